@@ -1,0 +1,137 @@
+package org.voltsecond.engine;
+
+import java.util.Arrays;
+
+/**
+ * An affine function of the state and of the time since the last clock edge: {@code c . x + constant + slope * sinceTick}.
+ *
+ * <p>Guards and channels (the quantities that can be read off a configuration) are affine forms. State components and
+ * values are in SI units. Immutable and safe to use from any thread.
+ */
+public final class AffineForm {
+    private final double[] coefficients;
+    private final double constant;
+    private final double slope;
+
+    private AffineForm(double[] coefficients, double constant, double slope) {
+        this.coefficients = coefficients;
+        this.constant = constant;
+        this.slope = slope;
+    }
+
+    /**
+     * Returns the form {@code coefficients . x + constant}.
+     *
+     * @param coefficients one factor for each state; copied
+     * @param constant the value at the zero state
+     * @return the form
+     */
+    public static AffineForm of(double[] coefficients, double constant) {
+        return new AffineForm(coefficients.clone(), constant, 0);
+    }
+
+    /**
+     * Returns the form {@code coefficients . x + constant + slope * sinceTick}.
+     *
+     * @param coefficients one factor for each state; copied
+     * @param constant the value at the zero state on a clock edge
+     * @param slope change per second of the time since the last clock edge
+     * @return the form
+     */
+    public static AffineForm of(double[] coefficients, double constant, double slope) {
+        return new AffineForm(coefficients.clone(), constant, slope);
+    }
+
+    /**
+     * Returns a form that has the same value everywhere.
+     *
+     * @param dimension number of states
+     * @param value the value
+     * @return the form
+     */
+    public static AffineForm constant(int dimension, double value) {
+        return new AffineForm(new double[dimension], value, 0);
+    }
+
+    /**
+     * Returns the number of states.
+     *
+     * @return the number of states
+     */
+    public int dimension() {
+        return coefficients.length;
+    }
+
+    /**
+     * Returns the factor of one state.
+     *
+     * @param state index of the state
+     * @return its factor
+     */
+    public double coefficient(int state) {
+        return coefficients[state];
+    }
+
+    /**
+     * Returns the value at the zero state on a clock edge.
+     *
+     * @return the constant
+     */
+    public double constant() {
+        return constant;
+    }
+
+    /**
+     * Returns the change per second of the time since the last clock edge.
+     *
+     * @return the slope
+     */
+    public double slope() {
+        return slope;
+    }
+
+    /**
+     * Evaluates the form.
+     *
+     * @param state the state, SI units
+     * @param sinceTick time since the last clock edge, s
+     * @return the value
+     */
+    public double valueAt(double[] state, double sinceTick) {
+        double sum = constant + slope * sinceTick;
+        for (int j = 0; j < coefficients.length; j++) {
+            sum += coefficients[j] * state[j];
+        }
+        return sum;
+    }
+
+    /**
+     * Returns the sum of this form and {@code factor} times another.
+     *
+     * @param factor multiplies the other form
+     * @param other a form over the same states
+     * @return the sum
+     */
+    public AffineForm plus(double factor, AffineForm other) {
+        double[] sum = coefficients.clone();
+        for (int j = 0; j < sum.length; j++) {
+            sum[j] += factor * other.coefficients[j];
+        }
+        return new AffineForm(sum, constant + factor * other.constant, slope + factor * other.slope);
+    }
+
+    /**
+     * Returns this form multiplied by a number.
+     *
+     * @param factor the number
+     * @return the product
+     */
+    public AffineForm times(double factor) {
+        return constant(coefficients.length, 0).plus(factor, this);
+    }
+
+    @Override
+    public String toString() {
+        return Arrays.toString(coefficients) + " . x + " + constant + (slope == 0 ? "" : " + " + slope + " t");
+    }
+}

@@ -1,0 +1,43 @@
+package org.voltsecond.engine;
+
+/**
+ * Why an interval ended. Several causes at one instant are handed over one after the other in the order of the kinds
+ * as they are listed here, guards in the order in which their configuration lists them.
+ *
+ * @param kind what happened
+ * @param index which scheduled change or which guard; 0 for the end of a phase
+ */
+public record Cause(Kind kind, int index) {
+    /** The kinds of causes, in the order in which simultaneous ones are handed over. */
+    public enum Kind {
+        /** A change that was scheduled in advance. */
+        CHANGE,
+        /** The phase reached its timed end. */
+        END,
+        /** A guard of the configuration fell through zero. */
+        GUARD
+    }
+
+    /** The phase reached its timed end. */
+    public static final Cause END = new Cause(Kind.END, 0);
+
+    /**
+     * Returns the cause that a guard fell through zero.
+     *
+     * @param index position in {@link Configuration#guards()}
+     * @return the cause
+     */
+    public static Cause guard(int index) {
+        return new Cause(Kind.GUARD, index);
+    }
+
+    /**
+     * Returns the cause that a scheduled change is due.
+     *
+     * @param index position in {@link SwitchingLaw#changes()}
+     * @return the cause
+     */
+    public static Cause change(int index) {
+        return new Cause(Kind.CHANGE, index);
+    }
+}

@@ -1,0 +1,231 @@
+package org.voltsecond.engine;
+
+import java.util.List;
+
+/**
+ * The exact flow of one configuration in scaled coordinates, as a Taylor polynomial in {@code u = t / base}: coefficient
+ * {@code k} of the state is {@code (A base)^k / k! z + (A base)^(k-1) base / k! b}. The degree is the lowest at which
+ * the remainder is below round-off; {@code base} is as long as the norm of A allows. A named numeric kernel.
+ */
+final class Flow {
+    /** Largest norm of A times base: beyond it the terms would grow before they shrink and cost digits. */
+    private static final double LARGEST_STEP = 1.0;
+
+    private static final double ROUND_OFF = 0x1p-57;
+    /** How many units in the last place of its terms a guard may be away from zero and still count as zero. */
+    static final double TOLERANCE = 64 * 0x1p-53;
+
+    final int n;
+    final int degree;
+    final double base;
+    final double norm;
+    final Scaling scaling;
+    /** Scaled dynamics, rows of n + 1: the matrix and the constant. */
+    final double[] dynamics;
+    /** Coefficient k of state i is {@code rows[(k * n + i) * (n + 1) + j]} times state j, plus entry j = n. */
+    final double[] rows;
+
+    final GuardRows[] guards;
+    final GuardRows[] constraints;
+    private final Leg baseLeg;
+    private final Ladder ladder;
+
+    private Flow(Configuration configuration, Scaling scaling, double clockPeriod) {
+        this.scaling = scaling;
+        n = scaling.dimension();
+        dynamics = scaledDynamics(configuration);
+        norm = norm();
+        if (!(norm < Double.POSITIVE_INFINITY) || !(clockPeriod > 0)) {
+            throw new IllegalArgumentException("configuration " + configuration.name()
+                    + ": the dynamics must be finite and the clock period positive, but the norm of the matrix is " + norm
+                    + " 1/s and the period " + clockPeriod + " s");
+        }
+        base = norm * clockPeriod <= LARGEST_STEP ? clockPeriod : LARGEST_STEP / norm;
+        rows = taylorRows(base);
+        degree = rows.length / (n * (n + 1)) - 1;
+        guards = guardRows(configuration.guards().stream().map(Guard::form).toList());
+        constraints = guardRows(configuration.constraints());
+        baseLeg = Leg.of(this, base);
+        ladder = new Ladder(this);
+    }
+
+    static Flow of(Configuration configuration, Scaling scaling, double clockPeriod) {
+        return new Flow(configuration, scaling, clockPeriod);
+    }
+
+    /** The transition over one base. */
+    Leg baseLeg() {
+        return baseLeg;
+    }
+
+    /** The transitions over spans longer than one base. */
+    Ladder ladder() {
+        return ladder;
+    }
+
+    private double[] scaledDynamics(Configuration configuration) {
+        double[] scaled = new double[n * (n + 1)];
+        for (int i = 0; i < n; i++) {
+            double factor = scaling.factor(i);
+            for (int j = 0; j < n; j++) {
+                scaled[i * (n + 1) + j] = factor * configuration.a(i, j) / scaling.factor(j);
+            }
+            scaled[i * (n + 1) + n] = factor * configuration.b(i);
+        }
+        return scaled;
+    }
+
+    private double norm() {
+        double[] a = new double[n * n];
+        for (int i = 0; i < n; i++) {
+            System.arraycopy(dynamics, i * (n + 1), a, i * n, n);
+        }
+        for (int i = 0; i < n; i++) {
+            if (!Double.isFinite(dynamics[i * (n + 1) + n])) {
+                return Double.NaN;
+            }
+        }
+        return Matrices.norm(a, n);
+    }
+
+    /** The Taylor coefficients for a step, up to the last that matters. */
+    double[] taylorRows(double step) {
+        int last = degreeFor(norm * step);
+        int size = n * (n + 1);
+        double[] taylor = new double[(last + 1) * size];
+        for (int i = 0; i < n; i++) {
+            taylor[i * (n + 1) + i] = 1;
+        }
+        for (int k = 1; k <= last; k++) {
+            for (int i = 0; i < n; i++) {
+                for (int j = 0; j <= n; j++) {
+                    taylor[k * size + i * (n + 1) + j] = step / k * nextTerm(taylor, (k - 1) * size, i, j, k == 1);
+                }
+            }
+        }
+        return taylor;
+    }
+
+    private double nextTerm(double[] taylor, int previous, int i, int j, boolean first) {
+        double sum = first && j == n ? dynamics[i * (n + 1) + n] : 0;
+        for (int m = 0; m < n; m++) {
+            sum += dynamics[i * (n + 1) + m] * taylor[previous + m * (n + 1) + j];
+        }
+        return sum;
+    }
+
+    private static int degreeFor(double size) {
+        int degree = 1;
+        double term = size;
+        while (term > ROUND_OFF) {
+            degree++;
+            term *= size / degree;
+        }
+        return degree;
+    }
+
+    private GuardRows[] guardRows(List<AffineForm> forms) {
+        GuardRows[] result = new GuardRows[forms.size()];
+        for (int g = 0; g < result.length; g++) {
+            result[g] = GuardRows.of(this, forms.get(g));
+        }
+        return result;
+    }
+
+    /** Writes the state at fraction {@code u} of the base. */
+    void stateAt(double[] z, double u, double[] into) {
+        if (n == 2) {
+            stateAt2(z[0], z[1], u, into);
+            return;
+        }
+        int size = n * (n + 1);
+        for (int i = 0; i < n; i++) {
+            double value = 0;
+            for (int k = degree; k > 0; k--) {
+                value = (value + term(k * size + i * (n + 1), z)) * u;
+            }
+            into[i] = z[i] + value;
+        }
+    }
+
+    private void stateAt2(double z0, double z1, double u, double[] into) {
+        double[] r = rows;
+        double first = 0;
+        double second = 0;
+        for (int at = 6 * degree; at > 0; at -= 6) {
+            first = (first + (r[at] * z0 + r[at + 1] * z1 + r[at + 2])) * u;
+            second = (second + (r[at + 3] * z0 + r[at + 4] * z1 + r[at + 5])) * u;
+        }
+        into[0] = z0 + first;
+        into[1] = z1 + second;
+    }
+
+    private double term(int at, double[] z) {
+        double sum = rows[at + n];
+        for (int j = 0; j < n; j++) {
+            sum += rows[at + j] * z[j];
+        }
+        return sum;
+    }
+
+    /** Writes the matrix that takes a small change of the state to its change at fraction {@code u} of the base. */
+    void derivativeAt(double u, double[] into) {
+        int size = n * (n + 1);
+        for (int i = 0; i < n; i++) {
+            for (int j = 0; j < n; j++) {
+                double value = 0;
+                for (int k = degree; k > 0; k--) {
+                    value = (value + rows[k * size + i * (n + 1) + j]) * u;
+                }
+                into[i * n + j] = value + (i == j ? 1 : 0);
+            }
+        }
+    }
+
+    /** A form along the flow from a state, over a duration of at most one base. */
+    Piece piece(double[] z, AffineForm form, double start, double sinceTick, double duration) {
+        double[] coefficients = new double[degree + 1];
+        double[] term = z.clone();
+        double[] next = new double[n];
+        for (int k = 0; k <= degree; k++) {
+            for (int i = 0; i < n; i++) {
+                coefficients[k] += form.coefficient(i) / scaling.factor(i) * term[i];
+            }
+            for (int i = 0; i < n; i++) {
+                double sum = k == 0 ? dynamics[i * (n + 1) + n] : 0;
+                for (int j = 0; j < n; j++) {
+                    sum += dynamics[i * (n + 1) + j] * term[j];
+                }
+                next[i] = duration / (k + 1) * sum;
+            }
+            System.arraycopy(next, 0, term, 0, n);
+        }
+        coefficients[0] += form.constant() + form.slope() * sinceTick;
+        coefficients[1] += form.slope() * duration;
+        return Piece.ofUnsafe(start, duration, trim(coefficients));
+    }
+
+    /** Leaves out the highest powers as far as they are far below round-off. */
+    private static double[] trim(double[] coefficients) {
+        double largest = 0;
+        for (double coefficient : coefficients) {
+            largest = Math.max(largest, Math.abs(coefficient));
+        }
+        int count = coefficients.length;
+        while (count > 2 && Math.abs(coefficients[count - 1]) <= 0x1p-60 * largest) {
+            count--;
+        }
+        return java.util.Arrays.copyOf(coefficients, count);
+    }
+
+    /** Writes dz/dt. */
+    void rate(double[] z, double[] into) {
+        for (int i = 0; i < n; i++) {
+            double sum = dynamics[i * (n + 1) + n];
+            for (int j = 0; j < n; j++) {
+                sum += dynamics[i * (n + 1) + j] * z[j];
+            }
+            into[i] = sum;
+        }
+    }
+}

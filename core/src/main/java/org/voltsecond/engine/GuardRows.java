@@ -1,0 +1,104 @@
+package org.voltsecond.engine;
+
+/** An affine form along a flow: its Taylor coefficients as affine functions of the scaled state at the start. */
+final class GuardRows {
+    final int n;
+    /** The form itself in scaled coordinates, then its constant. */
+    final double[] form;
+
+    final double slope;
+    /** Coefficient k is {@code rows[k * (n + 1) + j]} times state j, plus entry j = n. Without the slope. */
+    final double[] rows;
+    /** Bounds the second derivative in u over the base: entry j times |state j|, plus entry j = n. */
+    final double[] curvature;
+    /** Largest factor of the form in scaled coordinates. */
+    final double size;
+
+    private GuardRows(Flow flow, AffineForm affine) {
+        n = flow.n;
+        slope = affine.slope();
+        form = new double[n + 1];
+        double largest = 0;
+        for (int j = 0; j < n; j++) {
+            form[j] = affine.coefficient(j) / flow.scaling.factor(j);
+            largest = Math.max(largest, Math.abs(form[j]));
+        }
+        form[n] = affine.constant();
+        size = largest;
+        rows = project(flow);
+        curvature = curvature(flow.degree);
+    }
+
+    static GuardRows of(Flow flow, AffineForm form) {
+        return new GuardRows(flow, form);
+    }
+
+    private double[] project(Flow flow) {
+        double[] projected = new double[(flow.degree + 1) * (n + 1)];
+        projected[n] = form[n];
+        for (int k = 0; k <= flow.degree; k++) {
+            for (int i = 0; i < n; i++) {
+                for (int j = 0; j <= n; j++) {
+                    projected[k * (n + 1) + j] += form[i] * flow.rows[(k * n + i) * (n + 1) + j];
+                }
+            }
+        }
+        return projected;
+    }
+
+    private double[] curvature(int degree) {
+        double[] bound = new double[n + 1];
+        for (int k = degree; k >= 2; k--) {
+            for (int j = 0; j <= n; j++) {
+                bound[j] += k * (k - 1.0) * Math.abs(rows[k * (n + 1) + j]);
+            }
+        }
+        return bound;
+    }
+
+    double valueAt(double[] z, double sinceTick) {
+        double sum = form[n] + slope * sinceTick;
+        for (int j = 0; j < n; j++) {
+            sum += form[j] * z[j];
+        }
+        return sum;
+    }
+
+    /** How far from zero the form may be at this state and still be zero but for round-off. */
+    double tolerance(double[] z, double sinceTick) {
+        double sum = 0;
+        for (int j = 0; j < n; j++) {
+            sum += Math.abs(z[j]);
+        }
+        return Flow.TOLERANCE * (size * sum + Math.abs(form[n]) + Math.abs(slope * sinceTick));
+    }
+
+    /**
+     * Whether the form is certainly above zero throughout, by the bound of {@link Leg}, for a duration that is not known
+     * in advance: {@code fraction} bases of the flow.
+     */
+    boolean clear(double[] z, double[] end, double sinceTick, double duration, double fraction) {
+        double bound = curvature[n];
+        for (int j = 0; j < n; j++) {
+            bound += curvature[j] * Math.abs(z[j]);
+        }
+        double last = sinceTick + duration;
+        double lowest = Math.min(valueAt(z, sinceTick), valueAt(end, last));
+        return lowest > bound * fraction * fraction / 8 + tolerance(z, last);
+    }
+
+    /** Writes the coefficients in u of the form along the flow. */
+    void polynomial(double[] z, double sinceTick, double base, double[] into) {
+        int count = rows.length / (n + 1);
+        for (int k = 0; k < count; k++) {
+            int at = k * (n + 1);
+            double sum = rows[at + n];
+            for (int j = 0; j < n; j++) {
+                sum += rows[at + j] * z[j];
+            }
+            into[k] = sum;
+        }
+        into[0] += slope * sinceTick;
+        into[1] += slope * base;
+    }
+}

@@ -1,0 +1,164 @@
+package org.voltsecond.engine;
+
+/**
+ * Transitions over spans of 2, 4, 8... bases of a flow, found by squaring, each at the nodes of an interpolation
+ * polynomial. With it a walk can take long steps once the fast part of a stiff flow has died out. Levels are worked out
+ * when first needed; every thread gets the same bits. A named numeric kernel.
+ */
+final class Ladder {
+    /** Degree of the interpolation polynomial: high enough for 13 digits, low enough to keep them in monomial form. */
+    static final int DEGREE = 8;
+
+    static final int HIGHEST = 60;
+    /** Chebyshev-Lobatto nodes on [0, 1], both ends included. */
+    private static final double[] NODES = nodes();
+    /** Takes values at the nodes to Chebyshev coefficients. */
+    private static final double[][] TO_CHEBYSHEV = toChebyshev();
+    /** Takes Chebyshev coefficients to monomial ones in u. */
+    private static final double[][] TO_MONOMIAL = toMonomial();
+
+    private final Flow flow;
+    private final int n;
+    private volatile double[][][] levels;
+
+    Ladder(Flow flow) {
+        this.flow = flow;
+        this.n = flow.n;
+        levels = new double[][][] {first()};
+    }
+
+    private static double[] nodes() {
+        double[] nodes = new double[DEGREE + 1];
+        for (int i = 0; i <= DEGREE; i++) {
+            nodes[i] = 0.5 - 0.5 * StrictMath.cos(StrictMath.PI * i / DEGREE);
+        }
+        return nodes;
+    }
+
+    private static double[][] toChebyshev() {
+        double[][] matrix = new double[DEGREE + 1][DEGREE + 1];
+        for (int k = 0; k <= DEGREE; k++) {
+            for (int i = 0; i <= DEGREE; i++) {
+                double ends = (i == 0 || i == DEGREE ? 0.5 : 1) * (k == 0 || k == DEGREE ? 0.5 : 1);
+                // node i sits at x = -cos(pi i / n)
+                matrix[k][i] = ends * 2 / DEGREE * StrictMath.cos(StrictMath.PI * k * (DEGREE - i) / DEGREE);
+            }
+        }
+        return matrix;
+    }
+
+    /** T_k(2u - 1) by its recurrence T_{k+1} = 2 (2u - 1) T_k - T_{k-1}; column k holds T_k. */
+    private static double[][] toMonomial() {
+        double[][] matrix = new double[DEGREE + 1][DEGREE + 1];
+        matrix[0][0] = 1;
+        matrix[0][1] = -1;
+        matrix[1][1] = 2;
+        for (int k = 1; k < DEGREE; k++) {
+            for (int power = 0; power <= DEGREE; power++) {
+                double shifted = power > 0 ? matrix[power - 1][k] : 0;
+                matrix[power][k + 1] = 4 * shifted - 2 * matrix[power][k] - matrix[power][k - 1];
+            }
+        }
+        return matrix;
+    }
+
+    private double[][] first() {
+        double[][] changes = new double[DEGREE + 1][];
+        for (int i = 0; i <= DEGREE; i++) {
+            changes[i] = Leg.changeOver(flow, NODES[i] * flow.base);
+        }
+        return changes;
+    }
+
+    /** The change of the state over the whole of level {@code level}, and over the part up to each node. */
+    private double[][] level(int level) {
+        double[][][] known = levels;
+        if (level < known.length) {
+            return known[level];
+        }
+        double[][][] more = new double[level + 1][][];
+        System.arraycopy(known, 0, more, 0, known.length);
+        for (int k = known.length; k <= level; k++) {
+            more[k] = new double[DEGREE + 1][];
+            for (int i = 0; i <= DEGREE; i++) {
+                more[k][i] = twice(more[k - 1][i]);
+            }
+        }
+        levels = more;
+        return more[level];
+    }
+
+    /** From the change E over a span to the change over twice the span: 2 E + E E. */
+    private double[] twice(double[] e) {
+        double[] result = new double[e.length];
+        for (int i = 0; i < n; i++) {
+            for (int j = 0; j <= n; j++) {
+                double sum = 2 * e[i * (n + 1) + j];
+                for (int k = 0; k < n; k++) {
+                    sum += e[i * (n + 1) + k] * e[k * (n + 1) + j];
+                }
+                result[i * (n + 1) + j] = sum;
+            }
+        }
+        return result;
+    }
+
+    /** Writes the states at all nodes of a level, node by node. */
+    void statesAtNodes(int level, double[] z, double[] into) {
+        double[][] changes = level(level);
+        for (int i = 0; i <= DEGREE; i++) {
+            for (int s = 0; s < n; s++) {
+                into[i * n + s] = z[s] + row(changes[i], s, z);
+            }
+        }
+    }
+
+    void advance(int level, double[] z, double[] into) {
+        double[] change = level(level)[DEGREE];
+        for (int s = 0; s < n; s++) {
+            into[s] = z[s] + row(change, s, z);
+        }
+    }
+
+    /** Writes the derivative of the state after a level with respect to the state before. */
+    void derivative(int level, double[] into) {
+        double[] change = level(level)[DEGREE];
+        for (int i = 0; i < n; i++) {
+            for (int j = 0; j < n; j++) {
+                into[i * n + j] = change[i * (n + 1) + j] + (i == j ? 1 : 0);
+            }
+        }
+    }
+
+    private double row(double[] change, int s, double[] z) {
+        double sum = change[s * (n + 1) + n];
+        for (int j = 0; j < n; j++) {
+            sum += change[s * (n + 1) + j] * z[j];
+        }
+        return sum;
+    }
+
+    /** Chebyshev coefficient {@code k} of values given at the nodes. */
+    static double chebyshev(int k, double[] values) {
+        double sum = 0;
+        for (int i = 0; i <= DEGREE; i++) {
+            sum += TO_CHEBYSHEV[k][i] * values[i];
+        }
+        return sum;
+    }
+
+    /** Writes the monomial coefficients in u of the polynomial through values given at the nodes. */
+    static void monomial(double[] values, double[] into) {
+        double[] chebyshev = new double[DEGREE + 1];
+        for (int k = 0; k <= DEGREE; k++) {
+            chebyshev[k] = chebyshev(k, values);
+        }
+        for (int power = 0; power <= DEGREE; power++) {
+            double sum = 0;
+            for (int k = DEGREE; k >= power; k--) {
+                sum += TO_MONOMIAL[power][k] * chebyshev[k];
+            }
+            into[power] = sum;
+        }
+    }
+}

@@ -1,0 +1,206 @@
+package org.voltsecond.engine;
+
+import java.util.Arrays;
+
+/**
+ * A polynomial over a span of time: {@code sum c_k u^k} with {@code u} from 0 at the start to 1 at the end. Immutable.
+ */
+public final class Piece {
+    private final double start;
+    private final double length;
+    private final double[] coefficients;
+
+    private Piece(double start, double length, double[] coefficients) {
+        this.start = start;
+        this.length = length;
+        this.coefficients = coefficients;
+    }
+
+    /**
+     * Returns a piece.
+     *
+     * @param start begin of the span, s
+     * @param length length of the span, s
+     * @param coefficients at least one coefficient, lowest power first; copied
+     * @return the piece
+     */
+    public static Piece of(double start, double length, double[] coefficients) {
+        return new Piece(start, length, coefficients.clone());
+    }
+
+    static Piece ofUnsafe(double start, double length, double[] coefficients) {
+        return new Piece(start, length, coefficients);
+    }
+
+    /**
+     * Returns when the span begins.
+     *
+     * @return the time, s
+     */
+    public double start() {
+        return start;
+    }
+
+    /**
+     * Returns how long the span is.
+     *
+     * @return the length, s
+     */
+    public double length() {
+        return length;
+    }
+
+    /**
+     * Returns when the span ends.
+     *
+     * @return the time, s
+     */
+    public double end() {
+        return start + length;
+    }
+
+    /**
+     * Returns the degree of the polynomial.
+     *
+     * @return the number of coefficients less one
+     */
+    public int degree() {
+        return coefficients.length - 1;
+    }
+
+    /**
+     * Returns one coefficient.
+     *
+     * @param power the power of {@code u}
+     * @return the coefficient
+     */
+    public double coefficient(int power) {
+        return coefficients[power];
+    }
+
+    /**
+     * Returns all coefficients.
+     *
+     * @return the coefficients, lowest power first, a new array
+     */
+    public double[] coefficients() {
+        return coefficients.clone();
+    }
+
+    /**
+     * Evaluates the polynomial.
+     *
+     * @param u fraction of the span, 0 to 1
+     * @return the value
+     */
+    public double valueAt(double u) {
+        double value = 0;
+        for (int k = coefficients.length - 1; k >= 0; k--) {
+            value = value * u + coefficients[k];
+        }
+        return value;
+    }
+
+    /**
+     * Integrates over the span.
+     *
+     * @return the integral over time, in the unit of the value times seconds
+     */
+    public double integral() {
+        double sum = 0;
+        for (int k = coefficients.length - 1; k >= 0; k--) {
+            sum += coefficients[k] / (k + 1);
+        }
+        return sum * length;
+    }
+
+    /**
+     * Integrates the product of this piece and another over their common span without building it.
+     *
+     * @param other a piece over the same span
+     * @return the integral over time
+     */
+    public double integralOfProduct(Piece other) {
+        double[] p = coefficients;
+        double[] q = other.coefficients;
+        double sum = 0;
+        for (int i = p.length - 1; i >= 0; i--) {
+            double inner = 0;
+            for (int j = q.length - 1; j >= 0; j--) {
+                inner += q[j] / (i + j + 1);
+            }
+            sum += p[i] * inner;
+        }
+        return sum * length;
+    }
+
+    /**
+     * Multiplies two pieces over the same span.
+     *
+     * @param other a piece over the same span
+     * @return the product
+     */
+    public Piece times(Piece other) {
+        double[] product = new double[coefficients.length + other.coefficients.length - 1];
+        for (int i = 0; i < coefficients.length; i++) {
+            for (int j = 0; j < other.coefficients.length; j++) {
+                product[i + j] += coefficients[i] * other.coefficients[j];
+            }
+        }
+        return new Piece(start, length, product);
+    }
+
+    /**
+     * Returns the sum of this piece and {@code factor} times another over the same span.
+     *
+     * @param factor multiplies the other piece
+     * @param other a piece over the same span
+     * @return the sum
+     */
+    public Piece plus(double factor, Piece other) {
+        double[] sum = Arrays.copyOf(coefficients, Math.max(coefficients.length, other.coefficients.length));
+        for (int k = 0; k < other.coefficients.length; k++) {
+            sum[k] += factor * other.coefficients[k];
+        }
+        return new Piece(start, length, sum);
+    }
+
+    /**
+     * Returns the derivative with respect to time.
+     *
+     * @return the derivative, in the unit of the value per second
+     */
+    public Piece derivative() {
+        if (coefficients.length == 1) {
+            return new Piece(start, length, new double[1]);
+        }
+        double[] derivative = new double[coefficients.length - 1];
+        for (int k = 1; k < coefficients.length; k++) {
+            derivative[k - 1] = k * coefficients[k] / length;
+        }
+        return new Piece(start, length, derivative);
+    }
+
+    /**
+     * Returns the part of this piece between two fractions of its span.
+     *
+     * @param from fraction at which the part begins, 0 to 1
+     * @param to fraction at which it ends, at least {@code from}, at most 1
+     * @return the part
+     */
+    public Piece part(double from, double to) {
+        double[] shifted = coefficients.clone();
+        int degree = shifted.length - 1;
+        for (int i = 0; i < degree; i++) {
+            for (int k = degree - 1; k >= i; k--) {
+                shifted[k] += from * shifted[k + 1];
+            }
+        }
+        double power = 1;
+        for (int k = 0; k <= degree; k++) {
+            shifted[k] *= power;
+            power *= to - from;
+        }
+        return new Piece(start + from * length, (to - from) * length, shifted);
+    }
+}

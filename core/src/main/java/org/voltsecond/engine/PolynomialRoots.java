@@ -1,0 +1,163 @@
+package org.voltsecond.engine;
+
+import java.util.Arrays;
+
+/**
+ * Real roots of a polynomial between 0 and 1, isolated by the sign variations of its Bernstein coefficients.
+ *
+ * <p>A polynomial lies within the hull of its Bernstein coefficients, and has at most as many roots as they have sign
+ * changes (G. Farin, Curves and Surfaces for CAGD, 5th ed., 2002, ch. 6, from memory): no root is lost between samples.
+ *
+ * <p><b>Accuracy</b>: a root that the polynomial crosses steeply is found to the last bits; a contact that does not
+ * rise above round-off (1e-15 of the largest Bernstein coefficient) counts as one root.
+ */
+public final class PolynomialRoots {
+    private static final int DEEPEST = 60;
+    private static final double NOISE = 1e-15;
+
+    private final double[] polynomial;
+    private final double noise;
+    private double[] roots = new double[4];
+    private int count;
+
+    private PolynomialRoots(double[] polynomial, double noise) {
+        this.polynomial = polynomial;
+        this.noise = noise;
+    }
+
+    /**
+     * Returns all roots from 0 to 1.
+     *
+     * @param coefficients lowest power first
+     * @return the roots in ascending order; empty if there is none, or if the polynomial is zero everywhere
+     */
+    public static double[] in01(double[] coefficients) {
+        double[] bernstein = bernstein(coefficients);
+        double largest = 0;
+        for (double value : bernstein) {
+            largest = Math.max(largest, Math.abs(value));
+        }
+        if (!(largest > 0)) {
+            return new double[0];
+        }
+        PolynomialRoots search = new PolynomialRoots(coefficients, NOISE * largest);
+        search.isolate(bernstein, 0, 1, 0);
+        return Arrays.copyOf(search.roots, search.count);
+    }
+
+    static double[] bernstein(double[] coefficients) {
+        double[] result = coefficients.clone();
+        toBernstein(result, result.length);
+        return result;
+    }
+
+    /** Replaces monomial coefficients on [0, 1] by Bernstein coefficients: c_k / binomial(n, k), then running sums. */
+    static void toBernstein(double[] c, int count) {
+        int degree = count - 1;
+        double binomial = 1;
+        for (int k = 0; k < count; k++) {
+            c[k] /= binomial;
+            binomial = binomial * (degree - k) / (k + 1);
+        }
+        for (int level = 1; level < count; level++) {
+            for (int k = degree; k >= level; k--) {
+                c[k] += c[k - 1];
+            }
+        }
+    }
+
+    private void isolate(double[] b, double from, double to, int depth) {
+        boolean rootAtStart = Math.abs(b[0]) <= noise;
+        boolean rootAtEnd = Math.abs(b[b.length - 1]) <= noise;
+        int variations = variations(b);
+        if (variations == 0) {
+            addIf(rootAtStart, from);
+            addIf(rootAtEnd, to);
+        } else if (variations == 1 && !rootAtStart && !rootAtEnd) {
+            addIf(true, refine(from, to));
+        } else if (depth == DEEPEST || small(b)) {
+            addIf(true, 0.5 * (from + to));
+        } else {
+            double[] left = new double[b.length];
+            double[] right = b.clone();
+            split(right, left);
+            double middle = 0.5 * (from + to);
+            isolate(left, from, middle, depth + 1);
+            isolate(right, middle, to, depth + 1);
+        }
+    }
+
+    private int variations(double[] b) {
+        int changes = 0;
+        double last = 0;
+        for (double value : b) {
+            if (Math.abs(value) > noise) {
+                if (last != 0 && (value > 0) != (last > 0)) {
+                    changes++;
+                }
+                last = value;
+            }
+        }
+        return changes;
+    }
+
+    private boolean small(double[] b) {
+        for (double value : b) {
+            if (Math.abs(value) > noise) {
+                return false;
+            }
+        }
+        return true;
+    }
+
+    /** De Casteljau at one half: {@code right} holds the whole on entry and the right half on return. */
+    static void split(double[] right, double[] left) {
+        int degree = right.length - 1;
+        left[0] = right[0];
+        for (int level = 1; level <= degree; level++) {
+            for (int k = 0; k <= degree - level; k++) {
+                right[k] = 0.5 * (right[k] + right[k + 1]);
+            }
+            left[level] = right[0];
+        }
+    }
+
+    private double refine(double from, double to) {
+        double low = from;
+        double high = to;
+        boolean rising = value(low) < 0;
+        while (true) {
+            double middle = 0.5 * (low + high);
+            if (!(middle > low && middle < high)) {
+                return middle;
+            }
+            double value = value(middle);
+            if (value == 0) {
+                return middle;
+            }
+            if ((value < 0) == rising) {
+                low = middle;
+            } else {
+                high = middle;
+            }
+        }
+    }
+
+    private double value(double u) {
+        double value = 0;
+        for (int k = polynomial.length - 1; k >= 0; k--) {
+            value = value * u + polynomial[k];
+        }
+        return value;
+    }
+
+    private void addIf(boolean found, double root) {
+        if (!found || (count > 0 && root - roots[count - 1] <= 1e-13)) {
+            return;
+        }
+        if (count == roots.length) {
+            roots = Arrays.copyOf(roots, 2 * count);
+        }
+        roots[count++] = root;
+    }
+}

@@ -1,0 +1,90 @@
+package org.voltsecond.engine;
+
+import org.jspecify.annotations.Nullable;
+
+/**
+ * Runs a piecewise-affine system from a state on a clock edge. Same input, same bits, on any thread. Immutable; every
+ * call is a run of its own.
+ */
+public final class Simulation {
+    private final SwitchingLaw law;
+
+    private Simulation(SwitchingLaw law) {
+        this.law = law;
+    }
+
+    /**
+     * Returns a simulation of a system.
+     *
+     * @param law the system
+     * @return the simulation
+     */
+    public static Simulation of(SwitchingLaw law) {
+        return new Simulation(law);
+    }
+
+    /**
+     * Runs and records one knot for each interval.
+     *
+     * @param state the state before the start, one entry for each state, SI units
+     * @param duration how long to run, s; positive
+     * @return the trajectory
+     * @throws SwitchingException if the run cannot go on
+     */
+    public Trajectory record(double[] state, double duration) {
+        ClockTime end = endOf(state, duration);
+        Trajectory.Recorder recorder = new Trajectory.Recorder(state.length, law.clockPeriod());
+        return recorder.finish(end, run(state, end, recorder));
+    }
+
+    /**
+     * Runs and keeps nothing but the final state.
+     *
+     * @param state the state before the start, one entry for each state, SI units
+     * @param duration how long to run, s; positive
+     * @return the state at the end, just before anything that happens at that very instant
+     * @throws SwitchingException if the run cannot go on
+     */
+    public double[] finalState(double[] state, double duration) {
+        return run(state, endOf(state, duration), null);
+    }
+
+    /**
+     * Runs and tells a listener of every interval; keeps nothing and allocates nothing for each interval.
+     *
+     * @param state the state before the start, one entry for each state, SI units
+     * @param duration how long to run, s; positive
+     * @param listener is told of every interval
+     * @return the state at the end, just before anything that happens at that very instant
+     * @throws SwitchingException if the run cannot go on
+     */
+    public double[] stream(double[] state, double duration, IntervalListener listener) {
+        return run(state, endOf(state, duration), listener);
+    }
+
+    private ClockTime endOf(double[] state, double duration) {
+        int dimension = law.scale().length;
+        if (state.length != dimension) {
+            throw new IllegalArgumentException(
+                    "the start state must have " + dimension + " entries but has " + state.length);
+        }
+        for (int i = 0; i < dimension; i++) {
+            if (!Double.isFinite(state[i])) {
+                throw new IllegalArgumentException("entry " + i + " of the start state must be finite but was " + state[i]);
+            }
+        }
+        if (!(duration > 0)) {
+            throw new IllegalArgumentException("the duration of a run must be > 0 s but was " + duration + " s");
+        }
+        return ClockTime.from(duration, law.clockPeriod());
+    }
+
+    private double[] run(double[] state, ClockTime end, @Nullable IntervalListener listener) {
+        Run run = new Run(law, listener, false);
+        run.start(state);
+        run.until(end);
+        double[] last = new double[state.length];
+        run.copyStartState(last);
+        return last;
+    }
+}

@@ -1,0 +1,41 @@
+package org.voltsecond.engine;
+
+/** A run cannot go on: what happened, where, and what to try. The run adds the time to the message. */
+public class SwitchingException extends RuntimeException {
+    private static final long serialVersionUID = 1L;
+    private final double time;
+
+    /**
+     * Creates an exception whose time is not yet known; the run that catches it adds the time.
+     *
+     * @param message what happened, which parts take part, and what to try
+     */
+    public SwitchingException(String message) {
+        super(message);
+        this.time = Double.NaN;
+    }
+
+    private SwitchingException(String message, double time, Throwable cause) {
+        super(message, cause);
+        this.time = time;
+    }
+
+    /**
+     * Returns the same fault with its time.
+     *
+     * @param seconds time since the start, s
+     * @return the exception to throw
+     */
+    public SwitchingException at(double seconds) {
+        return Double.isNaN(time) ? new SwitchingException("at " + seconds + " s: " + getMessage(), seconds, this) : this;
+    }
+
+    /**
+     * Returns when the fault occurred.
+     *
+     * @return time since the start, s; NaN if it is not known
+     */
+    public double time() {
+        return time;
+    }
+}

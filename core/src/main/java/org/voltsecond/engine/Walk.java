@@ -1,0 +1,234 @@
+package org.voltsecond.engine;
+
+/**
+ * Goes through an interval in segments on each of which every quantity is a polynomial: one base of the flow at a time,
+ * and in longer and longer steps where the flow is stiff and its fast part has died out. Allocates nothing once it has
+ * been created. A named numeric kernel.
+ */
+final class Walk {
+    /** Intervals of so many bases or fewer are walked base by base. */
+    private static final int SHORT = 16;
+    /** Highest Chebyshev coefficients of a resolved segment, relative to the largest state. */
+    private static final double RESOLVED = 1e-14;
+
+    private static final double MOST_SEGMENTS = 2e7;
+
+    private final Flow flow;
+    private final int n;
+    final double[] z;
+    final double[] end;
+    private final double[] nodes;
+    private final double[] values = new double[Ladder.DEGREE + 1];
+    private double total;
+    private double next;
+    private int level;
+    private int wait;
+    private int patience;
+    private double segments;
+
+    /** Start of the present segment, s since the start of the interval. */
+    double offset;
+    /** Length of the present segment, s. */
+    double length;
+
+    private boolean interpolated;
+
+    Walk(Flow flow) {
+        this.flow = flow;
+        n = flow.n;
+        z = new double[n];
+        end = new double[n];
+        nodes = new double[n * (Ladder.DEGREE + 1)];
+    }
+
+    void begin(double[] start, double duration) {
+        System.arraycopy(start, 0, end, 0, n);
+        total = duration;
+        next = 0;
+        level = 0;
+        wait = 4;
+        patience = 4;
+        segments = 0;
+    }
+
+    /** Steps into the next segment; false after the last. */
+    boolean next() {
+        if (!(next < total)) {
+            return false;
+        }
+        if (++segments > MOST_SEGMENTS) {
+            throw new SwitchingException("an interval of " + total + " s takes more than " + (long) MOST_SEGMENTS
+                    + " steps, since a time constant of about " + 1 / flow.norm
+                    + " s in it does not die out; enlarge the smallest time constant of the circuit");
+        }
+        System.arraycopy(end, 0, z, 0, n);
+        offset = next;
+        if (total <= SHORT * flow.base || !longStep()) {
+            shortStep();
+        }
+        next = offset + length;
+        if (total - next <= 0x1p-52 * total) {
+            length = total - offset;
+            next = total;
+        }
+        return true;
+    }
+
+    private void shortStep() {
+        interpolated = false;
+        double rest = total - offset;
+        if (rest > flow.base) {
+            length = flow.base;
+            flow.baseLeg().advance(z, 0, end);
+        } else {
+            length = rest;
+            flow.stateAt(z, rest / flow.base, end);
+        }
+    }
+
+    /** Tries a step of two bases or more; false if the flow is not smooth enough for it. */
+    private boolean longStep() {
+        if (wait > 0) {
+            wait--;
+            return false;
+        }
+        level = Math.min(level + 1, Ladder.HIGHEST);
+        while (level > 0 && flow.base * Math.scalb(1.0, level) > total - offset) {
+            level--;
+        }
+        while (level > 0) {
+            flow.ladder().statesAtNodes(level, z, nodes);
+            if (resolved()) {
+                interpolated = true;
+                length = flow.base * Math.scalb(1.0, level);
+                System.arraycopy(nodes, n * Ladder.DEGREE, end, 0, n);
+                return true;
+            }
+            level--;
+        }
+        patience = Math.min(2 * patience, 64);
+        wait = patience;
+        return false;
+    }
+
+    private boolean resolved() {
+        double size = 0;
+        for (double value : nodes) {
+            size = Math.max(size, Math.abs(value));
+        }
+        for (int i = 0; i < n; i++) {
+            for (int k = 0; k <= Ladder.DEGREE; k++) {
+                values[k] = nodes[k * n + i];
+            }
+            double tail = Math.abs(Ladder.chebyshev(Ladder.DEGREE, values))
+                    + Math.abs(Ladder.chebyshev(Ladder.DEGREE - 1, values));
+            if (!(tail <= RESOLVED * size)) {
+                return false;
+            }
+        }
+        return true;
+    }
+
+    /** The span that one unit of the polynomials stands for, s. */
+    double unit() {
+        return interpolated ? length : flow.base;
+    }
+
+    /** How many coefficients {@link #polynomial} writes. */
+    int terms() {
+        return interpolated ? Ladder.DEGREE + 1 : flow.degree + 1;
+    }
+
+    /** Writes the coefficients of a form in the time since the start of the segment, counted in {@link #unit()}. */
+    void polynomial(GuardRows form, double sinceTick, double[] into) {
+        if (!interpolated) {
+            form.polynomial(z, sinceTick + offset, flow.base, into);
+            return;
+        }
+        for (int k = 0; k <= Ladder.DEGREE; k++) {
+            double sum = form.form[n];
+            for (int j = 0; j < n; j++) {
+                sum += form.form[j] * nodes[k * n + j];
+            }
+            values[k] = sum;
+        }
+        Ladder.monomial(values, into);
+        into[0] += form.slope * (sinceTick + offset);
+        into[1] += form.slope * length;
+    }
+
+    /** Whether a guard is certainly above zero throughout the segment, by the bound of {@link Leg}. */
+    boolean clear(int g, double sinceTick) {
+        if (interpolated) {
+            return false;
+        }
+        return flow.guards[g].clear(z, end, sinceTick + offset, length, length / flow.base);
+    }
+
+    /** What counts as zero for a guard in the present segment. */
+    double tolerance(int g, double sinceTick) {
+        GuardRows rows = flow.guards[g];
+        double factor = interpolated ? 100 * RESOLVED / Flow.TOLERANCE : 1;
+        return Math.max(1, factor) * rows.tolerance(z, sinceTick + offset + length);
+    }
+
+    /** Sharpens a crossing by one step of Newton's method on the exact flow; returns its time in the segment, s. */
+    double polish(int g, double time, double sinceTick, double[] into) {
+        stateAt(time, into);
+        if (!interpolated) {
+            return time;
+        }
+        GuardRows rows = flow.guards[g];
+        double value = rows.valueAt(into, sinceTick + offset + time);
+        double[] rate = new double[n];
+        flow.rate(into, rate);
+        double slope = rows.slope;
+        for (int j = 0; j < n; j++) {
+            slope += rows.form[j] * rate[j];
+        }
+        double better = time - value / slope;
+        if (!(Math.abs(better - time) <= 1e-9 * length) || better < 0) {
+            return time;
+        }
+        stateAt(better, into);
+        return better;
+    }
+
+    /** Writes the state at a time since the start of the segment, s. */
+    void stateAt(double time, double[] into) {
+        stateAfter(flow, z, time, into);
+    }
+
+    /** The exact flow over any duration: by levels of the ladder, then the rest. */
+    static void stateAfter(Flow flow, double[] start, double duration, double[] into) {
+        System.arraycopy(start, 0, into, 0, start.length);
+        double rest = duration;
+        double[] from = into.clone();
+        while (rest > flow.base) {
+            int level = Math.min(Ladder.HIGHEST, Math.getExponent(rest / flow.base));
+            flow.ladder().advance(level, from, into);
+            System.arraycopy(into, 0, from, 0, from.length);
+            rest -= flow.base * Math.scalb(1.0, level);
+        }
+        if (rest > 0) {
+            flow.stateAt(from, rest / flow.base, into);
+        }
+    }
+
+    /** Writes the derivative of the state after a duration with respect to the state before. */
+    static double[] derivativeAfter(Flow flow, double duration) {
+        int n = flow.n;
+        double[] result = new double[n * n];
+        double[] factor = new double[n * n];
+        double rest = duration;
+        int levels = 0;
+        while (rest > flow.base) {
+            int level = Math.min(Ladder.HIGHEST, Math.getExponent(rest / flow.base));
+            flow.ladder().derivative(level, factor);
+            result = levels++ == 0 ? factor.clone() : Matrices.multiply(factor, result, n);
+            rest -= flow.base * Math.scalb(1.0, level);
+        }
+        flow.derivativeAt(Math.max(0, rest) / flow.base, factor);
+        return levels == 0 ? factor : Matrices.multiply(factor, result, n);
+    }
+}
