@@ -29,37 +29,83 @@ final class EventSearch {
         if (atMost > phase.flow.base) {
             return firstOfWalk(phase, z, sinceTick, atMost, end);
         }
+        double until = atMost / phase.flow.base;
+        elapsed = atMost;
+        NearLeg near = phase.nearEnd(atMost);
+        if (near != null) {
+            near.stateAt(z, until, end);
+        } else {
+            phase.flow.stateAt(z, until, end);
+        }
+        return firstBefore(phase, z, sinceTick, atMost, end);
+    }
+
+    /** The same where the state at the end of the time is known; at most one base of the flow. */
+    int firstBefore(PhaseRun phase, double[] z, double sinceTick, double atMost, double[] end) {
+        elapsed = atMost;
+        GuardRows[] guards = phase.flow.guards;
+        double until = atMost / phase.flow.base;
+        int open = NONE;
+        for (int g = guards.length - 1; g >= 0; g--) {
+            if (!guards[g].clear(z, end, sinceTick, atMost, until)) {
+                if (open != NONE) {
+                    return search(phase, z, sinceTick, atMost, end);
+                }
+                open = g;
+            }
+        }
+        if (open == NONE || follow(open, phase, z, sinceTick, until, end)) {
+            return open;
+        }
+        return search(phase, z, sinceTick, atMost, end);
+    }
+
+    /** The usual case: one guard, high at the start and low at the end, falls steadily, near where it did before. */
+    private boolean follow(int g, PhaseRun phase, double[] z, double sinceTick, double until, double[] end) {
+        GuardRows guard = phase.flow.guards[g];
+        NearLeg near = phase.nearCrossing(g);
+        double base = phase.flow.base;
+        double tolerance = guard.tolerance(z, sinceTick + elapsed);
+        if (near == null
+                || !(guard.valueAt(z, sinceTick) > tolerance)
+                || !(guard.valueAt(end, sinceTick + elapsed) < -tolerance)
+                || !guard.fallsSteadily(z, base, until)) {
+            return false;
+        }
+        double u = near.crossing(guard, z, sinceTick, end);
+        if (!(u > 0 && u < until)) {
+            return false;
+        }
+        elapsed = u * base;
+        return true;
+    }
+
+    private int search(PhaseRun phase, double[] z, double sinceTick, double atMost, double[] end) {
         Flow flow = phase.flow;
         double until = atMost / flow.base;
-        flow.stateAt(z, until, end);
         double best = FirstCrossing.NONE;
         int guard = NONE;
+        reserve(flow.degree + 1);
         for (int g = 0; g < flow.guards.length; g++) {
             GuardRows rows = flow.guards[g];
-            if (rows.clear(z, end, sinceTick, atMost, until)) {
-                continue;
-            }
-            reserve(flow.degree + 1);
             rows.polynomial(z, sinceTick, flow.base, polynomial);
+            double tolerance = rows.tolerance(z, sinceTick + atMost);
             double limit = guard == NONE ? until : best * (1 - SAME_TIME);
             double u = limit > 0
-                    ? crossing.search(
-                            polynomial,
-                            flow.degree + 1,
-                            limit,
-                            rows.tolerance(z, sinceTick + atMost),
-                            phase.lastCrossing[g])
+                    ? crossing.search(polynomial, flow.degree + 1, limit, tolerance, phase.lastCrossing(g))
                     : FirstCrossing.NONE;
             if (u < best) {
                 best = u;
                 guard = g;
-                phase.lastCrossing[g] = u;
             }
         }
         elapsed = atMost;
-        if (guard != NONE) {
+        if (guard == NONE) {
+            flow.stateAt(z, until, end);
+        } else {
             elapsed = best * flow.base;
             flow.stateAt(z, best, end);
+            phase.crossed(guard, best);
         }
         return guard;
     }

@@ -56,6 +56,24 @@ final class GuardRows {
         return bound;
     }
 
+    /** The Taylor coefficient that starts at a place in the rows, at a state; without the slope. */
+    double at(int row, double[] z) {
+        double sum = rows[row + n];
+        for (int j = 0; j < n; j++) {
+            sum += rows[row + j] * z[j];
+        }
+        return sum;
+    }
+
+    /** Whether the form certainly falls throughout the first {@code fraction} bases of the flow. */
+    boolean fallsSteadily(double[] z, double base, double fraction) {
+        double bound = curvature[n];
+        for (int j = 0; j < n; j++) {
+            bound += curvature[j] * Math.abs(z[j]);
+        }
+        return at(n + 1, z) + slope * base + bound * fraction < 0;
+    }
+
     double valueAt(double[] z, double sinceTick) {
         double sum = form[n] + slope * sinceTick;
         for (int j = 0; j < n; j++) {

@@ -74,7 +74,8 @@ final class Leg {
         return clear;
     }
 
-    private void move(double[] z, double[] into) {
+    /** Goes over the whole leg without a look at the guards. */
+    void move(double[] z, double[] into) {
         for (int i = 0; i < n; i++) {
             int at = i * (n + 1);
             double sum = change[at + n];

@@ -4,17 +4,22 @@ import org.jspecify.annotations.Nullable;
 
 /** What one run keeps of a phase: the leg that it takes again and again, and what followed it the last time. */
 final class PhaseRun {
+    /** A duration that changes by no more than this from one time to the next is worth a leg of its own. */
+    private static final double STEADY = 1e-4;
+
     final Phase phase;
     final Flow flow;
     final double endSinceTick;
     final double maximumDuration;
-    /** Where each guard crossed the last time, in bases of the flow. */
-    final double[] lastCrossing;
 
     final @Nullable Step[] afterGuard;
 
     @Nullable Step afterEnd;
+    private final Cause[] causes;
+    private final @Nullable NearLeg[] nearCrossing;
+    private final double[] lastCrossing;
     private @Nullable Leg leg;
+    private @Nullable NearLeg nearEnd;
     private @Nullable Walk walk;
     private double lastDuration = Double.NaN;
 
@@ -23,8 +28,18 @@ final class PhaseRun {
         flow = phase.configuration().flow();
         endSinceTick = phase.endSinceTick();
         maximumDuration = phase.maximumDuration();
-        lastCrossing = new double[flow.guards.length];
-        afterGuard = new Step[flow.guards.length];
+        int guards = flow.guards.length;
+        lastCrossing = new double[guards];
+        nearCrossing = new NearLeg[guards];
+        afterGuard = new Step[guards];
+        causes = new Cause[guards];
+        for (int g = 0; g < guards; g++) {
+            causes[g] = Cause.guard(g);
+        }
+    }
+
+    Cause cause(int guard) {
+        return causes[guard];
     }
 
     /** The leg of this duration if the phase has lasted as long before, else null. */
@@ -37,8 +52,40 @@ final class PhaseRun {
             leg = Leg.of(flow, duration);
             return leg;
         }
-        lastDuration = duration;
         return null;
+    }
+
+    /** A leg from which a duration that is not repeated to the bit is near, or null. */
+    @Nullable NearLeg nearEnd(double duration) {
+        NearLeg known = nearEnd;
+        double u = duration / flow.base;
+        if (known != null && known.reaches(u)) {
+            return known;
+        }
+        boolean steady = Math.abs(duration - lastDuration) <= STEADY * duration;
+        lastDuration = duration;
+        if (steady) {
+            nearEnd = new NearLeg(flow, u);
+            return nearEnd;
+        }
+        return null;
+    }
+
+    /** A leg near which a guard crossed the last time, or null. */
+    @Nullable NearLeg nearCrossing(int guard) {
+        return nearCrossing[guard];
+    }
+
+    double lastCrossing(int guard) {
+        return lastCrossing[guard];
+    }
+
+    /** Remembers where a guard crossed, in bases of the flow. */
+    void crossed(int guard, double u) {
+        if (Math.abs(u - lastCrossing[guard]) <= STEADY * u) {
+            nearCrossing[guard] = new NearLeg(flow, u);
+        }
+        lastCrossing[guard] = u;
     }
 
     Walk walk() {
@@ -50,13 +97,17 @@ final class PhaseRun {
         return known;
     }
 
-    /** Whether the phase is certainly right at this state: guards clear of zero, constraints met. */
+    /** Whether the phase is certainly right at this state: constraints met, guards clear of zero. */
     boolean admits(double[] z, double sinceTick) {
         for (GuardRows constraint : flow.constraints) {
             if (!(Math.abs(constraint.valueAt(z, sinceTick)) <= constraint.tolerance(z, sinceTick))) {
                 return false;
             }
         }
+        return guardsClear(z, sinceTick);
+    }
+
+    boolean guardsClear(double[] z, double sinceTick) {
         for (GuardRows guard : flow.guards) {
             if (!(guard.valueAt(z, sinceTick) > guard.tolerance(z, sinceTick))) {
                 return false;
@@ -87,6 +138,11 @@ final class PhaseRun {
                 rows[i * (n + 1) + n] = scaling.factor(i) * jump.offset(i);
             }
             return rows;
+        }
+
+        /** Whether the step may be taken on trust until its first leg has looked at the guards. */
+        boolean plain() {
+            return jump == null && next.flow.constraints.length == 0;
         }
 
         void apply(double[] z, double[] scratch) {

@@ -16,7 +16,8 @@ final class Run implements IntervalView {
     /** An interval this short, in clock periods, is no progress. */
     private static final double NO_PROGRESS = 1e-9;
 
-    private static final int NO_GUARD = -1;
+    private static final int NO_GUARD = EventSearch.NONE;
+    private static final int RETRACT = -2;
 
     private final SwitchingLaw law;
     private final int n;
@@ -28,14 +29,19 @@ final class Run implements IntervalView {
     private final @Nullable IntervalListener listener;
     private final boolean reportEmpty;
 
-    private final double[] z;
-    private final double[] end;
+    private double[] z;
+    private double[] end;
     private final double[] scratch;
     private final double[] state;
 
     private long tick;
     private double sinceTick;
     private int nextChange;
+    private long changeTick;
+    private @Nullable Cause why;
+    /** Whether the present phase was taken on trust: its guards have yet to be looked at. */
+    private boolean trusted;
+
     private int shortIntervals;
     private double duration;
     private @Nullable Cause cause;
@@ -61,6 +67,7 @@ final class Run implements IntervalView {
         tick = 0;
         sinceTick = 0;
         nextChange = 0;
+        findChangeTick();
         shortIntervals = 0;
         scaling.toScaled(from, z);
         Step last = lastStart;
@@ -78,62 +85,93 @@ final class Run implements IntervalView {
 
     /** Goes on until an instant; what happens at that very instant has not yet happened. */
     void until(ClockTime stop) {
-        Step present = begun;
-        if (present == null) {
-            throw new IllegalStateException("a run must be started first");
-        }
-        boolean more = true;
-        while (more) {
-            PhaseRun phase = present.next;
-            begun = present;
-            double endAt = Math.min(phase.endSinceTick, sinceTick + phase.maximumDuration);
-            Cause why = Cause.END;
-            if (nextChange < changes.size()) {
-                double change = sinceThisTick(changes.get(nextChange));
-                if (change <= endAt) {
-                    endAt = change;
-                    why = Cause.change(nextChange);
-                }
-            }
-            double stopAt = sinceThisTick(stop);
-            if (stopAt <= endAt) {
-                endAt = stopAt;
-                more = false;
-            }
+        Step step = present();
+        PhaseRun left = step.next;
+        int leftBy = NO_GUARD;
+        trusted = false;
+        while (true) {
+            PhaseRun phase = step.next;
+            begun = step;
+            double endAt = timeToEnd(phase, stop);
             int guard = advance(phase, Math.max(0, endAt - sinceTick));
-            if (guard != NO_GUARD) {
-                cause = Cause.guard(guard);
-                more = true;
-            } else {
-                cause = more ? why : null;
+            if (guard == RETRACT) {
+                step = remember(left, leftBy, ask(left, leftBy == NO_GUARD ? Cause.END : left.cause(leftBy)));
+                step.apply(z, scratch);
+                trusted = false;
+                continue;
             }
-            tell();
+            cause = guard == NO_GUARD ? why : phase.cause(guard);
+            if (listener != null && (duration > 0 || reportEmpty)) {
+                listener.onInterval(this);
+            }
             moveOn(guard == NO_GUARD ? endAt : sinceTick + duration);
-            if (more) {
-                present = leave(phase, guard, why);
+            if (cause == null) {
+                break;
+            }
+            left = phase;
+            leftBy = guard;
+            step = leave(phase, guard);
+        }
+        begun = step;
+    }
+
+    /** When the interval ends if no guard ends it, as time since this clock edge; sets why. */
+    private double timeToEnd(PhaseRun phase, ClockTime stop) {
+        double endAt = Math.min(phase.endSinceTick, sinceTick + phase.maximumDuration);
+        why = Cause.END;
+        if (tick + 1 < changeTick && tick + 1 < stop.tick() && endAt <= clockPeriod) {
+            return endAt;
+        }
+        if (nextChange < changes.size()) {
+            double change = sinceThisTick(changes.get(nextChange));
+            if (change <= endAt) {
+                endAt = change;
+                why = Cause.change(nextChange);
             }
         }
-        begun = present;
+        double stopAt = sinceThisTick(stop);
+        if (stopAt <= endAt) {
+            endAt = stopAt;
+            why = null;
+        }
+        return endAt;
     }
 
     private double sinceThisTick(ClockTime time) {
         return (time.tick() - tick) * clockPeriod + time.sinceTick();
     }
 
-    /** Goes over at most the given time; returns the guard that ended the interval before, or {@link #NO_GUARD}. */
+    /**
+     * Goes over at most the given time.
+     *
+     * @return the guard that ended the interval before, {@link #NO_GUARD}, or {@link #RETRACT} if the phase was taken on
+     *     trust and is not the right one
+     */
     private int advance(PhaseRun phase, double atMost) {
         duration = atMost;
+        if (atMost > 0 && atMost <= phase.flow.base) {
+            Leg leg = phase.legOf(atMost);
+            if (leg != null) {
+                if (leg.advance(z, sinceTick, end)) {
+                    return NO_GUARD;
+                }
+                if (trusted && !phase.guardsClear(z, sinceTick)) {
+                    return RETRACT;
+                }
+                return located(phase, events.firstBefore(phase, z, sinceTick, atMost, end));
+            }
+        }
+        if (trusted && !phase.guardsClear(z, sinceTick)) {
+            return RETRACT;
+        }
         if (!(atMost > 0)) {
             System.arraycopy(z, 0, end, 0, n);
             return NO_GUARD;
         }
-        if (atMost <= phase.flow.base) {
-            Leg leg = phase.legOf(atMost);
-            if (leg != null && leg.advance(z, sinceTick, end)) {
-                return NO_GUARD;
-            }
-        }
-        int guard = events.first(phase, z, sinceTick, atMost, end);
+        return located(phase, events.first(phase, z, sinceTick, atMost, end));
+    }
+
+    private int located(PhaseRun phase, int guard) {
         duration = events.elapsed();
         checkFinite(phase);
         return guard;
@@ -152,26 +190,26 @@ final class Run implements IntervalView {
         }
     }
 
-    private void tell() {
-        if (listener != null && (duration > 0 || reportEmpty)) {
-            listener.onInterval(this);
-        }
-    }
-
     private void moveOn(double to) {
-        System.arraycopy(end, 0, z, 0, n);
+        double[] before = z;
+        z = end;
+        end = before;
         sinceTick = to;
-        if (sinceTick >= clockPeriod) {
-            double whole = Math.floor(sinceTick / clockPeriod);
+        if (to >= clockPeriod) {
+            double whole = to == clockPeriod ? 1 : Math.floor(to / clockPeriod);
             tick += (long) whole;
-            sinceTick = Math.max(0, sinceTick - whole * clockPeriod);
+            sinceTick = Math.max(0, to - whole * clockPeriod);
         }
     }
 
-    private Step leave(PhaseRun phase, int guard, Cause why) {
-        if (guard == NO_GUARD && why.kind() == Cause.Kind.CHANGE) {
+    private Step leave(PhaseRun phase, int guard) {
+        if (guard == NO_GUARD && why != null && why.kind() == Cause.Kind.CHANGE) {
             nextChange++;
-            return ask(phase, why);
+            findChangeTick();
+            trusted = false;
+            Step step = ask(phase, why);
+            step.apply(z, scratch);
+            return step;
         }
         if (guard == NO_GUARD) {
             shortIntervals = 0;
@@ -179,16 +217,25 @@ final class Run implements IntervalView {
             countShortIntervals(phase, guard);
         }
         Step known = guard == NO_GUARD ? phase.afterEnd : phase.afterGuard[guard];
-        if (known == null || !known.next.admits(z, sinceTick)) {
-            known = ask(phase, guard == NO_GUARD ? Cause.END : Cause.guard(guard));
-            if (guard == NO_GUARD) {
-                phase.afterEnd = known;
-            } else {
-                phase.afterGuard[guard] = known;
-            }
+        trusted = known != null && known.plain();
+        if (known == null || !(trusted || known.next.admits(z, sinceTick))) {
+            known = remember(phase, guard, ask(phase, guard == NO_GUARD ? Cause.END : phase.cause(guard)));
         }
         known.apply(z, scratch);
         return known;
+    }
+
+    private static Step remember(PhaseRun left, int guard, Step step) {
+        if (guard == NO_GUARD) {
+            left.afterEnd = step;
+        } else {
+            left.afterGuard[guard] = step;
+        }
+        return step;
+    }
+
+    private void findChangeTick() {
+        changeTick = nextChange < changes.size() ? changes.get(nextChange).tick() : Long.MAX_VALUE;
     }
 
     private void countShortIntervals(PhaseRun phase, int guard) {
@@ -203,14 +250,10 @@ final class Run implements IntervalView {
         }
     }
 
-    private Step ask(PhaseRun phase, Cause why) {
+    private Step ask(PhaseRun phase, Cause ended) {
         scaling.toState(z, state);
         try {
-            Step step = step(law.next(phase.phase, why, state, sinceTick));
-            if (why.kind() == Cause.Kind.CHANGE) {
-                step.apply(z, scratch);
-            }
-            return step;
+            return step(law.next(phase.phase, ended, state, sinceTick));
         } catch (SwitchingException e) {
             throw e.at(tick * clockPeriod + sinceTick);
         }
