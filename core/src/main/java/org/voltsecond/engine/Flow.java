@@ -37,7 +37,8 @@ final class Flow {
         norm = norm();
         if (!(norm < Double.POSITIVE_INFINITY) || !(clockPeriod > 0)) {
             throw new IllegalArgumentException("configuration " + configuration.name()
-                    + ": the dynamics must be finite and the clock period positive, but the norm of the matrix is " + norm
+                    + ": the dynamics must be finite and the clock period positive, but the norm of the matrix is "
+                    + norm
                     + " 1/s and the period " + clockPeriod + " s");
         }
         base = norm * clockPeriod <= LARGEST_STEP ? clockPeriod : LARGEST_STEP / norm;

@@ -143,8 +143,8 @@ public final class Interval {
 
     private double checked(double sinceStart) {
         if (!(sinceStart >= 0 && sinceStart <= duration())) {
-            throw new IllegalArgumentException("a time within the interval must be from 0 s to " + duration()
-                    + " s but was " + sinceStart + " s");
+            throw new IllegalArgumentException(
+                    "a time within the interval must be from 0 s to " + duration() + " s but was " + sinceStart + " s");
         }
         return sinceStart;
     }

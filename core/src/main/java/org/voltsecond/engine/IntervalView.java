@@ -37,14 +37,16 @@ public interface IntervalView {
      *
      * @return the jump; null if it did not
      */
-    @Nullable AffineMap jump();
+    @Nullable
+    AffineMap jump();
 
     /**
      * Returns why the interval ended.
      *
      * @return the cause; null if the run ended with it
      */
-    @Nullable Cause cause();
+    @Nullable
+    Cause cause();
 
     /**
      * Copies the state just after the start.

@@ -114,7 +114,9 @@ final class Leg {
             double begin = f[at + 2] + slope[g] * sinceTick;
             double first = f[at] * z0 + f[at + 1] * z1 + begin;
             double last = f[at] * end0 + f[at + 1] * end1 + (begin + slope[g] * duration);
-            double bound = s[at] * size0 + s[at + 1] * size1 + s[at + 2]
+            double bound = s[at] * size0
+                    + s[at + 1] * size1
+                    + s[at + 2]
                     + Flow.TOLERANCE * Math.abs(slope[g]) * (sinceTick + duration);
             clear &= Math.min(first, last) > bound;
         }

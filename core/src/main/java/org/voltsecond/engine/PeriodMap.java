@@ -18,7 +18,7 @@ public final class PeriodMap implements IntervalListener {
     private double[] derivative;
     private final double[] timeShift;
     private boolean first;
-    private boolean continued;
+    private boolean applied;
 
     private PeriodMap(SwitchingLaw law, int periods, boolean differentiate) {
         run = new Run(law, differentiate ? this : null, true);
@@ -63,6 +63,7 @@ public final class PeriodMap implements IntervalListener {
         first = true;
         run.start(state);
         run.until(end);
+        applied = true;
         double[] result = new double[n];
         run.copyStartState(result);
         return result;
@@ -75,13 +76,15 @@ public final class PeriodMap implements IntervalListener {
      * @throws IllegalStateException if the map was made without its derivative, or not applied yet
      */
     public double[][] derivative() {
-        if (!differentiate || first && !continued) {
+        if (!differentiate || !applied) {
             throw new IllegalStateException("the derivative is known after apply() on a map made by withDerivative()");
         }
         double[][] result = new double[n][n];
         for (int i = 0; i < n; i++) {
             for (int j = 0; j < n; j++) {
-                result[i][j] = derivative[i * n + j] / run.scaling().factor(i) * run.scaling().factor(j);
+                result[i][j] = derivative[i * n + j]
+                        / run.scaling().factor(i)
+                        * run.scaling().factor(j);
             }
         }
         return result;
@@ -103,7 +106,6 @@ public final class PeriodMap implements IntervalListener {
         flow.rate(run.scaledEnd(), rateBefore);
         findTimeShift(interval, step.next);
         first = false;
-        continued = true;
     }
 
     private void begin(Step step) {

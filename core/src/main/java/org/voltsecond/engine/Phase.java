@@ -20,8 +20,9 @@ public class Phase {
      */
     public Phase(Configuration configuration, double endSinceTick, double maximumDuration) {
         if (!(endSinceTick > 0) || !(maximumDuration >= 0)) {
-            throw new IllegalArgumentException("phase " + configuration.name() + ": its end must lie after the clock edge, "
-                    + "but ends were " + endSinceTick + " s since the edge, " + maximumDuration + " s since entry");
+            throw new IllegalArgumentException(
+                    "phase " + configuration.name() + ": its end must lie after the clock edge, " + "but ends were "
+                            + endSinceTick + " s since the edge, " + maximumDuration + " s since entry");
         }
         this.configuration = configuration;
         this.endSinceTick = endSinceTick;

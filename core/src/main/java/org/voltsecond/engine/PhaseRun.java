@@ -14,7 +14,9 @@ final class PhaseRun {
 
     final @Nullable Step[] afterGuard;
 
-    @Nullable Step afterEnd;
+    @Nullable
+    Step afterEnd;
+
     private final Cause[] causes;
     private final @Nullable NearLeg[] nearCrossing;
     private final double[] lastCrossing;
@@ -43,7 +45,8 @@ final class PhaseRun {
     }
 
     /** The leg of this duration if the phase has lasted as long before, else null. */
-    @Nullable Leg legOf(double duration) {
+    @Nullable
+    Leg legOf(double duration) {
         Leg known = leg;
         if (known != null && known.duration == duration) {
             return known;
@@ -56,7 +59,8 @@ final class PhaseRun {
     }
 
     /** A leg from which a duration that is not repeated to the bit is near, or null. */
-    @Nullable NearLeg nearEnd(double duration) {
+    @Nullable
+    NearLeg nearEnd(double duration) {
         NearLeg known = nearEnd;
         double u = duration / flow.base;
         if (known != null && known.reaches(u)) {
@@ -72,7 +76,8 @@ final class PhaseRun {
     }
 
     /** A leg near which a guard crossed the last time, or null. */
-    @Nullable NearLeg nearCrossing(int guard) {
+    @Nullable
+    NearLeg nearCrossing(int guard) {
         return nearCrossing[guard];
     }
 

@@ -70,7 +70,8 @@ public final class Simulation {
         }
         for (int i = 0; i < dimension; i++) {
             if (!Double.isFinite(state[i])) {
-                throw new IllegalArgumentException("entry " + i + " of the start state must be finite but was " + state[i]);
+                throw new IllegalArgumentException(
+                        "entry " + i + " of the start state must be finite but was " + state[i]);
             }
         }
         if (!(duration > 0)) {

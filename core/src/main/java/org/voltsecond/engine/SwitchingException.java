@@ -27,7 +27,9 @@ public class SwitchingException extends RuntimeException {
      * @return the exception to throw
      */
     public SwitchingException at(double seconds) {
-        return Double.isNaN(time) ? new SwitchingException("at " + seconds + " s: " + getMessage(), seconds, this) : this;
+        return Double.isNaN(time)
+                ? new SwitchingException("at " + seconds + " s: " + getMessage(), seconds, this)
+                : this;
     }
 
     /**

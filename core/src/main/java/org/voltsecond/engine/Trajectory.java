@@ -220,11 +220,13 @@ public final class Trajectory {
         return Arrays.copyOfRange(states, index * dimension, (index + 1) * dimension);
     }
 
-    @Nullable Cause cause(int index) {
+    @Nullable
+    Cause cause(int index) {
         return causes[index];
     }
 
-    @Nullable AffineMap jump(int index) {
+    @Nullable
+    AffineMap jump(int index) {
         return jumps[index];
     }
 }
