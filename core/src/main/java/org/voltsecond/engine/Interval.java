@@ -184,6 +184,37 @@ public final class Interval {
         return pieces;
     }
 
+    /**
+     * Returns the integrals over the interval of all products of two of the states, one, and the time since the last
+     * clock edge. From them follows the integral of the product of any two forms, a power for example.
+     *
+     * @return symmetric; row and column i below the dimension stand for state i (SI units), the next for the constant 1,
+     *     the last for the time since the clock edge (s)
+     */
+    public double[][] secondMoments() {
+        int n = flow().n;
+        List<List<Piece>> factors = new ArrayList<>();
+        for (int i = 0; i < n + 2; i++) {
+            double[] unit = new double[n];
+            if (i < n) {
+                unit[i] = 1;
+            }
+            factors.add(pieces(AffineForm.of(unit, i == n ? 1 : 0, i == n + 1 ? 1 : 0)));
+        }
+        double[][] moments = new double[n + 2][n + 2];
+        for (int i = 0; i < n + 2; i++) {
+            for (int j = i; j < n + 2; j++) {
+                double sum = 0;
+                for (int p = 0; p < factors.get(i).size(); p++) {
+                    sum += factors.get(i).get(p).integralOfProduct(factors.get(j).get(p));
+                }
+                moments[i][j] = sum;
+                moments[j][i] = sum;
+            }
+        }
+        return moments;
+    }
+
     private static void rescale(double[] coefficients, double ratio) {
         double power = 1;
         for (int k = 0; k < coefficients.length; k++) {
