@@ -31,6 +31,9 @@ public final class Envelope {
     }
 
     static Envelope of(Timeline window, Curve curve, int columns) {
+        if (columns < 1) {
+            throw new IllegalArgumentException("an envelope needs at least 1 column but got " + columns);
+        }
         Envelope envelope = new Envelope(window.start(), window.end(), columns);
         for (int span = 0; span < window.size(); span++) {
             for (Piece piece : curve.pieces(span)) {

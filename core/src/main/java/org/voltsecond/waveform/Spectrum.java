@@ -20,6 +20,9 @@ public final class Spectrum {
     }
 
     static Spectrum of(Timeline timeline, Curve curve, double duration, int harmonics) {
+        if (harmonics < 1) {
+            throw new IllegalArgumentException("a spectrum needs at least 1 harmonic but got " + harmonics);
+        }
         Sum[] re = sums(harmonics + 1);
         Sum[] im = sums(harmonics + 1);
         for (int span = 0; span < timeline.size(); span++) {

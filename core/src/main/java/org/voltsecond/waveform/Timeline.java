@@ -46,7 +46,11 @@ final class Timeline {
         return new Timeline(trajectory, Arrays.copyOf(intervals, count), Arrays.copyOf(bounds, count + 1));
     }
 
-    static Timeline of(List<Piece> pieces) {
+    static Timeline of(String name, List<Piece> pieces) {
+        if (pieces.isEmpty()) {
+            throw new IllegalArgumentException("waveform " + name + ": at least one piece is needed but there is none");
+        }
+        requireNoGaps(name, pieces);
         int[] intervals = new int[pieces.size()];
         double[] bounds = new double[pieces.size() + 1];
         for (int i = 0; i < intervals.length; i++) {
@@ -55,6 +59,18 @@ final class Timeline {
             bounds[i + 1] = pieces.get(i).end();
         }
         return new Timeline(EXPLICIT, intervals, bounds);
+    }
+
+    private static void requireNoGaps(String name, List<Piece> pieces) {
+        for (int i = 0; i < pieces.size(); i++) {
+            Piece piece = pieces.get(i);
+            double gap = i == 0 ? 0 : piece.start() - pieces.get(i - 1).end();
+            if (!(piece.length() > 0) || !(Math.abs(gap) <= 1e-9 * piece.length())) {
+                throw new IllegalArgumentException("waveform " + name + ": pieces must last and follow each other without "
+                        + "a gap, but piece " + i + " begins at " + piece.start() + " s, " + gap
+                        + " s after the end of the one before, and lasts " + piece.length() + " s");
+            }
+        }
     }
 
     int size() {

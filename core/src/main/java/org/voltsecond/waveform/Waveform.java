@@ -1,13 +1,8 @@
 package org.voltsecond.waveform;
 
-import java.util.IdentityHashMap;
 import java.util.List;
-import java.util.Map;
 import java.util.OptionalDouble;
 import org.jspecify.annotations.Nullable;
-import org.voltsecond.engine.AffineForm;
-import org.voltsecond.engine.Configuration;
-import org.voltsecond.engine.Interval;
 import org.voltsecond.engine.Piece;
 import org.voltsecond.engine.Trajectory;
 import org.voltsecond.units.Unit;
@@ -49,15 +44,8 @@ public final class Waveform {
      */
     public static Waveform of(Trajectory trajectory, Signal signal) {
         Timeline timeline = Timeline.of(trajectory);
-        Map<Configuration, AffineForm> forms = new IdentityHashMap<>();
-        for (int span = 0; span < timeline.size(); span++) {
-            forms.computeIfAbsent(trajectory.interval(timeline.interval(span)).configuration(), signal::in);
-        }
-        return new Waveform(signal.name(), signal.unit(), timeline, span -> {
-            Interval interval = trajectory.interval(timeline.interval(span));
-            AffineForm form = forms.get(interval.configuration());
-            return interval.pieces(form == null ? signal.in(interval.configuration()) : form);
-        });
+        return new Waveform(
+                signal.name(), signal.unit(), timeline, SignalCurve.of(trajectory, timeline, signal));
     }
 
     /**
@@ -71,21 +59,8 @@ public final class Waveform {
      */
     public static Waveform of(String name, Unit unit, List<Piece> pieces) {
         List<Piece> own = List.copyOf(pieces);
-        for (int i = 0; i < own.size(); i++) {
-            double gap = i == 0 ? 0 : own.get(i).start() - own.get(i - 1).end();
-            if (!(own.get(i).length() > 0) || !(Math.abs(gap) <= 1e-9 * own.get(i).length())) {
-                throw new IllegalArgumentException("waveform " + name + ": pieces must last and follow each other without "
-                        + "a gap, but piece " + i + " begins at " + own.get(i).start() + " s, " + gap
-                        + " s after the one before, and lasts " + own.get(i).length() + " s");
-            }
-        }
-        if (own.isEmpty()) {
-            throw new IllegalArgumentException("waveform " + name + ": at least one piece is needed");
-        }
-        return new Waveform(name, unit, Timeline.of(own), span -> List.of(own.get(span)));
+        return new Waveform(name, unit, Timeline.of(name, own), span -> List.of(own.get(span)));
     }
-
-    // ------------------------------------------------------------------------------------------------- what it is
 
     /**
      * Returns the name.
@@ -150,8 +125,6 @@ public final class Waveform {
         return curve;
     }
 
-    // ---------------------------------------------------------------------------------------------------- values
-
     /**
      * Returns the value at an instant; where the waveform jumps, the value just after. At the end it is the value before.
      *
@@ -201,8 +174,6 @@ public final class Waveform {
     public List<Crossing> crossings(double level) {
         return CrossingSearch.in(timeline, curve, level);
     }
-
-    // -------------------------------------------------------------------------------------------------- measures
 
     /**
      * Returns the lowest value, jumps seen from both sides.
@@ -264,13 +235,7 @@ public final class Waveform {
      * @return the integral, in the unit of the waveform times seconds
      */
     public double integral() {
-        Sum sum = new Sum();
-        for (int span = 0; span < timeline.size(); span++) {
-            for (Piece piece : curve.pieces(span)) {
-                sum.add(piece.integral());
-            }
-        }
-        return sum.value();
+        return Integrals.sum(timeline, curve, Piece::integral);
     }
 
     /**
@@ -289,24 +254,13 @@ public final class Waveform {
      * @return the RMS value, not negative
      */
     public double rms() {
-        Sum sum = new Sum();
-        for (int span = 0; span < timeline.size(); span++) {
-            for (Piece piece : curve.pieces(span)) {
-                sum.add(piece.integralOfProduct(piece));
-            }
-        }
-        return Math.sqrt(Math.max(0, sum.value()) / duration());
+        double square = Integrals.sum(timeline, curve, piece -> piece.integralOfProduct(piece));
+        return Math.sqrt(Math.max(0, square) / duration());
     }
 
     /** The sum of the pieces' own lengths, which late in a long run is finer than the difference of two times. */
     private double duration() {
-        Sum sum = new Sum();
-        for (int span = 0; span < timeline.size(); span++) {
-            for (Piece piece : curve.pieces(span)) {
-                sum.add(piece.length());
-            }
-        }
-        return sum.value();
+        return Integrals.sum(timeline, curve, Piece::length);
     }
 
     /**
@@ -354,14 +308,8 @@ public final class Waveform {
      * @throws IllegalArgumentException if no harmonic is asked for
      */
     public Spectrum spectrum(int harmonics) {
-        if (harmonics < 1) {
-            throw new IllegalArgumentException(
-                    "waveform " + name + ": a spectrum needs at least 1 harmonic but got " + harmonics);
-        }
         return Spectrum.of(timeline, curve, duration(), harmonics);
     }
-
-    // ---------------------------------------------------------------------------------------------- looking at it
 
     /**
      * Returns the part between two instants, cut exactly. A time within rounding of a switching instant is taken to be
@@ -393,31 +341,9 @@ public final class Waveform {
      * @throws IllegalArgumentException if a value is out of range
      */
     public Envelope envelope(double from, double to, int columns) {
-        if (columns < 1) {
-            throw new IllegalArgumentException(
-                    "waveform " + name + ": an envelope needs at least 1 column but got " + columns);
-        }
         Waveform part = between(from, to);
         return Envelope.of(part.timeline, part.curve, columns);
     }
-
-    /**
-     * Returns values for export: at every switching instant, two where the waveform jumps, and between them.
-     *
-     * @param maximumStep longest time between two samples, s; more than 0, infinite for switching instants alone
-     * @return the samples in order of time
-     * @throws IllegalArgumentException if the step is not positive
-     */
-    public List<Sample> samples(double maximumStep) {
-        SampleTable table = SampleTable.of(maximumStep, List.of(this));
-        Sample[] samples = new Sample[table.size()];
-        for (int row = 0; row < samples.length; row++) {
-            samples[row] = new Sample(table.time(row), table.value(row, 0));
-        }
-        return List.of(samples);
-    }
-
-    // ------------------------------------------------------------------------------------------------ arithmetic
 
     /**
      * Returns the sum of two waveforms.
