@@ -37,8 +37,9 @@ public final class SampleTable {
      */
     public static SampleTable of(double maximumStep, List<Waveform> waveforms) {
         if (!(maximumStep > 0) || waveforms.isEmpty()) {
-            throw new IllegalArgumentException("samples need at least one waveform and a step of more than 0 s, but got "
-                    + waveforms.size() + " waveforms and a step of " + maximumStep + " s");
+            throw new IllegalArgumentException(
+                    "samples need at least one waveform and a step of more than 0 s, but got " + waveforms.size()
+                            + " waveforms and a step of " + maximumStep + " s");
         }
         waveforms.forEach(waveforms.get(0)::requireSameTime);
         return new SampleTable(waveforms, rows(maximumStep, waveforms));

@@ -33,8 +33,9 @@ public final class StepResponse {
      */
     public static StepResponse of(Waveform waveform, double initialLevel, double finalLevel) {
         if (!(Math.abs(finalLevel - initialLevel) > 0) || !Double.isFinite(finalLevel - initialLevel)) {
-            throw new IllegalArgumentException("waveform " + waveform.name()
-                    + ": a transition needs two different finite levels but got " + initialLevel + " and " + finalLevel);
+            throw new IllegalArgumentException(
+                    "waveform " + waveform.name() + ": a transition needs two different finite levels but got "
+                            + initialLevel + " and " + finalLevel);
         }
         return new StepResponse(waveform, initialLevel, finalLevel);
     }

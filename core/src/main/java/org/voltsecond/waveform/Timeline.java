@@ -66,9 +66,10 @@ final class Timeline {
             Piece piece = pieces.get(i);
             double gap = i == 0 ? 0 : piece.start() - pieces.get(i - 1).end();
             if (!(piece.length() > 0) || !(Math.abs(gap) <= 1e-9 * piece.length())) {
-                throw new IllegalArgumentException("waveform " + name + ": pieces must last and follow each other without "
-                        + "a gap, but piece " + i + " begins at " + piece.start() + " s, " + gap
-                        + " s after the end of the one before, and lasts " + piece.length() + " s");
+                throw new IllegalArgumentException(
+                        "waveform " + name + ": pieces must last and follow each other without "
+                                + "a gap, but piece " + i + " begins at " + piece.start() + " s, " + gap
+                                + " s after the end of the one before, and lasts " + piece.length() + " s");
             }
         }
     }

@@ -44,8 +44,7 @@ public final class Waveform {
      */
     public static Waveform of(Trajectory trajectory, Signal signal) {
         Timeline timeline = Timeline.of(trajectory);
-        return new Waveform(
-                signal.name(), signal.unit(), timeline, SignalCurve.of(trajectory, timeline, signal));
+        return new Waveform(signal.name(), signal.unit(), timeline, SignalCurve.of(trajectory, timeline, signal));
     }
 
     /**
@@ -324,8 +323,8 @@ public final class Waveform {
         double start = timeline.require(from, name);
         double end = timeline.require(to, name);
         if (!(start < end)) {
-            throw new IllegalArgumentException("waveform " + name + ": the part must last, but was to go from " + from
-                    + " s to " + to + " s");
+            throw new IllegalArgumentException(
+                    "waveform " + name + ": the part must last, but was to go from " + from + " s to " + to + " s");
         }
         Timeline window = timeline.cut(start, end);
         return new Waveform(name, unit, window, curve.cut(timeline.span(start, Side.AFTER), window));
@@ -405,7 +404,8 @@ public final class Waveform {
      * @throws IllegalArgumentException if the two are not a voltage and a current or do not belong together
      */
     public Waveform times(Waveform other) {
-        boolean power = unit == Unit.VOLT && other.unit == Unit.AMPERE || unit == Unit.AMPERE && other.unit == Unit.VOLT;
+        boolean power =
+                unit == Unit.VOLT && other.unit == Unit.AMPERE || unit == Unit.AMPERE && other.unit == Unit.VOLT;
         if (!power) {
             throw new IllegalArgumentException("waveforms " + name + " (" + unit + ") and " + other.name + " ("
                     + other.unit + "): only a voltage and a current make a power in W; "
@@ -439,10 +439,11 @@ public final class Waveform {
 
     void requireSameTime(Waveform other) {
         if (!timeline.matches(other.timeline)) {
-            throw new IllegalArgumentException("waveforms " + name + " (" + startTime() + " s to " + endTime() + " s) and "
-                    + other.name + " (" + other.startTime() + " s to " + other.endTime()
-                    + " s) must stand over the same time of the same run to be combined; "
-                    + "take both from one run and cut both alike");
+            throw new IllegalArgumentException(
+                    "waveforms " + name + " (" + startTime() + " s to " + endTime() + " s) and "
+                            + other.name + " (" + other.startTime() + " s to " + other.endTime()
+                            + " s) must stand over the same time of the same run to be combined; "
+                            + "take both from one run and cut both alike");
         }
     }
 

@@ -24,8 +24,13 @@ class EnvelopeTest {
 
     @Test
     void aNeedleBetweenTwoColumnsIsNotLost() {
-        Waveform needle = Waveform.of("needle", Unit.VOLT, List.of(
-                Piece.of(0, 1, new double[] {0}), Piece.of(1, 1e-9, new double[] {0, 4, -4}), Piece.of(1 + 1e-9, 9, new double[] {0})));
+        Waveform needle = Waveform.of(
+                "needle",
+                Unit.VOLT,
+                List.of(
+                        Piece.of(0, 1, new double[] {0}),
+                        Piece.of(1, 1e-9, new double[] {0, 4, -4}),
+                        Piece.of(1 + 1e-9, 9, new double[] {0})));
         Envelope envelope = needle.envelope(0, needle.endTime(), 7);
         assertThat(envelope.maximum(0)).isCloseTo(1, within(1e-15));
         assertThat(envelope.maximum(1)).isZero();

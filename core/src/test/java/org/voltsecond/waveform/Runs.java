@@ -30,8 +30,13 @@ final class Runs {
                 .dynamics(new double[][] {{-1 / tau}}, new double[1])
                 .channels(List.of(AffineForm.of(new double[] {1}, 0)))
                 .build();
-        return run(new double[] {1}, clockPeriod, duration, new double[] {start}, null, List.of(
-                new Phase(decay, clockPeriod, Double.POSITIVE_INFINITY)));
+        return run(
+                new double[] {1},
+                clockPeriod,
+                duration,
+                new double[] {start},
+                null,
+                List.of(new Phase(decay, clockPeriod, Double.POSITIVE_INFINITY)));
     }
 
     /** Channel 0 is {@code cos(omega t)}, channel 1 {@code -sin(omega t)}. */
@@ -40,8 +45,13 @@ final class Runs {
                 .dynamics(new double[][] {{0, omega}, {-omega, 0}}, new double[2])
                 .channels(List.of(AffineForm.of(new double[] {1, 0}, 0), AffineForm.of(new double[] {0, 1}, 0)))
                 .build();
-        return run(new double[] {1, 1}, clockPeriod, duration, new double[] {1, 0}, null, List.of(
-                new Phase(swing, clockPeriod, Double.POSITIVE_INFINITY)));
+        return run(
+                new double[] {1, 1},
+                clockPeriod,
+                duration,
+                new double[] {1, 0},
+                null,
+                List.of(new Phase(swing, clockPeriod, Double.POSITIVE_INFINITY)));
     }
 
     /** Channel 0 rises from 0 to 1 in every clock period and jumps back. */
@@ -51,8 +61,13 @@ final class Runs {
                 .channels(List.of(AffineForm.of(new double[] {1}, 0)))
                 .build();
         AffineMap reset = AffineMap.of(new double[1][1], new double[1]);
-        return run(new double[] {1}, clockPeriod, duration, new double[1], reset, List.of(
-                new Phase(ramp, clockPeriod, Double.POSITIVE_INFINITY)));
+        return run(
+                new double[] {1},
+                clockPeriod,
+                duration,
+                new double[1],
+                reset,
+                List.of(new Phase(ramp, clockPeriod, Double.POSITIVE_INFINITY)));
     }
 
     /**
@@ -60,9 +75,15 @@ final class Runs {
      * on and {@code low} while off: the current changes linearly, the node is a square wave.
      */
     static Trajectory chopper(double high, double low, double inductance, double clockPeriod, double duration) {
-        return run(new double[] {1}, clockPeriod, duration, new double[1], null, List.of(
-                chopperPhase("on", high, inductance, clockPeriod, 0.5 * clockPeriod),
-                chopperPhase("off", low, inductance, clockPeriod, clockPeriod)));
+        return run(
+                new double[] {1},
+                clockPeriod,
+                duration,
+                new double[1],
+                null,
+                List.of(
+                        chopperPhase("on", high, inductance, clockPeriod, 0.5 * clockPeriod),
+                        chopperPhase("off", low, inductance, clockPeriod, clockPeriod)));
     }
 
     private static Phase chopperPhase(String name, double node, double inductance, double clockPeriod, double end) {
@@ -75,8 +96,15 @@ final class Runs {
 
     /** A second-order filter driven by a square wave: channel 0 the capacitor voltage, channel 1 the inductor current. */
     static Trajectory filter(double high, double duty, double clockPeriod, double duration) {
-        return run(new double[] {1e-3, 1e-3}, clockPeriod, duration, new double[2], null, List.of(
-                filterPhase("on", high, clockPeriod, duty * clockPeriod), filterPhase("off", 0, clockPeriod, clockPeriod)));
+        return run(
+                new double[] {1e-3, 1e-3},
+                clockPeriod,
+                duration,
+                new double[2],
+                null,
+                List.of(
+                        filterPhase("on", high, clockPeriod, duty * clockPeriod),
+                        filterPhase("off", 0, clockPeriod, clockPeriod)));
     }
 
     private static Phase filterPhase(String name, double node, double clockPeriod, double end) {
@@ -85,7 +113,9 @@ final class Runs {
         double load = 2.5;
         Configuration configuration = Configuration.builder(name, new double[] {7e-3, 5e-3}, clockPeriod)
                 .dynamics(
-                        new double[][] {{-1 / (load * capacitance), 1 / capacitance}, {-1 / inductance, -0.1 / inductance}},
+                        new double[][] {
+                            {-1 / (load * capacitance), 1 / capacitance}, {-1 / inductance, -0.1 / inductance}
+                        },
                         new double[] {0, node / inductance})
                 .channels(List.of(AffineForm.of(new double[] {1, 0}, 0), AffineForm.of(new double[] {0, 1}, 0)))
                 .build();
@@ -93,13 +123,18 @@ final class Runs {
     }
 
     private static Trajectory run(
-            double[] scale, double clockPeriod, double duration, double[] start, @Nullable AffineMap reset, List<Phase> ring) {
+            double[] scale,
+            double clockPeriod,
+            double duration,
+            double[] start,
+            @Nullable AffineMap reset,
+            List<Phase> ring) {
         return Simulation.of(new Ring(scale, clockPeriod, reset, ring)).record(start, duration);
     }
 
     /** Phases that follow each other in a ring; the state may jump on entering the first one again. */
-    private record Ring(double[] scale, double clockPeriod, @Nullable AffineMap reset, List<Phase> phases)
-            implements SwitchingLaw {
+    private record Ring(
+            double[] scale, double clockPeriod, @Nullable AffineMap reset, List<Phase> phases) implements SwitchingLaw {
         @Override
         public List<ClockTime> changes() {
             return List.of();

@@ -19,7 +19,8 @@ class SampleTableTest {
         assertThat(both.value(1, 0)).isEqualTo(12);
         assertThat(both.value(2, 0)).isEqualTo(-0.4);
         assertThat(both.value(1, 1)).isCloseTo(both.value(2, 1), within(1e-15));
-        assertThat(SampleTable.of(Double.POSITIVE_INFINITY, List.of(current)).size()).isEqualTo(5);
+        assertThat(SampleTable.of(Double.POSITIVE_INFINITY, List.of(current)).size())
+                .isEqualTo(5);
         assertThat(both.names()).containsExactly("state", "second");
         assertThat(both.units()).containsExactly(node.unit(), current.unit());
     }
@@ -31,7 +32,8 @@ class SampleTableTest {
         assertThat(table.size()).isEqualTo(13);
         for (int row = 0; row < table.size(); row++) {
             assertThat(table.value(row, 0)).isCloseTo(5 * Math.exp(-table.time(row) / 3e-6), within(1e-13));
-            assertThat(row == 0 || table.time(row) - table.time(row - 1) <= 0.3e-6).isTrue();
+            assertThat(row == 0 || table.time(row) - table.time(row - 1) <= 0.3e-6)
+                    .isTrue();
         }
     }
 

@@ -27,9 +27,13 @@ class StepResponseTest {
     @Test
     void overshootAndUndershootAreFractionsOfTheStep() {
         // one cubic from 1 V to 3 V that first dips and then swings over
-        Waveform wave = Waveform.of("swing", Unit.VOLT, List.of(
-                Piece.of(0, 1, new double[] {1, -1}), Piece.of(1, 1, new double[] {0, 3.5}),
-                Piece.of(2, 1, new double[] {3.5, -0.5})));
+        Waveform wave = Waveform.of(
+                "swing",
+                Unit.VOLT,
+                List.of(
+                        Piece.of(0, 1, new double[] {1, -1}),
+                        Piece.of(1, 1, new double[] {0, 3.5}),
+                        Piece.of(2, 1, new double[] {3.5, -0.5})));
         StepResponse step = StepResponse.of(wave, 1, 3);
         assertThat(step.overshoot()).isCloseTo(0.25, within(1e-15));
         assertThat(step.undershoot()).isCloseTo(0.5, within(1e-15));

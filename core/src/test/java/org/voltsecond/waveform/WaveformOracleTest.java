@@ -48,7 +48,8 @@ class WaveformOracleTest {
             assertThat(current.at(crossing.time())).isCloseTo(level, within(1e-10));
         }
         for (int k = 1; k < crossings.size(); k++) {
-            assertThat(crossings.get(k).rising()).isNotEqualTo(crossings.get(k - 1).rising());
+            assertThat(crossings.get(k).rising())
+                    .isNotEqualTo(crossings.get(k - 1).rising());
         }
     }
 

@@ -106,7 +106,8 @@ class WaveformProperties {
             if (to - from > 1e-4 * wave.endTime()) {
                 assertThat(wave.at(0.5 * (from + to)) > level).isEqualTo(above);
             }
-            assertThat(k == crossings.size() || crossings.get(k).rising() != above).isTrue();
+            assertThat(k == crossings.size() || crossings.get(k).rising() != above)
+                    .isTrue();
             above = !above;
             from = to;
         }

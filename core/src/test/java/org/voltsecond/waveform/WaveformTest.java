@@ -101,11 +101,21 @@ class WaveformTest {
 
     @Test
     void aRestOnTheLevelCrossesWhereItIsLeft() {
-        Waveform rest = Waveform.of("rest", Unit.AMPERE, List.of(
-                Piece.of(0, 1, new double[] {1, -1}), Piece.of(1, 1, new double[] {0}), Piece.of(2, 1, new double[] {0, -1})));
+        Waveform rest = Waveform.of(
+                "rest",
+                Unit.AMPERE,
+                List.of(
+                        Piece.of(0, 1, new double[] {1, -1}),
+                        Piece.of(1, 1, new double[] {0}),
+                        Piece.of(2, 1, new double[] {0, -1})));
         assertThat(rest.crossings(0)).containsExactly(new Crossing(2, false));
-        Waveform back = Waveform.of("idle", Unit.AMPERE, List.of(
-                Piece.of(0, 1, new double[] {1, -1}), Piece.of(1, 1, new double[] {0}), Piece.of(2, 1, new double[] {0, 1})));
+        Waveform back = Waveform.of(
+                "idle",
+                Unit.AMPERE,
+                List.of(
+                        Piece.of(0, 1, new double[] {1, -1}),
+                        Piece.of(1, 1, new double[] {0}),
+                        Piece.of(2, 1, new double[] {0, 1})));
         assertThat(back.crossings(0)).isEmpty();
     }
 
@@ -125,8 +135,10 @@ class WaveformTest {
 
     @Test
     void smallRippleOnALargeMeanKeepsItsDigits() {
-        Waveform wave = Waveform.of("rail", Unit.VOLT, List.of(
-                Piece.of(0, 1, new double[] {1 - 1e-6, 2e-6}), Piece.of(1, 1, new double[] {1 + 1e-6, -2e-6})));
+        Waveform wave = Waveform.of(
+                "rail", Unit.VOLT, List.of(Piece.of(0, 1, new double[] {1 - 1e-6, 2e-6}), Piece.of(1, 1, new double[] {
+                    1 + 1e-6, -2e-6
+                })));
         assertThat(wave.mean()).isEqualTo(1);
         assertThat(wave.ripple().rms()).isCloseTo(1e-6 / Math.sqrt(3), within(1e-15));
         assertThat(wave.ripple().peakToPeak()).isCloseTo(2e-6, within(1e-15));
