@@ -1,4 +1,6 @@
-/** Signals over a trajectory: the value anywhere, and exact mean, RMS, extremes and crossings. */
+/**
+ * Signals over a trajectory and everything that is measured on them, exactly: no measure is taken on a sampling grid.
+ */
 @NullMarked
 package org.voltsecond.waveform;
 

@@ -1,0 +1,112 @@
+package org.voltsecond.waveform;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+import org.voltsecond.engine.Piece;
+import org.voltsecond.engine.PolynomialRoots;
+
+/** Questions about single polynomials. */
+final class Pieces {
+    private static final double[] NONE = new double[0];
+
+    private Pieces() {}
+
+    static double fraction(Piece piece, double time) {
+        return piece.length() > 0 ? Math.min(1, Math.max(0, (time - piece.start()) / piece.length())) : 0;
+    }
+
+    static double time(Piece piece, double fraction) {
+        return piece.start() + fraction * piece.length();
+    }
+
+    /** How far the polynomial can be from its value at the start: a cheap bound that dismisses most pieces. */
+    static double reach(Piece piece) {
+        double sum = 0;
+        for (int k = piece.degree(); k >= 1; k--) {
+            sum += Math.abs(piece.coefficient(k));
+        }
+        return sum;
+    }
+
+    /** An upper bound of the size of the values. */
+    static double size(Piece piece) {
+        return Math.abs(piece.coefficient(0)) + reach(piece);
+    }
+
+    /** Fractions at which the derivative is zero, ascending. */
+    static double[] turns(Piece piece) {
+        if (piece.degree() < 2) {
+            return NONE;
+        }
+        double[] derivative = new double[piece.degree()];
+        for (int k = 1; k <= piece.degree(); k++) {
+            derivative[k - 1] = k * piece.coefficient(k);
+        }
+        return PolynomialRoots.in01(derivative);
+    }
+
+    /** Fractions at which the value is the level, ascending. */
+    static double[] meetings(Piece piece, double level) {
+        if (Math.abs(piece.coefficient(0) - level) > reach(piece)) {
+            return NONE;
+        }
+        double[] shifted = piece.coefficients();
+        shifted[0] -= level;
+        return PolynomialRoots.in01(shifted);
+    }
+
+    /** The given fractions with 0 before and 1 after them. */
+    static double[] withEnds(double[] fractions) {
+        double[] all = new double[fractions.length + 2];
+        System.arraycopy(fractions, 0, all, 1, fractions.length);
+        all[all.length - 1] = 1;
+        return all;
+    }
+
+    static double[] merge(double[] a, double[] b) {
+        double[] all = Arrays.copyOf(a, a.length + b.length);
+        System.arraycopy(b, 0, all, a.length, b.length);
+        Arrays.sort(all);
+        return all;
+    }
+
+    static Piece plusConstant(Piece piece, double constant) {
+        double[] shifted = piece.coefficients();
+        shifted[0] += constant;
+        return Piece.of(piece.start(), piece.length(), shifted);
+    }
+
+    static Piece scale(Piece piece, double factor) {
+        double[] scaled = piece.coefficients();
+        for (int k = 0; k < scaled.length; k++) {
+            scaled[k] *= factor;
+        }
+        return Piece.of(piece.start(), piece.length(), scaled);
+    }
+
+    /** The pieces between two times; the outermost ones are cut. */
+    static List<Piece> trim(List<Piece> pieces, double from, double to) {
+        List<Piece> kept = new ArrayList<>(pieces.size());
+        for (int k = 0; k < pieces.size(); k++) {
+            Piece piece = pieces.get(k);
+            double low = from > piece.start() ? fraction(piece, from) : 0;
+            double high = to < piece.end() ? fraction(piece, to) : 1;
+            if (low == 0 && high == 1) {
+                kept.add(piece);
+            } else if (high > low) {
+                kept.add(piece.part(low, high));
+            }
+        }
+        return kept.isEmpty() ? sliver(pieces, from, to) : kept;
+    }
+
+    /** A window too narrow for its fractions to differ holds one value. */
+    private static List<Piece> sliver(List<Piece> pieces, double from, double to) {
+        Piece holder = pieces.get(0);
+        for (Piece piece : pieces) {
+            holder = piece.start() <= from ? piece : holder;
+        }
+        return List.of(Piece.of(from, to - from, new double[] {holder.valueAt(fraction(holder, from))}));
+    }
+}

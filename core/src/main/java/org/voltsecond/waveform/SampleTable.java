@@ -1,0 +1,141 @@
+package org.voltsecond.waveform;
+
+import java.util.ArrayList;
+import java.util.List;
+import org.voltsecond.units.Unit;
+
+/**
+ * Values of several waveforms at common times, for export. There is a row at every switching instant, two where a value
+ * jumps (the values before and the values after, at the same time), and as many rows between as asked for. Immutable.
+ */
+public final class SampleTable {
+    private final List<String> names;
+    private final List<Unit> units;
+    private final double[] times;
+    private final double[][] columns;
+
+    private SampleTable(List<Waveform> waveforms, List<double[]> rows) {
+        names = waveforms.stream().map(Waveform::name).toList();
+        units = waveforms.stream().map(Waveform::unit).toList();
+        times = new double[rows.size()];
+        columns = new double[waveforms.size()][rows.size()];
+        for (int row = 0; row < times.length; row++) {
+            times[row] = rows.get(row)[0];
+            for (int i = 0; i < columns.length; i++) {
+                columns[i][row] = rows.get(row)[i + 1];
+            }
+        }
+    }
+
+    /**
+     * Samples waveforms of one run.
+     *
+     * @param maximumStep longest time between two rows, s; more than 0, infinite for switching instants alone
+     * @param waveforms at least one waveform, all over the same time of the same trajectory
+     * @return the table
+     * @throws IllegalArgumentException if the step is not positive or the waveforms do not belong together
+     */
+    public static SampleTable of(double maximumStep, List<Waveform> waveforms) {
+        if (!(maximumStep > 0) || waveforms.isEmpty()) {
+            throw new IllegalArgumentException(
+                    "samples need at least one waveform and a step of more than 0 s, but got " + waveforms.size()
+                            + " waveforms and a step of " + maximumStep + " s");
+        }
+        waveforms.forEach(waveforms.get(0)::requireSameTime);
+        return new SampleTable(waveforms, rows(maximumStep, waveforms));
+    }
+
+    private static List<double[]> rows(double maximumStep, List<Waveform> waveforms) {
+        Timeline timeline = waveforms.get(0).timeline();
+        List<double[]> rows = new ArrayList<>();
+        List<SpanReader> before = List.of();
+        for (int span = 0; span < timeline.size(); span++) {
+            List<SpanReader> readers = new ArrayList<>();
+            for (Waveform waveform : waveforms) {
+                readers.add(SpanReader.of(waveform, span));
+            }
+            double start = timeline.start(span);
+            double length = timeline.end(span) - start;
+            long steps = (long) Math.max(1, Math.ceil(length / maximumStep - 1e-9));
+            if (span == 0 || jumps(before, readers)) {
+                rows.add(row(start, readers));
+            }
+            for (long k = 1; k <= steps; k++) {
+                rows.add(row(k == steps ? timeline.end(span) : start + length * k / steps, readers));
+            }
+            before = readers;
+        }
+        return rows;
+    }
+
+    private static double[] row(double time, List<SpanReader> readers) {
+        double[] row = new double[readers.size() + 1];
+        row[0] = time;
+        for (int i = 0; i < readers.size(); i++) {
+            row[i + 1] = readers.get(i).at(time);
+        }
+        return row;
+    }
+
+    private static boolean jumps(List<SpanReader> before, List<SpanReader> after) {
+        for (int i = 0; i < after.size(); i++) {
+            if (before.get(i).jumpsTo(after.get(i))) {
+                return true;
+            }
+        }
+        return false;
+    }
+
+    /**
+     * Returns the number of rows.
+     *
+     * @return the number of rows
+     */
+    public int size() {
+        return times.length;
+    }
+
+    /**
+     * Returns the names of the waveforms.
+     *
+     * @return one name for each column
+     */
+    public List<String> names() {
+        return names;
+    }
+
+    /**
+     * Returns the units of the waveforms.
+     *
+     * @return one unit for each column
+     */
+    public List<Unit> units() {
+        return units;
+    }
+
+    /**
+     * Returns the time of one row.
+     *
+     * @param row index of the row
+     * @return the time, s
+     */
+    public double time(int row) {
+        return times[row];
+    }
+
+    /**
+     * Returns one value.
+     *
+     * @param row index of the row
+     * @param column index of the waveform
+     * @return the value, in the unit of the column
+     */
+    public double value(int row, int column) {
+        return columns[column][row];
+    }
+
+    @Override
+    public String toString() {
+        return times.length + " rows of " + names;
+    }
+}

@@ -1,0 +1,56 @@
+package org.voltsecond.waveform;
+
+import java.util.List;
+import java.util.OptionalDouble;
+import org.voltsecond.engine.Piece;
+
+/** Finds the last instant at which a waveform is outside a band. */
+final class Settling {
+    private final double target;
+    private final double band;
+
+    Settling(double target, double band) {
+        this.target = target;
+        this.band = band;
+    }
+
+    /** The last instant outside; the start if there is none; empty if the waveform ends outside. */
+    OptionalDouble lastOutside(Timeline timeline, Curve curve) {
+        boolean last = true;
+        for (int span = timeline.size() - 1; span >= 0; span--) {
+            List<Piece> pieces = curve.pieces(span);
+            for (int k = pieces.size() - 1; k >= 0; k--) {
+                double fraction = lastOutside(pieces.get(k));
+                if (fraction >= 0) {
+                    return last && fraction == 1
+                            ? OptionalDouble.empty()
+                            : OptionalDouble.of(Pieces.time(pieces.get(k), fraction));
+                }
+                last = false;
+            }
+        }
+        return OptionalDouble.of(timeline.start());
+    }
+
+    /** The fraction of the piece at which it is outside for the last time; negative if it stays inside. */
+    private double lastOutside(Piece piece) {
+        if (Math.abs(piece.coefficient(0) - target) + Pieces.reach(piece) <= band) {
+            return -1;
+        }
+        if (outside(piece.valueAt(1))) {
+            return 1;
+        }
+        double[] ends = Pieces.withEnds(
+                Pieces.merge(Pieces.meetings(piece, target + band), Pieces.meetings(piece, target - band)));
+        for (int k = ends.length - 1; k > 0; k--) {
+            if (outside(piece.valueAt(0.5 * (ends[k] + ends[k - 1])))) {
+                return ends[k];
+            }
+        }
+        return outside(piece.valueAt(0)) ? 0 : -1;
+    }
+
+    private boolean outside(double value) {
+        return !(Math.abs(value - target) <= band);
+    }
+}

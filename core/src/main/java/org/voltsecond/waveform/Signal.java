@@ -1,0 +1,154 @@
+package org.voltsecond.waveform;
+
+import java.util.Map;
+import java.util.TreeMap;
+import org.voltsecond.engine.AffineForm;
+import org.voltsecond.engine.Configuration;
+import org.voltsecond.units.Unit;
+
+/**
+ * What to look at: a linear combination of the channels of a system, with a name and a unit.
+ *
+ * <p>A signal knows no trajectory; the same signal can be looked at in every run of the same system. Immutable and safe
+ * to use from any thread.
+ */
+public final class Signal {
+    private final String name;
+    private final Unit unit;
+    private final int[] channels;
+    private final double[] factors;
+
+    private Signal(String name, Unit unit, int[] channels, double[] factors) {
+        this.name = name;
+        this.unit = unit;
+        this.channels = channels;
+        this.factors = factors;
+    }
+
+    /**
+     * Returns the signal of one channel.
+     *
+     * @param name what it is, as a reader of a figure should see it; for example "switch node"
+     * @param unit the unit of the channel
+     * @param channel index of the channel, the same in every configuration of the system
+     * @return the signal
+     * @throws IllegalArgumentException if the index is negative
+     */
+    public static Signal channel(String name, Unit unit, int channel) {
+        if (channel < 0) {
+            throw new IllegalArgumentException(
+                    "signal " + name + ": the index of a channel must not be negative but was " + channel);
+        }
+        return new Signal(name, unit, new int[] {channel}, new double[] {1});
+    }
+
+    /**
+     * Returns the sum of two signals.
+     *
+     * @param other a signal of the same system in the same unit
+     * @return the sum, named after both
+     * @throws IllegalArgumentException if the units differ
+     */
+    public Signal plus(Signal other) {
+        return combined(name + " + " + other.name, 1, other);
+    }
+
+    /**
+     * Returns the difference of two signals.
+     *
+     * @param other a signal of the same system in the same unit
+     * @return this signal minus the other, named after both
+     * @throws IllegalArgumentException if the units differ
+     */
+    public Signal minus(Signal other) {
+        return combined(name + " - " + other.name, -1, other);
+    }
+
+    /**
+     * Returns this signal multiplied by a number.
+     *
+     * @param factor the number, finite
+     * @return the product, under the same name
+     * @throws IllegalArgumentException if the factor is not finite
+     */
+    public Signal times(double factor) {
+        if (!Double.isFinite(factor)) {
+            throw new IllegalArgumentException("signal " + name + ": a factor must be finite but was " + factor);
+        }
+        double[] scaled = factors.clone();
+        for (int i = 0; i < scaled.length; i++) {
+            scaled[i] *= factor;
+        }
+        return new Signal(name, unit, channels, scaled);
+    }
+
+    /**
+     * Returns this signal under another name.
+     *
+     * @param newName the name
+     * @return the signal
+     */
+    public Signal named(String newName) {
+        return new Signal(newName, unit, channels, factors);
+    }
+
+    /**
+     * Returns the name.
+     *
+     * @return the name, as a reader of a figure should see it
+     */
+    public String name() {
+        return name;
+    }
+
+    /**
+     * Returns the unit.
+     *
+     * @return the unit of the values
+     */
+    public Unit unit() {
+        return unit;
+    }
+
+    /**
+     * Returns how to read this signal off the state in one configuration.
+     *
+     * @param configuration a configuration of the system to which the channels belong
+     * @return the affine form
+     * @throws IllegalArgumentException if the configuration has no such channel
+     */
+    public AffineForm in(Configuration configuration) {
+        AffineForm form = AffineForm.constant(configuration.dimension(), 0);
+        for (int i = 0; i < channels.length; i++) {
+            if (channels[i] >= configuration.channelCount()) {
+                throw new IllegalArgumentException("signal " + name + ": channel " + channels[i]
+                        + " does not exist in configuration " + configuration.name() + ", which has "
+                        + configuration.channelCount() + " channels; the signal may belong to another circuit");
+            }
+            form = form.plus(factors[i], configuration.channel(channels[i]));
+        }
+        return form;
+    }
+
+    private Signal combined(String newName, double factor, Signal other) {
+        if (!unit.equals(other.unit)) {
+            throw new IllegalArgumentException("signals " + name + " and " + other.name
+                    + " can only be added in the same unit but have " + unit + " and " + other.unit);
+        }
+        Map<Integer, Double> sum = new TreeMap<>();
+        for (int i = 0; i < channels.length; i++) {
+            sum.merge(channels[i], factors[i], Double::sum);
+        }
+        for (int i = 0; i < other.channels.length; i++) {
+            sum.merge(other.channels[i], factor * other.factors[i], Double::sum);
+        }
+        int[] indices = sum.keySet().stream().mapToInt(Integer::intValue).toArray();
+        double[] values = sum.values().stream().mapToDouble(Double::doubleValue).toArray();
+        return new Signal(newName, unit, indices, values);
+    }
+
+    @Override
+    public String toString() {
+        return name + " (" + unit + ")";
+    }
+}

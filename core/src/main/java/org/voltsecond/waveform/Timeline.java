@@ -1,0 +1,147 @@
+package org.voltsecond.waveform;
+
+import java.util.Arrays;
+import java.util.List;
+import org.voltsecond.engine.Piece;
+import org.voltsecond.engine.Trajectory;
+
+/**
+ * Where the spans of a waveform begin and end. A span is an interval of a trajectory that lasts; intervals of no
+ * duration (simultaneous events) carry no value and are left out.
+ */
+final class Timeline {
+    /** Times this close (in units in the last place) to the end of a span are taken to be that end. */
+    private static final double SNAP_ULPS = 4;
+
+    private static final Object EXPLICIT = new Object();
+
+    private final Object source;
+    private final int[] intervals;
+    private final double[] bounds;
+
+    private Timeline(Object source, int[] intervals, double[] bounds) {
+        this.source = source;
+        this.intervals = intervals;
+        this.bounds = bounds;
+    }
+
+    static Timeline of(Trajectory trajectory) {
+        int size = trajectory.size();
+        int[] intervals = new int[size];
+        double[] bounds = new double[size + 1];
+        int count = 0;
+        for (int i = 0; i < size; i++) {
+            double start = trajectory.interval(i).start();
+            double end = i + 1 < size ? trajectory.interval(i + 1).start() : trajectory.end();
+            if (end > start) {
+                intervals[count] = i;
+                bounds[count++] = start;
+            }
+        }
+        if (count == 0) {
+            throw new IllegalArgumentException("a waveform needs a trajectory that lasts, but this one goes from "
+                    + trajectory.start() + " s to " + trajectory.end() + " s; record a longer duration");
+        }
+        bounds[count] = trajectory.end();
+        return new Timeline(trajectory, Arrays.copyOf(intervals, count), Arrays.copyOf(bounds, count + 1));
+    }
+
+    static Timeline of(String name, List<Piece> pieces) {
+        if (pieces.isEmpty()) {
+            throw new IllegalArgumentException("waveform " + name + ": at least one piece is needed but there is none");
+        }
+        requireNoGaps(name, pieces);
+        int[] intervals = new int[pieces.size()];
+        double[] bounds = new double[pieces.size() + 1];
+        for (int i = 0; i < intervals.length; i++) {
+            intervals[i] = i;
+            bounds[i] = pieces.get(i).start();
+            bounds[i + 1] = pieces.get(i).end();
+        }
+        return new Timeline(EXPLICIT, intervals, bounds);
+    }
+
+    private static void requireNoGaps(String name, List<Piece> pieces) {
+        for (int i = 0; i < pieces.size(); i++) {
+            Piece piece = pieces.get(i);
+            double gap = i == 0 ? 0 : piece.start() - pieces.get(i - 1).end();
+            if (!(piece.length() > 0) || !(Math.abs(gap) <= 1e-9 * piece.length())) {
+                throw new IllegalArgumentException(
+                        "waveform " + name + ": pieces must last and follow each other without "
+                                + "a gap, but piece " + i + " begins at " + piece.start() + " s, " + gap
+                                + " s after the end of the one before, and lasts " + piece.length() + " s");
+            }
+        }
+    }
+
+    int size() {
+        return intervals.length;
+    }
+
+    /** The position of a span in the trajectory. */
+    int interval(int span) {
+        return intervals[span];
+    }
+
+    double start() {
+        return bounds[0];
+    }
+
+    double end() {
+        return bounds[bounds.length - 1];
+    }
+
+    double start(int span) {
+        return bounds[span];
+    }
+
+    double end(int span) {
+        return bounds[span + 1];
+    }
+
+    boolean matches(Timeline other) {
+        return source == other.source && Arrays.equals(bounds, other.bounds);
+    }
+
+    /** The time, or the end of a span if it is that but for rounding. */
+    double snap(double time) {
+        int at = Arrays.binarySearch(bounds, time);
+        if (at >= 0) {
+            return time;
+        }
+        int next = -at - 1;
+        double tolerance = SNAP_ULPS * Math.ulp(time);
+        if (next < bounds.length && bounds[next] - time <= tolerance) {
+            return bounds[next];
+        }
+        return next > 0 && time - bounds[next - 1] <= tolerance ? bounds[next - 1] : time;
+    }
+
+    /** The span that holds a snapped time; at a common end the one on the given side. */
+    int span(double time, Side side) {
+        int at = Arrays.binarySearch(bounds, time);
+        if (at < 0) {
+            return -at - 2;
+        }
+        return side == Side.BEFORE ? Math.max(0, at - 1) : Math.min(size() - 1, at);
+    }
+
+    /** The part between two snapped times; its span 0 is {@code span(from, AFTER)} of this time line. */
+    Timeline cut(double from, double to) {
+        int first = span(from, Side.AFTER);
+        int last = span(to, Side.BEFORE);
+        double[] cut = Arrays.copyOfRange(bounds, first, last + 2);
+        cut[0] = from;
+        cut[cut.length - 1] = to;
+        return new Timeline(source, Arrays.copyOfRange(intervals, first, last + 1), cut);
+    }
+
+    double require(double time, String name) {
+        double snapped = snap(time);
+        if (!(snapped >= start() && snapped <= end())) {
+            throw new IllegalArgumentException("waveform " + name + ": a time must be from " + start() + " s to "
+                    + end() + " s but was " + time + " s");
+        }
+        return snapped;
+    }
+}

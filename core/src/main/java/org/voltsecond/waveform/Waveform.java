@@ -1,0 +1,454 @@
+package org.voltsecond.waveform;
+
+import java.util.List;
+import java.util.OptionalDouble;
+import org.jspecify.annotations.Nullable;
+import org.voltsecond.engine.Piece;
+import org.voltsecond.engine.Trajectory;
+import org.voltsecond.units.Unit;
+
+/**
+ * A quantity over time: polynomials without gaps, which may jump from one interval of a trajectory to the next.
+ *
+ * <p>Nothing is sampled. Extremes come from the roots of the derivative and from both sides of every jump; mean and RMS
+ * are integrals of the polynomials. The polynomials are worked out anew when they are asked for, so that a waveform over
+ * tens of thousands of intervals costs no memory; one measure is one walk over them.
+ *
+ * <p><b>Accuracy</b>: that of the trajectory, and rounding (about 1e-15 of the largest value) on top.
+ *
+ * <p>Immutable and safe to use from any thread.
+ */
+public final class Waveform {
+    private final String name;
+    private final Unit unit;
+    private final Timeline timeline;
+    private final Curve curve;
+
+    /** Worked out on first use; two threads at once find the same. */
+    private volatile @Nullable Extremes extremes;
+
+    private Waveform(String name, Unit unit, Timeline timeline, Curve curve) {
+        this.name = name;
+        this.unit = unit;
+        this.timeline = timeline;
+        this.curve = curve;
+    }
+
+    /**
+     * Returns the waveform of a signal in a run.
+     *
+     * @param trajectory the run
+     * @param signal what to look at
+     * @return the waveform, from the start to the end of the run
+     * @throws IllegalArgumentException if the run has no duration or the signal belongs to another system
+     */
+    public static Waveform of(Trajectory trajectory, Signal signal) {
+        Timeline timeline = Timeline.of(trajectory);
+        return new Waveform(signal.name(), signal.unit(), timeline, SignalCurve.of(trajectory, timeline, signal));
+    }
+
+    /**
+     * Returns a waveform given by its polynomials.
+     *
+     * @param name what it is
+     * @param unit the unit of the values
+     * @param pieces at least one piece; each longer than 0 s and beginning where the one before ends; copied
+     * @return the waveform; it may jump between any two pieces
+     * @throws IllegalArgumentException if there is no piece, or a gap or overlap between two
+     */
+    public static Waveform of(String name, Unit unit, List<Piece> pieces) {
+        List<Piece> own = List.copyOf(pieces);
+        return new Waveform(name, unit, Timeline.of(name, own), span -> List.of(own.get(span)));
+    }
+
+    /**
+     * Returns the name.
+     *
+     * @return the name, as a reader of a figure should see it
+     */
+    public String name() {
+        return name;
+    }
+
+    /**
+     * Returns the unit.
+     *
+     * @return the unit of the values
+     */
+    public Unit unit() {
+        return unit;
+    }
+
+    /**
+     * Returns this waveform under another name.
+     *
+     * @param newName the name
+     * @return the waveform
+     */
+    public Waveform named(String newName) {
+        return new Waveform(newName, unit, timeline, curve);
+    }
+
+    /**
+     * Returns when the waveform begins.
+     *
+     * @return the time, s
+     */
+    public double startTime() {
+        return timeline.start();
+    }
+
+    /**
+     * Returns when the waveform ends.
+     *
+     * @return the time, s
+     */
+    public double endTime() {
+        return timeline.end();
+    }
+
+    /**
+     * Returns the number of intervals between two switching instants that it consists of.
+     *
+     * @return the number of intervals that last, at least 1
+     */
+    public int intervalCount() {
+        return timeline.size();
+    }
+
+    Timeline timeline() {
+        return timeline;
+    }
+
+    Curve curve() {
+        return curve;
+    }
+
+    /**
+     * Returns the value at an instant; where the waveform jumps, the value just after. At the end it is the value before.
+     *
+     * @param time the instant, s, from {@link #startTime()} to {@link #endTime()}
+     * @return the value
+     * @throws IllegalArgumentException if the time is outside
+     */
+    public double at(double time) {
+        return at(time, Side.AFTER);
+    }
+
+    /**
+     * Returns the value just before or just after an instant. A time within rounding of a switching instant is taken to
+     * be that instant. At the start and the end both sides give the one value that exists.
+     *
+     * @param time the instant, s, from {@link #startTime()} to {@link #endTime()}
+     * @param side which value is meant where the waveform jumps
+     * @return the value
+     * @throws IllegalArgumentException if the time is outside
+     */
+    public double at(double time, Side side) {
+        double snapped = timeline.require(time, name);
+        int span = timeline.span(snapped, side);
+        SpanReader reader = SpanReader.of(this, span);
+        if (snapped == timeline.start(span)) {
+            return reader.first();
+        }
+        return snapped == timeline.end(span) ? reader.last() : reader.at(snapped);
+    }
+
+    /**
+     * Returns all jumps; a step of less than 1e-9 of the size of the values on both sides is rounding and no jump.
+     *
+     * @return the jumps in order of time
+     */
+    public List<Edge> edges() {
+        return Edges.of(this);
+    }
+
+    /**
+     * Returns all instants at which the waveform passes through a level. Where it only touches the level it does not pass;
+     * where it rests on the level for a while it passes when it leaves.
+     *
+     * @param level the level, in the unit of the waveform
+     * @return the crossings in order of time
+     */
+    public List<Crossing> crossings(double level) {
+        return CrossingSearch.in(timeline, curve, level);
+    }
+
+    /**
+     * Returns the lowest value, jumps seen from both sides.
+     *
+     * @return the minimum
+     */
+    public double minimum() {
+        return extremes().minimum();
+    }
+
+    /**
+     * Returns the highest value, jumps seen from both sides.
+     *
+     * @return the maximum
+     */
+    public double maximum() {
+        return extremes().maximum();
+    }
+
+    /**
+     * Returns the first instant at which the minimum is reached.
+     *
+     * @return the time, s
+     */
+    public double timeOfMinimum() {
+        return extremes().timeOfMinimum();
+    }
+
+    /**
+     * Returns the first instant at which the maximum is reached.
+     *
+     * @return the time, s
+     */
+    public double timeOfMaximum() {
+        return extremes().timeOfMaximum();
+    }
+
+    /**
+     * Returns the distance from minimum to maximum (of an output voltage in steady state: its ripple).
+     *
+     * @return the distance, not negative
+     */
+    public double peakToPeak() {
+        return maximum() - minimum();
+    }
+
+    private Extremes extremes() {
+        Extremes known = extremes;
+        if (known == null) {
+            known = Extremes.of(timeline, curve);
+            extremes = known;
+        }
+        return known;
+    }
+
+    /**
+     * Returns the integral over time (of a voltage in V s, of a current in C, of a power in J).
+     *
+     * @return the integral, in the unit of the waveform times seconds
+     */
+    public double integral() {
+        return Integrals.sum(timeline, curve, Piece::integral);
+    }
+
+    /**
+     * Returns the mean over time.
+     *
+     * @return the mean
+     */
+    public double mean() {
+        return integral() / duration();
+    }
+
+    /**
+     * Returns the root of the mean square. The square itself is integrated, never a difference of squares, so that small
+     * values keep their digits.
+     *
+     * @return the RMS value, not negative
+     */
+    public double rms() {
+        double square = Integrals.sum(timeline, curve, piece -> piece.integralOfProduct(piece));
+        return Math.sqrt(Math.max(0, square) / duration());
+    }
+
+    /** The sum of the pieces' own lengths, which late in a long run is finer than the difference of two times. */
+    private double duration() {
+        return Integrals.sum(timeline, curve, Piece::length);
+    }
+
+    /**
+     * Returns how long it takes from the start of the waveform until it stays within a band around a target.
+     *
+     * @param target the middle of the band, in the unit of the waveform
+     * @param band half the width of the band, more than 0; for a waveform with ripple more than half the ripple
+     * @return the time, s; 0 if it is never outside, empty if it ends outside
+     * @throws IllegalArgumentException if the band is not wider than 0
+     */
+    public OptionalDouble settlingTime(double target, double band) {
+        if (!(band > 0)) {
+            throw new IllegalArgumentException(
+                    "waveform " + name + ": a settling band must be more than 0 " + unit + " but was " + band);
+        }
+        OptionalDouble last = new Settling(target, band).lastOutside(timeline, curve);
+        return last.isEmpty() ? last : OptionalDouble.of(last.getAsDouble() - startTime());
+    }
+
+    /**
+     * Returns how far the waveform goes below a target.
+     *
+     * @param target the target, in the unit of the waveform
+     * @return the distance; 0 if it does not
+     */
+    public double droopBelow(double target) {
+        return Math.max(0, target - minimum());
+    }
+
+    /**
+     * Returns how far the waveform goes above a target.
+     *
+     * @param target the target, in the unit of the waveform
+     * @return the distance; 0 if it does not
+     */
+    public double overshootAbove(double target) {
+        return Math.max(0, maximum() - target);
+    }
+
+    /**
+     * Returns the Fourier coefficients, with the duration of this waveform as the period.
+     *
+     * @param harmonics the highest harmonic, at least 1
+     * @return the spectrum
+     * @throws IllegalArgumentException if no harmonic is asked for
+     */
+    public Spectrum spectrum(int harmonics) {
+        return Spectrum.of(timeline, curve, duration(), harmonics);
+    }
+
+    /**
+     * Returns the part between two instants, cut exactly. A time within rounding of a switching instant is taken to be
+     * that instant.
+     *
+     * @param from begin of the part, s, not before {@link #startTime()}
+     * @param to end of the part, s, after {@code from} and not after {@link #endTime()}
+     * @return the part
+     * @throws IllegalArgumentException if the times are outside or not in ascending order
+     */
+    public Waveform between(double from, double to) {
+        double start = timeline.require(from, name);
+        double end = timeline.require(to, name);
+        if (!(start < end)) {
+            throw new IllegalArgumentException(
+                    "waveform " + name + ": the part must last, but was to go from " + from + " s to " + to + " s");
+        }
+        Timeline window = timeline.cut(start, end);
+        return new Waveform(name, unit, window, curve.cut(timeline.span(start, Side.AFTER), window));
+    }
+
+    /**
+     * Returns the lowest, highest, first and last value in columns of equal width, as a picture needs them.
+     *
+     * @param from begin of the first column, s, not before {@link #startTime()}
+     * @param to end of the last column, s, after {@code from} and not after {@link #endTime()}
+     * @param columns number of columns, at least 1
+     * @return the envelope
+     * @throws IllegalArgumentException if a value is out of range
+     */
+    public Envelope envelope(double from, double to, int columns) {
+        Waveform part = between(from, to);
+        return Envelope.of(part.timeline, part.curve, columns);
+    }
+
+    /**
+     * Returns the sum of two waveforms.
+     *
+     * @param other a waveform in the same unit over the same time of the same trajectory
+     * @return the sum, named after both
+     * @throws IllegalArgumentException if the two do not belong together
+     */
+    public Waveform plus(Waveform other) {
+        return combined(name + " + " + other.name, 1, other);
+    }
+
+    /**
+     * Returns the difference of two waveforms.
+     *
+     * @param other a waveform in the same unit over the same time of the same trajectory
+     * @return this waveform minus the other, named after both
+     * @throws IllegalArgumentException if the two do not belong together
+     */
+    public Waveform minus(Waveform other) {
+        return combined(name + " - " + other.name, -1, other);
+    }
+
+    /**
+     * Returns this waveform moved up by a constant.
+     *
+     * @param constant what to add, in the unit of the waveform
+     * @return the sum, under the same name
+     */
+    public Waveform plus(double constant) {
+        return new Waveform(name, unit, timeline, curve.map(piece -> Pieces.plusConstant(piece, constant)));
+    }
+
+    /**
+     * Returns this waveform less its mean.
+     *
+     * @return the ripple, under the same name
+     */
+    public Waveform ripple() {
+        return plus(-mean());
+    }
+
+    /**
+     * Returns this waveform multiplied by a number.
+     *
+     * @param factor the number
+     * @return the product, under the same name
+     */
+    public Waveform times(double factor) {
+        return new Waveform(name, unit, timeline, curve.map(piece -> Pieces.scale(piece, factor)));
+    }
+
+    /**
+     * Returns the product of a voltage and a current at every instant: the power.
+     *
+     * @param other a current if this is a voltage, a voltage if this is a current, over the same time of the same
+     *     trajectory
+     * @return the power in W, named after both
+     * @throws IllegalArgumentException if the two are not a voltage and a current or do not belong together
+     */
+    public Waveform times(Waveform other) {
+        boolean power =
+                unit == Unit.VOLT && other.unit == Unit.AMPERE || unit == Unit.AMPERE && other.unit == Unit.VOLT;
+        if (!power) {
+            throw new IllegalArgumentException("waveforms " + name + " (" + unit + ") and " + other.name + " ("
+                    + other.unit + "): only a voltage and a current make a power in W; "
+                    + "for another product give its name and unit");
+        }
+        return times(other, name + " x " + other.name, Unit.WATT);
+    }
+
+    /**
+     * Returns the product of two waveforms at every instant.
+     *
+     * @param other a waveform over the same time of the same trajectory
+     * @param productName the name of the product
+     * @param productUnit the unit of the product
+     * @return the product
+     * @throws IllegalArgumentException if the two do not belong together
+     */
+    public Waveform times(Waveform other, String productName, Unit productUnit) {
+        requireSameTime(other);
+        return new Waveform(productName, productUnit, timeline, curve.zip(other.curve, Piece::times));
+    }
+
+    private Waveform combined(String newName, double factor, Waveform other) {
+        requireSameTime(other);
+        if (!unit.equals(other.unit)) {
+            throw new IllegalArgumentException("waveforms " + name + " and " + other.name
+                    + " can only be added in the same unit but have " + unit + " and " + other.unit);
+        }
+        return new Waveform(newName, unit, timeline, curve.zip(other.curve, (a, b) -> a.plus(factor, b)));
+    }
+
+    void requireSameTime(Waveform other) {
+        if (!timeline.matches(other.timeline)) {
+            throw new IllegalArgumentException(
+                    "waveforms " + name + " (" + startTime() + " s to " + endTime() + " s) and "
+                            + other.name + " (" + other.startTime() + " s to " + other.endTime()
+                            + " s) must stand over the same time of the same run to be combined; "
+                            + "take both from one run and cut both alike");
+        }
+    }
+
+    @Override
+    public String toString() {
+        return name + " (" + unit + ") from " + startTime() + " s to " + endTime() + " s";
+    }
+}
