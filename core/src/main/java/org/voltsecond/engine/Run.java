@@ -2,7 +2,6 @@ package org.voltsecond.engine;
 
 import java.util.IdentityHashMap;
 import java.util.List;
-import java.util.Map;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.engine.PhaseRun.Step;
 
@@ -24,7 +23,7 @@ final class Run implements IntervalView {
     private final double clockPeriod;
     private final Scaling scaling;
     private final List<ClockTime> changes;
-    private final Map<Phase, PhaseRun> phases = new IdentityHashMap<>();
+    private final IdentityHashMap<Phase, PhaseRun> phases = new IdentityHashMap<>();
     private final EventSearch events = new EventSearch();
     private final @Nullable IntervalListener listener;
     private final boolean reportEmpty;

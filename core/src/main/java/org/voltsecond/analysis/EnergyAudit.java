@@ -1,0 +1,217 @@
+package org.voltsecond.analysis;
+
+import java.util.Collections;
+import java.util.IdentityHashMap;
+import java.util.LinkedHashMap;
+import java.util.Map;
+import org.voltsecond.circuit.Circuit;
+import org.voltsecond.circuit.Part;
+import org.voltsecond.circuit.Port;
+import org.voltsecond.control.DrivenCircuit;
+import org.voltsecond.engine.AffineForm;
+import org.voltsecond.engine.Configuration;
+import org.voltsecond.engine.Interval;
+import org.voltsecond.engine.Trajectory;
+
+/**
+ * Where the energy of a run went: what the sources delivered, what each part dissipated, and by how much the stored
+ * energy changed. All three are worked out on their own, by exact integrals, so that their sum is a check of the run.
+ *
+ * @param delivered energy delivered by each source, J, by name; negative if the source took energy in
+ * @param dissipated energy turned into heat in each part, J, by name
+ * @param storedChange stored energy at the end less that at the start, J
+ * @param redistributed stored energy lost in jumps of the state, where ideal switching redistributes charge, J
+ * @param duration how long the run lasted, s
+ */
+public record EnergyAudit(
+        Map<String, Double> delivered,
+        Map<String, Double> dissipated,
+        double storedChange,
+        double redistributed,
+        double duration) {
+
+    /**
+     * Makes the maps unmodifiable, in the order of the circuit's parts.
+     *
+     * @param delivered energy delivered by each source, J
+     * @param dissipated energy turned into heat in each part, J
+     * @param storedChange stored energy at the end less that at the start, J
+     * @param redistributed stored energy lost in jumps of the state, J
+     * @param duration how long the run lasted, s
+     */
+    public EnergyAudit {
+        delivered = Collections.unmodifiableMap(new LinkedHashMap<>(delivered));
+        dissipated = Collections.unmodifiableMap(new LinkedHashMap<>(dissipated));
+    }
+
+    /**
+     * Audits a run.
+     *
+     * @param circuit the circuit that was run
+     * @param trajectory the run
+     * @return the audit
+     */
+    public static EnergyAudit of(DrivenCircuit circuit, Trajectory trajectory) {
+        return new Ledger(circuit).audit(trajectory);
+    }
+
+    /**
+     * Returns the energy that all sources delivered.
+     *
+     * @return the energy, J
+     */
+    public double totalDelivered() {
+        return sum(delivered);
+    }
+
+    /**
+     * Returns the energy that all parts turned into heat, loads included.
+     *
+     * @return the energy, J
+     */
+    public double totalDissipated() {
+        return sum(dissipated);
+    }
+
+    /**
+     * Returns the mean power that a part turned into heat.
+     *
+     * @param part the name of the part
+     * @return the power, W; 0 for a part that dissipates nothing
+     */
+    public double meanLoss(String part) {
+        return dissipated.getOrDefault(part, 0.0) / duration;
+    }
+
+    /**
+     * Returns by how much the energy does not balance: |delivered - dissipated - stored - redistributed| relative to the
+     * largest energy that takes part.
+     *
+     * @return the relative residual; 0 if no energy moved at all
+     */
+    public double residual() {
+        double difference = totalDelivered() - totalDissipated() - storedChange - redistributed;
+        double largest = Math.max(Math.abs(storedChange), Math.abs(redistributed));
+        for (double energy : delivered.values()) {
+            largest = Math.max(largest, Math.abs(energy));
+        }
+        for (double energy : dissipated.values()) {
+            largest = Math.max(largest, Math.abs(energy));
+        }
+        return largest == 0 ? 0 : Math.abs(difference) / largest;
+    }
+
+    private static double sum(Map<String, Double> energies) {
+        return energies.values().stream().mapToDouble(Double::doubleValue).sum();
+    }
+
+    /** Adds up the energies of one run. */
+    private static final class Ledger {
+        private final DrivenCircuit driven;
+        private final Map<String, Double> delivered = new LinkedHashMap<>();
+        private final Map<String, Double> dissipated = new LinkedHashMap<>();
+        private final IdentityHashMap<Configuration, Map<String, AffineForm[]>> forms = new IdentityHashMap<>();
+        private double redistributed;
+
+        Ledger(DrivenCircuit driven) {
+            this.driven = driven;
+        }
+
+        EnergyAudit audit(Trajectory trajectory) {
+            double[] before = null;
+            for (Interval interval : trajectory.intervals()) {
+                Circuit circuit = driven.circuit(interval.phase());
+                if (before != null && interval.jump() != null) {
+                    redistributed += circuit.storedEnergy(before) - circuit.storedEnergy(interval.startState());
+                }
+                before = interval.endState();
+                enter(circuit, interval);
+            }
+            double stored = driven.circuit().storedEnergy(trajectory.finalState())
+                    - driven.circuit().storedEnergy(trajectory.interval(0).startState());
+            return new EnergyAudit(
+                    delivered, dissipated, stored, redistributed, trajectory.end() - trajectory.start());
+        }
+
+        private void enter(Circuit circuit, Interval interval) {
+            double[][] moments = interval.secondMoments();
+            Map<String, AffineForm[]> ports = forms.computeIfAbsent(interval.configuration(), this::formsOf);
+            for (Part part : circuit.parts()) {
+                for (Port port : part.ports()) {
+                    AffineForm[] pair = ports.get(port.name());
+                    if (pair != null) {
+                        enter(part, port, pair[0], pair[1], moments);
+                    }
+                }
+            }
+        }
+
+        private Map<String, AffineForm[]> formsOf(Configuration configuration) {
+            Map<String, AffineForm[]> result = new LinkedHashMap<>();
+            for (Part part : driven.circuit().parts()) {
+                for (Port port : part.ports()) {
+                    AffineForm voltage = driven.voltageAcross(port.name()).in(configuration);
+                    AffineForm current = driven.current(port.name()).in(configuration);
+                    result.put(port.name(), new AffineForm[] {voltage, current});
+                }
+            }
+            return result;
+        }
+
+        private void enter(Part part, Port port, AffineForm voltage, AffineForm current, double[][] moments) {
+            switch (Kind.of(part)) {
+                case SOURCE -> delivered.merge(part.name(), -product(voltage, current, moments), Double::sum);
+                case RESISTIVE -> dissipated.merge(part.name(), product(voltage, current, moments), Double::sum);
+                case STORING -> {
+                    double heat = Kind.seriesResistance(part, port) * product(current, current, moments);
+                    dissipated.merge(part.name(), heat, Double::sum);
+                }
+            }
+        }
+
+        private static double product(AffineForm first, AffineForm second, double[][] moments) {
+            double sum = 0;
+            for (int i = 0; i < moments.length; i++) {
+                for (int j = 0; j < moments.length; j++) {
+                    sum += entry(first, i) * entry(second, j) * moments[i][j];
+                }
+            }
+            return sum;
+        }
+
+        private static double entry(AffineForm form, int i) {
+            if (i < form.dimension()) {
+                return form.coefficient(i);
+            }
+            return i == form.dimension() ? form.constant() : form.slope();
+        }
+    }
+
+    /** What a part does with energy. */
+    private enum Kind {
+        SOURCE,
+        RESISTIVE,
+        STORING;
+
+        static Kind of(Part part) {
+            if (part instanceof Part.Resistor || part instanceof Part.Switch || part instanceof Part.Rectifier) {
+                return RESISTIVE;
+            }
+            boolean winds = part instanceof Part.CoupledInductors || part instanceof Part.IdealTransformer;
+            return winds || part instanceof Part.Inductor || part instanceof Part.Capacitor ? STORING : SOURCE;
+        }
+
+        static double seriesResistance(Part part, Port port) {
+            if (part instanceof Part.Inductor inductor) {
+                return inductor.seriesResistance();
+            }
+            if (part instanceof Part.Capacitor capacitor) {
+                return capacitor.seriesResistance();
+            }
+            int winding = part.ports().indexOf(port);
+            return part instanceof Part.CoupledInductors coupled
+                    ? coupled.windings().get(winding).seriesResistance()
+                    : ((Part.IdealTransformer) part).windings().get(winding).seriesResistance();
+        }
+    }
+}

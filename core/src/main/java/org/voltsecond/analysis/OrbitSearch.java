@@ -1,0 +1,185 @@
+package org.voltsecond.analysis;
+
+import java.util.Arrays;
+import org.hipparchus.linear.Array2DRowRealMatrix;
+import org.hipparchus.linear.ArrayRealVector;
+import org.hipparchus.linear.DecompositionSolver;
+import org.hipparchus.linear.LUDecomposition;
+import org.hipparchus.linear.RealMatrix;
+import org.hipparchus.linear.SingularValueDecomposition;
+import org.voltsecond.engine.PeriodMap;
+import org.voltsecond.engine.SwitchingException;
+import org.voltsecond.engine.SwitchingLaw;
+
+/**
+ * Finds a state that comes back to itself after a number of clock periods: Newton's method on the period map with its
+ * exact derivative (T. J. Aprille, T. N. Trick, Steady-state analysis of nonlinear circuits with periodic inputs, Proc.
+ * IEEE 60(1):108-114, 1972, from memory). Where a step leads nowhere, the system itself is run for some periods, twice as
+ * many each time, and Newton's method starts again from there.
+ *
+ * <p><b>Accuracy</b>: the last step is below 1e-11 of the state, and Newton's method squares the error of a step.
+ */
+final class OrbitSearch {
+    private static final int MOST_STEPS = 400;
+    private static final int MOST_PERIODS_AT_ONCE = 1 << 14;
+    private static final double CLOSE = 1e-11;
+    private static final double ROUND_OFF = 1e-13;
+    /** Relative size of a singular value below which a direction counts as free. */
+    private static final double FREE = 1e-13;
+
+    private final double[] scale;
+    private final double clockPeriod;
+    private final PeriodMap map;
+    private final PeriodMap ahead;
+    private final int n;
+    private int periodsAtOnce = 1;
+    private String trouble = "";
+
+    OrbitSearch(SwitchingLaw law, int periods) {
+        scale = law.scale();
+        clockPeriod = periods * law.clockPeriod();
+        n = scale.length;
+        map = PeriodMap.withDerivative(law, periods);
+        ahead = PeriodMap.of(law, periods);
+    }
+
+    /** A state that comes back to itself, and the derivative of the map there. */
+    record Orbit(double[] state, double[][] derivative) {}
+
+    Orbit from(double[] start) {
+        double[] state = start;
+        double lastSize = Double.POSITIVE_INFINITY;
+        for (int i = 0; i < MOST_STEPS; i++) {
+            double[] step = newtonStep(state);
+            double size = size(step);
+            if (size <= CLOSE * size(state) || size == 0) {
+                return finish(plus(state, step), state);
+            }
+            if (size < 2 * lastSize) {
+                if (isRoundOff(state, size, lastSize)) {
+                    return finish(state, state);
+                }
+                lastSize = size;
+                state = plus(state, step);
+            } else {
+                lastSize = Double.POSITIVE_INFINITY;
+                state = runAhead(state);
+            }
+        }
+        throw new NoSteadyStateException("no periodic steady state of " + clockPeriod + " s was found in " + MOST_STEPS
+                + " steps: " + trouble + "the last step was " + lastSize
+                + " of the scaled state; look for an orbit of more periods, or run a transient to see what it does");
+    }
+
+    /** The step of Newton's method; not a number if the map cannot be applied or the step does not exist. */
+    private double[] newtonStep(double[] state) {
+        double[] image;
+        try {
+            image = map.apply(state);
+        } catch (SwitchingException e) {
+            trouble = "a run from a trial state could not go on (" + e.getMessage() + "); ";
+            double[] none = new double[n];
+            Arrays.fill(none, Double.NaN);
+            return none;
+        }
+        RealMatrix difference = new Array2DRowRealMatrix(n, n);
+        double[][] derivative = map.derivative();
+        double[] residual = new double[n];
+        for (int i = 0; i < n; i++) {
+            residual[i] = scale[i] * (image[i] - state[i]);
+            for (int j = 0; j < n; j++) {
+                difference.setEntry(i, j, (i == j ? 1 : 0) - scale[i] * derivative[i][j] / scale[j]);
+            }
+        }
+        double[] step = solve(difference, residual, size(state));
+        for (int i = 0; i < n; i++) {
+            step[i] /= scale[i];
+        }
+        return step;
+    }
+
+    private double[] solve(RealMatrix matrix, double[] right, double stateSize) {
+        DecompositionSolver solver = new LUDecomposition(matrix, FREE).getSolver();
+        if (solver.isNonSingular()) {
+            return solver.solve(new ArrayRealVector(right, false)).toArray();
+        }
+        // directions in which nothing brings the state back (a charge that nothing drains) are left as they are
+        SingularValueDecomposition decomposition = new SingularValueDecomposition(matrix);
+        double[] image = decomposition.getU().transpose().operate(right);
+        double[] values = decomposition.getSingularValues();
+        for (int i = 0; i < n; i++) {
+            if (values[i] > FREE * Math.max(1, values[0])) {
+                image[i] /= values[i];
+            } else if (Math.abs(image[i]) <= ROUND_OFF * stateSize) {
+                image[i] = 0;
+            } else {
+                throw new NoSteadyStateException("there is no periodic steady state: in every " + clockPeriod
+                        + " s the state drifts by the same amount (the switch or the load never lets it come back); "
+                        + "change the duty cycle, or add the resistance or the load that limits it");
+            }
+        }
+        return decomposition.getV().operate(image);
+    }
+
+    private double[] runAhead(double[] state) {
+        double[] result = state;
+        try {
+            for (int i = 0; i < periodsAtOnce; i++) {
+                result = ahead.apply(result);
+            }
+        } catch (SwitchingException e) {
+            throw new NoSteadyStateException(
+                    "no periodic steady state was found since a run on the way to it could not go on: " + e.getMessage(), e);
+        }
+        periodsAtOnce = Math.min(2 * periodsAtOnce, MOST_PERIODS_AT_ONCE);
+        return result;
+    }
+
+    private boolean isRoundOff(double[] state, double size, double lastSize) {
+        return size >= lastSize / 2 && size <= 1e-6 * size(state) && residual(state) <= ROUND_OFF * size(state);
+    }
+
+    private double residual(double[] state) {
+        double[] image = ahead.apply(state);
+        double[] difference = new double[n];
+        for (int i = 0; i < n; i++) {
+            difference[i] = image[i] - state[i];
+        }
+        return size(difference);
+    }
+
+    /** Goes once around, so that what the circuit holds at zero is zero to the bit. */
+    private Orbit finish(double[] solution, double[] previous) {
+        try {
+            double[] state = map.apply(solution);
+            if (!(size(minus(state, solution)) <= 1e-9 * Math.max(size(solution), Double.MIN_NORMAL))) {
+                state = solution;
+            }
+            map.apply(state);
+            return new Orbit(state, map.derivative());
+        } catch (SwitchingException e) {
+            map.apply(previous);
+            return new Orbit(previous, map.derivative());
+        }
+    }
+
+    private double size(double[] state) {
+        double sum = 0;
+        for (int i = 0; i < n; i++) {
+            sum += Math.abs(scale[i] * state[i]);
+        }
+        return sum;
+    }
+
+    private static double[] plus(double[] a, double[] b) {
+        double[] sum = a.clone();
+        Arrays.setAll(sum, i -> a[i] + b[i]);
+        return sum;
+    }
+
+    private static double[] minus(double[] a, double[] b) {
+        double[] difference = a.clone();
+        Arrays.setAll(difference, i -> a[i] - b[i]);
+        return difference;
+    }
+}

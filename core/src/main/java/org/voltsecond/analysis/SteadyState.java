@@ -1,0 +1,262 @@
+package org.voltsecond.analysis;
+
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.List;
+import java.util.function.Predicate;
+import org.hipparchus.complex.Complex;
+import org.hipparchus.linear.Array2DRowRealMatrix;
+import org.hipparchus.linear.EigenDecompositionNonSymmetric;
+import org.jspecify.annotations.Nullable;
+import org.voltsecond.circuit.Part;
+import org.voltsecond.control.DrivenCircuit;
+import org.voltsecond.engine.Cause;
+import org.voltsecond.engine.Interval;
+import org.voltsecond.engine.Phase;
+import org.voltsecond.engine.Simulation;
+import org.voltsecond.engine.Trajectory;
+import org.voltsecond.waveform.Signal;
+import org.voltsecond.waveform.Waveform;
+import org.voltsecond.waveform.WaveformSource;
+
+/**
+ * The periodic steady state of a driven circuit: the state that comes back to itself after a period, and the exact
+ * waveforms of that period. Found by Newton's method on the exact period map with its exact derivative. An unstable
+ * steady state is found too; {@link #isStable()} tells. Immutable and safe to read from any thread.
+ */
+public final class SteadyState implements WaveformSource {
+    /** How close to the boundary, in periods or in peaks of the current, counts as being there. */
+    private static final double BOUNDARY = 1e-9;
+
+    private final DrivenCircuit circuit;
+    private final double[] state;
+    private final double[][] derivative;
+    private final double period;
+    private volatile @Nullable Trajectory trajectory;
+
+    private SteadyState(DrivenCircuit circuit, OrbitSearch.Orbit orbit, double period) {
+        this.circuit = circuit;
+        this.state = orbit.state();
+        this.derivative = orbit.derivative();
+        this.period = period;
+    }
+
+    /**
+     * Finds the steady state of one clock period, from the state at rest.
+     *
+     * @param circuit the circuit and what drives it
+     * @return the steady state
+     * @throws NoSteadyStateException if there is none, or none was found; the message says why
+     */
+    public static SteadyState of(DrivenCircuit circuit) {
+        return of(circuit, circuit.restState(), 1);
+    }
+
+    /**
+     * Finds a steady state of several clock periods.
+     *
+     * @param circuit the circuit and what drives it; the circuit as it is before any scheduled change
+     * @param guess the state from which the search starts, one entry for each state, SI units
+     * @param periods after how many clock periods the state comes back; at least 1
+     * @return the steady state
+     * @throws NoSteadyStateException if there is none, or none was found; the message says why
+     */
+    public static SteadyState of(DrivenCircuit circuit, double[] guess, int periods) {
+        if (!(periods >= 1)) {
+            throw new IllegalArgumentException("the number of periods must be at least 1 but was " + periods);
+        }
+        if (!circuit.law().changes().isEmpty()) {
+            throw new IllegalArgumentException("a steady state is that of a circuit without scheduled changes, but "
+                    + circuit.law().changes().size() + " are scheduled; ask the circuit before the first change");
+        }
+        OrbitSearch.Orbit orbit = new OrbitSearch(circuit.law(), periods).from(guess);
+        return new SteadyState(circuit, orbit, periods * circuit.clockPeriod());
+    }
+
+    /**
+     * Returns the circuit.
+     *
+     * @return the circuit and what drives it
+     */
+    public DrivenCircuit circuit() {
+        return circuit;
+    }
+
+    /**
+     * Returns the state at the start of the period, just before what happens on that clock edge.
+     *
+     * @return one entry for each state, SI units, a new array
+     */
+    public double[] state() {
+        return state.clone();
+    }
+
+    /**
+     * Returns the time after which everything repeats.
+     *
+     * @return the period, s
+     */
+    public double period() {
+        return period;
+    }
+
+    /**
+     * Returns the record of one period.
+     *
+     * @return one knot for each interval
+     */
+    public Trajectory trajectory() {
+        Trajectory known = trajectory;
+        if (known == null) {
+            known = Simulation.of(circuit.law()).record(state, period);
+            trajectory = known;
+        }
+        return known;
+    }
+
+    @Override
+    public Waveform of(Signal signal) {
+        return Waveform.of(trajectory(), signal);
+    }
+
+    /**
+     * Returns for how long of a period a condition on the conducting parts holds.
+     *
+     * @param condition tells from a phase, see {@link DrivenCircuit#conducts(Phase, String)}
+     * @return the time, s
+     */
+    public double timeIn(Predicate<Phase> condition) {
+        return trajectory().intervals().stream()
+                .filter(interval -> condition.test(interval.phase()))
+                .mapToDouble(Interval::duration)
+                .sum();
+    }
+
+    /**
+     * Returns for how long of a period a switch or rectifier conducts.
+     *
+     * @param part the name of the switch or rectifier
+     * @return the time, s
+     */
+    public double timeConducting(String part) {
+        return timeIn(phase -> circuit.conducts(phase, part));
+    }
+
+    /**
+     * Returns for how long of a period no switch and no rectifier conducts.
+     *
+     * @return the time, s
+     */
+    public double idleTime() {
+        List<String> devices = new ArrayList<>(partsOf(Part.Switch.class));
+        devices.addAll(partsOf(Part.Rectifier.class));
+        return timeIn(phase -> devices.stream().noneMatch(part -> circuit.conducts(phase, part)));
+    }
+
+    /**
+     * Tells the conduction mode. A circuit without rectifiers has no idle interval.
+     *
+     * @return continuous, discontinuous, or at the boundary between them
+     */
+    public Conduction conduction() {
+        double idle = idleTime();
+        if (idle > BOUNDARY * period) {
+            return Conduction.DISCONTINUOUS;
+        }
+        return idle > 0 || endsAtZero() ? Conduction.BOUNDARY : Conduction.CONTINUOUS;
+    }
+
+    /** Whether the current of some rectifier has come down to zero where the clock ends its conduction. */
+    private boolean endsAtZero() {
+        for (String rectifier : partsOf(Part.Rectifier.class)) {
+            Signal current = circuit.current(rectifier);
+            double peak = of(current).maximum();
+            for (Interval interval : trajectory().intervals()) {
+                boolean endedByClock =
+                        interval.cause() == null || interval.cause().kind() != Cause.Kind.GUARD;
+                if (peak > 0 && endedByClock && circuit.conducts(interval.phase(), rectifier)) {
+                    double last = interval.valueAt(current.in(interval.configuration()), interval.duration());
+                    if (last <= BOUNDARY * peak) {
+                        return true;
+                    }
+                }
+            }
+        }
+        return false;
+    }
+
+    private List<String> partsOf(Class<? extends Part> kind) {
+        return circuit.circuit().parts().stream()
+                .filter(kind::isInstance)
+                .map(Part::name)
+                .toList();
+    }
+
+    /**
+     * Returns the multipliers: the eigenvalues of the derivative of the period map. A small disturbance of the state is
+     * multiplied by them from one period to the next.
+     *
+     * @return one for each state, by falling magnitude
+     */
+    public List<Complex> multipliers() {
+        if (state.length == 0) {
+            return List.of();
+        }
+        double[] scale = circuit.law().scale();
+        Array2DRowRealMatrix scaled = new Array2DRowRealMatrix(state.length, state.length);
+        for (int i = 0; i < state.length; i++) {
+            for (int j = 0; j < state.length; j++) {
+                scaled.setEntry(i, j, scale[i] * derivative[i][j] / scale[j]);
+            }
+        }
+        List<Complex> result = new ArrayList<>(List.of(new EigenDecompositionNonSymmetric(scaled).getEigenvalues()));
+        result.sort(Comparator.comparingDouble(Complex::norm)
+                .reversed()
+                .thenComparing(Comparator.comparingDouble(Complex::getImaginary).reversed()));
+        return List.copyOf(result);
+    }
+
+    /**
+     * Returns the derivative of the period map at this steady state.
+     *
+     * @return entry (i, j): change of state i after a period for a change of state j before it, SI units; a new array
+     */
+    public double[][] derivative() {
+        double[][] copy = new double[derivative.length][];
+        for (int i = 0; i < copy.length; i++) {
+            copy[i] = derivative[i].clone();
+        }
+        return copy;
+    }
+
+    /**
+     * Tells whether small disturbances die out.
+     *
+     * @return true if every multiplier is smaller than 1 in magnitude
+     */
+    public boolean isStable() {
+        return multipliers().stream().allMatch(multiplier -> multiplier.norm() < 1);
+    }
+
+    /**
+     * Works out where the energy of a period went.
+     *
+     * @return the audit
+     */
+    public EnergyAudit audit() {
+        return EnergyAudit.of(circuit, trajectory());
+    }
+
+    /**
+     * Returns the mean voltage across an inductor, or winding, relative to the largest that occurs: zero in a steady
+     * state, since the volt-seconds of a period balance. A series resistance counts as outside the inductor.
+     *
+     * @param inductorVoltage the voltage across the inductance
+     * @return the relative imbalance; 0 if there is no voltage at all
+     */
+    public double imbalance(Signal inductorVoltage) {
+        Waveform waveform = of(inductorVoltage);
+        double largest = Math.max(Math.abs(waveform.maximum()), Math.abs(waveform.minimum()));
+        return largest == 0 ? 0 : Math.abs(waveform.mean()) / largest;
+    }
+}
