@@ -3,11 +3,8 @@ package org.voltsecond.units;
 /**
  * SI prefixes as functions, made for a static import: {@code micro(22)} is 22e-6.
  *
- * <p><b>Accuracy.</b> Powers of ten up to 10<sup>22</sup> are exact in a {@code double}, their reciprocals are not. The
- * small prefixes therefore divide, and one rounding remains: {@code micro(22) == 22e-6}, bit for bit, for every value
- * that is itself exact. An argument that is not finite passes through; the part that takes the value rejects it.
- *
- * <p>Source of the prefixes: BIPM, The International System of Units, 9th edition (2019), table 7.
+ * <p><b>Accuracy.</b> Correctly rounded, see {@link Prefix#times}: {@code micro(22) == 22e-6}, bit for bit. An argument
+ * that is not finite passes through; the part that takes the value rejects it.
  */
 public final class Si {
 
@@ -20,7 +17,7 @@ public final class Si {
      * @return the same quantity in units
      */
     public static double femto(double value) {
-        return value / 1e15;
+        return Prefix.FEMTO.times(value);
     }
 
     /**
@@ -30,7 +27,7 @@ public final class Si {
      * @return the same quantity in units
      */
     public static double pico(double value) {
-        return value / 1e12;
+        return Prefix.PICO.times(value);
     }
 
     /**
@@ -40,7 +37,7 @@ public final class Si {
      * @return the same quantity in units
      */
     public static double nano(double value) {
-        return value / 1e9;
+        return Prefix.NANO.times(value);
     }
 
     /**
@@ -50,7 +47,7 @@ public final class Si {
      * @return the same quantity in units
      */
     public static double micro(double value) {
-        return value / 1e6;
+        return Prefix.MICRO.times(value);
     }
 
     /**
@@ -60,7 +57,7 @@ public final class Si {
      * @return the same quantity in units
      */
     public static double milli(double value) {
-        return value / 1e3;
+        return Prefix.MILLI.times(value);
     }
 
     /**
@@ -70,7 +67,7 @@ public final class Si {
      * @return the same quantity in units
      */
     public static double kilo(double value) {
-        return value * 1e3;
+        return Prefix.KILO.times(value);
     }
 
     /**
@@ -80,7 +77,7 @@ public final class Si {
      * @return the same quantity in units
      */
     public static double mega(double value) {
-        return value * 1e6;
+        return Prefix.MEGA.times(value);
     }
 
     /**
@@ -90,6 +87,6 @@ public final class Si {
      * @return the same quantity in units
      */
     public static double giga(double value) {
-        return value * 1e9;
+        return Prefix.GIGA.times(value);
     }
 }
