@@ -151,7 +151,7 @@ class WaveformTest {
         assertThat(decay.settlingTime(0, 0.05).orElseThrow()).isCloseTo(tau * Math.log(100), within(1e-18));
         assertThat(decay.settlingTime(0, 6).orElseThrow()).isZero();
         assertThat(decay.settlingTime(1, 0.5)).isEmpty();
-        Waveform ring = Waveform.of(Runs.oscillation(1e6, 1e-6, 20e-6), Runs.STATE);
+        Waveform ring = Waveform.of(Runs.oscillation(1e6, 1e-6, 21e-6), Runs.STATE);
         assertThat(ring.settlingTime(0, 0.5)).isEmpty();
         Waveform saw = Waveform.of(Runs.sawtooth(1e-6, 3.5e-6), Runs.STATE);
         assertThat(saw.settlingTime(0.25, 0.3).orElseThrow()).isEqualTo(3e-6);
