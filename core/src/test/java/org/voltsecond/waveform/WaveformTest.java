@@ -158,6 +158,22 @@ class WaveformTest {
     }
 
     @Test
+    void aRepeatedPeriodGoesOn() {
+        Waveform period = Waveform.of(Runs.oscillation(2 * Math.PI * 1e5, 5e-6, 10e-6), Runs.SECOND);
+        Waveform three = period.repeated(3);
+        assertThat(three.endTime()).isCloseTo(30e-6, within(1e-20));
+        assertThat(three.at(22.5e-6)).isCloseTo(-1, TIGHT);
+        assertThat(three.edges()).isEmpty();
+        assertThat(three.switchingTimes()).hasSize(7);
+        assertThat(three.rms()).isCloseTo(period.rms(), TIGHT);
+        assertThat(Waveform.of(Runs.sawtooth(1e-6, 1e-6), Runs.STATE)
+                        .repeated(4)
+                        .edges())
+                .hasSize(3);
+        assertThatThrownBy(() -> period.repeated(0)).hasMessageContaining("at least 1");
+    }
+
+    @Test
     void droopAndOvershootAreNeverNegative() {
         Waveform decay = Waveform.of(Runs.decay(5, 1e-6, 1e-6, 1e-6), Runs.STATE);
         assertThat(decay.overshootAbove(4)).isCloseTo(1, TIGHT);
