@@ -1,0 +1,44 @@
+package org.voltsecond.plot;
+
+import java.awt.Color;
+import java.awt.Graphics2D;
+import java.awt.Stroke;
+import java.awt.geom.Line2D;
+
+/** Writes the line above a panel from left to right: its title, then a sample of each line with its name. */
+final class Heading {
+    private static final int SAMPLE = 30;
+    private static final int SPACE = 22;
+
+    private final Graphics2D g;
+    private final double right;
+    private final double baseline;
+    private double x;
+
+    Heading(Graphics2D g, double left, double right, double baseline) {
+        this.g = g;
+        this.x = left;
+        this.right = right;
+        this.baseline = baseline;
+    }
+
+    void title(String text) {
+        if (!text.isEmpty()) {
+            String fitted = Text.fit(g, Look.HEADING, text, right - x);
+            Text.draw(g, Look.HEADING, Look.INK, fitted, x, baseline);
+            x += Text.width(g, Look.HEADING, fitted) + SPACE;
+        }
+    }
+
+    /** Writes one name; it gets its share of the room that is left for it and those to come. */
+    void entry(String name, Color color, Stroke stroke, int left) {
+        g.setPaint(color);
+        g.setStroke(stroke);
+        g.draw(new Line2D.Double(x, baseline - 4.5, x + SAMPLE, baseline - 4.5));
+        x += SAMPLE + 7;
+        double share = (right - x - (left - 1) * (double) (SAMPLE + 7 + SPACE)) / left;
+        String fitted = Text.fit(g, Look.LABEL, name, Math.max(share, right - x > 0 && left == 1 ? right - x : 0));
+        Text.draw(g, Look.LABEL, Look.INK, fitted, x, baseline);
+        x += Text.width(g, Look.LABEL, fitted) + SPACE;
+    }
+}
