@@ -1,8 +1,14 @@
 package org.voltsecond.plot;
 
+import java.awt.Graphics2D;
+import java.awt.geom.Line2D;
+import java.awt.geom.Rectangle2D;
+import java.math.BigDecimal;
+import java.math.RoundingMode;
 import org.jfree.chart.axis.NumberAxis;
 import org.jfree.chart.axis.ValueAxis;
 import org.jfree.chart.plot.XYPlot;
+import org.jfree.chart.renderer.xy.XYLineAndShapeRenderer;
 import org.jfree.chart.ui.RectangleInsets;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
@@ -15,7 +21,7 @@ final class Axes {
     /** Room right of a panel: half the width of the last number below it. */
     static final int RIGHT = 30;
 
-    private static final int BELOW = 48;
+    static final int BELOW = 48;
 
     /** A window this much shorter than the time of its start is labelled from its start on. */
     private static final double FAR = 200;
@@ -24,13 +30,20 @@ final class Axes {
 
     static NumberAxis time(double from, double to) {
         boolean far = Math.abs(from) > FAR * (to - from);
-        double origin = far ? from : 0;
+        double origin = far ? roundedDown(from, to - from) : 0;
         Scale scale = Scale.of(Unit.SECOND, Math.max(Math.abs(from - origin), Math.abs(to - origin)));
-        String since = far ? " since " + Quantity.format(from, Unit.SECOND, 7) : "";
+        String since = far ? " since " + Quantity.format(origin, Unit.SECOND) : "";
         NumberAxis axis = axis(scale.in(from - origin), scale.in(to - origin));
         axis.setLabel("Time" + since + " (" + scale.symbol() + ")");
         axis.setFixedDimension(BELOW);
         return axis;
+    }
+
+    /** The time with no more decimals than a window of the given length needs, so that it can be stated exactly. */
+    private static double roundedDown(double time, double length) {
+        int exponent = (int) Math.floor(Math.log10(length));
+        BigDecimal steps = new BigDecimal(time).scaleByPowerOfTen(-exponent).setScale(0, RoundingMode.FLOOR);
+        return steps.scaleByPowerOfTen(exponent).doubleValue();
     }
 
     static NumberAxis value(ValueRange range, Unit unit) {
@@ -49,6 +62,14 @@ final class Axes {
         return axis;
     }
 
+    /** Draws the lines left of and below a panel again, over what is drawn in it. */
+    static void frame(Graphics2D g, Rectangle2D area) {
+        g.setPaint(Look.FAINT_INK);
+        g.setStroke(Look.HAIR);
+        g.draw(new Line2D.Double(area.getX(), area.getY(), area.getX(), area.getMaxY()));
+        g.draw(new Line2D.Double(area.getX(), area.getMaxY(), area.getMaxX(), area.getMaxY()));
+    }
+
     static void style(ValueAxis axis) {
         axis.setTickLabelFont(Look.SMALL);
         axis.setTickLabelPaint(Look.INK);
@@ -60,7 +81,7 @@ final class Axes {
     }
 
     static XYPlot plain(NumberAxis valueAxis) {
-        XYPlot plot = new XYPlot(null, null, valueAxis, null);
+        XYPlot plot = new XYPlot(null, null, valueAxis, new XYLineAndShapeRenderer());
         style(plot);
         return plot;
     }
@@ -75,5 +96,4 @@ final class Axes {
         plot.setAxisOffset(new RectangleInsets(0, 0, 0, 0));
         plot.setInsets(new RectangleInsets(0, 0, 0, 0));
     }
-
 }

@@ -4,6 +4,7 @@ import java.awt.Color;
 import java.awt.Graphics2D;
 import java.awt.Stroke;
 import java.awt.geom.Line2D;
+import java.awt.geom.Rectangle2D;
 
 /** Writes the line above a panel from left to right: its title, then a sample of each line with its name. */
 final class Heading {
@@ -35,9 +36,20 @@ final class Heading {
         g.setPaint(color);
         g.setStroke(stroke);
         g.draw(new Line2D.Double(x, baseline - 4.5, x + SAMPLE, baseline - 4.5));
+        name(name, left);
+    }
+
+    /** Writes one name after a patch of its colour instead of a line. */
+    void swatch(String name, Color color, int left) {
+        g.setPaint(color);
+        g.fill(new Rectangle2D.Double(x, baseline - 10, SAMPLE, 11));
+        name(name, left);
+    }
+
+    private void name(String name, int left) {
         x += SAMPLE + 7;
-        double share = (right - x - (left - 1) * (double) (SAMPLE + 7 + SPACE)) / left;
-        String fitted = Text.fit(g, Look.LABEL, name, Math.max(share, right - x > 0 && left == 1 ? right - x : 0));
+        double room = right - x - (left - 1) * (double) (SAMPLE + 7 + SPACE);
+        String fitted = Text.fit(g, Look.LABEL, name, Math.max(0, room / left));
         Text.draw(g, Look.LABEL, Look.INK, fitted, x, baseline);
         x += Text.width(g, Look.LABEL, fitted) + SPACE;
     }

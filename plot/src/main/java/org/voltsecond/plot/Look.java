@@ -18,7 +18,7 @@ final class Look {
     static final Color PAPER = Color.WHITE;
     static final Color INK = new Color(0x22, 0x22, 0x22);
     static final Color FAINT_INK = new Color(0x5c, 0x5c, 0x5c);
-    static final Color GRID = new Color(0xdd, 0xdd, 0xdd);
+    static final Color GRID = new Color(0xd8, 0xd8, 0xd8);
     static final Color MARK = new Color(0x44, 0x44, 0x44);
 
     static final Font TITLE = new Font(Font.SANS_SERIF, Font.BOLD, 18);
@@ -66,12 +66,8 @@ final class Look {
         return new BasicStroke(1.2f, BasicStroke.CAP_BUTT, BasicStroke.JOIN_MITER, 10f, new float[] {6, 4}, 0f);
     }
 
-    static Color tint(Color color, double strength) {
-        return new Color(
-                blend(color.getRed(), strength), blend(color.getGreen(), strength), blend(color.getBlue(), strength));
-    }
-
-    private static int blend(int channel, double strength) {
-        return (int) Math.round(255 + (channel - 255) * strength);
+    /** The colour as a veil through which the grid stays visible. */
+    static Color veil(Color color, double strength) {
+        return new Color(color.getRed(), color.getGreen(), color.getBlue(), (int) Math.round(255 * strength));
     }
 }

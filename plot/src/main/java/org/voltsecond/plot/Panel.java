@@ -37,7 +37,8 @@ public final class Panel {
         for (Waveform waveform : all) {
             if (waveform.unit() != all.get(0).unit()) {
                 throw new IllegalArgumentException("the waveforms of one panel must have one unit but "
-                        + all.get(0).name() + " is in " + all.get(0).unit().symbol() + " and " + waveform.name() + " in "
+                        + all.get(0).name() + " is in " + all.get(0).unit().symbol() + " and " + waveform.name()
+                        + " in "
                         + waveform.unit().symbol() + "; give each unit a panel of its own");
             }
         }

@@ -1,6 +1,7 @@
 package org.voltsecond.plot;
 
 import java.util.List;
+import org.voltsecond.units.Unit;
 import org.voltsecond.waveform.Signal;
 import org.voltsecond.waveform.Waveform;
 import org.voltsecond.waveform.WaveformSource;
@@ -43,5 +44,27 @@ public final class Pictures {
      */
     public static StackBuilder stack() {
         return new StackBuilder();
+    }
+
+    /**
+     * Starts a bar chart.
+     *
+     * @param title in bold at the top
+     * @param quantity what the length of a bar means, for example "loss"
+     * @param unit the unit of the values
+     * @return a builder
+     */
+    public static BarBuilder bars(String title, String quantity, Unit unit) {
+        return new BarBuilder(title, quantity, unit);
+    }
+
+    /**
+     * Starts a chart of lines over a common quantity.
+     *
+     * @param title in bold at the top
+     * @return a builder
+     */
+    public static LineBuilder lines(String title) {
+        return new LineBuilder(title);
     }
 }

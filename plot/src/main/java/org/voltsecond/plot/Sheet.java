@@ -16,8 +16,9 @@ import java.util.List;
  * @param caution in small print at the bottom
  */
 record Sheet(String title, String subtitle, String caution) {
-    static final String CAUTION = "Result of a simulation, not a safety approval. Converters store energy and can carry "
-            + "dangerous voltages; local codes and licensed practice prevail.";
+    static final String CAUTION =
+            "Result of a simulation, not a safety approval. Converters store energy and can carry "
+                    + "dangerous voltages; local codes and licensed practice prevail.";
 
     private static final int MARGIN = 14;
     private static final int TITLE_HEIGHT = 26;

@@ -129,8 +129,11 @@ public final class StackBuilder {
      *     caution is blank; all faults at once
      */
     public Picture build() {
-        double start = Double.isNaN(from) ? all().mapToDouble(Waveform::startTime).min().orElse(0) : from;
-        double end = Double.isNaN(to) ? all().mapToDouble(Waveform::endTime).max().orElse(0) : to;
+        double start = Double.isNaN(from)
+                ? all().mapToDouble(Waveform::startTime).min().orElse(0)
+                : from;
+        double end =
+                Double.isNaN(to) ? all().mapToDouble(Waveform::endTime).max().orElse(0) : to;
         check(start, end);
         Sheet sheet = new Sheet(title, subtitle, caution);
         Stack stack = new Stack(sheet, List.copyOf(panels), List.copyOf(bands), List.copyOf(marks), start, end);

@@ -9,7 +9,7 @@ import java.util.List;
 import org.jfree.chart.axis.NumberAxis;
 import org.jfree.chart.plot.CombinedDomainXYPlot;
 import org.jfree.chart.plot.PlotRenderingInfo;
-import org.jfree.chart.plot.XYPlot;
+import org.jfree.chart.ui.RectangleInsets;
 import org.voltsecond.waveform.Waveform;
 
 /** Draws panels on one time axis. The axes come from the chart library; what is drawn on them is exact and our own. */
@@ -57,7 +57,7 @@ final class StackDrawing implements Drawing {
     private List<Rectangle2D> drawAxes(Graphics2D g, Rectangle2D charts, List<ValueRange> ranges) {
         CombinedDomainXYPlot combined = new CombinedDomainXYPlot(Axes.time(stack.from(), stack.to()));
         combined.setGap(HEADING);
-        combined.setInsets(new org.jfree.chart.ui.RectangleInsets(0, 0, 0, 0));
+        combined.setInsets(new RectangleInsets(0, 0, 0, 0));
         for (int i = 0; i < ranges.size(); i++) {
             Panel panel = stack.panels().get(i);
             NumberAxis axis = Axes.value(ranges.get(i), panel.unit());
@@ -83,6 +83,7 @@ final class StackDrawing implements Drawing {
         }
         Limits.draw(g, stack.panels().get(index), map);
         g.setClip(clip);
+        Axes.frame(g, map.area());
     }
 
     /** One trace after the other in one panel; a panel of its own colour for single traces. */
@@ -95,7 +96,8 @@ final class StackDrawing implements Drawing {
             double left = Math.max(map.area().getX(), map.x(band.start()));
             double right = Math.min(map.area().getMaxX(), map.x(band.end()));
             g.setPaint(band.kind().color());
-            g.fill(new Rectangle2D.Double(left, map.area().getY(), right - left, map.area().getHeight()));
+            g.fill(new Rectangle2D.Double(
+                    left, map.area().getY(), right - left, map.area().getHeight()));
         }
     }
 
@@ -120,7 +122,10 @@ final class StackDrawing implements Drawing {
             heading.title(panel.heading());
             for (int k = 0; k < panel.waveforms().size(); k++) {
                 heading.entry(
-                        panel.waveforms().get(k).name(), Look.trace(color(i, k)), Look.line(k), panel.waveforms().size() - k);
+                        panel.waveforms().get(k).name(),
+                        Look.trace(color(i, k)),
+                        Look.line(k),
+                        panel.waveforms().size() - k);
             }
         }
     }

@@ -13,18 +13,18 @@ public record TimeBand(double start, double end, Kind kind) {
     /** What lasts, with the word that is written above the band. */
     public enum Kind {
         /** The transistor conducts. */
-        ON("on", 0, 0.16),
+        ON("on", 0, 0.15),
         /** The rectifier conducts. */
-        OFF("off", 5, 0.18),
+        OFF("off", 5, 0.16),
         /** Neither conducts; the inductor current rests at zero. */
-        IDLE("idle", 4, 0.13);
+        IDLE("idle", 4, 0.07);
 
         private final String word;
         private final Color color;
 
         Kind(String word, int trace, double strength) {
             this.word = word;
-            this.color = Look.tint(Look.trace(trace), strength);
+            this.color = Look.veil(Look.trace(trace), strength);
         }
 
         String word() {

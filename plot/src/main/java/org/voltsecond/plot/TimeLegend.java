@@ -1,14 +1,17 @@
 package org.voltsecond.plot;
 
 import java.awt.Graphics2D;
+import java.awt.geom.Line2D;
 import java.awt.geom.Rectangle2D;
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.List;
 
 /** The rows between the first heading and the first panel that name marked instants and shaded stretches of time. */
 final class TimeLegend {
     private static final int ROW = 18;
     private static final double NARROWEST = 3;
+    private static final int GAP = 5;
 
     private final Stack stack;
     private final double left;
@@ -17,8 +20,8 @@ final class TimeLegend {
     private int markRows;
     private boolean strip;
 
-    /** A label with its place. */
-    private record Placed(String text, double x, double width, int row) {}
+    /** A label with its place and that of its line. */
+    private record Placed(String text, double line, double x, double width, int row) {}
 
     TimeLegend(Stack stack, Rectangle2D inner) {
         this.stack = stack;
@@ -36,23 +39,33 @@ final class TimeLegend {
 
     /** Finds a row for each label and returns the height of all rows. */
     double layOut(Graphics2D g) {
-        for (TimeMark mark : stack.marks()) {
-            double width = Text.width(g, Look.SMALL, mark.label());
-            double x = Math.max(left, Math.min(right - width, x(mark.time()) - 0.5 * width));
-            int row = 0;
-            while (taken(row, x, width)) {
-                row++;
-            }
-            placed.add(new Placed(mark.label(), x, width, row));
-            markRows = Math.max(markRows, row + 1);
+        List<TimeMark> marks = new ArrayList<>(stack.marks());
+        marks.removeIf(mark -> !(mark.time() >= stack.from() && mark.time() <= stack.to()));
+        marks.sort(Comparator.comparing((TimeMark mark) -> !flips(g, mark)).thenComparingDouble(TimeMark::time));
+        for (TimeMark mark : marks) {
+            place(g, mark);
         }
         strip = !visible(stack, right - left).isEmpty();
         return height();
     }
 
-    private boolean taken(int row, double x, double width) {
-        return placed.stream()
-                .anyMatch(other -> other.row == row && x < other.x + other.width + 10 && other.x < x + width + 10);
+    /** A label stands right of its line like a flag; left of it only where the picture ends. */
+    private boolean flips(Graphics2D g, TimeMark mark) {
+        return x(mark.time()) + GAP + Text.width(g, Look.SMALL, mark.label()) > right + Axes.RIGHT;
+    }
+
+    /** Below every label that it would meet, so that no line crosses a label of an earlier instant. */
+    private void place(Graphics2D g, TimeMark mark) {
+        double width = Text.width(g, Look.SMALL, mark.label());
+        double line = x(mark.time());
+        double x = flips(g, mark) ? Math.max(0, line - GAP - width) : line + GAP;
+        int row = placed.stream()
+                .filter(other -> x < other.x + other.width + 10 && other.x < x + width + 10)
+                .mapToInt(other -> other.row + 1)
+                .max()
+                .orElse(0);
+        placed.add(new Placed(mark.label(), line, x, width, row));
+        markRows = Math.max(markRows, row + 1);
     }
 
     double height() {
@@ -68,6 +81,9 @@ final class TimeLegend {
         }
         for (Placed label : placed) {
             double baseline = stripTop - 5 - (markRows - 1 - label.row) * (double) ROW;
+            g.setPaint(Look.MARK);
+            g.setStroke(Look.HAIR);
+            g.draw(new Line2D.Double(label.line, baseline - 10, label.line, bottom));
             Text.draw(g, Look.SMALL, Look.MARK, label.text, label.x, baseline);
         }
     }

@@ -1,9 +1,9 @@
 package org.voltsecond.plot;
 
+import java.awt.BasicStroke;
 import java.awt.Color;
 import java.awt.Graphics2D;
 import java.awt.Stroke;
-import java.awt.BasicStroke;
 import java.awt.geom.Path2D;
 import org.voltsecond.waveform.Envelope;
 import org.voltsecond.waveform.Waveform;
@@ -33,7 +33,7 @@ final class Trace {
     void draw(Graphics2D g, Color color, Stroke stroke) {
         if (isBand(waveform, columns)) {
             Path2D band = band();
-            g.setPaint(new Color(color.getRed(), color.getGreen(), color.getBlue(), 95));
+            g.setPaint(Look.veil(color, 0.38));
             g.fill(band);
             g.setStroke(new BasicStroke(1.1f, BasicStroke.CAP_BUTT, BasicStroke.JOIN_ROUND));
             g.setPaint(color);
@@ -78,13 +78,18 @@ final class Trace {
         Envelope envelope = waveform.envelope(waveform.startTime(), waveform.endTime(), columns);
         Polyline outline = new Polyline();
         for (int column = 0; column < columns; column++) {
-            outline.add(map.x(envelope.startOf(column)), map.y(envelope.maximum(column)));
-            outline.add(map.x(envelope.startOf(column + 1)), map.y(envelope.maximum(column)));
+            outline.add(xOf(envelope, column), map.y(envelope.maximum(column)));
         }
         for (int column = columns - 1; column >= 0; column--) {
-            outline.add(map.x(envelope.startOf(column + 1)), map.y(envelope.minimum(column)));
-            outline.add(map.x(envelope.startOf(column)), map.y(envelope.minimum(column)));
+            outline.add(xOf(envelope, column), map.y(envelope.minimum(column)));
         }
         return outline.closed();
+    }
+
+    /** The middle of a column; of the outermost ones the border, so that the band is as long as the waveform. */
+    private double xOf(Envelope envelope, int column) {
+        double left = map.x(envelope.startOf(column));
+        double right = map.x(envelope.startOf(column + 1));
+        return column == 0 ? left : column == columns - 1 ? right : 0.5 * (left + right);
     }
 }
