@@ -28,8 +28,8 @@ final class FiguresJson {
         try (JsonGenerator json = new JsonFactory().createGenerator(writer)) {
             json.setPrettyPrinter(new DefaultPrettyPrinter());
             new FiguresJson(outcome).write(json);
+            json.writeRaw('\n');
         }
-        writer.write('\n');
     }
 
     private void write(JsonGenerator json) throws IOException {
