@@ -292,7 +292,8 @@ final class Solution {
             return;
         }
         double[][] sharers = array(sharers());
-        double[][] effect = Dense.multiply(sharers, Dense.transpose(array(idleRight), equations.size), idleRight.size());
+        double[][] effect =
+                Dense.multiply(sharers, Dense.transpose(array(idleRight), equations.size), idleRight.size());
         List<double[]> unshared = Dense.nullSpace(effect, idleRight.size());
         if (!unshared.isEmpty()) {
             double[] vector = new double[equations.size];
@@ -302,8 +303,7 @@ final class Solution {
         double[][] transposed = Dense.transpose(effect, idleRight.size());
         double[][] present = Dense.multiply(sharers, y, columns);
         double[][] amounts = Dense.solve(
-                Dense.multiply(transposed, effect, idleRight.size()),
-                Dense.multiply(transposed, present, columns));
+                Dense.multiply(transposed, effect, idleRight.size()), Dense.multiply(transposed, present, columns));
         for (int k = 0; k < idleRight.size(); k++) {
             for (int c = 0; c < columns; c++) {
                 amounts[k][c] = -amounts[k][c];
