@@ -194,7 +194,8 @@ final class Run implements IntervalView {
         z = end;
         end = before;
         sinceTick = to;
-        if (to >= clockPeriod) {
+        // an instant on the edge belongs to the period before it until the phase that ends there has ended
+        if (to > clockPeriod || (to == clockPeriod && cause == Cause.END)) {
             double whole = to == clockPeriod ? 1 : Math.floor(to / clockPeriod);
             tick += (long) whole;
             sinceTick = Math.max(0, to - whole * clockPeriod);
