@@ -160,6 +160,10 @@ public final class AffineForm {
         return constant(coefficients.length, 0).plus(factor, this);
     }
 
+    boolean isFinite() {
+        return Matrices.size(coefficients) + Math.abs(constant) + Math.abs(slope) < Double.POSITIVE_INFINITY;
+    }
+
     @Override
     public String toString() {
         return Arrays.toString(coefficients) + " . x + " + constant + (slope == 0 ? "" : " + " + slope + " t");
