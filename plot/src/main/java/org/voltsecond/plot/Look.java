@@ -11,7 +11,7 @@ import java.awt.Stroke;
  * Fonts, colours and line styles of all pictures.
  *
  * <p>The colours of traces are those of Masataka Okabe and Kei Ito, Color Universal Design (CUD): how to make figures and
- * presentations that are friendly to colorblind people, 2008, without the yellow, which is too light for a line on white,
+ * presentations that are friendly to colorblind people, 2002, revised 2008, without the yellow, which is too light for a line on white,
  * and in an order in which neighbours also differ in lightness or line style when printed in grey.
  */
 final class Look {
