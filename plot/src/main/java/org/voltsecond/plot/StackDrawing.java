@@ -123,9 +123,12 @@ final class StackDrawing implements Drawing {
         heading.title(panel.heading());
         for (int k = 0; k < waveforms.size(); k++) {
             Waveform waveform = waveforms.get(k);
-            boolean band = Trace.isBand(waveform, columns(map));
-            String name = waveform.name() + (band ? ", from lowest to highest value" : "");
-            heading.entry(name, Look.trace(color(index, k)), Look.line(k), waveforms.size() - k);
+            if (Trace.isBand(waveform, columns(map))) {
+                String name = waveform.name() + " (from lowest to highest)";
+                heading.band(name, Look.trace(color(index, k)), waveforms.size() - k);
+            } else {
+                heading.entry(waveform.name(), Look.trace(color(index, k)), Look.line(k), waveforms.size() - k);
+            }
         }
     }
 }
