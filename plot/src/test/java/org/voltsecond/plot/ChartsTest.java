@@ -66,8 +66,10 @@ class ChartsTest {
                 .build();
         assertThat(picture.svg()).contains(">1 mA<", ">10 mA<", ">100 mA<", ">1 A<", "Efficiency (%)", "wanted");
         Pixels pixels = new Pixels(picture.image());
-        assertThat(pixels.count(Look.trace(0))).isGreaterThan(600);
-        assertThat(pixels.count(Look.trace(1))).isGreaterThan(600);
+        int across = picture.width() - 28 - Axes.LEFT - Axes.RIGHT;
+        assertThat(pixels.count(Look.trace(0))).isGreaterThan((int) (0.7 * across));
+        // dashes of 9 with gaps of 4
+        assertThat(pixels.count(Look.trace(1))).isGreaterThan((int) (0.9 * across * 9 / 13));
         assertThat(pixels.paperAround(8)).isTrue();
     }
 

@@ -5,7 +5,7 @@ import java.awt.image.BufferedImage;
 
 /** Looks at a rendered picture. */
 record Pixels(BufferedImage image) {
-    private static final int NEAR = 60;
+    private static final int NEAR = 40;
 
     /** Whether a pixel is close to a colour, antialiasing allowed for. */
     boolean is(int x, int y, Color color) {

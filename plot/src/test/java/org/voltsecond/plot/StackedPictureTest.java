@@ -14,6 +14,7 @@ import org.voltsecond.waveform.Waveform;
 class StackedPictureTest {
     private static final int LEFT = 14 + Axes.LEFT;
     private static final int WIDTH = 1100;
+    private static final int FINE = 4;
     private static final int RIGHT = WIDTH - 14 - Axes.RIGHT;
 
     private static int column(double time, double from, double to) {
@@ -57,22 +58,24 @@ class StackedPictureTest {
     void aBandReachesANeedleThatIsFarNarrowerThanAPixel() {
         Waveform run = Waves.longRun("long run", 20_000);
         assertThat(Trace.isBand(run, WIDTH)).isTrue();
-        Picture picture = Pictures.stacked(run);
+        Picture picture = Pictures.stacked(run).withPixelRatio(FINE);
         Pixels pixels = new Pixels(picture.image());
-        int middle = column(0.5, 0, 1);
-        int needle = pixels.highest(Look.trace(0), middle - 3, 60, middle + 4, picture.height());
-        int elsewhere = pixels.highest(Look.trace(0), LEFT + 5, 60, middle - 20, picture.height());
-        int bottom = lowest(pixels, Look.trace(0), picture.height());
+        int middle = FINE * column(0.5, 0, 1);
+        int height = FINE * picture.height();
+        int needle = pixels.highest(Look.trace(0), middle - 12, 240, middle + 16, height);
+        int elsewhere = pixels.highest(Look.trace(0), FINE * LEFT + 40, 240, middle - 80, height);
+        int bottom = lowest(pixels, Look.trace(0), height);
         // from 1 V at the bottom to 2 V is a quarter of the way to 5 V
-        assertThat((bottom - elsewhere) / (double) (bottom - needle)).isBetween(0.23, 0.27);
+        assertThat((bottom - elsewhere) / (double) (bottom - needle)).isBetween(0.24, 0.26);
     }
 
     private static int lowest(Pixels pixels, Color color, int height) {
         int lowest = -1;
-        for (int y = 60; y < height; y++) {
-            lowest = pixels.count(color, LEFT + 5, y, RIGHT - 5, y + 1) > 100 ? y : lowest;
+        for (int y = 240; y < height; y++) {
+            lowest = pixels.count(color, FINE * LEFT + 40, y, FINE * RIGHT - 40, y + 1) > 1000 ? y : lowest;
         }
-        return lowest;
+        // the upper edge of the line, as for the other two
+        return lowest - 3;
     }
 
     @Test
