@@ -14,6 +14,8 @@ import org.voltsecond.examples.design.DesignException;
 import org.voltsecond.examples.design.DesignFile;
 import org.voltsecond.examples.design.Fault;
 import org.voltsecond.examples.design.Printable;
+import org.voltsecond.examples.report.Cautions;
+import org.voltsecond.examples.report.HeadStart;
 
 /** Runs the command line: reads every design, works it out, writes its folder, prints its table. */
 public final class Command {
@@ -30,6 +32,7 @@ public final class Command {
     private final PrintStream out;
     private final PrintStream err;
     private int exitCode = DONE;
+    private boolean written;
 
     /**
      * Creates the command.
@@ -55,16 +58,26 @@ public final class Command {
                 out.println(Usage.TEXT);
             } else if (line.version()) {
                 out.println("voltsecond " + Usage.version());
-            } else if (line.designs().isEmpty()) {
-                runDemo(line);
             } else {
-                runDesigns(line);
+                HeadStart.begin(line.pictures());
+                runAll(line);
             }
         } catch (CommandLineException e) {
             e.faults().forEach(fault -> err.println("voltsecond: " + fault));
             exitCode = WRONG_INPUT;
         }
         return exitCode;
+    }
+
+    private void runAll(CommandLine line) {
+        if (line.designs().isEmpty()) {
+            runDemo(line);
+        } else {
+            distinct(line.designs()).forEach(job -> run(job, line));
+        }
+        if (written) {
+            Cautions.general().forEach(caution -> out.println("Caution: " + caution));
+        }
     }
 
     private void runDemo(CommandLine line) {
@@ -74,13 +87,9 @@ public final class Command {
         for (Job job : Demo.jobs()) {
             run(job, line);
         }
-        out.println("Look into " + Printable.all(line.into().toString()) + ": each rail has its figures.json, waveforms.csv"
+        if (written) {
+            out.println("Look into " + Printable.all(line.into().toString()) + ": each rail has its figures.json, waveforms.csv"
                 + (line.pictures() ? ", pictures (open the .svg or .png)" : "") + " and the design.toml behind them.");
-    }
-
-    private void runDesigns(CommandLine line) {
-        for (Job job : distinct(line.designs())) {
-            run(job, line);
         }
     }
 
@@ -119,6 +128,7 @@ public final class Command {
         try {
             job.run(line).forEach(out::println);
             out.println();
+            written = true;
         } catch (DesignException e) {
             report(e.faults());
         } catch (IOException e) {

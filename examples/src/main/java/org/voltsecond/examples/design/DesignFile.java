@@ -78,7 +78,7 @@ public final class DesignFile {
         for (TomlParseError error : toml.errors()) {
             faults.add(error.position().line(), "TOML", error.getMessage() + " (column "
                     + error.position().column() + "); valid: TOML 1.0");
-            readable &= isRepetition(error);
+            readable &= isRepeatedKey(error, text);
         }
         if (!readable) {
             throw faults.toException();
@@ -86,9 +86,11 @@ public final class DesignFile {
         return toml;
     }
 
-    /** After a key or table that comes twice the rest of the text was read all the same, and can be checked too. */
-    private static boolean isRepetition(TomlParseError error) {
-        return String.valueOf(error.getMessage()).contains("previously defined");
+    /** After a key that comes twice the rest was read as it should be; after a table that does, keys are misplaced. */
+    private static boolean isRepeatedKey(TomlParseError error, String text) {
+        String line = text.lines().skip(error.position().line() - 1L).findFirst().orElse("");
+        return String.valueOf(error.getMessage()).contains("previously defined")
+                && !line.stripLeading().startsWith("[");
     }
 
     private static String text(Path file) throws DesignException {

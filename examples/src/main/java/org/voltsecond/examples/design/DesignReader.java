@@ -34,7 +34,7 @@ final class DesignReader {
         Load load = load();
         DrivePlan drive = DriveReader.read(root);
         TransientPlan plan = TransientReader.read(root, drive);
-        frequencyResponse();
+        frequencyResponse(drive);
         root.finish();
         if (topology == null || load == null || drive == null) {
             return null;
@@ -103,8 +103,9 @@ final class DesignReader {
         return load == null ? null : LoadReader.read(load);
     }
 
-    private void frequencyResponse() {
-        if (root.has("frequency_response")) {
+    /** Of a drive that could not be read nobody knows whether it is regulated. */
+    private void frequencyResponse(@Nullable DrivePlan drive) {
+        if (root.has("frequency_response") && drive instanceof FixedDuty) {
             root.fault("frequency_response", "is for regulated designs, but a fixed duty cycle is not regulated; valid: "
                     + "leave the table out");
         }

@@ -56,11 +56,9 @@ final class Section {
         Object given = given(key);
         double value;
         if (given instanceof String text) {
-            try {
-                value = Quantity.parse(text, kind.unit());
-            } catch (IllegalArgumentException e) {
-                fault(key, e.getMessage() + "; valid: " + kind.valid());
-                return Double.NaN;
+            value = parsed(key, text, kind);
+            if (Double.isNaN(value)) {
+                return value;
             }
         } else if (given instanceof Long || given instanceof Double) {
             value = ((Number) given).doubleValue();
@@ -72,6 +70,21 @@ final class Section {
             fault(key, "out of range: " + describe(given) + "; valid: " + kind.valid());
         }
         return value;
+    }
+
+    /** NaN after a fault; no text stands for NaN. */
+    private double parsed(String key, String text, Kind kind) {
+        try {
+            return Quantity.parse(text, kind.unit());
+        } catch (IllegalArgumentException e) {
+            // What is valid is said below, with the range of this key; the text may be longer than a line should be.
+            String message = String.valueOf(e.getMessage());
+            int end = message.lastIndexOf("; valid");
+            boolean brief = end > 0 && end < 200;
+            fault(key, (brief ? message.substring(0, end) : "not a quantity: " + describe(text)) + "; valid: "
+                    + kind.valid());
+            return Double.NaN;
+        }
     }
 
     /** Reads a text that may be left out. */
