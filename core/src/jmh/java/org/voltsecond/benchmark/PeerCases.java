@@ -1,0 +1,82 @@
+package org.voltsecond.benchmark;
+
+import static org.voltsecond.units.Si.kilo;
+import static org.voltsecond.units.Si.micro;
+import static org.voltsecond.units.Si.milli;
+
+import java.util.concurrent.TimeUnit;
+import org.openjdk.jmh.annotations.Benchmark;
+import org.openjdk.jmh.annotations.BenchmarkMode;
+import org.openjdk.jmh.annotations.Fork;
+import org.openjdk.jmh.annotations.Measurement;
+import org.openjdk.jmh.annotations.Mode;
+import org.openjdk.jmh.annotations.OperationsPerInvocation;
+import org.openjdk.jmh.annotations.OutputTimeUnit;
+import org.openjdk.jmh.annotations.Scope;
+import org.openjdk.jmh.annotations.State;
+import org.openjdk.jmh.annotations.Warmup;
+import org.voltsecond.analysis.SteadyState;
+import org.voltsecond.control.DrivenCircuit;
+import org.voltsecond.control.Drive;
+import org.voltsecond.converter.Load;
+import org.voltsecond.converter.PowerStage;
+import org.voltsecond.engine.Simulation;
+
+/**
+ * The lossy buck stage in continuous and in discontinuous conduction: one operation is one switching period of a run of
+ * 10,000 from rest, certified events included, or one periodic steady state from a cold guess.
+ */
+@State(Scope.Benchmark)
+@BenchmarkMode(Mode.AverageTime)
+@OutputTimeUnit(TimeUnit.NANOSECONDS)
+@Warmup(iterations = 5, time = 1)
+@Measurement(iterations = 5, time = 1)
+@Fork(2)
+public class PeerCases {
+    private static final int PERIODS = 10_000;
+
+    private final DrivenCircuit continuous = buck(2.5, 0.45);
+    private final DrivenCircuit discontinuous = buck(100, 0.25);
+
+    private static DrivenCircuit buck(double load, double dutyCycle) {
+        return PowerStage.buck()
+                .input(12)
+                .inductor(micro(22), milli(30))
+                .outputCapacitor(micro(47), milli(5))
+                .transistor(milli(80))
+                .rectifier(0.4, milli(20))
+                .load(Load.resistor(load))
+                .drive(Drive.fixedDuty(dutyCycle, kilo(300)))
+                .driven();
+    }
+
+    /** One period of a run in continuous conduction. */
+    @Benchmark
+    @OperationsPerInvocation(PERIODS)
+    public double[] continuous() {
+        return run(continuous);
+    }
+
+    /** One period of a run that starts continuous and turns discontinuous. */
+    @Benchmark
+    @OperationsPerInvocation(PERIODS)
+    public double[] discontinuous() {
+        return run(discontinuous);
+    }
+
+    /** One steady state in continuous conduction. */
+    @Benchmark
+    public double[] steadyContinuous() {
+        return SteadyState.of(continuous).state();
+    }
+
+    /** One steady state in discontinuous conduction. */
+    @Benchmark
+    public double[] steadyDiscontinuous() {
+        return SteadyState.of(discontinuous).state();
+    }
+
+    private static double[] run(DrivenCircuit circuit) {
+        return Simulation.of(circuit.law()).finalState(circuit.restState(), PERIODS * circuit.clockPeriod());
+    }
+}

@@ -1,0 +1,557 @@
+package org.voltsecond.circuit;
+
+import java.util.ArrayList;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Objects;
+import java.util.Set;
+import java.util.function.UnaryOperator;
+
+/**
+ * Nodes and the parts between them. Parts bear reference designators as the trade writes them (IEEE 315: R, L, C, D, Q,
+ * V). Values in SI units. Immutable and safe to use from any thread.
+ *
+ * <pre>{@code
+ * Circuit buck = Circuit.builder()
+ *         .voltageSource("V1", "in", Circuit.GROUND, 12)
+ *         .switchPart("Q1", "in", "sw", 0.08)
+ *         .rectifier("D1", Circuit.GROUND, "sw", 0.4, 0.02)
+ *         .inductor("L1", "sw", "out", 22e-6)
+ *         .capacitor("C1", "out", Circuit.GROUND, 47e-6)
+ *         .resistor("R1", "out", Circuit.GROUND, 2.5)
+ *         .build();
+ * }</pre>
+ */
+public final class Circuit {
+    /** The node that all voltages are measured against. */
+    public static final String GROUND = "ground";
+
+    private final List<Part> parts;
+    private final List<String> nodes;
+    private final List<Port> ports;
+    private final Elements elements;
+
+    Circuit(List<Part> parts) {
+        this.parts = List.copyOf(parts);
+        this.ports = parts.stream().flatMap(part -> part.ports().stream()).toList();
+        Set<String> found = new LinkedHashSet<>();
+        for (Port port : ports) {
+            found.add(port.plus());
+            found.add(port.minus());
+        }
+        found.remove(GROUND);
+        this.nodes = List.copyOf(found);
+        this.elements = Elements.of(this.parts, nodes);
+    }
+
+    /**
+     * Starts a circuit.
+     *
+     * @return an empty builder
+     */
+    public static Builder builder() {
+        return new Builder();
+    }
+
+    /**
+     * Returns the parts.
+     *
+     * @return the parts, in the order in which they were added
+     */
+    public List<Part> parts() {
+        return parts;
+    }
+
+    /**
+     * Returns one part.
+     *
+     * @param name its reference designator
+     * @return the part
+     * @throws IllegalArgumentException if there is no such part
+     */
+    public Part part(String name) {
+        return parts.stream()
+                .filter(part -> part.name().equals(name))
+                .findFirst()
+                .orElseThrow(() -> new IllegalArgumentException("there is no part " + name + "; parts are "
+                        + String.join(", ", parts.stream().map(Part::name).toList())));
+    }
+
+    /**
+     * Returns the nodes.
+     *
+     * @return all nodes except ground, in the order in which the parts first name them
+     */
+    public List<String> nodes() {
+        return nodes;
+    }
+
+    /**
+     * Returns the pairs of terminals of all parts.
+     *
+     * @return the ports, in the order of the parts
+     */
+    public List<Port> ports() {
+        return ports;
+    }
+
+    /**
+     * Returns the names of the states that store energy: the current of each inductor, the voltage of each capacitance,
+     * in the order of the parts. Coupled inductors have a state for each winding that is not perfectly coupled to those
+     * before it: the current of that winding, and of the later ones as far as they share its flux. In these the energies
+     * add up: for two windings the first state is the magnetizing current, the second the current through the leakage
+     * inductance.
+     *
+     * @return the port names
+     */
+    public List<String> stateNames() {
+        return elements.stateNames();
+    }
+
+    /**
+     * Returns the state at the start.
+     *
+     * @return the initial currents, A, and voltages, V, in the order of {@link #stateNames()}
+     */
+    public double[] initialState() {
+        return elements.initialState();
+    }
+
+    /**
+     * Returns the energy that is stored in inductors and capacitors.
+     *
+     * @param state the state; entries beyond those of {@link #stateNames()} are ignored
+     * @return the energy, J
+     */
+    public double storedEnergy(double[] state) {
+        double[] storage = elements.storage();
+        double energy = 0;
+        for (int j = 0; j < storage.length; j++) {
+            energy += 0.5 * storage[j] * state[j] * state[j];
+        }
+        return energy;
+    }
+
+    /**
+     * Returns the inductance or capacitance of each state.
+     *
+     * @return H for a current, F for a voltage, in the order of {@link #stateNames()}
+     */
+    public double[] storage() {
+        return elements.storage().clone();
+    }
+
+    /**
+     * Returns this circuit with another resistance: of a resistor, the on-resistance of a switch, or the series resistance
+     * of a rectifier, an inductor or a capacitor.
+     *
+     * @param name reference designator
+     * @param ohm Ω; 0 or more
+     * @return the changed circuit
+     * @throws IllegalArgumentException if there is no such part, it has no resistance, or the value is out of range
+     */
+    public Circuit withResistance(String name, double ohm) {
+        return with(name, part -> {
+            if (part instanceof Part.Resistor r) {
+                return new Part.Resistor(name, r.a(), r.b(), ohm);
+            }
+            if (part instanceof Part.Switch q) {
+                return new Part.Switch(name, q.a(), q.b(), ohm);
+            }
+            if (part instanceof Part.Rectifier d) {
+                return new Part.Rectifier(name, d.anode(), d.cathode(), d.forwardDrop(), ohm);
+            }
+            if (part instanceof Part.Inductor l) {
+                return new Part.Inductor(name, l.a(), l.b(), l.inductance(), ohm, l.initialCurrent());
+            }
+            if (part instanceof Part.Capacitor c) {
+                return new Part.Capacitor(name, c.a(), c.b(), c.capacitance(), ohm, c.initialVoltage());
+            }
+            throw new IllegalArgumentException(name + " has no resistance that could be changed");
+        });
+    }
+
+    /**
+     * Returns this circuit with another voltage of a voltage source.
+     *
+     * @param name reference designator
+     * @param volt V
+     * @return the changed circuit
+     * @throws IllegalArgumentException if there is no such source or the value is not finite
+     */
+    public Circuit withVoltage(String name, double volt) {
+        return withVoltage(name, Profile.constant(volt));
+    }
+
+    /**
+     * Returns this circuit with another voltage of a voltage source.
+     *
+     * @param name reference designator
+     * @param volt V over time
+     * @return the changed circuit
+     * @throws IllegalArgumentException if there is no such source or a value is not finite
+     */
+    public Circuit withVoltage(String name, Profile volt) {
+        return with(name, part -> {
+            if (part instanceof Part.VoltageSource v) {
+                return new Part.VoltageSource(name, v.plus(), v.minus(), volt);
+            }
+            throw new IllegalArgumentException(name + " is not a voltage source");
+        });
+    }
+
+    /**
+     * Returns this circuit with another current of a current source.
+     *
+     * @param name reference designator
+     * @param ampere A
+     * @return the changed circuit
+     * @throws IllegalArgumentException if there is no such source or the value is not finite
+     */
+    public Circuit withCurrent(String name, double ampere) {
+        return withCurrent(name, Profile.constant(ampere));
+    }
+
+    /**
+     * Returns this circuit with another current of a current source.
+     *
+     * @param name reference designator
+     * @param ampere A over time
+     * @return the changed circuit
+     * @throws IllegalArgumentException if there is no such source or a value is not finite
+     */
+    public Circuit withCurrent(String name, Profile ampere) {
+        return with(name, part -> {
+            if (part instanceof Part.CurrentSource i) {
+                return new Part.CurrentSource(name, i.from(), i.to(), ampere);
+            }
+            throw new IllegalArgumentException(name + " is not a current source");
+        });
+    }
+
+    private Circuit with(String name, UnaryOperator<Part> change) {
+        Part old = part(name);
+        Part changed = change.apply(old);
+        List<Part> others = new ArrayList<>(parts);
+        others.set(parts.indexOf(old), changed);
+        CircuitCheck.check(others);
+        return new Circuit(others);
+    }
+
+    /**
+     * Returns whether another circuit has the same parts between the same nodes and the same states, whatever the values.
+     *
+     * @param other another circuit
+     * @return true if a run can change from one to the other
+     */
+    public boolean hasStructureOf(Circuit other) {
+        boolean sameParts = parts.size() == other.parts.size() && ports.equals(other.ports);
+        for (int i = 0; sameParts && i < parts.size(); i++) {
+            sameParts = parts.get(i).getClass() == other.parts.get(i).getClass();
+        }
+        return sameParts && stateNames().equals(other.stateNames());
+    }
+
+    Elements elements() {
+        return elements;
+    }
+
+    @Override
+    public boolean equals(Object other) {
+        return other instanceof Circuit circuit && parts.equals(circuit.parts);
+    }
+
+    @Override
+    public int hashCode() {
+        return Objects.hashCode(parts);
+    }
+
+    @Override
+    public String toString() {
+        return "circuit of " + String.join(", ", parts.stream().map(Part::name).toList());
+    }
+
+    /** Collects parts; {@link #build()} checks them all. */
+    public static final class Builder {
+        private final List<Part> parts = new ArrayList<>();
+
+        private Builder() {}
+
+        /**
+         * Adds a part.
+         *
+         * @param part the part
+         * @return this builder
+         */
+        public Builder part(Part part) {
+            parts.add(part);
+            return this;
+        }
+
+        /**
+         * Adds a resistor.
+         *
+         * @param name reference designator
+         * @param a first node
+         * @param b second node
+         * @param ohm Ω; 0 or more
+         * @return this builder
+         */
+        public Builder resistor(String name, String a, String b, double ohm) {
+            return part(new Part.Resistor(name, a, b, ohm));
+        }
+
+        /**
+         * Adds an inductor.
+         *
+         * @param name reference designator
+         * @param a first node
+         * @param b second node
+         * @param henry H; more than 0
+         * @return this builder
+         */
+        public Builder inductor(String name, String a, String b, double henry) {
+            return inductor(name, a, b, henry, 0);
+        }
+
+        /**
+         * Adds an inductor with series resistance.
+         *
+         * @param name reference designator
+         * @param a first node
+         * @param b second node
+         * @param henry H; more than 0
+         * @param seriesOhm series resistance, Ω; 0 or more
+         * @return this builder
+         */
+        public Builder inductor(String name, String a, String b, double henry, double seriesOhm) {
+            return part(new Part.Inductor(name, a, b, henry, seriesOhm, 0));
+        }
+
+        /**
+         * Adds inductors that share flux.
+         *
+         * @param name reference designator
+         * @param windings the windings
+         * @param inductances the symmetric inductance matrix, H; positive semidefinite
+         * @return this builder
+         */
+        public Builder coupledInductors(String name, List<Part.Winding> windings, double[][] inductances) {
+            return part(new Part.CoupledInductors(name, List.copyOf(windings), rows(inductances)));
+        }
+
+        /**
+         * Adds two inductors that share flux.
+         *
+         * @param name reference designator
+         * @param first first winding
+         * @param firstHenry its inductance, H; more than 0
+         * @param second second winding
+         * @param secondHenry its inductance, H; more than 0
+         * @param coupling coupling coefficient, -1 to 1; 1 is perfect coupling, negative turns one dot round
+         * @return this builder
+         */
+        public Builder coupledInductors(
+                String name,
+                Part.Winding first,
+                double firstHenry,
+                Part.Winding second,
+                double secondHenry,
+                double coupling) {
+            double mutual = coupling * Math.sqrt(firstHenry * secondHenry);
+            return coupledInductors(
+                    name, List.of(first, second), new double[][] {{firstHenry, mutual}, {mutual, secondHenry}});
+        }
+
+        /**
+         * Adds an ideal transformer.
+         *
+         * @param name reference designator
+         * @param windings the windings, two or more
+         * @param turns turns of each winding, in any common unit; more than 0
+         * @return this builder
+         */
+        public Builder idealTransformer(String name, List<Part.Winding> windings, double... turns) {
+            List<Double> list = java.util.Arrays.stream(turns).boxed().toList();
+            return part(new Part.IdealTransformer(name, List.copyOf(windings), list));
+        }
+
+        /**
+         * Adds a capacitor.
+         *
+         * @param name reference designator
+         * @param a first node
+         * @param b second node
+         * @param farad F; more than 0
+         * @return this builder
+         */
+        public Builder capacitor(String name, String a, String b, double farad) {
+            return capacitor(name, a, b, farad, 0);
+        }
+
+        /**
+         * Adds a capacitor with equivalent series resistance.
+         *
+         * @param name reference designator
+         * @param a first node
+         * @param b second node
+         * @param farad F; more than 0
+         * @param seriesOhm equivalent series resistance, Ω; 0 or more
+         * @return this builder
+         */
+        public Builder capacitor(String name, String a, String b, double farad, double seriesOhm) {
+            return part(new Part.Capacitor(name, a, b, farad, seriesOhm, 0));
+        }
+
+        /**
+         * Adds a constant voltage source.
+         *
+         * @param name reference designator
+         * @param plus positive node
+         * @param minus negative node
+         * @param volt V
+         * @return this builder
+         */
+        public Builder voltageSource(String name, String plus, String minus, double volt) {
+            return voltageSource(name, plus, minus, Profile.constant(volt));
+        }
+
+        /**
+         * Adds a voltage source.
+         *
+         * @param name reference designator
+         * @param plus positive node
+         * @param minus negative node
+         * @param volt V over time
+         * @return this builder
+         */
+        public Builder voltageSource(String name, String plus, String minus, Profile volt) {
+            return part(new Part.VoltageSource(name, plus, minus, volt));
+        }
+
+        /**
+         * Adds a constant current source.
+         *
+         * @param name reference designator
+         * @param from node that the current leaves
+         * @param to node that the current enters, having passed through the source
+         * @param ampere A
+         * @return this builder
+         */
+        public Builder currentSource(String name, String from, String to, double ampere) {
+            return currentSource(name, from, to, Profile.constant(ampere));
+        }
+
+        /**
+         * Adds a current source.
+         *
+         * @param name reference designator
+         * @param from node that the current leaves
+         * @param to node that the current enters, having passed through the source
+         * @param ampere A over time
+         * @return this builder
+         */
+        public Builder currentSource(String name, String from, String to, Profile ampere) {
+            return part(new Part.CurrentSource(name, from, to, ampere));
+        }
+
+        /**
+         * Adds a switch.
+         *
+         * @param name reference designator
+         * @param a first node
+         * @param b second node
+         * @param onOhm on-resistance, Ω; 0 or more
+         * @return this builder
+         */
+        public Builder switchPart(String name, String a, String b, double onOhm) {
+            return part(new Part.Switch(name, a, b, onOhm));
+        }
+
+        /**
+         * Adds a rectifier.
+         *
+         * @param name reference designator
+         * @param anode node that the current comes from
+         * @param cathode node that the current goes to
+         * @param forwardVolt forward drop, V; 0 or more
+         * @param ohm resistance while conducting, Ω; 0 or more
+         * @return this builder
+         */
+        public Builder rectifier(String name, String anode, String cathode, double forwardVolt, double ohm) {
+            return part(new Part.Rectifier(name, anode, cathode, forwardVolt, ohm));
+        }
+
+        /**
+         * Adds an ideal rectifier: no forward drop, no resistance.
+         *
+         * @param name reference designator
+         * @param anode node that the current comes from
+         * @param cathode node that the current goes to
+         * @return this builder
+         */
+        public Builder rectifier(String name, String anode, String cathode) {
+            return rectifier(name, anode, cathode, 0, 0);
+        }
+
+        /**
+         * Sets the current of an inductor at the start.
+         *
+         * @param inductor reference designator of an inductor that was added before
+         * @param ampere A, from its first node to its second
+         * @return this builder
+         * @throws IllegalArgumentException if there is no such inductor
+         */
+        public Builder initialCurrent(String inductor, double ampere) {
+            return replace(inductor, "inductor", part -> part instanceof Part.Inductor l
+                    ? new Part.Inductor(l.name(), l.a(), l.b(), l.inductance(), l.seriesResistance(), ampere)
+                    : part);
+        }
+
+        /**
+         * Sets the voltage of a capacitor at the start.
+         *
+         * @param capacitor reference designator of a capacitor that was added before
+         * @param volt V, of its first node against its second
+         * @return this builder
+         * @throws IllegalArgumentException if there is no such capacitor
+         */
+        public Builder initialVoltage(String capacitor, double volt) {
+            return replace(capacitor, "capacitor", part -> part instanceof Part.Capacitor c
+                    ? new Part.Capacitor(c.name(), c.a(), c.b(), c.capacitance(), c.seriesResistance(), volt)
+                    : part);
+        }
+
+        private Builder replace(String name, String kind, UnaryOperator<Part> change) {
+            for (int i = 0; i < parts.size(); i++) {
+                Part old = parts.get(i);
+                Part changed = old.name().equals(name) ? change.apply(old) : old;
+                if (changed != old) {
+                    parts.set(i, changed);
+                    return this;
+                }
+            }
+            throw new IllegalArgumentException("there is no " + kind + " " + name + " yet: add it before its initial value");
+        }
+
+        private static List<List<Double>> rows(double[][] matrix) {
+            List<List<Double>> rows = new ArrayList<>();
+            for (double[] row : matrix) {
+                rows.add(java.util.Arrays.stream(row).boxed().toList());
+            }
+            return List.copyOf(rows);
+        }
+
+        /**
+         * Checks and builds the circuit.
+         *
+         * @return the circuit
+         * @throws InvalidCircuitException listing everything that is wrong: values out of range, names that are missing or
+         *     used twice, nodes without a path to ground, loops of voltage sources, nodes fed by current sources alone
+         */
+        public Circuit build() {
+            CircuitCheck.check(parts);
+            return new Circuit(parts);
+        }
+    }
+}

@@ -1,0 +1,217 @@
+package org.voltsecond.circuit;
+
+import java.util.ArrayList;
+import java.util.List;
+
+/**
+ * Small dense matrices as arrays of rows. Elimination keeps matrices of 0 and +-1 that come from the graph of a circuit
+ * exact, so that ranks and null spaces of such circuits are decided without a threshold that could be wrong.
+ */
+final class Dense {
+    /** Entries below this fraction of the largest one are round-off of an elimination. */
+    private static final double ROUND_OFF = 1e-11;
+
+    private Dense() {}
+
+    static double[][] multiply(double[][] a, double[][] b, int columns) {
+        double[][] product = new double[a.length][columns];
+        for (int i = 0; i < a.length; i++) {
+            addMultiple(product[i], a[i], b);
+        }
+        return product;
+    }
+
+    /** Adds {@code row b} to a sum. */
+    static void addMultiple(double[] sum, double[] row, double[][] b) {
+        for (int k = 0; k < b.length; k++) {
+            if (row[k] != 0) {
+                for (int j = 0; j < sum.length; j++) {
+                    sum[j] += row[k] * b[k][j];
+                }
+            }
+        }
+    }
+
+    static double dot(double[] a, double[] b) {
+        double sum = 0;
+        for (int i = 0; i < a.length; i++) {
+            sum += a[i] * b[i];
+        }
+        return sum;
+    }
+
+    static double[][] transpose(double[][] a, int columns) {
+        double[][] result = new double[columns][a.length];
+        for (int i = 0; i < a.length; i++) {
+            for (int j = 0; j < columns; j++) {
+                result[j][i] = a[i][j];
+            }
+        }
+        return result;
+    }
+
+    /**
+     * Solves {@code a x = b} for several right sides by elimination, with pivots chosen relative to the size of their
+     * rows.
+     */
+    static double[][] solve(double[][] matrix, double[][] right) {
+        int n = matrix.length;
+        double[][] a = copy(matrix);
+        double[][] x = copy(right);
+        double[] size = new double[n];
+        for (int i = 0; i < n; i++) {
+            size[i] = largest(a[i]);
+        }
+        for (int k = 0; k < n; k++) {
+            int pivot = pivotRow(a, size, k);
+            swap(a, k, pivot);
+            swap(x, k, pivot);
+            double kept = size[k];
+            size[k] = size[pivot];
+            size[pivot] = kept;
+            for (int i = k + 1; i < n; i++) {
+                subtract(a, x, i, k, k);
+            }
+        }
+        for (int k = n - 1; k >= 0; k--) {
+            for (int j = 0; j < x[k].length; j++) {
+                double sum = x[k][j];
+                for (int m = k + 1; m < n; m++) {
+                    sum -= a[k][m] * x[m][j];
+                }
+                x[k][j] = sum / a[k][k];
+            }
+        }
+        return x;
+    }
+
+    private static int pivotRow(double[][] a, double[] size, int k) {
+        int best = k;
+        for (int i = k + 1; i < a.length; i++) {
+            if (Math.abs(a[i][k]) * size[best] > Math.abs(a[best][k]) * size[i]) {
+                best = i;
+            }
+        }
+        return best;
+    }
+
+    private static void subtract(double[][] a, double[][] x, int row, int pivotRow, int column) {
+        double factor = a[row][column] / a[pivotRow][column];
+        if (factor != 0) {
+            addRow(a[row], -factor, a[pivotRow]);
+            addRow(x[row], -factor, x[pivotRow]);
+            a[row][column] = 0;
+        }
+    }
+
+    private static void addRow(double[] row, double factor, double[] other) {
+        for (int j = 0; j < row.length; j++) {
+            row[j] += factor * other[j];
+        }
+    }
+
+    /** A basis of the vectors that a matrix takes to zero. */
+    static List<double[]> nullSpace(double[][] matrix, int columns) {
+        double[][] a = copy(matrix);
+        int[] pivotOfColumn = reduce(a, new double[a.length][0], columns);
+        List<double[]> basis = new ArrayList<>();
+        for (int free = 0; free < columns; free++) {
+            if (pivotOfColumn[free] < 0) {
+                double[] vector = new double[columns];
+                vector[free] = 1;
+                for (int j = 0; j < columns; j++) {
+                    if (pivotOfColumn[j] >= 0) {
+                        vector[j] = -a[pivotOfColumn[j]][free];
+                    }
+                }
+                basis.add(vector);
+            }
+        }
+        return basis;
+    }
+
+    /**
+     * Splits vectors by what a map makes of them: returns combinations of them, first those whose images are independent,
+     * then those whose image is zero.
+     */
+    static List<List<double[]>> split(List<double[]> vectors, double[][] images, int imageSize) {
+        double[][] a = copy(images);
+        double[][] combined = vectors.stream().map(double[]::clone).toArray(double[][]::new);
+        int[] pivotOfColumn = reduce(a, combined, imageSize);
+        boolean[] used = new boolean[combined.length];
+        for (int row : pivotOfColumn) {
+            if (row >= 0) {
+                used[row] = true;
+            }
+        }
+        List<double[]> independent = new ArrayList<>();
+        List<double[]> vanishing = new ArrayList<>();
+        for (int i = 0; i < combined.length; i++) {
+            (used[i] ? independent : vanishing).add(combined[i]);
+        }
+        return List.of(independent, vanishing);
+    }
+
+    /** Gauss-Jordan elimination to pivots of 1; returns the pivot's row for each column, -1 for none. */
+    private static int[] reduce(double[][] a, double[][] follow, int columns) {
+        double threshold = 0;
+        for (double[] row : a) {
+            threshold = Math.max(threshold, ROUND_OFF * largest(row));
+        }
+        int[] pivotOfColumn = new int[columns];
+        java.util.Arrays.fill(pivotOfColumn, -1);
+        boolean[] used = new boolean[a.length];
+        for (int column = 0; column < columns; column++) {
+            int best = -1;
+            for (int i = 0; i < a.length; i++) {
+                boolean larger = best < 0 || Math.abs(a[i][column]) > Math.abs(a[best][column]);
+                if (!used[i] && Math.abs(a[i][column]) > threshold && larger) {
+                    best = i;
+                }
+            }
+            if (best >= 0) {
+                used[best] = true;
+                pivotOfColumn[column] = best;
+                clearColumn(a, follow, best, column);
+            }
+        }
+        return pivotOfColumn;
+    }
+
+    private static void clearColumn(double[][] a, double[][] follow, int pivot, int column) {
+        double scale = 1 / a[pivot][column];
+        for (int j = 0; j < a[pivot].length; j++) {
+            a[pivot][j] *= scale;
+        }
+        for (int j = 0; j < follow[pivot].length; j++) {
+            follow[pivot][j] *= scale;
+        }
+        for (int i = 0; i < a.length; i++) {
+            if (i != pivot) {
+                subtract(a, follow, i, pivot, column);
+            }
+        }
+    }
+
+    static double largest(double[] row) {
+        double largest = 0;
+        for (double value : row) {
+            largest = Math.max(largest, Math.abs(value));
+        }
+        return largest;
+    }
+
+    private static void swap(double[][] a, int i, int j) {
+        double[] kept = a[i];
+        a[i] = a[j];
+        a[j] = kept;
+    }
+
+    static double[][] copy(double[][] a) {
+        double[][] result = new double[a.length][];
+        for (int i = 0; i < a.length; i++) {
+            result[i] = a[i].clone();
+        }
+        return result;
+    }
+}

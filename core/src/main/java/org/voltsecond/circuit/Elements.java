@@ -1,0 +1,422 @@
+package org.voltsecond.circuit;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * A circuit broken down for its equations: coils whose currents are states, branches whose currents are unknown, and
+ * current sources. A column says how a current leaves the nodes, a row which voltage it meets. Immutable.
+ */
+final class Elements {
+    /** A coil whose current is a state. */
+    record Coil(int state, double[] column, double resistance) {}
+
+    /** What drives a branch: a constant, the voltage of a capacitance, or a source. */
+    record Drive(double constant, int state, int source) {
+        static final Drive NONE = new Drive(0, -1, -1);
+    }
+
+    /** When a branch exists: always, or while a switch or rectifier conducts. */
+    enum Gate {
+        ALWAYS,
+        SWITCH,
+        RECTIFIER
+    }
+
+    /**
+     * A branch with unknown current i: {@code row . v - resistance i + controlFactor i(controlPort) = drive}.
+     */
+    record Branch(
+            String part,
+            double[] column,
+            double[] row,
+            double resistance,
+            Drive drive,
+            int controlPort,
+            double controlFactor,
+            Gate gate,
+            int device) {}
+
+    /** A source of current. */
+    record Injection(String part, double[] column, int source) {}
+
+    /** The current of a port: factors of states, of branch currents, and of one source. */
+    record PortCurrent(double[] states, Map<Integer, Double> branches, int source) {}
+
+    private final List<Port> ports;
+    private final List<String> nodeNames;
+    private final List<String> stateNames = new ArrayList<>();
+    private final List<Double> storage = new ArrayList<>();
+    private final List<Double> initial = new ArrayList<>();
+    private final List<Coil> coils = new ArrayList<>();
+    private final List<Branch> branches = new ArrayList<>();
+    private final List<Injection> injections = new ArrayList<>();
+    private final List<Profile> sources = new ArrayList<>();
+    private final List<String> sourceNames = new ArrayList<>();
+    private final List<Boolean> sourceIsVoltage = new ArrayList<>();
+    private final List<Part.Switch> switches = new ArrayList<>();
+    private final List<Part.Rectifier> rectifiers = new ArrayList<>();
+    private final List<PortCurrent> portCurrents = new ArrayList<>();
+    private final Map<String, Integer> portIndex = new HashMap<>();
+    private final int stateCount;
+    private final int outerNodes;
+    private int nextState;
+    private boolean controlled;
+
+    private Elements(List<Part> parts, List<String> nodes) {
+        ports = parts.stream().flatMap(part -> part.ports().stream()).toList();
+        nodeNames = new ArrayList<>(nodes);
+        outerNodes = nodes.size();
+        for (Part part : parts) {
+            addInnerNodes(part);
+            for (Port port : part.ports()) {
+                portIndex.put(port.name(), portIndex.size());
+            }
+        }
+        stateCount = parts.stream().mapToInt(Elements::statesOf).sum();
+        parts.forEach(this::add);
+    }
+
+    static Elements of(List<Part> parts, List<String> nodes) {
+        return new Elements(parts, nodes);
+    }
+
+    private static int statesOf(Part part) {
+        if (part instanceof Part.CoupledInductors coupled) {
+            boolean[] independent = WindingFactors.of(coupled).independent;
+            int count = 0;
+            for (boolean each : independent) {
+                count += each ? 1 : 0;
+            }
+            return count;
+        }
+        return part instanceof Part.Inductor || part instanceof Part.Capacitor ? 1 : 0;
+    }
+
+    private static List<Part.Winding> windings(Part part) {
+        if (part instanceof Part.CoupledInductors coupled) {
+            return coupled.windings();
+        }
+        return part instanceof Part.IdealTransformer transformer ? transformer.windings() : List.of();
+    }
+
+    private static String innerNode(Part part, Part.Winding winding) {
+        return part.name() + "." + winding.name() + " (inside)";
+    }
+
+    private void addInnerNodes(Part part) {
+        for (Part.Winding winding : windings(part)) {
+            if (winding.seriesResistance() > 0) {
+                nodeNames.add(innerNode(part, winding));
+            }
+        }
+    }
+
+    private void add(Part part) {
+        if (part instanceof Part.Resistor r) {
+            addBranch(r, r.resistance(), Drive.NONE, Gate.ALWAYS, -1);
+        } else if (part instanceof Part.Inductor l) {
+            addInductor(l);
+        } else if (part instanceof Part.CoupledInductors coupled) {
+            addCoupled(coupled);
+        } else if (part instanceof Part.IdealTransformer transformer) {
+            addTransformer(transformer);
+        } else if (part instanceof Part.Capacitor c) {
+            int state = addState(c.name(), c.capacitance(), c.initialVoltage());
+            addBranch(c, c.seriesResistance(), new Drive(0, state, -1), Gate.ALWAYS, -1);
+        } else if (part instanceof Part.VoltageSource v) {
+            addBranch(v, 0, new Drive(0, -1, addSource(v.name(), v.voltage(), true)), Gate.ALWAYS, -1);
+        } else if (part instanceof Part.CurrentSource i) {
+            addInjection(i);
+        } else if (part instanceof Part.Switch q) {
+            addBranch(q, q.onResistance(), Drive.NONE, Gate.SWITCH, switches.size());
+            switches.add(q);
+        } else if (part instanceof Part.Rectifier d) {
+            addBranch(d, d.resistance(), new Drive(d.forwardDrop(), -1, -1), Gate.RECTIFIER, rectifiers.size());
+            rectifiers.add(d);
+        } else {
+            addControlled(part);
+        }
+    }
+
+    private int addState(String name, double store, double start) {
+        stateNames.add(name);
+        storage.add(store);
+        initial.add(start);
+        return nextState++;
+    }
+
+    private int addSource(String name, Profile profile, boolean voltage) {
+        sources.add(profile);
+        sourceNames.add(name);
+        sourceIsVoltage.add(voltage);
+        return sources.size() - 1;
+    }
+
+    private void addBranch(Part part, double resistance, Drive drive, Gate gate, int device) {
+        double[] column = column(part.ports().get(0));
+        portCurrents.add(branchCurrent(branches.size()));
+        branches.add(new Branch(part.name(), column, column, resistance, drive, -1, 0, gate, device));
+    }
+
+    private PortCurrent branchCurrent(int branch) {
+        return new PortCurrent(new double[stateCount], Map.of(branch, 1.0), -1);
+    }
+
+    private void addInductor(Part.Inductor part) {
+        int state = addState(part.name(), part.inductance(), part.initialCurrent());
+        coils.add(new Coil(state, column(part.ports().get(0)), part.seriesResistance()));
+        double[] factors = new double[stateCount];
+        factors[state] = 1;
+        portCurrents.add(new PortCurrent(factors, Map.of(), -1));
+    }
+
+    private void addInjection(Part.CurrentSource part) {
+        int source = addSource(part.name(), part.current(), false);
+        injections.add(new Injection(part.name(), column(part.ports().get(0)), source));
+        portCurrents.add(new PortCurrent(new double[stateCount], Map.of(), source));
+    }
+
+    private void addControlled(Part part) {
+        controlled = true;
+        double[] column = column(part.ports().get(0));
+        double[] row = column.clone();
+        double resistance = 0;
+        int control = -1;
+        double factor = 0;
+        if (part instanceof Part.VoltageByVoltage source) {
+            addScaled(row, -source.factor(), column(source.controlPlus(), source.controlMinus()));
+        } else if (part instanceof Part.VoltageByCurrent source) {
+            control = portIndex(source.controlPort());
+            factor = -source.factor();
+        } else if (part instanceof Part.CurrentByVoltage source) {
+            row = new double[nodeNames.size()];
+            addScaled(row, source.factor(), column(source.controlPlus(), source.controlMinus()));
+            resistance = 1;
+        } else if (part instanceof Part.CurrentByCurrent source) {
+            row = new double[nodeNames.size()];
+            control = portIndex(source.controlPort());
+            factor = source.factor();
+            resistance = 1;
+        }
+        portCurrents.add(branchCurrent(branches.size()));
+        branches.add(new Branch(part.name(), column, row, resistance, Drive.NONE, control, factor, Gate.ALWAYS, -1));
+    }
+
+    private void addCoupled(Part.CoupledInductors part) {
+        WindingFactors factors = WindingFactors.of(part);
+        double[][] currents = factors.currents();
+        int n = part.windings().size();
+        double[][] columns = windingColumns(part, part.windings());
+        double[][] stateFactors = new double[n][stateCount];
+        List<Map<Integer, Double>> branchFactors = new ArrayList<>();
+        for (int k = 0; k < n; k++) {
+            branchFactors.add(new HashMap<>());
+        }
+        for (int k = 0; k < n; k++) {
+            double[] column = new double[nodeNames.size()];
+            for (int p = 0; p < n; p++) {
+                addScaled(column, currents[p][k], columns[p]);
+            }
+            int index = factors.independent[k]
+                    ? addState(part.ports().get(k).name(), factors.d[k], initialCombination(part, factors.u[k]))
+                    : branches.size();
+            for (int p = 0; p < n; p++) {
+                if (factors.independent[k]) {
+                    stateFactors[p][index] = currents[p][k];
+                } else if (currents[p][k] != 0) {
+                    branchFactors.get(p).put(index, currents[p][k]);
+                }
+            }
+            if (factors.independent[k]) {
+                coils.add(new Coil(index, column, 0));
+            } else {
+                branches.add(windingBranch(part, column));
+            }
+        }
+        for (int k = 0; k < n; k++) {
+            portCurrents.add(new PortCurrent(stateFactors[k], Map.copyOf(branchFactors.get(k)), -1));
+        }
+        addWindingResistances(part);
+    }
+
+    private static double initialCombination(Part.CoupledInductors part, double[] factors) {
+        double sum = 0;
+        for (int m = 0; m < factors.length; m++) {
+            sum += factors[m] * part.windings().get(m).initialCurrent();
+        }
+        return sum;
+    }
+
+    private void addTransformer(Part.IdealTransformer part) {
+        double[][] columns = windingColumns(part, part.windings());
+        Map<Integer, Double> first = new HashMap<>();
+        List<PortCurrent> others = new ArrayList<>();
+        for (int k = 1; k < columns.length; k++) {
+            double ratio = part.turns().get(k) / part.turns().get(0);
+            double[] column = columns[k].clone();
+            addScaled(column, -ratio, columns[0]);
+            first.put(branches.size(), -ratio);
+            others.add(branchCurrent(branches.size()));
+            branches.add(windingBranch(part, column));
+        }
+        portCurrents.add(new PortCurrent(new double[stateCount], Map.copyOf(first), -1));
+        portCurrents.addAll(others);
+        addWindingResistances(part);
+    }
+
+    private static Branch windingBranch(Part part, double[] column) {
+        return new Branch(part.name(), column, column, 0, Drive.NONE, -1, 0, Gate.ALWAYS, -1);
+    }
+
+    private double[][] windingColumns(Part part, List<Part.Winding> windings) {
+        return windings.stream()
+                .map(winding -> winding.seriesResistance() > 0
+                        ? column(innerNode(part, winding), winding.minus())
+                        : column(winding.plus(), winding.minus()))
+                .toArray(double[][]::new);
+    }
+
+    private void addWindingResistances(Part part) {
+        for (Part.Winding winding : windings(part)) {
+            if (winding.seriesResistance() > 0) {
+                double[] column = column(winding.plus(), innerNode(part, winding));
+                double resistance = winding.seriesResistance();
+                branches.add(new Branch(
+                        part.name(), column, column, resistance, Drive.NONE, -1, 0, Gate.ALWAYS, -1));
+            }
+        }
+    }
+
+    private double[] column(Port port) {
+        return column(port.plus(), port.minus());
+    }
+
+    private double[] column(String plus, String minus) {
+        double[] column = new double[nodeNames.size()];
+        addAt(column, plus, 1);
+        addAt(column, minus, -1);
+        return column;
+    }
+
+    private void addAt(double[] column, String node, double value) {
+        int index = nodeNames.indexOf(node);
+        if (index >= 0) {
+            column[index] += value;
+        }
+    }
+
+    private static void addScaled(double[] sum, double factor, double[] other) {
+        for (int i = 0; i < sum.length; i++) {
+            sum[i] += factor * other[i];
+        }
+    }
+
+    /** Nodes of the circuit, then nodes inside parts. */
+    List<String> nodeNames() {
+        return nodeNames;
+    }
+
+    int stateCount() {
+        return stateCount;
+    }
+
+    List<String> stateNames() {
+        return List.copyOf(stateNames);
+    }
+
+    /** Inductance or capacitance of each state. */
+    double[] storage() {
+        return array(storage);
+    }
+
+    double[] initialState() {
+        return array(initial);
+    }
+
+    private static double[] array(List<Double> list) {
+        return list.stream().mapToDouble(Double::doubleValue).toArray();
+    }
+
+    List<Coil> coils() {
+        return coils;
+    }
+
+    List<Branch> branches() {
+        return branches;
+    }
+
+    List<Injection> injections() {
+        return injections;
+    }
+
+    List<Profile> sources() {
+        return sources;
+    }
+
+    List<String> sourceNames() {
+        return sourceNames;
+    }
+
+    boolean isVoltage(int source) {
+        return sourceIsVoltage.get(source);
+    }
+
+    List<Part.Switch> switches() {
+        return switches;
+    }
+
+    List<Part.Rectifier> rectifiers() {
+        return rectifiers;
+    }
+
+    List<PortCurrent> portCurrents() {
+        return portCurrents;
+    }
+
+    int portIndex(String name) {
+        @Nullable Integer index = portIndex.get(name);
+        if (index == null) {
+            throw new IllegalArgumentException(
+                    "there is no part " + name + "; choose from " + portIndex.keySet().stream().sorted().toList());
+        }
+        return index;
+    }
+
+    /** The branch that a port is, if it is one branch with a law of its own; else -1. */
+    int ownBranch(int port) {
+        PortCurrent current = portCurrents.get(port);
+        for (Map.Entry<Integer, Double> entry : current.branches().entrySet()) {
+            Branch branch = branches.get(entry.getKey());
+            boolean alone = current.branches().size() == 1 && branch.controlPort() < 0 && branch.row() == branch.column();
+            if (alone && Arrays.equals(branch.column(), portRow(port))) {
+                return entry.getKey();
+            }
+        }
+        return -1;
+    }
+
+    /** Number of nodes that the user named. */
+    int outerNodes() {
+        return outerNodes;
+    }
+
+    /** The voltage of a port as a row over the nodes. */
+    double[] portRow(int port) {
+        return column(ports.get(port));
+    }
+
+    /** Whether there is a controlled source, so that the equations are not symmetric. */
+    boolean controlled() {
+        return controlled;
+    }
+
+    @Override
+    public String toString() {
+        return "elements of " + ports + " with states " + Arrays.toString(array(storage));
+    }
+}

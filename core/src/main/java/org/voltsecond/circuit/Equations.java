@@ -1,0 +1,127 @@
+package org.voltsecond.circuit;
+
+import java.util.Map;
+
+/**
+ * The equations of a circuit in one position of its switches and rectifiers, {@code K y = F x + s}: y holds the node
+ * voltages and the currents of those branches that exist, x the states. Branch currents stay unknowns, so that the
+ * entries of K are +-1, ratios and resistances and its rank shows in its structure.
+ */
+final class Equations {
+    private final Elements elements;
+    private final Supply supply;
+    private final int[] position;
+    final int nodes;
+    final int size;
+    /** Number of states that store energy, and of all states. */
+    final int stored;
+
+    final int states;
+    final double[][] k;
+    /** F and s: rows of factors of all states, then the constant. */
+    final double[][] right;
+    /** Voltage of each coil or current of each capacitance, as rows over y: the matrix S F'. */
+    final double[][] output;
+    /** Series resistance of each coil. */
+    final double[] damping;
+
+    Equations(Elements elements, Supply supply, long closed, long conducting) {
+        this.elements = elements;
+        this.supply = supply;
+        nodes = elements.nodeNames().size();
+        stored = elements.stateCount();
+        states = supply.stateCount();
+        position = new int[elements.branches().size()];
+        int next = nodes;
+        for (int b = 0; b < position.length; b++) {
+            position[b] = exists(elements.branches().get(b), closed, conducting) ? next++ : -1;
+        }
+        size = next;
+        k = new double[size][size];
+        right = new double[size][states + 1];
+        output = new double[stored][size];
+        damping = new double[stored];
+        fill();
+    }
+
+    private static boolean exists(Elements.Branch branch, long closed, long conducting) {
+        return switch (branch.gate()) {
+            case ALWAYS -> true;
+            case SWITCH -> (closed >>> branch.device() & 1) != 0;
+            case RECTIFIER -> (conducting >>> branch.device() & 1) != 0;
+        };
+    }
+
+    private void fill() {
+        for (int b = 0; b < position.length; b++) {
+            if (position[b] >= 0) {
+                fillBranch(elements.branches().get(b), position[b]);
+            }
+        }
+        for (Elements.Coil coil : elements.coils()) {
+            for (int node = 0; node < nodes; node++) {
+                right[node][coil.state()] -= coil.column()[node];
+                output[coil.state()][node] = coil.column()[node];
+            }
+            damping[coil.state()] = coil.resistance();
+        }
+        for (Elements.Injection injection : elements.injections()) {
+            for (int node = 0; node < nodes; node++) {
+                if (injection.column()[node] != 0) {
+                    supply.addTo(right[node], -injection.column()[node], injection.source());
+                }
+            }
+        }
+    }
+
+    private void fillBranch(Elements.Branch branch, int at) {
+        for (int node = 0; node < nodes; node++) {
+            k[node][at] = branch.column()[node];
+            k[at][node] = branch.row()[node];
+        }
+        k[at][at] -= branch.resistance();
+        if (branch.controlPort() >= 0) {
+            double factor = branch.controlFactor();
+            addCurrent(branch.controlPort(), factor, k[at], -factor, right[at]);
+        }
+        Elements.Drive drive = branch.drive();
+        right[at][states] += drive.constant();
+        if (drive.state() >= 0) {
+            right[at][drive.state()] += 1;
+            output[drive.state()][at] = 1;
+        }
+        if (drive.source() >= 0) {
+            supply.addTo(right[at], 1, drive.source());
+        }
+    }
+
+    /** Adds multiples of the current of a port to a row over y and to a row over the states and the constant. */
+    void addCurrent(int port, double factor, double[] overUnknowns, double stateFactor, double[] overStates) {
+        Elements.PortCurrent current = elements.portCurrents().get(port);
+        for (int j = 0; j < stored; j++) {
+            overStates[j] += stateFactor * current.states()[j];
+        }
+        if (current.source() >= 0) {
+            supply.addTo(overStates, stateFactor, current.source());
+        }
+        for (Map.Entry<Integer, Double> entry : current.branches().entrySet()) {
+            int at = position[entry.getKey()];
+            if (at >= 0) {
+                overUnknowns[at] += factor * entry.getValue();
+            }
+        }
+    }
+
+    Elements elements() {
+        return elements;
+    }
+
+    Supply supply() {
+        return supply;
+    }
+
+    /** Where the current of a branch stands in y; -1 if the branch does not exist in this position. */
+    int position(int branch) {
+        return position[branch];
+    }
+}

@@ -1,0 +1,106 @@
+package org.voltsecond.circuit;
+
+import org.voltsecond.engine.AffineForm;
+
+/**
+ * The signs of the conditions of a regime in the first instant after entering it: the sign of the value, if that is zero
+ * the sign of the derivative, and so on. Zero means: smaller than the round-off of its terms, all states counted by their
+ * energy, since the instants of events are exact only to round-off. Immutable.
+ */
+final class FirstInstant {
+    /** How many units in the last place of its terms a quantity may be away from zero and still count as zero. */
+    static final double TOLERANCE = 64 * 0x1p-53;
+
+    private final int n;
+    /** Entry [condition][order]: factors of the states, then the constant. */
+    private final double[][][] derivatives;
+    /** Entry [condition][order]: size of the terms per unit of the scaled state's norm, then of the constant. */
+    private final double[][][] sizes;
+
+    FirstInstant(Regime regime, double[] scale) {
+        n = scale.length;
+        int count = regime.conditions().size();
+        derivatives = new double[count][n + 1][n + 1];
+        sizes = new double[count][n + 1][2];
+        double[][] rates = new double[n][];
+        for (int i = 0; i < n; i++) {
+            rates[i] = row(regime.rates().get(i));
+        }
+        for (int c = 0; c < count; c++) {
+            differentiate(derivatives[c], sizes[c], row(regime.conditions().get(c)), rates, scale);
+        }
+    }
+
+    private double[] row(AffineForm form) {
+        double[] row = new double[n + 1];
+        for (int j = 0; j < n; j++) {
+            row[j] = form.coefficient(j);
+        }
+        row[n] = form.constant();
+        return row;
+    }
+
+    private void differentiate(
+            double[][] orders, double[][] orderSizes, double[] condition, double[][] rates, double[] scale) {
+        double[] absolute = new double[n + 1];
+        for (int j = 0; j <= n; j++) {
+            absolute[j] = Math.abs(condition[j]);
+        }
+        orders[0] = condition;
+        for (int order = 0; order <= n; order++) {
+            orderSizes[order][0] = norm(absolute, scale);
+            orderSizes[order][1] = absolute[n];
+            if (order == n) {
+                return;
+            }
+            double[] next = new double[n + 1];
+            for (int i = 0; i < n; i++) {
+                for (int j = 0; j <= n; j++) {
+                    orders[order + 1][j] += orders[order][i] * rates[i][j];
+                    next[j] += absolute[i] * Math.abs(rates[i][j]);
+                }
+            }
+            absolute = next;
+        }
+    }
+
+    private static double norm(double[] row, double[] scale) {
+        double sum = 0;
+        for (int j = 0; j < scale.length; j++) {
+            double scaled = row[j] / scale[j];
+            sum += scaled * scaled;
+        }
+        return Math.sqrt(sum);
+    }
+
+    /**
+     * Whether all conditions hold in the first instant.
+     *
+     * @param state the state after entering
+     * @param stateNorm norm of the scaled state
+     * @param zero a condition whose value is known to be zero since its guard has just fired; -1 for none
+     */
+    boolean holds(double[] state, double stateNorm, int zero) {
+        for (int c = 0; c < derivatives.length; c++) {
+            if (sign(c, state, stateNorm, c == zero ? 1 : 0) < 0) {
+                return false;
+            }
+        }
+        return true;
+    }
+
+    private int sign(int condition, double[] state, double stateNorm, int firstOrder) {
+        for (int order = firstOrder; order <= n; order++) {
+            double[] row = derivatives[condition][order];
+            double value = row[n];
+            for (int j = 0; j < n; j++) {
+                value += row[j] * state[j];
+            }
+            double[] size = sizes[condition][order];
+            if (Math.abs(value) > TOLERANCE * (size[0] * stateNorm + size[1])) {
+                return value > 0 ? 1 : -1;
+            }
+        }
+        return 0;
+    }
+}

@@ -1,0 +1,30 @@
+package org.voltsecond.circuit;
+
+import java.util.List;
+
+/** A circuit cannot be built: every fault, one a line, with the part or node, the value given and what is valid. */
+public class InvalidCircuitException extends IllegalArgumentException {
+    private static final long serialVersionUID = 1L;
+
+    /** What is wrong. */
+    private final transient List<String> faults;
+
+    /**
+     * Creates an exception.
+     *
+     * @param faults what is wrong, one line each
+     */
+    public InvalidCircuitException(List<String> faults) {
+        super("the circuit cannot be built:\n" + String.join("\n", faults));
+        this.faults = List.copyOf(faults);
+    }
+
+    /**
+     * Returns what is wrong.
+     *
+     * @return one line for each fault
+     */
+    public List<String> faults() {
+        return faults;
+    }
+}

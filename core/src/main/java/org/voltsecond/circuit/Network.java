@@ -1,0 +1,238 @@
+package org.voltsecond.circuit;
+
+import java.util.List;
+import java.util.concurrent.ConcurrentHashMap;
+import java.util.concurrent.ConcurrentMap;
+import org.jspecify.annotations.Nullable;
+import org.voltsecond.engine.SwitchingException;
+
+/**
+ * A circuit compiled: the linear regime of every position of its switches and rectifiers, and which regime follows from a
+ * state. Sources have the values and slopes that they have from one instant on.
+ *
+ * <p>Safe to use from any thread: regimes are worked out once and kept, and depend on nothing but the circuit.
+ */
+public final class Network {
+    private final Elements elements;
+    private final Supply supply;
+    private final double[] scale;
+    private final ConcurrentMap<Position, Compiled> regimes = new ConcurrentHashMap<>();
+
+    private Network(Elements elements, List<String> rampingSources, double time) {
+        this.elements = elements;
+        this.supply = Supply.of(elements, rampingSources, time);
+        this.scale = scale(elements, rampingSources);
+    }
+
+    private record Position(long closed, long conducting) {}
+
+    /** A regime with the signs of its conditions, or the reason why there is none. */
+    record Compiled(@Nullable Regime regime, @Nullable FirstInstant instant, String refusal) {}
+
+    /**
+     * Compiles a circuit.
+     *
+     * @param circuit the circuit
+     * @param rampingSources sources that have a state of their own, after those of {@link Circuit#stateNames()}: at least
+     *     those that ramp just after {@code time}
+     * @param time the instant from which the sources count, s since the start of the run
+     * @return the network
+     */
+    public static Network of(Circuit circuit, List<String> rampingSources, double time) {
+        return new Network(circuit.elements(), List.copyOf(rampingSources), time);
+    }
+
+    /**
+     * Compiles a circuit whose sources are constant, with the values that they have at the start.
+     *
+     * @param circuit the circuit
+     * @return the network
+     */
+    public static Network of(Circuit circuit) {
+        return of(circuit, rampingSources(circuit), 0);
+    }
+
+    /**
+     * Returns the sources of a circuit that ramp at some time.
+     *
+     * @param circuit the circuit
+     * @return reference designators
+     */
+    public static List<String> rampingSources(Circuit circuit) {
+        Elements elements = circuit.elements();
+        return elements.sourceNames().stream()
+                .filter(name -> elements.sources()
+                        .get(elements.sourceNames().indexOf(name))
+                        .ramps())
+                .toList();
+    }
+
+    private static double[] scale(Elements elements, List<String> rampingSources) {
+        int stored = elements.stateCount();
+        double[] storage = elements.storage();
+        double[] scale = new double[stored + rampingSources.size()];
+        double typical = 0;
+        for (int j = 0; j < stored; j++) {
+            scale[j] = Math.sqrt(storage[j]);
+            typical = Math.max(typical, scale[j]);
+        }
+        for (int j = stored; j < scale.length; j++) {
+            scale[j] = stored == 0 ? 1 : typical;
+        }
+        return scale;
+    }
+
+    /**
+     * Returns the scale of every state: square root of inductance or capacitance, for the state of a source the largest of
+     * these. Multiplied by it, the square of the storing states is twice the energy.
+     *
+     * @return one positive factor for each state
+     */
+    public double[] scale() {
+        return scale.clone();
+    }
+
+    /**
+     * Returns a state with the present values of those sources that are states.
+     *
+     * @param state a state; not written
+     * @return a copy with the values of the sources
+     */
+    public double[] withSources(double[] state) {
+        double[] result = state.clone();
+        supply.writeTo(result);
+        return result;
+    }
+
+    /**
+     * Returns the bit of a switch in a set of closed switches.
+     *
+     * @param name reference designator of a switch
+     * @return a number with that one bit set
+     * @throws IllegalArgumentException if there is no such switch
+     */
+    public long switchBit(String name) {
+        List<String> names = elements.switches().stream().map(Part.Switch::name).toList();
+        if (!names.contains(name)) {
+            throw new IllegalArgumentException("there is no switch " + name + "; switches are " + names);
+        }
+        return 1L << names.indexOf(name);
+    }
+
+    /**
+     * Returns the bit of a rectifier in a set of conducting rectifiers.
+     *
+     * @param name reference designator of a rectifier
+     * @return a number with that one bit set
+     * @throws IllegalArgumentException if there is no such rectifier
+     */
+    public long rectifierBit(String name) {
+        List<String> names = rectifierNames();
+        if (!names.contains(name)) {
+            throw new IllegalArgumentException("there is no rectifier " + name + "; rectifiers are " + names);
+        }
+        return 1L << names.indexOf(name);
+    }
+
+    /**
+     * Returns the rectifiers.
+     *
+     * @return reference designators in the order of their bits
+     */
+    public List<String> rectifierNames() {
+        return elements.rectifiers().stream().map(Part.Rectifier::name).toList();
+    }
+
+    /**
+     * Returns the channel of a node's voltage.
+     *
+     * @param node name of a node; not ground
+     * @return index into {@link Regime#channels()}
+     * @throws IllegalArgumentException if there is no such node
+     */
+    public int nodeChannel(String node) {
+        int index = elements.nodeNames().indexOf(node);
+        if (index < 0 || index >= elements.outerNodes()) {
+            throw new IllegalArgumentException("there is no node " + node + "; nodes are "
+                    + elements.nodeNames().subList(0, elements.outerNodes()));
+        }
+        return index;
+    }
+
+    /**
+     * Returns the channel of the voltage across a part.
+     *
+     * @param port name of a port, which is that of its part, or "part.winding"
+     * @return index into {@link Regime#channels()}
+     * @throws IllegalArgumentException if there is no such port
+     */
+    public int voltageChannel(String port) {
+        return elements.outerNodes() + 2 * elements.portIndex(port);
+    }
+
+    /**
+     * Returns the channel of the current through a part.
+     *
+     * @param port name of a port, which is that of its part, or "part.winding"
+     * @return index into {@link Regime#channels()}
+     * @throws IllegalArgumentException if there is no such port
+     */
+    public int currentChannel(String port) {
+        return voltageChannel(port) + 1;
+    }
+
+    /**
+     * Returns the regime of one position.
+     *
+     * @param closed the closed switches
+     * @param conducting the conducting rectifiers
+     * @return the regime; always the same object for the same position
+     * @throws SwitchingException if the circuit has no sound solution in this position; the message names the parts
+     */
+    public Regime regime(long closed, long conducting) {
+        Compiled compiled = compiled(closed, conducting);
+        if (compiled.regime() == null) {
+            throw new SwitchingException(compiled.refusal());
+        }
+        return compiled.regime();
+    }
+
+    Compiled compiled(long closed, long conducting) {
+        Position position = new Position(closed, conducting);
+        Compiled known = regimes.get(position);
+        return known != null ? known : regimes.computeIfAbsent(position, this::compile);
+    }
+
+    private Compiled compile(Position position) {
+        try {
+            Regime regime = RegimeReader.read(elements, supply, position.closed(), position.conducting());
+            return new Compiled(regime, new FirstInstant(regime, scale), "");
+        } catch (RefusedException refused) {
+            return new Compiled(null, null, refused.getMessage());
+        }
+    }
+
+    /**
+     * Finds the regime that follows from a state: the one that the stored energy enters without an impulse, and in which
+     * every conducting rectifier's current is >= 0 and every blocking rectifier's voltage at most its forward drop in the
+     * first instant. As few rectifiers change as possible; among equals those that come first in the circuit.
+     *
+     * <p>Only if there is none, capacitances may meet through a path without resistance: charge is kept, and what energy is
+     * lost is lost in that path. An inductor's current is never interrupted.
+     *
+     * @param closed the closed switches
+     * @param conducting the rectifiers that have conducted until now
+     * @param fired the rectifier whose condition has just fallen through zero; -1 if that is not the cause
+     * @param state the state before, SI units; not written
+     * @return the regime, and how the state jumps into it
+     * @throws SwitchingException if no regime can follow, naming the parts
+     */
+    public Transition resolve(long closed, long conducting, int fired, double[] state) {
+        return new Resolver(this, elements, scale, closed).resolve(conducting, fired, state);
+    }
+
+    @Override
+    public String toString() {
+        return "network of " + elements.nodeNames();
+    }
+}

@@ -1,0 +1,407 @@
+package org.voltsecond.circuit;
+
+import java.util.ArrayList;
+import java.util.List;
+
+/** A part of a circuit. Values in SI units. Immutable. */
+public sealed interface Part {
+    /**
+     * Returns the reference designator.
+     *
+     * @return the name, unique within the circuit
+     */
+    String name();
+
+    /**
+     * Returns the pairs of terminals.
+     *
+     * @return one port, or one for each winding
+     */
+    List<Port> ports();
+
+    /**
+     * Returns what is wrong with the values of this part.
+     *
+     * @return one line for each fault; empty if all is well
+     */
+    List<String> faults();
+
+    /**
+     * A resistor; 0 Ω is a short.
+     *
+     * @param name reference designator
+     * @param a first node
+     * @param b second node
+     * @param resistance Ω; 0 or more
+     */
+    record Resistor(String name, String a, String b, double resistance) implements Part {
+        @Override
+        public List<Port> ports() {
+            return List.of(new Port(name, name, a, b));
+        }
+
+        @Override
+        public List<String> faults() {
+            return new Faults(name).notNegative("resistance", resistance, "Ω").list();
+        }
+    }
+
+    /**
+     * An inductor.
+     *
+     * @param name reference designator
+     * @param a first node
+     * @param b second node
+     * @param inductance H; more than 0
+     * @param seriesResistance Ω; 0 or more
+     * @param initialCurrent current from a to b at the start, A
+     */
+    record Inductor(
+            String name, String a, String b, double inductance, double seriesResistance, double initialCurrent)
+            implements Part {
+        @Override
+        public List<Port> ports() {
+            return List.of(new Port(name, name, a, b));
+        }
+
+        @Override
+        public List<String> faults() {
+            return new Faults(name)
+                    .positive("inductance", inductance, "H")
+                    .notNegative("series resistance", seriesResistance, "Ω")
+                    .finite("initial current", initialCurrent, "A")
+                    .list();
+        }
+    }
+
+    /**
+     * A winding of coupled inductors or of a transformer. Its current counts positive into the plus node, which is the
+     * one with the dot.
+     *
+     * @param name name within the part, such as "primary"
+     * @param plus node at the dot
+     * @param minus the other node
+     * @param seriesResistance Ω; 0 or more
+     * @param initialCurrent current from plus to minus at the start, A; coupled inductors only
+     */
+    record Winding(String name, String plus, String minus, double seriesResistance, double initialCurrent) {
+        /**
+         * Returns a winding without resistance and initial current.
+         *
+         * @param name name within the part
+         * @param plus node at the dot
+         * @param minus the other node
+         * @return the winding
+         */
+        public static Winding of(String name, String plus, String minus) {
+            return new Winding(name, plus, minus, 0, 0);
+        }
+
+        /**
+         * Returns this winding with a series resistance.
+         *
+         * @param ohm Ω; 0 or more
+         * @return the winding
+         */
+        public Winding withResistance(double ohm) {
+            return new Winding(name, plus, minus, ohm, initialCurrent);
+        }
+
+        /**
+         * Returns this winding with a current at the start.
+         *
+         * @param ampere A
+         * @return the winding
+         */
+        public Winding withInitialCurrent(double ampere) {
+            return new Winding(name, plus, minus, seriesResistance, ampere);
+        }
+    }
+
+    /**
+     * Inductors that share flux.
+     *
+     * @param name reference designator
+     * @param windings the windings
+     * @param inductances the symmetric inductance matrix, H; positive semidefinite, so that perfect coupling is allowed
+     */
+    record CoupledInductors(String name, List<Winding> windings, List<List<Double>> inductances) implements Part {
+        @Override
+        public List<Port> ports() {
+            return windingPorts(name, windings);
+        }
+
+        @Override
+        public List<String> faults() {
+            Faults faults = windingFaults(name, windings);
+            int n = windings.size();
+            boolean square = inductances.size() == n && inductances.stream().allMatch(row -> row.size() == n);
+            if (!square) {
+                return faults.add("the inductance matrix must have " + n + " rows and columns, one for each winding")
+                        .list();
+            }
+            for (int i = 0; i < n; i++) {
+                faults.positive("inductance of winding " + windings.get(i).name(), inductances.get(i).get(i), "H");
+                for (int j = 0; j < i; j++) {
+                    faults.mutual(i + 1, j + 1, inductances.get(i).get(j), inductances.get(j).get(i));
+                }
+            }
+            if (faults.list().isEmpty() && !WindingFactors.of(this).valid()) {
+                faults.add("the inductance matrix must be positive semidefinite (no coupling coefficient beyond 1), but was "
+                        + inductances + " H");
+            }
+            return faults.list();
+        }
+    }
+
+    /**
+     * An ideal transformer: voltages in proportion to the turns, ampere-turns that add up to zero.
+     *
+     * @param name reference designator
+     * @param windings the windings, two or more
+     * @param turns turns of each winding, in any common unit; more than 0
+     */
+    record IdealTransformer(String name, List<Winding> windings, List<Double> turns) implements Part {
+        @Override
+        public List<Port> ports() {
+            return windingPorts(name, windings);
+        }
+
+        @Override
+        public List<String> faults() {
+            Faults faults = windingFaults(name, windings);
+            if (turns.size() != windings.size() || turns.size() < 2) {
+                faults.add("a transformer must have two or more windings with a number of turns for each, but had "
+                        + windings.size() + " windings and " + turns.size() + " numbers");
+            }
+            turns.forEach(count -> faults.positive("turns", count, ""));
+            if (windings.stream().anyMatch(winding -> winding.initialCurrent() != 0)) {
+                faults.add("an ideal transformer stores no energy: leave out the initial currents of its windings");
+            }
+            return faults.list();
+        }
+    }
+
+    /**
+     * A capacitor.
+     *
+     * @param name reference designator
+     * @param a first node
+     * @param b second node
+     * @param capacitance F; more than 0
+     * @param seriesResistance equivalent series resistance, Ω; 0 or more
+     * @param initialVoltage voltage of the capacitance at the start, V
+     */
+    record Capacitor(
+            String name, String a, String b, double capacitance, double seriesResistance, double initialVoltage)
+            implements Part {
+        @Override
+        public List<Port> ports() {
+            return List.of(new Port(name, name, a, b));
+        }
+
+        @Override
+        public List<String> faults() {
+            return new Faults(name)
+                    .positive("capacitance", capacitance, "F")
+                    .notNegative("series resistance", seriesResistance, "Ω")
+                    .finite("initial voltage", initialVoltage, "V")
+                    .list();
+        }
+    }
+
+    /**
+     * An independent voltage source.
+     *
+     * @param name reference designator
+     * @param plus positive node
+     * @param minus negative node
+     * @param voltage V over time
+     */
+    record VoltageSource(String name, String plus, String minus, Profile voltage) implements Part {
+        @Override
+        public List<Port> ports() {
+            return List.of(new Port(name, name, plus, minus));
+        }
+
+        @Override
+        public List<String> faults() {
+            return new Faults(name).all("voltage: ", voltage.faults(), " V").list();
+        }
+    }
+
+    /**
+     * An independent current source.
+     *
+     * @param name reference designator
+     * @param from node that the current leaves
+     * @param to node that the current enters, having passed through the source
+     * @param current A over time
+     */
+    record CurrentSource(String name, String from, String to, Profile current) implements Part {
+        @Override
+        public List<Port> ports() {
+            return List.of(new Port(name, name, from, to));
+        }
+
+        @Override
+        public List<String> faults() {
+            return new Faults(name).all("current: ", current.faults(), " A").list();
+        }
+    }
+
+    /**
+     * A switch: open, or closed with its on-resistance.
+     *
+     * @param name reference designator
+     * @param a first node
+     * @param b second node
+     * @param onResistance Ω; 0 or more
+     */
+    record Switch(String name, String a, String b, double onResistance) implements Part {
+        @Override
+        public List<Port> ports() {
+            return List.of(new Port(name, name, a, b));
+        }
+
+        @Override
+        public List<String> faults() {
+            return new Faults(name)
+                    .notNegative("on-resistance", onResistance, "Ω")
+                    .list();
+        }
+    }
+
+    /**
+     * A rectifier: blocking, or conducting with its forward drop and resistance.
+     *
+     * @param name reference designator
+     * @param anode node that the current comes from
+     * @param cathode node that the current goes to
+     * @param forwardDrop V; 0 or more
+     * @param resistance Ω; 0 or more
+     */
+    record Rectifier(String name, String anode, String cathode, double forwardDrop, double resistance)
+            implements Part {
+        @Override
+        public List<Port> ports() {
+            return List.of(new Port(name, name, anode, cathode));
+        }
+
+        @Override
+        public List<String> faults() {
+            return new Faults(name)
+                    .notNegative("forward drop", forwardDrop, "V")
+                    .notNegative("resistance", resistance, "Ω")
+                    .list();
+        }
+    }
+
+    /**
+     * A source whose voltage is a factor times the voltage between two nodes.
+     *
+     * @param name reference designator
+     * @param plus positive node
+     * @param minus negative node
+     * @param controlPlus node whose voltage controls the source
+     * @param controlMinus node against which it is measured
+     * @param factor V/V
+     */
+    record VoltageByVoltage(
+            String name, String plus, String minus, String controlPlus, String controlMinus, double factor)
+            implements Part {
+        @Override
+        public List<Port> ports() {
+            return List.of(new Port(name, name, plus, minus));
+        }
+
+        @Override
+        public List<String> faults() {
+            return new Faults(name).finite("factor", factor, "V/V").list();
+        }
+    }
+
+    /**
+     * A source whose current is a factor times the voltage between two nodes.
+     *
+     * @param name reference designator
+     * @param from node that the current leaves
+     * @param to node that the current enters, having passed through the source
+     * @param controlPlus node whose voltage controls the source
+     * @param controlMinus node against which it is measured
+     * @param factor A/V
+     */
+    record CurrentByVoltage(
+            String name, String from, String to, String controlPlus, String controlMinus, double factor)
+            implements Part {
+        @Override
+        public List<Port> ports() {
+            return List.of(new Port(name, name, from, to));
+        }
+
+        @Override
+        public List<String> faults() {
+            return new Faults(name).finite("factor", factor, "A/V").list();
+        }
+    }
+
+    /**
+     * A source whose voltage is a factor times the current of another part.
+     *
+     * @param name reference designator
+     * @param plus positive node
+     * @param minus negative node
+     * @param controlPort the port whose current controls the source
+     * @param factor V/A
+     */
+    record VoltageByCurrent(String name, String plus, String minus, String controlPort, double factor)
+            implements Part {
+        @Override
+        public List<Port> ports() {
+            return List.of(new Port(name, name, plus, minus));
+        }
+
+        @Override
+        public List<String> faults() {
+            return new Faults(name).finite("factor", factor, "V/A").list();
+        }
+    }
+
+    /**
+     * A source whose current is a factor times the current of another part.
+     *
+     * @param name reference designator
+     * @param from node that the current leaves
+     * @param to node that the current enters, having passed through the source
+     * @param controlPort the port whose current controls the source
+     * @param factor A/A
+     */
+    record CurrentByCurrent(String name, String from, String to, String controlPort, double factor) implements Part {
+        @Override
+        public List<Port> ports() {
+            return List.of(new Port(name, name, from, to));
+        }
+
+        @Override
+        public List<String> faults() {
+            return new Faults(name).finite("factor", factor, "A/A").list();
+        }
+    }
+
+    private static List<Port> windingPorts(String part, List<Winding> windings) {
+        List<Port> ports = new ArrayList<>();
+        for (Winding winding : windings) {
+            ports.add(new Port(part + "." + winding.name(), part, winding.plus(), winding.minus()));
+        }
+        return List.copyOf(ports);
+    }
+
+    private static Faults windingFaults(String part, List<Winding> windings) {
+        Faults faults = new Faults(part);
+        for (Winding winding : windings) {
+            faults.notNegative("series resistance of winding " + winding.name(), winding.seriesResistance(), "Ω")
+                    .finite("initial current of winding " + winding.name(), winding.initialCurrent(), "A");
+        }
+        return faults;
+    }
+}

@@ -1,0 +1,160 @@
+package org.voltsecond.circuit;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+
+/**
+ * The value of a source over time: constant, with steps and linear ramps at times known in advance. At a step the value
+ * is the one after the step. Immutable and safe to use from any thread.
+ *
+ * <p>Numbers that make no sense are reported by {@link Circuit.Builder#build()} together with all other faults.
+ */
+public final class Profile {
+    private final double[] times;
+    private final double[] values;
+    private final double[] slopes;
+    private final List<String> faults;
+
+    private Profile(double[] times, double[] values, double[] slopes, List<String> faults) {
+        this.times = times;
+        this.values = values;
+        this.slopes = slopes;
+        this.faults = faults;
+    }
+
+    /**
+     * Returns a profile that has the same value for ever.
+     *
+     * @param value the value, V or A; finite
+     * @return the profile
+     */
+    public static Profile constant(double value) {
+        List<String> faults = Double.isFinite(value) ? List.of() : List.of("a value must be finite but was " + value);
+        return new Profile(new double[] {0}, new double[] {value}, new double[] {0}, faults);
+    }
+
+    /**
+     * Returns this profile with a step at the end.
+     *
+     * @param time when, s since the start of the run; not before what this profile already holds
+     * @param value the value from then on, V or A; finite
+     * @return the longer profile
+     */
+    public Profile stepTo(double time, double value) {
+        return with(checked(time, last(times), value), time, value, 0);
+    }
+
+    /**
+     * Returns this profile with a linear ramp at the end.
+     *
+     * @param from when the ramp starts, s since the start of the run; not before what this profile already holds
+     * @param to when it ends, s; after {@code from}
+     * @param value the value at its end and from then on, V or A; finite
+     * @return the longer profile
+     */
+    public Profile rampTo(double from, double to, double value) {
+        List<String> found = checked(from, last(times), value);
+        if (!(to > from && to < Double.POSITIVE_INFINITY)) {
+            found.add("a ramp must end after it starts (" + from + " s) but ended at " + to + " s");
+        }
+        Profile begun = with(found, from, last(values), (value - last(values)) / (to - from));
+        return begun.with(new ArrayList<>(begun.faults), to, value, 0);
+    }
+
+    private List<String> checked(double time, double earliest, double value) {
+        List<String> found = new ArrayList<>(faults);
+        if (!(time >= earliest && time < Double.POSITIVE_INFINITY)) {
+            found.add("steps and ramps must come in order of time, the next one at or after " + earliest
+                    + " s, but was at " + time + " s");
+        }
+        if (!Double.isFinite(value)) {
+            found.add("a value must be finite but was " + value);
+        }
+        return found;
+    }
+
+    private Profile with(List<String> found, double time, double value, double slope) {
+        return new Profile(append(times, time), append(values, value), append(slopes, slope), List.copyOf(found));
+    }
+
+    private static double[] append(double[] array, double value) {
+        double[] longer = Arrays.copyOf(array, array.length + 1);
+        longer[array.length] = value;
+        return longer;
+    }
+
+    private static double last(double[] array) {
+        return array[array.length - 1];
+    }
+
+    /**
+     * Returns the value just after a time.
+     *
+     * @param time time since the start of the run, s
+     * @return the value, V or A
+     */
+    public double valueAt(double time) {
+        int knot = knotAt(time);
+        return slopes[knot] == 0 ? values[knot] : values[knot] + slopes[knot] * (time - times[knot]);
+    }
+
+    /**
+     * Returns the rate of change just after a time.
+     *
+     * @param time time since the start of the run, s
+     * @return the slope, V/s or A/s
+     */
+    public double slopeAt(double time) {
+        return slopes[knotAt(time)];
+    }
+
+    private int knotAt(double time) {
+        int knot = times.length - 1;
+        while (knot > 0 && !(times[knot] <= time)) {
+            knot--;
+        }
+        return knot;
+    }
+
+    /**
+     * Returns the times at which the value steps or its slope changes.
+     *
+     * @return times since the start of the run, s; ascending, all after 0
+     */
+    public List<Double> changes() {
+        return Arrays.stream(times).filter(time -> time > 0).distinct().boxed().toList();
+    }
+
+    /**
+     * Returns whether the value ramps at any time.
+     *
+     * @return true if a slope is not zero
+     */
+    public boolean ramps() {
+        return Arrays.stream(slopes).anyMatch(slope -> slope != 0);
+    }
+
+    List<String> faults() {
+        return faults;
+    }
+
+    @Override
+    public boolean equals(Object other) {
+        return other instanceof Profile profile
+                && Arrays.equals(times, profile.times)
+                && Arrays.equals(values, profile.values)
+                && Arrays.equals(slopes, profile.slopes);
+    }
+
+    @Override
+    public int hashCode() {
+        return Arrays.hashCode(times) + 31 * Arrays.hashCode(values);
+    }
+
+    @Override
+    public String toString() {
+        return times.length == 1 ? Double.toString(values[0]) : "values " + Arrays.toString(values) + " from times "
+                + Arrays.toString(times) + " s";
+    }
+}

@@ -1,0 +1,10 @@
+package org.voltsecond.circuit;
+
+/** A position of switches and rectifiers in which the circuit has no sound solution; the message names the parts. */
+final class RefusedException extends Exception {
+    private static final long serialVersionUID = 1L;
+
+    RefusedException(String message) {
+        super(message, null, false, false);
+    }
+}

@@ -1,0 +1,35 @@
+package org.voltsecond.circuit;
+
+import java.util.List;
+import org.jspecify.annotations.Nullable;
+import org.voltsecond.engine.AffineForm;
+import org.voltsecond.engine.AffineMap;
+
+/**
+ * The linear circuit that is left when every switch and every rectifier is in a known position: its dynamics and
+ * everything that can be read off it. Immutable and safe to use from any thread.
+ *
+ * @param name which switches are closed and which rectifiers conduct
+ * @param closed the closed switches, bit k for switch k of the circuit
+ * @param conducting the conducting rectifiers, bit k for rectifier k of the circuit
+ * @param rates the rate of each state, SI units
+ * @param channels what can be read off, in the order of {@link Network#nodeChannel}, {@link Network#voltageChannel},
+ *     {@link Network#currentChannel}
+ * @param conditions for each rectifier, what must not be negative: its current while it conducts (A), its forward drop
+ *     less its voltage while it blocks (V)
+ * @param constraints what is zero in this regime, such as the current of an inductor that is cut off
+ * @param entry how the state jumps on entering; null where there are no constraints. The jump is no more than round-off
+ *     unless capacitances meet through a path without resistance
+ * @param charges integral of each port's current over the instant of entering, C, as a form of the state before; empty
+ *     where there are no constraints
+ */
+public record Regime(
+        String name,
+        long closed,
+        long conducting,
+        List<AffineForm> rates,
+        List<AffineForm> channels,
+        List<AffineForm> conditions,
+        List<AffineForm> constraints,
+        @Nullable AffineMap entry,
+        List<AffineForm> charges) {}

@@ -1,0 +1,181 @@
+package org.voltsecond.circuit;
+
+import java.util.ArrayList;
+import java.util.List;
+import org.voltsecond.engine.AffineForm;
+import org.voltsecond.engine.AffineMap;
+
+/** Reads nodes, parts, guards and constraints off the solution of one position of switches and rectifiers. */
+final class RegimeReader {
+    /** A difference below this fraction of its terms is round-off. */
+    private static final double SNAP = 64 * 0x1p-53;
+
+    private final Elements elements;
+    private final Equations equations;
+    private final Solution solution;
+    private final int columns;
+
+    private RegimeReader(Elements elements, Equations equations) throws RefusedException {
+        this.elements = elements;
+        this.equations = equations;
+        solution = Solution.of(equations);
+        columns = equations.states + 1;
+    }
+
+    static Regime read(Elements elements, Supply supply, long closed, long conducting) throws RefusedException {
+        return new RegimeReader(elements, new Equations(elements, supply, closed, conducting)).regime(closed, conducting);
+    }
+
+    private Regime regime(long closed, long conducting) {
+        boolean constrained = solution.constraints.length > 0;
+        List<AffineForm> channels = new ArrayList<>();
+        for (int node = 0; node < equations.nodes - innerNodes(); node++) {
+            channels.add(form(solution.y[node]));
+        }
+        List<AffineForm> charges = new ArrayList<>();
+        for (int port = 0; port < elements.portCurrents().size(); port++) {
+            channels.add(form(voltage(port)));
+            channels.add(form(current(port)));
+            if (constrained) {
+                charges.add(form(charge(port)));
+            }
+        }
+        return new Regime(
+                name(closed, conducting),
+                closed,
+                conducting,
+                forms(solution.rates),
+                List.copyOf(channels),
+                conditions(conducting),
+                forms(solution.constraints),
+                constrained ? map(solution.entry) : null,
+                List.copyOf(charges));
+    }
+
+    private int innerNodes() {
+        return equations.nodes - elements.outerNodes();
+    }
+
+    private List<AffineForm> conditions(long conducting) {
+        List<AffineForm> result = new ArrayList<>();
+        for (int d = 0; d < elements.rectifiers().size(); d++) {
+            int port = elements.portIndex(elements.rectifiers().get(d).name());
+            if ((conducting >>> d & 1) != 0) {
+                result.add(form(current(port)));
+            } else {
+                AffineForm drop = AffineForm.constant(
+                        equations.states, elements.rectifiers().get(d).forwardDrop());
+                result.add(drop.plus(-1, form(voltage(port))));
+            }
+        }
+        return List.copyOf(result);
+    }
+
+    private double[] current(int port) {
+        double[] overUnknowns = new double[equations.size];
+        double[] overStates = new double[columns];
+        equations.addCurrent(port, 1, overUnknowns, 1, overStates);
+        double[] row = solution.onEntry(overStates);
+        double[] sizes = absolute(row);
+        for (int m = equations.nodes; m < equations.size; m++) {
+            addWithSizes(row, sizes, overUnknowns[m], solution.y[m]);
+        }
+        return snapped(row, sizes);
+    }
+
+    private double[] charge(int port) {
+        double[] overUnknowns = new double[equations.size];
+        equations.addCurrent(port, 1, overUnknowns, 0, new double[columns]);
+        double[] row = new double[columns];
+        Dense.addMultiple(row, overUnknowns, solution.impulse);
+        return row;
+    }
+
+    /** The voltage of a port: by the law of its branch where it has one of its own, which loses no digits. */
+    private double[] voltage(int port) {
+        int branch = elements.ownBranch(port);
+        int at = branch < 0 ? -1 : equations.position(branch);
+        if (at >= 0) {
+            return branchVoltage(elements.branches().get(branch), at);
+        }
+        double[] row = new double[columns];
+        double[] sizes = new double[columns];
+        double[] overNodes = elements.portRow(port);
+        for (int node = 0; node < equations.nodes; node++) {
+            addWithSizes(row, sizes, overNodes[node], solution.y[node]);
+        }
+        return snapped(row, sizes);
+    }
+
+    private double[] branchVoltage(Elements.Branch branch, int at) {
+        double[] overStates = new double[columns];
+        overStates[columns - 1] = branch.drive().constant();
+        if (branch.drive().state() >= 0) {
+            overStates[branch.drive().state()] = 1;
+        }
+        if (branch.drive().source() >= 0) {
+            equations.supply().addTo(overStates, 1, branch.drive().source());
+        }
+        double[] row = solution.onEntry(overStates);
+        for (int c = 0; c < columns; c++) {
+            row[c] += branch.resistance() * solution.y[at][c];
+        }
+        return row;
+    }
+
+    private static void addWithSizes(double[] row, double[] sizes, double factor, double[] other) {
+        for (int c = 0; c < row.length; c++) {
+            row[c] += factor * other[c];
+            sizes[c] = Math.max(sizes[c], Math.abs(factor * other[c]));
+        }
+    }
+
+    private static double[] absolute(double[] row) {
+        double[] sizes = new double[row.length];
+        for (int c = 0; c < row.length; c++) {
+            sizes[c] = Math.abs(row[c]);
+        }
+        return sizes;
+    }
+
+    private static double[] snapped(double[] row, double[] sizes) {
+        for (int c = 0; c < row.length; c++) {
+            row[c] = Math.abs(row[c]) <= SNAP * sizes[c] ? 0 : row[c];
+        }
+        return row;
+    }
+
+    private static List<AffineForm> forms(double[][] rows) {
+        List<AffineForm> result = new ArrayList<>();
+        for (double[] row : rows) {
+            result.add(form(row));
+        }
+        return List.copyOf(result);
+    }
+
+    private static AffineForm form(double[] row) {
+        return AffineForm.of(java.util.Arrays.copyOf(row, row.length - 1), row[row.length - 1]);
+    }
+
+    private static AffineMap map(double[][] rows) {
+        int n = rows.length;
+        double[][] matrix = new double[n][];
+        double[] offset = new double[n];
+        for (int i = 0; i < n; i++) {
+            matrix[i] = java.util.Arrays.copyOf(rows[i], n);
+            offset[i] = rows[i][n];
+        }
+        return AffineMap.of(matrix, offset);
+    }
+
+    private String name(long closed, long conducting) {
+        List<String> words = new ArrayList<>();
+        for (int q = 0; q < elements.switches().size(); q++) {
+            words.add(elements.switches().get(q).name() + ((closed >>> q & 1) != 0 ? " closed" : " open"));
+        }
+        for (int d = 0; d < elements.rectifiers().size(); d++) {
+            words.add(elements.rectifiers().get(d).name() + ((conducting >>> d & 1) != 0 ? " conducting" : " blocking"));
+        }
+        return words.isEmpty() ? "no switches" : String.join(", ", words);
+    }
+}

@@ -1,0 +1,354 @@
+package org.voltsecond.circuit;
+
+import java.util.ArrayList;
+import java.util.List;
+
+/**
+ * The solution of {@code K y = F x + s}, {@code E dx/dt = S F' y} as affine rows: factors of all states, then the
+ * constant. A named numeric kernel.
+ *
+ * <p>Where K is singular, W' (F x + s) = 0 is a constraint on the state (W: left null vectors, N: right ones). The state
+ * enters by {@code x+ = x - E^-1 S F' N z}, with z such that the constraint is met, which keeps flux and charge; then
+ * {@code y = K+ (F x + s) + N alpha}, with alpha such that the constraint stays met. Null vectors that move no state are
+ * undetermined voltages or currents: open devices share the former, parts without resistance in a loop the latter, as if
+ * each had the same stray capacitance or resistance; where there are none, the position is refused.
+ *
+ * <p>A constraint on a single state is kept exact: such a state is zero with a row of zeros.
+ */
+final class Solution {
+    /** A sum that ought to be zero may differ from it by this fraction of its terms. */
+    private static final double ROUND_OFF = 1e-12;
+
+    private static final double SNAP = 8 * 0x1p-52;
+
+    private final Equations equations;
+    private final int columns;
+    private final double[] storage;
+    private final List<double[]> constraining;
+    private final List<double[]> idleLeft;
+    private final List<double[]> moving;
+    private final List<double[]> idleRight;
+    /** What each moving null vector does to the storing states. */
+    private final double[][] pull;
+
+    private final double[] reference;
+    private final double[][] weights;
+    private final double[][] coupling;
+
+    /** The constraints. */
+    final double[][] constraints;
+    /** How the states jump on entering. */
+    final double[][] entry;
+    /** Integral of y over the instant of entering, for the present state before. */
+    final double[][] impulse;
+    /** Node voltages and branch currents. */
+    final double[][] y;
+    /** Rates of all states. */
+    final double[][] rates;
+
+    private Solution(Equations equations) throws RefusedException {
+        this.equations = equations;
+        columns = equations.states + 1;
+        storage = equations.elements().storage();
+        NullVectors nulls = NullVectors.of(equations);
+        List<List<double[]>> left = split(nulls.left, equations.right, true);
+        List<List<double[]>> right = split(nulls.right, equations.output, false);
+        constraining = left.get(0);
+        idleLeft = left.get(1);
+        moving = right.get(0);
+        idleRight = right.get(1);
+        checkIdle();
+        constraints = Dense.multiply(array(constraining), equations.right, columns);
+        pull = pull();
+        reference = references();
+        weights = weights();
+        coupling = Dense.multiply(weights, pull, moving.size());
+        double[][] correction = solveCoupling(scaledConstraints());
+        entry = entry(correction);
+        impulse = Dense.multiply(negativeMoving(), correction, columns);
+        y = particular(nulls);
+        double[][] push = push();
+        double[][] alpha = solveCoupling(alphaRight(push));
+        rates = rates(push, alpha);
+        addMoving(alpha);
+        shareIdle();
+        snap(0, equations.nodes);
+        snap(equations.nodes, equations.size);
+    }
+
+    static Solution of(Equations equations) throws RefusedException {
+        return new Solution(equations);
+    }
+
+    private static double[][] array(List<double[]> vectors) {
+        return vectors.toArray(double[][]::new);
+    }
+
+    /** Splits null vectors into those that concern a storing state and the others. */
+    private List<List<double[]>> split(List<double[]> vectors, double[][] map, boolean rows) {
+        double[][] images = new double[vectors.size()][equations.stored];
+        for (int i = 0; i < images.length; i++) {
+            for (int j = 0; j < equations.stored; j++) {
+                for (int m = 0; m < equations.size; m++) {
+                    images[i][j] += vectors.get(i)[m] * (rows ? map[m][j] : map[j][m]);
+                }
+            }
+        }
+        return Dense.split(vectors, images, equations.stored);
+    }
+
+    /** Null vectors without a state must find sources that add up to zero. */
+    private void checkIdle() throws RefusedException {
+        for (double[] vector : idleLeft) {
+            double sum = 0;
+            double size = 0;
+            boolean ramps = false;
+            for (int m = 0; m < equations.size; m++) {
+                double term = vector[m] * equations.right[m][equations.states];
+                sum += term;
+                size += Math.abs(term);
+                for (int j = equations.stored; j < equations.states; j++) {
+                    ramps |= vector[m] * equations.right[m][j] != 0;
+                }
+            }
+            if (ramps || Math.abs(sum) > ROUND_OFF * size) {
+                throw new RefusedException(new NullVectorNames(equations, vector).conflict(sum));
+            }
+        }
+    }
+
+    private double[][] pull() {
+        double[][] result = new double[equations.stored][moving.size()];
+        for (int j = 0; j < equations.stored; j++) {
+            for (int k = 0; k < moving.size(); k++) {
+                result[j][k] = Dense.dot(equations.output[j], moving.get(k));
+            }
+        }
+        return result;
+    }
+
+    /** The smallest inductance or capacitance in each constraint: with one state alone, its weight becomes exactly 1. */
+    private double[] references() {
+        double[] result = new double[constraints.length];
+        for (int i = 0; i < result.length; i++) {
+            result[i] = Double.POSITIVE_INFINITY;
+            for (int j = 0; j < equations.stored; j++) {
+                if (constraints[i][j] != 0) {
+                    result[i] = Math.min(result[i], storage[j]);
+                }
+            }
+        }
+        return result;
+    }
+
+    private double[][] weights() {
+        double[][] result = new double[constraints.length][equations.stored];
+        for (int i = 0; i < result.length; i++) {
+            for (int j = 0; j < equations.stored; j++) {
+                result[i][j] = constraints[i][j] * (reference[i] / storage[j]);
+            }
+        }
+        return result;
+    }
+
+    private double[][] solveCoupling(double[][] right) throws RefusedException {
+        if (constraining.isEmpty() && moving.isEmpty()) {
+            return new double[0][columns];
+        }
+        boolean fits = constraining.size() == moving.size();
+        double[][] result = fits ? Dense.solve(coupling, right) : right;
+        for (double[] row : result) {
+            for (double value : row) {
+                fits &= Double.isFinite(value);
+            }
+        }
+        if (!fits) {
+            throw new RefusedException("controlled sources leave no unique solution for the nodes and parts "
+                    + new NullVectorNames(equations, (constraining.isEmpty() ? moving : constraining).get(0)).all());
+        }
+        return result;
+    }
+
+    private double[][] scaledConstraints() {
+        double[][] result = Dense.copy(constraints);
+        for (int i = 0; i < result.length; i++) {
+            for (int j = 0; j < columns; j++) {
+                result[i][j] *= reference[i];
+            }
+        }
+        return result;
+    }
+
+    private double[][] entry(double[][] correction) {
+        double[][] result = new double[equations.states][columns];
+        for (int j = 0; j < equations.states; j++) {
+            result[j][j] = 1;
+        }
+        for (int j = 0; j < equations.stored; j++) {
+            double[] change = new double[columns];
+            Dense.addMultiple(change, pull[j], correction);
+            for (int c = 0; c < columns; c++) {
+                result[j][c] -= change[c] / storage[j];
+            }
+        }
+        return result;
+    }
+
+    private double[][] negativeMoving() {
+        double[][] result = new double[equations.size][moving.size()];
+        for (int m = 0; m < equations.size; m++) {
+            for (int k = 0; k < moving.size(); k++) {
+                result[m][k] = -moving.get(k)[m];
+            }
+        }
+        return result;
+    }
+
+    /** The solution without a share of the null vectors, for states that meet the constraints. */
+    private double[][] particular(NullVectors nulls) {
+        double[][] bordered = nulls.border(equations.k);
+        double[][] right = java.util.Arrays.copyOf(equations.right, bordered.length);
+        for (int i = equations.size; i < right.length; i++) {
+            right[i] = new double[columns];
+        }
+        double[][] raw = java.util.Arrays.copyOf(Dense.solve(bordered, right), equations.size);
+        if (constraints.length == 0) {
+            return raw;
+        }
+        for (int m = 0; m < raw.length; m++) {
+            raw[m] = onEntry(raw[m]);
+        }
+        return raw;
+    }
+
+    /** An affine row, applied to the state after the entry map. */
+    double[] onEntry(double[] row) {
+        double[] result = new double[columns];
+        Dense.addMultiple(result, row, entry);
+        result[columns - 1] += row[columns - 1];
+        return result;
+    }
+
+    /** Voltages of the inductances and currents of the capacitances without a share of the null vectors. */
+    private double[][] push() {
+        double[][] result = Dense.multiply(equations.output, y, columns);
+        for (int j = 0; j < equations.stored; j++) {
+            for (int c = 0; c < columns; c++) {
+                result[j][c] -= equations.damping[j] * entry[j][c];
+            }
+        }
+        return result;
+    }
+
+    private double[][] alphaRight(double[][] push) {
+        double[][] result = Dense.multiply(weights, push, columns);
+        double[] sourceRates = equations.supply().rates();
+        for (int i = 0; i < result.length; i++) {
+            for (int j = equations.stored; j < equations.states; j++) {
+                result[i][columns - 1] += reference[i] * constraints[i][j] * sourceRates[j];
+            }
+            for (int c = 0; c < columns; c++) {
+                result[i][c] = -result[i][c];
+            }
+        }
+        return result;
+    }
+
+    private double[][] rates(double[][] push, double[][] alpha) {
+        double[][] result = new double[equations.states][columns];
+        double[] sourceRates = equations.supply().rates();
+        for (int j = 0; j < equations.states; j++) {
+            if (j >= equations.stored) {
+                result[j][columns - 1] = sourceRates[j];
+                continue;
+            }
+            Dense.addMultiple(result[j], pull[j], alpha);
+            for (int c = 0; c < columns; c++) {
+                result[j][c] = (result[j][c] + push[j][c]) / storage[j];
+            }
+        }
+        return result;
+    }
+
+    private void addMoving(double[][] alpha) {
+        for (int k = 0; k < moving.size(); k++) {
+            add(moving.get(k), alpha[k]);
+        }
+    }
+
+    private void add(double[] direction, double[] amount) {
+        for (int m = 0; m < y.length; m++) {
+            if (direction[m] != 0) {
+                for (int c = 0; c < columns; c++) {
+                    y[m][c] += direction[m] * amount[c];
+                }
+            }
+        }
+    }
+
+    /** Shares what is undetermined so that the sum of squares over open devices and over parts of loops is least. */
+    private void shareIdle() throws RefusedException {
+        if (idleRight.isEmpty()) {
+            return;
+        }
+        double[][] sharers = array(sharers());
+        double[][] effect = Dense.multiply(sharers, Dense.transpose(array(idleRight), equations.size), idleRight.size());
+        List<double[]> unshared = Dense.nullSpace(effect, idleRight.size());
+        if (!unshared.isEmpty()) {
+            double[] vector = new double[equations.size];
+            Dense.addMultiple(vector, unshared.get(0), array(idleRight));
+            throw new RefusedException(new NullVectorNames(equations, vector).undetermined());
+        }
+        double[][] transposed = Dense.transpose(effect, idleRight.size());
+        double[][] present = Dense.multiply(sharers, y, columns);
+        double[][] amounts = Dense.solve(
+                Dense.multiply(transposed, effect, idleRight.size()),
+                Dense.multiply(transposed, present, columns));
+        for (int k = 0; k < idleRight.size(); k++) {
+            for (int c = 0; c < columns; c++) {
+                amounts[k][c] = -amounts[k][c];
+            }
+            add(idleRight.get(k), amounts[k]);
+        }
+    }
+
+    private List<double[]> sharers() throws RefusedException {
+        List<double[]> rows = new ArrayList<>();
+        List<Elements.Branch> branches = equations.elements().branches();
+        for (int b = 0; b < branches.size(); b++) {
+            int at = equations.position(b);
+            if (at < 0) {
+                rows.add(java.util.Arrays.copyOf(branches.get(b).row(), equations.size));
+            } else if (idleRight.stream().anyMatch(vector -> vector[at] != 0)) {
+                double[] row = new double[equations.size];
+                row[at] = 1;
+                rows.add(row);
+                checkNoSource(branches.get(b), at);
+            }
+        }
+        return rows;
+    }
+
+    private void checkNoSource(Elements.Branch branch, int at) throws RefusedException {
+        if (branch.drive().source() >= 0 || branch.column() != branch.row()) {
+            for (double[] vector : idleRight) {
+                if (vector[at] != 0) {
+                    throw new RefusedException(new NullVectorNames(equations, vector).undetermined());
+                }
+            }
+        }
+    }
+
+    /** Sets to zero what is round-off beside the largest factor of the same state. */
+    private void snap(int from, int to) {
+        for (int c = 0; c < columns; c++) {
+            double largest = 0;
+            for (int m = from; m < to; m++) {
+                largest = Math.max(largest, Math.abs(y[m][c]));
+            }
+            for (int m = from; m < to; m++) {
+                y[m][c] = Math.abs(y[m][c]) <= SNAP * largest ? 0 : y[m][c];
+            }
+        }
+    }
+}

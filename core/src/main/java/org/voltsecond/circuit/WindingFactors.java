@@ -1,0 +1,81 @@
+package org.voltsecond.circuit;
+
+/**
+ * The factors {@code U' D U} of an inductance matrix, D diagonal and U unit upper triangular. The currents {@code w = U i}
+ * store energy independently of each other: {@code D w^2 / 2}. A winding whose D is zero is perfectly coupled to those
+ * before it and has no state of its own.
+ */
+final class WindingFactors {
+    /** What remains of an inductance below this fraction of it is round-off of a perfect coupling. */
+    private static final double PERFECT = 1e-13;
+
+    final double[] d;
+    final double[][] u;
+    final boolean[] independent;
+    private final boolean valid;
+
+    private WindingFactors(double[] d, double[][] u, boolean[] independent, boolean valid) {
+        this.d = d;
+        this.u = u;
+        this.independent = independent;
+        this.valid = valid;
+    }
+
+    static WindingFactors of(Part.CoupledInductors part) {
+        int n = part.windings().size();
+        double[] d = new double[n];
+        double[][] u = new double[n][n];
+        boolean[] independent = new boolean[n];
+        boolean valid = true;
+        for (int j = 0; j < n; j++) {
+            double inductance = part.inductances().get(j).get(j);
+            d[j] = rest(part, d, u, j, j);
+            u[j][j] = 1;
+            independent[j] = d[j] > PERFECT * inductance;
+            valid &= d[j] >= -PERFECT * inductance;
+            for (int m = j + 1; m < n; m++) {
+                double rest = rest(part, d, u, j, m);
+                double bound = Math.sqrt(inductance * part.inductances().get(m).get(m));
+                valid &= independent[j] || Math.abs(rest) <= Math.sqrt(PERFECT) * bound;
+                u[j][m] = independent[j] ? rest / d[j] : 0;
+            }
+            d[j] = independent[j] ? d[j] : 0;
+        }
+        return new WindingFactors(d, u, independent, valid);
+    }
+
+    private static double rest(Part.CoupledInductors part, double[] d, double[][] u, int j, int m) {
+        double rest = part.inductances().get(j).get(m);
+        for (int k = 0; k < j; k++) {
+            rest -= d[k] * u[k][j] * u[k][m];
+        }
+        return rest;
+    }
+
+    /** Whether the matrix is positive semidefinite. */
+    boolean valid() {
+        return valid;
+    }
+
+    /**
+     * How the currents of the independent windings follow: entry [p][k] is the factor of w of winding k if that is
+     * independent, else of the current of winding k.
+     */
+    double[][] currents() {
+        int n = d.length;
+        double[][] factors = new double[n][n];
+        for (int p = n - 1; p >= 0; p--) {
+            if (!independent[p]) {
+                factors[p][p] = 1;
+                continue;
+            }
+            factors[p][p] = 1;
+            for (int k = p + 1; k < n; k++) {
+                for (int m = 0; m < n; m++) {
+                    factors[p][m] -= u[p][k] * factors[k][m];
+                }
+            }
+        }
+        return factors;
+    }
+}

@@ -1,0 +1,209 @@
+package org.voltsecond.control;
+
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.List;
+
+/**
+ * What drives the gate of a switch in an open loop: when it is on within each switching period. Times count in fractions
+ * of the period. Immutable and safe to use from any thread.
+ *
+ * <p>Numbers that make no sense are reported by the last step of whoever builds a driven circuit, together with all other
+ * faults; see {@link #faults()}.
+ */
+public final class Drive {
+    private final double switchingFrequency;
+    private final List<OnWindow> windows;
+    private final List<String> faults;
+
+    /**
+     * A time within the period during which the switch is on.
+     *
+     * @param start fraction of the period; from 0
+     * @param end fraction of the period; after the start, up to 1
+     */
+    public record OnWindow(double start, double end) {}
+
+    private Drive(double switchingFrequency, List<OnWindow> windows, List<String> faults) {
+        this.switchingFrequency = switchingFrequency;
+        this.windows = windows;
+        this.faults = faults;
+    }
+
+    /**
+     * Returns a drive that turns the switch on at the clock edge and off again after a fixed fraction of the period.
+     *
+     * @param dutyCycle fraction of the period, 0 to 1: at 0 the switch never closes, at 1 it never opens
+     * @param switchingFrequency Hz; more than 0
+     * @return the drive
+     */
+    public static Drive fixedDuty(double dutyCycle, double switchingFrequency) {
+        List<String> faults = new ArrayList<>();
+        if (!(dutyCycle >= 0 && dutyCycle <= 1)) {
+            faults.add("the duty cycle must be from 0 to 1 but was " + dutyCycle);
+        }
+        List<OnWindow> windows = dutyCycle > 0 ? List.of(new OnWindow(0, dutyCycle)) : List.of();
+        return of(switchingFrequency, windows, faults);
+    }
+
+    /**
+     * Returns a drive with any on-times.
+     *
+     * @param switchingFrequency Hz; more than 0
+     * @param windows when the switch is on; they must not overlap
+     * @return the drive
+     */
+    public static Drive on(double switchingFrequency, OnWindow... windows) {
+        List<OnWindow> sorted = new ArrayList<>(List.of(windows));
+        sorted.sort(Comparator.comparingDouble(OnWindow::start));
+        List<String> faults = new ArrayList<>();
+        double last = 0;
+        for (OnWindow window : sorted) {
+            if (!(window.start() >= last && window.start() < window.end() && window.end() <= 1)) {
+                faults.add("an on-window must lie within 0 to 1, end after it starts and not overlap another but was "
+                        + window.start() + " to " + window.end() + (last > 0 ? " after one that ends at " + last : ""));
+            }
+            last = window.end();
+        }
+        return of(switchingFrequency, sorted, faults);
+    }
+
+    private static Drive of(double switchingFrequency, List<OnWindow> windows, List<String> faults) {
+        if (!(switchingFrequency > 0 && 1 / switchingFrequency > 0 && switchingFrequency < Double.POSITIVE_INFINITY)) {
+            faults.add("the switching frequency must be > 0 Hz and finite but was " + switchingFrequency + " Hz");
+        }
+        return new Drive(switchingFrequency, faults.isEmpty() ? joined(windows) : List.of(), List.copyOf(faults));
+    }
+
+    private static List<OnWindow> joined(List<OnWindow> sorted) {
+        List<OnWindow> result = new ArrayList<>();
+        for (OnWindow window : sorted) {
+            OnWindow last = result.isEmpty() ? null : result.get(result.size() - 1);
+            if (last != null && last.end() == window.start()) {
+                result.set(result.size() - 1, new OnWindow(last.start(), window.end()));
+            } else {
+                result.add(window);
+            }
+        }
+        return List.copyOf(result);
+    }
+
+    /**
+     * Returns the drive that is on whenever this one is off, as for a synchronous rectifier. Both change at exactly the
+     * same instants.
+     *
+     * @return the complement
+     */
+    public Drive complement() {
+        List<OnWindow> result = new ArrayList<>();
+        double last = 0;
+        for (OnWindow window : windows) {
+            if (window.start() > last) {
+                result.add(new OnWindow(last, window.start()));
+            }
+            last = window.end();
+        }
+        if (last < 1) {
+            result.add(new OnWindow(last, 1));
+        }
+        return new Drive(switchingFrequency, List.copyOf(result), faults);
+    }
+
+    /**
+     * Returns this drive, later by a fraction of the period, as for the phases of an interleaved stage.
+     *
+     * @param fraction fraction of the period, from 0 up to, but not including, 1
+     * @return the delayed drive
+     */
+    public Drive delayedBy(double fraction) {
+        if (!(fraction >= 0 && fraction < 1)) {
+            List<String> more = new ArrayList<>(faults);
+            more.add("a delay must be from 0 up to, but not including, 1 period but was " + fraction);
+            return new Drive(switchingFrequency, windows, List.copyOf(more));
+        }
+        List<OnWindow> result = new ArrayList<>();
+        for (OnWindow window : windows) {
+            double start = window.start() + fraction;
+            double end = window.end() + fraction;
+            if (start < 1) {
+                result.add(new OnWindow(start, Math.min(1, end)));
+            }
+            if (end > 1) {
+                result.add(new OnWindow(Math.max(0, start - 1), end - 1));
+            }
+        }
+        result.sort(Comparator.comparingDouble(OnWindow::start));
+        return new Drive(switchingFrequency, joined(result), faults);
+    }
+
+    /**
+     * Returns how often the period repeats.
+     *
+     * @return the switching frequency, Hz
+     */
+    public double switchingFrequency() {
+        return switchingFrequency;
+    }
+
+    /**
+     * Returns the switching period.
+     *
+     * @return the period, s
+     */
+    public double period() {
+        return 1 / switchingFrequency;
+    }
+
+    /**
+     * Returns when the switch is on.
+     *
+     * @return the windows in ascending order, none of them adjacent
+     */
+    public List<OnWindow> windows() {
+        return windows;
+    }
+
+    /**
+     * Returns the fraction of the period for which the switch is on.
+     *
+     * @return the duty cycle, 0 to 1
+     */
+    public double dutyCycle() {
+        double sum = 0;
+        for (OnWindow window : windows) {
+            sum += window.end() - window.start();
+        }
+        return sum;
+    }
+
+    boolean isOnAt(double fraction) {
+        return windows.stream().anyMatch(window -> window.start() <= fraction && fraction < window.end());
+    }
+
+    /**
+     * Returns what is wrong with the numbers that this drive was made of.
+     *
+     * @return one line for each fault; empty if all is well
+     */
+    public List<String> faults() {
+        return faults;
+    }
+
+    @Override
+    public boolean equals(Object other) {
+        return other instanceof Drive drive
+                && drive.switchingFrequency == switchingFrequency
+                && drive.windows.equals(windows)
+                && drive.faults.equals(faults);
+    }
+
+    @Override
+    public int hashCode() {
+        return Double.hashCode(switchingFrequency) + 31 * windows.hashCode();
+    }
+
+    @Override
+    public String toString() {
+        return "on " + windows + " of each period at " + switchingFrequency + " Hz";
+    }
+}

@@ -1,0 +1,286 @@
+package org.voltsecond.control;
+
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import org.voltsecond.circuit.Circuit;
+import org.voltsecond.circuit.Network;
+import org.voltsecond.circuit.Part;
+import org.voltsecond.engine.Phase;
+import org.voltsecond.engine.SwitchingLaw;
+import org.voltsecond.units.Unit;
+import org.voltsecond.waveform.Signal;
+
+/**
+ * A circuit whose switches are driven: what a simulation runs. Changes of values, sources and drives may be scheduled.
+ * Immutable and safe to use from any thread; simulations of one driven circuit share what has been compiled.
+ */
+public final class DrivenCircuit {
+    private final Circuit circuit;
+    private final Map<String, Drive> gates;
+    private final List<ScheduledChange> scheduled;
+    private final double clockPeriod;
+    private final List<String> stateNames;
+    private final double[] restState;
+    private final Network network;
+    private final SwitchingLaw law;
+
+    DrivenCircuit(Builder builder, double clockPeriod, List<String> rampingSources, List<Epoch> epochs) {
+        circuit = builder.circuit;
+        gates = Map.copyOf(builder.gates);
+        scheduled = List.copyOf(builder.changes);
+        this.clockPeriod = clockPeriod;
+        network = epochs.get(0).network();
+        List<String> names = new ArrayList<>(circuit.stateNames());
+        names.addAll(rampingSources);
+        stateNames = List.copyOf(names);
+        restState = network.withSources(java.util.Arrays.copyOf(circuit.initialState(), names.size()));
+        law = new ClockedLaw(clockPeriod, epochs);
+    }
+
+    /**
+     * Starts a driven circuit.
+     *
+     * @param circuit the circuit, as it is at the start
+     * @return a builder
+     */
+    public static Builder builder(Circuit circuit) {
+        return new Builder(circuit);
+    }
+
+    /**
+     * Returns the piecewise-affine system that a simulation runs. Its phases are {@link CircuitPhase}s.
+     *
+     * @return the system
+     */
+    public SwitchingLaw law() {
+        return law;
+    }
+
+    /**
+     * Returns the circuit.
+     *
+     * @return the circuit as it is at the start
+     */
+    public Circuit circuit() {
+        return circuit;
+    }
+
+    /**
+     * Returns the circuit with the values that it has in a phase.
+     *
+     * @param phase a phase of {@link #law()}
+     * @return the circuit
+     */
+    public Circuit circuit(Phase phase) {
+        return ((CircuitPhase) phase).circuit();
+    }
+
+    /**
+     * Returns the parts of the circuit.
+     *
+     * @return the parts as they are at the start
+     */
+    public List<Part> parts() {
+        return circuit.parts();
+    }
+
+    /**
+     * Returns how the switches are driven.
+     *
+     * @return the drive of each switch at the start
+     */
+    public Map<String, Drive> gates() {
+        return gates;
+    }
+
+    /**
+     * Returns the switching period.
+     *
+     * @return the period, s
+     */
+    public double clockPeriod() {
+        return clockPeriod;
+    }
+
+    /**
+     * Returns the names of all states: those of {@link Circuit#stateNames()}, then the sources that ramp at any time.
+     *
+     * @return the names
+     */
+    public List<String> stateNames() {
+        return stateNames;
+    }
+
+    /**
+     * Returns the state at the start.
+     *
+     * @return zero currents and voltages, or the initial values that the circuit states; A and V
+     */
+    public double[] restState() {
+        return restState.clone();
+    }
+
+    /**
+     * Returns this driven circuit as it is at the start, without the changes that are scheduled. Sources that ramp or step
+     * of themselves keep doing so.
+     *
+     * @return the driven circuit without changes
+     */
+    public DrivenCircuit withoutChanges() {
+        if (scheduled.isEmpty()) {
+            return this;
+        }
+        Builder builder = new Builder(circuit).clockPeriod(clockPeriod);
+        gates.forEach(builder::gate);
+        return builder.build();
+    }
+
+    /**
+     * Returns whether a switch is closed or a rectifier conducts in a phase.
+     *
+     * @param phase a phase of {@link #law()}
+     * @param part reference designator of a switch or rectifier
+     * @return true if it conducts
+     * @throws IllegalArgumentException if there is no such switch or rectifier
+     */
+    public boolean conducts(Phase phase, String part) {
+        CircuitPhase present = (CircuitPhase) phase;
+        return circuit.part(part) instanceof Part.Switch
+                ? (present.regime().closed() & network.switchBit(part)) != 0
+                : (present.regime().conducting() & network.rectifierBit(part)) != 0;
+    }
+
+    /**
+     * Returns the voltage of a node against ground.
+     *
+     * @param node name of a node; not ground
+     * @return the signal, V
+     * @throws IllegalArgumentException if there is no such node
+     */
+    public Signal nodeVoltage(String node) {
+        return Signal.channel("voltage of " + node, Unit.VOLT, network.nodeChannel(node));
+    }
+
+    /**
+     * Returns the voltage between two nodes.
+     *
+     * @param plus a node or ground
+     * @param minus another node or ground
+     * @return the signal, V
+     * @throws IllegalArgumentException if there is no such node or both are the same
+     */
+    public Signal voltage(String plus, String minus) {
+        if (plus.equals(minus)) {
+            throw new IllegalArgumentException("a voltage lies between two different nodes but both were " + plus);
+        }
+        String name = "voltage of " + plus + " against " + minus;
+        if (minus.equals(Circuit.GROUND)) {
+            return nodeVoltage(plus).named(name);
+        }
+        if (plus.equals(Circuit.GROUND)) {
+            return nodeVoltage(minus).times(-1).named(name);
+        }
+        return nodeVoltage(plus).minus(nodeVoltage(minus)).named(name);
+    }
+
+    /**
+     * Returns the voltage across a part, of its first terminal against its second.
+     *
+     * @param part reference designator; "part.winding" for a part with several windings
+     * @return the signal, V
+     * @throws IllegalArgumentException if there is no such part
+     */
+    public Signal voltageAcross(String part) {
+        return Signal.channel("voltage across " + part, Unit.VOLT, network.voltageChannel(part));
+    }
+
+    /**
+     * Returns the current through a part, from its first terminal to its second.
+     *
+     * @param part reference designator; "part.winding" for a part with several windings
+     * @return the signal, A
+     * @throws IllegalArgumentException if there is no such part
+     */
+    public Signal current(String part) {
+        return Signal.channel("current of " + part, Unit.AMPERE, network.currentChannel(part));
+    }
+
+    @Override
+    public String toString() {
+        return circuit + " driven at " + 1 / clockPeriod + " Hz";
+    }
+
+    /** Collects drives and scheduled changes; {@link #build()} checks them all. */
+    public static final class Builder {
+        final Circuit circuit;
+        final Map<String, Drive> gates = new LinkedHashMap<>();
+        final List<ScheduledChange> changes = new ArrayList<>();
+        double clockPeriod = Double.NaN;
+
+        private Builder(Circuit circuit) {
+            this.circuit = circuit;
+        }
+
+        /**
+         * Drives a switch.
+         *
+         * @param switchName reference designator of a switch
+         * @param drive when it is on; all drives of a circuit have the same switching frequency
+         * @return this builder
+         */
+        public Builder gate(String switchName, Drive drive) {
+            gates.put(switchName, drive);
+            return this;
+        }
+
+        /**
+         * Sets the clock period of a circuit without switches; where there are drives, they set it.
+         *
+         * @param seconds the period, s; more than 0
+         * @return this builder
+         */
+        public Builder clockPeriod(double seconds) {
+            clockPeriod = seconds;
+            return this;
+        }
+
+        /**
+         * Schedules a change of values: from then on the circuit is another one of the same structure, such as one with
+         * another load resistance or input voltage.
+         *
+         * @param time when, s since the start; 0 or more
+         * @param to the circuit from then on
+         * @return this builder
+         */
+        public Builder change(double time, Circuit to) {
+            changes.add(new ScheduledChange.OfCircuit(time, to));
+            return this;
+        }
+
+        /**
+         * Schedules another drive for one switch. It takes effect at once, in the middle of a period as well: from then on
+         * the switch is as the new drive has it at that time of the period.
+         *
+         * @param time when, s since the start; 0 or more
+         * @param switchName reference designator of a switch
+         * @param to the drive from then on
+         * @return this builder
+         */
+        public Builder change(double time, String switchName, Drive to) {
+            changes.add(new ScheduledChange.OfDrive(time, switchName, to));
+            return this;
+        }
+
+        /**
+         * Checks everything and builds the driven circuit.
+         *
+         * @return the driven circuit
+         * @throws IllegalArgumentException listing everything that is wrong, one line for each fault
+         */
+        public DrivenCircuit build() {
+            return new DrivenCircuitAssembly(this).assemble();
+        }
+    }
+}

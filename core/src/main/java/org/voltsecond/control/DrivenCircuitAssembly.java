@@ -1,0 +1,189 @@
+package org.voltsecond.control;
+
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.HashMap;
+import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Set;
+import java.util.TreeMap;
+import org.voltsecond.circuit.Circuit;
+import org.voltsecond.circuit.Network;
+import org.voltsecond.circuit.Part;
+import org.voltsecond.circuit.Profile;
+import org.voltsecond.engine.ClockTime;
+
+/** Checks a driven circuit and lays out its epochs, from one scheduled change to the next. */
+final class DrivenCircuitAssembly {
+    private static final double MOST_PERIODS = 1e15;
+
+    private final DrivenCircuit.Builder builder;
+    private final List<String> faults = new ArrayList<>();
+    private final List<String> rampingSources;
+    private final Map<NetworkKey, Network> networks = new HashMap<>();
+
+    /** Circuits with the same values of their sources share a network. */
+    private record NetworkKey(Circuit circuit, List<Double> values) {}
+
+    DrivenCircuitAssembly(DrivenCircuit.Builder builder) {
+        this.builder = builder;
+        Set<String> ramping = new LinkedHashSet<>(Network.rampingSources(builder.circuit));
+        for (ScheduledChange change : builder.changes) {
+            if (change instanceof ScheduledChange.OfCircuit circuitChange) {
+                ramping.addAll(Network.rampingSources(circuitChange.circuit()));
+            }
+        }
+        rampingSources = List.copyOf(ramping);
+    }
+
+    DrivenCircuit assemble() {
+        double period = checkedPeriod();
+        checkGates();
+        for (ScheduledChange change : builder.changes) {
+            checkChange(change, period);
+        }
+        if (!faults.isEmpty()) {
+            throw new IllegalArgumentException("the circuit cannot be driven:\n" + String.join("\n", faults));
+        }
+        return new DrivenCircuit(builder, period, rampingSources, epochs(period));
+    }
+
+    private double checkedPeriod() {
+        double period = builder.clockPeriod;
+        for (Drive drive : builder.gates.values()) {
+            if (drive.faults().isEmpty()) {
+                period = drive.period();
+                break;
+            }
+        }
+        if (!(period > 0 && period < Double.POSITIVE_INFINITY) && builder.gates.isEmpty()) {
+            faults.add("without a driven switch the clock period must be set, > 0 s and finite, but was " + period + " s");
+        }
+        return period;
+    }
+
+    private void checkGates() {
+        List<String> switches = switchNames();
+        builder.gates.forEach((name, drive) -> checkDrive(name, drive, switches));
+        for (String name : switches) {
+            if (!builder.gates.containsKey(name)) {
+                faults.add(name + ": this switch has no drive; give it one (a duty cycle of 0 keeps it open, of 1 closed)");
+            }
+        }
+    }
+
+    private List<String> switchNames() {
+        return builder.circuit.parts().stream()
+                .filter(Part.Switch.class::isInstance)
+                .map(Part::name)
+                .toList();
+    }
+
+    private void checkDrive(String name, Drive drive, List<String> switches) {
+        if (!switches.contains(name)) {
+            faults.add(name + ": there is no such switch to drive; switches are " + switches);
+        }
+        drive.faults().forEach(fault -> faults.add(name + ": " + fault));
+        for (Map.Entry<String, Drive> other : builder.gates.entrySet()) {
+            Drive first = other.getValue();
+            if (first.faults().isEmpty()) {
+                if (drive.faults().isEmpty() && drive.switchingFrequency() != first.switchingFrequency()) {
+                    faults.add(name + ": its switching frequency must be that of " + other.getKey() + ", "
+                            + first.switchingFrequency() + " Hz, but was " + drive.switchingFrequency() + " Hz");
+                }
+                return;
+            }
+        }
+    }
+
+    private void checkChange(ScheduledChange change, double period) {
+        String when = "change at " + change.time() + " s: ";
+        if (!(change.time() >= 0 && change.time() < Double.POSITIVE_INFINITY)) {
+            faults.add(when + "its time must be >= 0 s and finite");
+        } else if (change.time() / period >= MOST_PERIODS) {
+            faults.add(when + "its time must be below " + MOST_PERIODS + " periods");
+        }
+        if (change instanceof ScheduledChange.OfCircuit to
+                && !to.circuit().hasStructureOf(builder.circuit)) {
+            faults.add(when + "the circuit must have the same parts between the same nodes; change values only");
+        }
+        if (change instanceof ScheduledChange.OfDrive to) {
+            int before = faults.size();
+            checkDrive(to.switchName(), to.drive(), switchNames());
+            for (int i = before; i < faults.size(); i++) {
+                faults.set(i, when + faults.get(i));
+            }
+        }
+    }
+
+    /** What holds from a change on: the circuit and the drives as they have become. */
+    private List<Epoch> epochs(double period) {
+        List<ScheduledChange> sorted = new ArrayList<>(builder.changes);
+        sorted.sort(Comparator.comparingDouble(ScheduledChange::time));
+        Circuit circuit = builder.circuit;
+        Map<String, Drive> gates = new LinkedHashMap<>(builder.gates);
+        TreeMap<ClockTime, Epoch> epochs = new TreeMap<>();
+        double from = 0;
+        for (int i = 0; i <= sorted.size(); i++) {
+            double until = i < sorted.size() ? sorted.get(i).time() : Double.POSITIVE_INFINITY;
+            if (until > from) {
+                addEpochs(epochs, circuit, gates, from, until, period);
+            }
+            if (i < sorted.size()) {
+                from = until;
+                if (sorted.get(i) instanceof ScheduledChange.OfCircuit to) {
+                    circuit = to.circuit();
+                } else if (sorted.get(i) instanceof ScheduledChange.OfDrive to) {
+                    gates.put(to.switchName(), to.drive());
+                }
+            }
+        }
+        return List.copyOf(epochs.values());
+    }
+
+    /** One epoch from a change on, and one from every step or kink of a source until the next change. */
+    private void addEpochs(
+            TreeMap<ClockTime, Epoch> epochs,
+            Circuit circuit,
+            Map<String, Drive> gates,
+            double from,
+            double until,
+            double period) {
+        List<Double> times = new ArrayList<>(List.of(from));
+        profiles(circuit).stream()
+                .flatMap(profile -> profile.changes().stream())
+                .filter(time -> time > from && time < until)
+                .distinct()
+                .sorted()
+                .forEach(times::add);
+        for (double time : times) {
+            ClockTime start = ClockTime.from(time, period);
+            Network network = network(circuit, time);
+            epochs.put(start, new Epoch(start, circuit, network, GateSchedule.of(gates, network, period)));
+        }
+    }
+
+    private Network network(Circuit circuit, double time) {
+        List<Double> values = new ArrayList<>();
+        for (Profile profile : profiles(circuit)) {
+            values.add(profile.valueAt(time));
+            values.add(profile.slopeAt(time));
+        }
+        return networks.computeIfAbsent(
+                new NetworkKey(circuit, values), key -> Network.of(circuit, rampingSources, time));
+    }
+
+    private static List<Profile> profiles(Circuit circuit) {
+        List<Profile> profiles = new ArrayList<>();
+        for (Part part : circuit.parts()) {
+            if (part instanceof Part.VoltageSource source) {
+                profiles.add(source.voltage());
+            } else if (part instanceof Part.CurrentSource source) {
+                profiles.add(source.current());
+            }
+        }
+        return profiles;
+    }
+}

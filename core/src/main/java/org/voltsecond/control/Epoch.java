@@ -1,0 +1,8 @@
+package org.voltsecond.control;
+
+import org.voltsecond.circuit.Circuit;
+import org.voltsecond.circuit.Network;
+import org.voltsecond.engine.ClockTime;
+
+/** The time between two scheduled changes: what the circuit and its sources are, and how its gates are driven. */
+record Epoch(ClockTime start, Circuit circuit, Network network, GateSchedule schedule) {}
