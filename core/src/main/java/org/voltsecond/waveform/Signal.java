@@ -133,7 +133,7 @@ public final class Signal {
     private Signal combined(String newName, double factor, Signal other) {
         if (!unit.equals(other.unit)) {
             throw new IllegalArgumentException("signals " + name + " and " + other.name
-                    + " can only be added in the same unit but have " + unit + " and " + other.unit);
+                    + " can only be added in the same unit but have " + unit.symbol() + " and " + other.unit.symbol());
         }
         Map<Integer, Double> sum = new TreeMap<>();
         for (int i = 0; i < channels.length; i++) {
@@ -149,6 +149,6 @@ public final class Signal {
 
     @Override
     public String toString() {
-        return name + " (" + unit + ")";
+        return name + " (" + unit.symbol() + ")";
     }
 }
