@@ -33,6 +33,8 @@ final class OrbitSearch {
     private final PeriodMap ahead;
     private final int n;
     private int periodsAtOnce = 1;
+    /** The last state from which a run was possible. */
+    private double[] sound = new double[0];
     private String trouble = "";
 
     OrbitSearch(SwitchingLaw law, int periods) {
@@ -48,6 +50,7 @@ final class OrbitSearch {
 
     Orbit from(double[] start) {
         double[] state = start;
+        sound = start;
         double lastSize = Double.POSITIVE_INFINITY;
         for (int i = 0; i < MOST_STEPS; i++) {
             double[] step = newtonStep(state);
@@ -63,7 +66,7 @@ final class OrbitSearch {
                 state = plus(state, step);
             } else {
                 lastSize = Double.POSITIVE_INFINITY;
-                state = runAhead(state);
+                state = runAhead(sound);
             }
         }
         throw new NoSteadyStateException("no periodic steady state of " + clockPeriod + " s was found in " + MOST_STEPS
@@ -76,6 +79,7 @@ final class OrbitSearch {
         double[] image;
         try {
             image = map.apply(state);
+            sound = state;
         } catch (SwitchingException e) {
             trouble = "a run from a trial state could not go on (" + e.getMessage() + "); ";
             double[] none = new double[n];
