@@ -11,6 +11,7 @@ import static org.voltsecond.units.Si.milli;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
+import org.junit.jupiter.params.provider.ValueSource;
 import org.voltsecond.analysis.Conduction;
 import org.voltsecond.control.Drive;
 import org.voltsecond.waveform.Waveform;
@@ -87,30 +88,29 @@ class BoostReferenceTest {
      * rectifier's least current stays above the load current; otherwise the true ripple is larger. (C)
      */
     @ParameterizedTest
-    @CsvSource({"150, false", "60, true"})
-    void rippleFormulaFailsBelowTheLoadCurrent(double microhenry, boolean larger) {
+    @ValueSource(doubles = {150, 60, 46})
+    void rippleFormulaFailsBelowTheLoadCurrent(double microhenry) {
         Converter boost = stage(5, micro(microhenry), milli(2.2))
                 .load(Load.resistor(30))
                 .drive(Drive.fixedDuty(2 / 3.0, kilo(25)));
         ConverterSteadyState steady = boost.steadyState();
         double formula = 0.5 * 2 / 3.0 * micro(40) / milli(2.2);
-        assertThat(steady.of(boost.inductorCurrent()).minimum() < 0.5).isEqualTo(larger);
+        double missing = Math.max(0, 0.5 - steady.of(boost.inductorCurrent()).minimum());
+        // the capacitor goes on discharging while the inductor current falls from the load current to its minimum
+        double more = missing * missing * micro(microhenry) / (2 * 10) / (0.5 * 2 / 3.0 * micro(40));
+        assertThat(missing > 0).isEqualTo(microhenry < 100);
         double ratio = steady.of(boost.outputVoltage()).peakToPeak() / formula;
-        if (larger) {
-            assertThat(ratio).isGreaterThan(1.003);
-        } else {
-            assertThat(ratio).isCloseTo(1, within(1e-4));
-        }
+        assertThat(ratio).isCloseTo(1 + more, within(1e-4));
     }
 
     /**
      * REF-BOOST-3: S. Franco, Design with Operational Amplifiers and Analog Integrated Circuits, 3rd ed., ex. 11.18-11.19,
-     * pp. 541-542. Published S (companion code): L 61 µH, Ip 2.64 A, Irms 2.4 A; recomputed C. At a ripple-free output.
+     * pp. 541-542. Published S (companion code): L 61 µH, Ip 2.64 A, Irms 2.4 A; recomputed C, with 175 µF.
      */
     @Test
     void boost3FrancoExample11x18() {
         Converter boost =
-                stage(5, micro(60.7639), 0.1).load(Load.resistor(12)).drive(Drive.fixedDuty(7 / 12.0, kilo(100)));
+                stage(5, micro(60.76), micro(175)).load(Load.resistor(12)).drive(Drive.fixedDuty(7 / 12.0, kilo(100)));
         ConverterSteadyState steady = boost.steadyState();
         Waveform inductor = steady.of(boost.inductorCurrent());
         assertPrinted("ripple, % of mean", 100 * inductor.peakToPeak() / inductor.mean(), "20.0");
@@ -118,7 +118,7 @@ class BoostReferenceTest {
         assertPrinted("rms", inductor.rms(), "2.4038");
         assertPrinted("maximum, published", inductor.maximum(), "2.64");
         assertPrinted("rms, published", inductor.rms(), "2.4");
-        assertPrinted("output", steady.of(boost.outputVoltage()).mean(), "12.0000");
+        assertPrinted("output, published", steady.of(boost.outputVoltage()).mean(), "12");
     }
 
     /**
@@ -173,8 +173,11 @@ class BoostReferenceTest {
                 .drive(Drive.fixedDuty(0.45, kilo(100)));
         ConverterSteadyState steady = boost.steadyState();
         Waveform inductor = steady.of(boost.inductorCurrent());
-        double drop = 0.56 / 12;
-        assertThat(inductor.mean()).isCloseTo(1.4, within(1e-4));
+        double ripple = (12 - 0.4 * 1.4) * 0.45 / (kilo(100) * micro(154.3));
+        assertThat(inductor.peakToPeak()).isCloseTo(ripple, within(1e-3 * ripple));
+        double drop = 0.56 / 12 + 1e-3;
+        // charge balance holds for the off interval's mean, which the bend of the current moves by Ron D T/L of di/12
+        assertThat(inductor.mean()).isCloseTo(1.4, within(4e-4));
         assertThat(inductor.peakToPeak()).isCloseTo(0.25 * 1.4, within(drop * 0.35));
         assertThat(inductor.maximum()).isCloseTo(1.57, within(drop * 0.35 / 2 + 0.005));
         // the source takes the trapezoid for a rectangle: a factor 1 + (di/I)²/12

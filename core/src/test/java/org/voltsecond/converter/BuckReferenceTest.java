@@ -146,7 +146,7 @@ class BuckReferenceTest {
         double farad = 2 / (8 * kilo(20) * 1.5);
         assertPrinted("inductance, µH", 1e6 * henry, "681.82");
         assertPrinted("capacitance, µF", 1e6 * farad, "8.33");
-        Converter buck = ideal(110, henry, farad, 3, 60 / 110.0, kilo(20));
+        Converter buck = ideal(110, micro(681.82), micro(8.33), 3, 60 / 110.0, kilo(20));
         ConverterSteadyState steady = buck.steadyState();
         double ripple = steady.of(buck.outputVoltage()).peakToPeak();
         assertPrinted("inductor ripple", steady.of(buck.inductorCurrent()).peakToPeak(), "2.0167");
