@@ -95,7 +95,7 @@ final class OrbitSearch {
                 difference.setEntry(i, j, (i == j ? 1 : 0) - scale[i] * derivative[i][j] / scale[j]);
             }
         }
-        double[] step = solve(difference, residual, size(state));
+        double[] step = solve(difference, residual, size(state) + size(image));
         for (int i = 0; i < n; i++) {
             step[i] /= scale[i];
         }
