@@ -37,6 +37,9 @@ final class OrbitSearch {
     private final PeriodMap ahead;
     private final int n;
     private int periodsAtOnce = 1;
+    /** The last state from which a run was possible. */
+    private double[] sound = new double[0];
+
     private String trouble = "";
 
     OrbitSearch(SwitchingLaw law, int periods) {
@@ -52,6 +55,7 @@ final class OrbitSearch {
 
     Orbit from(double[] start) {
         double[] state = start;
+        sound = start;
         double lastSize = Double.POSITIVE_INFINITY;
         int runsAhead = 0;
         for (int i = 0; i < MOST_STEPS && runsAhead <= MOST_RUNS_AHEAD; i++) {
@@ -69,7 +73,7 @@ final class OrbitSearch {
             } else {
                 lastSize = Double.POSITIVE_INFINITY;
                 runsAhead++;
-                state = runAhead(state);
+                state = runAhead(sound);
             }
         }
         throw new NoSteadyStateException("no periodic steady state of " + clockPeriod + " s was found: " + trouble
@@ -81,6 +85,7 @@ final class OrbitSearch {
         double[] image;
         try {
             image = map.apply(state);
+            sound = state;
         } catch (SwitchingException e) {
             trouble = "a run from a trial state could not go on (" + e.getMessage() + "); ";
             return NONE;
@@ -94,7 +99,7 @@ final class OrbitSearch {
                 difference.setEntry(i, j, (i == j ? 1 : 0) - scale[i] * derivative[i][j] / scale[j]);
             }
         }
-        double[] step = solve(difference, residual, size(state));
+        double[] step = solve(difference, residual, size(state) + size(image));
         for (int i = 0; i < step.length; i++) {
             step[i] /= scale[i];
         }

@@ -14,9 +14,11 @@ public final class AffineMap {
         this.offset = offset.clone();
         double size = Matrices.size(this.matrix) + Matrices.size(this.offset);
         if (matrix.length != dimension || !(size < Double.POSITIVE_INFINITY)) {
-            throw new IllegalArgumentException("a jump must have a matrix of as many rows as the offset has entries, all"
-                    + " finite, but has " + matrix.length + " rows and " + dimension + " entries, the sum of all sizes being "
-                    + size);
+            throw new IllegalArgumentException(
+                    "a jump must have a matrix of as many rows as the offset has entries, all"
+                            + " finite, but has " + matrix.length + " rows and " + dimension
+                            + " entries, the sum of all sizes being "
+                            + size);
         }
     }
 

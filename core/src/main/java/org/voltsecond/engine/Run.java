@@ -66,13 +66,15 @@ final class Run implements IntervalView {
 
     private void checkChanges() {
         if (!(clockPeriod > 0) || Double.isInfinite(clockPeriod)) {
-            throw new IllegalArgumentException("the clock period must be positive and finite but was " + clockPeriod + " s");
+            throw new IllegalArgumentException(
+                    "the clock period must be positive and finite but was " + clockPeriod + " s");
         }
         ClockTime last = ClockTime.ZERO;
         for (ClockTime change : changes) {
             if (!(change.sinceTick() >= 0 && change.sinceTick() < clockPeriod) || change.compareTo(last) < 0) {
-                throw new IllegalArgumentException("scheduled changes must be in ascending order, each less than one clock"
-                        + " period after its clock edge, but there was " + change + " after " + last);
+                throw new IllegalArgumentException(
+                        "scheduled changes must be in ascending order, each less than one clock"
+                                + " period after its clock edge, but there was " + change + " after " + last);
             }
             last = change;
         }
@@ -84,7 +86,8 @@ final class Run implements IntervalView {
         }
         for (int i = 0; i < n; i++) {
             if (!Double.isFinite(from[i])) {
-                throw new IllegalArgumentException("entry " + i + " of the start state must be finite but was " + from[i]);
+                throw new IllegalArgumentException(
+                        "entry " + i + " of the start state must be finite but was " + from[i]);
             }
         }
     }
@@ -331,9 +334,10 @@ final class Run implements IntervalView {
                     "configuration " + configuration.name() + " must be built with the scale of its switching law");
         }
         if (phase.endSinceTick() > clockPeriod && phase.endSinceTick() < Double.POSITIVE_INFINITY) {
-            throw new IllegalArgumentException("phase " + configuration.name() + " must end at most one clock period of "
-                    + clockPeriod + " s after the clock edge, or never by the clock, but ends after "
-                    + phase.endSinceTick() + " s");
+            throw new IllegalArgumentException(
+                    "phase " + configuration.name() + " must end at most one clock period of "
+                            + clockPeriod + " s after the clock edge, or never by the clock, but ends after "
+                            + phase.endSinceTick() + " s");
         }
         return new PhaseRun(phase);
     }

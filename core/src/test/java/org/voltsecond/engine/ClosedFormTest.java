@@ -47,7 +47,11 @@ class ClosedFormTest {
         double volt = 12;
         double duration = 30 * Math.min(clockPeriod, timeConstant);
         Trajectory run = run(
-                new double[][] {{-1 / timeConstant}}, new double[] {volt / timeConstant}, clockPeriod, new double[1], duration);
+                new double[][] {{-1 / timeConstant}},
+                new double[] {volt / timeConstant},
+                clockPeriod,
+                new double[1],
+                duration);
         assertThat(error(run, 0, t -> -volt * expm1(-t / timeConstant))).isLessThan(3e-14 * volt);
     }
 
@@ -66,8 +70,8 @@ class ClosedFormTest {
     void undampedOscillatorKeepsItsEnergyOverTenThousandCycles() {
         double omega = 2 * Math.PI * 5e3;
         double clockPeriod = 1e-5;
-        Configuration swing = configuration(
-                "swing", clockPeriod, new double[][] {{0, omega}, {-omega, 0}}, new double[2], List.of());
+        Configuration swing =
+                configuration("swing", clockPeriod, new double[][] {{0, omega}, {-omega, 0}}, new double[2], List.of());
         double[] end = Simulation.of(TestLaw.single(swing, ones(2), clockPeriod))
                 .finalState(new double[] {3, 4}, 10_000 / 5e3);
         assertThat(Math.hypot(end[0], end[1])).isCloseTo(5, within(1e-11));
@@ -86,8 +90,7 @@ class ClosedFormTest {
         double omega = Math.sqrt(1 / (henry * farad) - alpha * alpha);
         double[] scale = {Math.sqrt(henry), Math.sqrt(farad)};
         Configuration only = Configuration.builder("resonant", scale, 2e-6)
-                .dynamics(
-                        new double[][] {{-ohm / henry, -1 / henry}, {1 / farad, 0}}, new double[] {volt / henry, 0})
+                .dynamics(new double[][] {{-ohm / henry, -1 / henry}, {1 / farad, 0}}, new double[] {volt / henry, 0})
                 .build();
         Trajectory run = Simulation.of(TestLaw.single(only, scale, 2e-6)).record(new double[2], 1e-3);
         DoubleUnaryOperator voltage =
@@ -203,8 +206,8 @@ class ClosedFormTest {
         Configuration down =
                 configuration("down", clockPeriod, new double[][] {{-1}}, new double[1], List.of(above(1, 0, 0.3)));
         double never = Double.POSITIVE_INFINITY;
-        TestLaw law = TestLaw.ring(
-                ones(1), clockPeriod, List.of(new Phase(up, never, never), new Phase(down, never, never)));
+        TestLaw law =
+                TestLaw.ring(ones(1), clockPeriod, List.of(new Phase(up, never, never), new Phase(down, never, never)));
         Trajectory run = Simulation.of(law).record(new double[] {0.3}, 20);
         double half = Math.log(7.0 / 3);
         assertThat(run.size()).isEqualTo((int) (20 / half) + 1);

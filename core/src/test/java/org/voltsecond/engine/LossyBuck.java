@@ -85,8 +85,7 @@ final class LossyBuck implements SwitchingLaw {
     }
 
     private static double[][] stage(double resistance, double k, double load) {
-        return new double[][] {
-            {-resistance / INDUCTANCE, -k / INDUCTANCE}, {k / CAPACITANCE, -k / (load * CAPACITANCE)}
+        return new double[][] {{-resistance / INDUCTANCE, -k / INDUCTANCE}, {k / CAPACITANCE, -k / (load * CAPACITANCE)}
         };
     }
 

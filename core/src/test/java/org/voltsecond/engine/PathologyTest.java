@@ -64,8 +64,7 @@ class PathologyTest {
         double rate = -2 * at / clockPeriod;
         Configuration grazing = parabola(clockPeriod, 2 / (clockPeriod * clockPeriod), List.of(above(2, 0, 0)));
         Configuration scaled = Configuration.builder("parabola", new double[] {1, clockPeriod}, clockPeriod)
-                .dynamics(
-                        new double[][] {{0, 1}, {0, 0}}, new double[] {0, 2 / (clockPeriod * clockPeriod)})
+                .dynamics(new double[][] {{0, 1}, {0, 0}}, new double[] {0, 2 / (clockPeriod * clockPeriod)})
                 .guards(grazing.guards())
                 .build();
         Phase phase = new Phase(scaled, POSITIVE_INFINITY, POSITIVE_INFINITY);
@@ -91,18 +90,15 @@ class PathologyTest {
     @ValueSource(doubles = {1, 0.5, 0.37, 1.9})
     void missByOnePartInTenToTheTwelveIsNoCrossing(double at) {
         Configuration grazing = parabola(1, 2, List.of(above(2, 0, 0)));
-        assertThat(firstEvent(grazing, 1, POSITIVE_INFINITY, at * at + 1e-12, -2 * at)).isNull();
+        assertThat(firstEvent(grazing, 1, POSITIVE_INFINITY, at * at + 1e-12, -2 * at))
+                .isNull();
     }
 
     @ParameterizedTest
     @CsvSource({"1e-12, true", "-1e-12, false"})
     void oscillationThatJustReachesALevel(double excess, boolean crosses) {
         Configuration swing = configuration(
-                "swing",
-                4,
-                new double[][] {{0, 1}, {-1, 0}},
-                new double[2],
-                List.of(below(2, 0, 1 - excess)));
+                "swing", 4, new double[][] {{0, 1}, {-1, 0}}, new double[2], List.of(below(2, 0, 1 - excess)));
         Event event = firstEvent(swing, 4, POSITIVE_INFINITY, 0, 1);
         assertThat(event != null).isEqualTo(crosses);
         if (crosses) {
@@ -127,9 +123,22 @@ class PathologyTest {
     @ParameterizedTest
     @CsvSource({
         // start value, rate, acceleration, time of the event (NaN: none)
-        "0, 1, 0, NaN", "0, -1, 0, 0", "0, 0, 2, NaN", "0, 0, -2, 0", "0, 0, 0, NaN",
-        "1e-17, 1, 0, NaN", "-1e-17, 1, 0, NaN", "1e-17, -1, 0, 0", "-1e-17, -1, 0, 0", "-1e-17, 0, 2, NaN",
-        "0, 1, -2, 1", "1e-17, 1, -2, 1", "-1e-17, 1, -2, 1", "0, 1e-3, -2, 1e-3", "-1e-9, 1, 0, 0", "1e-9, -1, 0, 1e-9"
+        "0, 1, 0, NaN",
+        "0, -1, 0, 0",
+        "0, 0, 2, NaN",
+        "0, 0, -2, 0",
+        "0, 0, 0, NaN",
+        "1e-17, 1, 0, NaN",
+        "-1e-17, 1, 0, NaN",
+        "1e-17, -1, 0, 0",
+        "-1e-17, -1, 0, 0",
+        "-1e-17, 0, 2, NaN",
+        "0, 1, -2, 1",
+        "1e-17, 1, -2, 1",
+        "-1e-17, 1, -2, 1",
+        "0, 1e-3, -2, 1e-3",
+        "-1e-9, 1, 0, 0",
+        "1e-9, -1, 0, 1e-9"
     })
     void guardThatStartsAtZeroIsJudgedByItsFirstDerivative(double x, double rate, double acceleration, double time) {
         // a companion state of size 1 sets what round-off is
@@ -166,22 +175,24 @@ class PathologyTest {
     void rootExactlyOnTheClockEdgeLeavesTheEdgeInPlace(double clockPeriod) {
         // falls from 1 to 0 in a period: the edge comes first, then, in the next period, the guard at once
         Guard guard = above(1, 0, 0);
-        Configuration fall = configuration(
-                "fall", clockPeriod, new double[1][1], new double[] {-1 / clockPeriod}, List.of(guard));
+        Configuration fall =
+                configuration("fall", clockPeriod, new double[1][1], new double[] {-1 / clockPeriod}, List.of(guard));
         Configuration rise =
                 configuration("rise", clockPeriod, new double[1][1], new double[] {1 / clockPeriod}, List.of());
         Phase falling = new Phase(fall, clockPeriod, POSITIVE_INFINITY);
         Phase rising = new Phase(rise, clockPeriod, POSITIVE_INFINITY);
         List<String> story = new ArrayList<>();
-        TestLaw law = new TestLaw(
-                ones(1), clockPeriod, List.of(), state -> Entry.of(falling), (ended, cause, state, t) -> {
+        TestLaw law =
+                new TestLaw(ones(1), clockPeriod, List.of(), state -> Entry.of(falling), (ended, cause, state, t) -> {
                     story.add(cause.kind() + " of " + ended + " at " + t);
                     return Entry.of(cause.kind() == Cause.Kind.GUARD ? rising : falling);
                 });
         Trajectory run = Simulation.of(law).record(new double[] {1}, 4 * clockPeriod);
         // later ones are taken from memory, but for the look at the guard that is not clear of zero
         assertThat(story).startsWith("END of fall at 0.0", "GUARD of fall at 0.0", "END of rise at 0.0");
-        assertThat(run.intervals()).extracting(i -> i.configuration().name()).containsExactly("fall", "rise", "fall", "rise");
+        assertThat(run.intervals())
+                .extracting(i -> i.configuration().name())
+                .containsExactly("fall", "rise", "fall", "rise");
         assertThat(run.interval(3).startTime()).isEqualTo(new ClockTime(3, 0));
     }
 
@@ -284,7 +295,8 @@ class PathologyTest {
 
     @Test
     void severalChangesAtOneInstantComeInTheirOrder() {
-        assertThat(story(1, 1.2, new ClockTime(1, 0), new ClockTime(1, 0), new ClockTime(1, 0.1), new ClockTime(1, 0.1)))
+        assertThat(story(
+                        1, 1.2, new ClockTime(1, 0), new ClockTime(1, 0), new ClockTime(1, 0.1), new ClockTime(1, 0.1)))
                 .containsExactly(
                         "END 0 in first at 0.4",
                         "CHANGE 0 in second at 1.0",
@@ -372,17 +384,15 @@ class PathologyTest {
         Configuration up = configuration("up", 1, new double[1][1], new double[] {1}, List.of(below(1, 0, 0.25)));
         Configuration down = configuration("down", 1, new double[1][1], new double[] {-1}, List.of(above(1, 0, 0.25)));
         TestLaw law = TestLaw.ring(
-                ones(1),
-                1,
-                List.of(new Phase(up, 1, POSITIVE_INFINITY), new Phase(down, 1, POSITIVE_INFINITY)));
+                ones(1), 1, List.of(new Phase(up, 1, POSITIVE_INFINITY), new Phase(down, 1, POSITIVE_INFINITY)));
         int[] events = {0};
         TestLaw counting = new TestLaw(ones(1), 1, List.of(), law::first, (ended, cause, state, t) -> {
             events[0]++;
             return law.next(ended, cause, state, t);
         });
         assertThatThrownBy(() -> Simulation.of(counting).finalState(new double[1], 3))
-                .isInstanceOfSatisfying(SwitchingException.class, e -> assertThat(e.time())
-                        .isCloseTo(0.25, within(1e-9)))
+                .isInstanceOfSatisfying(
+                        SwitchingException.class, e -> assertThat(e.time()).isCloseTo(0.25, within(1e-9)))
                 .hasMessageContaining("chattering")
                 .hasMessageContaining("state 0")
                 .hasMessageContaining("0.25");
@@ -416,8 +426,8 @@ class PathologyTest {
         // comes to rest after v (1 + e) / (1 - e) with v = 1 at the first contact, t = 1
         double rest = 1 + 2 * restitution / (1 - restitution);
         assertThatThrownBy(() -> Simulation.of(law).finalState(new double[] {0.5, 0}, 1000))
-                .isInstanceOfSatisfying(SwitchingException.class, e -> assertThat(e.time())
-                        .isCloseTo(rest, within(1e-6 * rest)))
+                .isInstanceOfSatisfying(
+                        SwitchingException.class, e -> assertThat(e.time()).isCloseTo(rest, within(1e-6 * rest)))
                 .hasMessageContaining("chattering");
     }
 
@@ -454,7 +464,8 @@ class PathologyTest {
                 "swing", 1, new double[][] {{0, 1e12}, {-1e12, 0}}, new double[2], List.of(above(2, 0, -2)));
         Simulation simulation = Simulation.of(TestLaw.single(swing, ones(2), 1));
         assertThatThrownBy(() -> simulation.finalState(new double[] {1, 0}, 1))
-                .isInstanceOfSatisfying(SwitchingException.class, e -> assertThat(e.time()).isZero())
+                .isInstanceOfSatisfying(
+                        SwitchingException.class, e -> assertThat(e.time()).isZero())
                 .hasMessageContaining("does not die out");
     }
 
@@ -512,9 +523,7 @@ class PathologyTest {
                 () -> new Phase(fine, 1, -1),
                 () -> new Phase(fine, Double.NaN, 1));
         for (int i = 0; i < attempts.size(); i++) {
-            assertThatThrownBy(attempts.get(i)::run)
-                    .as("attempt " + i)
-                    .isInstanceOf(IllegalArgumentException.class);
+            assertThatThrownBy(attempts.get(i)::run).as("attempt " + i).isInstanceOf(IllegalArgumentException.class);
         }
     }
 }

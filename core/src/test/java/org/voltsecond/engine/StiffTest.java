@@ -41,8 +41,7 @@ class StiffTest {
     @ValueSource(doubles = {1e3, 1e6, 1e9, 1e12})
     void endStateIsRight(double ratio) {
         Configuration stiff = configuration("stiff", 0.7, pair(ratio), new double[2], List.of());
-        double[] end =
-                Simulation.of(TestLaw.single(stiff, ones(2), 0.7)).finalState(new double[] {1, 0}, 2.1);
+        double[] end = Simulation.of(TestLaw.single(stiff, ones(2), 0.7)).finalState(new double[] {1, 0}, 2.1);
         double[] exact = exact(ratio, 2.1);
         assertThat(end[0]).isCloseTo(exact[0], within(1e-13));
         assertThat(end[1]).isCloseTo(exact[1], within(1e-13));
@@ -108,6 +107,7 @@ class StiffTest {
         Trajectory run = Simulation.of(law).record(new double[] {0.3, 0.3}, 20);
         double half = log(7.0 / 3);
         assertThat(run.size()).isEqualTo((int) (20 / half) + 1);
-        assertThat(run.interval(run.size() - 1).start()).isCloseTo((run.size() - 1) * half, within(40 * 3 / ratio + 1e-10));
+        assertThat(run.interval(run.size() - 1).start())
+                .isCloseTo((run.size() - 1) * half, within(40 * 3 / ratio + 1e-10));
     }
 }

@@ -56,8 +56,7 @@ record TestLaw(
     }
 
     /** A configuration with unit scale. */
-    static Configuration configuration(
-            String name, double clockPeriod, double[][] a, double[] b, List<Guard> guards) {
+    static Configuration configuration(String name, double clockPeriod, double[][] a, double[] b, List<Guard> guards) {
         return Configuration.builder(name, ones(b.length), clockPeriod)
                 .dynamics(a, b)
                 .guards(guards)

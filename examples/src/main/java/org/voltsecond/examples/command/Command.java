@@ -26,8 +26,8 @@ public final class Command {
     /** The command line or a design is wrong. */
     public static final int WRONG_INPUT = 2;
 
-    private static final String NOT_A_FOLDER_NAME = "a file of this name has no folder to write into; valid: a name "
-            + "such as rail.toml";
+    private static final String NOT_A_FOLDER_NAME =
+            "a file of this name has no folder to write into; valid: a name " + "such as rail.toml";
 
     private final PrintStream out;
     private final PrintStream err;
@@ -81,15 +81,18 @@ public final class Command {
     }
 
     private void runDemo(CommandLine line) {
-        out.println("No design given: here are the three rails of the power board of a harbour weather buoy, fed from its");
+        out.println(
+                "No design given: here are the three rails of the power board of a harbour weather buoy, fed from its");
         out.println("12 V battery. For a design of your own: voltsecond.jar DESIGN.toml... (--help says more).");
         out.println();
         for (Job job : Demo.jobs()) {
             run(job, line);
         }
         if (written) {
-            out.println("Look into " + Printable.all(line.into().toString()) + ": each rail has its figures.json, waveforms.csv"
-                + (line.pictures() ? ", pictures (open the .svg or .png)" : "") + " and the design.toml behind them.");
+            out.println("Look into " + Printable.all(line.into().toString())
+                    + ": each rail has its figures.json, waveforms.csv"
+                    + (line.pictures() ? ", pictures (open the .svg or .png)" : "")
+                    + " and the design.toml behind them.");
         }
     }
 
@@ -107,8 +110,10 @@ public final class Command {
             if (name.isEmpty() || name.equals(".") || name.equals("..")) {
                 wrong(file, NOT_A_FOLDER_NAME);
             } else if (same.size() > 1) {
-                wrong(file, "its folder would be " + Printable.of(name) + ", which is also that of "
-                        + Printable.of(other(same, file)) + "; valid: each name once");
+                wrong(
+                        file,
+                        "its folder would be " + Printable.of(name) + ", which is also that of "
+                                + Printable.of(other(same, file)) + "; valid: each name once");
             } else {
                 jobs.add(Job.of(file, name));
             }
@@ -117,7 +122,11 @@ public final class Command {
     }
 
     private static String other(List<Path> same, Path file) {
-        return same.stream().filter(path -> !path.equals(file)).findFirst().orElse(file).toString();
+        return same.stream()
+                .filter(path -> !path.equals(file))
+                .findFirst()
+                .orElse(file)
+                .toString();
     }
 
     private void wrong(Path file, String message) {

@@ -14,12 +14,7 @@ final class DriveReader {
 
     /** What the format knows of and this command cannot do yet. */
     private static final List<String> NOT_BUILT = List.of(
-            "voltage-mode",
-            "peak-current-mode",
-            "valley-current-mode",
-            "hysteretic",
-            "constant-on-time",
-            "sampled");
+            "voltage-mode", "peak-current-mode", "valley-current-mode", "hysteretic", "constant-on-time", "sampled");
 
     private DriveReader() {}
 

@@ -81,8 +81,10 @@ final class Section {
             String message = String.valueOf(e.getMessage());
             int end = message.lastIndexOf("; valid");
             boolean brief = end > 0 && end < 200;
-            fault(key, (brief ? message.substring(0, end) : "not a quantity: " + describe(text)) + "; valid: "
-                    + kind.valid());
+            fault(
+                    key,
+                    (brief ? message.substring(0, end) : "not a quantity: " + describe(text)) + "; valid: "
+                            + kind.valid());
             return Double.NaN;
         }
     }
@@ -112,15 +114,14 @@ final class Section {
         if (given instanceof String word && choices.containsKey(word)) {
             return choices.get(word);
         }
-        String nearest = given instanceof String word
-                ? "; nearest: " + Spelling.nearest(word, choices.keySet())
-                : "";
+        String nearest = given instanceof String word ? "; nearest: " + Spelling.nearest(word, choices.keySet()) : "";
         fault(key, "must be one of a few words but is " + describe(given) + nearest + "; valid: " + valid);
         return null;
     }
 
     /** Opens a table that may be left out; null if it is, or is no table. */
-    @Nullable Section table(String key) {
+    @Nullable
+    Section table(String key) {
         if (!has(key)) {
             return null;
         }
@@ -132,7 +133,8 @@ final class Section {
     }
 
     /** Opens a table that must be there; null if it is not. */
-    @Nullable Section requiredTable(String key, String content) {
+    @Nullable
+    Section requiredTable(String key, String content) {
         if (!has(key)) {
             fault(key, "missing table; add [" + key + "] with " + content);
         }
@@ -146,7 +148,9 @@ final class Section {
             return sections;
         }
         if (!(given(key) instanceof TomlArray array)) {
-            fault(key, "must be an array of tables, each headed [[" + field(key) + "]], but is " + describe(given(key)));
+            fault(
+                    key,
+                    "must be an array of tables, each headed [[" + field(key) + "]], but is " + describe(given(key)));
             return sections;
         }
         for (int i = 0; i < array.size(); i++) {
@@ -165,8 +169,10 @@ final class Section {
     void finish() {
         for (String key : table.keySet()) {
             if (!known.contains(key)) {
-                fault(key, "unknown key; nearest known key: " + Spelling.nearest(key, known) + "; valid: "
-                        + String.join(", ", known));
+                fault(
+                        key,
+                        "unknown key; nearest known key: " + Spelling.nearest(key, known) + "; valid: "
+                                + String.join(", ", known));
             }
         }
     }
@@ -206,5 +212,4 @@ final class Section {
         }
         return given instanceof TomlTable ? "a table" : String.valueOf(given);
     }
-
 }

@@ -12,8 +12,9 @@ public final class Cautions {
             "A simulation is no safety approval: parts fail in ways that it does not know. Local codes and the judgement of "
                     + "a licensed engineer prevail.");
 
-    static final String CONSTANT_CURRENT = "The constant-current load draws its current at any output voltage, 0 V and the "
-            + "wrong side of ground included, which no real load does.";
+    static final String CONSTANT_CURRENT =
+            "The constant-current load draws its current at any output voltage, 0 V and the "
+                    + "wrong side of ground included, which no real load does.";
 
     private Cautions() {}
 

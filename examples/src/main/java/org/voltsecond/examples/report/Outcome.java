@@ -55,8 +55,7 @@ public record Outcome(
             return Found.of(converter.startUp(plan.duration(), changes));
         }
         return steady.exists()
-                ? Found.of(converter.transientFrom(
-                        steady.get().periodic().state(), plan.duration(), plan.changes()))
+                ? Found.of(converter.transientFrom(steady.get().periodic().state(), plan.duration(), plan.changes()))
                 : Found.missing("no steady state to start from: " + steady.reason());
     }
 }

@@ -45,8 +45,8 @@ final class PictureFiles {
         Converter converter = outcome.converter();
         return Pictures.stack()
                 .title(Printable.of(outcome.design().name()) + ": one period of the steady state")
-                .subtitle(subtitle(outcome) + ", "
-                        + steady.conduction().name().toLowerCase(Locale.ROOT) + " conduction")
+                .subtitle(
+                        subtitle(outcome) + ", " + steady.conduction().name().toLowerCase(Locale.ROOT) + " conduction")
                 .panel(steady.of(converter.switchNode()))
                 .panel(steady.of(converter.inductorCurrent()))
                 .ripplePanel(steady.of(converter.outputVoltage()))
@@ -69,7 +69,8 @@ final class PictureFiles {
     }
 
     private static String subtitle(Outcome outcome) {
-        return outcome.design().topology() + ", " + Quantity.format(outcome.design().inputVoltage(), Unit.VOLT, 4)
+        return outcome.design().topology() + ", "
+                + Quantity.format(outcome.design().inputVoltage(), Unit.VOLT, 4)
                 + " in, load " + outcome.design().load() + ", "
                 + Quantity.format(outcome.design().drive().switchingFrequency(), Unit.HERTZ, 4);
     }

@@ -16,7 +16,8 @@ import org.jspecify.annotations.Nullable;
  * @param pictures whether to draw pictures
  * @param designText the text of the design to put beside its figures; null for none
  */
-public record Report(Outcome outcome, boolean pictures, @Nullable String designText) {
+public record Report(
+        Outcome outcome, boolean pictures, @Nullable String designText) {
     /**
      * Writes all files, several at a time where there are several processors.
      *

@@ -23,8 +23,8 @@ final class SideBySide {
         int threads = Math.min(tasks.size(), Runtime.getRuntime().availableProcessors());
         ExecutorService executor = Executors.newFixedThreadPool(threads);
         try {
-            for (Future<Object> future : executor.invokeAll(
-                    tasks.stream().map(SideBySide::callable).toList())) {
+            for (Future<Object> future :
+                    executor.invokeAll(tasks.stream().map(SideBySide::callable).toList())) {
                 future.get();
             }
         } catch (InterruptedException e) {

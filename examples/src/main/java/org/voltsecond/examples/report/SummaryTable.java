@@ -29,8 +29,8 @@ public final class SummaryTable {
     public static List<String> of(Outcome outcome) {
         SummaryTable table = new SummaryTable();
         Design design = outcome.design();
-        table.lines.add(Printable.of(design.name()) + ": " + design.topology() + ", input " + volt(design.inputVoltage())
-                + ", load " + load(design));
+        table.lines.add(Printable.of(design.name()) + ": " + design.topology() + ", input "
+                + volt(design.inputVoltage()) + ", load " + load(design));
         table.addSteadyState(outcome);
         table.addTransient(outcome);
         if (Cautions.drawsConstantCurrent(outcome)) {
@@ -65,10 +65,15 @@ public final class SummaryTable {
         row(
                 "efficiency",
                 steady.efficiency().isPresent()
-                        ? String.format(Locale.ROOT, "%.2f %%", 100 * steady.efficiency().getAsDouble())
+                        ? String.format(
+                                Locale.ROOT,
+                                "%.2f %%",
+                                100 * steady.efficiency().getAsDouble())
                         : "none: the source delivers no power");
         addLosses(steady.losses());
-        row("energy audit", String.format(Locale.ROOT, "residual %.1e", steady.audit().residual()));
+        row(
+                "energy audit",
+                String.format(Locale.ROOT, "residual %.1e", steady.audit().residual()));
         row("stable", steady.periodic().isStable() ? "yes" : "no");
     }
 
@@ -100,7 +105,9 @@ public final class SummaryTable {
                 "inductor " + ampere(run.finalInductorCurrent()) + ", output capacitor "
                         + volt(run.finalCapacitorVoltage()));
         found.get().changes().forEach(this::addChange);
-        row("its energy audit", String.format(Locale.ROOT, "residual %.1e", found.get().audit().residual()));
+        row(
+                "its energy audit",
+                String.format(Locale.ROOT, "residual %.1e", found.get().audit().residual()));
     }
 
     private void addChange(ChangeFigures change) {

@@ -44,8 +44,8 @@ final class WaveformsCsv {
 
     private void writeHeader() throws IOException {
         line.append("section,time (s)");
-        signals.forEach((name, signal) ->
-                line.append(',').append(name).append(signal.unit() == Unit.VOLT ? " (V)" : " (A)"));
+        signals.forEach(
+                (name, signal) -> line.append(',').append(name).append(signal.unit() == Unit.VOLT ? " (V)" : " (A)"));
         endLine();
     }
 
