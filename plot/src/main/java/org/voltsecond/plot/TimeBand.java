@@ -39,6 +39,9 @@ public record TimeBand(double start, double end, Kind kind) {
     /**
      * Checks the band.
      *
+     * @param start begin, s
+     * @param end end, s
+     * @param kind what lasts
      * @throws IllegalArgumentException if the end is not after the start
      */
     public TimeBand {
