@@ -118,6 +118,17 @@ class StackedPictureTest {
     }
 
     @Test
+    void bandsGoOnOverSeveralPeriods() {
+        List<TimeBand> period = List.of(new TimeBand(0, 1, TimeBand.Kind.ON), new TimeBand(1, 4, TimeBand.Kind.OFF));
+        assertThat(TimeBand.repeated(period, 4, 2))
+                .containsExactly(
+                        period.get(0),
+                        period.get(1),
+                        new TimeBand(4, 5, TimeBand.Kind.ON),
+                        new TimeBand(5, 8, TimeBand.Kind.OFF));
+    }
+
+    @Test
     void rippleIsEnlargedAndItsMeanIsStated() {
         Waveform output = Waves.outputVoltage();
         String svg = Pictures.stack().panel(output).ripplePanel(output).build().svg();
