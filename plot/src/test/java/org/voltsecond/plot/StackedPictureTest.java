@@ -57,7 +57,7 @@ class StackedPictureTest {
     @Test
     void aBandReachesANeedleThatIsFarNarrowerThanAPixel() {
         Waveform run = Waves.longRun("long run", 20_000);
-        assertThat(Trace.isBand(run, WIDTH)).isTrue();
+        assertThat(new Shown(run, 0, 1).isBand(WIDTH)).isTrue();
         Picture picture = Pictures.stacked(run).withPixelRatio(FINE);
         Pixels pixels = new Pixels(picture.image());
         int middle = FINE * column(0.5, 0, 1);
