@@ -5,6 +5,8 @@ import org.voltsecond.analysis.SteadyState;
 import org.voltsecond.circuit.Circuit;
 import org.voltsecond.control.Drive;
 import org.voltsecond.control.DrivenCircuit;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
 import org.voltsecond.waveform.Signal;
 
 /**
@@ -364,6 +366,7 @@ public final class Converter {
 
     @Override
     public String toString() {
-        return values.topology() + " converter from " + values.inputVoltage() + " V, load " + load() + ", " + drive();
+        return values.topology() + " converter from " + Quantity.format(values.inputVoltage(), Unit.VOLT) + ", load "
+                + load() + ", " + drive();
     }
 }
