@@ -67,13 +67,13 @@ final class Solution {
         entry = entry(correction);
         impulse = Dense.multiply(negativeMoving(), correction, columns);
         y = particular(left.pivots(), right.pivots());
+        snap();
         double[][] push = push();
         double[][] alpha = snapped(solveCoupling(alphaRight(push)), push);
         rates = rates(push, alpha);
         addMoving(alpha);
         shareIdle();
-        snap(0, equations.nodes);
-        snap(equations.nodes, equations.size);
+        snap();
     }
 
     static Solution of(Equations equations) throws RefusedException {
@@ -417,16 +417,24 @@ final class Solution {
         }
     }
 
-    /** Sets to zero what is round-off beside the largest factor of the same state. */
-    private void snap(int from, int to) {
+    private void snap() {
+        boolean[] isCurrent = new boolean[columns];
+        equations.elements().coils().forEach(coil -> isCurrent[coil.state()] = true);
         for (int c = 0; c < columns; c++) {
-            double largest = 0;
-            for (int m = from; m < to; m++) {
-                largest = Math.max(largest, Math.abs(y[m][c]));
-            }
-            for (int m = from; m < to; m++) {
-                y[m][c] = Math.abs(y[m][c]) <= SNAP * largest ? 0 : y[m][c];
-            }
+            boolean stored = c < equations.stored;
+            snap(c, 0, equations.nodes, stored && !isCurrent[c] ? 1 : 0);
+            snap(c, equations.nodes, equations.size, stored && isCurrent[c] ? 1 : 0);
+        }
+    }
+
+    /** Sets to zero what is round-off beside the largest factor of the same state and kind. */
+    private void snap(int column, int from, int to, double atLeast) {
+        double largest = atLeast;
+        for (int m = from; m < to; m++) {
+            largest = Math.max(largest, Math.abs(y[m][column]));
+        }
+        for (int m = from; m < to; m++) {
+            y[m][column] = Math.abs(y[m][column]) <= SNAP * largest ? 0 : y[m][column];
         }
     }
 }
