@@ -422,9 +422,19 @@ final class Solution {
         equations.elements().coils().forEach(coil -> isCurrent[coil.state()] = true);
         for (int c = 0; c < columns; c++) {
             boolean stored = c < equations.stored;
-            snap(c, 0, equations.nodes, stored && !isCurrent[c] ? 1 : 0);
-            snap(c, equations.nodes, equations.size, stored && isCurrent[c] ? 1 : 0);
+            double voltage = stored && !isCurrent[c] ? 1 : largestRight(c, equations.nodes, equations.size);
+            double current = stored && isCurrent[c] ? 1 : largestRight(c, 0, equations.nodes);
+            snap(c, 0, equations.nodes, voltage);
+            snap(c, equations.nodes, equations.size, current);
         }
+    }
+
+    private double largestRight(int column, int from, int to) {
+        double largest = 0;
+        for (int m = from; m < to; m++) {
+            largest = Math.max(largest, Math.abs(equations.right[m][column]));
+        }
+        return largest;
     }
 
     /** Sets to zero what is round-off beside the largest factor of the same state and kind. */
