@@ -10,6 +10,7 @@ import org.hipparchus.linear.EigenDecompositionNonSymmetric;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.circuit.Part;
 import org.voltsecond.control.DrivenCircuit;
+import org.voltsecond.engine.AffineForm;
 import org.voltsecond.engine.Cause;
 import org.voltsecond.engine.Interval;
 import org.voltsecond.engine.Phase;
@@ -143,14 +144,28 @@ public final class SteadyState implements WaveformSource {
     }
 
     /**
-     * Returns for how long of a period no switch and no rectifier conducts.
+     * Returns for how long of a period no switch and no rectifier conducts. A device whose only path is cut off elsewhere
+     * counts as one that does not conduct.
      *
      * @return the time, s
      */
     public double idleTime() {
         List<String> devices = new ArrayList<>(partsOf(Part.Switch.class));
         devices.addAll(partsOf(Part.Rectifier.class));
-        return timeIn(phase -> devices.stream().noneMatch(part -> circuit.conducts(phase, part)));
+        return timeIn(phase -> devices.stream().noneMatch(part -> carries(phase, part)));
+    }
+
+    /** Whether a device conducts and its current is not held at zero by an open device in series with it. */
+    private boolean carries(Phase phase, String part) {
+        return circuit.conducts(phase, part) && !isZero(circuit.current(part).in(phase.configuration()));
+    }
+
+    private static boolean isZero(AffineForm form) {
+        boolean zero = form.constant() == 0 && form.slope() == 0;
+        for (int j = 0; j < form.dimension(); j++) {
+            zero &= form.coefficient(j) == 0;
+        }
+        return zero;
     }
 
     /**
@@ -174,7 +189,7 @@ public final class SteadyState implements WaveformSource {
             for (Interval interval : trajectory().intervals()) {
                 boolean endedByClock =
                         interval.cause() == null || interval.cause().kind() != Cause.Kind.GUARD;
-                if (peak > 0 && endedByClock && circuit.conducts(interval.phase(), rectifier)) {
+                if (peak > 0 && endedByClock && carries(interval.phase(), rectifier)) {
                     double last = interval.valueAt(current.in(interval.configuration()), interval.duration());
                     if (last <= BOUNDARY * peak) {
                         return true;

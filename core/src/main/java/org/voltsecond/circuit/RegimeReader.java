@@ -20,7 +20,8 @@ final class RegimeReader {
     }
 
     static Regime read(Elements elements, Supply supply, long closed, long conducting) throws RefusedException {
-        return new RegimeReader(elements, new Equations(elements, supply, closed, conducting)).regime(closed, conducting);
+        return new RegimeReader(elements, new Equations(elements, supply, closed, conducting))
+                .regime(closed, conducting);
     }
 
     private Regime regime(long closed, long conducting) {
@@ -154,7 +155,8 @@ final class RegimeReader {
             words.add(elements.switches().get(q).name() + ((closed >>> q & 1) != 0 ? " closed" : " open"));
         }
         for (int d = 0; d < elements.rectifiers().size(); d++) {
-            words.add(elements.rectifiers().get(d).name() + ((conducting >>> d & 1) != 0 ? " conducting" : " blocking"));
+            words.add(
+                    elements.rectifiers().get(d).name() + ((conducting >>> d & 1) != 0 ? " conducting" : " blocking"));
         }
         return words.isEmpty() ? "no switches" : String.join(", ", words);
     }

@@ -371,7 +371,8 @@ final class Solution {
             return;
         }
         double[][] sharers = array(sharers());
-        double[][] effect = Dense.multiply(sharers, Dense.transpose(array(idleRight), equations.size), idleRight.size());
+        double[][] effect =
+                Dense.multiply(sharers, Dense.transpose(array(idleRight), equations.size), idleRight.size());
         List<double[]> unshared = Dense.nullSpace(effect, idleRight.size());
         if (!unshared.isEmpty()) {
             double[] vector = new double[equations.size];

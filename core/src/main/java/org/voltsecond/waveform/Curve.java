@@ -44,4 +44,13 @@ interface Curve {
             return span > 0 && span < last ? pieces : Pieces.trim(pieces, window.start(), window.end());
         };
     }
+
+    /** The curve over a repeated time line of which {@code period} is one turn. */
+    default Curve repeat(Timeline period) {
+        return span -> {
+            int turn = span / period.size();
+            double shift = turn * (period.end() - period.start());
+            return turn == 0 ? pieces(span) : Pieces.shift(pieces(span % period.size()), shift);
+        };
+    }
 }

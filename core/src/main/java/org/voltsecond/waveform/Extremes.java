@@ -11,7 +11,8 @@ record Extremes(double minimum, double timeOfMinimum, double maximum, double tim
                 scan.add(piece);
             }
         }
-        return new Extremes(scan.minimum, scan.timeOfMinimum, scan.maximum, scan.timeOfMaximum);
+        return new Extremes(
+                scan.minimum, timeline.snap(scan.timeOfMinimum), scan.maximum, timeline.snap(scan.timeOfMaximum));
     }
 
     private static final class Scan {

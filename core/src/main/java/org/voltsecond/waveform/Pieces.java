@@ -85,6 +85,14 @@ final class Pieces {
         return Piece.of(piece.start(), piece.length(), scaled);
     }
 
+    static List<Piece> shift(List<Piece> pieces, double time) {
+        List<Piece> shifted = new ArrayList<>(pieces.size());
+        for (Piece piece : pieces) {
+            shifted.add(Piece.of(piece.start() + time, piece.length(), piece.coefficients()));
+        }
+        return shifted;
+    }
+
     /** The pieces between two times; the outermost ones are cut. */
     static List<Piece> trim(List<Piece> pieces, double from, double to) {
         List<Piece> kept = new ArrayList<>(pieces.size());

@@ -2,7 +2,6 @@ package org.voltsecond.waveform;
 
 import java.util.IdentityHashMap;
 import java.util.List;
-import java.util.Map;
 import org.voltsecond.engine.AffineForm;
 import org.voltsecond.engine.Configuration;
 import org.voltsecond.engine.Interval;
@@ -16,9 +15,10 @@ import org.voltsecond.engine.Trajectory;
  * @param timeline its intervals that last
  * @param forms how to read the signal off each configuration; never written after construction
  */
-record SignalCurve(Trajectory trajectory, Timeline timeline, Map<Configuration, AffineForm> forms) implements Curve {
+record SignalCurve(Trajectory trajectory, Timeline timeline, IdentityHashMap<Configuration, AffineForm> forms)
+        implements Curve {
     static SignalCurve of(Trajectory trajectory, Timeline timeline, Signal signal) {
-        Map<Configuration, AffineForm> forms = new IdentityHashMap<>();
+        IdentityHashMap<Configuration, AffineForm> forms = new IdentityHashMap<>();
         for (int span = 0; span < timeline.size(); span++) {
             forms.computeIfAbsent(trajectory.interval(timeline.interval(span)).configuration(), signal::in);
         }

@@ -136,6 +136,24 @@ final class Timeline {
         return new Timeline(source, Arrays.copyOfRange(intervals, first, last + 1), cut);
     }
 
+    /** This time line several times in a row, and the way back from its spans to those here. */
+    Timeline repeat(int times) {
+        int[] repeated = new int[times * size()];
+        double[] ends = new double[repeated.length + 1];
+        double period = end() - start();
+        for (int i = 0; i < repeated.length; i++) {
+            repeated[i] = intervals[i % size()];
+            int turn = i / size();
+            ends[i] = bounds[i % size()] + turn * period;
+        }
+        ends[repeated.length] = start() + times * period;
+        return new Timeline(source, repeated, ends);
+    }
+
+    double[] bounds() {
+        return bounds.clone();
+    }
+
     double require(double time, String name) {
         double snapped = snap(time);
         if (!(snapped >= start() && snapped <= end())) {

@@ -61,20 +61,12 @@ public final class Waveform {
         return new Waveform(name, unit, Timeline.of(name, own), span -> List.of(own.get(span)));
     }
 
-    /**
-     * Returns the name.
-     *
-     * @return the name, as a reader of a figure should see it
-     */
+    /** {@return the name, as a reader of a figure should see it} */
     public String name() {
         return name;
     }
 
-    /**
-     * Returns the unit.
-     *
-     * @return the unit of the values
-     */
+    /** {@return the unit of the values} */
     public Unit unit() {
         return unit;
     }
@@ -89,31 +81,24 @@ public final class Waveform {
         return new Waveform(newName, unit, timeline, curve);
     }
 
-    /**
-     * Returns when the waveform begins.
-     *
-     * @return the time, s
-     */
+    /** {@return when the waveform begins, s} */
     public double startTime() {
         return timeline.start();
     }
 
-    /**
-     * Returns when the waveform ends.
-     *
-     * @return the time, s
-     */
+    /** {@return when the waveform ends, s} */
     public double endTime() {
         return timeline.end();
     }
 
-    /**
-     * Returns the number of intervals between two switching instants that it consists of.
-     *
-     * @return the number of intervals that last, at least 1
-     */
+    /** {@return the number of intervals between two switching instants, at least 1} */
     public int intervalCount() {
         return timeline.size();
+    }
+
+    /** {@return where the intervals begin and end, s, in ascending order} */
+    public double[] switchingTimes() {
+        return timeline.bounds();
     }
 
     Timeline timeline() {
@@ -155,9 +140,9 @@ public final class Waveform {
     }
 
     /**
-     * Returns all jumps; a step of less than 1e-9 of the size of the values on both sides is rounding and no jump.
+     * Returns all jumps.
      *
-     * @return the jumps in order of time
+     * @return the jumps in order of time; a step below 1e-9 of the values on both sides is rounding and no jump
      */
     public List<Edge> edges() {
         return Edges.of(this);
@@ -174,38 +159,22 @@ public final class Waveform {
         return CrossingSearch.in(timeline, curve, level);
     }
 
-    /**
-     * Returns the lowest value, jumps seen from both sides.
-     *
-     * @return the minimum
-     */
+    /** {@return the lowest value, jumps seen from both sides} */
     public double minimum() {
         return extremes().minimum();
     }
 
-    /**
-     * Returns the highest value, jumps seen from both sides.
-     *
-     * @return the maximum
-     */
+    /** {@return the highest value, jumps seen from both sides} */
     public double maximum() {
         return extremes().maximum();
     }
 
-    /**
-     * Returns the first instant at which the minimum is reached.
-     *
-     * @return the time, s
-     */
+    /** {@return the first instant at which the minimum is reached, s} */
     public double timeOfMinimum() {
         return extremes().timeOfMinimum();
     }
 
-    /**
-     * Returns the first instant at which the maximum is reached.
-     *
-     * @return the time, s
-     */
+    /** {@return the first instant at which the maximum is reached, s} */
     public double timeOfMaximum() {
         return extremes().timeOfMaximum();
     }
@@ -237,11 +206,7 @@ public final class Waveform {
         return Integrals.sum(timeline, curve, Piece::integral);
     }
 
-    /**
-     * Returns the mean over time.
-     *
-     * @return the mean
-     */
+    /** {@return the mean over time} */
     public double mean() {
         return integral() / duration();
     }
@@ -273,7 +238,7 @@ public final class Waveform {
     public OptionalDouble settlingTime(double target, double band) {
         if (!(band > 0)) {
             throw new IllegalArgumentException(
-                    "waveform " + name + ": a settling band must be more than 0 " + unit + " but was " + band);
+                    "waveform " + name + ": a settling band must be more than 0 " + unit.symbol() + " but was " + band);
         }
         OptionalDouble last = new Settling(target, band).lastOutside(timeline, curve);
         return last.isEmpty() ? last : OptionalDouble.of(last.getAsDouble() - startTime());
@@ -345,6 +310,21 @@ public final class Waveform {
     }
 
     /**
+     * Returns this waveform several times in a row, as a periodic one goes on.
+     *
+     * @param times how many times, at least 1
+     * @return the repeated waveform
+     * @throws IllegalArgumentException if the number is less than 1
+     */
+    public Waveform repeated(int times) {
+        if (times < 1) {
+            throw new IllegalArgumentException(
+                    "waveform " + name + ": repetitions must be at least 1 but were " + times);
+        }
+        return new Waveform(name, unit, timeline.repeat(times), curve.repeat(timeline));
+    }
+
+    /**
      * Returns the sum of two waveforms.
      *
      * @param other a waveform in the same unit over the same time of the same trajectory
@@ -405,9 +385,9 @@ public final class Waveform {
      */
     public Waveform times(Waveform other) {
         boolean power =
-                unit == Unit.VOLT && other.unit == Unit.AMPERE || unit == Unit.AMPERE && other.unit == Unit.VOLT;
+                (unit == Unit.VOLT && other.unit == Unit.AMPERE) || (unit == Unit.AMPERE && other.unit == Unit.VOLT);
         if (!power) {
-            throw new IllegalArgumentException("waveforms " + name + " (" + unit + ") and " + other.name + " ("
+            throw new IllegalArgumentException("waveforms " + name + " (" + unit.symbol() + ") and " + other.name + " ("
                     + other.unit + "): only a voltage and a current make a power in W; "
                     + "for another product give its name and unit");
         }
@@ -432,7 +412,7 @@ public final class Waveform {
         requireSameTime(other);
         if (!unit.equals(other.unit)) {
             throw new IllegalArgumentException("waveforms " + name + " and " + other.name
-                    + " can only be added in the same unit but have " + unit + " and " + other.unit);
+                    + " can only be added in the same unit but have " + unit.symbol() + " and " + other.unit.symbol());
         }
         return new Waveform(newName, unit, timeline, curve.zip(other.curve, (a, b) -> a.plus(factor, b)));
     }
@@ -449,6 +429,6 @@ public final class Waveform {
 
     @Override
     public String toString() {
-        return name + " (" + unit + ") from " + startTime() + " s to " + endTime() + " s";
+        return name + " (" + unit.symbol() + ") from " + startTime() + " s to " + endTime() + " s";
     }
 }

@@ -11,7 +11,8 @@ import org.junit.jupiter.api.Test;
 /** Bad circuits: every fault at once, with the part, the value and what is valid. */
 class CircuitFaultsTest {
     private static List<String> faultsOf(Circuit.Builder builder) {
-        return catchThrowableOfType(InvalidCircuitException.class, builder::build).faults();
+        return catchThrowableOfType(InvalidCircuitException.class, builder::build)
+                .faults();
     }
 
     private static Circuit.Builder sound() {
@@ -42,13 +43,16 @@ class CircuitFaultsTest {
 
     @Test
     void namesMustBeUnique() {
-        assertThat(faultsOf(sound().resistor("R1", "a", GROUND, 1))).containsExactly(
-                "R1: two parts bear this name; give each its own");
+        assertThat(faultsOf(sound().resistor("R1", "a", GROUND, 1)))
+                .containsExactly("R1: two parts bear this name; give each its own");
     }
 
     @Test
     void aPartNeedsTwoNodes() {
-        assertThat(faultsOf(sound().resistor("R2", "a", "a", 1))).singleElement().asString().startsWith("R2: both terminals");
+        assertThat(faultsOf(sound().resistor("R2", "a", "a", 1)))
+                .singleElement()
+                .asString()
+                .startsWith("R2: both terminals");
     }
 
     @Test
@@ -61,12 +65,8 @@ class CircuitFaultsTest {
 
     @Test
     void anIsolatedSecondarySideNeedsAReference() {
-        assertThat(faultsOf(sound()
-                        .idealTransformer(
-                                "T1",
-                                List.of(Part.Winding.of("p", "a", GROUND), Part.Winding.of("s", "x", "y")),
-                                1,
-                                2)
+        assertThat(faultsOf(sound().idealTransformer(
+                                "T1", List.of(Part.Winding.of("p", "a", GROUND), Part.Winding.of("s", "x", "y")), 1, 2)
                         .resistor("R2", "x", "y", 1)))
                 .singleElement()
                 .asString()
@@ -75,7 +75,8 @@ class CircuitFaultsTest {
 
     @Test
     void groundMustBeThere() {
-        assertThat(faultsOf(Circuit.builder().resistor("R1", "a", "b", 1))).anyMatch(fault -> fault.contains("\"ground\""));
+        assertThat(faultsOf(Circuit.builder().resistor("R1", "a", "b", 1)))
+                .anyMatch(fault -> fault.contains("\"ground\""));
     }
 
     @Test
@@ -96,8 +97,7 @@ class CircuitFaultsTest {
 
     @Test
     void controlsMustExist() {
-        assertThat(faultsOf(sound()
-                        .part(new Part.VoltageByVoltage("E1", "b", GROUND, "nowhere", GROUND, 2))
+        assertThat(faultsOf(sound().part(new Part.VoltageByVoltage("E1", "b", GROUND, "nowhere", GROUND, 2))
                         .part(new Part.CurrentByCurrent("F1", "b", GROUND, "R9", 2))))
                 .hasSize(2)
                 .anyMatch(fault -> fault.contains("nowhere"))
@@ -128,7 +128,8 @@ class CircuitFaultsTest {
         Circuit other = circuit.withResistance("R1", 4).withVoltage("V1", 9);
         assertThat(other.hasStructureOf(circuit)).isTrue();
         assertThat(((Part.Resistor) other.part("R1")).resistance()).isEqualTo(4);
-        assertThat(sound().resistor("R2", "a", GROUND, 1).build().hasStructureOf(circuit)).isFalse();
+        assertThat(sound().resistor("R2", "a", GROUND, 1).build().hasStructureOf(circuit))
+                .isFalse();
     }
 
     @Test
@@ -141,7 +142,8 @@ class CircuitFaultsTest {
                 .build();
         assertThat(circuit.stateNames()).containsExactly("L1", "C1");
         assertThat(circuit.initialState()).containsExactly(3, 100);
-        assertThat(circuit.storedEnergy(circuit.initialState())).isCloseTo(0.029, org.assertj.core.data.Offset.offset(1e-16));
+        assertThat(circuit.storedEnergy(circuit.initialState()))
+                .isCloseTo(0.029, org.assertj.core.data.Offset.offset(1e-16));
         assertThatThrownBy(() -> Circuit.builder().initialCurrent("L1", 3)).hasMessageContaining("no inductor L1");
     }
 }

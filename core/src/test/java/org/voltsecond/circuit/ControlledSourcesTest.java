@@ -17,8 +17,7 @@ class ControlledSourcesTest {
 
     @Test
     void fourKinds() {
-        Network network = Network.of(input()
-                .part(new Part.VoltageByVoltage("E1", "a", GROUND, "in", GROUND, 5))
+        Network network = Network.of(input().part(new Part.VoltageByVoltage("E1", "a", GROUND, "in", GROUND, 5))
                 .resistor("R2", "a", GROUND, 10)
                 .part(new Part.CurrentByVoltage("G1", GROUND, "b", "in", GROUND, 0.5))
                 .resistor("R3", "b", GROUND, 4)
@@ -39,8 +38,7 @@ class ControlledSourcesTest {
     @Test
     void anAmplifierWithFeedbackCapacitorIntegrates() {
         double gain = 1e6;
-        Network network = Network.of(input()
-                .resistor("R2", "in", "x", 1000)
+        Network network = Network.of(input().resistor("R2", "in", "x", 1000)
                 .capacitor("C1", "x", "y", 1e-6)
                 .part(new Part.VoltageByVoltage("E1", "y", GROUND, GROUND, "x", gain))
                 .build());
@@ -50,8 +48,7 @@ class ControlledSourcesTest {
 
     @Test
     void currentControlledByAnInductor() {
-        Network network = Network.of(input()
-                .inductor("L1", "in", GROUND, 1e-3)
+        Network network = Network.of(input().inductor("L1", "in", GROUND, 1e-3)
                 .part(new Part.CurrentByCurrent("F1", GROUND, "a", "L1", 4))
                 .resistor("R2", "a", GROUND, 5)
                 .build());
@@ -60,8 +57,7 @@ class ControlledSourcesTest {
 
     @Test
     void anInductorIsCutOffExactlyBesideAnAmplifier() {
-        Network network = Network.of(input()
-                .switchPart("Q1", "in", "sw", 0)
+        Network network = Network.of(input().switchPart("Q1", "in", "sw", 0)
                 .inductor("L1", "sw", "out", 1e-4)
                 .capacitor("C1", "out", GROUND, 1e-5)
                 .resistor("R2", "out", GROUND, 3)
@@ -77,8 +73,7 @@ class ControlledSourcesTest {
     @Test
     void anAmplifierThatBringsAboutASingularityIsRefused() {
         // a source that follows its own node: any voltage would do
-        Network network = Network.of(input()
-                .part(new Part.VoltageByVoltage("E1", "a", GROUND, "a", GROUND, 1))
+        Network network = Network.of(input().part(new Part.VoltageByVoltage("E1", "a", GROUND, "a", GROUND, 1))
                 .resistor("R2", "a", GROUND, 10)
                 .build());
         assertThatThrownBy(() -> network.regime(0, 0))
@@ -100,8 +95,7 @@ class ControlledSourcesTest {
     @Test
     void aGyratorCutsAnInductorOff() {
         // behind a gyrator an inductor looks like a capacitance: G2's voltage drives L1, L1's current is set by v(a)
-        Network network = Network.of(input()
-                .part(new Part.CurrentByVoltage("G1", GROUND, "b", "a", GROUND, 0.5))
+        Network network = Network.of(input().part(new Part.CurrentByVoltage("G1", GROUND, "b", "a", GROUND, 0.5))
                 .part(new Part.CurrentByVoltage("G2", "a", GROUND, "b", GROUND, 0.5))
                 .inductor("L1", "b", GROUND, 1e-3)
                 .resistor("R2", "in", "a", 4)

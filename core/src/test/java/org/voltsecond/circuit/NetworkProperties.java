@@ -127,7 +127,8 @@ class NetworkProperties {
         Random random = new Random(seed);
         long closed = random.nextLong() & (1L << count(circuit, Part.Switch.class)) - 1;
         double[] state = randomState(network, random);
-        Transition next = network.resolve(closed, random.nextLong() & (1L << count(circuit, Part.Rectifier.class)) - 1, -1, state);
+        Transition next = network.resolve(
+                closed, random.nextLong() & (1L << count(circuit, Part.Rectifier.class)) - 1, -1, state);
         double[] after = next.jump() == null ? state : next.jump().apply(state);
         for (AffineForm condition : next.regime().conditions()) {
             double size = Math.abs(condition.constant());

@@ -40,6 +40,8 @@ class ProfileTest {
 
     @Test
     void equalByValue() {
-        assertThat(Profile.constant(3).stepTo(1, 4)).isEqualTo(Profile.constant(3).stepTo(1, 4)).isNotEqualTo(PROFILE);
+        assertThat(Profile.constant(3).stepTo(1, 4))
+                .isEqualTo(Profile.constant(3).stepTo(1, 4))
+                .isNotEqualTo(PROFILE);
     }
 }

@@ -81,7 +81,9 @@ final class RandomCircuits {
             case 3 -> builder.capacitor(name("C"), a, b, spread(1e-7, 1e-3), resistance());
             case 4 -> builder.switchPart(name("Q"), a, b, cuts ? resistance() : spread(1e-3, 1));
             case 5 -> builder.inductor(name("L"), a, b, spread(1e-6, 1e-2), spread(1e-3, 1));
-            default -> builder.rectifier(name("D"), a, b, random.nextBoolean() ? 0 : 0.7, cuts ? resistance() : spread(1e-3, 1));
+            default ->
+                builder.rectifier(
+                        name("D"), a, b, random.nextBoolean() ? 0 : 0.7, cuts ? resistance() : spread(1e-3, 1));
         }
     }
 

@@ -46,7 +46,9 @@ class ResolutionTest {
     void aCurrentThatHasFallenToZeroAndWouldGoOnFallingEnds() {
         assertThat(conducting(BUCK, 0, 1, 0, 0, 5)).isZero();
         assertThat(conducting(BUCK, 0, 1, 0, 3e-17, 5)).as("positive round-off").isZero();
-        assertThat(conducting(BUCK, 0, 1, 0, -3e-17, 5)).as("negative round-off").isZero();
+        assertThat(conducting(BUCK, 0, 1, 0, -3e-17, 5))
+                .as("negative round-off")
+                .isZero();
         assertThat(conducting(BUCK, 0, 1, -1, 0, 5)).as("found at a clock edge").isZero();
     }
 

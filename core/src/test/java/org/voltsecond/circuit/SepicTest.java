@@ -25,8 +25,9 @@ class SepicTest {
 
     @Test
     void separateInductors() {
-        Network network = Network.of(
-                common().inductor("L1", "in", "sw", L).inductor("L2", "mid", Circuit.GROUND, L).build());
+        Network network = Network.of(common().inductor("L1", "in", "sw", L)
+                .inductor("L2", "mid", Circuit.GROUND, L)
+                .build());
         // states: C1, C2, L1, L2
         Regime on = network.regime(1, 0);
         assertForm(on.rates().get(0), 0, 0, 0, 1 / C, 0);

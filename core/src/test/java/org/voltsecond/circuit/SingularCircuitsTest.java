@@ -144,7 +144,8 @@ class SingularCircuitsTest {
         Regime blocking = network.regime(0, 0);
         assertForm(Forms.node(network, blocking, "a"), 0.5, 3);
         assertForm(Forms.node(network, blocking, "b"), 0.5, -3);
-        assertThat(network.resolve(0, 0, -1, new double[] {10}).regime().conducting()).isZero();
+        assertThat(network.resolve(0, 0, -1, new double[] {10}).regime().conducting())
+                .isZero();
         Transition conducting = network.resolve(0, 0, -1, new double[] {2});
         assertThat(conducting.regime().conducting()).as("D1 and D4").isEqualTo(0b1001);
         assertThat(conducting.jump()).isNotNull();
@@ -163,7 +164,8 @@ class SingularCircuitsTest {
                 .isInstanceOf(SwitchingException.class)
                 .hasMessageContaining("L1 (1.5 A)")
                 .hasMessageContaining("Q1 open");
-        assertThat(network.resolve(0, 0, -1, new double[] {0}).regime().closed()).isZero();
+        assertThat(network.resolve(0, 0, -1, new double[] {0}).regime().closed())
+                .isZero();
     }
 
     @Test

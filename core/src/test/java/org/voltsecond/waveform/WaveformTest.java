@@ -151,10 +151,26 @@ class WaveformTest {
         assertThat(decay.settlingTime(0, 0.05).orElseThrow()).isCloseTo(tau * Math.log(100), within(1e-18));
         assertThat(decay.settlingTime(0, 6).orElseThrow()).isZero();
         assertThat(decay.settlingTime(1, 0.5)).isEmpty();
-        Waveform ring = Waveform.of(Runs.oscillation(1e6, 1e-6, 20e-6), Runs.STATE);
+        Waveform ring = Waveform.of(Runs.oscillation(1e6, 1e-6, 21e-6), Runs.STATE);
         assertThat(ring.settlingTime(0, 0.5)).isEmpty();
         Waveform saw = Waveform.of(Runs.sawtooth(1e-6, 3.5e-6), Runs.STATE);
         assertThat(saw.settlingTime(0.25, 0.3).orElseThrow()).isEqualTo(3e-6);
+    }
+
+    @Test
+    void aRepeatedPeriodGoesOn() {
+        Waveform period = Waveform.of(Runs.oscillation(2 * Math.PI * 1e5, 5e-6, 10e-6), Runs.SECOND);
+        Waveform three = period.repeated(3);
+        assertThat(three.endTime()).isCloseTo(30e-6, within(1e-20));
+        assertThat(three.at(22.5e-6)).isCloseTo(-1, TIGHT);
+        assertThat(three.edges()).isEmpty();
+        assertThat(three.switchingTimes()).hasSize(7);
+        assertThat(three.rms()).isCloseTo(period.rms(), TIGHT);
+        assertThat(Waveform.of(Runs.sawtooth(1e-6, 1e-6), Runs.STATE)
+                        .repeated(4)
+                        .edges())
+                .hasSize(3);
+        assertThatThrownBy(() -> period.repeated(0)).hasMessageContaining("at least 1");
     }
 
     @Test

@@ -1,16 +1,35 @@
 package org.voltsecond.examples;
 
-/** The command: reads design files, writes figures and pictures. */
+import java.io.FileDescriptor;
+import java.io.FileOutputStream;
+import java.io.PrintStream;
+import java.nio.charset.StandardCharsets;
+import org.voltsecond.examples.command.Command;
+
+/** The command: reads design files, writes figures, waveforms and pictures. */
 public final class Voltsecond {
 
     private Voltsecond() {}
 
     /**
-     * Runs the command.
+     * Runs the command and ends the Java machine with its exit code: 0 done, 2 the command line or a design is wrong, 1
+     * anything else.
      *
-     * @param arguments design files and options
+     * @param arguments design files and options; {@code --help} lists them
      */
     public static void main(String[] arguments) {
-        System.out.println("voltsecond: no design can be read yet");
+        // Pictures need no display, and must not wait for one.
+        System.setProperty("java.awt.headless", "true");
+        PrintStream out = utf8(FileDescriptor.out);
+        PrintStream err = utf8(FileDescriptor.err);
+        int exitCode = new Command(out, err).run(arguments);
+        out.flush();
+        err.flush();
+        System.exit(exitCode);
+    }
+
+    /** Units need µ and Ω, whatever the locale of the terminal says. */
+    private static PrintStream utf8(FileDescriptor stream) {
+        return new PrintStream(new FileOutputStream(stream), true, StandardCharsets.UTF_8);
     }
 }

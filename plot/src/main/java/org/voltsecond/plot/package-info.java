@@ -1,4 +1,4 @@
-/** Pictures of waveforms: stacked traces on one time axis, as PNG and SVG. */
+/** Pictures of waveforms and figures: stacked traces on one time axis, bars and lines, as PNG and SVG. */
 @NullMarked
 package org.voltsecond.plot;
 

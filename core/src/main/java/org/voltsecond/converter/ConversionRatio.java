@@ -1,0 +1,74 @@
+package org.voltsecond.converter;
+
+/**
+ * The ratio of output to input voltage in closed form, for ideal parts and a small output ripple. The ratio of the
+ * inverting stage is negative. An exact simulation differs from it by the effect of the ripple.
+ *
+ * <p>Sources: continuous conduction: any textbook, for example D. W. Hart, Power Electronics, McGraw-Hill 2011, ch. 6;
+ * discontinuous: R. W. Erickson, D. Maksimovic, Fundamentals of Power Electronics, 3rd ed., Springer 2020, table 5.2,
+ * p. 153.
+ */
+public final class ConversionRatio {
+    private ConversionRatio() {}
+
+    /**
+     * Returns the ratio in whichever mode of conduction the stage is.
+     *
+     * @param topology the stage
+     * @param dutyCycle D, from 0 to 1
+     * @param k the parameter K = 2 L / (R T), more than 0; see {@link CriticalK#parameter}
+     * @return output voltage over input voltage
+     * @throws IllegalArgumentException if an argument is out of its range
+     */
+    public static double of(Topology topology, double dutyCycle, double k) {
+        return k < CriticalK.of(topology, dutyCycle)
+                ? discontinuous(topology, dutyCycle, k)
+                : continuous(topology, dutyCycle);
+    }
+
+    /**
+     * Returns the ratio in continuous conduction.
+     *
+     * @param topology the stage
+     * @param dutyCycle D, from 0 to 1
+     * @return D for a buck stage, 1 / (1 - D) for a boost stage, -D / (1 - D) for an inverting one; infinite for the
+     *     latter two at D = 1
+     * @throws IllegalArgumentException if the duty cycle is not from 0 to 1
+     */
+    public static double continuous(Topology topology, double dutyCycle) {
+        double open = 1 - requireDutyCycle(dutyCycle);
+        return switch (topology) {
+            case BUCK -> dutyCycle;
+            case BOOST -> 1 / open;
+            case INVERTING_BUCK_BOOST -> -dutyCycle / open;
+        };
+    }
+
+    /**
+     * Returns the ratio in discontinuous conduction. Only meaningful where K is less than {@link CriticalK#of}.
+     *
+     * @param topology the stage
+     * @param dutyCycle D, from 0 to 1
+     * @param k the parameter K = 2 L / (R T), more than 0
+     * @return output voltage over input voltage
+     * @throws IllegalArgumentException if an argument is out of its range
+     */
+    public static double discontinuous(Topology topology, double dutyCycle, double k) {
+        double d = requireDutyCycle(dutyCycle);
+        if (!(k > 0)) {
+            throw new IllegalArgumentException("K = 2 L / (R T) must be more than 0 but was " + k);
+        }
+        return switch (topology) {
+            case BUCK -> d == 0 ? 0 : 2 / (1 + Math.sqrt(1 + 4 * k / (d * d)));
+            case BOOST -> (1 + Math.sqrt(1 + 4 * d * d / k)) / 2;
+            case INVERTING_BUCK_BOOST -> -d / Math.sqrt(k);
+        };
+    }
+
+    static double requireDutyCycle(double dutyCycle) {
+        if (!(dutyCycle >= 0 && dutyCycle <= 1)) {
+            throw new IllegalArgumentException("a duty cycle must be from 0 to 1 but was " + dutyCycle);
+        }
+        return dutyCycle;
+    }
+}

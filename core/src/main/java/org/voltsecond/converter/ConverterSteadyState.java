@@ -1,0 +1,162 @@
+package org.voltsecond.converter;
+
+import java.util.OptionalDouble;
+import org.voltsecond.analysis.Conduction;
+import org.voltsecond.analysis.EnergyAudit;
+import org.voltsecond.analysis.SteadyState;
+import org.voltsecond.waveform.Signal;
+import org.voltsecond.waveform.Waveform;
+import org.voltsecond.waveform.WaveformSource;
+
+/** The periodic steady state of a converter, with its parts called by what they do. Immutable, safe for any thread. */
+public final class ConverterSteadyState implements WaveformSource {
+    private final Converter converter;
+    private final SteadyState periodic;
+
+    ConverterSteadyState(Converter converter, SteadyState periodic) {
+        this.converter = converter;
+        this.periodic = periodic;
+    }
+
+    /**
+     * Returns the converter.
+     *
+     * @return the converter
+     */
+    public Converter converter() {
+        return converter;
+    }
+
+    /**
+     * Returns the steady state of the circuit, with its stability and multipliers.
+     *
+     * @return the steady state
+     */
+    public SteadyState periodic() {
+        return periodic;
+    }
+
+    @Override
+    public Waveform of(Signal signal) {
+        return periodic.of(signal);
+    }
+
+    /**
+     * Returns the mode of conduction.
+     *
+     * @return continuous, discontinuous, or at the boundary between the two
+     */
+    public Conduction conduction() {
+        return periodic.conduction();
+    }
+
+    /**
+     * Returns the switching period. On, off and idle time add up to it.
+     *
+     * @return the period, s
+     */
+    public double period() {
+        return periodic.period();
+    }
+
+    /**
+     * Returns how long the transistor is closed in a period.
+     *
+     * @return the time, s
+     */
+    public double onTime() {
+        return periodic.timeConducting(StageCircuit.TRANSISTOR);
+    }
+
+    /**
+     * Returns how long, in a period, the transistor is open and the rectifier conducts.
+     *
+     * @return the time, s
+     */
+    public double offTime() {
+        String rectifier = converter.rectifierName();
+        return periodic.timeIn(phase -> !periodic.circuit().conducts(phase, StageCircuit.TRANSISTOR)
+                && periodic.circuit().conducts(phase, rectifier));
+    }
+
+    /**
+     * Returns how long, in a period, neither device conducts.
+     *
+     * @return the time, s
+     */
+    public double idleTime() {
+        return periodic.idleTime();
+    }
+
+    /**
+     * Returns the part of the period in which the transistor is closed.
+     *
+     * @return the duty cycle, from 0 to 1
+     */
+    public double dutyCycle() {
+        return onTime() / period();
+    }
+
+    /**
+     * Returns what the source delivers, as a mean over a period.
+     *
+     * @return the power, W
+     */
+    public double inputPower() {
+        return converter.inputVoltage() * of(converter.inputCurrent()).mean();
+    }
+
+    /**
+     * Returns what the load takes, as a mean over a period.
+     *
+     * @return the power, W
+     */
+    public double outputPower() {
+        return of(converter.outputVoltage()).times(of(converter.loadCurrent())).mean();
+    }
+
+    /**
+     * Returns the efficiency.
+     *
+     * @return output power over input power; empty if the source delivers nothing
+     */
+    public OptionalDouble efficiency() {
+        Waveform current = of(converter.inputCurrent());
+        // A mean that is nothing but rounding of what flows to and fro is no power.
+        boolean delivers = current.mean() > 1e-12 * current.rms();
+        return delivers ? OptionalDouble.of(outputPower() / inputPower()) : OptionalDouble.empty();
+    }
+
+    /**
+     * Returns where power is turned into heat.
+     *
+     * @return the losses
+     */
+    public StageLosses losses() {
+        EnergyAudit audit = audit();
+        return new StageLosses(
+                loss(audit, StageCircuit.TRANSISTOR),
+                loss(audit, converter.rectifierName()),
+                loss(audit, StageCircuit.INDUCTOR),
+                loss(audit, StageCircuit.CAPACITOR));
+    }
+
+    /** No part gives heat back: what is less than zero is rounding. The residual of the audit counts it all the same. */
+    private static double loss(EnergyAudit audit, String part) {
+        return Math.max(0, audit.meanLoss(part));
+    }
+
+    /**
+     * Works out where the energy of a period went.
+     *
+     * @return the audit
+     */
+    public EnergyAudit audit() {
+        return periodic.audit();
+    }
+
+    @Override
+    public String toString() {
+        return "steady state of " + converter;
+    }
+}

@@ -1,0 +1,101 @@
+package org.voltsecond.converter;
+
+/**
+ * What a converter feeds. Immutable.
+ *
+ * <p>A constant-current load is an ideal current sink: it draws its current at any output voltage, at 0 V and beyond as
+ * well. On a stage at rest it therefore pulls the output to the wrong side of ground, until the converter delivers more
+ * than the load takes or a rectifier conducts and clamps the output. A real electronic load or regulator draws next to
+ * nothing below its minimum voltage; to look at the start-up of one, begin with a large resistor and change to the
+ * current once the output is up.
+ */
+public final class Load {
+    private final boolean constantCurrent;
+    private final double value;
+
+    private Load(boolean constantCurrent, double value) {
+        this.constantCurrent = constantCurrent;
+        this.value = value;
+    }
+
+    /**
+     * Returns a resistor between output and ground.
+     *
+     * @param resistance its resistance, Ω; more than 0
+     * @return the load
+     * @throws IllegalArgumentException if the resistance is not more than 0 Ω, or not finite
+     */
+    public static Load resistor(double resistance) {
+        if (!(resistance > 0 && resistance < Double.POSITIVE_INFINITY)) {
+            throw new IllegalArgumentException("load: the resistance must be more than 0 Ω and finite but was "
+                    + resistance + " Ω; for no load take Load.current(0)");
+        }
+        return new Load(false, resistance);
+    }
+
+    /**
+     * Returns a sink of constant current between output and ground. It loads the output: at the negative output of an
+     * inverting stage it drives its current from ground into the output.
+     *
+     * @param current the current, A; 0 for no load
+     * @return the load
+     * @throws IllegalArgumentException if the current is negative or not finite
+     */
+    public static Load current(double current) {
+        if (!(current >= 0 && current < Double.POSITIVE_INFINITY)) {
+            throw new IllegalArgumentException(
+                    "load: the current must be 0 A or more and finite but was " + current + " A");
+        }
+        return new Load(true, current);
+    }
+
+    /**
+     * Returns whether this is a sink of constant current.
+     *
+     * @return true for a constant current, false for a resistor
+     */
+    public boolean isConstantCurrent() {
+        return constantCurrent;
+    }
+
+    /**
+     * Returns the resistance.
+     *
+     * @return the resistance, Ω
+     * @throws IllegalStateException if this is a sink of constant current
+     */
+    public double resistance() {
+        if (constantCurrent) {
+            throw new IllegalStateException("a load of constant current (" + this + ") has no resistance");
+        }
+        return value;
+    }
+
+    /**
+     * Returns the constant current.
+     *
+     * @return the current, A
+     * @throws IllegalStateException if this is a resistor
+     */
+    public double current() {
+        if (!constantCurrent) {
+            throw new IllegalStateException("a resistor as load (" + this + ") has no constant current");
+        }
+        return value;
+    }
+
+    @Override
+    public boolean equals(Object other) {
+        return other instanceof Load load && load.constantCurrent == constantCurrent && load.value == value;
+    }
+
+    @Override
+    public int hashCode() {
+        return Boolean.hashCode(constantCurrent) * 31 + Double.hashCode(value);
+    }
+
+    @Override
+    public String toString() {
+        return value + (constantCurrent ? " A" : " Ω");
+    }
+}

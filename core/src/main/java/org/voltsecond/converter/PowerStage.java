@@ -1,0 +1,170 @@
+package org.voltsecond.converter;
+
+import org.voltsecond.control.Drive;
+
+/**
+ * Collects the parts of a power stage; the last step, {@link #drive}, checks them all and gives the converter.
+ *
+ * <pre>{@code
+ * Converter rail = PowerStage.buck()
+ *         .input(12)                              // V
+ *         .inductor(micro(22), milli(30))         // H, series ohm
+ *         .outputCapacitor(micro(47), milli(5))   // F, series ohm
+ *         .transistor(milli(80))                  // on-resistance, ohm
+ *         .rectifier(0.4, milli(20))              // forward drop V, slope ohm
+ *         .load(Load.resistor(2.5))               // ohm
+ *         .drive(Drive.fixedDuty(0.45, kilo(300)));
+ * }</pre>
+ *
+ * <p>Input, inductor, output capacitor and load must be given; transistor and rectifier are ideal unless stated.
+ * Immutable: every step returns a new stage, so that one may serve as the beginning of several.
+ */
+public final class PowerStage {
+    private final StageValues values;
+
+    private PowerStage(StageValues values) {
+        this.values = values;
+    }
+
+    /**
+     * Starts a stage that steps down.
+     *
+     * @return a stage without parts
+     */
+    public static PowerStage buck() {
+        return of(Topology.BUCK);
+    }
+
+    /**
+     * Starts a stage that steps up.
+     *
+     * @return a stage without parts
+     */
+    public static PowerStage boost() {
+        return of(Topology.BOOST);
+    }
+
+    /**
+     * Starts a stage that inverts.
+     *
+     * @return a stage without parts
+     */
+    public static PowerStage invertingBuckBoost() {
+        return of(Topology.INVERTING_BUCK_BOOST);
+    }
+
+    /**
+     * Starts a stage.
+     *
+     * @param topology how its parts are arranged
+     * @return a stage without parts
+     */
+    public static PowerStage of(Topology topology) {
+        return new PowerStage(StageValues.of(topology));
+    }
+
+    /**
+     * Sets the input.
+     *
+     * @param voltage input voltage, V; more than 0
+     * @return the stage with this input
+     */
+    public PowerStage input(double voltage) {
+        return new PowerStage(values.withInput(voltage));
+    }
+
+    /**
+     * Sets an inductor without resistance.
+     *
+     * @param inductance H; more than 0
+     * @return the stage with this inductor
+     */
+    public PowerStage inductor(double inductance) {
+        return inductor(inductance, 0);
+    }
+
+    /**
+     * Sets the inductor.
+     *
+     * @param inductance H; more than 0
+     * @param seriesResistance Ω; 0 or more
+     * @return the stage with this inductor
+     */
+    public PowerStage inductor(double inductance, double seriesResistance) {
+        return new PowerStage(values.withInductor(inductance, seriesResistance));
+    }
+
+    /**
+     * Sets an output capacitor without resistance.
+     *
+     * @param capacitance F; more than 0
+     * @return the stage with this capacitor
+     */
+    public PowerStage outputCapacitor(double capacitance) {
+        return outputCapacitor(capacitance, 0);
+    }
+
+    /**
+     * Sets the output capacitor.
+     *
+     * @param capacitance F; more than 0
+     * @param seriesResistance equivalent series resistance, Ω; 0 or more
+     * @return the stage with this capacitor
+     */
+    public PowerStage outputCapacitor(double capacitance, double seriesResistance) {
+        return new PowerStage(values.withOutputCapacitor(capacitance, seriesResistance));
+    }
+
+    /**
+     * Sets the transistor.
+     *
+     * @param onResistance Ω; 0 or more
+     * @return the stage with this transistor
+     */
+    public PowerStage transistor(double onResistance) {
+        return new PowerStage(values.withTransistor(onResistance));
+    }
+
+    /**
+     * Sets a diode as rectifier.
+     *
+     * @param forwardDrop V; 0 or more
+     * @param resistance slope resistance, Ω; 0 or more
+     * @return the stage with this rectifier
+     */
+    public PowerStage rectifier(double forwardDrop, double resistance) {
+        return new PowerStage(values.withRectifier(new RectifierModel(false, forwardDrop, resistance)));
+    }
+
+    /**
+     * Sets a second transistor as rectifier, closed exactly while the first is open. It carries current in both
+     * directions, so that conduction is always continuous.
+     *
+     * @param onResistance Ω; 0 or more
+     * @return the stage with this rectifier
+     */
+    public PowerStage synchronousRectifier(double onResistance) {
+        return new PowerStage(values.withRectifier(new RectifierModel(true, 0, onResistance)));
+    }
+
+    /**
+     * Sets the load.
+     *
+     * @param load the load
+     * @return the stage with this load
+     */
+    public PowerStage load(Load load) {
+        return new PowerStage(values.withLoad(load));
+    }
+
+    /**
+     * Sets what drives the transistor, and finishes the stage.
+     *
+     * @param drive the drive of the transistor
+     * @return the converter
+     * @throws InvalidStageException if a part is missing or a value out of its range; tells all faults at once
+     */
+    public Converter drive(Drive drive) {
+        return new Converter(values.withDrive(drive).checked());
+    }
+}

@@ -1,0 +1,20 @@
+package org.voltsecond.converter;
+
+/**
+ * Where a converter turns power into heat, as means over a period.
+ *
+ * @param transistor in the on-resistance of the transistor, W
+ * @param rectifier in the forward drop and resistance of the rectifier, W
+ * @param inductor in the series resistance of the inductor, W
+ * @param outputCapacitor in the series resistance of the output capacitor, W
+ */
+public record StageLosses(double transistor, double rectifier, double inductor, double outputCapacitor) {
+    /**
+     * Returns all losses together.
+     *
+     * @return the sum, W
+     */
+    public double total() {
+        return transistor + rectifier + inductor + outputCapacitor;
+    }
+}

@@ -1,0 +1,169 @@
+package org.voltsecond.examples.command;
+
+import java.io.IOException;
+import java.io.PrintStream;
+import java.nio.file.AccessDeniedException;
+import java.nio.file.FileSystemException;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import org.voltsecond.examples.design.DesignException;
+import org.voltsecond.examples.design.DesignFile;
+import org.voltsecond.examples.design.Fault;
+import org.voltsecond.examples.design.Printable;
+import org.voltsecond.examples.report.Cautions;
+import org.voltsecond.examples.report.HeadStart;
+
+/** Runs the command line: reads every design, works it out, writes its folder, prints its table. */
+public final class Command {
+    /** Everything was done. */
+    public static final int DONE = 0;
+    /** Something failed that is not the fault of the command line or of a design. */
+    public static final int FAILED = 1;
+    /** The command line or a design is wrong. */
+    public static final int WRONG_INPUT = 2;
+
+    private static final String NOT_A_FOLDER_NAME =
+            "a file of this name has no folder to write into; valid: a name " + "such as rail.toml";
+
+    private final PrintStream out;
+    private final PrintStream err;
+    private int exitCode = DONE;
+    private boolean written;
+
+    /**
+     * Creates the command.
+     *
+     * @param out where tables go
+     * @param err where faults go
+     */
+    public Command(PrintStream out, PrintStream err) {
+        this.out = out;
+        this.err = err;
+    }
+
+    /**
+     * Runs the command.
+     *
+     * @param arguments the words of the command line
+     * @return the exit code: {@link #DONE}, {@link #FAILED} or {@link #WRONG_INPUT}; wrong input outranks a failure
+     */
+    public int run(String... arguments) {
+        try {
+            CommandLine line = CommandLine.parse(arguments);
+            if (line.help()) {
+                out.println(Usage.TEXT);
+            } else if (line.version()) {
+                out.println("voltsecond " + Usage.version());
+            } else {
+                HeadStart.begin(line.pictures());
+                runAll(line);
+            }
+        } catch (CommandLineException e) {
+            e.faults().forEach(fault -> err.println("voltsecond: " + fault));
+            exitCode = WRONG_INPUT;
+        }
+        return exitCode;
+    }
+
+    private void runAll(CommandLine line) {
+        if (line.designs().isEmpty()) {
+            runDemo(line);
+        } else {
+            distinct(line.designs()).forEach(job -> run(job, line));
+        }
+        if (written) {
+            Cautions.general().forEach(caution -> out.println("Caution: " + caution));
+        }
+    }
+
+    private void runDemo(CommandLine line) {
+        out.println(
+                "No design given: here are the three rails of the power board of a harbour weather buoy, fed from its");
+        out.println("12 V battery. For a design of your own: voltsecond.jar DESIGN.toml... (--help says more).");
+        out.println();
+        for (Job job : Demo.jobs()) {
+            run(job, line);
+        }
+        if (written) {
+            out.println("Look into " + Printable.all(line.into().toString())
+                    + ": each rail has its figures.json, waveforms.csv"
+                    + (line.pictures() ? ", pictures (open the .svg or .png)" : "")
+                    + " and the design.toml behind them.");
+        }
+    }
+
+    /** All jobs whose folders differ from one another; on some systems names that differ in case alone are the same. */
+    private List<Job> distinct(List<Path> files) {
+        Map<String, List<Path>> byFolder = new HashMap<>();
+        for (Path file : files) {
+            String key = DesignFile.baseName(file).toLowerCase(Locale.ROOT);
+            byFolder.computeIfAbsent(key, name -> new ArrayList<>()).add(file);
+        }
+        List<Job> jobs = new ArrayList<>();
+        for (Path file : files) {
+            String name = DesignFile.baseName(file);
+            List<Path> same = byFolder.getOrDefault(name.toLowerCase(Locale.ROOT), List.of());
+            if (name.isEmpty() || name.equals(".") || name.equals("..")) {
+                wrong(file, NOT_A_FOLDER_NAME);
+            } else if (same.size() > 1) {
+                wrong(
+                        file,
+                        "its folder would be " + Printable.of(name) + ", which is also that of "
+                                + Printable.of(other(same, file)) + "; valid: each name once");
+            } else {
+                jobs.add(Job.of(file, name));
+            }
+        }
+        return jobs;
+    }
+
+    private static String other(List<Path> same, Path file) {
+        return same.stream()
+                .filter(path -> !path.equals(file))
+                .findFirst()
+                .orElse(file)
+                .toString();
+    }
+
+    private void wrong(Path file, String message) {
+        report(List.of(new Fault(file.toString(), 1, "file", message)));
+    }
+
+    private void run(Job job, CommandLine line) {
+        try {
+            job.run(line).forEach(out::println);
+            out.println();
+            written = true;
+        } catch (DesignException e) {
+            report(e.faults());
+        } catch (IOException e) {
+            failed(job, "cannot be written: " + reason(e));
+        } catch (OutOfMemoryError e) {
+            failed(job, "needs more memory than there is; shorten its transient or run java with a larger -Xmx");
+        } catch (RuntimeException e) {
+            failed(job, String.valueOf(e.getMessage() == null ? e : e.getMessage()));
+        }
+    }
+
+    private void report(List<Fault> faults) {
+        faults.forEach(err::println);
+        exitCode = WRONG_INPUT;
+    }
+
+    private void failed(Job job, String message) {
+        err.println("voltsecond: " + Printable.all(job.label()) + ": " + Printable.all(message));
+        exitCode = Math.max(exitCode, FAILED);
+    }
+
+    private static String reason(IOException e) {
+        if (e instanceof AccessDeniedException denied) {
+            return denied.getFile() + ": access denied; write --into a folder that you may write";
+        }
+        boolean terse = e instanceof FileSystemException file && file.getReason() == null;
+        return e.getMessage() + (terse ? " (" + e.getClass().getSimpleName() + ")" : "");
+    }
+}

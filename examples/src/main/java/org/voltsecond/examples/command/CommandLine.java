@@ -1,0 +1,89 @@
+package org.voltsecond.examples.command;
+
+import java.nio.file.InvalidPathException;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import org.voltsecond.examples.design.Printable;
+
+/**
+ * What the user asked for.
+ *
+ * @param designs design files; none for the demo
+ * @param into the folder to write into
+ * @param pictures whether to draw pictures
+ * @param help whether to print the usage and do nothing else
+ * @param version whether to print the version and do nothing else
+ */
+record CommandLine(List<Path> designs, Path into, boolean pictures, boolean help, boolean version) {
+    private static final String OPTIONS = "--into DIR, --no-pictures, --help, --version";
+
+    static CommandLine parse(String... arguments) throws CommandLineException {
+        return new Parser(arguments).parse();
+    }
+
+    /** Reads the words one after the other and remembers every fault. */
+    private static final class Parser {
+        private final String[] words;
+        private final List<String> faults = new ArrayList<>();
+        private final List<Path> designs = new ArrayList<>();
+        private Path into = Path.of("voltsecond-out");
+        private boolean pictures = true;
+        private boolean help;
+        private boolean version;
+        private boolean optionsEnded;
+        private int next;
+
+        Parser(String... words) {
+            this.words = words;
+        }
+
+        CommandLine parse() throws CommandLineException {
+            while (next < words.length) {
+                String word = words[next++];
+                if (word.startsWith("-") && !optionsEnded) {
+                    option(word);
+                } else {
+                    designs.add(path(word, Path.of("")));
+                }
+            }
+            if (!faults.isEmpty()) {
+                throw new CommandLineException(faults);
+            }
+            return new CommandLine(List.copyOf(designs), into, pictures, help, version);
+        }
+
+        private void option(String word) {
+            switch (word) {
+                case "--" -> optionsEnded = true;
+                case "--help", "-h" -> help = true;
+                case "--version" -> version = true;
+                case "--no-pictures" -> pictures = false;
+                case "--into" -> into();
+                default -> faults.add(Printable.of(word) + ": unknown option; valid: " + OPTIONS);
+            }
+        }
+
+        private void into() {
+            if (next == words.length || words[next].isEmpty()) {
+                faults.add("--into: the folder is missing; valid: --into DIR");
+            } else {
+                into = path(words[next], into);
+            }
+            next++;
+        }
+
+        private Path path(String word, Path otherwise) {
+            if (word.isEmpty()) {
+                faults.add("an empty word is no design file; valid: the path of a design file");
+                return otherwise;
+            }
+            try {
+                return Path.of(word);
+            } catch (InvalidPathException e) {
+                faults.add(Printable.of(word) + ": not a path on this system: " + e.getReason());
+                return otherwise;
+            }
+        }
+    }
+}

@@ -1,0 +1,51 @@
+package org.voltsecond.examples.command;
+
+import java.io.IOException;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import org.jspecify.annotations.Nullable;
+import org.voltsecond.examples.design.Design;
+import org.voltsecond.examples.design.DesignException;
+import org.voltsecond.examples.design.DesignFile;
+import org.voltsecond.examples.design.Printable;
+import org.voltsecond.examples.report.Outcome;
+import org.voltsecond.examples.report.OutputFolder;
+import org.voltsecond.examples.report.Report;
+import org.voltsecond.examples.report.SummaryTable;
+
+/**
+ * One design to run.
+ *
+ * @param label what to call it in messages
+ * @param folder the name of its folder
+ * @param file its file; null for a design that is given as text
+ * @param text its text; null for a file
+ */
+record Job(
+        String label,
+        String folder,
+        @Nullable Path file,
+        @Nullable String text) {
+    static Job of(Path file, String folder) {
+        return new Job(file.toString(), folder, file, null);
+    }
+
+    static Job of(String label, String folder, String text) {
+        return new Job(label, folder, null, text);
+    }
+
+    /** Works the design out, writes its folder, and returns what to print. */
+    List<String> run(CommandLine line) throws DesignException, IOException {
+        Outcome outcome = Outcome.of(design());
+        List<String> table = new ArrayList<>(SummaryTable.of(outcome));
+        Report report = new Report(outcome, line.pictures(), text);
+        Path written = OutputFolder.write(line.into(), folder, report::writeTo);
+        table.add("  written to            " + Printable.all(written.toString()));
+        return table;
+    }
+
+    private Design design() throws DesignException {
+        return file != null ? DesignFile.read(file) : DesignFile.parse(label, folder, String.valueOf(text));
+    }
+}

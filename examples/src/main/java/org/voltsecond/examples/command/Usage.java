@@ -1,0 +1,35 @@
+package org.voltsecond.examples.command;
+
+import org.jspecify.annotations.Nullable;
+
+/** What the command says about itself. */
+final class Usage {
+    static final String TEXT = """
+            Usage: java -jar voltsecond.jar DESIGN.toml... [--into DIR] [--no-pictures]
+
+            Simulates switching DC-DC converters exactly. Reads each design and writes
+            DIR/<file name without .toml>/ with figures.json, waveforms.csv and pictures
+            of the steady state and the transient as PNG and SVG. Without a design it
+            runs a demo of three rails, with design files to begin from.
+
+              --into DIR      where to write (voltsecond-out)
+              --no-pictures   figures and waveforms only
+              --help          this text
+              --version       the version
+
+            Exit code: 0 done; 2 the command line or a design is wrong, each fault on a
+            line of standard error as file:line: field: message; 1 anything else.
+
+            Power converters can hurt. Inductors and capacitors stay charged after the
+            supply is off, and stages make voltages above the limits of extra-low voltage.
+            A simulation is no safety approval: local codes and the judgement of a
+            licensed engineer prevail.""";
+
+    private Usage() {}
+
+    /** The version of the jar; classes that run out of a folder have none. */
+    static String version() {
+        @Nullable String version = Usage.class.getPackage().getImplementationVersion();
+        return version == null ? "(development)" : version;
+    }
+}

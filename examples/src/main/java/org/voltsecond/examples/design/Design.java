@@ -1,0 +1,51 @@
+package org.voltsecond.examples.design;
+
+import org.jspecify.annotations.Nullable;
+import org.voltsecond.converter.Converter;
+import org.voltsecond.converter.Load;
+import org.voltsecond.converter.PowerStage;
+import org.voltsecond.converter.Topology;
+
+/**
+ * What a design file says, in SI units. Immutable.
+ *
+ * @param name what the user calls it; any text
+ * @param topology the arrangement of the parts
+ * @param inputVoltage V; more than 0
+ * @param inductor the inductor
+ * @param outputCapacitor the output capacitor with its ESR
+ * @param transistorResistance on-resistance, Ω; 0 or more
+ * @param rectifier the rectifier
+ * @param load the load at the start
+ * @param drive what drives the transistor
+ * @param transientPlan the transient, or null if none is asked for
+ */
+public record Design(
+        String name,
+        Topology topology,
+        double inputVoltage,
+        SeriesPart inductor,
+        SeriesPart outputCapacitor,
+        double transistorResistance,
+        RectifierPart rectifier,
+        Load load,
+        DrivePlan drive,
+        @Nullable TransientPlan transientPlan) {
+    /**
+     * Puts the converter together.
+     *
+     * @return the converter
+     */
+    public Converter converter() {
+        PowerStage stage = PowerStage.of(topology)
+                .input(inputVoltage)
+                .inductor(inductor.value(), inductor.resistance())
+                .outputCapacitor(outputCapacitor.value(), outputCapacitor.resistance())
+                .transistor(transistorResistance)
+                .load(load);
+        PowerStage rectified = rectifier.synchronous()
+                ? stage.synchronousRectifier(rectifier.resistance())
+                : stage.rectifier(rectifier.forwardDrop(), rectifier.resistance());
+        return rectified.drive(drive.drive());
+    }
+}

@@ -1,0 +1,119 @@
+package org.voltsecond.examples.design;
+
+import java.util.Map;
+import java.util.TreeMap;
+import org.jspecify.annotations.Nullable;
+import org.voltsecond.converter.Load;
+import org.voltsecond.converter.Topology;
+
+/** Reads the whole of a design file, table by table. Faults go to the section; what is read then is of no use. */
+final class DesignReader {
+    private static final Map<String, Topology> TOPOLOGIES = new TreeMap<>(Map.of(
+            "buck", Topology.BUCK,
+            "boost", Topology.BOOST,
+            "inverting-buck-boost", Topology.INVERTING_BUCK_BOOST));
+    private static final Map<String, Boolean> RECTIFIERS = new TreeMap<>(Map.of("diode", false, "synchronous", true));
+
+    private final Section root;
+    private final String defaultName;
+
+    DesignReader(Section root, String defaultName) {
+        this.root = root;
+        this.defaultName = defaultName;
+    }
+
+    /** Null if something without which there is no design is missing or wrong; the faults say what. */
+    @Nullable
+    Design read() {
+        String name = root.text("name", defaultName);
+        Topology topology = topology();
+        double input = input();
+        SeriesPart inductor = seriesPart("inductor", "inductance", Kind.INDUCTANCE);
+        SeriesPart capacitor = seriesPart("output_capacitor", "capacitance", Kind.CAPACITANCE);
+        double transistor = transistor();
+        RectifierPart rectifier = rectifier();
+        Load load = load();
+        DrivePlan drive = DriveReader.read(root);
+        TransientPlan plan = TransientReader.read(root, drive);
+        frequencyResponse(drive);
+        root.finish();
+        if (topology == null || load == null || drive == null) {
+            return null;
+        }
+        return new Design(name, topology, input, inductor, capacitor, transistor, rectifier, load, drive, plan);
+    }
+
+    private @Nullable Topology topology() {
+        Section stage = root.requiredTable("stage", "topology");
+        if (stage == null) {
+            return null;
+        }
+        Topology topology = stage.choice("topology", TOPOLOGIES, null);
+        stage.finish();
+        return topology;
+    }
+
+    private double input() {
+        Section input = root.requiredTable("input", "voltage");
+        if (input == null) {
+            return Double.NaN;
+        }
+        double voltage = input.quantity("voltage", Kind.VOLTAGE);
+        input.finish();
+        return voltage;
+    }
+
+    private SeriesPart seriesPart(String table, String key, Kind kind) {
+        Section part = root.requiredTable(table, key);
+        if (part == null) {
+            return new SeriesPart(Double.NaN, 0);
+        }
+        SeriesPart read =
+                new SeriesPart(part.quantity(key, kind), part.quantity("resistance", Kind.SERIES_RESISTANCE, 0));
+        part.finish();
+        return read;
+    }
+
+    private double transistor() {
+        Section transistor = root.table("transistor");
+        if (transistor == null) {
+            return 0;
+        }
+        double resistance = transistor.quantity("on_resistance", Kind.SERIES_RESISTANCE, 0);
+        transistor.finish();
+        return resistance;
+    }
+
+    private RectifierPart rectifier() {
+        Section rectifier = root.table("rectifier");
+        if (rectifier == null) {
+            return new RectifierPart(false, 0, 0);
+        }
+        boolean synchronous = Boolean.TRUE.equals(rectifier.choice("kind", RECTIFIERS, false));
+        double drop = rectifier.quantity("forward_drop", Kind.FORWARD_DROP, 0);
+        double resistance = rectifier.quantity("resistance", Kind.SERIES_RESISTANCE, 0);
+        if (synchronous && drop > 0) {
+            rectifier.fault(
+                    "forward_drop",
+                    "a synchronous rectifier has no forward drop but " + drop
+                            + " V is given; valid: leave the key out, and give its on-resistance as resistance");
+        }
+        rectifier.finish();
+        return new RectifierPart(synchronous, drop, resistance);
+    }
+
+    private @Nullable Load load() {
+        Section load = root.requiredTable("load", "resistance or current");
+        return load == null ? null : LoadReader.read(load);
+    }
+
+    /** Of a drive that could not be read nobody knows whether it is regulated. */
+    private void frequencyResponse(@Nullable DrivePlan drive) {
+        if (root.has("frequency_response") && drive instanceof FixedDuty) {
+            root.fault(
+                    "frequency_response",
+                    "is for regulated designs, but a fixed duty cycle is not regulated; valid: "
+                            + "leave the table out");
+        }
+    }
+}

@@ -1,0 +1,16 @@
+package org.voltsecond.examples.design;
+
+import org.voltsecond.control.Drive;
+
+/**
+ * A fixed duty cycle.
+ *
+ * @param dutyCycle the part of the period in which the transistor is closed, from 0 to 1
+ * @param switchingFrequency the frequency, Hz; more than 0
+ */
+public record FixedDuty(double dutyCycle, double switchingFrequency) implements DrivePlan {
+    @Override
+    public Drive drive() {
+        return Drive.fixedDuty(dutyCycle, switchingFrequency);
+    }
+}

@@ -1,0 +1,30 @@
+package org.voltsecond.examples.design;
+
+import org.jspecify.annotations.Nullable;
+import org.voltsecond.converter.Load;
+
+/** Reads a load, of the design or of a change: a resistance or a constant current, never both. */
+final class LoadReader {
+    private LoadReader() {}
+
+    static @Nullable Load read(Section section) {
+        boolean resistor = section.has("resistance");
+        boolean current = section.has("current");
+        if (resistor == current) {
+            section.fault(
+                    (resistor ? "both resistance and current are given" : "neither resistance nor current is given")
+                            + "; valid: one of the two, for example resistance = " + Kind.LOAD_RESISTANCE.example());
+        }
+        double ohm = section.quantity("resistance", Kind.LOAD_RESISTANCE, Double.NaN);
+        double ampere = section.quantity("current", Kind.CURRENT, Double.NaN);
+        section.finish();
+        if (resistor == current || !(resistor ? valid(ohm, Kind.LOAD_RESISTANCE) : valid(ampere, Kind.CURRENT))) {
+            return null;
+        }
+        return resistor ? Load.resistor(ohm) : Load.current(ampere);
+    }
+
+    private static boolean valid(double value, Kind kind) {
+        return kind.range().contains(value);
+    }
+}

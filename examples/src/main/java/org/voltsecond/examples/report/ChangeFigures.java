@@ -1,0 +1,92 @@
+package org.voltsecond.examples.report;
+
+import java.util.OptionalDouble;
+import org.voltsecond.analysis.NoSteadyStateException;
+import org.voltsecond.converter.Change;
+import org.voltsecond.converter.Converter;
+import org.voltsecond.converter.ConverterTransient;
+import org.voltsecond.waveform.Waveform;
+
+/**
+ * What a change does to the output voltage until the next change or the end. Magnitudes: of a negative output a droop is
+ * a move towards zero.
+ *
+ * @param time when the change happens, s
+ * @param levelBefore mean output over the period before the change; at the start of the run the value there, V
+ * @param levelAfter mean output in the steady state to which the change leads, V
+ * @param droop how far the output falls below the level before, ripple included, V; 0 if it does not
+ * @param overshoot how far the output rises above the level before, ripple included, V; 0 if it does not
+ * @param settlingTime time after which the output stays within the band around the level after, s
+ * @param settlingBand half the width of that band: 2 % of the level after, widened by the ripple in that steady state, V
+ */
+public record ChangeFigures(
+        double time,
+        double levelBefore,
+        Found<Double> levelAfter,
+        double droop,
+        double overshoot,
+        Found<Double> settlingTime,
+        Found<Double> settlingBand) {
+    private static final double BAND = 0.02;
+
+    /**
+     * Works out the figures of one change.
+     *
+     * @param run the run
+     * @param output the magnitude of the output voltage over the run
+     * @param index which change, from 0
+     * @param period the switching period, s
+     */
+    static ChangeFigures of(ConverterTransient run, Waveform output, int index, double period) {
+        Change change = run.changes().get(index);
+        boolean last = index + 1 == run.changes().size();
+        double end = last ? output.endTime() : run.changes().get(index + 1).time();
+        Waveform window = output.between(change.time(), end);
+        double before = levelBefore(output, change.time(), period);
+        Converter after = run.after(index + 1);
+        Found<Waveform> settled = settled(after);
+        Found<Double> level = settled.map(waveform -> Math.abs(waveform.mean()));
+        Found<Double> band = settled.map(ChangeFigures::band);
+        return new ChangeFigures(
+                change.time(),
+                before,
+                level,
+                window.droopBelow(before),
+                window.overshootAbove(before),
+                settlingTime(window, level, band),
+                band);
+    }
+
+    private static double band(Waveform settled) {
+        double mean = settled.mean();
+        return BAND * Math.abs(mean) + Math.max(settled.maximum() - mean, mean - settled.minimum());
+    }
+
+    private static double levelBefore(Waveform output, double time, double period) {
+        return time > output.startTime()
+                ? output.between(Math.max(output.startTime(), time - period), time)
+                        .mean()
+                : output.at(time);
+    }
+
+    private static Found<Waveform> settled(Converter after) {
+        try {
+            return Found.of(after.steadyState().of(after.outputVoltage()));
+        } catch (NoSteadyStateException e) {
+            return Found.missing("no steady state after the change: " + e.getMessage());
+        }
+    }
+
+    private static Found<Double> settlingTime(Waveform window, Found<Double> level, Found<Double> band) {
+        if (!level.exists()) {
+            return level;
+        }
+        if (!(band.get() > 0)) {
+            return Found.missing("the output settles to 0 V, of which no part can be a band");
+        }
+        OptionalDouble time = window.settlingTime(level.get(), band.get());
+        return time.isPresent()
+                ? Found.of(time.getAsDouble())
+                : Found.missing("the output has not settled before the next change or the end");
+    }
+}

@@ -1,0 +1,61 @@
+package org.voltsecond.examples.report;
+
+import org.jspecify.annotations.Nullable;
+import org.voltsecond.analysis.NoSteadyStateException;
+import org.voltsecond.converter.Change;
+import org.voltsecond.converter.Converter;
+import org.voltsecond.converter.ConverterSteadyState;
+import org.voltsecond.converter.ConverterTransient;
+import org.voltsecond.examples.design.Design;
+import org.voltsecond.examples.design.TransientPlan;
+
+/**
+ * What a design does.
+ *
+ * @param design the design
+ * @param converter the converter
+ * @param steadyState its periodic steady state before any change
+ * @param transientRun the transient; null if none was asked for
+ */
+public record Outcome(
+        Design design,
+        Converter converter,
+        Found<ConverterSteadyState> steadyState,
+        @Nullable Found<TransientOutcome> transientRun) {
+    /**
+     * Works out what a design does.
+     *
+     * @param design the design
+     * @return the outcome
+     * @throws org.voltsecond.engine.SwitchingException if a run cannot go on
+     */
+    public static Outcome of(Design design) {
+        Converter converter = design.converter();
+        Found<ConverterSteadyState> steady = steadyState(converter);
+        TransientPlan plan = design.transientPlan();
+        if (plan == null) {
+            return new Outcome(design, converter, steady, null);
+        }
+        Found<ConverterTransient> run = run(converter, steady, plan);
+        return new Outcome(design, converter, steady, run.map(found -> TransientOutcome.of(converter, found)));
+    }
+
+    private static Found<ConverterSteadyState> steadyState(Converter converter) {
+        try {
+            return Found.of(converter.steadyState());
+        } catch (NoSteadyStateException e) {
+            return Found.missing(String.valueOf(e.getMessage()));
+        }
+    }
+
+    private static Found<ConverterTransient> run(
+            Converter converter, Found<ConverterSteadyState> steady, TransientPlan plan) {
+        Change[] changes = plan.changes().toArray(new Change[0]);
+        if (!plan.fromSteadyState()) {
+            return Found.of(converter.startUp(plan.duration(), changes));
+        }
+        return steady.exists()
+                ? Found.of(converter.transientFrom(steady.get().periodic().state(), plan.duration(), plan.changes()))
+                : Found.missing("no steady state to start from: " + steady.reason());
+    }
+}

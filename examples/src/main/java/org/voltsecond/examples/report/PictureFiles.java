@@ -1,0 +1,95 @@
+package org.voltsecond.examples.report;
+
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import org.voltsecond.control.DrivenCircuit;
+import org.voltsecond.converter.Change;
+import org.voltsecond.converter.Converter;
+import org.voltsecond.converter.ConverterSteadyState;
+import org.voltsecond.converter.ConverterTransient;
+import org.voltsecond.engine.Interval;
+import org.voltsecond.engine.Phase;
+import org.voltsecond.examples.design.Printable;
+import org.voltsecond.plot.Picture;
+import org.voltsecond.plot.Pictures;
+import org.voltsecond.plot.StackBuilder;
+import org.voltsecond.plot.TimeBand;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
+
+/** Draws the steady state and the transient of a design. */
+final class PictureFiles {
+    private PictureFiles() {}
+
+    /** One task for each file. */
+    static List<SideBySide.Task> tasks(Outcome outcome, Path folder) {
+        List<SideBySide.Task> tasks = new ArrayList<>();
+        Found<TransientOutcome> run = outcome.transientRun();
+        if (run != null && run.exists()) {
+            addTasks(tasks, transientPicture(outcome, run.get().run()), folder, "transient");
+        }
+        if (outcome.steadyState().exists()) {
+            addTasks(tasks, steadyState(outcome, outcome.steadyState().get()), folder, "steady-state");
+        }
+        return tasks;
+    }
+
+    private static void addTasks(List<SideBySide.Task> tasks, Picture picture, Path folder, String name) {
+        tasks.add(() -> picture.writePng(folder.resolve(name + ".png")));
+        tasks.add(() -> picture.writeSvg(folder.resolve(name + ".svg")));
+    }
+
+    private static Picture steadyState(Outcome outcome, ConverterSteadyState steady) {
+        Converter converter = outcome.converter();
+        return Pictures.stack()
+                .title(Printable.of(outcome.design().name()) + ": one period of the steady state")
+                .subtitle(
+                        subtitle(outcome) + ", " + steady.conduction().name().toLowerCase(Locale.ROOT) + " conduction")
+                .panel(steady.of(converter.switchNode()))
+                .panel(steady.of(converter.inductorCurrent()))
+                .ripplePanel(steady.of(converter.outputVoltage()))
+                .bands(bands(converter, steady))
+                .build();
+    }
+
+    private static Picture transientPicture(Outcome outcome, ConverterTransient run) {
+        Converter converter = outcome.converter();
+        StackBuilder stack = Pictures.stack()
+                .title(Printable.of(outcome.design().name()) + ": transient")
+                .subtitle(subtitle(outcome))
+                .panel(run.of(converter.switchNode()))
+                .panel(run.of(converter.inductorCurrent()))
+                .panel(run.of(converter.outputVoltage()));
+        for (Change change : run.changes()) {
+            stack.mark(change.time(), "change");
+        }
+        return stack.build();
+    }
+
+    private static String subtitle(Outcome outcome) {
+        return outcome.design().topology() + ", "
+                + Quantity.format(outcome.design().inputVoltage(), Unit.VOLT, 4)
+                + " in, load " + outcome.design().load() + ", "
+                + Quantity.format(outcome.design().drive().switchingFrequency(), Unit.HERTZ, 4);
+    }
+
+    private static List<TimeBand> bands(Converter converter, ConverterSteadyState steady) {
+        List<TimeBand> bands = new ArrayList<>();
+        for (Interval interval : steady.periodic().trajectory().intervals()) {
+            if (interval.end() > interval.start()) {
+                bands.add(new TimeBand(interval.start(), interval.end(), kind(converter, interval.phase())));
+            }
+        }
+        return bands;
+    }
+
+    private static TimeBand.Kind kind(Converter converter, Phase phase) {
+        DrivenCircuit driven = converter.driven();
+        if (driven.conducts(phase, converter.transistorName())) {
+            return TimeBand.Kind.ON;
+        }
+        return driven.conducts(phase, converter.rectifierName()) ? TimeBand.Kind.OFF : TimeBand.Kind.IDLE;
+    }
+}

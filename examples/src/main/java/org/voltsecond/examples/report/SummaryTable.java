@@ -1,0 +1,141 @@
+package org.voltsecond.examples.report;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import org.voltsecond.converter.ConverterSteadyState;
+import org.voltsecond.converter.ConverterTransient;
+import org.voltsecond.converter.StageLosses;
+import org.voltsecond.examples.design.Design;
+import org.voltsecond.examples.design.Printable;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
+import org.voltsecond.waveform.Waveform;
+
+/** The short table of a design for the terminal. */
+public final class SummaryTable {
+    private static final int DIGITS = 4;
+
+    private final List<String> lines = new ArrayList<>();
+
+    private SummaryTable() {}
+
+    /**
+     * Returns the table of a design.
+     *
+     * @param outcome what the design does
+     * @return lines to print
+     */
+    public static List<String> of(Outcome outcome) {
+        SummaryTable table = new SummaryTable();
+        Design design = outcome.design();
+        table.lines.add(Printable.of(design.name()) + ": " + design.topology() + ", input "
+                + volt(design.inputVoltage()) + ", load " + load(design));
+        table.addSteadyState(outcome);
+        table.addTransient(outcome);
+        if (Cautions.drawsConstantCurrent(outcome)) {
+            table.row("caution", Cautions.CONSTANT_CURRENT);
+        }
+        return table.lines;
+    }
+
+    private static String load(Design design) {
+        return design.load().isConstantCurrent()
+                ? ampere(design.load().current())
+                : Quantity.format(design.load().resistance(), Unit.OHM, DIGITS);
+    }
+
+    private void addSteadyState(Outcome outcome) {
+        if (!outcome.steadyState().exists()) {
+            row("steady state", "none: " + outcome.steadyState().reason());
+            return;
+        }
+        ConverterSteadyState steady = outcome.steadyState().get();
+        Waveform voltage = steady.of(outcome.converter().outputVoltage());
+        Waveform current = steady.of(outcome.converter().inductorCurrent());
+        row("conduction", steady.conduction().name().toLowerCase(Locale.ROOT));
+        row(
+                "on / off / idle time",
+                second(steady.onTime()) + " / " + second(steady.offTime()) + " / " + second(steady.idleTime()));
+        row("output voltage", volt(voltage.mean()) + ", ripple " + volt(voltage.peakToPeak()));
+        row(
+                "inductor current",
+                ampere(current.mean()) + ", from " + ampere(current.minimum()) + " to " + ampere(current.maximum()));
+        row("power in / out", watt(steady.inputPower()) + " / " + watt(steady.outputPower()));
+        row(
+                "efficiency",
+                steady.efficiency().isPresent()
+                        ? String.format(
+                                Locale.ROOT,
+                                "%.2f %%",
+                                100 * steady.efficiency().getAsDouble())
+                        : "none: the source delivers no power");
+        addLosses(steady.losses());
+        row(
+                "energy audit",
+                String.format(Locale.ROOT, "residual %.1e", steady.audit().residual()));
+        row("stable", steady.periodic().isStable() ? "yes" : "no");
+    }
+
+    private void addLosses(StageLosses losses) {
+        row(
+                "losses",
+                "transistor " + watt(losses.transistor()) + ", rectifier " + watt(losses.rectifier()) + ", inductor "
+                        + watt(losses.inductor()) + ", output capacitor " + watt(losses.outputCapacitor()));
+    }
+
+    private void addTransient(Outcome outcome) {
+        Found<TransientOutcome> found = outcome.transientRun();
+        if (found == null) {
+            return;
+        }
+        if (!found.exists()) {
+            row("transient", "none: " + found.reason());
+            return;
+        }
+        ConverterTransient run = found.get().run();
+        Waveform voltage = found.get().outputVoltage();
+        Waveform current = found.get().inductorCurrent();
+        row(
+                "transient",
+                "output from " + volt(voltage.minimum()) + " to " + volt(voltage.maximum()) + ", inductor current to "
+                        + ampere(current.maximum()));
+        row(
+                "at its end, " + second(run.finalTime()),
+                "inductor " + ampere(run.finalInductorCurrent()) + ", output capacitor "
+                        + volt(run.finalCapacitorVoltage()));
+        found.get().changes().forEach(this::addChange);
+        row(
+                "its energy audit",
+                String.format(Locale.ROOT, "residual %.1e", found.get().audit().residual()));
+    }
+
+    private void addChange(ChangeFigures change) {
+        String settled = change.settlingTime().exists()
+                ? "settled after " + second(change.settlingTime().get())
+                : change.settlingTime().reason();
+        row(
+                "change at " + second(change.time()),
+                "droop " + volt(change.droop()) + ", overshoot " + volt(change.overshoot()) + ", " + settled);
+    }
+
+    private void row(String label, String value) {
+        lines.add(String.format(Locale.ROOT, "  %-22s%s", label, Printable.all(value)));
+    }
+
+    private static String volt(double value) {
+        return Quantity.format(value, Unit.VOLT, DIGITS);
+    }
+
+    private static String ampere(double value) {
+        return Quantity.format(value, Unit.AMPERE, DIGITS);
+    }
+
+    private static String watt(double value) {
+        return Quantity.format(value, Unit.WATT, DIGITS);
+    }
+
+    private static String second(double value) {
+        return Quantity.format(value, Unit.SECOND, DIGITS);
+    }
+}

@@ -1,0 +1,104 @@
+package org.voltsecond.plot;
+
+import java.awt.Graphics2D;
+import java.awt.geom.Rectangle2D;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import org.jfree.chart.axis.NumberAxis;
+import org.jfree.chart.plot.PlotRenderingInfo;
+import org.jfree.chart.plot.XYPlot;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
+
+/**
+ * Draws bars to the right, each with its value at its end.
+ *
+ * @param sheet what is around
+ * @param quantity what the length of a bar means
+ * @param unit its unit
+ * @param bars the bars, from top to bottom
+ */
+record BarDrawing(Sheet sheet, String quantity, Unit unit, List<BarBuilder.Bar> bars) implements Drawing {
+    private static final int DIGITS = 3;
+    private static final double VALUE_ROOM = 84;
+
+    @Override
+    public void draw(Graphics2D g, int width, int height) {
+        Rectangle2D inner = sheet.draw(g, width, height);
+        Map<String, Integer> series =
+                indices(bars.stream().map(BarBuilder.Bar::series).toList());
+        Map<String, Integer> categories =
+                indices(bars.stream().map(BarBuilder.Bar::category).toList());
+        double names = 14
+                + categories.keySet().stream()
+                        .mapToDouble(name -> Text.width(g, Look.LABEL, name))
+                        .max()
+                        .orElse(0);
+        names = Math.min(names, 0.4 * inner.getWidth());
+        double top = series.size() > 1 ? StackDrawing.HEADING : 6;
+        Rectangle2D chart = new Rectangle2D.Double(
+                inner.getX() + names,
+                inner.getY() + top,
+                inner.getWidth() - names - Axes.RIGHT,
+                inner.getHeight() - top);
+        Rectangle2D area = drawAxis(g, chart, chart.getWidth() / (chart.getWidth() - VALUE_ROOM));
+        drawBars(g, area, inner.getX(), series, categories);
+        Axes.frame(g, area);
+        if (series.size() > 1) {
+            Heading heading = new Heading(g, area.getX(), area.getMaxX(), area.getY() - 10);
+            int left = series.size();
+            for (Map.Entry<String, Integer> entry : series.entrySet()) {
+                heading.swatch(entry.getKey(), Look.trace(entry.getValue()), left--);
+            }
+        }
+    }
+
+    private static Map<String, Integer> indices(List<String> names) {
+        Map<String, Integer> indices = new LinkedHashMap<>();
+        names.forEach(name -> indices.putIfAbsent(name, indices.size()));
+        return indices;
+    }
+
+    private double largest() {
+        double largest = bars.stream().mapToDouble(BarBuilder.Bar::value).max().orElse(0);
+        return largest > 0 ? largest : 1;
+    }
+
+    private Rectangle2D drawAxis(Graphics2D g, Rectangle2D chart, double room) {
+        Scale scale = Scale.of(unit, largest());
+        NumberAxis values = Axes.axis(0, scale.in(largest()) * room);
+        values.setLabel(quantity + (scale.symbol().isEmpty() ? "" : " (" + scale.symbol() + ")"));
+        values.setFixedDimension(Axes.BELOW);
+        NumberAxis rows = Axes.axis(0, 1);
+        rows.setVisible(false);
+        XYPlot plot = Axes.plain(rows);
+        plot.setDomainAxis(values);
+        plot.setRangeGridlinesVisible(false);
+        PlotRenderingInfo info = new PlotRenderingInfo(null);
+        plot.draw(g, chart, null, null, info);
+        return info.getDataArea();
+    }
+
+    private void drawBars(
+            Graphics2D g, Rectangle2D area, double left, Map<String, Integer> series, Map<String, Integer> categories) {
+        double row = area.getHeight() / categories.size();
+        double thickness = 0.72 * row / series.size();
+        double perUnit = (area.getWidth() - VALUE_ROOM) / largest();
+        for (BarBuilder.Bar bar : bars) {
+            int category = categories.getOrDefault(bar.category(), 0);
+            int position = series.getOrDefault(bar.series(), 0);
+            double y = area.getY() + (category + 0.14) * row + position * thickness;
+            double length = bar.value() * perUnit;
+            g.setPaint(Look.trace(position));
+            g.fill(new Rectangle2D.Double(area.getX(), y + 1, length, thickness - 2));
+            String value = Quantity.format(bar.value(), unit, DIGITS);
+            Text.patched(g, Look.SMALL, Look.INK, value, area.getX() + length + 7, y + 0.5 * thickness + 4.5);
+        }
+        categories.forEach((name, index) -> {
+            String fitted = Text.fit(g, Look.LABEL, name, area.getX() - left - 10);
+            double x = area.getX() - 10 - Text.width(g, Look.LABEL, fitted);
+            Text.draw(g, Look.LABEL, Look.INK, fitted, x, area.getY() + (index + 0.5) * row + 4.5);
+        });
+    }
+}

@@ -1,0 +1,141 @@
+package org.voltsecond.plot;
+
+import java.awt.Graphics2D;
+import java.awt.Shape;
+import java.awt.geom.Line2D;
+import java.awt.geom.Path2D;
+import java.awt.geom.Rectangle2D;
+import java.util.List;
+import org.jfree.chart.axis.NumberAxis;
+import org.jfree.chart.axis.ValueAxis;
+import org.jfree.chart.plot.PlotRenderingInfo;
+import org.jfree.chart.plot.XYPlot;
+import org.voltsecond.units.Unit;
+
+/** Draws lines over a common quantity. A range that is not a number stands for all values. */
+record LineDrawing(
+        Sheet sheet, Axis right, Axis up, List<LineBuilder.Line> lines, List<Limit> limits, ValueRange wanted)
+        implements Drawing {
+
+    /** One axis as it is asked for. */
+    record Axis(String label, Unit unit, boolean percent, boolean logarithmic) {
+        String title(Scale scale) {
+            String symbol = percent ? "%" : scale.symbol();
+            return label + (symbol.isEmpty() ? "" : " (" + symbol + ")");
+        }
+
+        double in(Scale scale, double value) {
+            return percent ? 100 * value : scale.in(value);
+        }
+    }
+
+    @Override
+    public void draw(Graphics2D g, int width, int height) {
+        Rectangle2D inner = sheet.draw(g, width, height);
+        ValueRange range = range();
+        Rectangle2D chart = new Rectangle2D.Double(
+                inner.getX(),
+                inner.getY() + StackDrawing.HEADING + 4,
+                inner.getWidth() - Axes.RIGHT,
+                inner.getHeight() - StackDrawing.HEADING - 4);
+        Rectangle2D area = drawAxes(g, chart, range);
+        Mapping map = new Mapping(area, position(lowest()), position(highest()), range.low(), range.high());
+        Shape clip = g.getClip();
+        g.clip(area);
+        for (int k = 0; k < lines.size(); k++) {
+            g.setPaint(Look.trace(k));
+            g.setStroke(Look.line(k));
+            g.draw(path(lines.get(k), map));
+        }
+        limits.forEach(limit -> drawLimit(g, limit, map));
+        g.setClip(clip);
+        Axes.frame(g, area);
+        Heading heading = new Heading(g, area.getX(), area.getMaxX(), area.getY() - 12);
+        for (int k = 0; k < lines.size(); k++) {
+            heading.entry(lines.get(k).name(), Look.trace(k), Look.line(k), lines.size() - k);
+        }
+    }
+
+    private Rectangle2D drawAxes(Graphics2D g, Rectangle2D chart, ValueRange range) {
+        Scale scale = Scale.of(up.unit(), range.largest());
+        NumberAxis values = Axes.axis(up.in(scale, range.low()), up.in(scale, range.high()));
+        values.setFixedDimension(Axes.LEFT);
+        XYPlot plot = Axes.plain(values);
+        plot.setDomainAxis(horizontal());
+        PlotRenderingInfo info = new PlotRenderingInfo(null);
+        plot.draw(g, chart, null, null, info);
+        Rectangle2D area = info.getDataArea();
+        Text.upright(g, Look.LABEL, Look.INK, up.title(scale), chart.getX() + 14, area.getCenterY());
+        return area;
+    }
+
+    private ValueAxis horizontal() {
+        if (right.logarithmic()) {
+            return new DecadeAxis(right.label(), right.unit(), lowest(), highest());
+        }
+        Scale scale = Scale.of(right.unit(), Math.max(Math.abs(lowest()), Math.abs(highest())));
+        NumberAxis axis = Axes.axis(scale.in(lowest()), scale.in(highest()));
+        axis.setLabel(right.title(scale));
+        axis.setFixedDimension(Axes.BELOW);
+        return axis;
+    }
+
+    private Path2D path(LineBuilder.Line line, Mapping map) {
+        Path2D path = new Path2D.Double();
+        boolean gap = true;
+        for (int i = 0; i < line.xs().size(); i++) {
+            double value = line.ys().get(i);
+            if (!Double.isFinite(value)) {
+                gap = true;
+                continue;
+            }
+            double x = map.x(position(line.xs().get(i)));
+            if (gap) {
+                path.moveTo(x, map.y(value));
+            } else {
+                path.lineTo(x, map.y(value));
+            }
+            gap = false;
+        }
+        return path;
+    }
+
+    private void drawLimit(Graphics2D g, Limit limit, Mapping map) {
+        double y = map.y(limit.value());
+        g.setPaint(Look.MARK);
+        g.setStroke(Look.dashed());
+        g.draw(new Line2D.Double(map.area().getX(), y, map.area().getMaxX(), y));
+        double x = map.area().getMaxX() - Text.width(g, Look.SMALL, limit.label()) - 8;
+        Text.patched(g, Look.SMALL, Look.MARK, limit.label(), x, y - map.area().getY() > 20 ? y - 6 : y + 16);
+    }
+
+    private double position(double x) {
+        return right.logarithmic() ? Math.log10(x) : x;
+    }
+
+    private ValueRange range() {
+        if (!Double.isNaN(wanted.low())) {
+            return wanted;
+        }
+        double low = limits.stream().mapToDouble(Limit::value).min().orElse(Double.POSITIVE_INFINITY);
+        double high = limits.stream().mapToDouble(Limit::value).max().orElse(Double.NEGATIVE_INFINITY);
+        for (LineBuilder.Line line : lines) {
+            for (double value : line.ys()) {
+                low = Double.isFinite(value) ? Math.min(low, value) : low;
+                high = Double.isFinite(value) ? Math.max(high, value) : high;
+            }
+        }
+        return ValueRange.around(low, high);
+    }
+
+    private double lowest() {
+        return lines.stream().mapToDouble(line -> line.xs().get(0)).min().orElse(0);
+    }
+
+    private double highest() {
+        return lines.stream()
+                .mapToDouble(line -> line.xs().get(line.xs().size() - 1))
+                .max()
+                .orElse(1);
+    }
+}

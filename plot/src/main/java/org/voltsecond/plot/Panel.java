@@ -1,0 +1,119 @@
+package org.voltsecond.plot;
+
+import java.util.ArrayList;
+import java.util.List;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
+import org.voltsecond.waveform.Waveform;
+
+/** One panel of a stacked picture: one or more waveforms in one unit on one value axis. Immutable. */
+public final class Panel {
+    private static final int MEAN_DIGITS = 5;
+
+    private final String heading;
+    private final List<Waveform> waveforms;
+    private final List<Limit> limits;
+    private final double weight;
+
+    private Panel(String heading, List<Waveform> waveforms, List<Limit> limits, double weight) {
+        this.heading = heading;
+        this.waveforms = waveforms;
+        this.limits = limits;
+        this.weight = weight;
+    }
+
+    /**
+     * Returns a panel.
+     *
+     * @param waveforms at least one waveform, all in one unit
+     * @return the panel; its heading names the waveforms
+     * @throws IllegalArgumentException if there is no waveform or the units differ
+     */
+    public static Panel of(Waveform... waveforms) {
+        List<Waveform> all = List.of(waveforms);
+        if (all.isEmpty()) {
+            throw new IllegalArgumentException("a panel needs at least one waveform but got none");
+        }
+        for (Waveform waveform : all) {
+            if (waveform.unit() != all.get(0).unit()) {
+                throw new IllegalArgumentException("the waveforms of one panel must have one unit but "
+                        + all.get(0).name() + " is in " + all.get(0).unit().symbol() + " and " + waveform.name()
+                        + " in "
+                        + waveform.unit().symbol() + "; give each unit a panel of its own");
+            }
+        }
+        return new Panel("", all, List.of(), 1);
+    }
+
+    /**
+     * Returns a panel that shows the ripple of a waveform enlarged: its mean is taken off, and stated.
+     *
+     * @param waveform the waveform; its mean over all of its time is taken
+     * @return the panel
+     */
+    public static Panel ripple(Waveform waveform) {
+        String mean = Quantity.format(waveform.mean(), waveform.unit(), MEAN_DIGITS);
+        return of(waveform.ripple().named(waveform.name() + ", ripple about its mean of " + mean));
+    }
+
+    /**
+     * Returns this panel with a heading of its own before the names of its waveforms.
+     *
+     * @param newHeading the heading; empty for none
+     * @return the panel
+     */
+    public Panel titled(String newHeading) {
+        return new Panel(newHeading, waveforms, limits, weight);
+    }
+
+    /**
+     * Returns this panel with a marked level.
+     *
+     * @param value the level, in the unit of the panel
+     * @param label what it means; short
+     * @return the panel
+     * @throws IllegalArgumentException if the level is not finite
+     */
+    public Panel limit(double value, String label) {
+        if (!Double.isFinite(value)) {
+            throw new IllegalArgumentException("limit " + label + ": the level must be finite but was " + value);
+        }
+        List<Limit> more = new ArrayList<>(limits);
+        more.add(new Limit(value, label));
+        return new Panel(heading, waveforms, List.copyOf(more), weight);
+    }
+
+    /**
+     * Returns this panel with another share of the height.
+     *
+     * @param newWeight height relative to other panels, 0.2 to 5; 1 unless set
+     * @return the panel
+     * @throws IllegalArgumentException if the weight is out of range
+     */
+    public Panel weighted(double newWeight) {
+        if (!(newWeight >= 0.2 && newWeight <= 5)) {
+            throw new IllegalArgumentException("the weight of a panel must be from 0.2 to 5 but was " + newWeight);
+        }
+        return new Panel(heading, waveforms, limits, newWeight);
+    }
+
+    String heading() {
+        return heading;
+    }
+
+    List<Waveform> waveforms() {
+        return waveforms;
+    }
+
+    List<Limit> limits() {
+        return limits;
+    }
+
+    double weight() {
+        return weight;
+    }
+
+    Unit unit() {
+        return waveforms.get(0).unit();
+    }
+}

@@ -1,0 +1,136 @@
+package org.voltsecond.plot;
+
+import java.awt.Graphics2D;
+import java.awt.image.BufferedImage;
+import java.io.ByteArrayOutputStream;
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import javax.imageio.ImageIO;
+
+/**
+ * A finished picture, to be written as PNG or SVG. Needs no display. The same picture gives the same bytes on the same
+ * machine. Immutable and safe to use from any thread.
+ */
+public final class Picture {
+    private static final int SMALLEST = 240;
+    private static final int LARGEST = 20_000;
+
+    private final Drawing drawing;
+    private final int width;
+    private final int height;
+    private final double pixelRatio;
+
+    Picture(Drawing drawing, int width, int height, double pixelRatio) {
+        this.drawing = drawing;
+        this.width = width;
+        this.height = height;
+        this.pixelRatio = pixelRatio;
+    }
+
+    /** {@return the width in units of which the text is some 12 high} */
+    public int width() {
+        return width;
+    }
+
+    /** {@return the height in the same units as the width} */
+    public int height() {
+        return height;
+    }
+
+    /**
+     * Returns the same picture in another size; text keeps its size.
+     *
+     * @param newWidth width, 240 to 20000
+     * @param newHeight height, 240 to 20000
+     * @return the picture
+     * @throws IllegalArgumentException if a size is out of range
+     */
+    public Picture withSize(int newWidth, int newHeight) {
+        if (newWidth < SMALLEST || newHeight < SMALLEST || newWidth > LARGEST || newHeight > LARGEST) {
+            throw new IllegalArgumentException("a picture must measure from " + SMALLEST + " to " + LARGEST
+                    + " each way but was to measure " + newWidth + " x " + newHeight);
+        }
+        return new Picture(drawing, newWidth, newHeight, pixelRatio);
+    }
+
+    /**
+     * Returns the same picture with finer or coarser pixels in its PNG; SVG does not change.
+     *
+     * @param newPixelRatio PNG pixels for each unit of width, 0.5 to 8; 1 unless set
+     * @return the picture
+     * @throws IllegalArgumentException if the ratio is out of range
+     */
+    public Picture withPixelRatio(double newPixelRatio) {
+        if (!(newPixelRatio >= 0.5 && newPixelRatio <= 8)) {
+            throw new IllegalArgumentException("a pixel ratio must be from 0.5 to 8 but was " + newPixelRatio);
+        }
+        return new Picture(drawing, width, height, newPixelRatio);
+    }
+
+    /**
+     * Draws the picture.
+     *
+     * @return an image without transparency
+     */
+    public BufferedImage image() {
+        int pixelsWide = (int) Math.round(width * pixelRatio);
+        int pixelsHigh = (int) Math.round(height * pixelRatio);
+        BufferedImage image = new BufferedImage(pixelsWide, pixelsHigh, BufferedImage.TYPE_INT_RGB);
+        Graphics2D graphics = image.createGraphics();
+        try {
+            Look.prepare(graphics);
+            graphics.scale(pixelRatio, pixelRatio);
+            drawing.draw(graphics, width, height);
+        } finally {
+            graphics.dispose();
+        }
+        return image;
+    }
+
+    /**
+     * Draws the picture as PNG.
+     *
+     * @return the bytes of the file
+     */
+    public byte[] png() {
+        ByteArrayOutputStream bytes = new ByteArrayOutputStream();
+        try {
+            ImageIO.write(image(), "png", bytes);
+        } catch (IOException impossible) {
+            throw new UncheckedIOException(impossible);
+        }
+        return bytes.toByteArray();
+    }
+
+    /**
+     * Draws the picture as SVG. Text stays text, in the reader's own sans-serif font.
+     *
+     * @return the document
+     */
+    public String svg() {
+        return Svg.of(drawing, width, height);
+    }
+
+    /**
+     * Writes the picture as PNG.
+     *
+     * @param file where to; an existing file is replaced
+     * @throws IOException if the file cannot be written
+     */
+    public void writePng(Path file) throws IOException {
+        Files.write(file, png());
+    }
+
+    /**
+     * Writes the picture as SVG.
+     *
+     * @param file where to; an existing file is replaced
+     * @throws IOException if the file cannot be written
+     */
+    public void writeSvg(Path file) throws IOException {
+        Files.write(file, svg().getBytes(StandardCharsets.UTF_8));
+    }
+}

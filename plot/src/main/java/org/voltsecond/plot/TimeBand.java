@@ -1,0 +1,50 @@
+package org.voltsecond.plot;
+
+import java.awt.Color;
+
+/**
+ * A stretch of time to be shaded across all panels, for example one on interval.
+ *
+ * @param start begin, s
+ * @param end end, s; after the begin
+ * @param kind what lasts
+ */
+public record TimeBand(double start, double end, Kind kind) {
+    /** What lasts, with the word that is written above the band. */
+    public enum Kind {
+        /** The transistor conducts. */
+        ON("on", 0, 0.15),
+        /** The rectifier conducts. */
+        OFF("off", 5, 0.16),
+        /** Neither conducts; the inductor current rests at zero. */
+        IDLE("idle", 4, 0.07);
+
+        private final String word;
+        private final Color color;
+
+        Kind(String word, int trace, double strength) {
+            this.word = word;
+            this.color = Look.veil(Look.trace(trace), strength);
+        }
+
+        String word() {
+            return word;
+        }
+
+        Color color() {
+            return color;
+        }
+    }
+
+    /**
+     * Checks the band.
+     *
+     * @throws IllegalArgumentException if the end is not after the start
+     */
+    public TimeBand {
+        if (!(end > start)) {
+            throw new IllegalArgumentException(
+                    "a band of time must end after it starts but goes from " + start + " s to " + end + " s");
+        }
+    }
+}

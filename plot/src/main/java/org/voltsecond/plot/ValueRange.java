@@ -1,0 +1,41 @@
+package org.voltsecond.plot;
+
+import org.voltsecond.waveform.Waveform;
+
+/**
+ * The values that a panel shows.
+ *
+ * @param low at the bottom
+ * @param high at the top
+ */
+record ValueRange(double low, double high) {
+    private static final double MARGIN = 0.08;
+
+    /** A range that shows all of the given values with some room around them. */
+    static ValueRange around(double lowest, double highest) {
+        double size = Math.max(Math.abs(lowest), Math.abs(highest));
+        double span = highest - lowest;
+        if (!(span > 1e-9 * size)) {
+            span = size > 0 ? 0.2 * size : 2;
+        }
+        return new ValueRange(lowest - MARGIN * span, highest + MARGIN * span);
+    }
+
+    static ValueRange of(Panel panel, Iterable<Waveform> shown) {
+        double low = Double.POSITIVE_INFINITY;
+        double high = Double.NEGATIVE_INFINITY;
+        for (Waveform waveform : shown) {
+            low = Math.min(low, waveform.minimum());
+            high = Math.max(high, waveform.maximum());
+        }
+        for (Limit limit : panel.limits()) {
+            low = Math.min(low, limit.value());
+            high = Math.max(high, limit.value());
+        }
+        return around(low, high);
+    }
+
+    double largest() {
+        return Math.max(Math.abs(low), Math.abs(high));
+    }
+}
