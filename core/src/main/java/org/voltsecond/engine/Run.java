@@ -233,14 +233,14 @@ final class Run implements IntervalView {
         double[] before = z;
         z = end;
         end = before;
-        if (guard == NO_GUARD && why != Cause.END) {
+        if (guard == NO_GUARD && !Cause.END.equals(why)) {
             moveTo(why == null ? stop : changes.get(nextChange));
             return;
         }
         double to = guard == NO_GUARD ? Math.max(endAt, sinceTick) : sinceTick + duration;
         sinceTick = to;
         // an instant on the edge belongs to the period before it until the phase that ends there has ended
-        if (to > clockPeriod || (to == clockPeriod && cause == Cause.END)) {
+        if (to > clockPeriod || (to == clockPeriod && guard == NO_GUARD)) {
             double whole = to == clockPeriod ? 1 : Math.floor(to / clockPeriod);
             tick += (long) whole;
             sinceTick = Math.max(0, to - whole * clockPeriod);

@@ -22,8 +22,8 @@ class PowerStageTest {
                 .outputCapacitor(Double.NaN, Double.POSITIVE_INFINITY)
                 .transistor(Double.NaN)
                 .rectifier(-0.4, -0.02);
-        InvalidStageException e = catchThrowableOfType(
-                InvalidStageException.class, () -> stage.drive(Drive.fixedDuty(1.5, 0)));
+        InvalidStageException e =
+                catchThrowableOfType(InvalidStageException.class, () -> stage.drive(Drive.fixedDuty(1.5, 0)));
         assertThat(e.faults())
                 .containsExactly(
                         "input: voltage must be more than 0 V and finite but was -12.0 V",

@@ -42,8 +42,7 @@ class StageProperties {
         double ratio = ConversionRatio.of(topology, duty, k);
         assertThat(steady.of(converter.outputVoltage()).mean() / 10).isCloseTo(ratio, within(1e-4 * Math.abs(ratio)));
         if (Math.abs(k - critical) > 1e-3 * critical) {
-            assertThat(steady.conduction())
-                    .isEqualTo(k < critical ? Conduction.DISCONTINUOUS : Conduction.CONTINUOUS);
+            assertThat(steady.conduction()).isEqualTo(k < critical ? Conduction.DISCONTINUOUS : Conduction.CONTINUOUS);
         }
     }
 }

@@ -7,9 +7,9 @@ import static org.assertj.core.api.Assertions.within;
 import java.util.List;
 import org.hipparchus.analysis.integration.gauss.GaussIntegrator;
 import org.hipparchus.analysis.integration.gauss.GaussIntegratorFactory;
+import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
-import org.junit.jupiter.api.Test;
 
 /** An interval's polynomials and integrals against its states. */
 class IntervalTest {
@@ -100,11 +100,11 @@ class IntervalTest {
 
     @Test
     void endStateOfALongIntervalIsTheFinalState() {
-        Configuration only = TestLaw.configuration(
-                "ringing", 1, new double[][] {{-0.1, 1}, {-1, -0.3}}, new double[2], List.of());
+        Configuration only =
+                TestLaw.configuration("ringing", 1, new double[][] {{-0.1, 1}, {-1, -0.3}}, new double[2], List.of());
         Phase phase = new Phase(only, Double.POSITIVE_INFINITY, Double.POSITIVE_INFINITY);
-        Trajectory run = Simulation.of(TestLaw.ring(TestLaw.ones(2), 1, List.of(phase)))
-                .record(new double[] {1, -2}, 23.4);
+        Trajectory run =
+                Simulation.of(TestLaw.ring(TestLaw.ones(2), 1, List.of(phase))).record(new double[] {1, -2}, 23.4);
         assertThat(run.interval(0).endState()[0]).isCloseTo(run.finalState()[0], within(1e-15));
         assertThat(run.interval(0).endState()[1]).isCloseTo(run.finalState()[1], within(1e-15));
     }
@@ -120,7 +120,8 @@ class IntervalTest {
             assertThat(square.valueAt(u)).isCloseTo(Math.pow(cubic.valueAt(u), 2), within(1e-13));
             double difference = (cubic.valueAt(u + 1e-6) - cubic.valueAt(u - 1e-6)) / (2e-6 * 0.5);
             assertThat(slope.valueAt(u)).isCloseTo(difference, within(1e-8));
-            assertThat(cubic.plus(-2, part).valueAt(u)).isCloseTo(cubic.valueAt(u) - 2 * part.valueAt(u), within(1e-14));
+            assertThat(cubic.plus(-2, part).valueAt(u))
+                    .isCloseTo(cubic.valueAt(u) - 2 * part.valueAt(u), within(1e-14));
         }
         assertThat(part.start()).isEqualTo(2.1);
         assertThat(part.length()).isCloseTo(0.25, within(1e-16));

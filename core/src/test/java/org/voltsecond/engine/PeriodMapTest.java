@@ -70,7 +70,9 @@ class PeriodMapTest {
     void phaseOfFixedDurationAfterAGuard(double onTime) {
         // the end of a fixed on-time moves with its start
         Phase waiting = new Phase(
-                driven("waiting", new double[] {-1.5, 0}, TestLaw.above(2, 0, 0.5)), POSITIVE_INFINITY, POSITIVE_INFINITY);
+                driven("waiting", new double[] {-1.5, 0}, TestLaw.above(2, 0, 0.5)),
+                POSITIVE_INFINITY,
+                POSITIVE_INFINITY);
         Phase on = new Phase(driven("on", new double[] {3, 0}), POSITIVE_INFINITY, onTime);
         agreesWithDifferences(ring(waiting, on), 1, new double[] {0.8, 0.4}, 1e-8);
         agreesWithDifferences(ring(waiting, on), 3, new double[] {0.8, 0.4}, 1e-7);
@@ -103,8 +105,7 @@ class PeriodMapTest {
     @Test
     void guardsInAStiffLongInterval() {
         double[][] stiff = {{-1, 0}, {1e4, -1e4}};
-        Configuration up =
-                TestLaw.configuration("up", 1, stiff, new double[] {2, 0}, List.of(TestLaw.below(2, 1, 1)));
+        Configuration up = TestLaw.configuration("up", 1, stiff, new double[] {2, 0}, List.of(TestLaw.below(2, 1, 1)));
         Configuration down = TestLaw.configuration("down", 1, stiff, new double[2], List.of());
         agreesWithDifferences(
                 ring(new Phase(up, 1, POSITIVE_INFINITY), new Phase(down, 1, POSITIVE_INFINITY)),

@@ -28,7 +28,10 @@ class PolynomialRootsProperties {
                 .set()
                 .ofMinSize(1)
                 .ofMaxSize(6)
-                .map(set -> set.stream().mapToDouble(k -> (20 * k + k * k % 13) / 1000.0).sorted().toArray());
+                .map(set -> set.stream()
+                        .mapToDouble(k -> (20 * k + k * k % 13) / 1000.0)
+                        .sorted()
+                        .toArray());
     }
 
     private static double[] withRoots(double[] roots, double factor) {
@@ -154,8 +157,8 @@ class PolynomialRootsProperties {
             if (expected == FirstCrossing.NONE) {
                 assertThat(found).isEqualTo(FirstCrossing.NONE);
             } else {
-                double slope = Math.abs(
-                        valueAt(Piece.of(0, 1, positive).derivative().coefficients(), expected));
+                double slope =
+                        Math.abs(valueAt(Piece.of(0, 1, positive).derivative().coefficients(), expected));
                 assertThat(found).isCloseTo(expected, within(2e-15 * largest(p) * roots.length / slope));
             }
         }

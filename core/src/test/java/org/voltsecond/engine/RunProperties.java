@@ -39,9 +39,7 @@ class RunProperties {
         double[] last = Simulation.of(buck(load, dutyCycle)).stream(start, duration, interval -> {
             double[] state = new double[2];
             interval.copyStartState(state);
-            streamed.add(new double[] {
-                interval.tick(), interval.sinceTick(), interval.duration(), state[0], state[1]
-            });
+            streamed.add(new double[] {interval.tick(), interval.sinceTick(), interval.duration(), state[0], state[1]});
         });
         assertThat(last).isEqualTo(plain).isEqualTo(recorded.finalState());
         assertThat(streamed).hasSize(recorded.size());
@@ -69,7 +67,8 @@ class RunProperties {
 
     @Property(tries = 30)
     void intervalsFollowEachOtherWithoutAGapOrAJump(
-            @ForAll @DoubleRange(min = 20, max = 500) double light, @ForAll @DoubleRange(min = 0, max = 3) double current) {
+            @ForAll @DoubleRange(min = 20, max = 500) double light,
+            @ForAll @DoubleRange(min = 0, max = 3) double current) {
         Trajectory run = Simulation.of(stepped(light)).record(new double[] {current, 4}, 320.5 * LossyBuck.PERIOD);
         double[] before = run.interval(0).startState();
         double time = 0;
@@ -118,7 +117,10 @@ class RunProperties {
         Trajectory asked = Simulation.of(forgetful).record(new double[2], 320 * LossyBuck.PERIOD);
         assertThat(asked.size()).isEqualTo(remembered.size());
         for (int i = 0; i < asked.size(); i++) {
-            assertThat(((Fresh) asked.interval(i).phase()).original.configuration().name())
+            assertThat(((Fresh) asked.interval(i).phase())
+                            .original
+                            .configuration()
+                            .name())
                     .isEqualTo(remembered.interval(i).configuration().name());
             assertThat(asked.interval(i).duration())
                     .isCloseTo(remembered.interval(i).duration(), within(1e-13 * LossyBuck.PERIOD));
@@ -199,15 +201,13 @@ class RunProperties {
     void aRememberedSuccessorThatHasBecomeWrongIsAskedAgain() {
         double[][] swing = {{0, 0.37}, {-0.37, 0}};
         Configuration blank = TestLaw.configuration("blank", 1, swing, new double[2], List.of());
-        Configuration above =
-                TestLaw.configuration("above", 1, swing, new double[2], List.of(TestLaw.above(2, 0, 0)));
-        Configuration below =
-                TestLaw.configuration("below", 1, swing, new double[2], List.of(TestLaw.below(2, 0, 0)));
+        Configuration above = TestLaw.configuration("above", 1, swing, new double[2], List.of(TestLaw.above(2, 0, 0)));
+        Configuration below = TestLaw.configuration("below", 1, swing, new double[2], List.of(TestLaw.below(2, 0, 0)));
         Phase blanking = new Phase(blank, 0.4, Double.POSITIVE_INFINITY);
         Phase positive = new Phase(above, 1, Double.POSITIVE_INFINITY);
         Phase negative = new Phase(below, 1, Double.POSITIVE_INFINITY);
-        TestLaw law = new TestLaw(
-                TestLaw.ones(2), 1, List.of(), state -> Entry.of(blanking), (ended, cause, state, t) -> {
+        TestLaw law =
+                new TestLaw(TestLaw.ones(2), 1, List.of(), state -> Entry.of(blanking), (ended, cause, state, t) -> {
                     if (cause.kind() == Cause.Kind.GUARD) {
                         return Entry.of(ended == positive ? negative : positive);
                     }
@@ -230,6 +230,7 @@ class RunProperties {
         }
         assertThat(changedWhileBlank).isGreaterThan(10);
         assertThat(changedByGuard).isGreaterThan(20);
-        assertThat(changedWhileBlank + changedByGuard).isBetween((int) (500 * 0.37 / Math.PI) - 1, (int) (500 * 0.37 / Math.PI));
+        assertThat(changedWhileBlank + changedByGuard)
+                .isBetween((int) (500 * 0.37 / Math.PI) - 1, (int) (500 * 0.37 / Math.PI));
     }
 }

@@ -24,7 +24,9 @@ class CommandTest {
             return List.of();
         }
         try (Stream<Path> files = Files.list(folder)) {
-            return files.map(file -> String.valueOf(file.getFileName())).sorted().toList();
+            return files.map(file -> String.valueOf(file.getFileName()))
+                    .sorted()
+                    .toList();
         }
     }
 
@@ -58,14 +60,16 @@ class CommandTest {
 
     @Test
     void aWrongDesignStopsOnlyItself() throws IOException {
-        Path wrong = Designs.write(folder, "wrong.toml", Designs.BUCK.replace("12 V", "-12 V").replace("0.45", "3"));
+        Path wrong = Designs.write(
+                folder, "wrong.toml", Designs.BUCK.replace("12 V", "-12 V").replace("0.45", "3"));
         Path good = Designs.write(folder, "good.toml", Designs.BUCK);
         CommandRun run = CommandRun.of(wrong, good, folder.resolve("none.toml"), "--into", into(), "--no-pictures");
         assertThat(run.exitCode()).isEqualTo(2);
         assertThat(names(into())).containsExactly("good");
         assertThat(run.err())
                 .containsExactly(
-                        wrong + ":5: input.voltage: out of range: \"-12 V\"; valid: more than 0 V, for example \"12 V\"",
+                        wrong
+                                + ":5: input.voltage: out of range: \"-12 V\"; valid: more than 0 V, for example \"12 V\"",
                         wrong + ":21: drive.duty_cycle: out of range: 3; valid: from 0 to 1, for example 0.45",
                         folder.resolve("none.toml") + ":1: file: does not exist; valid: the path of a design file");
     }
@@ -107,7 +111,8 @@ class CommandTest {
         assertThat(into().resolve("rail/figures.json")).hasContent(before);
 
         Designs.write(folder, "rail.toml", Designs.BUCK.replace("12 V", "15 V"));
-        assertThat(CommandRun.of(design, "--into", into(), "--no-pictures").exitCode()).isZero();
+        assertThat(CommandRun.of(design, "--into", into(), "--no-pictures").exitCode())
+                .isZero();
         assertThat(Files.readString(into().resolve("rail/figures.json"))).isNotEqualTo(before);
         assertThat(names(into().resolve("rail"))).containsExactly("figures.json", "waveforms.csv");
         assertThat(names(into())).as("no temporary folder is left").containsExactly("rail");
@@ -187,7 +192,9 @@ class CommandTest {
         CommandRun.of("--into", into(), "--no-pictures");
         for (String rail : Demo.RAILS) {
             Path copy = Files.copy(into().resolve(rail).resolve("design.toml"), folder.resolve(rail + ".toml"));
-            assertThat(CommandRun.of(copy, "--into", folder.resolve("again"), "--no-pictures").exitCode()).isZero();
+            assertThat(CommandRun.of(copy, "--into", folder.resolve("again"), "--no-pictures")
+                            .exitCode())
+                    .isZero();
             assertThat(folder.resolve("again").resolve(rail).resolve("figures.json"))
                     .hasSameTextualContentAs(into().resolve(rail).resolve("figures.json"));
         }
