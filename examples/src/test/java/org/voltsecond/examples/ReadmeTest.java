@@ -28,7 +28,7 @@ class ReadmeTest {
         String code = source.substring(
                 source.indexOf("// tutorial begins\n") + "// tutorial begins\n".length(),
                 source.indexOf("        // tutorial ends"));
-        assertThat(block("java")).isEqualTo(code.stripIndent().strip());
+        assertThat(block("java")).isEqualTo(code.stripTrailing().stripIndent());
     }
 
     @Test
