@@ -49,8 +49,14 @@ class DriveTest {
     void faultsAreCollected() {
         assertThat(Drive.fixedDuty(1.2, -3).faults()).hasSize(2).anyMatch(fault -> fault.contains("1.2"));
         assertThat(Drive.fixedDuty(Double.NaN, Double.NaN).faults()).hasSize(2);
-        assertThat(Drive.on(F, new OnWindow(0.1, 0.5), new OnWindow(0.4, 0.6)).faults()).singleElement().asString().contains("0.4 to 0.6");
+        assertThat(Drive.on(F, new OnWindow(0.1, 0.5), new OnWindow(0.4, 0.6)).faults())
+                .singleElement()
+                .asString()
+                .contains("0.4 to 0.6");
         assertThat(Drive.on(F, new OnWindow(0.5, 0.5)).faults()).hasSize(1);
-        assertThat(Drive.fixedDuty(0.5, F).delayedBy(1).faults()).singleElement().asString().contains("1.0");
+        assertThat(Drive.fixedDuty(0.5, F).delayedBy(1).faults())
+                .singleElement()
+                .asString()
+                .contains("1.0");
     }
 }

@@ -63,7 +63,8 @@ class DrivenCircuitTest {
         assertThat(state[1]).isCloseTo(5.8169157971972022, Offset.offset(1e-12 * 5.8));
         Interval idle = trajectory.interval(trajectory.size() - 1);
         assertThat(idle.sinceTick()).isCloseTo(1.65927737107262e-6, Offset.offset(1e-12 * 1.66e-6));
-        assertThat(idle.valueAt(circuit.voltageAcross("L1").in(idle.configuration()), 1e-7)).isZero();
+        assertThat(idle.valueAt(circuit.voltageAcross("L1").in(idle.configuration()), 1e-7))
+                .isZero();
     }
 
     @Test
@@ -90,7 +91,8 @@ class DrivenCircuitTest {
         Trajectory trajectory = run(circuit, 100);
         Interval on = trajectory.interval(trajectory.size() - 2);
         Interval off = trajectory.interval(trajectory.size() - 1);
-        assertThat(on.phase()).isSameAs(trajectory.interval(trajectory.size() - 4).phase());
+        assertThat(on.phase())
+                .isSameAs(trajectory.interval(trajectory.size() - 4).phase());
         assertThat(circuit.conducts(on.phase(), "Q1")).isTrue();
         assertThat(circuit.conducts(on.phase(), "D1")).isFalse();
         assertThat(circuit.conducts(off.phase(), "D1")).isTrue();
@@ -114,7 +116,8 @@ class DrivenCircuitTest {
         Waveform input = Waveform.of(trajectory, circuit.nodeVoltage("in"));
         assertThat(input.at(time, org.voltsecond.waveform.Side.BEFORE)).isEqualTo(12);
         assertThat(input.at(time)).isEqualTo(15);
-        assertThat(circuit.circuit(trajectory.interval(trajectory.size() - 1).phase())).isEqualTo(after);
+        assertThat(circuit.circuit(trajectory.interval(trajectory.size() - 1).phase()))
+                .isEqualTo(after);
         // continued by hand from the state at the step
         int index = trajectory.indexAt(time);
         double[] state = trajectory.interval(index).startState();
@@ -123,7 +126,8 @@ class DrivenCircuitTest {
 
     @Test
     void aStepOnAClockEdgeMakesNoSplinter() {
-        DrivenCircuit circuit = driven(2.5, 0.45).change(2 * T, "Q1", Drive.fixedDuty(0.6, F)).build();
+        DrivenCircuit circuit =
+                driven(2.5, 0.45).change(2 * T, "Q1", Drive.fixedDuty(0.6, F)).build();
         Trajectory trajectory = run(circuit, 4);
         assertThat(trajectory.size()).isEqualTo(8);
         assertThat(trajectory.interval(4).duration()).isCloseTo(0.6 * T, Offset.offset(1e-18));
@@ -132,8 +136,9 @@ class DrivenCircuitTest {
 
     @Test
     void aDutyStepWithinThePeriodTakesEffectAtOnce() {
-        DrivenCircuit circuit =
-                driven(2.5, 0.45).change(1.5 * T, "Q1", Drive.fixedDuty(0.75, F)).build();
+        DrivenCircuit circuit = driven(2.5, 0.45)
+                .change(1.5 * T, "Q1", Drive.fixedDuty(0.75, F))
+                .build();
         Trajectory trajectory = run(circuit, 2);
         List<Boolean> on = new ArrayList<>();
         trajectory.intervals().forEach(interval -> on.add(circuit.conducts(interval.phase(), "Q1")));
@@ -176,7 +181,8 @@ class DrivenCircuitTest {
         }
         double atTop = 8 - 4000 * tau * -Math.expm1(-2e-3 / tau);
         double expected = 8 - (8 - atTop) * Math.exp(-0.5);
-        assertThat(Waveform.of(trajectory, driven.nodeVoltage("out")).at(3.5e-3)).isCloseTo(expected, Offset.offset(1e-13));
+        assertThat(Waveform.of(trajectory, driven.nodeVoltage("out")).at(3.5e-3))
+                .isCloseTo(expected, Offset.offset(1e-13));
         Waveform input = Waveform.of(trajectory, driven.nodeVoltage("in"));
         assertThat(input.at(2e-3)).isCloseTo(4, Offset.offset(1e-14));
         assertThat(input.at(3.5e-3)).isEqualTo(8);
@@ -190,13 +196,15 @@ class DrivenCircuitTest {
                 .switchPart("Q1", "in", "sw", 0.1)
                 .inductor("L1", "sw", GROUND, 1e-3, 1)
                 .build();
-        DrivenCircuit driven =
-                DrivenCircuit.builder(circuit).gate("Q1", Drive.fixedDuty(0.5, 1000)).build();
+        DrivenCircuit driven = DrivenCircuit.builder(circuit)
+                .gate("Q1", Drive.fixedDuty(0.5, 1000))
+                .build();
         assertThatThrownBy(() -> Simulation.of(driven.law()).record(driven.restState(), 1))
                 .isInstanceOf(SwitchingException.class)
                 .hasMessageContaining("L1")
                 .hasMessageContaining("Q1 open")
-                .satisfies(thrown -> assertThat(((SwitchingException) thrown).time()).isEqualTo(0.5e-3));
+                .satisfies(thrown ->
+                        assertThat(((SwitchingException) thrown).time()).isEqualTo(0.5e-3));
     }
 
     @Test
@@ -218,7 +226,9 @@ class DrivenCircuitTest {
         Trajectory trajectory = Simulation.of(driven.law()).record(driven.restState(), 5000 * T);
         Waveform current = Waveform.of(trajectory, driven.current("L1")).between(4900 * T, 5000 * T);
         assertThat(current.minimum()).isLessThan(-0.01);
-        assertThat(Waveform.of(trajectory, driven.nodeVoltage("out")).between(4900 * T, 5000 * T).mean())
+        assertThat(Waveform.of(trajectory, driven.nodeVoltage("out"))
+                        .between(4900 * T, 5000 * T)
+                        .mean())
                 .isCloseTo(3, Offset.offset(0.002));
     }
 
@@ -267,9 +277,12 @@ class DrivenCircuitTest {
         double time = 9.3 * T;
         double out = Waveform.of(trajectory, circuit.nodeVoltage("out")).at(time);
         double sw = Waveform.of(trajectory, circuit.voltage("sw", GROUND)).at(time);
-        assertThat(Waveform.of(trajectory, circuit.voltage("sw", "out")).at(time)).isCloseTo(sw - out, Offset.offset(1e-13));
-        assertThat(Waveform.of(trajectory, circuit.voltage(GROUND, "out")).at(time)).isEqualTo(-out);
-        assertThat(Waveform.of(trajectory, circuit.voltageAcross("L1")).at(time)).isCloseTo(sw - out, Offset.offset(1e-13));
+        assertThat(Waveform.of(trajectory, circuit.voltage("sw", "out")).at(time))
+                .isCloseTo(sw - out, Offset.offset(1e-13));
+        assertThat(Waveform.of(trajectory, circuit.voltage(GROUND, "out")).at(time))
+                .isEqualTo(-out);
+        assertThat(Waveform.of(trajectory, circuit.voltageAcross("L1")).at(time))
+                .isCloseTo(sw - out, Offset.offset(1e-13));
         assertThat(Waveform.of(trajectory, circuit.current("R1")).at(time)).isCloseTo(out / 2.5, Offset.offset(1e-14));
         assertThatThrownBy(() -> circuit.nodeVoltage("nowhere")).hasMessageContaining("nodes are");
         assertThatThrownBy(() -> circuit.voltage("sw", "sw")).hasMessageContaining("two different nodes");
