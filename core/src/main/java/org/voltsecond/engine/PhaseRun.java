@@ -14,19 +14,26 @@ final class PhaseRun {
 
     final @Nullable Step[] afterGuard;
 
+    /** What followed the last time that the phase ended in time. */
     @Nullable
     Step afterEnd;
 
+    @Nullable
+    Leg leg;
+    /** The time since the clock edge from which {@link #leg} goes to the end that the clock sets; else not a number. */
+    double cruisesFrom = Double.NaN;
+
+    private final double shortest;
     private final Cause[] causes;
     private final @Nullable NearLeg[] nearCrossing;
     private final double[] lastCrossing;
-    private @Nullable Leg leg;
     private @Nullable NearLeg nearEnd;
     private @Nullable Walk walk;
     private double lastDuration = Double.NaN;
 
-    PhaseRun(Phase phase) {
+    PhaseRun(Phase phase, double shortest) {
         this.phase = phase;
+        this.shortest = shortest;
         flow = phase.configuration().flow();
         endSinceTick = phase.endSinceTick();
         maximumDuration = phase.maximumDuration();
@@ -46,13 +53,15 @@ final class PhaseRun {
 
     /** The leg of this duration if the phase has lasted as long before, else null. */
     @Nullable
-    Leg legOf(double duration) {
+    Leg legOf(double duration, double sinceTick) {
         Leg known = leg;
         if (known != null && known.duration == duration) {
             return known;
         }
         if (duration == lastDuration) {
             leg = Leg.of(flow, duration);
+            boolean byClock = duration == endSinceTick - sinceTick && duration < maximumDuration;
+            cruisesFrom = byClock && duration > shortest ? sinceTick : Double.NaN;
             return leg;
         }
         return null;
@@ -125,11 +134,15 @@ final class PhaseRun {
     static final class Step {
         final PhaseRun next;
         final @Nullable AffineMap jump;
+        /** Whether the step may be taken on trust until its first leg has looked at the guards. */
+        final boolean plain;
+
         private final double[] scaledJump;
 
         Step(PhaseRun next, @Nullable AffineMap jump) {
             this.next = next;
             this.jump = jump;
+            plain = jump == null && next.flow.constraints.length == 0;
             scaledJump = jump == null ? new double[0] : scaled(jump, next.flow.scaling);
         }
 
@@ -143,11 +156,6 @@ final class PhaseRun {
                 rows[i * (n + 1) + n] = scaling.factor(i) * jump.offset(i);
             }
             return rows;
-        }
-
-        /** Whether the step may be taken on trust until its first leg has looked at the guards. */
-        boolean plain() {
-            return jump == null && next.flow.constraints.length == 0;
         }
 
         void apply(double[] z, double[] scratch) {
