@@ -23,6 +23,9 @@ final class PhaseRun {
     /** The time since the clock edge from which {@link #leg} goes to the end that the clock sets; else not a number. */
     double cruisesFrom = Double.NaN;
 
+    /** The guard that crossed the last time, if the phase did not end otherwise since. */
+    int followed = EventSearch.NONE;
+
     private final double shortest;
     private final Cause[] causes;
     private final @Nullable NearLeg[] nearCrossing;
@@ -87,7 +90,7 @@ final class PhaseRun {
     /** A leg near which a guard crossed the last time, or null. */
     @Nullable
     NearLeg nearCrossing(int guard) {
-        return nearCrossing[guard];
+        return guard < 0 ? null : nearCrossing[guard];
     }
 
     double lastCrossing(int guard) {
@@ -100,6 +103,7 @@ final class PhaseRun {
             nearCrossing[guard] = new NearLeg(flow, u);
         }
         lastCrossing[guard] = u;
+        followed = guard;
     }
 
     Walk walk() {
@@ -163,6 +167,13 @@ final class PhaseRun {
                 return;
             }
             int n = z.length;
+            if (n == 2) {
+                double z0 = z[0];
+                double z1 = z[1];
+                z[0] = scaledJump[0] * z0 + scaledJump[1] * z1 + scaledJump[2];
+                z[1] = scaledJump[3] * z0 + scaledJump[4] * z1 + scaledJump[5];
+                return;
+            }
             System.arraycopy(z, 0, scratch, 0, n);
             for (int i = 0; i < n; i++) {
                 double sum = scaledJump[i * (n + 1) + n];

@@ -249,6 +249,12 @@ final class Run implements IntervalView {
         double atMost = Math.max(0, endAt - sinceTick);
         duration = atMost;
         if (atMost > 0 && atMost <= phase.flow.base) {
+            int guard = phase.followed == EventSearch.NONE
+                    ? EventSearch.NONE
+                    : events.follow(phase, z, sinceTick, atMost, end);
+            if (guard != EventSearch.NONE) {
+                return located(phase, endAt, guard);
+            }
             Leg leg = phase.legOf(atMost, sinceTick);
             if (leg != null) {
                 if (leg.advance(z, sinceTick, end)) {
@@ -318,6 +324,9 @@ final class Run implements IntervalView {
         leftBy = reason;
         if (reason == CHANGE) {
             return change(phase);
+        }
+        if (reason == END) {
+            phase.followed = EventSearch.NONE;
         }
         if (duration > shortest) {
             shortIntervals = 0;
