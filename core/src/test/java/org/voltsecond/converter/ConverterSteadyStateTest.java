@@ -19,7 +19,8 @@ class ConverterSteadyStateTest {
     /** 40-digit value of the discontinuous lossy buck stage at turn-on, worked out with extended precision. */
     @Test
     void discontinuousBuckHoldsTwelveDigits() {
-        Converter light = Stages.lossy(Topology.BUCK).withLoad(Load.resistor(100)).withDutyCycle(0.25);
+        Converter light =
+                Stages.lossy(Topology.BUCK).withLoad(Load.resistor(100)).withDutyCycle(0.25);
         ConverterSteadyState steady = light.steadyState();
         double[] state = steady.periodic().state();
         assertThat(state[StageCircuit.INDUCTOR_STATE]).isZero();
@@ -71,13 +72,18 @@ class ConverterSteadyStateTest {
         ConverterSteadyState steady = converter.steadyState();
         Waveform inductor = steady.of(converter.inductorCurrent());
         Waveform devices = steady.of(converter.transistorCurrent()).plus(steady.of(converter.rectifierCurrent()));
-        assertThat(devices.minus(inductor).peakToPeak()).as("transistor + rectifier = inductor").isLessThan(1e-12);
+        assertThat(devices.minus(inductor).peakToPeak())
+                .as("transistor + rectifier = inductor")
+                .isLessThan(1e-12);
         Waveform fed = topology == Topology.BUCK ? inductor : steady.of(converter.rectifierCurrent());
         double sign = topology == Topology.INVERTING_BUCK_BOOST ? -1 : 1;
         Waveform drawn = steady.of(converter.outputCapacitorCurrent()).plus(steady.of(converter.loadCurrent()));
-        assertThat(drawn.minus(fed.times(sign)).peakToPeak()).as("capacitor + load = what feeds them").isLessThan(1e-12);
+        assertThat(drawn.minus(fed.times(sign)).peakToPeak())
+                .as("capacitor + load = what feeds them")
+                .isLessThan(1e-12);
         Waveform input = topology == Topology.BOOST ? inductor : steady.of(converter.transistorCurrent());
-        assertThat(steady.of(converter.inputCurrent()).minus(input).peakToPeak()).isLessThan(1e-12);
+        assertThat(steady.of(converter.inputCurrent()).minus(input).peakToPeak())
+                .isLessThan(1e-12);
     }
 
     @ParameterizedTest
@@ -134,8 +140,8 @@ class ConverterSteadyStateTest {
     @ParameterizedTest
     @EnumSource(Topology.class)
     void aSynchronousStageNeverIdles(Topology topology) {
-        Converter converter = Stages.ideal(topology, 12, 22e-6, 47e-6, 1000, 0.45, 300e3)
-                .withSynchronousRectifier(0);
+        Converter converter =
+                Stages.ideal(topology, 12, 22e-6, 47e-6, 1000, 0.45, 300e3).withSynchronousRectifier(0);
         ConverterSteadyState steady = converter.steadyState();
         assertThat(steady.conduction()).isEqualTo(Conduction.CONTINUOUS);
         assertThat(steady.idleTime()).isZero();
@@ -176,7 +182,8 @@ class ConverterSteadyStateTest {
     void aClosedTransistorConnectsTheBuckStageThrough() {
         Converter converter = Stages.lossy(Topology.BUCK).withDutyCycle(1);
         ConverterSteadyState steady = converter.steadyState();
-        assertThat(steady.of(converter.outputVoltage()).mean()).isCloseTo(12 * 2.5 / (2.5 + 0.08 + 0.03), within(1e-11));
+        assertThat(steady.of(converter.outputVoltage()).mean())
+                .isCloseTo(12 * 2.5 / (2.5 + 0.08 + 0.03), within(1e-11));
         assertThat(steady.offTime()).isZero();
         assertThat(steady.idleTime()).isZero();
     }

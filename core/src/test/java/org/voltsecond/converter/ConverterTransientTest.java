@@ -41,7 +41,9 @@ class ConverterTransientTest {
             double[] middle = first.startUp(half).run().finalState();
             Converter second = whole.after(1);
             ConverterTransient rest = second.transientFrom(middle, half, List.of());
-            assertThat(whole.run().finalState()).as("%s", change).containsExactly(rest.run().finalState(), within(1e-9));
+            assertThat(whole.run().finalState())
+                    .as("%s", change)
+                    .containsExactly(rest.run().finalState(), within(1e-9));
             // The same signals serve both runs, whatever the load has become.
             assertThat(whole.of(first.loadCurrent()).at(1.9 * half))
                     .isCloseTo(rest.of(second.loadCurrent()).at(0.9 * half), within(1e-9));
@@ -96,7 +98,8 @@ class ConverterTransientTest {
     void twoChangesAtTheSameTimeAreRefused() {
         Converter converter = Stages.lossy(Topology.BUCK);
         assertThatIllegalArgumentException()
-                .isThrownBy(() -> converter.startUp(1e-3, Change.at(1e-4).input(9), Change.at(1e-4).dutyCycle(0.2)))
+                .isThrownBy(() -> converter.startUp(
+                        1e-3, Change.at(1e-4).input(9), Change.at(1e-4).dutyCycle(0.2)))
                 .withMessageContaining("same time of 1.0E-4 s");
     }
 
@@ -107,8 +110,8 @@ class ConverterTransientTest {
      */
     @Test
     void aConstantCurrentAtRestPullsTheOutputBelowGroundUntilTheRectifierCarriesIt() {
-        Converter converter = Stages.ideal(Topology.BUCK, 12, 22e-6, 47e-6, 1, 0, 300e3)
-                .withLoad(Load.current(2));
+        Converter converter =
+                Stages.ideal(Topology.BUCK, 12, 22e-6, 47e-6, 1, 0, 300e3).withLoad(Load.current(2));
         double rate = 1 / Math.sqrt(22e-6 * 47e-6);
         ConverterTransient run = converter.startUp(2 * Math.PI / rate);
         Waveform output = run.of(converter.outputVoltage());
@@ -151,8 +154,10 @@ class ConverterTransientTest {
         Converter bypassed = plain.withBodyDiode(0.8, 0.01);
         assertThat(bypassed.startUp(1e-3).run().finalState())
                 .containsExactly(plain.startUp(1e-3).run().finalState());
-        assertThat(bypassed.steadyState().losses()).isEqualTo(plain.steadyState().losses());
-        assertThat(bypassed.steadyState().idleTime()).isEqualTo(plain.steadyState().idleTime());
+        assertThat(bypassed.steadyState().losses())
+                .isEqualTo(plain.steadyState().losses());
+        assertThat(bypassed.steadyState().idleTime())
+                .isEqualTo(plain.steadyState().idleTime());
     }
 
     /** The step response of the filter before the current can reverse: R. W. Erickson, D. Maksimovic, eqs. 9.41-9.50. */
@@ -162,6 +167,7 @@ class ConverterTransientTest {
                 .withSynchronousRectifier(0);
         double q = 3 * Math.sqrt(500e-6 / 50e-6);
         double peak = 15 * (1 + Math.exp(-Math.PI / Math.sqrt(4 * q * q - 1)));
-        assertThat(converter.startUp(5e-3).of(converter.outputVoltage()).maximum()).isCloseTo(peak, within(0.005));
+        assertThat(converter.startUp(5e-3).of(converter.outputVoltage()).maximum())
+                .isCloseTo(peak, within(0.005));
     }
 }

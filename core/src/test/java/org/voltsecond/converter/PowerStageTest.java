@@ -23,8 +23,8 @@ class PowerStageTest {
                 .transistor(Double.NaN)
                 .bodyDiode(0, -1)
                 .rectifier(-0.4, -0.02);
-        InvalidStageException e = catchThrowableOfType(
-                InvalidStageException.class, () -> stage.drive(Drive.fixedDuty(1.5, 0)));
+        InvalidStageException e =
+                catchThrowableOfType(InvalidStageException.class, () -> stage.drive(Drive.fixedDuty(1.5, 0)));
         assertThat(e.faults())
                 .containsExactly(
                         "input: voltage must be more than 0 V and finite but was -12.0 V",

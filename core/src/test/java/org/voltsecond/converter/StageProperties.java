@@ -24,7 +24,8 @@ class StageProperties {
             @ForAll @DoubleRange(min = 0.05, max = 0.9) double duty) {
         Converter one = Stages.ideal(topology, 10, microhenry * 1e-6, microfarad * 1e-6, ohm, duty, 100e3);
         double[] single = one.withBodyDiode(0.5, 0).startUp(50e-5).run().finalState();
-        double[] twice = one.withInput(20).withBodyDiode(1, 0).startUp(50e-5).run().finalState();
+        double[] twice =
+                one.withInput(20).withBodyDiode(1, 0).startUp(50e-5).run().finalState();
         assertThat(twice).containsExactly(2 * single[0], 2 * single[1]);
     }
 
@@ -42,8 +43,7 @@ class StageProperties {
         double ratio = ConversionRatio.of(topology, duty, k);
         assertThat(steady.of(converter.outputVoltage()).mean() / 10).isCloseTo(ratio, within(1e-4 * Math.abs(ratio)));
         if (Math.abs(k - critical) > 1e-3 * critical) {
-            assertThat(steady.conduction())
-                    .isEqualTo(k < critical ? Conduction.DISCONTINUOUS : Conduction.CONTINUOUS);
+            assertThat(steady.conduction()).isEqualTo(k < critical ? Conduction.DISCONTINUOUS : Conduction.CONTINUOUS);
         }
     }
 }

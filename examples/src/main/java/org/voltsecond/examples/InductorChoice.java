@@ -50,8 +50,10 @@ public final class InductorChoice {
                 .load(Load.resistor(2.5))
                 .drive(Drive.fixedDuty(0.36, kilo(300)));
         OptionalDouble choice = pick(rail, 0.3);
-        System.out.println(choice.isPresent()
-                ? "smallest E12 inductor with at most 30 % ripple: " + Quantity.format(choice.getAsDouble(), Unit.HENRY)
-                : "no E12 inductor from 1 µH to 1 mH will do");
+        System.out.println(
+                choice.isPresent()
+                        ? "smallest E12 inductor with at most 30 % ripple: "
+                                + Quantity.format(choice.getAsDouble(), Unit.HENRY)
+                        : "no E12 inductor from 1 µH to 1 mH will do");
     }
 }

@@ -36,15 +36,16 @@ public final class OwnCircuit {
                 .build();
         SteadyState steady = SteadyState.of(driven);
         Waveform output = steady.of(driven.nodeVoltage("out"));
-        System.out.printf(
-                Locale.ROOT, "output      %.5f V, ripple %.5f V%n", output.mean(), output.peakToPeak());
+        System.out.printf(Locale.ROOT, "output      %.5f V, ripple %.5f V%n", output.mean(), output.peakToPeak());
         for (String inductor : new String[] {"L1", "L2"}) {
             Waveform current = steady.of(driven.current(inductor));
             System.out.printf(
                     Locale.ROOT, "%s          %.5f A, ripple %.5f A%n", inductor, current.mean(), current.peakToPeak());
         }
         System.out.printf(
-                Locale.ROOT, "switch peak %.3f A%n", steady.of(driven.current("Q1")).maximum());
+                Locale.ROOT,
+                "switch peak %.3f A%n",
+                steady.of(driven.current("Q1")).maximum());
         System.out.println("conduction  " + steady.conduction());
     }
 }

@@ -148,8 +148,8 @@ class ExampleProgramsTest {
         double current = output / 2.5;
         double least = (output + 0.4 + 0.02 * current) * 0.64 / 300e3 / (0.3 * current);
         assertThat(least).isBetween(18.5e-6, 21.5e-6);
-        assertThat(Printed.by(InductorChoice::main)).containsExactly(
-                "smallest E12 inductor with at most 30 % ripple: 22 µH");
+        assertThat(Printed.by(InductorChoice::main))
+                .containsExactly("smallest E12 inductor with at most 30 % ripple: 22 µH");
     }
 
     @Test

@@ -35,7 +35,8 @@ class CommandJvmTest {
                 .redirectError(err.toFile())
                 .start();
         assertThat(process.waitFor(120, TimeUnit.SECONDS)).as("ends by itself").isTrue();
-        System.out.printf("%s: %d ms with the start of Java%n", List.of(words), (System.nanoTime() - start) / 1_000_000);
+        System.out.printf(
+                "%s: %d ms with the start of Java%n", List.of(words), (System.nanoTime() - start) / 1_000_000);
         return new Answer(process.exitValue(), read(out), read(err));
     }
 

@@ -24,7 +24,9 @@ class CommandTest {
             return List.of();
         }
         try (Stream<Path> files = Files.list(folder)) {
-            return files.map(file -> String.valueOf(file.getFileName())).sorted().toList();
+            return files.map(file -> String.valueOf(file.getFileName()))
+                    .sorted()
+                    .toList();
         }
     }
 
@@ -58,14 +60,16 @@ class CommandTest {
 
     @Test
     void aWrongDesignStopsOnlyItself() throws IOException {
-        Path wrong = Designs.write(folder, "wrong.toml", Designs.BUCK.replace("12 V", "-12 V").replace("0.45", "3"));
+        Path wrong = Designs.write(
+                folder, "wrong.toml", Designs.BUCK.replace("12 V", "-12 V").replace("0.45", "3"));
         Path good = Designs.write(folder, "good.toml", Designs.BUCK);
         CommandRun run = CommandRun.of(wrong, good, folder.resolve("none.toml"), "--into", into(), "--no-pictures");
         assertThat(run.exitCode()).isEqualTo(2);
         assertThat(names(into())).containsExactly("good");
         assertThat(run.err())
                 .containsExactly(
-                        wrong + ":5: input.voltage: out of range: \"-12 V\"; valid: more than 0 V, for example \"12 V\"",
+                        wrong
+                                + ":5: input.voltage: out of range: \"-12 V\"; valid: more than 0 V, for example \"12 V\"",
                         wrong + ":21: drive.duty_cycle: out of range: 3; valid: from 0 to 1, for example 0.45",
                         folder.resolve("none.toml") + ":1: file: does not exist; valid: the path of a design file");
     }
@@ -107,7 +111,8 @@ class CommandTest {
         assertThat(into().resolve("rail/figures.json")).hasContent(before);
 
         Designs.write(folder, "rail.toml", Designs.BUCK.replace("12 V", "15 V"));
-        assertThat(CommandRun.of(design, "--into", into(), "--no-pictures").exitCode()).isZero();
+        assertThat(CommandRun.of(design, "--into", into(), "--no-pictures").exitCode())
+                .isZero();
         assertThat(Files.readString(into().resolve("rail/figures.json"))).isNotEqualTo(before);
         assertThat(names(into().resolve("rail"))).containsExactly("figures.json", "waveforms.csv");
         assertThat(names(into())).as("no temporary folder is left").containsExactly("rail");
@@ -129,7 +134,8 @@ class CommandTest {
     /** A light buck stage rises above its input at the start; what then flows back needs a way. */
     @Test
     void aCurrentWithoutAWayIsAFailureThatNamesTheRemedy() throws IOException {
-        String ringing = Designs.BUCK.replace("0.45", "0.8").replace("2.5 Ω", "100 Ω") + "[transient]\nduration = 1e-3\n";
+        String ringing =
+                Designs.BUCK.replace("0.45", "0.8").replace("2.5 Ω", "100 Ω") + "[transient]\nduration = 1e-3\n";
         Path design = Designs.write(folder, "rail.toml", ringing);
         CommandRun run = CommandRun.of(design, "--into", into(), "--no-pictures");
         assertThat(run.exitCode()).isEqualTo(1);
@@ -138,8 +144,10 @@ class CommandTest {
                 .contains("the current of L1", "is interrupted with Q1 open", "body_diode_drop = \"0.8 V\"");
         assertThat(names(into())).isEmpty();
 
-        Designs.write(folder, "rail.toml", ringing.replace("[transistor]", "[transistor]\nbody_diode_drop = \"0.8 V\""));
-        assertThat(CommandRun.of(design, "--into", into(), "--no-pictures").exitCode()).isZero();
+        Designs.write(
+                folder, "rail.toml", ringing.replace("[transistor]", "[transistor]\nbody_diode_drop = \"0.8 V\""));
+        assertThat(CommandRun.of(design, "--into", into(), "--no-pictures").exitCode())
+                .isZero();
     }
 
     @Test
@@ -203,7 +211,9 @@ class CommandTest {
         CommandRun.of("--into", into(), "--no-pictures");
         for (String rail : Demo.RAILS) {
             Path copy = Files.copy(into().resolve(rail).resolve("design.toml"), folder.resolve(rail + ".toml"));
-            assertThat(CommandRun.of(copy, "--into", folder.resolve("again"), "--no-pictures").exitCode()).isZero();
+            assertThat(CommandRun.of(copy, "--into", folder.resolve("again"), "--no-pictures")
+                            .exitCode())
+                    .isZero();
             assertThat(folder.resolve("again").resolve(rail).resolve("figures.json"))
                     .hasSameTextualContentAs(into().resolve(rail).resolve("figures.json"));
         }

@@ -6,8 +6,7 @@ import java.nio.file.Path;
 
 /** Design files for tests of the command. */
 final class Designs {
-    static final String BUCK =
-            """
+    static final String BUCK = """
             name = "logic rail"
             [stage]
             topology = "buck"
@@ -32,8 +31,7 @@ final class Designs {
             switching_frequency = "300 kHz"
             """;
 
-    static final String IDEAL_BOOST =
-            """
+    static final String IDEAL_BOOST = """
             name = "radio rail"
             [stage]
             topology = "boost"

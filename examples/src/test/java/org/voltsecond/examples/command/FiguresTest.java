@@ -41,8 +41,7 @@ class FiguresTest {
 
     @Test
     void everyKeyOfTheContractIsThere() throws IOException {
-        Map<String, Object> figures = figures(Designs.BUCK
-                + """
+        Map<String, Object> figures = figures(Designs.BUCK + """
                 [transient]
                 duration = "1 ms"
                 [[transient.change]]
@@ -77,9 +76,11 @@ class FiguresTest {
             number(figures, "transient.signals.inductor_current." + measure);
         }
         number(figures, "transient.audit_residual");
-        assertThat((List<?>) at(figures, "transient.changes")).hasSize(1).allSatisfy(change -> assertThat(
-                        ((Map<?, ?>) change).keySet().stream().map(String::valueOf))
-                .contains("time", "droop", "overshoot", "settling_time"));
+        assertThat((List<?>) at(figures, "transient.changes"))
+                .hasSize(1)
+                .allSatisfy(change -> assertThat(
+                                ((Map<?, ?>) change).keySet().stream().map(String::valueOf))
+                        .contains("time", "droop", "overshoot", "settling_time"));
         assertThat(at(figures, "cautions").toString()).contains("no safety approval");
     }
 
@@ -94,8 +95,8 @@ class FiguresTest {
         Map<String, Object> full = figures(Designs.BUCK + "[transient]\nduration = " + 10_000 / 300e3 + "\n");
         assertClose(number(full, "transient.final_state.inductor_current"), 1.7797591662370461);
         assertClose(number(full, "transient.final_state.output_capacitor_voltage"), 5.0249308720340644);
-        Map<String, Object> light = figures(
-                Designs.BUCK.replace("2.5 Ω", "100 Ω").replace("0.45", "0.25") + "[transient]\nduration = "
+        Map<String, Object> light =
+                figures(Designs.BUCK.replace("2.5 Ω", "100 Ω").replace("0.45", "0.25") + "[transient]\nduration = "
                         + 10_000 / 300e3 + "\n");
         assertThat(number(light, "transient.final_state.inductor_current")).isZero();
         assertClose(number(light, "transient.final_state.output_capacitor_voltage"), 5.8169157971972022);
@@ -131,9 +132,11 @@ class FiguresTest {
     @Test
     void signsOfTheInvertingStage() throws IOException {
         Map<String, Object> figures = figures(Designs.BUCK.replace("\"buck\"", "\"inverting-buck-boost\""));
-        assertThat(number(figures, "steady_state.signals.output_voltage.maximum")).isNegative();
+        assertThat(number(figures, "steady_state.signals.output_voltage.maximum"))
+                .isNegative();
         assertThat(number(figures, "steady_state.signals.load_current.maximum")).isNegative();
-        assertThat(number(figures, "steady_state.signals.inductor_current.minimum")).isPositive();
+        assertThat(number(figures, "steady_state.signals.inductor_current.minimum"))
+                .isPositive();
         assertThat(number(figures, "steady_state.signals.input_current.mean")).isPositive();
         assertThat(number(figures, "steady_state.power.output")).isPositive();
     }
@@ -156,12 +159,10 @@ class FiguresTest {
     @Test
     @SuppressWarnings("unchecked")
     void anOutputThatDoesNotSettleHasNoSettlingTime() throws IOException {
-        Map<String, Object> figures = figures(
-                Designs.BUCK
-                        + "[transient]\nduration = \"50 µs\"\nstart = \"steady-state\"\n[[transient.change]]\ntime = 0\n"
-                        + "input = { voltage = \"15 V\" }\n");
-        Map<String, Object> change =
-                (Map<String, Object>) ((List<?>) at(figures, "transient.changes")).get(0);
+        Map<String, Object> figures = figures(Designs.BUCK
+                + "[transient]\nduration = \"50 µs\"\nstart = \"steady-state\"\n[[transient.change]]\ntime = 0\n"
+                + "input = { voltage = \"15 V\" }\n");
+        Map<String, Object> change = (Map<String, Object>) ((List<?>) at(figures, "transient.changes")).get(0);
         assertThat(change.get("settling_time")).isNull();
         assertThat(String.valueOf(change.get("reason"))).contains("has not settled");
         assertThat(number(change, "level_before")).isCloseTo(5.025, within(0.003));
@@ -172,7 +173,9 @@ class FiguresTest {
     @Test
     void aConstantCurrentIsCautionedAgainst() throws IOException {
         Map<String, Object> figures = figures(Designs.BUCK.replace("resistance = \"2.5 Ω\"", "current = \"2 A\""));
-        assertThat(at(figures, "cautions").toString()).contains("constant-current load draws its current at any output");
-        assertThat(number(figures, "steady_state.signals.load_current.peak_to_peak")).isZero();
+        assertThat(at(figures, "cautions").toString())
+                .contains("constant-current load draws its current at any output");
+        assertThat(number(figures, "steady_state.signals.load_current.peak_to_peak"))
+                .isZero();
     }
 }

@@ -19,8 +19,8 @@ class DesignFaultsTest {
     private static final String GOOD = DesignFileTest.LOGIC_RAIL;
 
     private static List<String> faults(String text) {
-        DesignException e = catchThrowableOfType(
-                DesignException.class, () -> DesignFile.parse("rail.toml", "rail", text));
+        DesignException e =
+                catchThrowableOfType(DesignException.class, () -> DesignFile.parse("rail.toml", "rail", text));
         assertThat(e).as("the design must be refused: %s", text).isNotNull();
         return e.faults().stream().map(Fault::toString).toList();
     }
@@ -93,10 +93,10 @@ class DesignFaultsTest {
 
     @Test
     void aRepeatedKeyIsToldTogetherWithOtherFaults() {
-        List<String> faults = faults(GOOD.replace("[inductor]", "[inductor]\ninductance = 1e-6").replace("0.45", "2"));
+        List<String> faults = faults(
+                GOOD.replace("[inductor]", "[inductor]\ninductance = 1e-6").replace("0.45", "2"));
         assertThat(faults).hasSize(2);
-        assertThat(faults.get(0))
-                .startsWith("rail.toml:8: TOML: inductance previously defined at line 7, column 1");
+        assertThat(faults.get(0)).startsWith("rail.toml:8: TOML: inductance previously defined at line 7, column 1");
         assertThat(faults.get(1)).startsWith("rail.toml:23: drive.duty_cycle: ");
     }
 
@@ -109,8 +109,9 @@ class DesignFaultsTest {
     @Test
     void bothKindsOfLoadAreRefused() {
         assertThat(only(GOOD.replace("[load]", "[load]\ncurrent = \"2 A\"")))
-                .isEqualTo("rail.toml:18: load: both resistance and current are given; valid: one of the two, for example "
-                        + "resistance = \"2.5 Ω\"");
+                .isEqualTo(
+                        "rail.toml:18: load: both resistance and current are given; valid: one of the two, for example "
+                                + "resistance = \"2.5 Ω\"");
         assertThat(only(GOOD.replace("resistance = \"2.5 Ω\"", "")))
                 .startsWith("rail.toml:18: load: neither resistance nor current is given");
     }
@@ -126,7 +127,8 @@ class DesignFaultsTest {
     @Test
     void aSynchronousRectifierHasNoForwardDrop() {
         assertThat(only(GOOD.replace("\"diode\"", "\"synchronous\"")))
-                .startsWith("rail.toml:16: rectifier.forward_drop: a synchronous rectifier has no forward drop but 0.4 V");
+                .startsWith(
+                        "rail.toml:16: rectifier.forward_drop: a synchronous rectifier has no forward drop but 0.4 V");
     }
 
     @ParameterizedTest
@@ -147,7 +149,8 @@ class DesignFaultsTest {
     @Test
     void anUnknownDriveIsTold() {
         assertThat(only(GOOD.replace("fixed-duty", "fixt-duty")))
-                .isEqualTo("rail.toml:21: drive.kind: unknown kind \"fixt-duty\", nearest: fixed-duty; valid: fixed-duty");
+                .isEqualTo(
+                        "rail.toml:21: drive.kind: unknown kind \"fixt-duty\", nearest: fixed-duty; valid: fixed-duty");
     }
 
     @Test
@@ -167,8 +170,9 @@ class DesignFaultsTest {
     void changesAreCheckedOneByOne() {
         String transientTable = GOOD + "[transient]\nduration = \"1 ms\"\n";
         assertThat(only(transientTable + "[[transient.change]]\ntime = \"1 ms\"\nduty_cycle = 0.5\n"))
-                .startsWith("rail.toml:27: transient.change[1].time: outside the transient: 0.001 s; valid: from 0 s to "
-                        + "less than the duration of 0.001 s");
+                .startsWith(
+                        "rail.toml:27: transient.change[1].time: outside the transient: 0.001 s; valid: from 0 s to "
+                                + "less than the duration of 0.001 s");
         assertThat(only(transientTable + "[[transient.change]]\ntime = 0\n"))
                 .startsWith("rail.toml:26: transient.change[1]: changes nothing; valid: load, input or duty_cycle");
         assertThat(only(transientTable + "[[transient.change]]\ntime = 0\nload = { resistance = 1, current = 1 }\n"))
@@ -219,8 +223,8 @@ class DesignFaultsTest {
 
     @Test
     void filesThatCannotBeReadAreTold(@TempDir Path folder) throws IOException {
-        assertThat(ofFile(folder.resolve("none.toml"))).endsWith("none.toml:1: file: does not exist; valid: the path of a "
-                + "design file");
+        assertThat(ofFile(folder.resolve("none.toml")))
+                .endsWith("none.toml:1: file: does not exist; valid: the path of a " + "design file");
         assertThat(ofFile(folder)).endsWith(":1: file: is a directory; valid: a design file");
         Path binary = Files.write(folder.resolve("binary.toml"), new byte[] {'a', '\n', (byte) 0xff, (byte) 0xfe});
         assertThat(ofFile(binary)).contains("binary.toml:2: file: is not text in UTF-8");

@@ -8,8 +8,7 @@ import org.voltsecond.converter.Topology;
 
 /** What a valid design file is read as. */
 class DesignFileTest {
-    static final String LOGIC_RAIL =
-            """
+    static final String LOGIC_RAIL = """
             name = "logic rail"
             [stage]
             topology = "buck"
@@ -68,7 +67,8 @@ class DesignFileTest {
 
     @Test
     void partsAreIdealWhereNothingIsSaid() throws DesignException {
-        String ideal = LOGIC_RAIL.replaceAll("(resistance = \"(30|5|20) mΩ\"|on_resistance.*|forward_drop.*)\n", "")
+        String ideal = LOGIC_RAIL
+                .replaceAll("(resistance = \"(30|5|20) mΩ\"|on_resistance.*|forward_drop.*)\n", "")
                 .replace("[transistor]\n", "")
                 .replace("name = \"logic rail\"\n", "");
         Design design = parse(ideal);
@@ -83,8 +83,7 @@ class DesignFileTest {
     void readsTheBodyDiode() throws DesignException {
         Design design = parse(LOGIC_RAIL.replace(
                 "[transistor]", "[transistor]\nbody_diode_drop = \"0.8 V\"\nbody_diode_resistance = \"15 mΩ\""));
-        assertThat(design.transistor())
-                .isEqualTo(new TransistorPart(80e-3, new RectifierPart(false, 0.8, 15e-3)));
+        assertThat(design.transistor()).isEqualTo(new TransistorPart(80e-3, new RectifierPart(false, 0.8, 15e-3)));
         assertThat(design.converter().circuit().part("D2").name()).isEqualTo("D2");
     }
 
@@ -100,8 +99,7 @@ class DesignFileTest {
 
     @Test
     void readsChangesInOrderOfTime() throws DesignException {
-        Design design = parse(LOGIC_RAIL
-                + """
+        Design design = parse(LOGIC_RAIL + """
                 [transient]
                 duration = "15 ms"
                 start = "steady-state"
@@ -117,13 +115,13 @@ class DesignFileTest {
         assertThat(plan).isNotNull();
         assertThat(plan.duration()).isEqualTo(15e-3);
         assertThat(plan.fromSteadyState()).isTrue();
-        assertThat(plan.changes().toString())
-                .isEqualTo("[at 5 ms: load 25 Ω, at 10 ms: input 15 V, duty cycle 0.5]");
+        assertThat(plan.changes().toString()).isEqualTo("[at 5 ms: load 25 Ω, at 10 ms: input 15 V, duty cycle 0.5]");
     }
 
     @Test
     void startsFromRestUnlessAskedOtherwise() throws DesignException {
-        TransientPlan plan = parse(LOGIC_RAIL + "[transient]\nduration = 0.001\n").transientPlan();
+        TransientPlan plan =
+                parse(LOGIC_RAIL + "[transient]\nduration = 0.001\n").transientPlan();
         assertThat(plan).isEqualTo(new TransientPlan(1e-3, false, java.util.List.of()));
     }
 
@@ -135,8 +133,10 @@ class DesignFileTest {
 
     @Test
     void readsEveryTopology() throws DesignException {
-        assertThat(parse(LOGIC_RAIL.replace("\"buck\"", "\"boost\"")).topology()).isEqualTo(Topology.BOOST);
-        assertThat(parse(LOGIC_RAIL.replace("\"buck\"", "\"inverting-buck-boost\"")).topology())
+        assertThat(parse(LOGIC_RAIL.replace("\"buck\"", "\"boost\"")).topology())
+                .isEqualTo(Topology.BOOST);
+        assertThat(parse(LOGIC_RAIL.replace("\"buck\"", "\"inverting-buck-boost\""))
+                        .topology())
                 .isEqualTo(Topology.INVERTING_BUCK_BOOST);
     }
 }
