@@ -9,9 +9,9 @@ import java.util.stream.DoubleStream;
  * <pre>{@code y[n] = b0 e[n] + b1 e[n-1] + ... - a1 y[n-1] - a2 y[n-2] - ...,  d[n] = bias + y[n]}</pre>
  *
  * <p>which is held for a pulse that begins with the clock. The duty cycle is limited to 0 and the maximum; where the
- * equation looks back at its own results it finds the limited ones, so that it does not wind up (the direct form of G. F.
- * Franklin, J. D. Powell, M. L. Workman, Digital Control of Dynamic Systems, 3rd ed., 1998, from memory). Immutable; every
- * {@code with} returns a new one.
+ * equation looks back at its own results it finds the limited ones, so that it does not wind up; quantisation is only that
+ * of the pulse, not of the results (G. F. Franklin, J. D. Powell, M. L. Workman, Digital Control of Dynamic Systems, 3rd
+ * ed., 1998, from memory). Immutable; every {@code with} returns a new one.
  */
 public final class SampledControl implements Regulator {
     private final ControlLoop loop;

@@ -2,7 +2,6 @@ package org.voltsecond.control;
 
 import java.util.ArrayList;
 import java.util.List;
-import org.jspecify.annotations.Nullable;
 import org.voltsecond.control.Controller.OwnState;
 import org.voltsecond.engine.AffineForm;
 
@@ -142,28 +141,27 @@ record SampledModulator(
 
     /** A pulse begins with the duty cycle that is ready; a sample at the edge itself may be ready at once. */
     private Next edge(Sensing sensing, AffineForm error) {
-        boolean samples = sampling == 0;
-        int later = edgesLater();
-        return jump(new Part(true, samples), sensing, error, samples, later == 0 ? null : sensing.own(later));
+        Part begin = new Part(true, sampling == 0);
+        AffineForm result = result(sensing, error);
+        AffineForm ready = edgesLater() == 0 ? result : sensing.own(edgesLater());
+        boolean plain = steps == 0 && (sampling > 0 || denominator.isEmpty());
+        return plain
+                ? Next.to(begin, after(sensing, error, ready, result, sampling == 0))
+                : new Next(begin, null, state -> {
+                    AffineForm stored = limited(result, state, sensing);
+                    AffineForm held = quantised(edgesLater() == 0 ? stored : ready, state, sensing);
+                    return after(sensing, error, held, stored, sampling == 0);
+                });
     }
 
     private Next sample(Part part, Sensing sensing, AffineForm error) {
-        return jump(new Part(part.on(), true), sensing, error, true, sensing.own(0));
-    }
-
-    /** Leads to a pulse state; {@code held} is the duty cycle that holds then, null for the result of this sample. */
-    private Next jump(Part to, Sensing sensing, AffineForm error, boolean samples, @Nullable AffineForm held) {
-        if (!samples) {
-            return Next.to(to, shifted(sensing, error, held == null ? sensing.own(0) : held, null));
-        }
+        Part then = new Part(part.on(), true);
         AffineForm result = result(sensing, error);
-        if (denominator.isEmpty() && steps == 0) {
-            return Next.to(to, shifted(sensing, error, held == null ? result : held, result));
-        }
-        return new Next(to, null, state -> {
-            AffineForm limited = limited(result, state, sensing);
-            return shifted(sensing, error, held == null ? limited : held, limited);
-        });
+        AffineForm held = sensing.own(0);
+        return denominator.isEmpty()
+                ? Next.to(then, after(sensing, error, held, result, true))
+                : new Next(
+                        then, null, state -> after(sensing, error, held, limited(result, state, sensing), true));
     }
 
     private AffineForm result(Sensing sensing, AffineForm error) {
@@ -177,27 +175,34 @@ record SampledModulator(
         return sum;
     }
 
-    /** The result as the pulse can follow it: from 0 to the maximum, in whole steps. */
+    /** The result as a pulse can follow it, from 0 to the maximum, so that what looks back at it does not wind up. */
     private AffineForm limited(AffineForm result, double[] state, Sensing sensing) {
         double wanted = bias + result.valueAt(state, 0);
         double possible = Math.max(0, Math.min(maximumDutyCycle, wanted));
-        if (steps > 0) {
-            double whole = Math.min(Math.rint(possible * steps), Math.floor(maximumDutyCycle * steps));
-            return sensing.constant(whole / steps - bias);
-        }
         return possible == wanted ? result : sensing.constant(possible - bias);
     }
 
-    private List<AffineForm> shifted(
-            Sensing sensing, AffineForm error, AffineForm held, @Nullable AffineForm result) {
+    /** The nearest of the whole steps from 0 to the maximum. */
+    private AffineForm quantised(AffineForm result, double[] state, Sensing sensing) {
+        if (steps == 0) {
+            return result;
+        }
+        double nearest = Math.rint(steps * (bias + result.valueAt(state, 0)));
+        double whole = Math.max(0, Math.min(Math.floor(maximumDutyCycle * steps), nearest));
+        return sensing.constant(whole / steps - bias);
+    }
+
+    /** All states after a jump; results and errors move on by one if a sample is taken. */
+    private List<AffineForm> after(
+            Sensing sensing, AffineForm error, AffineForm held, AffineForm result, boolean samples) {
         List<AffineForm> after = new ArrayList<>();
         after.add(held);
         for (int i = 1; i <= results(); i++) {
-            after.add(result == null ? sensing.own(i) : i == 1 ? result : sensing.own(i - 1));
+            after.add(!samples ? sensing.own(i) : i == 1 ? result : sensing.own(i - 1));
         }
         for (int i = 1; i <= errors(); i++) {
             int at = results() + i;
-            after.add(result == null ? sensing.own(at) : i == 1 ? error : sensing.own(at - 1));
+            after.add(!samples ? sensing.own(at) : i == 1 ? error : sensing.own(at - 1));
         }
         return after;
     }
