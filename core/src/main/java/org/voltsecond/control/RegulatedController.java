@@ -37,7 +37,9 @@ record RegulatedController(Plant plant, ControlLoop loop, Modulator modulator) i
 
     @Override
     public List<OwnState> states() {
-        return loop.states(clockPeriod());
+        List<OwnState> states = new ArrayList<>(loop.states(clockPeriod()));
+        states.addAll(modulator.states());
+        return states;
     }
 
     @Override
@@ -66,22 +68,44 @@ record RegulatedController(Plant plant, ControlLoop loop, Modulator modulator) i
     public Regulation in(Mode mode, Sensing sensing) {
         Both both = (Both) mode;
         ControlLoop.Present control = loop.in(both.loop(), sensing, sensing.of(plant.outputVoltage()));
-        Modulator.Present pulses = modulator.in(both.pulse(), sensing, control.control(), plant);
+        int ofLoop = control.rates().size();
+        Modulator.Present pulses = modulator.in(both.pulse(), sensing.from(ofLoop), control.control(), plant);
         List<Rule> rules = new ArrayList<>();
         for (ControlLoop.LoopRule rule : control.rules()) {
             rules.add(new Rule(rule.name(), rule.form(), Succession.to(new Both(rule.then(), both.pulse()))));
         }
         for (Modulator.PulseRule rule : pulses.rules()) {
-            rules.add(new Rule(rule.name(), rule.form(), Succession.to(new Both(both.loop(), rule.then()))));
+            rules.add(new Rule(rule.name(), rule.form(), succession(both.loop(), rule.then(), sensing, ofLoop)));
         }
-        List<AffineForm> channels = List.of(control.control(), pulses.ramp(), control.error());
+        List<AffineForm> rates = new ArrayList<>(control.rates());
+        rates.addAll(pulses.rates());
         return new Regulation(
-                control.rates(),
+                rates,
                 rules,
                 pulses.endSinceTick(),
-                pulses.maximumDuration(),
-                Succession.to(new Both(both.loop(), pulses.atEnd())),
-                channels);
+                Double.POSITIVE_INFINITY,
+                succession(both.loop(), pulses.atEnd(), sensing, ofLoop),
+                List.of(control.control(), pulses.ramp(), control.error()));
+    }
+
+    /** The modulator steps, the loop stays. */
+    private static Succession succession(
+            ControlLoop.State loop, Modulator.Next next, Sensing sensing, int statesOfLoop) {
+        Regulation.ByState choice = next.byState();
+        List<AffineForm> after = next.ownStatesAfter();
+        return new Succession(
+                new Both(loop, next.pulse()),
+                after == null ? null : behindLoop(after, sensing, statesOfLoop),
+                choice == null ? null : state -> behindLoop(choice.ownStatesAfter(state), sensing, statesOfLoop));
+    }
+
+    private static List<AffineForm> behindLoop(List<AffineForm> ofModulator, Sensing sensing, int statesOfLoop) {
+        List<AffineForm> all = new ArrayList<>();
+        for (int i = 0; i < statesOfLoop; i++) {
+            all.add(sensing.own(i));
+        }
+        all.addAll(ofModulator);
+        return all;
     }
 
     @Override

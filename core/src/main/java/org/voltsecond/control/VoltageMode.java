@@ -27,7 +27,7 @@ public final class VoltageMode implements Regulator {
      */
     public static VoltageMode of(double switchingFrequency, double reference, double divider, Compensator compensator) {
         return new VoltageMode(
-                new ControlLoop(reference, 0, divider, compensator, Double.NEGATIVE_INFINITY, Double.POSITIVE_INFINITY),
+                ControlLoop.of(reference, divider, compensator),
                 new RampModulator(1 / switchingFrequency, 0, 1, 1, PulseEdge.TRAILING, true));
     }
 
@@ -89,9 +89,7 @@ public final class VoltageMode implements Regulator {
      * @return a new regulator
      */
     public VoltageMode withSoftStart(double time) {
-        return new VoltageMode(
-                new ControlLoop(loop.reference(), time, loop.divider(), loop.compensator(), loop.low(), loop.high()),
-                modulator);
+        return new VoltageMode(loop.withSoftStart(time), modulator);
     }
 
     /**
@@ -102,9 +100,7 @@ public final class VoltageMode implements Regulator {
      * @return a new regulator
      */
     public VoltageMode withControlLimits(double low, double high) {
-        return new VoltageMode(
-                new ControlLoop(loop.reference(), loop.softStart(), loop.divider(), loop.compensator(), low, high),
-                modulator);
+        return new VoltageMode(loop.withLimits(low, high), modulator);
     }
 
     private VoltageMode with(RampModulator newModulator) {
@@ -120,10 +116,6 @@ public final class VoltageMode implements Regulator {
 
     @Override
     public Controller on(Plant plant) {
-        List<String> faults = faults();
-        if (!faults.isEmpty()) {
-            throw new IllegalArgumentException("the regulator cannot be built:\n" + String.join("\n", faults));
-        }
-        return new RegulatedController(plant, loop, modulator);
+        return Checks.controller(faults(), plant, loop, modulator);
     }
 }

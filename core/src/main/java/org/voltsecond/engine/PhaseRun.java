@@ -141,11 +141,13 @@ final class PhaseRun {
         /** Whether the step may be taken on trust until its first leg has looked at the guards. */
         final boolean plain;
 
+        final boolean repeatable;
         private final double[] scaledJump;
 
-        Step(PhaseRun next, @Nullable AffineMap jump) {
+        Step(PhaseRun next, Entry entry) {
             this.next = next;
-            this.jump = jump;
+            jump = entry.jump();
+            repeatable = entry.repeatable();
             plain = jump == null && next.flow.constraints.length == 0;
             scaledJump = jump == null ? new double[0] : scaled(jump, next.flow.scaling);
         }

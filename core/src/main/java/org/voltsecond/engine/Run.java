@@ -110,7 +110,7 @@ final class Run implements IntervalView {
         shortIntervals = 0;
         scaling.toScaled(from, z);
         Step last = lastStart;
-        if (last == null || !last.next.admits(z, 0)) {
+        if (last == null || !last.repeatable || !last.next.admits(z, 0)) {
             try {
                 last = step(law.first(from.clone()));
             } catch (SwitchingException e) {
@@ -357,6 +357,9 @@ final class Run implements IntervalView {
     }
 
     private static Step remember(PhaseRun left, int reason, Step step) {
+        if (!step.repeatable) {
+            return step;
+        }
         if (reason == END) {
             left.afterEnd = step;
         } else {
@@ -393,7 +396,7 @@ final class Run implements IntervalView {
                     + entry.phase().configuration().name() + " must be of dimension " + n + " but was of "
                     + jump.dimension());
         }
-        return new Step(phases.computeIfAbsent(entry.phase(), this::phaseRun), jump);
+        return new Step(phases.computeIfAbsent(entry.phase(), this::phaseRun), entry);
     }
 
     private PhaseRun phaseRun(Phase phase) {
