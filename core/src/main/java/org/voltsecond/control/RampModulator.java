@@ -73,8 +73,8 @@ record RampModulator(
     }
 
     @Override
-    public Pulse cut(Pulse pulse) {
-        return ((Part) pulse).rising() ? Part.RISING_OVER : Part.FALLING_OVER;
+    public Next cut(Pulse pulse, Sensing sensing) {
+        return Next.to(((Part) pulse).rising() ? Part.RISING_OVER : Part.FALLING_OVER);
     }
 
     @Override
@@ -82,7 +82,7 @@ record RampModulator(
         Part part = (Part) pulse;
         AffineForm ramp = ramp(part, sensing);
         AffineForm above = control.plus(-1, ramp);
-        return new Present(rules(part, above), end(part), Double.POSITIVE_INFINITY, after(part), ramp);
+        return new Present(List.of(), rules(part, above), end(part), Next.to(after(part)), ramp);
     }
 
     /** The rising part of a triangle takes the first half of the period, the falling part the second. */
@@ -100,14 +100,17 @@ record RampModulator(
 
     private List<PulseRule> rules(Part part, AffineForm above) {
         AffineForm below = above.times(-1);
-        String name = "PWM comparator";
         return switch (part) {
-            case RISING_ON -> List.of(new PulseRule(name, above, latch ? Part.RISING_OVER : Part.RISING_OFF));
-            case RISING_OFF -> List.of(new PulseRule(name, below, Part.RISING_ON));
-            case FALLING_OFF -> List.of(new PulseRule(name, below, Part.FALLING_ON));
-            case FALLING_ON -> latch ? List.of() : List.of(new PulseRule(name, above, Part.FALLING_OFF));
+            case RISING_ON -> List.of(comparator(above, latch ? Part.RISING_OVER : Part.RISING_OFF));
+            case RISING_OFF -> List.of(comparator(below, Part.RISING_ON));
+            case FALLING_OFF -> List.of(comparator(below, Part.FALLING_ON));
+            case FALLING_ON -> latch ? List.of() : List.of(comparator(above, Part.FALLING_OFF));
             case RISING_OVER, FALLING_EARLY, FALLING_OVER -> List.of();
         };
+    }
+
+    private static PulseRule comparator(AffineForm form, Part then) {
+        return new PulseRule("PWM comparator", form, Next.to(then));
     }
 
     private double end(Part part) {

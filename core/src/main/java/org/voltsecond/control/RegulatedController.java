@@ -6,6 +6,7 @@ import java.util.Set;
 import java.util.TreeSet;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.control.GateState.Stage;
+import org.voltsecond.control.Regulation.ByState;
 import org.voltsecond.control.Regulation.Rule;
 import org.voltsecond.control.Regulation.Succession;
 import org.voltsecond.engine.AffineForm;
@@ -13,7 +14,7 @@ import org.voltsecond.units.Unit;
 
 /**
  * A control voltage, a modulator and what protects them, put to a plant. Own states stand in the order: those of the
- * control voltage's path, then the timer of the gates.
+ * control voltage's path, those of the modulator, then the timer of the gates.
  *
  * @param plant switches and signals
  * @param path where the control voltage comes from
@@ -52,14 +53,19 @@ record RegulatedController(Plant plant, ControlPath path, Modulator modulator, P
     @Override
     public List<OwnState> states() {
         List<OwnState> states = new ArrayList<>(path.states(clockPeriod()));
+        states.addAll(modulator.states());
         if (logic().needsTimer()) {
             states.add(new OwnState("timer of the gates", 0x1p-8 / clockPeriod(), 0));
         }
         return states;
     }
 
-    private int timer() {
+    private int statesOfPath() {
         return path.states(clockPeriod()).size();
+    }
+
+    private int timer() {
+        return statesOfPath() + modulator.states().size();
     }
 
     @Override
@@ -113,32 +119,63 @@ record RegulatedController(Plant plant, ControlPath path, Modulator modulator, P
     }
 
     /** The step from one node to another: starts the timer, or sets all states back. */
-    private Succession step(Node from, Node to, Sensing sensing, @Nullable List<AffineForm> ofPath) {
+    private Succession step(Node from, Node to, Sensing sensing, OwnJump jump) {
         Stage before = from.gates().stage();
         Stage after = to.gates().stage();
-        List<OwnState> states = states();
         if (after.stopped() && !before.stopped()) {
-            return new Succession(to, states.stream().map(state -> sensing.constant(state.initial())).toList());
+            List<AffineForm> initial = new ArrayList<>();
+            states().forEach(state -> initial.add(sensing.constant(state.initial())));
+            return new Succession(to, initial, null);
         }
         boolean timed = after.restartsTimer(before) && logic().needsTimer();
-        if (!timed && ofPath == null) {
+        ByState byState = jump.byState();
+        if (byState != null) {
+            return new Succession(
+                    to, null, state -> after(sensing, timed, jump.ofPath(), byState.ownStatesAfter(state)));
+        }
+        if (!timed && jump == OwnJump.NONE) {
             return Succession.to(to);
         }
+        return new Succession(to, after(sensing, timed, jump.ofPath(), jump.ofModulator()), null);
+    }
+
+    /** All own states after a jump of some of them. */
+    private List<AffineForm> after(
+            Sensing sensing, boolean timed, @Nullable List<AffineForm> ofPath, @Nullable List<AffineForm> ofModulator) {
         List<AffineForm> values = new ArrayList<>();
-        for (int i = 0; i < states.size(); i++) {
-            boolean restart = timed && i == timer();
-            values.add(restart ? sensing.constant(0) : sensing.own(i));
+        for (int i = 0; i < states().size(); i++) {
+            values.add(timed && i == timer() ? sensing.constant(0) : sensing.own(i));
         }
         for (int i = 0; ofPath != null && i < ofPath.size(); i++) {
             values.set(i, ofPath.get(i));
         }
-        return new Succession(to, values);
+        for (int i = 0; ofModulator != null && i < ofModulator.size(); i++) {
+            values.set(statesOfPath() + i, ofModulator.get(i));
+        }
+        return values;
+    }
+
+    /** How the own states of the path and of the modulator jump; null where they stay. */
+    private record OwnJump(
+            @Nullable List<AffineForm> ofPath, @Nullable List<AffineForm> ofModulator, @Nullable ByState byState) {
+        static final OwnJump NONE = new OwnJump(null, null, null);
+
+        static OwnJump of(Modulator.Next next) {
+            return next.ownStatesAfter() == null && next.byState() == null
+                    ? NONE
+                    : new OwnJump(null, next.ownStatesAfter(), next.byState());
+        }
+
+        static OwnJump of(ControlPath.PathRule rule) {
+            return rule.statesAfter() == null ? NONE : new OwnJump(rule.statesAfter(), null, null);
+        }
     }
 
     /** What holds while the regulator runs. */
     private final class Running {
         private final Node node;
         private final Sensing sensing;
+        private final Sensing ofModulator;
         private final ControlPath.Present control;
         private final Modulator.Present pulses;
         private final List<Rule> rules = new ArrayList<>();
@@ -147,7 +184,8 @@ record RegulatedController(Plant plant, ControlPath path, Modulator modulator, P
             this.node = node;
             this.sensing = sensing;
             control = path.in(node.path(), sensing, plant);
-            pulses = modulator.in(node.pulse(), sensing, control.control(), plant);
+            ofModulator = sensing.from(statesOfPath());
+            pulses = modulator.in(node.pulse(), ofModulator, control.control(), plant);
         }
 
         Regulation regulation() {
@@ -160,6 +198,7 @@ record RegulatedController(Plant plant, ControlPath path, Modulator modulator, P
                 addPathRules();
             }
             List<AffineForm> rates = new ArrayList<>(control.rates());
+            rates.addAll(pulses.rates());
             if (logic().needsTimer()) {
                 // at rest the timer runs down, so that no multiplier of a steady state is 1
                 AffineForm rundown = sensing.own(timer()).times(-1 / clockPeriod());
@@ -171,52 +210,54 @@ record RegulatedController(Plant plant, ControlPath path, Modulator modulator, P
                     rates,
                     rules,
                     pulses.endSinceTick(),
-                    pulses.maximumDuration(),
-                    step(pulsing(pulses.atEnd())),
+                    Double.POSITIVE_INFINITY,
+                    pulsing(pulses.atEnd()),
                     channels);
         }
 
-        private Succession step(Node to) {
-            return RegulatedController.this.step(node, to, sensing, null);
+        private Succession step(Node to, OwnJump jump) {
+            return RegulatedController.this.step(node, to, sensing, jump);
         }
 
         private void add(String name, AffineForm form, Node then) {
-            rules.add(new Rule(name, form, step(then)));
+            rules.add(new Rule(name, form, step(then, OwnJump.NONE)));
         }
 
         private Node with(Modulator.Pulse pulse, GateState gates) {
             return new Node(node.path(), pulse, gates);
         }
 
-        private Node pulsing(Modulator.Pulse next) {
-            return with(next, logic().follow(node.gates(), node.pulse().on(), next.on()));
+        private Succession pulsing(Modulator.Next next) {
+            GateState gates = logic().follow(
+                    node.gates(), node.pulse().on(), next.pulse().on());
+            return step(with(next.pulse(), gates), OwnJump.of(next));
         }
 
         private void addPulseRules() {
             for (Modulator.PulseRule rule : pulses.rules()) {
-                add(rule.name(), rule.form(), pulsing(rule.then()));
+                rules.add(new Rule(rule.name(), rule.form(), pulsing(rule.then())));
             }
         }
 
         /** The comparator has had its say; now the pulse is left out or begins. */
         private void addDecision() {
+            GateState gates = node.gates();
             if (protection.skipsPulses()) {
-                Modulator.Pulse cut = modulator.cut(node.pulse());
-                add(
-                        "pulse skipping",
-                        control.control().plus(-protection.skipLevel()),
-                        with(cut, node.gates().to(node.gates().stage()).notLimited()));
+                GateState stays = gates.to(gates.stage()).notLimited();
+                addCut("pulse skipping", control.control().plus(-protection.skipLevel()), stays);
             }
-            add("begin of a pulse", sensing.constant(FALLS_AT_ONCE), with(node.pulse(), logic().proceed(node.gates())));
+            add("begin of a pulse", sensing.constant(FALLS_AT_ONCE), with(node.pulse(), logic().proceed(gates)));
+        }
+
+        private void addCut(String name, AffineForm form, GateState then) {
+            Modulator.Next cut = modulator.cut(node.pulse(), ofModulator);
+            rules.add(new Rule(name, form, step(with(cut.pulse(), then), OwnJump.of(cut))));
         }
 
         private void addPathRules() {
             for (ControlPath.PathRule rule : control.rules()) {
                 Node then = new Node(rule.then(), node.pulse(), node.gates());
-                rules.add(new Rule(
-                        rule.name(),
-                        rule.form(),
-                        RegulatedController.this.step(node, then, sensing, rule.statesAfter())));
+                rules.add(new Rule(rule.name(), rule.form(), step(then, OwnJump.of(rule))));
             }
         }
 
@@ -230,10 +271,11 @@ record RegulatedController(Plant plant, ControlPath path, Modulator modulator, P
             if (gates.stage() == Stage.ON && protection.limitsCurrent()) {
                 AffineForm left = sensing.of(plant.inductorCurrent()).times(-1).plus(protection.currentLimit());
                 GateState limited = logic().limited(gates);
-                Node then = limited.stage().stopped()
-                        ? stopped(limited.stage())
-                        : with(modulator.cut(node.pulse()), limited);
-                add("current limit", left, then);
+                if (limited.stage().stopped()) {
+                    add("current limit", left, stopped(limited.stage()));
+                } else {
+                    addCut("current limit", left, limited);
+                }
             }
             if (gates.stage() == Stage.SYNCHRONOUS && emulatesDiode()) {
                 add("zero current", sensing.of(plant.inductorCurrent()), with(node.pulse(), gates.to(Stage.OFF)));
@@ -253,7 +295,7 @@ record RegulatedController(Plant plant, ControlPath path, Modulator modulator, P
         if (protection.locksOut()) {
             AffineForm above = sensing.of(plant.inputVoltage()).plus(-protection.stopVoltage());
             Node stop = stopped(Stage.LOCKED_OUT);
-            rules.add(new Rule("undervoltage lock-out", above, step(node, stop, sensing, null)));
+            rules.add(new Rule("undervoltage lock-out", above, step(node, stop, sensing, OwnJump.NONE)));
         }
     }
 
@@ -299,13 +341,14 @@ record RegulatedController(Plant plant, ControlPath path, Modulator modulator, P
                     rules,
                     endSinceTick,
                     Double.POSITIVE_INFINITY,
-                    step(node, started(), sensing, null),
+                    step(node, started(), sensing, OwnJump.NONE),
                     channels);
         }
 
         /** A modulator that no clock drives starts at once. */
         private void waitForEdge() {
-            Modulator.Present first = modulator.in(modulator.start(), sensing, sensing.constant(0), plant);
+            Modulator.Present first = modulator.in(
+                    modulator.start(), sensing.from(statesOfPath()), sensing.constant(0), plant);
             boolean clocked = first.endSinceTick() < Double.POSITIVE_INFINITY;
             AffineForm notOnEdge = clocked
                     ? sensing.constant(-ON_THE_EDGE * clockPeriod()).plusRamp(1)
@@ -315,7 +358,7 @@ record RegulatedController(Plant plant, ControlPath path, Modulator modulator, P
         }
 
         private void add(String name, AffineForm form, Node then) {
-            rules.add(new Rule(name, form, step(node, then, sensing, null)));
+            rules.add(new Rule(name, form, step(node, then, sensing, OwnJump.NONE)));
         }
     }
 }

@@ -125,11 +125,13 @@ final class PhaseRun {
     static final class Step {
         final PhaseRun next;
         final @Nullable AffineMap jump;
+        final boolean repeatable;
         private final double[] scaledJump;
 
-        Step(PhaseRun next, @Nullable AffineMap jump) {
+        Step(PhaseRun next, Entry entry) {
             this.next = next;
-            this.jump = jump;
+            jump = entry.jump();
+            repeatable = entry.repeatable();
             scaledJump = jump == null ? new double[0] : scaled(jump, next.flow.scaling);
         }
 

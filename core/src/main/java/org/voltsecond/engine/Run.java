@@ -102,7 +102,7 @@ final class Run implements IntervalView {
         shortIntervals = 0;
         scaling.toScaled(from, z);
         Step last = lastStart;
-        if (last == null || !last.next.admits(z, 0)) {
+        if (last == null || !last.repeatable || !last.next.admits(z, 0)) {
             try {
                 last = step(law.first(from.clone()));
             } catch (SwitchingException e) {
@@ -287,6 +287,9 @@ final class Run implements IntervalView {
     }
 
     private static Step remember(PhaseRun left, int guard, Step step) {
+        if (!step.repeatable) {
+            return step;
+        }
         if (guard == NO_GUARD) {
             left.afterEnd = step;
         } else {
@@ -324,7 +327,7 @@ final class Run implements IntervalView {
                     + entry.phase().configuration().name() + " must be of dimension " + n + " but was of "
                     + jump.dimension());
         }
-        return new Step(phases.computeIfAbsent(entry.phase(), this::phaseRun), jump);
+        return new Step(phases.computeIfAbsent(entry.phase(), this::phaseRun), entry);
     }
 
     private PhaseRun phaseRun(Phase phase) {
