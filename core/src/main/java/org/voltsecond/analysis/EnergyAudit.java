@@ -129,8 +129,7 @@ public record EnergyAudit(
             }
             double stored = driven.circuit().storedEnergy(trajectory.finalState())
                     - driven.circuit().storedEnergy(trajectory.interval(0).startState());
-            return new EnergyAudit(
-                    delivered, dissipated, stored, redistributed, trajectory.end() - trajectory.start());
+            return new EnergyAudit(delivered, dissipated, stored, redistributed, trajectory.end() - trajectory.start());
         }
 
         private void enter(Circuit circuit, Interval interval) {

@@ -21,6 +21,10 @@ import org.voltsecond.engine.SwitchingLaw;
  */
 final class OrbitSearch {
     private static final int MOST_STEPS = 400;
+    private static final int MOST_RUNS_AHEAD = 40;
+    /** Stands for a step that does not exist. */
+    private static final double[] NONE = {};
+
     private static final int MOST_PERIODS_AT_ONCE = 1 << 14;
     private static final double CLOSE = 1e-11;
     private static final double ROUND_OFF = 1e-13;
@@ -35,6 +39,7 @@ final class OrbitSearch {
     private int periodsAtOnce = 1;
     /** The last state from which a run was possible. */
     private double[] sound = new double[0];
+
     private String trouble = "";
 
     OrbitSearch(SwitchingLaw law, int periods) {
@@ -52,9 +57,10 @@ final class OrbitSearch {
         double[] state = start;
         sound = start;
         double lastSize = Double.POSITIVE_INFINITY;
-        for (int i = 0; i < MOST_STEPS; i++) {
+        int runsAhead = 0;
+        for (int i = 0; i < MOST_STEPS && runsAhead <= MOST_RUNS_AHEAD; i++) {
             double[] step = newtonStep(state);
-            double size = size(step);
+            double size = step.length == 0 ? Double.NaN : size(step);
             if (size <= CLOSE * size(state) || size == 0) {
                 return finish(plus(state, step), state);
             }
@@ -66,15 +72,15 @@ final class OrbitSearch {
                 state = plus(state, step);
             } else {
                 lastSize = Double.POSITIVE_INFINITY;
+                runsAhead++;
                 state = runAhead(sound);
             }
         }
-        throw new NoSteadyStateException("no periodic steady state of " + clockPeriod + " s was found in " + MOST_STEPS
-                + " steps: " + trouble + "the last step was " + lastSize
-                + " of the scaled state; look for an orbit of more periods, or run a transient to see what it does");
+        throw new NoSteadyStateException("no periodic steady state of " + clockPeriod + " s was found: " + trouble
+                + "look for an orbit of more periods, or run a transient to see what the circuit does");
     }
 
-    /** The step of Newton's method; not a number if the map cannot be applied or the step does not exist. */
+    /** The step of Newton's method; {@link #NONE} if the map cannot be applied or the step does not exist. */
     private double[] newtonStep(double[] state) {
         double[] image;
         try {
@@ -82,9 +88,7 @@ final class OrbitSearch {
             sound = state;
         } catch (SwitchingException e) {
             trouble = "a run from a trial state could not go on (" + e.getMessage() + "); ";
-            double[] none = new double[n];
-            Arrays.fill(none, Double.NaN);
-            return none;
+            return NONE;
         }
         RealMatrix difference = new Array2DRowRealMatrix(n, n);
         double[][] derivative = map.derivative();
@@ -96,7 +100,7 @@ final class OrbitSearch {
             }
         }
         double[] step = solve(difference, residual, size(state) + size(image));
-        for (int i = 0; i < n; i++) {
+        for (int i = 0; i < step.length; i++) {
             step[i] /= scale[i];
         }
         return step;
@@ -117,9 +121,10 @@ final class OrbitSearch {
             } else if (Math.abs(image[i]) <= ROUND_OFF * stateSize) {
                 image[i] = 0;
             } else {
-                throw new NoSteadyStateException("there is no periodic steady state: in every " + clockPeriod
-                        + " s the state drifts by the same amount (the switch or the load never lets it come back); "
-                        + "change the duty cycle, or add the resistance or the load that limits it");
+                trouble = "in every " + clockPeriod + " s the state drifts by the same amount (the switch or the load "
+                        + "never lets it come back: change the duty cycle, or add the resistance or the load that limits "
+                        + "it); ";
+                return NONE;
             }
         }
         return decomposition.getV().operate(image);
@@ -133,7 +138,9 @@ final class OrbitSearch {
             }
         } catch (SwitchingException e) {
             throw new NoSteadyStateException(
-                    "no periodic steady state was found since a run on the way to it could not go on: " + e.getMessage(), e);
+                    "no periodic steady state was found since a run on the way to it could not go on: "
+                            + e.getMessage(),
+                    e);
         }
         periodsAtOnce = Math.min(2 * periodsAtOnce, MOST_PERIODS_AT_ONCE);
         return result;

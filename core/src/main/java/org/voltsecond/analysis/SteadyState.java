@@ -157,8 +157,7 @@ public final class SteadyState implements WaveformSource {
 
     /** Whether a device conducts and its current is not held at zero by an open device in series with it. */
     private boolean carries(Phase phase, String part) {
-        return circuit.conducts(phase, part)
-                && !isZero(circuit.current(part).in(phase.configuration()));
+        return circuit.conducts(phase, part) && !isZero(circuit.current(part).in(phase.configuration()));
     }
 
     private static boolean isZero(AffineForm form) {

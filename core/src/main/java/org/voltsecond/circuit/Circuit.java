@@ -503,9 +503,12 @@ public final class Circuit {
          * @throws IllegalArgumentException if there is no such inductor
          */
         public Builder initialCurrent(String inductor, double ampere) {
-            return replace(inductor, "inductor", part -> part instanceof Part.Inductor l
-                    ? new Part.Inductor(l.name(), l.a(), l.b(), l.inductance(), l.seriesResistance(), ampere)
-                    : part);
+            return replace(
+                    inductor,
+                    "inductor",
+                    part -> part instanceof Part.Inductor l
+                            ? new Part.Inductor(l.name(), l.a(), l.b(), l.inductance(), l.seriesResistance(), ampere)
+                            : part);
         }
 
         /**
@@ -517,9 +520,12 @@ public final class Circuit {
          * @throws IllegalArgumentException if there is no such capacitor
          */
         public Builder initialVoltage(String capacitor, double volt) {
-            return replace(capacitor, "capacitor", part -> part instanceof Part.Capacitor c
-                    ? new Part.Capacitor(c.name(), c.a(), c.b(), c.capacitance(), c.seriesResistance(), volt)
-                    : part);
+            return replace(
+                    capacitor,
+                    "capacitor",
+                    part -> part instanceof Part.Capacitor c
+                            ? new Part.Capacitor(c.name(), c.a(), c.b(), c.capacitance(), c.seriesResistance(), volt)
+                            : part);
         }
 
         private Builder replace(String name, String kind, UnaryOperator<Part> change) {
@@ -531,7 +537,8 @@ public final class Circuit {
                     return this;
                 }
             }
-            throw new IllegalArgumentException("there is no " + kind + " " + name + " yet: add it before its initial value");
+            throw new IllegalArgumentException(
+                    "there is no " + kind + " " + name + " yet: add it before its initial value");
         }
 
         private static List<List<Double>> rows(double[][] matrix) {

@@ -66,7 +66,8 @@ final class CircuitCheck {
             if (port.plus().isBlank() || port.minus().isBlank()) {
                 faults.add(port.name() + ": a node must have a name but was blank");
             } else if (port.plus().equals(port.minus())) {
-                faults.add(port.name() + ": both terminals are at node " + port.plus() + "; put them at different nodes");
+                faults.add(
+                        port.name() + ": both terminals are at node " + port.plus() + "; put them at different nodes");
             }
         }
         if (!grounded) {
@@ -116,10 +117,11 @@ final class CircuitCheck {
 
     private void checkDevices() {
         long switches = parts.stream().filter(Part.Switch.class::isInstance).count();
-        long rectifiers = parts.stream().filter(Part.Rectifier.class::isInstance).count();
+        long rectifiers =
+                parts.stream().filter(Part.Rectifier.class::isInstance).count();
         if (switches > MOST_DEVICES || rectifiers > MOST_DEVICES) {
-            faults.add("a circuit must have at most " + MOST_DEVICES + " switches and as many rectifiers but had " + switches
-                    + " and " + rectifiers);
+            faults.add("a circuit must have at most " + MOST_DEVICES + " switches and as many rectifiers but had "
+                    + switches + " and " + rectifiers);
         }
     }
 

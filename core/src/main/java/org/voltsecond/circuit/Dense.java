@@ -11,6 +11,9 @@ final class Dense {
     /** Entries below this fraction of the largest one are round-off of an elimination. */
     private static final double ROUND_OFF = 1e-11;
 
+    /** A sum below this fraction of its largest term has lost all its digits. */
+    private static final double CANCELLED = 64 * 0x1p-53;
+
     private Dense() {}
 
     static double[][] multiply(double[][] a, double[][] b, int columns) {
@@ -32,6 +35,30 @@ final class Dense {
         }
     }
 
+    /**
+     * Adds {@code row b} to a sum, and the size of the largest term to sizes, against which {@link #snap} tells
+     * round-off.
+     */
+    static void addMultiple(double[] sum, double[] sizes, double[] row, double[][] b) {
+        for (int k = 0; k < b.length; k++) {
+            if (row[k] != 0) {
+                for (int j = 0; j < sum.length; j++) {
+                    double term = row[k] * b[k][j];
+                    sum[j] += term;
+                    sizes[j] = Math.max(sizes[j], Math.abs(term));
+                }
+            }
+        }
+    }
+
+    /** Sets to zero what is round-off beside the largest of the terms that it was added up from. */
+    static double[] snap(double[] sum, double[] sizes) {
+        for (int j = 0; j < sum.length; j++) {
+            sum[j] = Math.abs(sum[j]) <= CANCELLED * sizes[j] ? 0 : sum[j];
+        }
+        return sum;
+    }
+
     static double dot(double[] a, double[] b) {
         double sum = 0;
         for (int i = 0; i < a.length; i++) {
@@ -48,51 +75,6 @@ final class Dense {
             }
         }
         return result;
-    }
-
-    /**
-     * Solves {@code a x = b} for several right sides by elimination, with pivots chosen relative to the size of their
-     * rows.
-     */
-    static double[][] solve(double[][] matrix, double[][] right) {
-        int n = matrix.length;
-        double[][] a = copy(matrix);
-        double[][] x = copy(right);
-        double[] size = new double[n];
-        for (int i = 0; i < n; i++) {
-            size[i] = largest(a[i]);
-        }
-        for (int k = 0; k < n; k++) {
-            int pivot = pivotRow(a, size, k);
-            swap(a, k, pivot);
-            swap(x, k, pivot);
-            double kept = size[k];
-            size[k] = size[pivot];
-            size[pivot] = kept;
-            for (int i = k + 1; i < n; i++) {
-                subtract(a, x, i, k, k);
-            }
-        }
-        for (int k = n - 1; k >= 0; k--) {
-            for (int j = 0; j < x[k].length; j++) {
-                double sum = x[k][j];
-                for (int m = k + 1; m < n; m++) {
-                    sum -= a[k][m] * x[m][j];
-                }
-                x[k][j] = sum / a[k][k];
-            }
-        }
-        return x;
-    }
-
-    private static int pivotRow(double[][] a, double[] size, int k) {
-        int best = k;
-        for (int i = k + 1; i < a.length; i++) {
-            if (Math.abs(a[i][k]) * size[best] > Math.abs(a[best][k]) * size[i]) {
-                best = i;
-            }
-        }
-        return best;
     }
 
     private static void subtract(double[][] a, double[][] x, int row, int pivotRow, int column) {
@@ -199,12 +181,6 @@ final class Dense {
             largest = Math.max(largest, Math.abs(value));
         }
         return largest;
-    }
-
-    private static void swap(double[][] a, int i, int j) {
-        double[] kept = a[i];
-        a[i] = a[j];
-        a[j] = kept;
     }
 
     static double[][] copy(double[][] a) {

@@ -286,8 +286,7 @@ final class Elements {
             if (winding.seriesResistance() > 0) {
                 double[] column = column(winding.plus(), innerNode(part, winding));
                 double resistance = winding.seriesResistance();
-                branches.add(new Branch(
-                        part.name(), column, column, resistance, Drive.NONE, -1, 0, Gate.ALWAYS, -1));
+                branches.add(new Branch(part.name(), column, column, resistance, Drive.NONE, -1, 0, Gate.ALWAYS, -1));
             }
         }
     }
@@ -381,8 +380,8 @@ final class Elements {
     int portIndex(String name) {
         @Nullable Integer index = portIndex.get(name);
         if (index == null) {
-            throw new IllegalArgumentException(
-                    "there is no part " + name + "; choose from " + portIndex.keySet().stream().sorted().toList());
+            throw new IllegalArgumentException("there is no part " + name + "; choose from "
+                    + portIndex.keySet().stream().sorted().toList());
         }
         return index;
     }
@@ -392,7 +391,8 @@ final class Elements {
         PortCurrent current = portCurrents.get(port);
         for (Map.Entry<Integer, Double> entry : current.branches().entrySet()) {
             Branch branch = branches.get(entry.getKey());
-            boolean alone = current.branches().size() == 1 && branch.controlPort() < 0 && branch.row() == branch.column();
+            boolean alone =
+                    current.branches().size() == 1 && branch.controlPort() < 0 && branch.row() == branch.column();
             if (alone && Arrays.equals(branch.column(), portRow(port))) {
                 return entry.getKey();
             }

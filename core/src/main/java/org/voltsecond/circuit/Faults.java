@@ -13,13 +13,15 @@ final class Faults {
     }
 
     Faults positive(String what, double value, String unit) {
-        return check(value > 0 && value < Double.POSITIVE_INFINITY, what + " must be > 0" + spaced(unit)
-                + " and finite but was " + value + spaced(unit));
+        return check(
+                value > 0 && value < Double.POSITIVE_INFINITY,
+                what + " must be > 0" + spaced(unit) + " and finite but was " + value + spaced(unit));
     }
 
     Faults notNegative(String what, double value, String unit) {
-        return check(value >= 0 && value < Double.POSITIVE_INFINITY, what + " must be >= 0" + spaced(unit)
-                + " and finite but was " + value + spaced(unit));
+        return check(
+                value >= 0 && value < Double.POSITIVE_INFINITY,
+                what + " must be >= 0" + spaced(unit) + " and finite but was " + value + spaced(unit));
     }
 
     Faults finite(String what, double value, String unit) {
@@ -29,8 +31,8 @@ final class Faults {
     Faults mutual(int first, int second, double one, double other) {
         return check(
                 Double.isFinite(one) && one == other,
-                "mutual inductances of windings " + first + " and " + second + " must be finite and equal but were " + one
-                        + " H and " + other + " H");
+                "mutual inductances of windings " + first + " and " + second + " must be finite and equal but were "
+                        + one + " H and " + other + " H");
     }
 
     Faults all(String before, List<String> messages, String after) {

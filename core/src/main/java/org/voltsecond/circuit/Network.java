@@ -182,6 +182,15 @@ public final class Network {
     }
 
     /**
+     * Returns how many channels every regime has.
+     *
+     * @return the number of node voltages, part voltages and part currents
+     */
+    public int channelCount() {
+        return elements.outerNodes() + 2 * elements.portCurrents().size();
+    }
+
+    /**
      * Returns the regime of one position.
      *
      * @param closed the closed switches

@@ -36,8 +36,8 @@ final class NullVectorNames {
             return "the loop of " + join(loop) + " has no resistance and its voltages miss zero by " + Math.abs(sum)
                     + " V; put a resistance into it, or do not close it";
         }
-        return "the current of " + join(currents) + ", " + Math.abs(sum) + " A in sum, has no path at "
-                + nodeList() + "; give it one";
+        return "the current of " + join(currents) + ", " + Math.abs(sum) + " A in sum, has no path at " + nodeList()
+                + "; give it one";
     }
 
     String undetermined() {

@@ -56,8 +56,7 @@ public sealed interface Part {
      * @param seriesResistance Ω; 0 or more
      * @param initialCurrent current from a to b at the start, A
      */
-    record Inductor(
-            String name, String a, String b, double inductance, double seriesResistance, double initialCurrent)
+    record Inductor(String name, String a, String b, double inductance, double seriesResistance, double initialCurrent)
             implements Part {
         @Override
         public List<Port> ports() {
@@ -141,14 +140,22 @@ public sealed interface Part {
                         .list();
             }
             for (int i = 0; i < n; i++) {
-                faults.positive("inductance of winding " + windings.get(i).name(), inductances.get(i).get(i), "H");
+                faults.positive(
+                        "inductance of winding " + windings.get(i).name(),
+                        inductances.get(i).get(i),
+                        "H");
                 for (int j = 0; j < i; j++) {
-                    faults.mutual(i + 1, j + 1, inductances.get(i).get(j), inductances.get(j).get(i));
+                    faults.mutual(
+                            i + 1,
+                            j + 1,
+                            inductances.get(i).get(j),
+                            inductances.get(j).get(i));
                 }
             }
             if (faults.list().isEmpty() && !WindingFactors.of(this).valid()) {
-                faults.add("the inductance matrix must be positive semidefinite (no coupling coefficient beyond 1), but was "
-                        + inductances + " H");
+                faults.add(
+                        "the inductance matrix must be positive semidefinite (no coupling coefficient beyond 1), but was "
+                                + inductances + " H");
             }
             return faults.list();
         }
@@ -281,8 +288,7 @@ public sealed interface Part {
      * @param forwardDrop V; 0 or more
      * @param resistance Ω; 0 or more
      */
-    record Rectifier(String name, String anode, String cathode, double forwardDrop, double resistance)
-            implements Part {
+    record Rectifier(String name, String anode, String cathode, double forwardDrop, double resistance) implements Part {
         @Override
         public List<Port> ports() {
             return List.of(new Port(name, name, anode, cathode));
@@ -331,8 +337,7 @@ public sealed interface Part {
      * @param controlMinus node against which it is measured
      * @param factor A/V
      */
-    record CurrentByVoltage(
-            String name, String from, String to, String controlPlus, String controlMinus, double factor)
+    record CurrentByVoltage(String name, String from, String to, String controlPlus, String controlMinus, double factor)
             implements Part {
         @Override
         public List<Port> ports() {
@@ -354,8 +359,7 @@ public sealed interface Part {
      * @param controlPort the port whose current controls the source
      * @param factor V/A
      */
-    record VoltageByCurrent(String name, String plus, String minus, String controlPort, double factor)
-            implements Part {
+    record VoltageByCurrent(String name, String plus, String minus, String controlPort, double factor) implements Part {
         @Override
         public List<Port> ports() {
             return List.of(new Port(name, name, plus, minus));

@@ -154,7 +154,8 @@ public final class Profile {
 
     @Override
     public String toString() {
-        return times.length == 1 ? Double.toString(values[0]) : "values " + Arrays.toString(values) + " from times "
-                + Arrays.toString(times) + " s";
+        return times.length == 1
+                ? Double.toString(values[0])
+                : "values " + Arrays.toString(values) + " from times " + Arrays.toString(times) + " s";
     }
 }

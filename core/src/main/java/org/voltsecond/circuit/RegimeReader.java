@@ -7,9 +7,6 @@ import org.voltsecond.engine.AffineMap;
 
 /** Reads nodes, parts, guards and constraints off the solution of one position of switches and rectifiers. */
 final class RegimeReader {
-    /** A difference below this fraction of its terms is round-off. */
-    private static final double SNAP = 64 * 0x1p-53;
-
     private final Elements elements;
     private final Equations equations;
     private final Solution solution;
@@ -23,7 +20,8 @@ final class RegimeReader {
     }
 
     static Regime read(Elements elements, Supply supply, long closed, long conducting) throws RefusedException {
-        return new RegimeReader(elements, new Equations(elements, supply, closed, conducting)).regime(closed, conducting);
+        return new RegimeReader(elements, new Equations(elements, supply, closed, conducting))
+                .regime(closed, conducting);
     }
 
     private Regime regime(long closed, long conducting) {
@@ -77,10 +75,8 @@ final class RegimeReader {
         equations.addCurrent(port, 1, overUnknowns, 1, overStates);
         double[] row = solution.onEntry(overStates);
         double[] sizes = absolute(row);
-        for (int m = equations.nodes; m < equations.size; m++) {
-            addWithSizes(row, sizes, overUnknowns[m], solution.y[m]);
-        }
-        return snapped(row, sizes);
+        Dense.addMultiple(row, sizes, overUnknowns, solution.y);
+        return Dense.snap(row, sizes);
     }
 
     private double[] charge(int port) {
@@ -100,11 +96,9 @@ final class RegimeReader {
         }
         double[] row = new double[columns];
         double[] sizes = new double[columns];
-        double[] overNodes = elements.portRow(port);
-        for (int node = 0; node < equations.nodes; node++) {
-            addWithSizes(row, sizes, overNodes[node], solution.y[node]);
-        }
-        return snapped(row, sizes);
+        double[] overUnknowns = java.util.Arrays.copyOf(elements.portRow(port), equations.size);
+        Dense.addMultiple(row, sizes, overUnknowns, solution.y);
+        return Dense.snap(row, sizes);
     }
 
     private double[] branchVoltage(Elements.Branch branch, int at) {
@@ -117,17 +111,11 @@ final class RegimeReader {
             equations.supply().addTo(overStates, 1, branch.drive().source());
         }
         double[] row = solution.onEntry(overStates);
-        for (int c = 0; c < columns; c++) {
-            row[c] += branch.resistance() * solution.y[at][c];
-        }
-        return row;
-    }
-
-    private static void addWithSizes(double[] row, double[] sizes, double factor, double[] other) {
-        for (int c = 0; c < row.length; c++) {
-            row[c] += factor * other[c];
-            sizes[c] = Math.max(sizes[c], Math.abs(factor * other[c]));
-        }
+        double[] sizes = absolute(row);
+        double[] overUnknowns = new double[equations.size];
+        overUnknowns[at] = branch.resistance();
+        Dense.addMultiple(row, sizes, overUnknowns, solution.y);
+        return Dense.snap(row, sizes);
     }
 
     private static double[] absolute(double[] row) {
@@ -136,13 +124,6 @@ final class RegimeReader {
             sizes[c] = Math.abs(row[c]);
         }
         return sizes;
-    }
-
-    private static double[] snapped(double[] row, double[] sizes) {
-        for (int c = 0; c < row.length; c++) {
-            row[c] = Math.abs(row[c]) <= SNAP * sizes[c] ? 0 : row[c];
-        }
-        return row;
     }
 
     private static List<AffineForm> forms(double[][] rows) {
@@ -174,7 +155,8 @@ final class RegimeReader {
             words.add(elements.switches().get(q).name() + ((closed >>> q & 1) != 0 ? " closed" : " open"));
         }
         for (int d = 0; d < elements.rectifiers().size(); d++) {
-            words.add(elements.rectifiers().get(d).name() + ((conducting >>> d & 1) != 0 ? " conducting" : " blocking"));
+            words.add(
+                    elements.rectifiers().get(d).name() + ((conducting >>> d & 1) != 0 ? " conducting" : " blocking"));
         }
         return words.isEmpty() ? "no switches" : String.join(", ", words);
     }

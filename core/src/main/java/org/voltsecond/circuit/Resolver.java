@@ -31,7 +31,8 @@ final class Resolver {
     /** Whether a candidate is to be taken, and how the state jumps into it. */
     @FunctionalInterface
     private interface Trial {
-        @Nullable Transition of(Network.Compiled candidate, Regime regime);
+        @Nullable
+        Transition of(Network.Compiled candidate, Regime regime);
     }
 
     Transition resolve(long conducting, int fired, double[] state) {

@@ -156,7 +156,7 @@ final class Solution {
             return new double[0][columns];
         }
         boolean fits = constraining.size() == moving.size();
-        double[][] result = fits ? Dense.solve(coupling, right) : right;
+        double[][] result = fits ? Factors.of(coupling).solve(right, columns) : right;
         for (double[] row : result) {
             for (double value : row) {
                 fits &= Double.isFinite(value);
@@ -187,9 +187,12 @@ final class Solution {
         for (int j = 0; j < equations.stored; j++) {
             double[] change = new double[columns];
             Dense.addMultiple(change, pull[j], correction);
+            double[] sizes = new double[columns];
             for (int c = 0; c < columns; c++) {
                 result[j][c] -= change[c] / storage[j];
+                sizes[c] = c < equations.stored ? Math.sqrt(storage[c] / storage[j]) : 0;
             }
+            Dense.snap(result[j], sizes);
         }
         return result;
     }
@@ -211,31 +214,47 @@ final class Solution {
         for (int i = equations.size; i < right.length; i++) {
             right[i] = new double[columns];
         }
-        double[][] raw = java.util.Arrays.copyOf(Dense.solve(bordered, right), equations.size);
-        if (constraints.length == 0) {
-            return raw;
-        }
+        double[][] raw = java.util.Arrays.copyOf(Factors.of(bordered).solve(right, columns), equations.size);
         for (int m = 0; m < raw.length; m++) {
             raw[m] = onEntry(raw[m]);
         }
         return raw;
     }
 
-    /** An affine row, applied to the state after the entry map. */
+    /**
+     * An affine row, applied to the state after the entry map. A factor that is round-off beside the largest one, all
+     * states counted by their energy, is zero.
+     */
     double[] onEntry(double[] row) {
+        if (constraints.length == 0) {
+            return row.clone();
+        }
         double[] result = new double[columns];
-        Dense.addMultiple(result, row, entry);
+        double[] sizes = new double[columns];
+        Dense.addMultiple(result, sizes, row, entry);
         result[columns - 1] += row[columns - 1];
-        return result;
+        double largest = 0;
+        for (int j = 0; j < equations.stored; j++) {
+            largest = Math.max(largest, Math.abs(row[j]) / Math.sqrt(storage[j]));
+        }
+        for (int j = 0; j < equations.stored; j++) {
+            sizes[j] = largest * Math.sqrt(storage[j]);
+        }
+        return Dense.snap(result, sizes);
     }
 
     /** Voltages of the inductances and currents of the capacitances without a share of the null vectors. */
     private double[][] push() {
-        double[][] result = Dense.multiply(equations.output, y, columns);
+        double[][] result = new double[equations.stored][columns];
         for (int j = 0; j < equations.stored; j++) {
+            double[] sizes = new double[columns];
+            Dense.addMultiple(result[j], sizes, equations.output[j], y);
             for (int c = 0; c < columns; c++) {
-                result[j][c] -= equations.damping[j] * entry[j][c];
+                double drop = equations.damping[j] * entry[j][c];
+                result[j][c] -= drop;
+                sizes[c] = Math.max(sizes[c], Math.abs(drop));
             }
+            Dense.snap(result[j], sizes);
         }
         return result;
     }
@@ -262,9 +281,15 @@ final class Solution {
                 result[j][columns - 1] = sourceRates[j];
                 continue;
             }
-            Dense.addMultiple(result[j], pull[j], alpha);
+            double[] sizes = new double[columns];
+            Dense.addMultiple(result[j], sizes, pull[j], alpha);
             for (int c = 0; c < columns; c++) {
-                result[j][c] = (result[j][c] + push[j][c]) / storage[j];
+                result[j][c] += push[j][c];
+                sizes[c] = Math.max(sizes[c], Math.abs(push[j][c]));
+            }
+            Dense.snap(result[j], sizes);
+            for (int c = 0; c < columns; c++) {
+                result[j][c] /= storage[j];
             }
         }
         return result;
@@ -292,7 +317,8 @@ final class Solution {
             return;
         }
         double[][] sharers = array(sharers());
-        double[][] effect = Dense.multiply(sharers, Dense.transpose(array(idleRight), equations.size), idleRight.size());
+        double[][] effect =
+                Dense.multiply(sharers, Dense.transpose(array(idleRight), equations.size), idleRight.size());
         List<double[]> unshared = Dense.nullSpace(effect, idleRight.size());
         if (!unshared.isEmpty()) {
             double[] vector = new double[equations.size];
@@ -301,9 +327,8 @@ final class Solution {
         }
         double[][] transposed = Dense.transpose(effect, idleRight.size());
         double[][] present = Dense.multiply(sharers, y, columns);
-        double[][] amounts = Dense.solve(
-                Dense.multiply(transposed, effect, idleRight.size()),
-                Dense.multiply(transposed, present, columns));
+        double[][] amounts = Factors.of(Dense.multiply(transposed, effect, idleRight.size()))
+                .solve(Dense.multiply(transposed, present, columns), columns);
         for (int k = 0; k < idleRight.size(); k++) {
             for (int c = 0; c < columns; c++) {
                 amounts[k][c] = -amounts[k][c];

@@ -9,46 +9,62 @@ import org.voltsecond.engine.Phase;
 /** A phase of a driven circuit: which circuit it is now, and which of its switches and rectifiers conduct. */
 public final class CircuitPhase extends Phase {
     private final int epoch;
-    private final int segment;
+    private final Controller.Mode mode;
     private final Circuit circuit;
     private final Regime regime;
+    private final Regulation regulation;
     private final List<Integer> rectifierOfGuard;
 
     CircuitPhase(
             Configuration configuration,
-            double endSinceTick,
             int epoch,
-            int segment,
+            Controller.Mode mode,
             Circuit circuit,
             Regime regime,
+            Regulation regulation,
             List<Integer> rectifierOfGuard) {
-        super(configuration, endSinceTick, Double.POSITIVE_INFINITY);
+        super(configuration, regulation.endSinceTick(), regulation.maximumDuration());
         this.epoch = epoch;
-        this.segment = segment;
+        this.mode = mode;
         this.circuit = circuit;
         this.regime = regime;
+        this.regulation = regulation;
         this.rectifierOfGuard = rectifierOfGuard;
     }
 
     /**
-     * Returns how many scheduled changes have happened before.
+     * Returns how many scheduled changes lie before this phase.
      *
-     * @return the number of changes, 0 at the start
+     * @return the number of instants at which something scheduled has changed
      */
     public int epoch() {
         return epoch;
     }
 
-    int segment() {
-        return segment;
+    /**
+     * Returns the mode of the controller.
+     *
+     * @return the mode
+     */
+    public Controller.Mode mode() {
+        return mode;
+    }
+
+    /** How many of the guards are those of rectifiers; the rules of the controller follow. */
+    int rectifierGuards() {
+        return rectifierOfGuard.size();
     }
 
     int rectifierOf(int guard) {
         return rectifierOfGuard.get(guard);
     }
 
+    Regulation regulation() {
+        return regulation;
+    }
+
     /**
-     * Returns the circuit with the values that it has in this phase.
+     * Returns the circuit with the values that hold in this phase.
      *
      * @return the circuit
      */
@@ -57,9 +73,9 @@ public final class CircuitPhase extends Phase {
     }
 
     /**
-     * Returns the linear circuit of this phase.
+     * Returns the regime: which switches are closed and which rectifiers conduct.
      *
-     * @return the regime
+     * @return the regime of the circuit
      */
     public Regime regime() {
         return regime;

@@ -1,15 +1,16 @@
 package org.voltsecond.control;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import org.jspecify.annotations.Nullable;
 import org.voltsecond.circuit.Circuit;
 import org.voltsecond.circuit.Network;
 import org.voltsecond.circuit.Part;
 import org.voltsecond.engine.Phase;
 import org.voltsecond.engine.SwitchingLaw;
-import org.voltsecond.units.Unit;
 import org.voltsecond.waveform.Signal;
 
 /**
@@ -24,6 +25,10 @@ public final class DrivenCircuit {
     private final List<String> stateNames;
     private final double[] restState;
     private final Network network;
+    private final CircuitSignals signals;
+    private final @Nullable Controller controller;
+    private final List<Controller.Channel> controlChannels;
+    private final int circuitChannels;
     private final SwitchingLaw law;
 
     DrivenCircuit(Builder builder, double clockPeriod, List<String> rampingSources, List<Epoch> epochs) {
@@ -32,11 +37,22 @@ public final class DrivenCircuit {
         scheduled = List.copyOf(builder.changes);
         this.clockPeriod = clockPeriod;
         network = epochs.get(0).network();
+        signals = new CircuitSignals(network);
+        controller = builder.controller;
+        Controller first = epochs.get(0).controller();
+        controlChannels = first.channels();
+        circuitChannels = network.channelCount();
         List<String> names = new ArrayList<>(circuit.stateNames());
         names.addAll(rampingSources);
+        int circuitStates = names.size();
+        first.states().forEach(state -> names.add(state.name()));
         stateNames = List.copyOf(names);
-        restState = network.withSources(java.util.Arrays.copyOf(circuit.initialState(), names.size()));
-        law = new ClockedLaw(clockPeriod, epochs);
+        double[] rest = network.withSources(Arrays.copyOf(circuit.initialState(), circuitStates));
+        restState = Arrays.copyOf(rest, names.size());
+        for (int i = circuitStates; i < restState.length; i++) {
+            restState[i] = first.states().get(i - circuitStates).initial();
+        }
+        law = new DrivenLaw(epochs);
     }
 
     /**
@@ -132,9 +148,53 @@ public final class DrivenCircuit {
         if (scheduled.isEmpty()) {
             return this;
         }
+        return unchangedBuilder(controller).build();
+    }
+
+    /**
+     * Returns the same once start-up is over: without scheduled changes, and with the controller past its soft start. It
+     * may have fewer states.
+     *
+     * @return the circuit that a steady state is asked of
+     */
+    public DrivenCircuit running() {
+        Controller own = controller;
+        if (own == null || own.running().equals(own)) {
+            return withoutChanges();
+        }
+        return unchangedBuilder(own.running()).build();
+    }
+
+    private Builder unchangedBuilder(@Nullable Controller by) {
         Builder builder = new Builder(circuit).clockPeriod(clockPeriod);
         gates.forEach(builder::gate);
-        return builder.build();
+        return by == null ? builder : builder.controlledBy(by);
+    }
+
+    /**
+     * Returns what can be looked at in the controller.
+     *
+     * @return names of its channels; empty if the clock alone drives the gates
+     */
+    public List<String> controlChannels() {
+        return controlChannels.stream().map(Controller.Channel::name).toList();
+    }
+
+    /**
+     * Returns a quantity of the controller, such as its control voltage.
+     *
+     * @param name one of {@link #controlChannels()}
+     * @return the signal
+     * @throws IllegalArgumentException if there is no such channel
+     */
+    public Signal control(String name) {
+        for (int i = 0; i < controlChannels.size(); i++) {
+            if (controlChannels.get(i).name().equals(name)) {
+                return Signal.channel(name, controlChannels.get(i).unit(), circuitChannels + i);
+            }
+        }
+        throw new IllegalArgumentException(
+                "the controller has no channel '" + name + "'; its channels are " + controlChannels());
     }
 
     /**
@@ -160,7 +220,7 @@ public final class DrivenCircuit {
      * @throws IllegalArgumentException if there is no such node
      */
     public Signal nodeVoltage(String node) {
-        return Signal.channel("voltage of " + node, Unit.VOLT, network.nodeChannel(node));
+        return signals.nodeVoltage(node);
     }
 
     /**
@@ -172,17 +232,7 @@ public final class DrivenCircuit {
      * @throws IllegalArgumentException if there is no such node or both are the same
      */
     public Signal voltage(String plus, String minus) {
-        if (plus.equals(minus)) {
-            throw new IllegalArgumentException("a voltage lies between two different nodes but both were " + plus);
-        }
-        String name = "voltage of " + plus + " against " + minus;
-        if (minus.equals(Circuit.GROUND)) {
-            return nodeVoltage(plus).named(name);
-        }
-        if (plus.equals(Circuit.GROUND)) {
-            return nodeVoltage(minus).times(-1).named(name);
-        }
-        return nodeVoltage(plus).minus(nodeVoltage(minus)).named(name);
+        return signals.voltage(plus, minus);
     }
 
     /**
@@ -193,7 +243,7 @@ public final class DrivenCircuit {
      * @throws IllegalArgumentException if there is no such part
      */
     public Signal voltageAcross(String part) {
-        return Signal.channel("voltage across " + part, Unit.VOLT, network.voltageChannel(part));
+        return signals.voltageAcross(part);
     }
 
     /**
@@ -204,7 +254,7 @@ public final class DrivenCircuit {
      * @throws IllegalArgumentException if there is no such part
      */
     public Signal current(String part) {
-        return Signal.channel("current of " + part, Unit.AMPERE, network.currentChannel(part));
+        return signals.current(part);
     }
 
     @Override
@@ -217,6 +267,10 @@ public final class DrivenCircuit {
         final Circuit circuit;
         final Map<String, Drive> gates = new LinkedHashMap<>();
         final List<ScheduledChange> changes = new ArrayList<>();
+
+        @Nullable
+        Controller controller;
+
         double clockPeriod = Double.NaN;
 
         private Builder(Circuit circuit) {
@@ -232,6 +286,29 @@ public final class DrivenCircuit {
          */
         public Builder gate(String switchName, Drive drive) {
             gates.put(switchName, drive);
+            return this;
+        }
+
+        /**
+         * Lets a controller drive all switches.
+         *
+         * @param by the controller
+         * @return this builder
+         */
+        public Builder controlledBy(Controller by) {
+            controller = by;
+            return this;
+        }
+
+        /**
+         * Schedules a change of the controller's values, such as a step of its reference.
+         *
+         * @param time when, s since the start; 0 or more
+         * @param to a controller of the same kind with the same clock period
+         * @return this builder
+         */
+        public Builder change(double time, Controller to) {
+            changes.add(new ScheduledChange.OfController(time, to));
             return this;
         }
 

@@ -51,6 +51,15 @@ final class DrivenCircuitAssembly {
     }
 
     private double checkedPeriod() {
+        Controller own = builder.controller;
+        if (own != null) {
+            if (!builder.gates.isEmpty()) {
+                faults.add("either a controller drives the switches or each gate has its drive, but both were given: "
+                        + "the controller drives " + own.switches() + ", drives were given for "
+                        + builder.gates.keySet());
+            }
+            return own.clockPeriod();
+        }
         double period = builder.clockPeriod;
         for (Drive drive : builder.gates.values()) {
             if (drive.faults().isEmpty()) {
@@ -59,7 +68,8 @@ final class DrivenCircuitAssembly {
             }
         }
         if (!(period > 0 && period < Double.POSITIVE_INFINITY) && builder.gates.isEmpty()) {
-            faults.add("without a driven switch the clock period must be set, > 0 s and finite, but was " + period + " s");
+            faults.add(
+                    "without a driven switch the clock period must be set, > 0 s and finite, but was " + period + " s");
         }
         return period;
     }
@@ -67,9 +77,17 @@ final class DrivenCircuitAssembly {
     private void checkGates() {
         List<String> switches = switchNames();
         builder.gates.forEach((name, drive) -> checkDrive(name, drive, switches));
+        Controller own = builder.controller;
+        Set<String> driven = own == null ? builder.gates.keySet() : own.switches();
+        for (String name : driven) {
+            if (own != null && !switches.contains(name)) {
+                faults.add(name + ": there is no such switch for the controller to drive; switches are " + switches);
+            }
+        }
         for (String name : switches) {
-            if (!builder.gates.containsKey(name)) {
-                faults.add(name + ": this switch has no drive; give it one (a duty cycle of 0 keeps it open, of 1 closed)");
+            if (!driven.contains(name)) {
+                faults.add(name
+                        + ": this switch has no drive; give it one (a duty cycle of 0 keeps it open, of 1 closed)");
             }
         }
     }
@@ -105,9 +123,17 @@ final class DrivenCircuitAssembly {
         } else if (change.time() / period >= MOST_PERIODS) {
             faults.add(when + "its time must be below " + MOST_PERIODS + " periods");
         }
-        if (change instanceof ScheduledChange.OfCircuit to
-                && !to.circuit().hasStructureOf(builder.circuit)) {
+        if (change instanceof ScheduledChange.OfCircuit to && !to.circuit().hasStructureOf(builder.circuit)) {
             faults.add(when + "the circuit must have the same parts between the same nodes; change values only");
+        }
+        if (change instanceof ScheduledChange.OfController to) {
+            Controller own = builder.controller;
+            if (own == null
+                    || !own.states().equals(to.controller().states())
+                    || own.clockPeriod() != to.controller().clockPeriod()) {
+                faults.add(when + "the controller must be of the kind and clock period of the one before it; "
+                        + "change its values only");
+            }
         }
         if (change instanceof ScheduledChange.OfDrive to) {
             int before = faults.size();
@@ -124,12 +150,14 @@ final class DrivenCircuitAssembly {
         sorted.sort(Comparator.comparingDouble(ScheduledChange::time));
         Circuit circuit = builder.circuit;
         Map<String, Drive> gates = new LinkedHashMap<>(builder.gates);
+        Controller controller = builder.controller;
         TreeMap<ClockTime, Epoch> epochs = new TreeMap<>();
         double from = 0;
         for (int i = 0; i <= sorted.size(); i++) {
             double until = i < sorted.size() ? sorted.get(i).time() : Double.POSITIVE_INFINITY;
             if (until > from) {
-                addEpochs(epochs, circuit, gates, from, until, period);
+                Controller present = controller == null ? new ClockedController(period, gates) : controller;
+                addEpochs(epochs, circuit, present, from, until, period);
             }
             if (i < sorted.size()) {
                 from = until;
@@ -137,6 +165,8 @@ final class DrivenCircuitAssembly {
                     circuit = to.circuit();
                 } else if (sorted.get(i) instanceof ScheduledChange.OfDrive to) {
                     gates.put(to.switchName(), to.drive());
+                } else if (sorted.get(i) instanceof ScheduledChange.OfController to) {
+                    controller = to.controller();
                 }
             }
         }
@@ -147,7 +177,7 @@ final class DrivenCircuitAssembly {
     private void addEpochs(
             TreeMap<ClockTime, Epoch> epochs,
             Circuit circuit,
-            Map<String, Drive> gates,
+            Controller controller,
             double from,
             double until,
             double period) {
@@ -161,7 +191,7 @@ final class DrivenCircuitAssembly {
         for (double time : times) {
             ClockTime start = ClockTime.from(time, period);
             Network network = network(circuit, time);
-            epochs.put(start, new Epoch(start, circuit, network, GateSchedule.of(gates, network, period)));
+            epochs.put(start, new Epoch(start, circuit, network, controller));
         }
     }
 

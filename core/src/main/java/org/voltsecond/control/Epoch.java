@@ -4,5 +4,5 @@ import org.voltsecond.circuit.Circuit;
 import org.voltsecond.circuit.Network;
 import org.voltsecond.engine.ClockTime;
 
-/** The time between two scheduled changes: what the circuit and its sources are, and how its gates are driven. */
-record Epoch(ClockTime start, Circuit circuit, Network network, GateSchedule schedule) {}
+/** The time between two scheduled changes: what the circuit and its sources are, and what drives its gates. */
+record Epoch(ClockTime start, Circuit circuit, Network network, Controller controller) {}

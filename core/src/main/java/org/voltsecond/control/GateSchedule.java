@@ -3,35 +3,37 @@ package org.voltsecond.control;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
+import java.util.Set;
 import java.util.TreeSet;
-import org.voltsecond.circuit.Network;
+import java.util.stream.Collectors;
 
 /**
  * The switching period cut into segments in which no gate changes. A gate that never changes makes no edge. Immutable.
  */
 final class GateSchedule {
-    private final long[] closed;
+    private final List<Set<String>> closed;
     private final double[] ends;
 
-    private GateSchedule(long[] closed, double[] ends) {
+    private GateSchedule(List<Set<String>> closed, double[] ends) {
         this.closed = closed;
         this.ends = ends;
     }
 
-    static GateSchedule of(Map<String, Drive> gates, Network network, double period) {
+    static GateSchedule of(Map<String, Drive> gates, double period) {
         TreeSet<Double> edges = new TreeSet<>(List.of(0.0));
-        gates.values().forEach(drive -> drive.windows().forEach(window -> {
-            edges.add(window.start());
-            edges.add(window.end());
-        }));
-        List<Long> closed = new ArrayList<>();
+        gates.values()
+                .forEach(drive -> drive.windows().forEach(window -> {
+                    edges.add(window.start());
+                    edges.add(window.end());
+                }));
+        List<Set<String>> closed = new ArrayList<>();
         List<Double> starts = new ArrayList<>();
         for (double edge : edges) {
             double start = edge * period;
             boolean later = starts.isEmpty() || start > starts.get(starts.size() - 1);
             if (edge < 1 && start < period && later) {
-                long set = closedAt(gates, network, edge);
-                if (closed.isEmpty() || closed.get(closed.size() - 1) != set) {
+                Set<String> set = closedAt(gates, edge);
+                if (closed.isEmpty() || !closed.get(closed.size() - 1).equals(set)) {
                     closed.add(set);
                     starts.add(start);
                 }
@@ -41,20 +43,19 @@ final class GateSchedule {
         for (int k = 0; k < ends.length; k++) {
             ends[k] = k + 1 < ends.length ? starts.get(k + 1) : period;
         }
-        return new GateSchedule(closed.stream().mapToLong(Long::longValue).toArray(), ends);
+        return new GateSchedule(List.copyOf(closed), ends);
     }
 
-    private static long closedAt(Map<String, Drive> gates, Network network, double fraction) {
-        long set = 0;
-        for (Map.Entry<String, Drive> gate : gates.entrySet()) {
-            set |= gate.getValue().isOnAt(fraction) ? network.switchBit(gate.getKey()) : 0;
-        }
-        return set;
+    private static Set<String> closedAt(Map<String, Drive> gates, double fraction) {
+        return gates.entrySet().stream()
+                .filter(gate -> gate.getValue().isOnAt(fraction))
+                .map(Map.Entry::getKey)
+                .collect(Collectors.toUnmodifiableSet());
     }
 
     /** The closed switches in a segment. */
-    long closed(int segment) {
-        return closed[segment];
+    Set<String> closed(int segment) {
+        return closed.get(segment);
     }
 
     /** When a segment ends, s since the clock edge. */

@@ -12,4 +12,7 @@ sealed interface ScheduledChange {
 
     /** A switch is driven otherwise. */
     record OfDrive(double time, String switchName, Drive drive) implements ScheduledChange {}
+
+    /** The controller becomes another of the same kind. */
+    record OfController(double time, Controller controller) implements ScheduledChange {}
 }

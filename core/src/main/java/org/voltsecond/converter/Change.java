@@ -28,7 +28,8 @@ public final class Change {
      */
     public static Change at(double time) {
         if (!(time >= 0 && time < Double.POSITIVE_INFINITY)) {
-            throw new IllegalArgumentException("change: the time must be 0 s or more and finite but was " + time + " s");
+            throw new IllegalArgumentException(
+                    "change: the time must be 0 s or more and finite but was " + time + " s");
         }
         return new Change(time, null, null, null);
     }

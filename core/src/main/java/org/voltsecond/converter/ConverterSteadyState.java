@@ -135,10 +135,15 @@ public final class ConverterSteadyState implements WaveformSource {
     public StageLosses losses() {
         EnergyAudit audit = audit();
         return new StageLosses(
-                audit.meanLoss(StageCircuit.TRANSISTOR),
-                audit.meanLoss(converter.rectifierName()),
-                audit.meanLoss(StageCircuit.INDUCTOR),
-                audit.meanLoss(StageCircuit.CAPACITOR));
+                loss(audit, StageCircuit.TRANSISTOR),
+                loss(audit, converter.rectifierName()),
+                loss(audit, StageCircuit.INDUCTOR),
+                loss(audit, StageCircuit.CAPACITOR));
+    }
+
+    /** No part gives heat back: what is less than zero is rounding. The residual of the audit counts it all the same. */
+    private static double loss(EnergyAudit audit, String part) {
+        return Math.max(0, audit.meanLoss(part));
     }
 
     /**

@@ -30,8 +30,7 @@ public final class ConverterTransient implements WaveformSource {
         for (Change change : ordered) {
             stages.add(change.applyTo(stages.get(stages.size() - 1)));
         }
-        return new ConverterTransient(
-                stages, ordered, Transient.of(driven(stages, ordered), state, duration));
+        return new ConverterTransient(stages, ordered, Transient.of(driven(stages, ordered), state, duration));
     }
 
     private static DrivenCircuit driven(List<Converter> stages, List<Change> ordered) {

@@ -20,8 +20,8 @@ public final class CriticalK {
      */
     public static double parameter(double inductance, double loadResistance, double period) {
         if (!(inductance > 0) || !(loadResistance > 0) || !(period > 0)) {
-            throw new IllegalArgumentException("K = 2 L / (R T) needs L, R and T of more than 0 but got L = " + inductance
-                    + " H, R = " + loadResistance + " Ω, T = " + period + " s");
+            throw new IllegalArgumentException("K = 2 L / (R T) needs L, R and T of more than 0 but got L = "
+                    + inductance + " H, R = " + loadResistance + " Ω, T = " + period + " s");
         }
         return 2 * inductance / (loadResistance * period);
     }

@@ -28,9 +28,10 @@ public final class LinearRegulator {
      */
     public static LinearRegulator of(double inputVoltage, double outputVoltage) {
         if (!(outputVoltage > 0 && outputVoltage <= inputVoltage && inputVoltage < Double.POSITIVE_INFINITY)) {
-            throw new IllegalArgumentException("linear regulator: the output voltage must be more than 0 V and at most the "
-                    + "input voltage, but was " + outputVoltage + " V at an input of " + inputVoltage
-                    + " V; a linear regulator can neither step up nor invert");
+            throw new IllegalArgumentException(
+                    "linear regulator: the output voltage must be more than 0 V and at most the "
+                            + "input voltage, but was " + outputVoltage + " V at an input of " + inputVoltage
+                            + " V; a linear regulator can neither step up nor invert");
         }
         return new LinearRegulator(inputVoltage, outputVoltage, 0);
     }

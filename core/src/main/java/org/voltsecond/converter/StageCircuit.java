@@ -80,7 +80,8 @@ final class StageCircuit {
         if (!mayBeCurrent) {
             builder.resistor(LOAD_RESISTOR, OUTPUT, Circuit.GROUND, load.resistance());
         } else {
-            // A conductance of zero is no resistor, so the resistor is written as a source that its own voltage controls.
+            // A conductance of zero is no resistor, so the resistor is written as a source that its own voltage
+            // controls.
             double conductance = load.isConstantCurrent() ? 0 : 1 / load.resistance();
             builder.part(new Part.CurrentByVoltage(
                     LOAD_RESISTOR, OUTPUT, Circuit.GROUND, OUTPUT, Circuit.GROUND, conductance));

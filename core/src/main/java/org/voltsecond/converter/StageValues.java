@@ -26,44 +26,100 @@ record StageValues(
 
     StageValues withInput(double voltage) {
         return new StageValues(
-                topology, voltage, inductance, inductorResistance, capacitance, capacitorResistance,
-                transistorResistance, rectifier, load, drive);
+                topology,
+                voltage,
+                inductance,
+                inductorResistance,
+                capacitance,
+                capacitorResistance,
+                transistorResistance,
+                rectifier,
+                load,
+                drive);
     }
 
     StageValues withInductor(double henry, double ohm) {
         return new StageValues(
-                topology, inputVoltage, henry, ohm, capacitance, capacitorResistance, transistorResistance, rectifier,
-                load, drive);
+                topology,
+                inputVoltage,
+                henry,
+                ohm,
+                capacitance,
+                capacitorResistance,
+                transistorResistance,
+                rectifier,
+                load,
+                drive);
     }
 
     StageValues withOutputCapacitor(double farad, double ohm) {
         return new StageValues(
-                topology, inputVoltage, inductance, inductorResistance, farad, ohm, transistorResistance, rectifier,
-                load, drive);
+                topology,
+                inputVoltage,
+                inductance,
+                inductorResistance,
+                farad,
+                ohm,
+                transistorResistance,
+                rectifier,
+                load,
+                drive);
     }
 
     StageValues withTransistor(double ohm) {
         return new StageValues(
-                topology, inputVoltage, inductance, inductorResistance, capacitance, capacitorResistance, ohm, rectifier,
-                load, drive);
+                topology,
+                inputVoltage,
+                inductance,
+                inductorResistance,
+                capacitance,
+                capacitorResistance,
+                ohm,
+                rectifier,
+                load,
+                drive);
     }
 
     StageValues withRectifier(RectifierModel model) {
         return new StageValues(
-                topology, inputVoltage, inductance, inductorResistance, capacitance, capacitorResistance,
-                transistorResistance, model, load, drive);
+                topology,
+                inputVoltage,
+                inductance,
+                inductorResistance,
+                capacitance,
+                capacitorResistance,
+                transistorResistance,
+                model,
+                load,
+                drive);
     }
 
     StageValues withLoad(Load newLoad) {
         return new StageValues(
-                topology, inputVoltage, inductance, inductorResistance, capacitance, capacitorResistance,
-                transistorResistance, rectifier, newLoad, drive);
+                topology,
+                inputVoltage,
+                inductance,
+                inductorResistance,
+                capacitance,
+                capacitorResistance,
+                transistorResistance,
+                rectifier,
+                newLoad,
+                drive);
     }
 
     StageValues withDrive(Drive newDrive) {
         return new StageValues(
-                topology, inputVoltage, inductance, inductorResistance, capacitance, capacitorResistance,
-                transistorResistance, rectifier, load, newDrive);
+                topology,
+                inputVoltage,
+                inductance,
+                inductorResistance,
+                capacitance,
+                capacitorResistance,
+                transistorResistance,
+                rectifier,
+                load,
+                newDrive);
     }
 
     /** The load of values that were checked. */

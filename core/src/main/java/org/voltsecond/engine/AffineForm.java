@@ -121,6 +121,36 @@ public final class AffineForm {
     }
 
     /**
+     * Returns this form over more states, on which it does not depend.
+     *
+     * @param dimension number of states, at least as many as now; the present ones come first
+     * @return the form
+     */
+    public AffineForm extendedTo(int dimension) {
+        return new AffineForm(Arrays.copyOf(coefficients, dimension), constant, slope);
+    }
+
+    /**
+     * Returns this form with a number added.
+     *
+     * @param number the number
+     * @return the sum
+     */
+    public AffineForm plus(double number) {
+        return new AffineForm(coefficients, constant + number, slope);
+    }
+
+    /**
+     * Returns this form with a ramp added that is zero on every clock edge.
+     *
+     * @param perSecond change of the ramp per second
+     * @return the sum
+     */
+    public AffineForm plusRamp(double perSecond) {
+        return new AffineForm(coefficients, constant, slope + perSecond);
+    }
+
+    /**
      * Returns this form multiplied by a number.
      *
      * @param factor the number
@@ -128,6 +158,10 @@ public final class AffineForm {
      */
     public AffineForm times(double factor) {
         return constant(coefficients.length, 0).plus(factor, this);
+    }
+
+    boolean isFinite() {
+        return Matrices.size(coefficients) + Math.abs(constant) + Math.abs(slope) < Double.POSITIVE_INFINITY;
     }
 
     @Override

@@ -12,6 +12,14 @@ public final class AffineMap {
         this.dimension = offset.length;
         this.matrix = Matrices.flatten(matrix);
         this.offset = offset.clone();
+        double size = Matrices.size(this.matrix) + Matrices.size(this.offset);
+        if (matrix.length != dimension || !(size < Double.POSITIVE_INFINITY)) {
+            throw new IllegalArgumentException(
+                    "a jump must have a matrix of as many rows as the offset has entries, all"
+                            + " finite, but has " + matrix.length + " rows and " + dimension
+                            + " entries, the sum of all sizes being "
+                            + size);
+        }
     }
 
     /**
@@ -20,6 +28,7 @@ public final class AffineMap {
      * @param matrix square, one row for each state; copied
      * @param offset one entry for each state; copied
      * @return the map
+     * @throws IllegalArgumentException if shapes do not fit together or a number is not finite
      */
     public static AffineMap of(double[][] matrix, double[] offset) {
         return new AffineMap(matrix, offset);

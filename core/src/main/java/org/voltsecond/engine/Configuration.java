@@ -33,12 +33,15 @@ public final class Configuration {
             throw new IllegalArgumentException("configuration " + name + ": dynamics must have " + dimension
                     + " rows as the scale has, but a has " + a.length + " entries and b has " + b.length);
         }
-        boolean fits = guards.stream().allMatch(guard -> guard.form().dimension() == dimension)
-                && channels.stream().allMatch(form -> form.dimension() == dimension)
-                && constraints.stream().allMatch(form -> form.dimension() == dimension);
-        if (!fits) {
-            throw new IllegalArgumentException(
-                    "configuration " + name + ": every form must have " + dimension + " coefficients");
+        guards.forEach(guard -> checkForm("guard '" + guard.name() + "'", guard.form()));
+        channels.forEach(form -> checkForm("a channel", form));
+        constraints.forEach(form -> checkForm("a constraint", form));
+    }
+
+    private void checkForm(String role, AffineForm form) {
+        if (form.dimension() != dimension || !form.isFinite()) {
+            throw new IllegalArgumentException("configuration " + name + ": " + role + " must have " + dimension
+                    + " coefficients, all its numbers finite, but is " + form);
         }
     }
 

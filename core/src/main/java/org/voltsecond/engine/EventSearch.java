@@ -90,7 +90,7 @@ final class EventSearch {
             GuardRows rows = flow.guards[g];
             rows.polynomial(z, sinceTick, flow.base, polynomial);
             double tolerance = rows.tolerance(z, sinceTick + atMost);
-            double limit = guard == NONE ? until : best * (1 - SAME_TIME);
+            double limit = guard == NONE ? until : best - SAME_TIME * until;
             double u = limit > 0
                     ? crossing.search(polynomial, flow.degree + 1, limit, tolerance, phase.lastCrossing(g))
                     : FirstCrossing.NONE;
@@ -124,7 +124,7 @@ final class EventSearch {
                 }
                 walk.polynomial(flow.guards[g], sinceTick, polynomial);
                 double until = walk.length / walk.unit();
-                double limit = guard == NONE ? until : best * (1 - SAME_TIME);
+                double limit = guard == NONE ? until : best - SAME_TIME * until;
                 double u = limit > 0
                         ? crossing.search(polynomial, walk.terms(), limit, walk.tolerance(g, sinceTick), 0)
                         : FirstCrossing.NONE;

@@ -36,7 +36,7 @@ final class FirstCrossing {
         if (!(p[0] > 0)) {
             return 0;
         }
-        double root = fallsSteadily() ? steadyCrossing(guess / until) : firstByBernstein(zeros);
+        double root = fallsSteadily() ? steadyCrossing(guess / until) : firstByBernstein();
         return root == NONE ? NONE : root * until;
     }
 
@@ -72,7 +72,7 @@ final class FirstCrossing {
     }
 
     private double steadyCrossing(double guess) {
-        return value(1) >= 0 ? NONE : refine(0, 1, guess > 0 && guess < 1 ? guess : 0.5);
+        return value(1) >= -tolerance ? NONE : refine(0, 1, guess > 0 && guess < 1 ? guess : 0.5);
     }
 
     /** Newton's method that falls back on bisection; the value is positive at {@code low}, negative at {@code high}. */
@@ -130,12 +130,11 @@ final class FirstCrossing {
         return value;
     }
 
-    private double firstByBernstein(int zeros) {
+    private double firstByBernstein() {
         double[] b = new double[count];
         System.arraycopy(p, 0, b, 0, count);
         PolynomialRoots.toBernstein(b, count);
-        // where powers were divided out, the tolerance holds for the product with those powers: demand a clear sign
-        return first(b, 0, 1, zeros > 0 ? 0 : tolerance, 0);
+        return first(b, 0, 1, tolerance, 0);
     }
 
     private double first(double[] b, double from, double to, double contact, int depth) {

@@ -35,9 +35,9 @@ final class Flow {
         n = scaling.dimension();
         dynamics = scaledDynamics(configuration);
         norm = norm();
-        if (!(norm < Double.POSITIVE_INFINITY) || !(clockPeriod > 0)) {
+        if (!(norm < Double.POSITIVE_INFINITY) || !(clockPeriod > 0) || Double.isInfinite(clockPeriod)) {
             throw new IllegalArgumentException("configuration " + configuration.name()
-                    + ": the dynamics must be finite and the clock period positive, but the norm of the matrix is "
+                    + ": the dynamics must be finite and the clock period positive and finite, but the norm of the matrix is "
                     + norm
                     + " 1/s and the period " + clockPeriod + " s");
         }

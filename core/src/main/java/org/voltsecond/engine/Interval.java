@@ -206,7 +206,9 @@ public final class Interval {
             for (int j = i; j < n + 2; j++) {
                 double sum = 0;
                 for (int p = 0; p < factors.get(i).size(); p++) {
-                    sum += factors.get(i).get(p).integralOfProduct(factors.get(j).get(p));
+                    sum += factors.get(i)
+                            .get(p)
+                            .integralOfProduct(factors.get(j).get(p));
                 }
                 moments[i][j] = sum;
                 moments[j][i] = sum;

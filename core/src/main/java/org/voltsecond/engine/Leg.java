@@ -60,14 +60,14 @@ final class Leg {
     /**
      * Goes over the whole leg.
      *
-     * @return whether it is certain that no guard reaches zero on the way, both ends included
+     * @return whether it is certain that no guard reaches zero on the way, both ends included, and the state is finite
      */
     boolean advance(double[] z, double sinceTick, double[] into) {
         if (n == 2) {
             return advance2(z[0], z[1], sinceTick, into);
         }
         move(z, into);
-        boolean clear = true;
+        boolean clear = Matrices.size(into) < Double.POSITIVE_INFINITY;
         for (int g = 0; g < slope.length; g++) {
             clear &= clear(g, z, sinceTick, into);
         }
@@ -109,7 +109,7 @@ final class Leg {
         double size1 = Math.abs(z1);
         double[] f = form;
         double[] s = sag;
-        boolean clear = true;
+        boolean clear = Math.abs(end0) + Math.abs(end1) < Double.POSITIVE_INFINITY;
         for (int g = 0, at = 0; g < slope.length; g++, at += 3) {
             double begin = f[at + 2] + slope[g] * sinceTick;
             double first = f[at] * z0 + f[at + 1] * z1 + begin;

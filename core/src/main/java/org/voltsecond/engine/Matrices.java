@@ -34,6 +34,15 @@ final class Matrices {
         return Math.min(rows, columns);
     }
 
+    /** The sum of the magnitudes: not a number, or infinite, if an entry is. */
+    static double size(double[] x) {
+        double sum = 0;
+        for (double value : x) {
+            sum += Math.abs(value);
+        }
+        return sum;
+    }
+
     static double[] multiply(double[] a, double[] b, int n) {
         double[] product = new double[n * n];
         for (int i = 0; i < n; i++) {

@@ -44,7 +44,7 @@ final class NearLeg {
     /**
      * Finds where a guard that falls steadily crosses zero, and the state there.
      *
-     * @return the place in bases of the flow; NaN if it is out of reach
+     * @return the place in bases of the flow; NaN if it is out of reach or not found at once
      */
     double crossing(GuardRows guard, double[] z, double sinceTick, double[] into) {
         leg.move(z, middle);
@@ -64,13 +64,10 @@ final class NearLeg {
             double step = value / (c1 + d * (2 * c2 + d * (3 * c3 + d * 4 * c4)));
             d -= step;
             if (Math.abs(step) <= 0x1p-28 * Math.abs(d) || Math.abs(step) <= 0x1p-54 * reference) {
-                break;
+                flow.shortStep(middle, d, DEGREE, into);
+                return Math.abs(d) <= reach ? reference + d : Double.NaN;
             }
         }
-        if (!(Math.abs(d) <= reach)) {
-            return Double.NaN;
-        }
-        flow.shortStep(middle, d, DEGREE, into);
-        return reference + d;
+        return Double.NaN;
     }
 }

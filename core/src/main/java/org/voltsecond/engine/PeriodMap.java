@@ -1,5 +1,6 @@
 package org.voltsecond.engine;
 
+import java.util.Arrays;
 import org.voltsecond.engine.PhaseRun.Step;
 
 /**
@@ -21,6 +22,9 @@ public final class PeriodMap implements IntervalListener {
     private boolean applied;
 
     private PeriodMap(SwitchingLaw law, int periods, boolean differentiate) {
+        if (periods < 1) {
+            throw new IllegalArgumentException("a map must span at least 1 clock period but was to span " + periods);
+        }
         run = new Run(law, differentiate ? this : null, true);
         end = new ClockTime(periods, 0);
         n = run.scaling().dimension();
@@ -144,8 +148,14 @@ public final class PeriodMap implements IntervalListener {
                 }
                 timeShift[j] = slope == 0 ? 0 : -change / slope;
             }
-        } else if (interval.duration() != phase.maximumDuration) {
-            java.util.Arrays.fill(timeShift, 0);
+        } else if (endsByClock(interval, phase)) {
+            Arrays.fill(timeShift, 0);
         }
+    }
+
+    /** Whether the clock ends the interval; if a fixed duration does, its end shifts as its start did. */
+    private static boolean endsByClock(IntervalView interval, PhaseRun phase) {
+        double clockEnd = phase.endSinceTick - interval.sinceTick();
+        return clockEnd >= 0 && phase.maximumDuration >= clockEnd;
     }
 }

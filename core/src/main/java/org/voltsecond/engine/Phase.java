@@ -15,13 +15,14 @@ public class Phase {
      *
      * @param configuration the linear regime
      * @param endSinceTick time since the last clock edge at which the phase ends, s; more than 0, at most one clock period
-     *     (which is the next clock edge), or infinite if no clock ends it
+     *     (which is the next clock edge), or infinite if no clock ends it; a phase entered later than this ends at once
      * @param maximumDuration time since its entry after which the phase ends, s; infinite if there is no such limit
+     * @throws IllegalArgumentException if a time is out of range
      */
     public Phase(Configuration configuration, double endSinceTick, double maximumDuration) {
         if (!(endSinceTick > 0) || !(maximumDuration >= 0)) {
             throw new IllegalArgumentException(
-                    "phase " + configuration.name() + ": its end must lie after the clock edge, " + "but ends were "
+                    "phase " + configuration.name() + ": its end must lie after the clock edge, but ends were "
                             + endSinceTick + " s since the edge, " + maximumDuration + " s since entry");
         }
         this.configuration = configuration;

@@ -21,6 +21,7 @@ final class Run implements IntervalView {
     private final SwitchingLaw law;
     private final int n;
     private final double clockPeriod;
+    private final double shortest;
     private final Scaling scaling;
     private final List<ClockTime> changes;
     private final IdentityHashMap<Phase, PhaseRun> phases = new IdentityHashMap<>();
@@ -54,15 +55,46 @@ final class Run implements IntervalView {
         scaling = Scaling.of(law.scale());
         n = scaling.dimension();
         clockPeriod = law.clockPeriod();
-        changes = law.changes();
+        shortest = NO_PROGRESS * clockPeriod;
+        changes = List.copyOf(law.changes());
+        checkChanges();
         z = new double[n];
         end = new double[n];
         scratch = new double[n];
         state = new double[n];
     }
 
+    private void checkChanges() {
+        if (!(clockPeriod > 0) || Double.isInfinite(clockPeriod)) {
+            throw new IllegalArgumentException(
+                    "the clock period must be positive and finite but was " + clockPeriod + " s");
+        }
+        ClockTime last = ClockTime.ZERO;
+        for (ClockTime change : changes) {
+            if (!(change.sinceTick() >= 0 && change.sinceTick() < clockPeriod) || change.compareTo(last) < 0) {
+                throw new IllegalArgumentException(
+                        "scheduled changes must be in ascending order, each less than one clock"
+                                + " period after its clock edge, but there was " + change + " after " + last);
+            }
+            last = change;
+        }
+    }
+
+    private void checkState(double[] from) {
+        if (from.length != n) {
+            throw new IllegalArgumentException("the start state must have " + n + " entries but has " + from.length);
+        }
+        for (int i = 0; i < n; i++) {
+            if (!Double.isFinite(from[i])) {
+                throw new IllegalArgumentException(
+                        "entry " + i + " of the start state must be finite but was " + from[i]);
+            }
+        }
+    }
+
     /** Starts at a clock edge. */
     void start(double[] from) {
+        checkState(from);
         tick = 0;
         sinceTick = 0;
         nextChange = 0;
@@ -84,6 +116,14 @@ final class Run implements IntervalView {
 
     /** Goes on until an instant; what happens at that very instant has not yet happened. */
     void until(ClockTime stop) {
+        try {
+            go(stop);
+        } catch (SwitchingException e) {
+            throw e.at(tick * clockPeriod + sinceTick);
+        }
+    }
+
+    private void go(ClockTime stop) {
         Step step = present();
         PhaseRun left = step.next;
         int leftBy = NO_GUARD;
@@ -92,7 +132,7 @@ final class Run implements IntervalView {
             PhaseRun phase = step.next;
             begun = step;
             double endAt = timeToEnd(phase, stop);
-            int guard = advance(phase, Math.max(0, endAt - sinceTick));
+            int guard = advance(phase, endAt);
             if (guard == RETRACT) {
                 step = remember(left, leftBy, ask(left, leftBy == NO_GUARD ? Cause.END : left.cause(leftBy)));
                 step.apply(z, scratch);
@@ -103,7 +143,7 @@ final class Run implements IntervalView {
             if (listener != null && (duration > 0 || reportEmpty)) {
                 listener.onInterval(this);
             }
-            moveOn(guard == NO_GUARD ? endAt : sinceTick + duration);
+            moveOn(guard, endAt, stop);
             if (cause == null) {
                 break;
             }
@@ -141,12 +181,13 @@ final class Run implements IntervalView {
     }
 
     /**
-     * Goes over at most the given time.
+     * Goes on to the end of the interval, at most up to a time since this clock edge.
      *
      * @return the guard that ended the interval before, {@link #NO_GUARD}, or {@link #RETRACT} if the phase was taken on
      *     trust and is not the right one
      */
-    private int advance(PhaseRun phase, double atMost) {
+    private int advance(PhaseRun phase, double endAt) {
+        double atMost = Math.max(0, endAt - sinceTick);
         duration = atMost;
         if (atMost > 0 && atMost <= phase.flow.base) {
             Leg leg = phase.legOf(atMost);
@@ -157,7 +198,7 @@ final class Run implements IntervalView {
                 if (trusted && !phase.guardsClear(z, sinceTick)) {
                     return RETRACT;
                 }
-                return located(phase, events.firstBefore(phase, z, sinceTick, atMost, end));
+                return located(phase, endAt, events.firstBefore(phase, z, sinceTick, atMost, end));
             }
         }
         if (trusted && !phase.guardsClear(z, sinceTick)) {
@@ -167,61 +208,82 @@ final class Run implements IntervalView {
             System.arraycopy(z, 0, end, 0, n);
             return NO_GUARD;
         }
-        return located(phase, events.first(phase, z, sinceTick, atMost, end));
+        return located(phase, endAt, events.first(phase, z, sinceTick, atMost, end));
     }
 
-    private int located(PhaseRun phase, int guard) {
-        duration = events.elapsed();
+    /** Takes over what the search found; a crossing at the very end comes after that end. */
+    private int located(PhaseRun phase, double endAt, int guard) {
         checkFinite(phase);
+        if (guard == NO_GUARD || sinceTick + events.elapsed() >= endAt) {
+            return NO_GUARD;
+        }
+        duration = events.elapsed();
         return guard;
     }
 
     private void checkFinite(PhaseRun phase) {
-        double sum = 0;
-        for (double value : end) {
-            sum += Math.abs(value);
-        }
-        if (!(sum < Double.POSITIVE_INFINITY)) {
+        if (!(Matrices.size(end) < Double.POSITIVE_INFINITY)) {
             throw new SwitchingException("the state grows beyond all numbers in configuration "
-                            + phase.phase.configuration().name()
-                            + "; look for a source or a controlled source that feeds energy without limit")
-                    .at(tick * clockPeriod + sinceTick);
+                    + phase.phase.configuration().name()
+                    + "; look for a source or a controlled source that feeds energy without limit");
         }
     }
 
-    private void moveOn(double to) {
+    private void moveOn(int guard, double endAt, ClockTime stop) {
         double[] before = z;
         z = end;
         end = before;
+        if (guard == NO_GUARD && why != Cause.END) {
+            moveTo(why == null ? stop : changes.get(nextChange));
+            return;
+        }
+        double to = guard == NO_GUARD ? Math.max(endAt, sinceTick) : sinceTick + duration;
         sinceTick = to;
-        if (to >= clockPeriod) {
+        // an instant on the edge belongs to the period before it until the phase that ends there has ended
+        if (to > clockPeriod || (to == clockPeriod && cause == Cause.END)) {
             double whole = to == clockPeriod ? 1 : Math.floor(to / clockPeriod);
             tick += (long) whole;
             sinceTick = Math.max(0, to - whole * clockPeriod);
         }
     }
 
+    /** Moves the clock to an instant known in advance; one on a clock edge comes before the clock moves on. */
+    private void moveTo(ClockTime instant) {
+        boolean onEdge = instant.sinceTick() == 0 && instant.tick() > tick;
+        tick = onEdge ? instant.tick() - 1 : instant.tick();
+        sinceTick = onEdge ? clockPeriod : instant.sinceTick();
+    }
+
     private Step leave(PhaseRun phase, int guard) {
         if (guard == NO_GUARD && why != null && why.kind() == Cause.Kind.CHANGE) {
-            nextChange++;
-            findChangeTick();
-            trusted = false;
-            Step step = ask(phase, why);
-            step.apply(z, scratch);
-            return step;
+            return change(phase, why);
         }
-        if (guard == NO_GUARD) {
+        if (duration > shortest) {
             shortIntervals = 0;
         } else {
             countShortIntervals(phase, guard);
         }
         Step known = guard == NO_GUARD ? phase.afterEnd : phase.afterGuard[guard];
         trusted = known != null && known.plain();
-        if (known == null || !(trusted || known.next.admits(z, sinceTick))) {
+        if (known == null || known.next.endSinceTick <= sinceTick || !(trusted || known.next.admits(z, sinceTick))) {
+            trusted = false;
             known = remember(phase, guard, ask(phase, guard == NO_GUARD ? Cause.END : phase.cause(guard)));
         }
         known.apply(z, scratch);
         return known;
+    }
+
+    private Step change(PhaseRun phase, Cause due) {
+        nextChange++;
+        findChangeTick();
+        trusted = false;
+        Step step = ask(phase, due);
+        if (sinceTick == clockPeriod && step.next.endSinceTick > clockPeriod) {
+            tick++;
+            sinceTick = 0;
+        }
+        step.apply(z, scratch);
+        return step;
     }
 
     private static Step remember(PhaseRun left, int guard, Step step) {
@@ -238,28 +300,46 @@ final class Run implements IntervalView {
     }
 
     private void countShortIntervals(PhaseRun phase, int guard) {
-        shortIntervals = duration <= NO_PROGRESS * clockPeriod ? shortIntervals + 1 : 0;
+        shortIntervals++;
         if (shortIntervals > MOST_SHORT_INTERVALS) {
-            Guard culprit = phase.phase.configuration().guards().get(guard);
+            Configuration where = phase.phase.configuration();
+            String culprit = guard == NO_GUARD
+                    ? "the timed end"
+                    : "'" + where.guards().get(guard).name() + "'";
             throw new SwitchingException("chattering: " + MOST_SHORT_INTERVALS
-                            + " events without progress, the last one of '" + culprit.name() + "' in configuration "
-                            + phase.phase.configuration().name()
-                            + "; give the part that switches there a hysteresis, a delay or a latch")
-                    .at(tick * clockPeriod + sinceTick);
+                    + " events without progress, the last one of " + culprit + " in configuration " + where.name()
+                    + "; give the part that switches there a hysteresis, a delay or a latch");
         }
     }
 
     private Step ask(PhaseRun phase, Cause ended) {
         scaling.toState(z, state);
-        try {
-            return step(law.next(phase.phase, ended, state, sinceTick));
-        } catch (SwitchingException e) {
-            throw e.at(tick * clockPeriod + sinceTick);
-        }
+        return step(law.next(phase.phase, ended, state, sinceTick));
     }
 
     private Step step(Entry entry) {
-        return new Step(phases.computeIfAbsent(entry.phase(), PhaseRun::new), entry.jump());
+        AffineMap jump = entry.jump();
+        if (jump != null && jump.dimension() != n) {
+            throw new IllegalArgumentException("a jump into configuration "
+                    + entry.phase().configuration().name() + " must be of dimension " + n + " but was of "
+                    + jump.dimension());
+        }
+        return new Step(phases.computeIfAbsent(entry.phase(), this::phaseRun), jump);
+    }
+
+    private PhaseRun phaseRun(Phase phase) {
+        Configuration configuration = phase.configuration();
+        if (!configuration.flow().scaling.equals(scaling)) {
+            throw new IllegalArgumentException(
+                    "configuration " + configuration.name() + " must be built with the scale of its switching law");
+        }
+        if (phase.endSinceTick() > clockPeriod && phase.endSinceTick() < Double.POSITIVE_INFINITY) {
+            throw new IllegalArgumentException(
+                    "phase " + configuration.name() + " must end at most one clock period of "
+                            + clockPeriod + " s after the clock edge, or never by the clock, but ends after "
+                            + phase.endSinceTick() + " s");
+        }
+        return new PhaseRun(phase);
     }
 
     /** The present state, which nobody but this run may write. */

@@ -1,5 +1,8 @@
 package org.voltsecond.engine;
 
+import java.util.Arrays;
+import org.jspecify.annotations.Nullable;
+
 /**
  * Scaled coordinates {@code z = scale * x}. Each scale is rounded to a power of two, so that going back and forth is
  * exact; the states are then comparable within a factor of two.
@@ -21,6 +24,16 @@ final class Scaling {
             factors[i] = Math.scalb(1.0, Math.getExponent(scale[i]));
         }
         return new Scaling(factors);
+    }
+
+    @Override
+    public boolean equals(@Nullable Object other) {
+        return other instanceof Scaling scaling && Arrays.equals(factors, scaling.factors);
+    }
+
+    @Override
+    public int hashCode() {
+        return Arrays.hashCode(factors);
     }
 
     int dimension() {

@@ -32,7 +32,7 @@ public final class Simulation {
      * @throws SwitchingException if the run cannot go on
      */
     public Trajectory record(double[] state, double duration) {
-        ClockTime end = endOf(state, duration);
+        ClockTime end = endOf(duration);
         Trajectory.Recorder recorder = new Trajectory.Recorder(state.length, law.clockPeriod());
         return recorder.finish(end, run(state, end, recorder));
     }
@@ -46,7 +46,7 @@ public final class Simulation {
      * @throws SwitchingException if the run cannot go on
      */
     public double[] finalState(double[] state, double duration) {
-        return run(state, endOf(state, duration), null);
+        return run(state, endOf(duration), null);
     }
 
     /**
@@ -59,21 +59,10 @@ public final class Simulation {
      * @throws SwitchingException if the run cannot go on
      */
     public double[] stream(double[] state, double duration, IntervalListener listener) {
-        return run(state, endOf(state, duration), listener);
+        return run(state, endOf(duration), listener);
     }
 
-    private ClockTime endOf(double[] state, double duration) {
-        int dimension = law.scale().length;
-        if (state.length != dimension) {
-            throw new IllegalArgumentException(
-                    "the start state must have " + dimension + " entries but has " + state.length);
-        }
-        for (int i = 0; i < dimension; i++) {
-            if (!Double.isFinite(state[i])) {
-                throw new IllegalArgumentException(
-                        "entry " + i + " of the start state must be finite but was " + state[i]);
-            }
-        }
+    private ClockTime endOf(double duration) {
         if (!(duration > 0)) {
             throw new IllegalArgumentException("the duration of a run must be > 0 s but was " + duration + " s");
         }

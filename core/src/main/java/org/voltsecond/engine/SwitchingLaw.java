@@ -6,7 +6,8 @@ import java.util.List;
  * A piecewise-affine system: its states, its clock, and the discrete part that says which phase follows which.
  *
  * <p>{@link #next} must depend on nothing but its arguments, since a run may skip the call: if the phase that followed
- * the same phase and cause before has all its guards strictly positive and all its constraints met, it follows again.
+ * the same phase and cause before has all its guards strictly positive, all its constraints met and its timed end still
+ * ahead, it follows again. After a scheduled change the run always asks.
  */
 public interface SwitchingLaw {
     /**
@@ -45,7 +46,8 @@ public interface SwitchingLaw {
      * @param ended the phase that has ended
      * @param cause why it ended
      * @param state the state at its end, SI units; not to be kept or written
-     * @param sinceTick time since the last clock edge, s
+     * @param sinceTick time since the last clock edge, s; one clock period if a scheduled change falls on the next edge:
+     *     the change comes before the edge, so that a phase that ends with the period ends right after it
      * @return the phase that follows, and how the state jumps into it
      * @throws SwitchingException if no phase can follow
      */

@@ -51,9 +51,9 @@ final class Walk {
         segments = 0;
     }
 
-    /** Steps into the next segment; false after the last. */
+    /** Steps into the next segment; false after the last, and as soon as the state is no longer finite. */
     boolean next() {
-        if (!(next < total)) {
+        if (!(next < total) || !(Matrices.size(end) < Double.POSITIVE_INFINITY)) {
             return false;
         }
         if (++segments > MOST_SEGMENTS) {

@@ -1,7 +1,9 @@
 package org.voltsecond.waveform;
 
+import java.util.List;
 import java.util.Map;
 import java.util.TreeMap;
+import java.util.function.IntFunction;
 import org.voltsecond.engine.AffineForm;
 import org.voltsecond.engine.Configuration;
 import org.voltsecond.units.Unit;
@@ -118,14 +120,36 @@ public final class Signal {
      * @throws IllegalArgumentException if the configuration has no such channel
      */
     public AffineForm in(Configuration configuration) {
-        AffineForm form = AffineForm.constant(configuration.dimension(), 0);
-        for (int i = 0; i < channels.length; i++) {
-            if (channels[i] >= configuration.channelCount()) {
-                throw new IllegalArgumentException("signal " + name + ": channel " + channels[i]
-                        + " does not exist in configuration " + configuration.name() + ", which has "
-                        + configuration.channelCount() + " channels; the signal may belong to another circuit");
+        checkChannels(configuration.name(), configuration.channelCount());
+        return in(configuration.dimension(), configuration::channel);
+    }
+
+    /**
+     * Reads the signal off channels that are not yet part of a configuration.
+     *
+     * @param available all channels of the system
+     * @return the signal as a form over the states
+     * @throws IllegalArgumentException if the signal belongs to another system
+     */
+    public AffineForm in(List<AffineForm> available) {
+        checkChannels("at hand", available.size());
+        return in(available.get(0).dimension(), available::get);
+    }
+
+    private void checkChannels(String where, int count) {
+        for (int channel : channels) {
+            if (channel >= count) {
+                throw new IllegalArgumentException("signal " + name + ": channel " + channel
+                        + " does not exist in configuration " + where + ", which has " + count
+                        + " channels; the signal may belong to another circuit");
             }
-            form = form.plus(factors[i], configuration.channel(channels[i]));
+        }
+    }
+
+    private AffineForm in(int dimension, IntFunction<AffineForm> channel) {
+        AffineForm form = AffineForm.constant(dimension, 0);
+        for (int i = 0; i < channels.length; i++) {
+            form = form.plus(factors[i], channel.apply(channels[i]));
         }
         return form;
     }

@@ -143,7 +143,8 @@ final class Timeline {
         double period = end() - start();
         for (int i = 0; i < repeated.length; i++) {
             repeated[i] = intervals[i % size()];
-            ends[i] = bounds[i % size()] + (i / size()) * period;
+            int turn = i / size();
+            ends[i] = bounds[i % size()] + turn * period;
         }
         ends[repeated.length] = start() + times * period;
         return new Timeline(source, repeated, ends);

@@ -385,7 +385,7 @@ public final class Waveform {
      */
     public Waveform times(Waveform other) {
         boolean power =
-                unit == Unit.VOLT && other.unit == Unit.AMPERE || unit == Unit.AMPERE && other.unit == Unit.VOLT;
+                (unit == Unit.VOLT && other.unit == Unit.AMPERE) || (unit == Unit.AMPERE && other.unit == Unit.VOLT);
         if (!power) {
             throw new IllegalArgumentException("waveforms " + name + " (" + unit.symbol() + ") and " + other.name + " ("
                     + other.unit + "): only a voltage and a current make a power in W; "

@@ -81,7 +81,9 @@ class TransformerTopologiesTest {
         double n = 1 / 1.5;
         double lm = milli(5);
         List<Winding> windings = List.of(
-                Winding.of("primary", "in", "a"), Winding.of("secondary", "s", GROUND), Winding.of("reset", GROUND, "r"));
+                Winding.of("primary", "in", "a"),
+                Winding.of("secondary", "s", GROUND),
+                Winding.of("reset", GROUND, "r"));
         Circuit.Builder builder = Circuit.builder()
                 .voltageSource("V1", "in", GROUND, 48)
                 .switchPart("Q1", "a", GROUND, 0)

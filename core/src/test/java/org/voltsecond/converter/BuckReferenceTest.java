@@ -151,7 +151,9 @@ class BuckReferenceTest {
         double ripple = steady.of(buck.outputVoltage()).peakToPeak();
         assertPrinted("inductor ripple", steady.of(buck.inductorCurrent()).peakToPeak(), "2.0167");
         assertPrinted("output ripple", ripple, "1.4571");
-        assertPrinted("output ripple, %", 100 * ripple / steady.of(buck.outputVoltage()).mean(), "2.428");
+        assertPrinted(
+                "output ripple, %",
+                100 * ripple / steady.of(buck.outputVoltage()).mean(), "2.428");
         assertPrinted("capacitor rms", steady.of(buck.outputCapacitorCurrent()).rms(), "0.5561");
         assertPublished("output ripple, %", 100 * ripple / 60, "2.5", 2.5, 2.428);
     }
@@ -208,7 +210,12 @@ class BuckReferenceTest {
      */
     @ParameterizedTest
     @CsvSource({
-        "12, 0, 0, 41.7", "12, 0.5, 0.7, 46.7", "8, 0, 0, 62.5", "16, 0, 0, 31.25", "8, 0.5, 0.7, 69.5", "16, 0.5, 0.7, 35.2"
+        "12, 0, 0, 41.7",
+        "12, 0.5, 0.7, 46.7",
+        "8, 0, 0, 62.5",
+        "16, 0, 0, 31.25",
+        "8, 0.5, 0.7, 69.5",
+        "16, 0.5, 0.7, 35.2"
     })
     void buck6FrancoExample11x17(double input, double saturation, double forwardDrop, String percent) {
         double duty = (5 + forwardDrop) / (input - saturation + forwardDrop);

@@ -79,7 +79,8 @@ class DiscontinuousReferenceTest {
         double last = Double.NaN;
         for (double periods = 1e2; periods <= 1e4; periods *= 10) {
             Converter converter = stage(topology, duty, k, periods);
-            double error = Math.abs(converter.steadyState().of(converter.outputVoltage()).mean() - formula);
+            double error = Math.abs(
+                    converter.steadyState().of(converter.outputVoltage()).mean() - formula);
             if (periods > 1e2) {
                 assertThat(error / last).isCloseTo(Math.pow(0.1, order), within(0.05 * Math.pow(0.1, order)));
             }

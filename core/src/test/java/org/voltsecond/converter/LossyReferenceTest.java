@@ -39,9 +39,7 @@ class LossyReferenceTest {
         "0.10, 0.75, 1.5385, 0.3846", "0.10, 0.8, 1.4286, 0.2857", "0.10, 0.9, 0.9091, 0.0909"
     })
     void loss1BoostWithInductorResistance(double relative, double duty, String ratio, String efficiency) {
-        Converter boost = calm(Topology.BOOST, relative)
-                .load(Load.resistor(1))
-                .drive(Drive.fixedDuty(duty, kilo(1)));
+        Converter boost = calm(Topology.BOOST, relative).load(Load.resistor(1)).drive(Drive.fixedDuty(duty, kilo(1)));
         ConverterSteadyState steady = boost.steadyState();
         assertPrinted("V/Vg", steady.of(boost.outputVoltage()).mean(), ratio);
         assertPrinted("efficiency", steady.efficiency().orElseThrow(), efficiency);
@@ -55,9 +53,8 @@ class LossyReferenceTest {
     @CsvSource({"0.01, 5.000", "0.02, 3.5355", "0.05, 2.2361", "0.1, 1.5811"})
     void loss1LargestRatio(double relative, String largest) {
         DoubleUnaryOperator ratio = duty -> {
-            Converter boost = calm(Topology.BOOST, relative)
-                    .load(Load.resistor(1))
-                    .drive(Drive.fixedDuty(duty, kilo(1)));
+            Converter boost =
+                    calm(Topology.BOOST, relative).load(Load.resistor(1)).drive(Drive.fixedDuty(duty, kilo(1)));
             return boost.steadyState().of(boost.outputVoltage()).mean();
         };
         double best = whereLargest(ratio, 0.5, 0.99);
@@ -104,8 +101,12 @@ class LossyReferenceTest {
     /** REF-LOSS-3: formula from course homework answers (S): buck-boost with RL, Ron and VD. */
     @ParameterizedTest
     @CsvSource({
-        "0.2, 0.01, 0.03, 0.05", "0.4, 0.02, 0.01, 0.10", "0.5, 0.00, 0.05, 0.00", "0.6, 0.01, 0.01, 0.03",
-        "0.7, 0.005, 0.02, 0.08", "0.8, 0.002, 0.001, 0.02"
+        "0.2, 0.01, 0.03, 0.05",
+        "0.4, 0.02, 0.01, 0.10",
+        "0.5, 0.00, 0.05, 0.00",
+        "0.6, 0.01, 0.01, 0.03",
+        "0.7, 0.005, 0.02, 0.08",
+        "0.8, 0.002, 0.001, 0.02"
     })
     void loss3InvertingWithLosses(double duty, double coil, double on, double drop) {
         Converter stage = calm(Topology.INVERTING_BUCK_BOOST, coil)

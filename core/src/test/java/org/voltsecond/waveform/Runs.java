@@ -97,7 +97,7 @@ final class Runs {
     /** A second-order filter driven by a square wave: channel 0 the capacitor voltage, channel 1 the inductor current. */
     static Trajectory filter(double high, double duty, double clockPeriod, double duration) {
         return run(
-                new double[] {1e-3, 1e-3},
+                new double[] {7e-3, 5e-3},
                 clockPeriod,
                 duration,
                 new double[2],
@@ -133,8 +133,29 @@ final class Runs {
     }
 
     /** Phases that follow each other in a ring; the state may jump on entering the first one again. */
-    private record Ring(
-            double[] scale, double clockPeriod, @Nullable AffineMap reset, List<Phase> phases) implements SwitchingLaw {
+    private static final class Ring implements SwitchingLaw {
+        private final double[] scale;
+        private final double clockPeriod;
+        private final @Nullable AffineMap reset;
+        private final List<Phase> phases;
+
+        Ring(double[] scale, double clockPeriod, @Nullable AffineMap reset, List<Phase> phases) {
+            this.scale = scale;
+            this.clockPeriod = clockPeriod;
+            this.reset = reset;
+            this.phases = phases;
+        }
+
+        @Override
+        public double[] scale() {
+            return scale;
+        }
+
+        @Override
+        public double clockPeriod() {
+            return clockPeriod;
+        }
+
         @Override
         public List<ClockTime> changes() {
             return List.of();

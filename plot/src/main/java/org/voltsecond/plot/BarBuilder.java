@@ -8,7 +8,7 @@ import org.voltsecond.units.Unit;
 
 /** Collects what a bar chart shows, for example the losses of each part. */
 public final class BarBuilder {
-    private static final int WIDTH = 900;
+    private static final int WIDTH = 940;
     private static final int BAR_HEIGHT = 26;
 
     private final String title;

@@ -93,7 +93,7 @@ record BarDrawing(Sheet sheet, String quantity, Unit unit, List<BarBuilder.Bar> 
             g.setPaint(Look.trace(position));
             g.fill(new Rectangle2D.Double(area.getX(), y + 1, length, thickness - 2));
             String value = Quantity.format(bar.value(), unit, DIGITS);
-            Text.draw(g, Look.SMALL, Look.INK, value, area.getX() + length + 6, y + 0.5 * thickness + 4.5);
+            Text.patched(g, Look.SMALL, Look.INK, value, area.getX() + length + 7, y + 0.5 * thickness + 4.5);
         }
         categories.forEach((name, index) -> {
             String fitted = Text.fit(g, Look.LABEL, name, area.getX() - left - 10);

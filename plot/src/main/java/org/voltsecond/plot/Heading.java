@@ -46,6 +46,17 @@ final class Heading {
         name(name, left);
     }
 
+    /** Writes one name after a patch drawn as a band is. */
+    void band(String name, Color color, int left) {
+        g.setPaint(Look.veil(color, Trace.BAND_STRENGTH));
+        Rectangle2D patch = new Rectangle2D.Double(x, baseline - 9.5, SAMPLE, 10);
+        g.fill(patch);
+        g.setPaint(color);
+        g.setStroke(Trace.OUTLINE);
+        g.draw(patch);
+        name(name, left);
+    }
+
     private void name(String name, int left) {
         x += SAMPLE + 7;
         double room = right - x - (left - 1) * (double) (SAMPLE + 7 + SPACE);

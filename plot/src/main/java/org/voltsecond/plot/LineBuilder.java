@@ -6,7 +6,7 @@ import org.voltsecond.units.Unit;
 
 /** Collects what a chart of lines over a common quantity shows, for example efficiency over load current. */
 public final class LineBuilder {
-    private static final int WIDTH = 900;
+    private static final int WIDTH = 940;
     private static final int HEIGHT = 560;
 
     private final String title;

@@ -59,13 +59,14 @@ record LineDrawing(
     private Rectangle2D drawAxes(Graphics2D g, Rectangle2D chart, ValueRange range) {
         Scale scale = Scale.of(up.unit(), range.largest());
         NumberAxis values = Axes.axis(up.in(scale, range.low()), up.in(scale, range.high()));
-        values.setLabel(up.title(scale));
         values.setFixedDimension(Axes.LEFT);
         XYPlot plot = Axes.plain(values);
         plot.setDomainAxis(horizontal());
         PlotRenderingInfo info = new PlotRenderingInfo(null);
         plot.draw(g, chart, null, null, info);
-        return info.getDataArea();
+        Rectangle2D area = info.getDataArea();
+        Text.upright(g, Look.LABEL, Look.INK, up.title(scale), chart.getX() + 14, area.getCenterY());
+        return area;
     }
 
     private ValueAxis horizontal() {

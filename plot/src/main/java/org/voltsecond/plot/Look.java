@@ -11,7 +11,7 @@ import java.awt.Stroke;
  * Fonts, colours and line styles of all pictures.
  *
  * <p>The colours of traces are those of Masataka Okabe and Kei Ito, Color Universal Design (CUD): how to make figures and
- * presentations that are friendly to colorblind people, 2008, without the yellow, which is too light for a line on white,
+ * presentations that are friendly to colorblind people, 2002, revised 2008, without the yellow, which is too light for a line on white,
  * and in an order in which neighbours also differ in lightness or line style when printed in grey.
  */
 final class Look {
@@ -46,6 +46,7 @@ final class Look {
     static void prepare(Graphics2D graphics) {
         graphics.setRenderingHint(RenderingHints.KEY_ANTIALIASING, RenderingHints.VALUE_ANTIALIAS_ON);
         graphics.setRenderingHint(RenderingHints.KEY_TEXT_ANTIALIASING, RenderingHints.VALUE_TEXT_ANTIALIAS_ON);
+        graphics.setRenderingHint(RenderingHints.KEY_RENDERING, RenderingHints.VALUE_RENDER_QUALITY);
         graphics.setRenderingHint(RenderingHints.KEY_STROKE_CONTROL, RenderingHints.VALUE_STROKE_PURE);
         graphics.setRenderingHint(RenderingHints.KEY_FRACTIONALMETRICS, RenderingHints.VALUE_FRACTIONALMETRICS_ON);
     }

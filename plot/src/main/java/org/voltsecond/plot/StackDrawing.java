@@ -44,8 +44,8 @@ final class StackDrawing implements Drawing {
             ValueRange range = ranges.get(i);
             Mapping map = new Mapping(areas.get(i), stack.from(), stack.to(), range.low(), range.high());
             drawPanel(g, i, map, shown.get(i));
+            drawHeading(g, i, map, i == 0 ? legend.height() : 0, shown.get(i));
         }
-        drawHeadings(g, areas, ranges, legend.height());
     }
 
     private List<List<Waveform>> shownWaveforms() {
@@ -77,13 +77,16 @@ final class StackDrawing implements Drawing {
         g.clip(map.area());
         drawBands(g, map);
         drawMarks(g, map);
-        int columns = Math.max(100, Math.min((int) Math.ceil(map.area().getWidth()), COLUMN_BUDGET / stack.traces()));
         for (int k = 0; k < waveforms.size(); k++) {
-            new Trace(waveforms.get(k), map, columns).draw(g, Look.trace(color(index, k)), Look.line(k));
+            new Trace(waveforms.get(k), map, columns(map)).draw(g, Look.trace(color(index, k)), Look.line(k));
         }
         Limits.draw(g, stack.panels().get(index), map);
         g.setClip(clip);
         Axes.frame(g, map.area());
+    }
+
+    private int columns(Mapping map) {
+        return Math.max(100, Math.min((int) Math.ceil(map.area().getWidth()), COLUMN_BUDGET / stack.traces()));
     }
 
     /** One trace after the other in one panel; a panel of its own colour for single traces. */
@@ -110,22 +113,21 @@ final class StackDrawing implements Drawing {
         }
     }
 
-    private void drawHeadings(Graphics2D g, List<Rectangle2D> areas, List<ValueRange> ranges, double legendHeight) {
-        for (int i = 0; i < areas.size(); i++) {
-            Panel panel = stack.panels().get(i);
-            Rectangle2D area = areas.get(i);
-            double baseline = area.getY() - 9 - (i == 0 ? legendHeight : 0);
-            String unit = Scale.of(panel.unit(), ranges.get(i).largest()).symbol();
-            double x = area.getX() - 8 - Text.width(g, Look.LABEL, unit);
-            Text.draw(g, Look.LABEL, Look.INK, unit, x, area.getY() - 9);
-            Heading heading = new Heading(g, area.getX(), area.getMaxX(), baseline);
-            heading.title(panel.heading());
-            for (int k = 0; k < panel.waveforms().size(); k++) {
-                heading.entry(
-                        panel.waveforms().get(k).name(),
-                        Look.trace(color(i, k)),
-                        Look.line(k),
-                        panel.waveforms().size() - k);
+    private void drawHeading(Graphics2D g, int index, Mapping map, double legendHeight, List<Waveform> waveforms) {
+        Panel panel = stack.panels().get(index);
+        Rectangle2D area = map.area();
+        double largest = Math.max(Math.abs(map.low()), Math.abs(map.high()));
+        String unit = Scale.of(panel.unit(), largest).symbol();
+        Text.draw(g, Look.LABEL, Look.INK, unit, area.getX() - 8 - Text.width(g, Look.LABEL, unit), area.getY() - 9);
+        Heading heading = new Heading(g, area.getX(), area.getMaxX(), area.getY() - 9 - legendHeight);
+        heading.title(panel.heading());
+        for (int k = 0; k < waveforms.size(); k++) {
+            Waveform waveform = waveforms.get(k);
+            if (Trace.isBand(waveform, columns(map))) {
+                String name = waveform.name() + " (from lowest to highest)";
+                heading.band(name, Look.trace(color(index, k)), waveforms.size() - k);
+            } else {
+                heading.entry(waveform.name(), Look.trace(color(index, k)), Look.line(k), waveforms.size() - k);
             }
         }
     }

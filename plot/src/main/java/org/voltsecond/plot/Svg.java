@@ -34,7 +34,14 @@ final class Svg {
         } catch (IOException impossible) {
             throw new UncheckedIOException(impossible);
         }
-        return text.toString();
+        return portable(text.toString());
+    }
+
+    /** Without the document type, which makes some readers fetch it, and without the name of a font of Java alone. */
+    private static String portable(String svg) {
+        int type = svg.indexOf("<!DOCTYPE");
+        int root = svg.indexOf("<svg");
+        return (svg.substring(0, type) + svg.substring(root)).replace("font-family:'Dialog'", "font-family:sans-serif");
     }
 
     private static Document emptyDocument() {

@@ -3,6 +3,7 @@ package org.voltsecond.plot;
 import java.awt.Color;
 import java.awt.Font;
 import java.awt.Graphics2D;
+import java.awt.geom.AffineTransform;
 import java.awt.geom.Rectangle2D;
 
 /** Draws and measures single lines of text. */
@@ -35,6 +36,14 @@ final class Text {
 
     static void centred(Graphics2D g, Font font, Color color, String text, double centre, double baseline) {
         draw(g, font, color, text, centre - 0.5 * width(g, font, text), baseline);
+    }
+
+    /** Text that reads upwards, its middle at a point on the base line. The chart library would turn it into outlines, which nobody can search or select. */
+    static void upright(Graphics2D g, Font font, Color color, String text, double x, double y) {
+        AffineTransform before = g.getTransform();
+        g.rotate(-0.5 * Math.PI, x, y);
+        centred(g, font, color, text, x, y);
+        g.setTransform(before);
     }
 
     /** Text on a patch of paper, so that what lies below does not cross it. */

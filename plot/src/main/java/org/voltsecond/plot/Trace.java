@@ -14,6 +14,9 @@ import org.voltsecond.waveform.Waveform;
  * extremes are exact, however short they last.
  */
 final class Trace {
+    static final double BAND_STRENGTH = 0.38;
+    static final Stroke OUTLINE = new BasicStroke(1.1f, BasicStroke.CAP_BUTT, BasicStroke.JOIN_ROUND);
+
     private static final double COLUMNS_PER_INTERVAL = 3;
 
     private final Waveform waveform;
@@ -33,9 +36,9 @@ final class Trace {
     void draw(Graphics2D g, Color color, Stroke stroke) {
         if (isBand(waveform, columns)) {
             Path2D band = band();
-            g.setPaint(Look.veil(color, 0.38));
+            g.setPaint(Look.veil(color, BAND_STRENGTH));
             g.fill(band);
-            g.setStroke(new BasicStroke(1.1f, BasicStroke.CAP_BUTT, BasicStroke.JOIN_ROUND));
+            g.setStroke(OUTLINE);
             g.setPaint(color);
             g.draw(band);
         } else {

@@ -14,6 +14,8 @@ import org.voltsecond.examples.design.DesignException;
 import org.voltsecond.examples.design.DesignFile;
 import org.voltsecond.examples.design.Fault;
 import org.voltsecond.examples.design.Printable;
+import org.voltsecond.examples.report.Cautions;
+import org.voltsecond.examples.report.HeadStart;
 
 /** Runs the command line: reads every design, works it out, writes its folder, prints its table. */
 public final class Command {
@@ -24,12 +26,13 @@ public final class Command {
     /** The command line or a design is wrong. */
     public static final int WRONG_INPUT = 2;
 
-    private static final String NOT_A_FOLDER_NAME = "a file of this name has no folder to write into; valid: a name "
-            + "such as rail.toml";
+    private static final String NOT_A_FOLDER_NAME =
+            "a file of this name has no folder to write into; valid: a name " + "such as rail.toml";
 
     private final PrintStream out;
     private final PrintStream err;
     private int exitCode = DONE;
+    private boolean written;
 
     /**
      * Creates the command.
@@ -55,10 +58,9 @@ public final class Command {
                 out.println(Usage.TEXT);
             } else if (line.version()) {
                 out.println("voltsecond " + Usage.version());
-            } else if (line.designs().isEmpty()) {
-                runDemo(line);
             } else {
-                runDesigns(line);
+                HeadStart.begin(line.pictures());
+                runAll(line);
             }
         } catch (CommandLineException e) {
             e.faults().forEach(fault -> err.println("voltsecond: " + fault));
@@ -67,20 +69,30 @@ public final class Command {
         return exitCode;
     }
 
+    private void runAll(CommandLine line) {
+        if (line.designs().isEmpty()) {
+            runDemo(line);
+        } else {
+            distinct(line.designs()).forEach(job -> run(job, line));
+        }
+        if (written) {
+            Cautions.general().forEach(caution -> out.println("Caution: " + caution));
+        }
+    }
+
     private void runDemo(CommandLine line) {
-        out.println("No design given: here are the three rails of the power board of a harbour weather buoy, fed from its");
+        out.println(
+                "No design given: here are the three rails of the power board of a harbour weather buoy, fed from its");
         out.println("12 V battery. For a design of your own: voltsecond.jar DESIGN.toml... (--help says more).");
         out.println();
         for (Job job : Demo.jobs()) {
             run(job, line);
         }
-        out.println("Look into " + Printable.all(line.into().toString()) + ": each rail has its figures.json, waveforms.csv"
-                + (line.pictures() ? ", pictures (open the .svg or .png)" : "") + " and the design.toml behind them.");
-    }
-
-    private void runDesigns(CommandLine line) {
-        for (Job job : distinct(line.designs())) {
-            run(job, line);
+        if (written) {
+            out.println("Look into " + Printable.all(line.into().toString())
+                    + ": each rail has its figures.json, waveforms.csv"
+                    + (line.pictures() ? ", pictures (open the .svg or .png)" : "")
+                    + " and the design.toml behind them.");
         }
     }
 
@@ -98,8 +110,10 @@ public final class Command {
             if (name.isEmpty() || name.equals(".") || name.equals("..")) {
                 wrong(file, NOT_A_FOLDER_NAME);
             } else if (same.size() > 1) {
-                wrong(file, "its folder would be " + Printable.of(name) + ", which is also that of "
-                        + Printable.of(other(same, file)) + "; valid: each name once");
+                wrong(
+                        file,
+                        "its folder would be " + Printable.of(name) + ", which is also that of "
+                                + Printable.of(other(same, file)) + "; valid: each name once");
             } else {
                 jobs.add(Job.of(file, name));
             }
@@ -108,7 +122,11 @@ public final class Command {
     }
 
     private static String other(List<Path> same, Path file) {
-        return same.stream().filter(path -> !path.equals(file)).findFirst().orElse(file).toString();
+        return same.stream()
+                .filter(path -> !path.equals(file))
+                .findFirst()
+                .orElse(file)
+                .toString();
     }
 
     private void wrong(Path file, String message) {
@@ -119,6 +137,7 @@ public final class Command {
         try {
             job.run(line).forEach(out::println);
             out.println();
+            written = true;
         } catch (DesignException e) {
             report(e.faults());
         } catch (IOException e) {

@@ -22,7 +22,11 @@ import org.voltsecond.examples.report.SummaryTable;
  * @param file its file; null for a design that is given as text
  * @param text its text; null for a file
  */
-record Job(String label, String folder, @Nullable Path file, @Nullable String text) {
+record Job(
+        String label,
+        String folder,
+        @Nullable Path file,
+        @Nullable String text) {
     static Job of(Path file, String folder) {
         return new Job(file.toString(), folder, file, null);
     }

@@ -4,8 +4,7 @@ import org.jspecify.annotations.Nullable;
 
 /** What the command says about itself. */
 final class Usage {
-    static final String TEXT =
-            """
+    static final String TEXT = """
             Usage: java -jar voltsecond.jar DESIGN.toml... [--into DIR] [--no-pictures]
 
             Simulates switching DC-DC converters exactly. Reads each design and writes

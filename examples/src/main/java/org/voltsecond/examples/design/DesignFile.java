@@ -54,8 +54,11 @@ public final class DesignFile {
     public static Design parse(String file, String defaultName, String text) throws DesignException {
         Faults faults = new Faults(file);
         if (text.isBlank()) {
-            faults.add(1, "file", "is empty; a design has the tables [stage], [input], [inductor], [output_capacitor], "
-                    + "[load] and [drive]");
+            faults.add(
+                    1,
+                    "file",
+                    "is empty; a design has the tables [stage], [input], [inductor], [output_capacitor], "
+                            + "[load] and [drive]");
             throw faults.toException();
         }
         TomlParseResult toml = toml(text, faults);
@@ -76,9 +79,11 @@ public final class DesignFile {
         }
         boolean readable = true;
         for (TomlParseError error : toml.errors()) {
-            faults.add(error.position().line(), "TOML", error.getMessage() + " (column "
-                    + error.position().column() + "); valid: TOML 1.0");
-            readable &= isRepetition(error);
+            faults.add(
+                    error.position().line(),
+                    "TOML",
+                    error.getMessage() + " (column " + error.position().column() + "); valid: TOML 1.0");
+            readable &= isRepeatedKey(error, text);
         }
         if (!readable) {
             throw faults.toException();
@@ -86,9 +91,12 @@ public final class DesignFile {
         return toml;
     }
 
-    /** After a key or table that comes twice the rest of the text was read all the same, and can be checked too. */
-    private static boolean isRepetition(TomlParseError error) {
-        return String.valueOf(error.getMessage()).contains("previously defined");
+    /** After a key that comes twice the rest was read as it should be; after a table that does, keys are misplaced. */
+    private static boolean isRepeatedKey(TomlParseError error, String text) {
+        String line =
+                text.lines().skip(error.position().line() - 1L).findFirst().orElse("");
+        return String.valueOf(error.getMessage()).contains("previously defined")
+                && !line.stripLeading().startsWith("[");
     }
 
     private static String text(Path file) throws DesignException {
@@ -109,7 +117,8 @@ public final class DesignFile {
                 throw unreadable(file, 1, "is not a regular file; valid: a design file");
             }
             if (Files.exists(file) && Files.size(file) > LARGEST_BYTES) {
-                throw unreadable(file, 1, "is too large: " + Files.size(file) + " bytes; valid: at most " + LARGEST_BYTES);
+                throw unreadable(
+                        file, 1, "is too large: " + Files.size(file) + " bytes; valid: at most " + LARGEST_BYTES);
             }
             return Files.readAllBytes(file);
         } catch (AccessDeniedException e) {
@@ -128,7 +137,8 @@ public final class DesignFile {
         } catch (CharacterCodingException e) {
             // The decoder has moved on to the byte that it could not read.
             String before = new String(bytes, 0, input.position(), StandardCharsets.UTF_8);
-            throw unreadable(file, lineOf(before, before.length()), "is not text in UTF-8; valid: TOML, a text in UTF-8");
+            throw unreadable(
+                    file, lineOf(before, before.length()), "is not text in UTF-8; valid: TOML, a text in UTF-8");
         }
     }
 

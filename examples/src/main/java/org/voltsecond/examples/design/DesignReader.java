@@ -23,7 +23,8 @@ final class DesignReader {
     }
 
     /** Null if something without which there is no design is missing or wrong; the faults say what. */
-    @Nullable Design read() {
+    @Nullable
+    Design read() {
         String name = root.text("name", defaultName);
         Topology topology = topology();
         double input = input();
@@ -34,7 +35,7 @@ final class DesignReader {
         Load load = load();
         DrivePlan drive = DriveReader.read(root);
         TransientPlan plan = TransientReader.read(root, drive);
-        frequencyResponse();
+        frequencyResponse(drive);
         root.finish();
         if (topology == null || load == null || drive == null) {
             return null;
@@ -67,7 +68,8 @@ final class DesignReader {
         if (part == null) {
             return new SeriesPart(Double.NaN, 0);
         }
-        SeriesPart read = new SeriesPart(part.quantity(key, kind), part.quantity("resistance", Kind.SERIES_RESISTANCE, 0));
+        SeriesPart read =
+                new SeriesPart(part.quantity(key, kind), part.quantity("resistance", Kind.SERIES_RESISTANCE, 0));
         part.finish();
         return read;
     }
@@ -91,8 +93,10 @@ final class DesignReader {
         double drop = rectifier.quantity("forward_drop", Kind.FORWARD_DROP, 0);
         double resistance = rectifier.quantity("resistance", Kind.SERIES_RESISTANCE, 0);
         if (synchronous && drop > 0) {
-            rectifier.fault("forward_drop", "a synchronous rectifier has no forward drop but " + drop
-                    + " V is given; valid: leave the key out, and give its on-resistance as resistance");
+            rectifier.fault(
+                    "forward_drop",
+                    "a synchronous rectifier has no forward drop but " + drop
+                            + " V is given; valid: leave the key out, and give its on-resistance as resistance");
         }
         rectifier.finish();
         return new RectifierPart(synchronous, drop, resistance);
@@ -103,10 +107,13 @@ final class DesignReader {
         return load == null ? null : LoadReader.read(load);
     }
 
-    private void frequencyResponse() {
-        if (root.has("frequency_response")) {
-            root.fault("frequency_response", "is for regulated designs, but a fixed duty cycle is not regulated; valid: "
-                    + "leave the table out");
+    /** Of a drive that could not be read nobody knows whether it is regulated. */
+    private void frequencyResponse(@Nullable DrivePlan drive) {
+        if (root.has("frequency_response") && drive instanceof FixedDuty) {
+            root.fault(
+                    "frequency_response",
+                    "is for regulated designs, but a fixed duty cycle is not regulated; valid: "
+                            + "leave the table out");
         }
     }
 }

@@ -1,8 +1,8 @@
 package org.voltsecond.examples.design;
 
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
-import java.util.TreeMap;
 import java.util.function.Function;
 import org.jspecify.annotations.Nullable;
 
@@ -14,12 +14,7 @@ final class DriveReader {
 
     /** What the format knows of and this command cannot do yet. */
     private static final List<String> NOT_BUILT = List.of(
-            "voltage-mode",
-            "peak-current-mode",
-            "valley-current-mode",
-            "hysteretic",
-            "constant-on-time",
-            "sampled");
+            "voltage-mode", "peak-current-mode", "valley-current-mode", "hysteretic", "constant-on-time", "sampled");
 
     private DriveReader() {}
 
@@ -28,13 +23,10 @@ final class DriveReader {
         if (drive == null) {
             return null;
         }
-        String kind = drive.choice("kind", kinds(), null);
-        if (kind == null) {
-            return null;
-        }
+        String kind = drive.text("kind", "");
         Function<Section, @Nullable DrivePlan> reader = READERS.get(kind);
         if (reader == null) {
-            drive.fault("kind", "not built yet: " + kind + "; valid: " + String.join(", ", READERS.keySet()));
+            drive.fault("kind", fault(kind) + "; valid: " + String.join(", ", READERS.keySet()));
             return null;
         }
         DrivePlan plan = reader.apply(drive);
@@ -42,11 +34,16 @@ final class DriveReader {
         return plan;
     }
 
-    private static Map<String, String> kinds() {
-        Map<String, String> kinds = new TreeMap<>();
-        READERS.keySet().forEach(kind -> kinds.put(kind, kind));
-        NOT_BUILT.forEach(kind -> kinds.put(kind, kind));
-        return kinds;
+    private static String fault(String kind) {
+        if (kind.isEmpty()) {
+            return "missing or not a text";
+        }
+        if (NOT_BUILT.contains(kind)) {
+            return "not built yet: " + kind;
+        }
+        List<String> kinds = new ArrayList<>(NOT_BUILT);
+        kinds.addAll(READERS.keySet());
+        return "unknown kind \"" + Printable.of(kind) + "\", nearest: " + Spelling.nearest(kind, kinds);
     }
 
     private static @Nullable DrivePlan fixedDuty(Section drive) {

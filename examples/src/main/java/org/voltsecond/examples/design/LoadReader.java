@@ -11,8 +11,9 @@ final class LoadReader {
         boolean resistor = section.has("resistance");
         boolean current = section.has("current");
         if (resistor == current) {
-            section.fault((resistor ? "both resistance and current are given" : "neither resistance nor current is given")
-                    + "; valid: one of the two, for example resistance = " + Kind.LOAD_RESISTANCE.example());
+            section.fault(
+                    (resistor ? "both resistance and current are given" : "neither resistance nor current is given")
+                            + "; valid: one of the two, for example resistance = " + Kind.LOAD_RESISTANCE.example());
         }
         double ohm = section.quantity("resistance", Kind.LOAD_RESISTANCE, Double.NaN);
         double ampere = section.quantity("current", Kind.CURRENT, Double.NaN);

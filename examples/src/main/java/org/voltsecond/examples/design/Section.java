@@ -56,11 +56,9 @@ final class Section {
         Object given = given(key);
         double value;
         if (given instanceof String text) {
-            try {
-                value = Quantity.parse(text, kind.unit());
-            } catch (IllegalArgumentException e) {
-                fault(key, e.getMessage() + "; valid: " + kind.valid());
-                return Double.NaN;
+            value = parsed(key, text, kind);
+            if (Double.isNaN(value)) {
+                return value;
             }
         } else if (given instanceof Long || given instanceof Double) {
             value = ((Number) given).doubleValue();
@@ -72,6 +70,23 @@ final class Section {
             fault(key, "out of range: " + describe(given) + "; valid: " + kind.valid());
         }
         return value;
+    }
+
+    /** NaN after a fault; no text stands for NaN. */
+    private double parsed(String key, String text, Kind kind) {
+        try {
+            return Quantity.parse(text, kind.unit());
+        } catch (IllegalArgumentException e) {
+            // What is valid is said below, with the range of this key; the text may be longer than a line should be.
+            String message = String.valueOf(e.getMessage());
+            int end = message.lastIndexOf("; valid");
+            boolean brief = end > 0 && end < 200;
+            fault(
+                    key,
+                    (brief ? message.substring(0, end) : "not a quantity: " + describe(text)) + "; valid: "
+                            + kind.valid());
+            return Double.NaN;
+        }
     }
 
     /** Reads a text that may be left out. */
@@ -99,15 +114,14 @@ final class Section {
         if (given instanceof String word && choices.containsKey(word)) {
             return choices.get(word);
         }
-        String nearest = given instanceof String word
-                ? "; nearest: " + Spelling.nearest(word, choices.keySet())
-                : "";
+        String nearest = given instanceof String word ? "; nearest: " + Spelling.nearest(word, choices.keySet()) : "";
         fault(key, "must be one of a few words but is " + describe(given) + nearest + "; valid: " + valid);
         return null;
     }
 
     /** Opens a table that may be left out; null if it is, or is no table. */
-    @Nullable Section table(String key) {
+    @Nullable
+    Section table(String key) {
         if (!has(key)) {
             return null;
         }
@@ -119,7 +133,8 @@ final class Section {
     }
 
     /** Opens a table that must be there; null if it is not. */
-    @Nullable Section requiredTable(String key, String content) {
+    @Nullable
+    Section requiredTable(String key, String content) {
         if (!has(key)) {
             fault(key, "missing table; add [" + key + "] with " + content);
         }
@@ -133,7 +148,9 @@ final class Section {
             return sections;
         }
         if (!(given(key) instanceof TomlArray array)) {
-            fault(key, "must be an array of tables, each headed [[" + field(key) + "]], but is " + describe(given(key)));
+            fault(
+                    key,
+                    "must be an array of tables, each headed [[" + field(key) + "]], but is " + describe(given(key)));
             return sections;
         }
         for (int i = 0; i < array.size(); i++) {
@@ -152,8 +169,10 @@ final class Section {
     void finish() {
         for (String key : table.keySet()) {
             if (!known.contains(key)) {
-                fault(key, "unknown key; nearest known key: " + Spelling.nearest(key, known) + "; valid: "
-                        + String.join(", ", known));
+                fault(
+                        key,
+                        "unknown key; nearest known key: " + Spelling.nearest(key, known) + "; valid: "
+                                + String.join(", ", known));
             }
         }
     }
@@ -193,5 +212,4 @@ final class Section {
         }
         return given instanceof TomlTable ? "a table" : String.valueOf(given);
     }
-
 }

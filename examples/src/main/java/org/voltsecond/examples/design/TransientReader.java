@@ -43,13 +43,15 @@ final class TransientReader {
     private void checkPeriods() {
         double periods = drive == null ? 0 : duration * drive.switchingFrequency();
         if (periods > MOST_PERIODS) {
-            section.fault("duration", String.format(
-                    java.util.Locale.ROOT,
-                    "too long: %s s are %.0f switching periods; valid: at most %d periods, that is %s s here",
-                    duration,
-                    periods,
-                    MOST_PERIODS,
-                    drive == null ? "" : MOST_PERIODS / drive.switchingFrequency()));
+            section.fault(
+                    "duration",
+                    String.format(
+                            java.util.Locale.ROOT,
+                            "too long: %s s are %.0f switching periods; valid: at most %d periods, that is %s s here",
+                            duration,
+                            periods,
+                            MOST_PERIODS,
+                            drive == null ? "" : MOST_PERIODS / drive.switchingFrequency()));
         }
     }
 
@@ -61,8 +63,10 @@ final class TransientReader {
                 continue;
             }
             if (changes.stream().anyMatch(other -> other.time() == change.time())) {
-                one.fault("time", "another change is at the same time, " + change.time()
-                        + " s; valid: one change that names everything that changes then");
+                one.fault(
+                        "time",
+                        "another change is at the same time, " + change.time()
+                                + " s; valid: one change that names everything that changes then");
             }
             changes.add(change);
         }
@@ -92,8 +96,10 @@ final class TransientReader {
     private double time(Section one) {
         double time = one.quantity("time", Kind.INSTANT);
         if (time >= duration) {
-            one.fault("time", "outside the transient: " + time + " s; valid: from 0 s to less than the duration of "
-                    + duration + " s");
+            one.fault(
+                    "time",
+                    "outside the transient: " + time + " s; valid: from 0 s to less than the duration of " + duration
+                            + " s");
         }
         return time;
     }

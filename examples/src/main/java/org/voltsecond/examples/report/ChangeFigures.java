@@ -64,7 +64,8 @@ public record ChangeFigures(
 
     private static double levelBefore(Waveform output, double time, double period) {
         return time > output.startTime()
-                ? output.between(Math.max(output.startTime(), time - period), time).mean()
+                ? output.between(Math.max(output.startTime(), time - period), time)
+                        .mean()
                 : output.at(time);
     }
 

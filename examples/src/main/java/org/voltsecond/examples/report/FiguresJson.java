@@ -5,7 +5,6 @@ import com.fasterxml.jackson.core.JsonGenerator;
 import com.fasterxml.jackson.core.util.DefaultPrettyPrinter;
 import java.io.IOException;
 import java.io.Writer;
-import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import org.voltsecond.analysis.EnergyAudit;
@@ -14,7 +13,6 @@ import org.voltsecond.converter.ConverterTransient;
 import org.voltsecond.converter.StageLosses;
 import org.voltsecond.waveform.Signal;
 import org.voltsecond.waveform.Waveform;
-import org.voltsecond.waveform.WaveformSource;
 
 /** Writes figures.json: SI units, plain numbers, null with a reason for what does not exist. */
 final class FiguresJson {
@@ -38,7 +36,7 @@ final class FiguresJson {
             writeSteadyState(root);
             writeTransient(root);
             root.array("cautions", array -> {
-                for (String caution : Cautions.of(outcome.design())) {
+                for (String caution : Cautions.of(outcome)) {
                     array.writeString(caution);
                 }
             });
@@ -58,25 +56,28 @@ final class FiguresJson {
             object.number("off_time", steady.offTime());
             object.number("idle_time", steady.idleTime());
             object.number("duty_cycle", steady.dutyCycle());
-            writeSignals(object, steady, StageSignals.of(outcome.converter()));
+            writeSignals(object, steady);
             writePower(object, steady);
             writeStability(object, steady);
         }
     }
 
-    private static void writeSignals(JsonObject object, WaveformSource source, Map<String, Signal> signals)
-            throws IOException {
+    private void writeSignals(JsonObject object, ConverterSteadyState steady) throws IOException {
         try (JsonObject list = object.object("signals")) {
-            for (Map.Entry<String, Signal> entry : signals.entrySet()) {
-                Waveform waveform = source.of(entry.getValue());
-                try (JsonObject measures = list.object(entry.getKey())) {
-                    measures.number("mean", waveform.mean());
-                    measures.number("rms", waveform.rms());
-                    measures.number("minimum", waveform.minimum());
-                    measures.number("maximum", waveform.maximum());
-                    measures.number("peak_to_peak", waveform.peakToPeak());
-                }
+            for (Map.Entry<String, Signal> entry :
+                    StageSignals.of(outcome.converter()).entrySet()) {
+                writeMeasures(list, entry.getKey(), steady.of(entry.getValue()));
             }
+        }
+    }
+
+    private static void writeMeasures(JsonObject list, String key, Waveform waveform) throws IOException {
+        try (JsonObject measures = list.object(key)) {
+            measures.number("mean", waveform.mean());
+            measures.number("rms", waveform.rms());
+            measures.number("minimum", waveform.minimum());
+            measures.number("maximum", waveform.maximum());
+            measures.number("peak_to_peak", waveform.peakToPeak());
         }
     }
 
@@ -112,7 +113,7 @@ final class FiguresJson {
     }
 
     private void writeTransient(JsonObject root) throws IOException {
-        Found<ConverterTransient> found = outcome.transientRun();
+        Found<TransientOutcome> found = outcome.transientRun();
         if (found == null) {
             return;
         }
@@ -120,22 +121,24 @@ final class FiguresJson {
             root.missing("transient", found.reason());
             return;
         }
-        ConverterTransient run = found.get();
+        TransientOutcome result = found.get();
+        ConverterTransient run = result.run();
         try (JsonObject object = root.object("transient")) {
             object.number("final_time", run.finalTime());
             try (JsonObject state = object.object("final_state")) {
                 state.number("inductor_current", run.finalInductorCurrent());
                 state.number("output_capacitor_voltage", run.finalCapacitorVoltage());
             }
-            Map<String, Signal> signals = StageSignals.of(outcome.converter());
-            signals.keySet().retainAll(List.of(StageSignals.OUTPUT_VOLTAGE, StageSignals.INDUCTOR_CURRENT));
-            writeSignals(object, run, signals);
+            try (JsonObject signals = object.object("signals")) {
+                writeMeasures(signals, StageSignals.OUTPUT_VOLTAGE, result.outputVoltage());
+                writeMeasures(signals, StageSignals.INDUCTOR_CURRENT, result.inductorCurrent());
+            }
             object.array("changes", array -> {
-                for (ChangeFigures change : outcome.changes()) {
+                for (ChangeFigures change : result.changes()) {
                     writeChange(array, change);
                 }
             });
-            object.number("audit_residual", run.audit().residual());
+            object.number("audit_residual", result.audit().residual());
         }
     }
 

@@ -1,17 +1,13 @@
 package org.voltsecond.examples.report;
 
-import java.util.List;
-import java.util.stream.IntStream;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.analysis.NoSteadyStateException;
 import org.voltsecond.converter.Change;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.ConverterTransient;
-import org.voltsecond.converter.Topology;
 import org.voltsecond.examples.design.Design;
 import org.voltsecond.examples.design.TransientPlan;
-import org.voltsecond.waveform.Waveform;
 
 /**
  * What a design does.
@@ -20,27 +16,12 @@ import org.voltsecond.waveform.Waveform;
  * @param converter the converter
  * @param steadyState its periodic steady state before any change
  * @param transientRun the transient; null if none was asked for
- * @param changes figures of each change of the transient
  */
 public record Outcome(
         Design design,
         Converter converter,
         Found<ConverterSteadyState> steadyState,
-        @Nullable Found<ConverterTransient> transientRun,
-        List<ChangeFigures> changes) {
-    /**
-     * Copies the list.
-     *
-     * @param design the design
-     * @param converter the converter
-     * @param steadyState its periodic steady state before any change
-     * @param transientRun the transient; null if none was asked for
-     * @param changes figures of each change of the transient
-     */
-    public Outcome {
-        changes = List.copyOf(changes);
-    }
-
+        @Nullable Found<TransientOutcome> transientRun) {
     /**
      * Works out what a design does.
      *
@@ -53,10 +34,10 @@ public record Outcome(
         Found<ConverterSteadyState> steady = steadyState(converter);
         TransientPlan plan = design.transientPlan();
         if (plan == null) {
-            return new Outcome(design, converter, steady, null, List.of());
+            return new Outcome(design, converter, steady, null);
         }
         Found<ConverterTransient> run = run(converter, steady, plan);
-        return new Outcome(design, converter, steady, run, run.exists() ? changes(converter, run.get()) : List.of());
+        return new Outcome(design, converter, steady, run.map(found -> TransientOutcome.of(converter, found)));
     }
 
     private static Found<ConverterSteadyState> steadyState(Converter converter) {
@@ -74,17 +55,7 @@ public record Outcome(
             return Found.of(converter.startUp(plan.duration(), changes));
         }
         return steady.exists()
-                ? Found.of(converter.transientFrom(
-                        steady.get().periodic().state(), plan.duration(), plan.changes()))
+                ? Found.of(converter.transientFrom(steady.get().periodic().state(), plan.duration(), plan.changes()))
                 : Found.missing("no steady state to start from: " + steady.reason());
-    }
-
-    private static List<ChangeFigures> changes(Converter converter, ConverterTransient run) {
-        double sign = converter.topology() == Topology.INVERTING_BUCK_BOOST ? -1 : 1;
-        Waveform magnitude = run.of(converter.outputVoltage()).times(sign);
-        return IntStream.range(0, run.changes().size())
-                .mapToObj(index ->
-                        ChangeFigures.of(run, magnitude, index, converter.driven().clockPeriod()))
-                .toList();
     }
 }

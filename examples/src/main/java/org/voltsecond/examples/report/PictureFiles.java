@@ -1,6 +1,5 @@
 package org.voltsecond.examples.report;
 
-import java.io.IOException;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
@@ -24,27 +23,30 @@ import org.voltsecond.units.Unit;
 final class PictureFiles {
     private PictureFiles() {}
 
-    static void write(Outcome outcome, Path folder) throws IOException {
-        if (outcome.steadyState().exists()) {
-            write(steadyState(outcome, outcome.steadyState().get()), folder, "steady-state");
-        }
-        Found<ConverterTransient> run = outcome.transientRun();
+    /** One task for each file. */
+    static List<SideBySide.Task> tasks(Outcome outcome, Path folder) {
+        List<SideBySide.Task> tasks = new ArrayList<>();
+        Found<TransientOutcome> run = outcome.transientRun();
         if (run != null && run.exists()) {
-            write(transientPicture(outcome, run.get()), folder, "transient");
+            addTasks(tasks, transientPicture(outcome, run.get().run()), folder, "transient");
         }
+        if (outcome.steadyState().exists()) {
+            addTasks(tasks, steadyState(outcome, outcome.steadyState().get()), folder, "steady-state");
+        }
+        return tasks;
     }
 
-    private static void write(Picture picture, Path folder, String name) throws IOException {
-        picture.writePng(folder.resolve(name + ".png"));
-        picture.writeSvg(folder.resolve(name + ".svg"));
+    private static void addTasks(List<SideBySide.Task> tasks, Picture picture, Path folder, String name) {
+        tasks.add(() -> picture.writePng(folder.resolve(name + ".png")));
+        tasks.add(() -> picture.writeSvg(folder.resolve(name + ".svg")));
     }
 
     private static Picture steadyState(Outcome outcome, ConverterSteadyState steady) {
         Converter converter = outcome.converter();
         return Pictures.stack()
                 .title(Printable.of(outcome.design().name()) + ": one period of the steady state")
-                .subtitle(subtitle(outcome) + ", "
-                        + steady.conduction().name().toLowerCase(Locale.ROOT) + " conduction")
+                .subtitle(
+                        subtitle(outcome) + ", " + steady.conduction().name().toLowerCase(Locale.ROOT) + " conduction")
                 .panel(steady.of(converter.switchNode()))
                 .panel(steady.of(converter.inductorCurrent()))
                 .ripplePanel(steady.of(converter.outputVoltage()))
@@ -67,7 +69,8 @@ final class PictureFiles {
     }
 
     private static String subtitle(Outcome outcome) {
-        return outcome.design().topology() + ", " + Quantity.format(outcome.design().inputVoltage(), Unit.VOLT, 4)
+        return outcome.design().topology() + ", "
+                + Quantity.format(outcome.design().inputVoltage(), Unit.VOLT, 4)
                 + " in, load " + outcome.design().load() + ", "
                 + Quantity.format(outcome.design().drive().switchingFrequency(), Unit.HERTZ, 4);
     }

@@ -5,6 +5,8 @@ import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -14,29 +16,36 @@ import org.jspecify.annotations.Nullable;
  * @param pictures whether to draw pictures
  * @param designText the text of the design to put beside its figures; null for none
  */
-public record Report(Outcome outcome, boolean pictures, @Nullable String designText) {
+public record Report(
+        Outcome outcome, boolean pictures, @Nullable String designText) {
     /**
-     * Writes all files.
+     * Writes all files, several at a time where there are several processors.
      *
      * @param folder an empty folder
      * @throws IOException if a file cannot be written
      */
     public void writeTo(Path folder) throws IOException {
-        try (BufferedWriter writer = writer(folder, "figures.json")) {
-            FiguresJson.write(outcome, writer);
-        }
-        try (BufferedWriter writer = writer(folder, "waveforms.csv")) {
-            WaveformsCsv.write(outcome, writer);
-        }
-        if (designText != null) {
-            Files.writeString(folder.resolve("design.toml"), designText);
-        }
+        List<SideBySide.Task> tasks = new ArrayList<>();
+        tasks.add(() -> write(folder.resolve("waveforms.csv"), WaveformsCsv::write));
         if (pictures) {
-            PictureFiles.write(outcome, folder);
+            tasks.addAll(PictureFiles.tasks(outcome, folder));
+        }
+        tasks.add(() -> write(folder.resolve("figures.json"), FiguresJson::write));
+        if (designText != null) {
+            tasks.add(() -> Files.writeString(folder.resolve("design.toml"), designText));
+        }
+        SideBySide.run(tasks);
+    }
+
+    private void write(Path file, TextFile content) throws IOException {
+        try (BufferedWriter writer = Files.newBufferedWriter(file, StandardCharsets.UTF_8)) {
+            content.write(outcome, writer);
         }
     }
 
-    private static BufferedWriter writer(Path folder, String name) throws IOException {
-        return Files.newBufferedWriter(folder.resolve(name), StandardCharsets.UTF_8);
+    /** A kind of file that is written as text. */
+    @FunctionalInterface
+    private interface TextFile {
+        void write(Outcome outcome, BufferedWriter writer) throws IOException;
     }
 }

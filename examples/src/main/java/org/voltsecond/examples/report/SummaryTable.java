@@ -29,10 +29,13 @@ public final class SummaryTable {
     public static List<String> of(Outcome outcome) {
         SummaryTable table = new SummaryTable();
         Design design = outcome.design();
-        table.lines.add(Printable.of(design.name()) + ": " + design.topology() + ", input " + volt(design.inputVoltage())
-                + ", load " + load(design));
+        table.lines.add(Printable.of(design.name()) + ": " + design.topology() + ", input "
+                + volt(design.inputVoltage()) + ", load " + load(design));
         table.addSteadyState(outcome);
         table.addTransient(outcome);
+        if (Cautions.drawsConstantCurrent(outcome)) {
+            table.row("caution", Cautions.CONSTANT_CURRENT);
+        }
         return table.lines;
     }
 
@@ -62,10 +65,15 @@ public final class SummaryTable {
         row(
                 "efficiency",
                 steady.efficiency().isPresent()
-                        ? String.format(Locale.ROOT, "%.2f %%", 100 * steady.efficiency().getAsDouble())
+                        ? String.format(
+                                Locale.ROOT,
+                                "%.2f %%",
+                                100 * steady.efficiency().getAsDouble())
                         : "none: the source delivers no power");
         addLosses(steady.losses());
-        row("energy audit", String.format(Locale.ROOT, "residual %.1e", steady.audit().residual()));
+        row(
+                "energy audit",
+                String.format(Locale.ROOT, "residual %.1e", steady.audit().residual()));
         row("stable", steady.periodic().isStable() ? "yes" : "no");
     }
 
@@ -77,7 +85,7 @@ public final class SummaryTable {
     }
 
     private void addTransient(Outcome outcome) {
-        Found<ConverterTransient> found = outcome.transientRun();
+        Found<TransientOutcome> found = outcome.transientRun();
         if (found == null) {
             return;
         }
@@ -85,9 +93,9 @@ public final class SummaryTable {
             row("transient", "none: " + found.reason());
             return;
         }
-        ConverterTransient run = found.get();
-        Waveform voltage = run.of(outcome.converter().outputVoltage());
-        Waveform current = run.of(outcome.converter().inductorCurrent());
+        ConverterTransient run = found.get().run();
+        Waveform voltage = found.get().outputVoltage();
+        Waveform current = found.get().inductorCurrent();
         row(
                 "transient",
                 "output from " + volt(voltage.minimum()) + " to " + volt(voltage.maximum()) + ", inductor current to "
@@ -96,8 +104,10 @@ public final class SummaryTable {
                 "at its end, " + second(run.finalTime()),
                 "inductor " + ampere(run.finalInductorCurrent()) + ", output capacitor "
                         + volt(run.finalCapacitorVoltage()));
-        outcome.changes().forEach(this::addChange);
-        row("its energy audit", String.format(Locale.ROOT, "residual %.1e", run.audit().residual()));
+        found.get().changes().forEach(this::addChange);
+        row(
+                "its energy audit",
+                String.format(Locale.ROOT, "residual %.1e", found.get().audit().residual()));
     }
 
     private void addChange(ChangeFigures change) {

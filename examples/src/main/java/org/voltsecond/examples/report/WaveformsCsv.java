@@ -36,16 +36,16 @@ final class WaveformsCsv {
             var steady = outcome.steadyState().get();
             csv.writeRows("steady_state", SampleTable.of(steady.period() / ROWS_OF_A_PERIOD, csv.waveforms(steady)));
         }
-        Found<ConverterTransient> run = outcome.transientRun();
+        Found<TransientOutcome> run = outcome.transientRun();
         if (run != null && run.exists()) {
-            csv.writeTransient(run.get(), outcome.converter().driven().clockPeriod());
+            csv.writeTransient(run.get().run(), outcome.converter().driven().clockPeriod());
         }
     }
 
     private void writeHeader() throws IOException {
         line.append("section,time (s)");
-        signals.forEach((name, signal) ->
-                line.append(',').append(name).append(signal.unit() == Unit.VOLT ? " (V)" : " (A)"));
+        signals.forEach(
+                (name, signal) -> line.append(',').append(name).append(signal.unit() == Unit.VOLT ? " (V)" : " (A)"));
         endLine();
     }
 

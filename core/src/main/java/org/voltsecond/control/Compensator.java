@@ -1,0 +1,166 @@
+package org.voltsecond.control;
+
+import java.util.ArrayList;
+import java.util.List;
+import org.voltsecond.engine.AffineForm;
+
+/**
+ * The transfer function from the error voltage to the control voltage, as a chain of blocks: an integrator or a plain
+ * gain, then a lead-lag block {@code (1 + s/wz)/(1 + s/wp)} for each pair of a zero and a pole. The names proportional,
+ * type II and type III are those of the trade (H. D. Venable, The K factor: a new mathematical tool for stability
+ * analysis and synthesis, Powercon 10, 1983, from memory). Immutable.
+ */
+public final class Compensator {
+    private final boolean integrates;
+    private final double gain;
+    private final double bias;
+    private final List<LeadLag> blocks;
+
+    /** Angular frequencies of the zero and the pole, 1/s. */
+    private record LeadLag(double zero, double pole) {}
+
+    private Compensator(boolean integrates, double gain, double bias, List<LeadLag> blocks) {
+        this.integrates = integrates;
+        this.gain = gain;
+        this.bias = bias;
+        this.blocks = List.copyOf(blocks);
+    }
+
+    /**
+     * Returns a plain gain.
+     *
+     * @param gain control voltage over error voltage; more than 0
+     * @return the compensator
+     */
+    public static Compensator proportional(double gain) {
+        return proportional(gain, 0);
+    }
+
+    /**
+     * Returns a plain gain with a control voltage at zero error.
+     *
+     * @param gain control voltage over error voltage; more than 0
+     * @param bias control voltage at zero error, V
+     * @return the compensator
+     */
+    public static Compensator proportional(double gain, double bias) {
+        return new Compensator(false, gain, bias, List.of());
+    }
+
+    /**
+     * Returns an integrator with a zero and a pole: {@code K/s (1 + s/wz)/(1 + s/wp)}.
+     *
+     * @param integratorGain K, 1/s; more than 0
+     * @param zero frequency of the zero, Hz; more than 0
+     * @param pole frequency of the pole, Hz; more than 0
+     * @return the compensator
+     */
+    public static Compensator type2(double integratorGain, double zero, double pole) {
+        return new Compensator(true, integratorGain, 0, List.of(block(zero, pole)));
+    }
+
+    /**
+     * Returns an integrator with two zeros and two poles.
+     *
+     * @param integratorGain K, 1/s; more than 0
+     * @param firstZero Hz; more than 0
+     * @param secondZero Hz; more than 0
+     * @param firstPole Hz; more than 0
+     * @param secondPole Hz; more than 0
+     * @return the compensator
+     */
+    public static Compensator type3(
+            double integratorGain, double firstZero, double secondZero, double firstPole, double secondPole) {
+        return new Compensator(
+                true, integratorGain, 0, List.of(block(firstZero, firstPole), block(secondZero, secondPole)));
+    }
+
+    private static LeadLag block(double zero, double pole) {
+        return new LeadLag(2 * Math.PI * zero, 2 * Math.PI * pole);
+    }
+
+    /**
+     * Returns everything that is wrong with the values.
+     *
+     * @return one line for each fault
+     */
+    public List<String> faults() {
+        List<String> faults = new ArrayList<>();
+        if (!(gain > 0 && gain < Double.POSITIVE_INFINITY)) {
+            faults.add("the gain of the compensator must be more than 0 and finite but was " + gain
+                    + (integrates ? " 1/s" : ""));
+        }
+        if (!Double.isFinite(bias)) {
+            faults.add("the bias of the compensator must be finite but was " + bias + " V");
+        }
+        for (LeadLag block : blocks) {
+            checkFrequency(faults, "zero", block.zero());
+            checkFrequency(faults, "pole", block.pole());
+        }
+        return faults;
+    }
+
+    private static void checkFrequency(List<String> faults, String what, double angular) {
+        if (!(angular > 0 && angular < Double.POSITIVE_INFINITY)) {
+            faults.add("the " + what + " of the compensator must be more than 0 Hz and finite but was "
+                    + angular / (2 * Math.PI) + " Hz");
+        }
+    }
+
+    /** States: the integrator, if there is one, then one for each block. */
+    List<Controller.OwnState> states(double clockPeriod) {
+        List<Controller.OwnState> states = new ArrayList<>();
+        if (integrates) {
+            states.add(new Controller.OwnState("integrator of the compensator", SCALE, 0));
+        }
+        for (int i = 0; i < blocks.size(); i++) {
+            states.add(new Controller.OwnState("lag " + (i + 1) + " of the compensator", SCALE, 0));
+        }
+        return states;
+    }
+
+    /** Volts beside the square root of joules of a power stage: a few millijoules for a volt. */
+    private static final double SCALE = 0x1p-8;
+
+    /** The compensator while the circuit is in one configuration and its own output is free. */
+    Realisation realise(Sensing sensing, int firstState, AffineForm error) {
+        List<AffineForm> rates = new ArrayList<>();
+        AffineForm signal;
+        AffineForm rateOfSignal = null;
+        double throughIntegrator = 1;
+        int next = firstState;
+        if (integrates) {
+            signal = sensing.own(next++);
+            rates.add(error.times(gain));
+            rateOfSignal = rates.get(0);
+        } else {
+            signal = error.times(gain).plus(bias);
+        }
+        for (LeadLag block : blocks) {
+            // (1 + s/wz)/(1 + s/wp): x' = wp (u - x), y = (wp/wz) u + (1 - wp/wz) x
+            double direct = block.pole() / block.zero();
+            AffineForm lag = sensing.own(next++);
+            AffineForm rate = signal.plus(-1, lag).times(block.pole());
+            rates.add(rate);
+            signal = signal.times(direct).plus(1 - direct, lag);
+            rateOfSignal =
+                    rateOfSignal == null ? null : rateOfSignal.times(direct).plus(1 - direct, rate);
+            throughIntegrator *= direct;
+        }
+        return new Realisation(rates, signal, rateOfSignal, throughIntegrator);
+    }
+
+    /**
+     * A compensator in its place.
+     *
+     * @param rates rate of each state
+     * @param output the control voltage
+     * @param outputRate its rate; null if it follows the error without delay
+     * @param throughIntegrator how much the rate of the output changes with that of the integrator
+     */
+    record Realisation(
+            List<AffineForm> rates,
+            AffineForm output,
+            @org.jspecify.annotations.Nullable AffineForm outputRate,
+            double throughIntegrator) {}
+}

@@ -1,0 +1,105 @@
+package org.voltsecond.control;
+
+import java.util.List;
+import java.util.Set;
+import org.voltsecond.units.Unit;
+
+/**
+ * What drives the switches of a circuit: a set of modes, each with the switches that it closes, and continuous states of
+ * its own (an integrator, a held sample). A controller is pure: everything that it must remember is in its mode and its
+ * states. Implementations are immutable.
+ */
+public interface Controller {
+    /** A node of the controller's discrete part. Implementations are records: equal means the same. */
+    interface Mode {}
+
+    /**
+     * A continuous state of a controller.
+     *
+     * @param name for tables and messages
+     * @param scale factor that makes it comparable to the other states, see
+     *     {@link org.voltsecond.engine.SwitchingLaw#scale()}; more than 0
+     * @param initial value at rest
+     */
+    record OwnState(String name, double scale, double initial) {}
+
+    /**
+     * Something that can be looked at, beside the circuit's voltages and currents.
+     *
+     * @param name for figures
+     * @param unit its unit
+     */
+    record Channel(String name, Unit unit) {}
+
+    /**
+     * Returns the clock period; a controller without a clock returns the time scale of its switching.
+     *
+     * @return the period, s
+     */
+    double clockPeriod();
+
+    /**
+     * Returns the switches that this controller drives.
+     *
+     * @return names of switches
+     */
+    Set<String> switches();
+
+    /**
+     * Returns the continuous states.
+     *
+     * @return the states, in the order in which {@link Regulation#rates()} lists their rates
+     */
+    List<OwnState> states();
+
+    /**
+     * Returns what can be looked at.
+     *
+     * @return the channels, in the order in which {@link Regulation#channels()} lists them
+     */
+    List<Channel> channels();
+
+    /**
+     * Returns the mode on the first clock edge.
+     *
+     * @return the mode
+     */
+    Mode start();
+
+    /**
+     * Returns the switches that a mode closes; all others that the controller drives are open.
+     *
+     * @param mode the mode
+     * @return names of switches
+     */
+    Set<String> closedSwitches(Mode mode);
+
+    /**
+     * Tells what holds in a mode.
+     *
+     * @param mode the mode
+     * @param sensing reads the circuit in its present configuration
+     * @return rates, channels, and what ends the mode
+     */
+    Regulation in(Mode mode, Sensing sensing);
+
+    /**
+     * Returns the mode in which this controller goes on where another one of the same kind, with other values, left off.
+     *
+     * @param mode the mode of the other controller
+     * @param sinceTick time since the last clock edge, s
+     * @return the mode of this one
+     */
+    default Mode resume(Mode mode, double sinceTick) {
+        return mode;
+    }
+
+    /**
+     * Returns the controller that drives the circuit once start-up is over, which is what a steady state is asked of.
+     *
+     * @return the controller without its soft start
+     */
+    default Controller running() {
+        return this;
+    }
+}

@@ -1,0 +1,199 @@
+package org.voltsecond.control;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+import java.util.concurrent.ConcurrentHashMap;
+import java.util.concurrent.ConcurrentMap;
+import org.voltsecond.circuit.Network;
+import org.voltsecond.circuit.Regime;
+import org.voltsecond.circuit.Transition;
+import org.voltsecond.control.Regulation.Rule;
+import org.voltsecond.control.Regulation.Succession;
+import org.voltsecond.engine.AffineForm;
+import org.voltsecond.engine.Cause;
+import org.voltsecond.engine.ClockTime;
+import org.voltsecond.engine.Configuration;
+import org.voltsecond.engine.Entry;
+import org.voltsecond.engine.Guard;
+import org.voltsecond.engine.Phase;
+import org.voltsecond.engine.SwitchingLaw;
+
+/**
+ * A circuit and its controller as one piecewise-affine system. A phase is made of the epoch (which scheduled changes have
+ * been), the mode of the controller, and the rectifiers that conduct.
+ */
+final class DrivenLaw implements SwitchingLaw {
+    private static final int NONE = -1;
+
+    private final List<Epoch> epochs;
+    private final List<ClockTime> changes;
+    private final double clockPeriod;
+    private final double[] scale;
+    private final int circuitStates;
+    private final StateJumps jumps;
+    private final ConcurrentMap<Node, CircuitPhase> phases = new ConcurrentHashMap<>();
+
+    private record Node(int epoch, Controller.Mode mode, long conducting) {}
+
+    DrivenLaw(List<Epoch> epochs) {
+        this.epochs = epochs;
+        changes = epochs.subList(1, epochs.size()).stream().map(Epoch::start).toList();
+        Epoch first = epochs.get(0);
+        clockPeriod = first.controller().clockPeriod();
+        double[] ofCircuit = first.network().scale();
+        circuitStates = ofCircuit.length;
+        List<Controller.OwnState> own = first.controller().states();
+        scale = Arrays.copyOf(ofCircuit, circuitStates + own.size());
+        for (int i = 0; i < own.size(); i++) {
+            scale[circuitStates + i] = own.get(i).scale();
+        }
+        jumps = new StateJumps(first.circuit().stateNames().size(), circuitStates, scale.length);
+    }
+
+    @Override
+    public double[] scale() {
+        return scale.clone();
+    }
+
+    @Override
+    public double clockPeriod() {
+        return clockPeriod;
+    }
+
+    @Override
+    public List<ClockTime> changes() {
+        return changes;
+    }
+
+    @Override
+    public Entry first(double[] state) {
+        return renewed(0, epochs.get(0).controller().start(), 0, state);
+    }
+
+    @Override
+    public Entry next(Phase ended, Cause cause, double[] state, double sinceTick) {
+        CircuitPhase phase = (CircuitPhase) ended;
+        long conducting = phase.regime().conducting();
+        return switch (cause.kind()) {
+            case CHANGE -> {
+                int epoch = cause.index() + 1;
+                Controller.Mode mode = epochs.get(epoch).controller().resume(phase.mode(), sinceTick);
+                yield renewed(epoch, mode, conducting, state);
+            }
+            case END -> succeed(phase, phase.regulation().atEnd(), state);
+            case GUARD -> {
+                int guard = cause.index();
+                if (guard >= phase.rectifierGuards()) {
+                    Rule rule = phase.regulation().rules().get(guard - phase.rectifierGuards());
+                    yield succeed(phase, rule.then(), state);
+                }
+                Transition transition =
+                        resolve(phase.epoch(), phase.mode(), conducting, phase.rectifierOf(guard), state);
+                yield new Entry(
+                        phase(phase.epoch(), phase.mode(), transition.regime()), jumps.of(transition.jump(), null));
+            }
+        };
+    }
+
+    private Entry succeed(CircuitPhase ended, Succession succession, double[] state) {
+        long conducting = ended.regime().conducting();
+        Transition transition = resolve(ended.epoch(), succession.mode(), conducting, NONE, state);
+        return new Entry(
+                phase(ended.epoch(), succession.mode(), transition.regime()),
+                jumps.of(transition.jump(), succession.ownStatesAfter()));
+    }
+
+    /** Enters an epoch: its sources have their values from the first instant. */
+    private Entry renewed(int epoch, Controller.Mode mode, long conducting, double[] state) {
+        Network network = epochs.get(epoch).network();
+        double[] before = Arrays.copyOf(state, circuitStates);
+        Transition transition = resolve(epoch, mode, conducting, NONE, network.withSources(before));
+        double[] sources = network.withSources(new double[circuitStates]);
+        return new Entry(phase(epoch, mode, transition.regime()), jumps.withSources(transition.jump(), sources));
+    }
+
+    private Transition resolve(int epoch, Controller.Mode mode, long conducting, int fired, double[] state) {
+        Network network = epochs.get(epoch).network();
+        double[] ofCircuit = state.length == circuitStates ? state : Arrays.copyOf(state, circuitStates);
+        return network.resolve(closed(epoch, mode), conducting, fired, ofCircuit);
+    }
+
+    private long closed(int epoch, Controller.Mode mode) {
+        Epoch present = epochs.get(epoch);
+        long set = 0;
+        for (String name : present.controller().closedSwitches(mode)) {
+            set |= present.network().switchBit(name);
+        }
+        return set;
+    }
+
+    private CircuitPhase phase(int epoch, Controller.Mode mode, Regime regime) {
+        return phases.computeIfAbsent(
+                new Node(epoch, mode, regime.conducting()), node -> newPhase(epoch, mode, regime));
+    }
+
+    private CircuitPhase newPhase(int epoch, Controller.Mode mode, Regime regime) {
+        Epoch present = epochs.get(epoch);
+        Sensing sensing = new Sensing(regime.channels(), circuitStates, scale.length);
+        Regulation regulation = present.controller().in(mode, sensing);
+        List<Integer> guarded = guardedRectifiers(regime);
+        Configuration configuration = configuration(present.network(), regime, regulation, guarded);
+        return new CircuitPhase(configuration, epoch, mode, present.circuit(), regime, regulation, guarded);
+    }
+
+    /** A condition that does not depend on the state cannot fall through zero. */
+    private static List<Integer> guardedRectifiers(Regime regime) {
+        List<Integer> guarded = new ArrayList<>();
+        for (int d = 0; d < regime.conditions().size(); d++) {
+            AffineForm form = regime.conditions().get(d);
+            boolean varies = false;
+            for (int j = 0; j < form.dimension(); j++) {
+                varies |= form.coefficient(j) != 0;
+            }
+            if (varies) {
+                guarded.add(d);
+            }
+        }
+        return List.copyOf(guarded);
+    }
+
+    private Configuration configuration(Network network, Regime regime, Regulation regulation, List<Integer> guarded) {
+        List<AffineForm> rates = new ArrayList<>(extended(regime.rates()));
+        rates.addAll(regulation.rates());
+        int n = scale.length;
+        double[][] a = new double[n][n];
+        double[] b = new double[n];
+        for (int i = 0; i < n; i++) {
+            for (int j = 0; j < n; j++) {
+                a[i][j] = rates.get(i).coefficient(j);
+            }
+            b[i] = rates.get(i).constant();
+        }
+        List<AffineForm> channels = new ArrayList<>(extended(regime.channels()));
+        channels.addAll(regulation.channels());
+        return Configuration.builder(regime.name(), scale, clockPeriod)
+                .dynamics(a, b)
+                .guards(guards(network, regime, regulation, guarded))
+                .channels(channels)
+                .constraints(extended(regime.constraints()))
+                .build();
+    }
+
+    private List<Guard> guards(Network network, Regime regime, Regulation regulation, List<Integer> guarded) {
+        List<Guard> guards = new ArrayList<>();
+        for (int d : guarded) {
+            boolean conducts = (regime.conducting() >>> d & 1) != 0;
+            String name = network.rectifierNames().get(d);
+            guards.add(new Guard(
+                    (conducts ? "current of " : "blocking voltage of ") + name,
+                    regime.conditions().get(d).extendedTo(scale.length)));
+        }
+        regulation.rules().forEach(rule -> guards.add(new Guard(rule.name(), rule.form())));
+        return guards;
+    }
+
+    private List<AffineForm> extended(List<AffineForm> forms) {
+        return forms.stream().map(form -> form.extendedTo(scale.length)).toList();
+    }
+}

@@ -1,0 +1,20 @@
+package org.voltsecond.control;
+
+import org.jspecify.annotations.Nullable;
+import org.voltsecond.waveform.Signal;
+
+/**
+ * What a regulator finds in the circuit that it drives: the switches, and the signals that it senses.
+ *
+ * @param transistor name of the switch that puts energy into the inductor
+ * @param synchronousTransistor name of the switch that stands in for the rectifier; null where a rectifier does it alone
+ * @param outputVoltage the voltage to be regulated, positive; for an inverting stage its magnitude, V
+ * @param inductorCurrent positive as the on interval drives it, A
+ * @param inputVoltage the voltage of the source, V
+ */
+public record Plant(
+        String transistor,
+        @Nullable String synchronousTransistor,
+        Signal outputVoltage,
+        Signal inductorCurrent,
+        Signal inputVoltage) {}

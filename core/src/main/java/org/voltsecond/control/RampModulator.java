@@ -1,0 +1,136 @@
+package org.voltsecond.control;
+
+import java.util.ArrayList;
+import java.util.List;
+import org.voltsecond.engine.AffineForm;
+
+/**
+ * Compares the control voltage with a ramp that repeats with the clock.
+ *
+ * @param clockPeriod s
+ * @param valley lowest value of the ramp, V
+ * @param peak highest value, V
+ * @param maximumDutyCycle longest pulse in periods
+ * @param edge which edge of the pulse the control voltage moves
+ * @param latch whether there is at most one pulse in a period; otherwise the comparator drives the switch
+ */
+record RampModulator(
+        double clockPeriod, double valley, double peak, double maximumDutyCycle, PulseEdge edge, boolean latch)
+        implements Modulator {
+
+    /** Where in the period. A rising ramp ends a pulse, a falling one begins it. */
+    private enum Part implements Pulse {
+        RISING_ON(true),
+        RISING_OFF(false),
+        /** After the longest pulse: off until the ramp turns. */
+        RISING_OVER(false),
+        /** Before the earliest begin of a pulse: off. */
+        FALLING_EARLY(false),
+        FALLING_OFF(false),
+        FALLING_ON(true);
+
+        private final boolean on;
+
+        Part(boolean on) {
+            this.on = on;
+        }
+
+        @Override
+        public boolean on() {
+            return on;
+        }
+
+        boolean rising() {
+            return ordinal() <= RISING_OVER.ordinal();
+        }
+    }
+
+    @Override
+    public List<String> faults() {
+        List<String> faults = new ArrayList<>();
+        if (!(clockPeriod > 0 && clockPeriod < Double.POSITIVE_INFINITY)) {
+            faults.add("the switching frequency must be more than 0 Hz and finite but was " + 1 / clockPeriod + " Hz");
+        }
+        if (!(valley < peak && peak - valley < Double.POSITIVE_INFINITY)) {
+            faults.add(
+                    "the valley of the ramp must be below its peak but they were " + valley + " V and " + peak + " V");
+        }
+        if (!(maximumDutyCycle > 0 && maximumDutyCycle <= 1)) {
+            faults.add("the maximum duty cycle must be more than 0 and at most 1 but was " + maximumDutyCycle);
+        }
+        return faults;
+    }
+
+    @Override
+    public Pulse start() {
+        return edge == PulseEdge.LEADING ? beginOfFall() : Part.RISING_ON;
+    }
+
+    private Part beginOfFall() {
+        return maximumDutyCycle < 1 ? Part.FALLING_EARLY : Part.FALLING_OFF;
+    }
+
+    @Override
+    public Pulse cut(Pulse pulse) {
+        return ((Part) pulse).rising() ? Part.RISING_OVER : Part.FALLING_EARLY;
+    }
+
+    @Override
+    public Present in(Pulse pulse, Sensing sensing, AffineForm control, Plant plant) {
+        Part part = (Part) pulse;
+        AffineForm ramp = ramp(part, sensing);
+        AffineForm above = control.plus(-1, ramp);
+        return new Present(rules(part, above), end(part), Double.POSITIVE_INFINITY, after(part), ramp);
+    }
+
+    /** The rising part of a triangle takes the first half of the period, the falling part the second. */
+    private AffineForm ramp(Part part, Sensing sensing) {
+        double swing = peak - valley;
+        return switch (edge) {
+            case TRAILING -> sensing.constant(valley).plusRamp(swing / clockPeriod);
+            case LEADING -> sensing.constant(peak).plusRamp(-swing / clockPeriod);
+            case BOTH ->
+                part.rising()
+                        ? sensing.constant(valley).plusRamp(2 * swing / clockPeriod)
+                        : sensing.constant(peak + swing).plusRamp(-2 * swing / clockPeriod);
+        };
+    }
+
+    private List<PulseRule> rules(Part part, AffineForm above) {
+        AffineForm below = above.times(-1);
+        String name = "PWM comparator";
+        return switch (part) {
+            case RISING_ON -> List.of(new PulseRule(name, above, latch ? Part.RISING_OVER : Part.RISING_OFF));
+            case RISING_OFF -> List.of(new PulseRule(name, below, Part.RISING_ON));
+            case FALLING_OFF -> List.of(new PulseRule(name, below, Part.FALLING_ON));
+            case FALLING_ON -> latch ? List.of() : List.of(new PulseRule(name, above, Part.FALLING_OFF));
+            case RISING_OVER, FALLING_EARLY -> List.of();
+        };
+    }
+
+    private double end(Part part) {
+        double share = edge == PulseEdge.BOTH ? 0.5 : 1;
+        double turn = share * clockPeriod;
+        if (part.rising()) {
+            boolean limited = part == Part.RISING_ON || part == Part.RISING_OFF;
+            return limited ? turn * maximumDutyCycle : turn;
+        }
+        double begin = clockPeriod - turn;
+        return part == Part.FALLING_EARLY ? begin + turn * (1 - maximumDutyCycle) : clockPeriod;
+    }
+
+    private Pulse after(Part part) {
+        return switch (part) {
+            case RISING_ON, RISING_OFF, RISING_OVER -> afterRise(part);
+            case FALLING_EARLY -> Part.FALLING_OFF;
+            case FALLING_OFF, FALLING_ON -> edge == PulseEdge.LEADING ? beginOfFall() : Part.RISING_ON;
+        };
+    }
+
+    private Pulse afterRise(Part part) {
+        if (part != Part.RISING_OVER && maximumDutyCycle < 1) {
+            return Part.RISING_OVER;
+        }
+        return edge == PulseEdge.TRAILING ? Part.RISING_ON : beginOfFall();
+    }
+}

@@ -1,0 +1,168 @@
+package org.voltsecond.circuit;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.util.Random;
+import net.jqwik.api.Assume;
+import net.jqwik.api.ForAll;
+import net.jqwik.api.Property;
+import org.assertj.core.data.Offset;
+import org.hipparchus.linear.EigenDecompositionSymmetric;
+import org.hipparchus.linear.MatrixUtils;
+import org.hipparchus.linear.RealMatrix;
+import org.voltsecond.engine.AffineForm;
+import org.voltsecond.engine.SwitchingException;
+
+/** What holds for every passive circuit, in whatever position its devices are. */
+class NetworkProperties {
+    private static int count(Circuit circuit, Class<? extends Part> kind) {
+        return (int) circuit.parts().stream().filter(kind::isInstance).count();
+    }
+
+    private static RealMatrix scaledDynamics(Network network, Regime regime) {
+        double[] scale = network.scale();
+        RealMatrix a = MatrixUtils.createRealMatrix(scale.length, scale.length);
+        for (int i = 0; i < scale.length; i++) {
+            for (int j = 0; j < scale.length; j++) {
+                a.setEntry(i, j, scale[i] * regime.rates().get(i).coefficient(j) / scale[j]);
+            }
+        }
+        return a;
+    }
+
+    private static double[] randomState(Network network, Random random) {
+        double[] state = network.scale();
+        for (int j = 0; j < state.length; j++) {
+            state[j] = random.nextGaussian() * 1e-3 / state[j];
+        }
+        return state;
+    }
+
+    private static Regime anyRegime(Circuit circuit, Network network, Random random) {
+        long closed = random.nextLong() & (1L << count(circuit, Part.Switch.class)) - 1;
+        long conducting = random.nextLong() & (1L << count(circuit, Part.Rectifier.class)) - 1;
+        Regime regime = null;
+        try {
+            regime = network.regime(closed, conducting);
+        } catch (SwitchingException refused) {
+            Assume.that(false);
+        }
+        return java.util.Objects.requireNonNull(regime);
+    }
+
+    @Property(tries = 2000)
+    void storedEnergyNeverGrowsOfItself(@ForAll long seed) {
+        Circuit circuit = seed % 2 == 0 ? RandomCircuits.lossy(seed) : RandomCircuits.singular(seed);
+        Network network = Network.of(circuit);
+        Assume.that(network.scale().length > 0);
+        RealMatrix a = scaledDynamics(network, anyRegime(circuit, network, new Random(seed)));
+        RealMatrix symmetric = a.add(a.transpose()).scalarMultiply(0.5);
+        double largest = new EigenDecompositionSymmetric(symmetric).getEigenvalues()[0];
+        assertThat(largest).isLessThanOrEqualTo(1e-11 * (1e-300 + a.getNorm1()));
+    }
+
+    @Property(tries = 2000)
+    void losslessCircuitsAreSkewSymmetric(@ForAll long seed) {
+        Circuit circuit = RandomCircuits.lossless(seed);
+        Network network = Network.of(circuit);
+        Assume.that(network.scale().length > 0);
+        RealMatrix a = scaledDynamics(network, anyRegime(circuit, network, new Random(seed)));
+        assertThat(a.add(a.transpose()).getNorm1()).isLessThanOrEqualTo(1e-12 * a.getNorm1());
+    }
+
+    @Property(tries = 2000)
+    void powersOfAllPartsAddUpToZero(@ForAll long seed) {
+        Circuit circuit = seed % 2 == 0 ? RandomCircuits.lossy(seed) : RandomCircuits.singular(seed);
+        Network network = Network.of(circuit);
+        Random random = new Random(seed);
+        Regime regime = anyRegime(circuit, network, random);
+        double[] state = randomState(network, random);
+        double sum = 0;
+        double size = 0;
+        for (Port port : circuit.ports()) {
+            double power = Forms.voltage(network, regime, port.name()).valueAt(state, 0)
+                    * Forms.current(network, regime, port.name()).valueAt(state, 0);
+            sum += power;
+            size = Math.max(size, Math.abs(power));
+        }
+        assertThat(sum).isCloseTo(0, Offset.offset(1e-10 * size + 1e-300));
+    }
+
+    @Property(tries = 2000)
+    void theRegimeThatFollowsExistsAndItsSolutionIsUnique(@ForAll long seed) {
+        Circuit circuit = RandomCircuits.lossy(seed);
+        Network network = Network.of(circuit);
+        Random random = new Random(seed);
+        int rectifiers = count(circuit, Part.Rectifier.class);
+        long closed = random.nextLong() & (1L << count(circuit, Part.Switch.class)) - 1;
+        double[] state = randomState(network, random);
+        Transition first = network.resolve(closed, 0, -1, state);
+        double[] after = first.jump() == null ? state : first.jump().apply(state);
+        for (long conducting = 0; conducting < 1L << rectifiers; conducting++) {
+            Transition other = network.resolve(closed, conducting, -1, after);
+            assertSameRates(network, first.regime(), other.regime(), after);
+        }
+    }
+
+    private static void assertSameRates(Network network, Regime one, Regime other, double[] state) {
+        double[] scale = network.scale();
+        for (int j = 0; j < scale.length; j++) {
+            AffineForm rate = one.rates().get(j);
+            double size = Math.abs(rate.constant());
+            for (int m = 0; m < scale.length; m++) {
+                size = Math.max(size, Math.abs(rate.coefficient(m) * state[m]));
+            }
+            assertThat(other.rates().get(j).valueAt(state, 0))
+                    .as("rate of %s in '%s' and '%s'", j, one.name(), other.name())
+                    .isCloseTo(rate.valueAt(state, 0), Offset.offset(1e-9 * size + 1e-300));
+        }
+    }
+
+    @Property(tries = 1000)
+    void conditionsHoldInTheRegimeThatFollows(@ForAll long seed) {
+        Circuit circuit = RandomCircuits.lossy(seed);
+        Network network = Network.of(circuit);
+        Random random = new Random(seed);
+        long closed = random.nextLong() & (1L << count(circuit, Part.Switch.class)) - 1;
+        double[] state = randomState(network, random);
+        Transition next = network.resolve(
+                closed, random.nextLong() & (1L << count(circuit, Part.Rectifier.class)) - 1, -1, state);
+        double[] after = next.jump() == null ? state : next.jump().apply(state);
+        for (AffineForm condition : next.regime().conditions()) {
+            double size = Math.abs(condition.constant());
+            for (int m = 0; m < after.length; m++) {
+                size = Math.max(size, Math.abs(condition.coefficient(m) * after[m]));
+            }
+            assertThat(condition.valueAt(after, 0)).isGreaterThanOrEqualTo(-1e-12 * size);
+        }
+    }
+
+    @Property(tries = 1000)
+    void chargeAndFluxAreKeptOnEntering(@ForAll long seed) {
+        Circuit circuit = RandomCircuits.singular(seed);
+        Network network = Network.of(circuit);
+        Random random = new Random(seed);
+        Regime regime = anyRegime(circuit, network, random);
+        Assume.that(regime.entry() != null);
+        double[] before = randomState(network, random);
+        double[] after = java.util.Objects.requireNonNull(regime.entry()).apply(before);
+        double[] again = regime.entry().apply(after);
+        double[] scale = network.scale();
+        double norm = 0;
+        for (int j = 0; j < scale.length; j++) {
+            norm += Math.abs(scale[j] * before[j]) + Math.abs(scale[j] * after[j]);
+        }
+        for (int j = 0; j < scale.length; j++) {
+            assertThat(scale[j] * again[j]).isCloseTo(scale[j] * after[j], Offset.offset(1e-12 * norm));
+        }
+        for (Part part : circuit.parts()) {
+            if (part instanceof Part.Capacitor capacitor) {
+                int port = circuit.ports().indexOf(part.ports().get(0));
+                int state = circuit.stateNames().indexOf(capacitor.name());
+                double charge = regime.charges().get(port).valueAt(before, 0);
+                double expected = capacitor.capacitance() * (after[state] - before[state]);
+                assertThat(charge).isCloseTo(expected, Offset.offset(1e-12 * norm * scale[state]));
+            }
+        }
+    }
+}
