@@ -1,6 +1,7 @@
 package org.voltsecond.converter;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatExceptionOfType;
 import static org.assertj.core.api.Assertions.assertThatIllegalArgumentException;
 import static org.assertj.core.api.Assertions.within;
 
@@ -8,6 +9,8 @@ import java.util.List;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
+import org.voltsecond.engine.SwitchingException;
+import org.voltsecond.waveform.Side;
 import org.voltsecond.waveform.Waveform;
 
 /** Start-up and steps of the three stages. */
@@ -118,6 +121,41 @@ class ConverterTransientTest {
             assertThat(inductor.at(time)).isCloseTo(2 * (1 - Math.cos(rate * time)), within(1e-12));
         }
         assertThat(output.minimum()).isCloseTo(-2 * Math.sqrt(22.0 / 47), within(1e-12));
+    }
+
+    /**
+     * A buck stage whose output is above its input when the transistor opens: the current that flows backwards goes on
+     * through the body diode, against the input and the drop, and its energy goes back into the source.
+     */
+    @Test
+    void aBodyDiodeCarriesBackWhatAnOpenTransistorWouldInterrupt() {
+        Converter plain = Stages.ideal(Topology.BUCK, 12, 22e-6, 47e-6, 100, 0.5, 300e3);
+        double[] above = {0, 20};
+        assertThatExceptionOfType(SwitchingException.class)
+                .isThrownBy(() -> plain.transientFrom(above, 2 / 300e3, List.of()))
+                .withMessageContaining("L1")
+                .withMessageContaining("Q1");
+        Converter bypassed = plain.withBodyDiode(0.8, 0);
+        ConverterTransient run = bypassed.transientFrom(above, 2 / 300e3, List.of());
+        double turnOff = 0.5 / 300e3;
+        double before = run.of(bypassed.inductorCurrent()).at(turnOff);
+        assertThat(before).isCloseTo(-8 * turnOff / 22e-6, within(0.01));
+        assertThat(run.of(bypassed.switchNode()).at(turnOff, Side.AFTER)).isCloseTo(12.8, within(1e-12));
+        assertThat(run.of(bypassed.transistorCurrent()).at(turnOff, Side.AFTER)).isCloseTo(before, within(1e-12));
+        assertThat(run.of(bypassed.inputCurrent()).at(turnOff, Side.AFTER)).isCloseTo(before, within(1e-12));
+        assertThat(run.audit().residual()).isLessThan(1e-13);
+    }
+
+    /** In normal operation the body diode changes nothing. */
+    @ParameterizedTest
+    @EnumSource(Topology.class)
+    void aBodyDiodeIsIdleInNormalOperation(Topology topology) {
+        Converter plain = Stages.lossy(topology).withDutyCycle(0.3);
+        Converter bypassed = plain.withBodyDiode(0.8, 0.01);
+        assertThat(bypassed.startUp(1e-3).run().finalState())
+                .containsExactly(plain.startUp(1e-3).run().finalState());
+        assertThat(bypassed.steadyState().losses()).isEqualTo(plain.steadyState().losses());
+        assertThat(bypassed.steadyState().idleTime()).isEqualTo(plain.steadyState().idleTime());
     }
 
     /** The step response of the filter before the current can reverse: R. W. Erickson, D. Maksimovic, eqs. 9.41-9.50. */

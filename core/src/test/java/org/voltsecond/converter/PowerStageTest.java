@@ -21,6 +21,7 @@ class PowerStageTest {
                 .inductor(0, -1)
                 .outputCapacitor(Double.NaN, Double.POSITIVE_INFINITY)
                 .transistor(Double.NaN)
+                .bodyDiode(0, -1)
                 .rectifier(-0.4, -0.02);
         InvalidStageException e =
                 catchThrowableOfType(InvalidStageException.class, () -> stage.drive(Drive.fixedDuty(1.5, 0)));
@@ -32,6 +33,8 @@ class PowerStageTest {
                         "output capacitor: capacitance is missing or not a number; it must be more than 0 F",
                         "output capacitor: series resistance must be 0 Ω or more and finite but was Infinity Ω",
                         "transistor: on-resistance must be 0 Ω or more and finite but was NaN Ω",
+                        "body diode: forward drop must be more than 0 V and finite but was 0.0 V",
+                        "body diode: resistance must be 0 Ω or more and finite but was -1.0 Ω",
                         "rectifier: forward drop must be 0 V or more and finite but was -0.4 V",
                         "rectifier: resistance must be 0 Ω or more and finite but was -0.02 Ω",
                         "load is missing; give Load.resistor(...) or Load.current(...)",

@@ -131,6 +131,22 @@ class CommandTest {
         assertThat(names(into())).containsExactly("rail");
     }
 
+    /** A light buck stage rises above its input at the start; what then flows back needs a way. */
+    @Test
+    void aCurrentWithoutAWayIsAFailureThatNamesTheRemedy() throws IOException {
+        String ringing = Designs.BUCK.replace("0.45", "0.8").replace("2.5 Ω", "100 Ω") + "[transient]\nduration = 1e-3\n";
+        Path design = Designs.write(folder, "rail.toml", ringing);
+        CommandRun run = CommandRun.of(design, "--into", into(), "--no-pictures");
+        assertThat(run.exitCode()).isEqualTo(1);
+        assertThat(run.err()).hasSize(1);
+        assertThat(run.err().get(0))
+                .contains("the current of L1", "is interrupted with Q1 open", "body_diode_drop = \"0.8 V\"");
+        assertThat(names(into())).isEmpty();
+
+        Designs.write(folder, "rail.toml", ringing.replace("[transistor]", "[transistor]\nbody_diode_drop = \"0.8 V\""));
+        assertThat(CommandRun.of(design, "--into", into(), "--no-pictures").exitCode()).isZero();
+    }
+
     @Test
     void aFolderThatCannotBeWrittenIsAFailure() throws IOException {
         Path design = Designs.write(folder, "rail.toml", Designs.BUCK);

@@ -117,6 +117,14 @@ class DesignFaultsTest {
     }
 
     @Test
+    void aBodyDiodeNeedsADrop() {
+        assertThat(only(GOOD.replace("[transistor]", "[transistor]\nbody_diode_resistance = 0.01")))
+                .startsWith("rail.toml:13: transistor.body_diode_resistance: is given for a body diode without a drop");
+        assertThat(only(GOOD.replace("[transistor]", "[transistor]\nbody_diode_drop = 0")))
+                .startsWith("rail.toml:13: transistor.body_diode_drop: out of range: 0; valid: more than 0 V");
+    }
+
+    @Test
     void aSynchronousRectifierHasNoForwardDrop() {
         assertThat(only(GOOD.replace("\"diode\"", "\"synchronous\"")))
                 .startsWith(

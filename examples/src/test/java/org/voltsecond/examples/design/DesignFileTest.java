@@ -48,7 +48,7 @@ class DesignFileTest {
                         12,
                         new SeriesPart(22e-6, 30e-3),
                         new SeriesPart(47e-6, 5e-3),
-                        80e-3,
+                        new TransistorPart(80e-3, null),
                         new RectifierPart(false, 0.4, 20e-3),
                         Load.resistor(2.5),
                         new FixedDuty(0.45, 300e3),
@@ -75,8 +75,17 @@ class DesignFileTest {
         assertThat(design.name()).isEqualTo("rail");
         assertThat(design.inductor().resistance()).isZero();
         assertThat(design.outputCapacitor().resistance()).isZero();
-        assertThat(design.transistorResistance()).isZero();
+        assertThat(design.transistor()).isEqualTo(new TransistorPart(0, null));
         assertThat(design.rectifier()).isEqualTo(new RectifierPart(false, 0, 0));
+    }
+
+    @Test
+    void readsTheBodyDiode() throws DesignException {
+        Design design = parse(LOGIC_RAIL.replace(
+                "[transistor]", "[transistor]\nbody_diode_drop = \"0.8 V\"\nbody_diode_resistance = \"15 mΩ\""));
+        assertThat(design.transistor())
+                .isEqualTo(new TransistorPart(80e-3, new RectifierPart(false, 0.8, 15e-3)));
+        assertThat(design.converter().circuit().part("D2").name()).isEqualTo("D2");
     }
 
     @Test
