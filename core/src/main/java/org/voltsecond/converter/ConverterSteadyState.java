@@ -75,8 +75,8 @@ public final class ConverterSteadyState implements WaveformSource {
      * @return the time, s
      */
     public double offTime() {
-        return periodic.timeIn(phase -> !conducts(phase, StageCircuit.TRANSISTOR)
-                && conducts(phase, converter.rectifierName()));
+        return periodic.timeIn(
+                phase -> !conducts(phase, StageCircuit.TRANSISTOR) && conducts(phase, converter.rectifierName()));
     }
 
     private boolean conducts(Phase phase, String part) {
@@ -89,8 +89,8 @@ public final class ConverterSteadyState implements WaveformSource {
      * @return the time, s
      */
     public double idleTime() {
-        return periodic.timeIn(phase -> !conducts(phase, StageCircuit.TRANSISTOR)
-                && !conducts(phase, converter.rectifierName()));
+        return periodic.timeIn(
+                phase -> !conducts(phase, StageCircuit.TRANSISTOR) && !conducts(phase, converter.rectifierName()));
     }
 
     /**

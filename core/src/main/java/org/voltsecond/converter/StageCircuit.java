@@ -56,7 +56,12 @@ final class StageCircuit {
             case INVERTING_BUCK_BOOST ->
                 addSwitchCell(INPUT, SWITCH_NODE, OUTPUT, SWITCH_NODE, SWITCH_NODE, Circuit.GROUND);
         }
-        builder.capacitor(CAPACITOR, OUTPUT, Circuit.GROUND, values.capacitor().value(), values.capacitor().resistance());
+        builder.capacitor(
+                CAPACITOR,
+                OUTPUT,
+                Circuit.GROUND,
+                values.capacitor().value(),
+                values.capacitor().resistance());
     }
 
     /** Every part from the node that its current comes from to the node that it goes to. */
@@ -73,7 +78,12 @@ final class StageCircuit {
         } else {
             builder.rectifier(DIODE, anode, cathode, rectifier.forwardDrop(), rectifier.resistance());
         }
-        builder.inductor(INDUCTOR, inductorFrom, inductorTo, values.inductor().value(), values.inductor().resistance());
+        builder.inductor(
+                INDUCTOR,
+                inductorFrom,
+                inductorTo,
+                values.inductor().value(),
+                values.inductor().resistance());
     }
 
     /**

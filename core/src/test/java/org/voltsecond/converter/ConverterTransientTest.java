@@ -154,8 +154,10 @@ class ConverterTransientTest {
         Converter bypassed = plain.withBodyDiode(0.8, 0.01);
         assertThat(bypassed.startUp(1e-3).run().finalState())
                 .containsExactly(plain.startUp(1e-3).run().finalState());
-        assertThat(bypassed.steadyState().losses()).isEqualTo(plain.steadyState().losses());
-        assertThat(bypassed.steadyState().idleTime()).isEqualTo(plain.steadyState().idleTime());
+        assertThat(bypassed.steadyState().losses())
+                .isEqualTo(plain.steadyState().losses());
+        assertThat(bypassed.steadyState().idleTime())
+                .isEqualTo(plain.steadyState().idleTime());
     }
 
     /** The step response of the filter before the current can reverse: R. W. Erickson, D. Maksimovic, eqs. 9.41-9.50. */

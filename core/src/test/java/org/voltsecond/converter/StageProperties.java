@@ -24,7 +24,8 @@ class StageProperties {
             @ForAll @DoubleRange(min = 0.05, max = 0.9) double duty) {
         Converter one = Stages.ideal(topology, 10, microhenry * 1e-6, microfarad * 1e-6, ohm, duty, 100e3);
         double[] single = one.withBodyDiode(0.5, 0).startUp(50e-5).run().finalState();
-        double[] twice = one.withInput(20).withBodyDiode(1, 0).startUp(50e-5).run().finalState();
+        double[] twice =
+                one.withInput(20).withBodyDiode(1, 0).startUp(50e-5).run().finalState();
         assertThat(twice).containsExactly(2 * single[0], 2 * single[1]);
     }
 

@@ -51,10 +51,12 @@ record Job(
             return Outcome.of(design);
         } catch (SwitchingException e) {
             String message = String.valueOf(e.getMessage());
-            boolean helps = message.contains("interrupted") && design.transistor().bodyDiode() == null;
+            boolean helps =
+                    message.contains("interrupted") && design.transistor().bodyDiode() == null;
             throw helps
-                    ? new SwitchingException(message + "; the body diode of a MOSFET is one: body_diode_drop = \"0.8 V\" in "
-                            + "the table [transistor]")
+                    ? new SwitchingException(
+                            message + "; the body diode of a MOSFET is one: body_diode_drop = \"0.8 V\" in "
+                                    + "the table [transistor]")
                     : e;
         }
     }

@@ -89,8 +89,10 @@ final class DesignReader {
         double drop = transistor.quantity("body_diode_drop", Kind.BODY_DIODE_DROP, 0);
         double resistance = transistor.quantity("body_diode_resistance", Kind.SERIES_RESISTANCE, 0);
         if (transistor.has("body_diode_resistance") && !transistor.has("body_diode_drop")) {
-            transistor.fault("body_diode_resistance", "is given for a body diode without a drop; valid: body_diode_drop as "
-                    + "well, for example " + Kind.BODY_DIODE_DROP.example());
+            transistor.fault(
+                    "body_diode_resistance",
+                    "is given for a body diode without a drop; valid: body_diode_drop as " + "well, for example "
+                            + Kind.BODY_DIODE_DROP.example());
         }
         return transistor.has("body_diode_drop") ? new RectifierPart(false, drop, resistance) : null;
     }

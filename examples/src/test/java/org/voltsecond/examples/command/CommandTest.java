@@ -134,7 +134,8 @@ class CommandTest {
     /** A light buck stage rises above its input at the start; what then flows back needs a way. */
     @Test
     void aCurrentWithoutAWayIsAFailureThatNamesTheRemedy() throws IOException {
-        String ringing = Designs.BUCK.replace("0.45", "0.8").replace("2.5 Ω", "100 Ω") + "[transient]\nduration = 1e-3\n";
+        String ringing =
+                Designs.BUCK.replace("0.45", "0.8").replace("2.5 Ω", "100 Ω") + "[transient]\nduration = 1e-3\n";
         Path design = Designs.write(folder, "rail.toml", ringing);
         CommandRun run = CommandRun.of(design, "--into", into(), "--no-pictures");
         assertThat(run.exitCode()).isEqualTo(1);
@@ -143,8 +144,10 @@ class CommandTest {
                 .contains("the current of L1", "is interrupted with Q1 open", "body_diode_drop = \"0.8 V\"");
         assertThat(names(into())).isEmpty();
 
-        Designs.write(folder, "rail.toml", ringing.replace("[transistor]", "[transistor]\nbody_diode_drop = \"0.8 V\""));
-        assertThat(CommandRun.of(design, "--into", into(), "--no-pictures").exitCode()).isZero();
+        Designs.write(
+                folder, "rail.toml", ringing.replace("[transistor]", "[transistor]\nbody_diode_drop = \"0.8 V\""));
+        assertThat(CommandRun.of(design, "--into", into(), "--no-pictures").exitCode())
+                .isZero();
     }
 
     @Test

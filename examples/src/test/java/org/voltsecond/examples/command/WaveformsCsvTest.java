@@ -83,8 +83,9 @@ class WaveformsCsvTest {
     /** Beyond 5,000 periods every so many are left out, but those that are there are whole. */
     @Test
     void aLongTransientIsThinnedByWholePeriods() throws IOException {
-        List<String[]> rows =
-                section(rows(Designs.BUCK + "[transient]\nduration = " + 12_000 / 300e3 + "\n"), "transient");
+        List<String[]> rows = section(
+                rows(Designs.BUCK + "[transient]\nstart = \"steady-state\"\nduration = " + 12_000 / 300e3 + "\n"),
+                "transient");
         List<Double> times =
                 rows.stream().map(row -> number(row, TIME)).distinct().toList();
         assertThat(times).hasSize(3 * 4_000).isSorted();

@@ -83,8 +83,7 @@ class DesignFileTest {
     void readsTheBodyDiode() throws DesignException {
         Design design = parse(LOGIC_RAIL.replace(
                 "[transistor]", "[transistor]\nbody_diode_drop = \"0.8 V\"\nbody_diode_resistance = \"15 mΩ\""));
-        assertThat(design.transistor())
-                .isEqualTo(new TransistorPart(80e-3, new RectifierPart(false, 0.8, 15e-3)));
+        assertThat(design.transistor()).isEqualTo(new TransistorPart(80e-3, new RectifierPart(false, 0.8, 15e-3)));
         assertThat(design.converter().circuit().part("D2").name()).isEqualTo("D2");
     }
 
