@@ -177,7 +177,10 @@ final class Run implements IntervalView {
             Leg leg = phase.leg;
             boolean onEdge = phase.endSinceTick == clockPeriod;
             double until = onEdge ? 0 : phase.endSinceTick;
-            if (next == null || leg == null || !next.plain || next.next.endSinceTick <= until
+            if (next == null
+                    || leg == null
+                    || !next.plain
+                    || next.next.endSinceTick <= until
                     || !leg.advance(from, sinceTick, to)) {
                 break;
             }
@@ -376,8 +379,9 @@ final class Run implements IntervalView {
         shortIntervals++;
         if (shortIntervals > MOST_SHORT_INTERVALS) {
             Configuration where = phase.phase.configuration();
-            String culprit =
-                    reason == END ? "the timed end" : "'" + where.guards().get(reason).name() + "'";
+            String culprit = reason == END
+                    ? "the timed end"
+                    : "'" + where.guards().get(reason).name() + "'";
             throw new SwitchingException("chattering: " + MOST_SHORT_INTERVALS
                     + " events without progress, the last one of " + culprit + " in configuration " + where.name()
                     + "; give the part that switches there a hysteresis, a delay or a latch");
