@@ -191,7 +191,8 @@ public record Protection(
             faults.add("the current limit must be more than 0 A but was " + currentLimit + " A");
         }
         if (!(hiccupPulses >= 0)) {
-            faults.add("the number of limited pulses before a hiccup must be 0 (never) or more but was " + hiccupPulses);
+            faults.add(
+                    "the number of limited pulses before a hiccup must be 0 (never) or more but was " + hiccupPulses);
         }
         if (hiccupPulses > 0 && currentLimit == Double.POSITIVE_INFINITY) {
             faults.add("a hiccup after " + hiccupPulses + " limited pulses needs a current limit; set one");
@@ -246,8 +247,6 @@ public record Protection(
         SynchronousRectification steady = rectification == SynchronousRectification.DIODE_EMULATION_AT_START
                 ? SynchronousRectification.FORCED
                 : rectification;
-        return withUndervoltageLockout(NEVER, NEVER)
-                .withHiccup(0, 0)
-                .withSynchronousRectification(steady, deadTime);
+        return withUndervoltageLockout(NEVER, NEVER).withHiccup(0, 0).withSynchronousRectification(steady, deadTime);
     }
 }
