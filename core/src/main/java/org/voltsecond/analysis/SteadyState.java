@@ -1,6 +1,7 @@
 package org.voltsecond.analysis;
 
 import java.util.ArrayList;
+import java.util.Collections;
 import java.util.Comparator;
 import java.util.List;
 import java.util.function.Predicate;
@@ -223,6 +224,10 @@ public final class SteadyState implements WaveformSource {
             for (int j = 0; j < state.length; j++) {
                 scaled.setEntry(i, j, scale[i] * derivative[i][j] / scale[j]);
             }
+        }
+        if (scaled.getNorm1() == 0) {
+            // the decomposition refuses a map that forgets everything at once
+            return Collections.nCopies(state.length, Complex.ZERO);
         }
         List<Complex> result = new ArrayList<>(List.of(new EigenDecompositionNonSymmetric(scaled).getEigenvalues()));
         result.sort(Comparator.comparingDouble(Complex::norm)

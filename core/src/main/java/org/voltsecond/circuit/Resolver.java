@@ -12,6 +12,9 @@ final class Resolver {
     /** A jump below this fraction of the state's norm is round-off. */
     private static final double NO_JUMP = 0x1p-40;
 
+    /** No ratio of windings is taken to be larger. */
+    private static final double WINDINGS = 1e3;
+
     private static final long MOST_CANDIDATES = 1L << 20;
 
     private final Network network;
@@ -48,12 +51,13 @@ final class Resolver {
 
     private @Nullable Transition withoutImpulse(long conducting, int fired, double[] state) {
         double norm = norm(state);
+        double noJump = NO_JUMP * norm + roundOffOf(conducting, fired, state);
         return first(conducting, (candidate, regime) -> {
             AffineMap entry = regime.entry();
             double[] after = state;
             if (entry != null) {
                 after = entry.apply(state);
-                if (!(jump(state, after, false) <= NO_JUMP * norm)) {
+                if (!(jump(state, after, false) <= noJump)) {
                     return null;
                 }
             }
@@ -62,6 +66,23 @@ final class Resolver {
             boolean holds = instant != null && instant.holds(after, norm, same ? fired : -1);
             return holds ? new Transition(regime, entry) : null;
         });
+    }
+
+    /**
+     * What the current of a rectifier that is known to have come down to zero leaves to the coils. It matters where
+     * nothing else is stored whose size it could be compared with.
+     */
+    private double roundOffOf(long conducting, int fired, double[] state) {
+        Regime present = network.compiled(closed, conducting).regime();
+        if (fired < 0 || present == null || (conducting >>> fired & 1) == 0) {
+            return 0;
+        }
+        double left = Math.abs(present.conditions().get(fired).valueAt(state, 0));
+        double largest = 0;
+        for (Elements.Coil coil : elements.coils()) {
+            largest = Math.max(largest, scale[coil.state()]);
+        }
+        return WINDINGS * largest * left;
     }
 
     /** Lets capacitances meet, then looks for the regime that follows. */

@@ -27,6 +27,29 @@ record ControlLoop(
         double reference, double softStart, double divider, Compensator compensator, double low, double high)
         implements ControlPath {
 
+    /** A loop without limits and soft start. */
+    static ControlLoop of(double reference, double divider, Compensator compensator) {
+        return new ControlLoop(
+                reference, 0, divider, compensator, Double.NEGATIVE_INFINITY, Double.POSITIVE_INFINITY);
+    }
+
+    /** A control voltage that is given: the loop senses nothing. */
+    static ControlLoop open(double controlVoltage) {
+        return of(controlVoltage, 0, Compensator.proportional(1));
+    }
+
+    ControlLoop withSoftStart(double time) {
+        return new ControlLoop(reference, time, divider, compensator, low, high);
+    }
+
+    ControlLoop withReference(double newReference) {
+        return new ControlLoop(newReference, softStart, divider, compensator, low, high);
+    }
+
+    ControlLoop withLimits(double newLow, double newHigh) {
+        return new ControlLoop(reference, softStart, divider, compensator, newLow, newHigh);
+    }
+
     /** Where the control voltage is. */
     enum Limit {
         FREE,
@@ -43,34 +66,32 @@ record ControlLoop(
 
     @Override
     public List<String> faults() {
-        List<String> faults = new ArrayList<>(compensator.faults());
-        check(
-                faults,
-                reference > 0 && reference < Double.POSITIVE_INFINITY,
-                "reference",
-                "more than 0 V",
-                reference,
-                "V");
-        check(faults, divider > 0 && divider <= 1, "divider", "more than 0 and at most 1", divider, "");
-        check(
-                faults,
-                softStart >= 0 && softStart < Double.POSITIVE_INFINITY,
-                "soft start",
-                "0 s or more",
-                softStart,
-                "s");
-        if (!(low < high)) {
-            faults.add("the lower limit of the control voltage must be below the upper but they were " + low + " V and "
-                    + high + " V");
-        }
-        return faults;
+        return new Checks()
+                .and(compensator.faults())
+                .positive("reference", reference, "V")
+                .require(divider > 0 && divider <= 1, "divider", "more than 0 and at most 1", divider, "")
+                .and(faultsOfCourse())
+                .faults();
     }
 
-    private static void check(
-            List<String> faults, boolean holds, String what, String valid, double value, String unit) {
-        if (!holds) {
-            faults.add("the " + what + " must be " + valid + " and finite but was " + value + " " + unit);
-        }
+    /** What is wrong with a current command that is given at 1 V/A. */
+    List<String> faultsOfCommand() {
+        return new Checks()
+                .positive("current command", reference, "A")
+                .and(faultsOfCourse())
+                .faults();
+    }
+
+    private List<String> faultsOfCourse() {
+        return new Checks()
+                .notNegative("soft start", softStart, "s")
+                .require(
+                        low < high,
+                        "lower limit of the control voltage",
+                        "below the upper of " + high + " V",
+                        low,
+                        "V")
+                .faults();
     }
 
     @Override
@@ -86,7 +107,7 @@ record ControlLoop(
 
     @Override
     public ControlPath afterStart() {
-        return new ControlLoop(reference, 0, divider, compensator, low, high);
+        return withSoftStart(0);
     }
 
     @Override

@@ -19,7 +19,7 @@ class SynchronousRectificationTest {
     private static Transient run(
             double load, double initialVoltage, SynchronousRectification how, double dead, double softStart) {
         Protection protection = Protection.none().withSynchronousRectification(how, dead);
-        VoltageMode regulator =
+        Regulator regulator =
                 Bench.regulator().withSoftStart(softStart).withControlLimits(0, 1).withProtection(protection);
         DrivenCircuit driven = Bench.driven(Bench.synchronousBuck(load, initialVoltage), regulator, true)
                 .build();
