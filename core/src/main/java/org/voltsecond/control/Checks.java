@@ -16,7 +16,8 @@ final class Checks {
     }
 
     Checks positive(String what, double value, String unit) {
-        return require(value > 0 && value < Double.POSITIVE_INFINITY, what, "more than 0 and finite", value, unit);
+        return require(
+                value > 0 && value < Double.POSITIVE_INFINITY, what, "more than 0 and finite", value, unit);
     }
 
     Checks notNegative(String what, double value, String unit) {
@@ -47,17 +48,15 @@ final class Checks {
         return List.copyOf(faults);
     }
 
-    /** Returns the controller of a regulator in which nothing is wrong. */
-    static Controller controller(List<String> faults, Plant plant, ControlPath path, Modulator modulator) {
-        return controller(faults, plant, path, modulator, Protection.none());
-    }
-
-    /** Returns the controller of a protected regulator in which nothing is wrong. */
-    static Controller controller(
-            List<String> faults, Plant plant, ControlPath path, Modulator modulator, Protection protection) {
+    static void requireNone(List<String> faults) {
         if (!faults.isEmpty()) {
             throw new IllegalArgumentException("the regulator cannot be built:\n" + String.join("\n", faults));
         }
-        return new RegulatedController(plant, path, modulator, protection);
+    }
+
+    /** Returns the controller of a regulator in which nothing is wrong. */
+    static Controller controller(List<String> faults, Plant plant, ControlPath path, Modulator modulator) {
+        requireNone(faults);
+        return new RegulatedController(plant, path, modulator, Protection.none());
     }
 }

@@ -12,8 +12,9 @@ import org.voltsecond.units.Unit;
  * From the sensed output to the control voltage: reference with soft start, divider, compensator, limits of the control
  * voltage. Immutable.
  *
- * <p>At a limit the control voltage stays at the limit to the bit; the integrator gives way just as much as that takes,
- * and goes on by itself as soon as the error asks for less (no wind-up). A compensator without integrator is simply cut.
+ * <p>At a limit the control voltage stays at the limit to the bit, as that of a transconductance amplifier whose output
+ * is clamped: the other capacitors of its network go on towards the limit, and the control voltage leaves it in the
+ * moment in which the network as a whole asks for less (no wind-up). A compensator without integrator is simply cut.
  *
  * @param reference V
  * @param softStart time in which the reference rises linearly from 0, s; 0 for none
@@ -165,32 +166,29 @@ record ControlLoop(double reference, double softStart, double divider, Compensat
         }
         boolean atHigh = state.limit() == Limit.HIGH;
         double limit = atHigh ? high : low;
-        AffineForm outputRate = free.outputRate();
-        AffineForm pressing = outputRate == null ? output.plus(-limit) : outputRate;
+        AffineForm pressing = free.outputIsState() ? free.rates().get(0) : output.plus(-limit);
         rules.add(PathRule.of(
                 "return of the control voltage from its limit",
                 atHigh ? pressing : pressing.times(-1),
                 state.with(Limit.FREE)));
         List<AffineForm> held = new ArrayList<>(free.rates());
-        if (outputRate != null) {
-            held.set(0, held.get(0).plus(-1 / free.throughIntegrator(), outputRate));
+        if (free.outputIsState()) {
+            held.set(0, sensing.constant(0));
         }
         rates.addAll(held);
         return sensing.constant(limit);
     }
 
-    /** The states with the integrator where it has the control voltage exactly at a limit; null without integrator. */
+    /** The states with the output exactly at a limit; null if it is none of them. */
     private @Nullable List<AffineForm> statesAt(double limit, Sensing sensing, Compensator.Realisation free) {
-        if (free.outputRate() == null) {
+        if (!free.outputIsState()) {
             return null;
         }
         List<AffineForm> states = new ArrayList<>();
-        int integrator = softStart > 0 ? 1 : 0;
-        for (int i = 0; i < integrator + free.rates().size(); i++) {
-            states.add(sensing.own(i));
+        int output = softStart > 0 ? 1 : 0;
+        for (int i = 0; i < output + free.rates().size(); i++) {
+            states.add(i == output ? sensing.constant(limit) : sensing.own(i));
         }
-        AffineForm missing = free.output().times(-1).plus(limit);
-        states.set(integrator, sensing.own(integrator).plus(1 / free.throughIntegrator(), missing));
         return states;
     }
 }

@@ -1,6 +1,5 @@
 package org.voltsecond.control;
 
-import java.util.ArrayList;
 import java.util.List;
 
 /**
@@ -182,52 +181,37 @@ public record Protection(
      * @return one line for each fault; empty if all is well
      */
     public List<String> faults() {
-        List<String> faults = new ArrayList<>();
-        checkTime(faults, "minimum on-time", minimumOnTime);
-        checkTime(faults, "blanking time", blankingTime);
-        checkTime(faults, "dead time", deadTime);
-        checkTime(faults, "pause of the hiccup", hiccupTime);
-        if (!(currentLimit > 0)) {
-            faults.add("the current limit must be more than 0 A but was " + currentLimit + " A");
+        Checks checks = new Checks()
+                .notNegative("minimum on-time", minimumOnTime, "s")
+                .require(currentLimit > 0, "current limit", "more than 0 A", currentLimit, "A")
+                .notNegative("blanking time of the current limit", blankingTime, "s")
+                .require(hiccupPulses >= 0, "number of limited pulses before a hiccup", "0 (never) or more", hiccupPulses, "")
+                .notNegative("pause of the hiccup", hiccupTime, "s")
+                .require(skipLevel < Double.POSITIVE_INFINITY, "level of pulse skipping", "finite", skipLevel, "V")
+                .notNegative("dead time", deadTime, "s");
+        if (hiccupPulses > 0) {
+            checks.require(limitsCurrent(), "current limit before a hiccup", "finite", currentLimit, "A");
         }
-        if (!(hiccupPulses >= 0)) {
-            faults.add(
-                    "the number of limited pulses before a hiccup must be 0 (never) or more but was " + hiccupPulses);
+        if (locksOut() || startVoltage > NEVER || Double.isNaN(stopVoltage)) {
+            checks.require(Double.isFinite(startVoltage), "start voltage of the lock-out", "finite", startVoltage, "V")
+                    .require(
+                            stopVoltage < startVoltage,
+                            "stop voltage of the lock-out",
+                            "below its start voltage of " + startVoltage + " V",
+                            stopVoltage,
+                            "V");
         }
-        if (hiccupPulses > 0 && currentLimit == Double.POSITIVE_INFINITY) {
-            faults.add("a hiccup after " + hiccupPulses + " limited pulses needs a current limit; set one");
-        }
-        if (!(stopVoltage < startVoltage || (stopVoltage == NEVER && startVoltage == NEVER))
-                || !(startVoltage < Double.POSITIVE_INFINITY)) {
-            faults.add("the lock-out must stop at a lower input voltage than it starts at, but it was to stop at "
-                    + stopVoltage + " V and to start at " + startVoltage + " V");
-        }
-        if (!(skipLevel < Double.POSITIVE_INFINITY)) {
-            faults.add("the level of pulse skipping must be finite but was " + skipLevel + " V");
-        }
-        return faults;
+        return checks.faults();
     }
 
-    private static void checkTime(List<String> faults, String what, double value) {
-        if (!(value >= 0 && value < Double.POSITIVE_INFINITY)) {
-            faults.add("the " + what + " must be 0 s or more and finite but was " + value + " s");
-        }
-    }
-
-    /** The faults, with those that show only beside the clock. */
+    /** What is wrong with the times beside the clock. */
     List<String> faults(double clockPeriod) {
-        List<String> faults = new ArrayList<>(faults());
-        checkBelow(faults, "minimum on-time", minimumOnTime, clockPeriod);
-        checkBelow(faults, "blanking time", blankingTime, clockPeriod);
-        checkBelow(faults, "dead time", deadTime, clockPeriod);
-        return faults;
-    }
-
-    private static void checkBelow(List<String> faults, String what, double value, double clockPeriod) {
-        if (value >= clockPeriod && value < Double.POSITIVE_INFINITY) {
-            faults.add("the " + what + " must be below the switching period of " + clockPeriod + " s but was " + value
-                    + " s");
-        }
+        String valid = "below the switching period of " + clockPeriod + " s";
+        return new Checks()
+                .require(minimumOnTime < clockPeriod, "minimum on-time", valid, minimumOnTime, "s")
+                .require(blankingTime < clockPeriod, "blanking time of the current limit", valid, blankingTime, "s")
+                .require(deadTime < clockPeriod, "dead time", valid, deadTime, "s")
+                .faults();
     }
 
     boolean limitsCurrent() {
@@ -247,6 +231,8 @@ public record Protection(
         SynchronousRectification steady = rectification == SynchronousRectification.DIODE_EMULATION_AT_START
                 ? SynchronousRectification.FORCED
                 : rectification;
-        return withUndervoltageLockout(NEVER, NEVER).withHiccup(0, 0).withSynchronousRectification(steady, deadTime);
+        return withUndervoltageLockout(NEVER, NEVER)
+                .withHiccup(0, 0)
+                .withSynchronousRectification(steady, deadTime);
     }
 }

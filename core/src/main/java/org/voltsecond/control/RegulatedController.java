@@ -29,7 +29,7 @@ record RegulatedController(Plant plant, ControlPath path, Modulator modulator, P
     private static final double FALLS_AT_ONCE = -1;
 
     /** The discrete part: of the control voltage's path, of the modulator, of the gates. */
-    private record Node(ControlPath.State path, Modulator.Pulse pulse, GateState gates) implements Mode {}
+    record Node(ControlPath.State path, Modulator.Pulse pulse, GateState gates) implements Mode {}
 
     private GateLogic logic() {
         return new GateLogic(protection, plant.synchronousTransistor() != null);

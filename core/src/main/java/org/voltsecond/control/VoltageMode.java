@@ -1,6 +1,5 @@
 package org.voltsecond.control;
 
-import java.util.ArrayList;
 import java.util.List;
 import org.voltsecond.waveform.Signal;
 
@@ -11,12 +10,10 @@ import org.voltsecond.waveform.Signal;
 public final class VoltageMode implements Regulator {
     private final ControlPath path;
     private final RampModulator modulator;
-    private final Protection protection;
 
-    private VoltageMode(ControlPath path, RampModulator modulator, Protection protection) {
+    private VoltageMode(ControlPath path, RampModulator modulator) {
         this.path = path;
         this.modulator = modulator;
-        this.protection = protection;
     }
 
     /**
@@ -31,8 +28,7 @@ public final class VoltageMode implements Regulator {
     public static VoltageMode of(double switchingFrequency, double reference, double divider, Compensator compensator) {
         return new VoltageMode(
                 ControlLoop.of(reference, divider, compensator),
-                new RampModulator(1 / switchingFrequency, 0, 1, 1, PulseEdge.TRAILING, true),
-                Protection.none());
+                new RampModulator(1 / switchingFrequency, 0, 1, 1, PulseEdge.TRAILING, true));
     }
 
     /**
@@ -46,8 +42,7 @@ public final class VoltageMode implements Regulator {
     public static VoltageMode sensing(double switchingFrequency, Signal controlVoltage) {
         return new VoltageMode(
                 new SensedControl(controlVoltage),
-                new RampModulator(1 / switchingFrequency, 0, 1, 1, PulseEdge.TRAILING, true),
-                Protection.none());
+                new RampModulator(1 / switchingFrequency, 0, 1, 1, PulseEdge.TRAILING, true));
     }
 
     /**
@@ -135,16 +130,6 @@ public final class VoltageMode implements Regulator {
         return with(loop().withLimits(low, high));
     }
 
-    /**
-     * Returns this regulator with what surrounds it.
-     *
-     * @param surrounding limits of time and current, lock-out, synchronous rectification
-     * @return a new regulator
-     */
-    public VoltageMode withProtection(Protection surrounding) {
-        return new VoltageMode(path, modulator, surrounding);
-    }
-
     private ControlLoop loop() {
         if (path instanceof ControlLoop loop) {
             return loop;
@@ -154,23 +139,20 @@ public final class VoltageMode implements Regulator {
     }
 
     private VoltageMode with(ControlLoop loop) {
-        return new VoltageMode(loop, modulator, protection);
+        return new VoltageMode(loop, modulator);
     }
 
     private VoltageMode with(RampModulator newModulator) {
-        return new VoltageMode(path, newModulator, protection);
+        return new VoltageMode(path, newModulator);
     }
 
     @Override
     public List<String> faults() {
-        List<String> faults = new ArrayList<>(modulator.faults());
-        faults.addAll(path.faults());
-        faults.addAll(protection.faults(modulator.clockPeriod()));
-        return faults;
+        return new Checks().and(modulator.faults()).and(path.faults()).faults();
     }
 
     @Override
     public Controller on(Plant plant) {
-        return Checks.controller(faults(), plant, path, modulator, protection);
+        return Checks.controller(faults(), plant, path, modulator);
     }
 }
