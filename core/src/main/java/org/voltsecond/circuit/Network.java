@@ -217,7 +217,7 @@ public final class Network {
             Regime regime = RegimeReader.read(elements, supply, position.closed(), position.conducting());
             return new Compiled(regime, new FirstInstant(regime, scale), "");
         } catch (RefusedException refused) {
-            return new Compiled(null, null, refused.getMessage());
+            return new Compiled(null, null, refused.reason());
         }
     }
 

@@ -49,10 +49,16 @@ final class Checks {
     }
 
     /** Returns the controller of a regulator in which nothing is wrong. */
-    static Controller controller(List<String> faults, Plant plant, ControlLoop loop, Modulator modulator) {
+    static Controller controller(List<String> faults, Plant plant, ControlPath path, Modulator modulator) {
+        return controller(faults, plant, path, modulator, Protection.none());
+    }
+
+    /** Returns the controller of a protected regulator in which nothing is wrong. */
+    static Controller controller(
+            List<String> faults, Plant plant, ControlPath path, Modulator modulator, Protection protection) {
         if (!faults.isEmpty()) {
             throw new IllegalArgumentException("the regulator cannot be built:\n" + String.join("\n", faults));
         }
-        return new RegulatedController(plant, loop, modulator);
+        return new RegulatedController(plant, path, modulator, protection);
     }
 }

@@ -2,8 +2,11 @@ package org.voltsecond.control;
 
 import java.util.ArrayList;
 import java.util.List;
+import org.jspecify.annotations.Nullable;
+import org.voltsecond.control.Controller.Channel;
 import org.voltsecond.control.Controller.OwnState;
 import org.voltsecond.engine.AffineForm;
+import org.voltsecond.units.Unit;
 
 /**
  * From the sensed output to the control voltage: reference with soft start, divider, compensator, limits of the control
@@ -20,7 +23,8 @@ import org.voltsecond.engine.AffineForm;
  * @param high upper limit of the control voltage, V; infinity for none
  */
 record ControlLoop(
-        double reference, double softStart, double divider, Compensator compensator, double low, double high) {
+        double reference, double softStart, double divider, Compensator compensator, double low, double high)
+        implements ControlPath {
 
     /** A loop without limits and soft start. */
     static ControlLoop of(double reference, double divider, Compensator compensator) {
@@ -37,6 +41,10 @@ record ControlLoop(
         return new ControlLoop(reference, time, divider, compensator, low, high);
     }
 
+    ControlLoop withReference(double newReference) {
+        return new ControlLoop(newReference, softStart, divider, compensator, low, high);
+    }
+
     ControlLoop withLimits(double newLow, double newHigh) {
         return new ControlLoop(reference, softStart, divider, compensator, newLow, newHigh);
     }
@@ -49,19 +57,14 @@ record ControlLoop(
     }
 
     /** The discrete part of the loop. */
-    record State(boolean rising, Limit limit) {
-        State with(Limit newLimit) {
-            return new State(rising, newLimit);
+    private record LoopState(boolean rising, Limit limit) implements State {
+        LoopState with(Limit newLimit) {
+            return new LoopState(rising, newLimit);
         }
     }
 
-    /** A comparator of the loop and the state that follows it. */
-    record LoopRule(String name, AffineForm form, State then) {}
-
-    /** The loop while the circuit is in one configuration. */
-    record Present(List<AffineForm> rates, List<LoopRule> rules, AffineForm control, AffineForm error) {}
-
-    List<String> faults() {
+    @Override
+    public List<String> faults() {
         return new Checks()
                 .and(compensator.faults())
                 .positive("reference", reference, "V")
@@ -90,15 +93,24 @@ record ControlLoop(
                 .faults();
     }
 
-    State start() {
-        return new State(softStart > 0, Limit.FREE);
+    @Override
+    public State start() {
+        return new LoopState(softStart > 0, Limit.FREE);
     }
 
-    ControlLoop withoutSoftStart() {
+    /** Its limits may have moved: a limit that still binds binds again at once. */
+    @Override
+    public State resume(State other) {
+        return ((LoopState) other).with(Limit.FREE);
+    }
+
+    @Override
+    public ControlPath afterStart() {
         return withSoftStart(0);
     }
 
-    List<OwnState> states(double clockPeriod) {
+    @Override
+    public List<OwnState> states(double clockPeriod) {
         List<OwnState> states = new ArrayList<>();
         if (softStart > 0) {
             states.add(new OwnState("rising reference", 0x1p-8, 0));
@@ -107,47 +119,61 @@ record ControlLoop(
         return states;
     }
 
-    Present in(State state, Sensing sensing, AffineForm outputVoltage) {
+    @Override
+    public List<Channel> channels() {
+        return List.of(new Channel("error voltage", Unit.VOLT));
+    }
+
+    @Override
+    public Present in(State present, Sensing sensing, Plant plant) {
+        LoopState state = (LoopState) present;
         List<AffineForm> rates = new ArrayList<>();
-        List<LoopRule> rules = new ArrayList<>();
+        List<PathRule> rules = new ArrayList<>();
         AffineForm aim = sensing.constant(reference);
         if (softStart > 0) {
             if (state.rising()) {
                 aim = sensing.own(0);
                 AffineForm left = sensing.constant(reference).plus(-1, aim);
-                rules.add(new LoopRule("end of soft start", left, new State(false, state.limit())));
+                rules.add(PathRule.of("end of soft start", left, new LoopState(false, state.limit())));
             }
             rates.add(sensing.constant(state.rising() ? reference / softStart : 0));
         }
-        AffineForm error = aim.plus(-divider, outputVoltage);
+        AffineForm error = aim.plus(-divider, sensing.of(plant.outputVoltage()));
         Compensator.Realisation free = compensator.realise(sensing, rates.size(), error);
         AffineForm control = limited(state, sensing, free, rates, rules);
-        return new Present(rates, rules, control, error);
+        return new Present(rates, rules, control, List.of(error));
     }
 
     private AffineForm limited(
-            State state, Sensing sensing, Compensator.Realisation free, List<AffineForm> rates, List<LoopRule> rules) {
+            LoopState state,
+            Sensing sensing,
+            Compensator.Realisation free,
+            List<AffineForm> rates,
+            List<PathRule> rules) {
+        AffineForm output = free.output();
         if (state.limit() == Limit.FREE) {
             rates.addAll(free.rates());
-            addLimitRule(
-                    rules,
-                    high,
-                    "upper limit of the control voltage",
-                    free.output().times(-1).plus(high),
-                    state.with(Limit.HIGH));
-            addLimitRule(
-                    rules,
-                    low,
-                    "lower limit of the control voltage",
-                    free.output().plus(-low),
-                    state.with(Limit.LOW));
-            return free.output();
+            if (high < Double.POSITIVE_INFINITY) {
+                rules.add(new PathRule(
+                        "upper limit of the control voltage",
+                        output.times(-1).plus(high),
+                        state.with(Limit.HIGH),
+                        statesAt(high, sensing, free)));
+            }
+            if (low > Double.NEGATIVE_INFINITY) {
+                rules.add(new PathRule(
+                        "lower limit of the control voltage",
+                        output.plus(-low),
+                        state.with(Limit.LOW),
+                        statesAt(low, sensing, free)));
+            }
+            return output;
         }
         boolean atHigh = state.limit() == Limit.HIGH;
         double limit = atHigh ? high : low;
         AffineForm outputRate = free.outputRate();
-        AffineForm pressing = outputRate == null ? free.output().plus(-limit) : outputRate;
-        rules.add(new LoopRule(
+        AffineForm pressing = outputRate == null ? output.plus(-limit) : outputRate;
+        rules.add(PathRule.of(
                 "return of the control voltage from its limit",
                 atHigh ? pressing : pressing.times(-1),
                 state.with(Limit.FREE)));
@@ -159,9 +185,18 @@ record ControlLoop(
         return sensing.constant(limit);
     }
 
-    private static void addLimitRule(List<LoopRule> rules, double limit, String name, AffineForm form, State then) {
-        if (Double.isFinite(limit)) {
-            rules.add(new LoopRule(name, form, then));
+    /** The states with the integrator where it has the control voltage exactly at a limit; null without integrator. */
+    private @Nullable List<AffineForm> statesAt(double limit, Sensing sensing, Compensator.Realisation free) {
+        if (free.outputRate() == null) {
+            return null;
         }
+        List<AffineForm> states = new ArrayList<>();
+        int integrator = softStart > 0 ? 1 : 0;
+        for (int i = 0; i < integrator + free.rates().size(); i++) {
+            states.add(sensing.own(i));
+        }
+        AffineForm missing = free.output().times(-1).plus(limit);
+        states.set(integrator, sensing.own(integrator).plus(1 / free.throughIntegrator(), missing));
+        return states;
     }
 }

@@ -175,7 +175,7 @@ final class DrivenCircuitAssembly {
 
     /** One epoch from a change on, and one from every step or kink of a source until the next change. */
     private void addEpochs(
-            TreeMap<ClockTime, Epoch> epochs,
+            Map<ClockTime, Epoch> epochs,
             Circuit circuit,
             Controller controller,
             double from,

@@ -27,7 +27,9 @@ record RampModulator(
         /** Before the earliest begin of a pulse: off. */
         FALLING_EARLY(false),
         FALLING_OFF(false),
-        FALLING_ON(true);
+        FALLING_ON(true),
+        /** Cut short: off until the clock, and in the rise after it too. */
+        FALLING_OVER(false);
 
         private final boolean on;
 
@@ -72,7 +74,7 @@ record RampModulator(
 
     @Override
     public Next cut(Pulse pulse, Sensing sensing) {
-        return Next.to(((Part) pulse).rising() ? Part.RISING_OVER : Part.FALLING_EARLY);
+        return Next.to(((Part) pulse).rising() ? Part.RISING_OVER : Part.FALLING_OVER);
     }
 
     @Override
@@ -103,7 +105,7 @@ record RampModulator(
             case RISING_OFF -> List.of(comparator(below, Part.RISING_ON));
             case FALLING_OFF -> List.of(comparator(below, Part.FALLING_ON));
             case FALLING_ON -> latch ? List.of() : List.of(comparator(above, Part.FALLING_OFF));
-            case RISING_OVER, FALLING_EARLY -> List.of();
+            case RISING_OVER, FALLING_EARLY, FALLING_OVER -> List.of();
         };
     }
 
@@ -126,6 +128,7 @@ record RampModulator(
         return switch (part) {
             case RISING_ON, RISING_OFF, RISING_OVER -> afterRise(part);
             case FALLING_EARLY -> Part.FALLING_OFF;
+            case FALLING_OVER -> edge == PulseEdge.LEADING ? beginOfFall() : Part.RISING_OVER;
             case FALLING_OFF, FALLING_ON -> edge == PulseEdge.LEADING ? beginOfFall() : Part.RISING_ON;
         };
     }

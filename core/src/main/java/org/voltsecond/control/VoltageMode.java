@@ -2,18 +2,21 @@ package org.voltsecond.control;
 
 import java.util.ArrayList;
 import java.util.List;
+import org.voltsecond.waveform.Signal;
 
 /**
  * Voltage-mode control: the output is compared with a reference, the compensator makes the control voltage of the error,
  * and a comparator makes pulses of the control voltage and a ramp. Immutable; every {@code with} returns a new one.
  */
 public final class VoltageMode implements Regulator {
-    private final ControlLoop loop;
+    private final ControlPath path;
     private final RampModulator modulator;
+    private final Protection protection;
 
-    private VoltageMode(ControlLoop loop, RampModulator modulator) {
-        this.loop = loop;
+    private VoltageMode(ControlPath path, RampModulator modulator, Protection protection) {
+        this.path = path;
         this.modulator = modulator;
+        this.protection = protection;
     }
 
     /**
@@ -28,7 +31,23 @@ public final class VoltageMode implements Regulator {
     public static VoltageMode of(double switchingFrequency, double reference, double divider, Compensator compensator) {
         return new VoltageMode(
                 ControlLoop.of(reference, divider, compensator),
-                new RampModulator(1 / switchingFrequency, 0, 1, 1, PulseEdge.TRAILING, true));
+                new RampModulator(1 / switchingFrequency, 0, 1, 1, PulseEdge.TRAILING, true),
+                Protection.none());
+    }
+
+    /**
+     * Returns a regulator whose control voltage the circuit makes, with an amplifier and its network as parts. Reference,
+     * soft start and limits are then parts of the circuit too.
+     *
+     * @param switchingFrequency Hz; more than 0
+     * @param controlVoltage a voltage of the circuit
+     * @return the regulator; ramp from 0 V to 1 V, trailing edge, one pulse per period
+     */
+    public static VoltageMode sensing(double switchingFrequency, Signal controlVoltage) {
+        return new VoltageMode(
+                new SensedControl(controlVoltage),
+                new RampModulator(1 / switchingFrequency, 0, 1, 1, PulseEdge.TRAILING, true),
+                Protection.none());
     }
 
     /**
@@ -87,9 +106,21 @@ public final class VoltageMode implements Regulator {
      *
      * @param time in which the reference rises linearly from 0, s; 0 or more
      * @return a new regulator
+     * @throws IllegalStateException if the control voltage is made by the circuit
      */
     public VoltageMode withSoftStart(double time) {
-        return new VoltageMode(loop.withSoftStart(time), modulator);
+        return with(loop().withSoftStart(time));
+    }
+
+    /**
+     * Returns this regulator with another reference.
+     *
+     * @param reference V; more than 0
+     * @return a new regulator
+     * @throws IllegalStateException if the control voltage is made by the circuit
+     */
+    public VoltageMode withReference(double reference) {
+        return with(loop().withReference(reference));
     }
 
     /**
@@ -98,24 +129,48 @@ public final class VoltageMode implements Regulator {
      * @param low lower limit, V
      * @param high upper limit, V; above the lower
      * @return a new regulator
+     * @throws IllegalStateException if the control voltage is made by the circuit
      */
     public VoltageMode withControlLimits(double low, double high) {
-        return new VoltageMode(loop.withLimits(low, high), modulator);
+        return with(loop().withLimits(low, high));
+    }
+
+    /**
+     * Returns this regulator with what surrounds it.
+     *
+     * @param surrounding limits of time and current, lock-out, synchronous rectification
+     * @return a new regulator
+     */
+    public VoltageMode withProtection(Protection surrounding) {
+        return new VoltageMode(path, modulator, surrounding);
+    }
+
+    private ControlLoop loop() {
+        if (path instanceof ControlLoop loop) {
+            return loop;
+        }
+        throw new IllegalStateException("the control voltage of this regulator is made by the circuit: "
+                + "change the circuit's reference, network or amplifier instead");
+    }
+
+    private VoltageMode with(ControlLoop loop) {
+        return new VoltageMode(loop, modulator, protection);
     }
 
     private VoltageMode with(RampModulator newModulator) {
-        return new VoltageMode(loop, newModulator);
+        return new VoltageMode(path, newModulator, protection);
     }
 
     @Override
     public List<String> faults() {
         List<String> faults = new ArrayList<>(modulator.faults());
-        faults.addAll(loop.faults());
+        faults.addAll(path.faults());
+        faults.addAll(protection.faults(modulator.clockPeriod()));
         return faults;
     }
 
     @Override
     public Controller on(Plant plant) {
-        return Checks.controller(faults(), plant, loop, modulator);
+        return Checks.controller(faults(), plant, path, modulator, protection);
     }
 }
