@@ -113,25 +113,33 @@ final class Dense {
     }
 
     /**
-     * Splits vectors by what a map makes of them: returns combinations of them, first those whose images are independent,
-     * then those whose image is zero.
+     * Vectors split by what a map makes of them.
+     *
+     * @param independent combinations whose images are independent; each image has a 1 in a column where the others have 0
+     * @param pivots that column for each of them
+     * @param vanishing combinations whose image is zero
      */
-    static List<List<double[]>> split(List<double[]> vectors, double[][] images, int imageSize) {
+    record Split(List<double[]> independent, List<Integer> pivots, List<double[]> vanishing) {}
+
+    static Split split(List<double[]> vectors, double[][] images, int imageSize) {
         double[][] a = copy(images);
         double[][] combined = vectors.stream().map(double[]::clone).toArray(double[][]::new);
         int[] pivotOfColumn = reduce(a, combined, imageSize);
+        Split split = new Split(new ArrayList<>(), new ArrayList<>(), new ArrayList<>());
         boolean[] used = new boolean[combined.length];
-        for (int row : pivotOfColumn) {
-            if (row >= 0) {
-                used[row] = true;
+        for (int column = 0; column < imageSize; column++) {
+            if (pivotOfColumn[column] >= 0) {
+                used[pivotOfColumn[column]] = true;
+                split.independent().add(combined[pivotOfColumn[column]]);
+                split.pivots().add(column);
             }
         }
-        List<double[]> independent = new ArrayList<>();
-        List<double[]> vanishing = new ArrayList<>();
         for (int i = 0; i < combined.length; i++) {
-            (used[i] ? independent : vanishing).add(combined[i]);
+            if (!used[i]) {
+                split.vanishing().add(combined[i]);
+            }
         }
-        return List.of(independent, vanishing);
+        return split;
     }
 
     /** Gauss-Jordan elimination to pivots of 1; returns the pivot's row for each column, -1 for none. */

@@ -66,43 +66,69 @@ final class Factors {
         }
     }
 
-    /** Solves for several right sides, which are the columns. */
+    /**
+     * Solves for several right sides, which are the columns. The refinement carries twice the digits: a current that
+     * follows from a small difference of large voltages is as exact as the others.
+     */
     double[][] solve(double[][] right, int columns) {
-        double[][] solution = solveOnce(right, columns);
-        double[][] change = solution;
-        double[][] before = solution;
+        double[][] high = solveOnce(right, columns);
+        double[][] low = new double[high.length][columns];
+        double[][] before = high;
+        double[][] change = high;
         for (int pass = 0; pass < REFINEMENTS; pass++) {
-            before = Dense.copy(solution);
-            change = solveOnce(residual(right, solution, columns), columns);
-            for (int i = 0; i < solution.length; i++) {
-                for (int j = 0; j < columns; j++) {
-                    solution[i][j] += change[i][j];
-                }
-            }
+            before = Dense.copy(high);
+            change = solveOnce(residual(right, high, low, columns), columns);
+            add(change, high, low);
         }
-        for (int i = 0; i < solution.length; i++) {
+        for (int i = 0; i < high.length; i++) {
             for (int j = 0; j < columns; j++) {
                 if (Math.abs(change[i][j]) > UNSTEADY * Math.abs(before[i][j])) {
-                    solution[i][j] = 0;
+                    high[i][j] = 0;
                 }
             }
         }
-        return solution;
+        return high;
     }
 
-    private double[][] residual(double[][] right, double[][] solution, int columns) {
+    private static void add(double[][] change, double[][] high, double[][] low) {
+        for (int i = 0; i < high.length; i++) {
+            for (int j = 0; j < high[i].length; j++) {
+                double rest = low[i][j] + change[i][j];
+                double sum = high[i][j] + rest;
+                low[i][j] = rest - (sum - high[i][j]);
+                high[i][j] = sum;
+            }
+        }
+    }
+
+    private double[][] residual(double[][] right, double[][] high, double[][] low, int columns) {
         double[][] result = Dense.copy(right);
+        double[] lost = new double[columns];
         for (int i = 0; i < result.length; i++) {
+            java.util.Arrays.fill(lost, 0);
             for (int k = 0; k < result.length; k++) {
-                double factor = matrix[i][k];
-                if (factor != 0) {
-                    for (int j = 0; j < columns; j++) {
-                        result[i][j] -= factor * solution[k][j];
-                    }
+                if (matrix[i][k] != 0) {
+                    subtractExactly(result[i], lost, matrix[i][k], high[k], low[k]);
                 }
+            }
+            for (int j = 0; j < columns; j++) {
+                result[i][j] += lost[j];
             }
         }
         return result;
+    }
+
+    /** Subtracts products and keeps what rounding loses (T. Ogita, S. Rump, S. Oishi, Accurate Sum and Dot Product, 2005). */
+    private static void subtractExactly(double[] sum, double[] lost, double factor, double[] high, double[] low) {
+        for (int j = 0; j < sum.length; j++) {
+            double product = -factor * high[j];
+            double productError = Math.fma(-factor, high[j], -product);
+            double next = sum[j] + product;
+            double part = next - sum[j];
+            double sumError = (sum[j] - (next - part)) + (product - part);
+            sum[j] = next;
+            lost[j] += sumError + productError - factor * low[j];
+        }
     }
 
     private double[][] solveOnce(double[][] right, int columns) {

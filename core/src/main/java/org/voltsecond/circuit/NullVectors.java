@@ -32,7 +32,9 @@ final class NullVectors {
         }
         List<double[]> right = structural(equations.k, equations.nodes);
         NullVectors found = new NullVectors(left, right);
-        return left.size() == right.size() && isRegular(found.border(equations.k)) ? found : numerical(equations);
+        return left.size() == right.size() && isRegular(border(equations.k, left, right))
+                ? found
+                : numerical(equations);
     }
 
     /** Cuts: voltages that no branch meets. Loops: currents without any voltage that close upon themselves. */
@@ -77,19 +79,18 @@ final class NullVectors {
         return true;
     }
 
-    /** K bordered by its null vectors; regular if they are all. */
-    double[][] border(double[][] k) {
+    /** A square matrix with more columns and as many more rows. */
+    static double[][] border(double[][] k, List<double[]> columns, List<double[]> rows) {
         int size = k.length;
-        int extra = left.size();
-        double[][] bordered = new double[size + extra][size + extra];
+        double[][] bordered = new double[size + rows.size()][size + columns.size()];
         for (int i = 0; i < size; i++) {
             System.arraycopy(k[i], 0, bordered[i], 0, size);
-        }
-        for (int e = 0; e < extra; e++) {
-            for (int i = 0; i < size; i++) {
-                bordered[i][size + e] = left.get(e)[i];
-                bordered[size + e][i] = right.get(e)[i];
+            for (int e = 0; e < columns.size(); e++) {
+                bordered[i][size + e] = columns.get(e)[i];
             }
+        }
+        for (int e = 0; e < rows.size(); e++) {
+            System.arraycopy(rows.get(e), 0, bordered[size + e], 0, size);
         }
         return bordered;
     }

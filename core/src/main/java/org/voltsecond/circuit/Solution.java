@@ -51,12 +51,12 @@ final class Solution {
         columns = equations.states + 1;
         storage = equations.elements().storage();
         NullVectors nulls = NullVectors.of(equations);
-        List<List<double[]>> left = split(nulls.left, equations.right, true);
-        List<List<double[]>> right = split(nulls.right, equations.output, false);
-        constraining = left.get(0);
-        idleLeft = left.get(1);
-        moving = right.get(0);
-        idleRight = right.get(1);
+        Dense.Split left = split(nulls.left, equations.right, true);
+        Dense.Split right = split(nulls.right, equations.output, false);
+        constraining = left.independent();
+        idleLeft = left.vanishing();
+        moving = right.independent();
+        idleRight = right.vanishing();
         checkIdle();
         constraints = Dense.multiply(array(constraining), equations.right, columns);
         pull = pull();
@@ -66,14 +66,14 @@ final class Solution {
         double[][] correction = solveCoupling(scaledConstraints());
         entry = entry(correction);
         impulse = Dense.multiply(negativeMoving(), correction, columns);
-        y = particular(nulls);
+        y = particular(left.pivots(), right.pivots());
+        snap();
         double[][] push = push();
-        double[][] alpha = solveCoupling(alphaRight(push));
+        double[][] alpha = snapped(solveCoupling(alphaRight(push)), push);
         rates = rates(push, alpha);
         addMoving(alpha);
         shareIdle();
-        snap(0, equations.nodes);
-        snap(equations.nodes, equations.size);
+        snap();
     }
 
     static Solution of(Equations equations) throws RefusedException {
@@ -85,14 +85,18 @@ final class Solution {
     }
 
     /** Splits null vectors into those that concern a storing state and the others. */
-    private List<List<double[]>> split(List<double[]> vectors, double[][] map, boolean rows) {
+    private Dense.Split split(List<double[]> vectors, double[][] map, boolean rows) {
         double[][] images = new double[vectors.size()][equations.stored];
         for (int i = 0; i < images.length; i++) {
+            double[] sizes = new double[equations.stored];
             for (int j = 0; j < equations.stored; j++) {
                 for (int m = 0; m < equations.size; m++) {
-                    images[i][j] += vectors.get(i)[m] * (rows ? map[m][j] : map[j][m]);
+                    double term = vectors.get(i)[m] * (rows ? map[m][j] : map[j][m]);
+                    images[i][j] += term;
+                    sizes[j] = Math.max(sizes[j], Math.abs(term));
                 }
             }
+            Dense.snap(images[i], sizes);
         }
         return Dense.split(vectors, images, equations.stored);
     }
@@ -207,9 +211,24 @@ final class Solution {
         return result;
     }
 
-    /** The solution without a share of the null vectors, for states that meet the constraints. */
-    private double[][] particular(NullVectors nulls) {
-        double[][] bordered = nulls.border(equations.k);
+    /**
+     * One solution for states that meet the constraints: the one in which the pivot state of each moving null vector does
+     * not move. The pivot state of each constraint is left out of it and follows from the others.
+     */
+    private double[][] particular(List<Integer> leftPivots, List<Integer> rightPivots) {
+        List<double[]> borderColumns = new ArrayList<>();
+        for (int state : leftPivots) {
+            double[] column = new double[equations.size];
+            for (int m = 0; m < equations.size; m++) {
+                column[m] = equations.right[m][state];
+            }
+            borderColumns.add(column);
+        }
+        borderColumns.addAll(idleLeft);
+        List<double[]> borderRows = new ArrayList<>();
+        rightPivots.forEach(state -> borderRows.add(equations.output[state]));
+        borderRows.addAll(idleRight);
+        double[][] bordered = NullVectors.border(equations.k, borderColumns, borderRows);
         double[][] right = java.util.Arrays.copyOf(equations.right, bordered.length);
         for (int i = equations.size; i < right.length; i++) {
             right[i] = new double[columns];
@@ -261,10 +280,12 @@ final class Solution {
 
     private double[][] alphaRight(double[][] push) {
         double[][] result = Dense.multiply(weights, push, columns);
-        double[] sourceRates = equations.supply().rates();
+        double[][] sourceRates = equations.supply().rates();
         for (int i = 0; i < result.length; i++) {
             for (int j = equations.stored; j < equations.states; j++) {
-                result[i][columns - 1] += reference[i] * constraints[i][j] * sourceRates[j];
+                for (int c = 0; c < columns; c++) {
+                    result[i][c] += reference[i] * constraints[i][j] * sourceRates[j][c];
+                }
             }
             for (int c = 0; c < columns; c++) {
                 result[i][c] = -result[i][c];
@@ -273,19 +294,54 @@ final class Solution {
         return result;
     }
 
+    /** Zeroes the round-off of shares that cancel, beside the voltages or currents of the same kind. */
+    private double[][] snapped(double[][] alpha, double[][] push) {
+        for (int k = 0; k < alpha.length; k++) {
+            boolean voltages = isVoltages(moving.get(k));
+            double[] sizes = new double[columns];
+            for (int j = 0; j < equations.stored; j++) {
+                if (isVoltages(equations.output[j]) == voltages) {
+                    enlarge(sizes, push[j]);
+                }
+            }
+            for (int other = 0; other < alpha.length; other++) {
+                if (isVoltages(moving.get(other)) == voltages) {
+                    enlarge(sizes, alpha[other]);
+                }
+            }
+            Dense.snap(alpha[k], sizes);
+        }
+        return alpha;
+    }
+
+    private boolean isVoltages(double[] overUnknowns) {
+        for (int node = 0; node < equations.nodes; node++) {
+            if (overUnknowns[node] != 0) {
+                return true;
+            }
+        }
+        return false;
+    }
+
+    private static void enlarge(double[] sizes, double[] row) {
+        for (int c = 0; c < sizes.length; c++) {
+            sizes[c] = Math.max(sizes[c], Math.abs(row[c]));
+        }
+    }
+
     private double[][] rates(double[][] push, double[][] alpha) {
         double[][] result = new double[equations.states][columns];
-        double[] sourceRates = equations.supply().rates();
+        double[][] sourceRates = equations.supply().rates();
         for (int j = 0; j < equations.states; j++) {
             if (j >= equations.stored) {
-                result[j][columns - 1] = sourceRates[j];
+                result[j] = sourceRates[j];
                 continue;
             }
             double[] sizes = new double[columns];
             Dense.addMultiple(result[j], sizes, pull[j], alpha);
+            enlarge(sizes, push[j]);
             for (int c = 0; c < columns; c++) {
                 result[j][c] += push[j][c];
-                sizes[c] = Math.max(sizes[c], Math.abs(push[j][c]));
             }
             Dense.snap(result[j], sizes);
             for (int c = 0; c < columns; c++) {
@@ -364,16 +420,34 @@ final class Solution {
         }
     }
 
-    /** Sets to zero what is round-off beside the largest factor of the same state. */
-    private void snap(int from, int to) {
+    private void snap() {
+        boolean[] isCurrent = new boolean[columns];
+        equations.elements().coils().forEach(coil -> isCurrent[coil.state()] = true);
         for (int c = 0; c < columns; c++) {
-            double largest = 0;
-            for (int m = from; m < to; m++) {
-                largest = Math.max(largest, Math.abs(y[m][c]));
-            }
-            for (int m = from; m < to; m++) {
-                y[m][c] = Math.abs(y[m][c]) <= SNAP * largest ? 0 : y[m][c];
-            }
+            boolean stored = c < equations.stored;
+            double voltage = stored && !isCurrent[c] ? 1 : largestRight(c, equations.nodes, equations.size);
+            double current = stored && isCurrent[c] ? 1 : largestRight(c, 0, equations.nodes);
+            snap(c, 0, equations.nodes, voltage);
+            snap(c, equations.nodes, equations.size, current);
+        }
+    }
+
+    private double largestRight(int column, int from, int to) {
+        double largest = 0;
+        for (int m = from; m < to; m++) {
+            largest = Math.max(largest, Math.abs(equations.right[m][column]));
+        }
+        return largest;
+    }
+
+    /** Sets to zero what is round-off beside the largest factor of the same state and kind. */
+    private void snap(int column, int from, int to, double atLeast) {
+        double largest = atLeast;
+        for (int m = from; m < to; m++) {
+            largest = Math.max(largest, Math.abs(y[m][column]));
+        }
+        for (int m = from; m < to; m++) {
+            y[m][column] = Math.abs(y[m][column]) <= SNAP * largest ? 0 : y[m][column];
         }
     }
 }

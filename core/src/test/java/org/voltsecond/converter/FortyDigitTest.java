@@ -16,7 +16,7 @@ import org.voltsecond.waveform.Crossing;
 import org.voltsecond.waveform.Waveform;
 
 /**
- * The lossy buck stage of the logic rail, from rest, against values that were computed in 40-digit arithmetic for this
+ * Lossy stages, first of all the buck stage of the logic rail, from rest, against values that were computed in 40-digit arithmetic for this
  * project (not published): matrix exponentials in closed form, the ends of the rectifier current by root search.
  */
 class FortyDigitTest {
@@ -81,6 +81,34 @@ class FortyDigitTest {
         double slope = (5.82 + 0.4) / micro(22);
         double expected = 9_999 * PERIOD + 1.65927737107262e-6 - 1e-9 / slope;
         assertThat(falls.get(0).time()).isCloseTo(expected, Offset.offset(4 * Math.ulp(0.0333) + 1e-3 * 1e-9 / slope));
+    }
+
+    /**
+     * An inverting stage that an 8(5,3) integrator at a tolerance of 1e-13 misses by 2e-11 after 300 periods (see
+     * {@link IntegratorOracleTest}): 40-digit values computed for this project.
+     */
+    @Test
+    void invertingAfterThreeHundredPeriods() {
+        StageSpec stage = new StageSpec(
+                Topology.INVERTING_BUCK_BOOST,
+                false,
+                false,
+                6.0477711922609165,
+                7.295382854781455E-7,
+                0.03440923469752088,
+                1.2167268480192297E-4,
+                0.012265428732826525,
+                0.016092010414083348,
+                0.17540202161267093,
+                0.03248064831893724,
+                3.3406651079059166,
+                0.11802597313003417,
+                391214.7115941155);
+        ConverterTransient run = stage.converter().startUp(300 * stage.period());
+        assertThat(run.finalInductorCurrent()).isZero();
+        assertThat(run.finalCapacitorVoltage()).isCloseTo(-1.5379433707850928336, relative(1.5379433707850928336));
+        double end = 0.508894503774268993 * stage.period();
+        assertThat(rectifierEndsInLastPeriod(run)).isCloseTo(end, relative(end));
     }
 
     @Test

@@ -97,7 +97,7 @@ final class Runs {
     /** A second-order filter driven by a square wave: channel 0 the capacitor voltage, channel 1 the inductor current. */
     static Trajectory filter(double high, double duty, double clockPeriod, double duration) {
         return run(
-                new double[] {1e-3, 1e-3},
+                new double[] {7e-3, 5e-3},
                 clockPeriod,
                 duration,
                 new double[2],
