@@ -21,6 +21,9 @@ import org.voltsecond.engine.SwitchingLaw;
  */
 final class OrbitSearch {
     private static final int MOST_STEPS = 400;
+    /** So many steps in a row that do not halve the smallest one before them are going round in a circle. */
+    private static final int MOST_STEPS_IN_VAIN = 8;
+
     private static final int MOST_RUNS_AHEAD = 40;
     /** Stands for a step that does not exist. */
     private static final double[] NONE = {};
@@ -57,6 +60,8 @@ final class OrbitSearch {
         double[] state = start;
         sound = start;
         double lastSize = Double.POSITIVE_INFINITY;
+        double smallest = Double.POSITIVE_INFINITY;
+        int stepsInVain = 0;
         int runsAhead = 0;
         for (int i = 0; i < MOST_STEPS && runsAhead <= MOST_RUNS_AHEAD; i++) {
             double[] step = newtonStep(state);
@@ -64,14 +69,18 @@ final class OrbitSearch {
             if (size <= CLOSE * size(state) || size == 0) {
                 return finish(plus(state, step), state);
             }
-            if (size < 2 * lastSize) {
+            stepsInVain = size < 0.5 * smallest ? 0 : stepsInVain + 1;
+            if (size < 2 * lastSize && stepsInVain < MOST_STEPS_IN_VAIN) {
                 if (isRoundOff(state, size, lastSize)) {
                     return finish(state, state);
                 }
                 lastSize = size;
+                smallest = Math.min(smallest, size);
                 state = plus(state, step);
             } else {
                 lastSize = Double.POSITIVE_INFINITY;
+                smallest = Double.POSITIVE_INFINITY;
+                stepsInVain = 0;
                 runsAhead++;
                 state = runAhead(sound);
             }

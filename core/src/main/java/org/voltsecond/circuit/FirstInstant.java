@@ -5,20 +5,24 @@ import org.voltsecond.engine.AffineForm;
 /**
  * The signs of the conditions of a regime in the first instant after entering it: the sign of the value, if that is zero
  * the sign of the derivative, and so on. Zero means: smaller than the round-off of its terms, all states counted by their
- * energy, since the instants of events are exact only to round-off. Immutable.
+ * energy, or so small that it reaches zero within the resolution of time, since the instants of events are exact only to
+ * round-off: a voltage that falls from 100 V through zero is not zero at the event but within the round-off of 100 V.
+ * Immutable.
  */
 final class FirstInstant {
     /** How many units in the last place of its terms a quantity may be away from zero and still count as zero. */
     static final double TOLERANCE = 64 * 0x1p-53;
 
     private final int n;
+    private final double timeResolution;
     /** Entry [condition][order]: factors of the states, then the constant. */
     private final double[][][] derivatives;
     /** Entry [condition][order]: size of the terms per unit of the scaled state's norm, then of the constant. */
     private final double[][][] sizes;
 
-    FirstInstant(Regime regime, double[] scale) {
+    FirstInstant(Regime regime, double[] scale, double timeResolution) {
         n = scale.length;
+        this.timeResolution = timeResolution;
         int count = regime.conditions().size();
         derivatives = new double[count][n + 1][n + 1];
         sizes = new double[count][n + 1][2];
@@ -91,17 +95,25 @@ final class FirstInstant {
     }
 
     private int sign(int condition, double[] state, double tolerance, double stateNorm, int firstOrder) {
+        double value = value(condition, firstOrder, state);
         for (int order = firstOrder; order <= n; order++) {
-            double[] row = derivatives[condition][order];
-            double value = row[n];
-            for (int j = 0; j < n; j++) {
-                value += row[j] * state[j];
-            }
+            double next = order < n ? value(condition, order + 1, state) : 0;
             double[] size = sizes[condition][order];
-            if (Math.abs(value) > tolerance * (size[0] * stateNorm + size[1])) {
+            double roundOff = tolerance * (size[0] * stateNorm + size[1]) + Math.abs(next) * timeResolution;
+            if (Math.abs(value) > roundOff) {
                 return value > 0 ? 1 : -1;
             }
+            value = next;
         }
         return 0;
+    }
+
+    private double value(int condition, int order, double[] state) {
+        double[] row = derivatives[condition][order];
+        double value = row[n];
+        for (int j = 0; j < n; j++) {
+            value += row[j] * state[j];
+        }
+        return value;
     }
 }

@@ -16,12 +16,14 @@ public final class Network {
     private final Elements elements;
     private final Supply supply;
     private final double[] scale;
+    private final double timeResolution;
     private final ConcurrentMap<Position, Compiled> regimes = new ConcurrentHashMap<>();
 
-    private Network(Elements elements, List<String> sourceStates, double time) {
+    private Network(Elements elements, List<String> sourceStates, double time, double timeResolution) {
         this.elements = elements;
         this.supply = Supply.of(elements, sourceStates, time);
         this.scale = scale(elements, sourceStates);
+        this.timeResolution = timeResolution;
     }
 
     private record Position(long closed, long conducting) {}
@@ -39,7 +41,21 @@ public final class Network {
      * @return the network
      */
     public static Network of(Circuit circuit, List<String> sourceStates, double time) {
-        return new Network(circuit.elements(), List.copyOf(sourceStates), time);
+        return of(circuit, sourceStates, time, 0);
+    }
+
+    /**
+     * Compiles a circuit for runs whose instants are exact only to a given time: a condition that reaches zero within that
+     * time counts as zero.
+     *
+     * @param circuit the circuit
+     * @param sourceStates states of sources, as above
+     * @param time the instant from which the sources count, s since the start of the run
+     * @param timeResolution how exact an instant is, s; 0 or more
+     * @return the network
+     */
+    public static Network of(Circuit circuit, List<String> sourceStates, double time, double timeResolution) {
+        return new Network(circuit.elements(), List.copyOf(sourceStates), time, timeResolution);
     }
 
     /**
@@ -210,7 +226,7 @@ public final class Network {
     private Compiled compile(Position position) {
         try {
             Regime regime = RegimeReader.read(elements, supply, position.closed(), position.conducting());
-            return new Compiled(regime, new FirstInstant(regime, scale), "");
+            return new Compiled(regime, new FirstInstant(regime, scale, timeResolution), "");
         } catch (RefusedException refused) {
             return new Compiled(null, null, refused.reason());
         }

@@ -120,7 +120,8 @@ public final class Profile {
     }
 
     private Profile with(List<String> found, double time, double value, double slope) {
-        return new Profile(append(times, time), append(values, value), append(slopes, slope), sines, List.copyOf(found));
+        return new Profile(
+                append(times, time), append(values, value), append(slopes, slope), sines, List.copyOf(found));
     }
 
     private static double[] append(double[] array, double value) {

@@ -19,8 +19,7 @@ final class Supply {
     /** A sine: the first state is its value, the second is a quarter of a period ahead. */
     private record Oscillator(int first, double angular, double sine, double cosine) {}
 
-    private Supply(
-            double[] values, double[] slopes, int[] states, List<List<Oscillator>> oscillators, int stateCount) {
+    private Supply(double[] values, double[] slopes, int[] states, List<List<Oscillator>> oscillators, int stateCount) {
         this.values = values;
         this.slopes = slopes;
         this.states = states;

@@ -23,14 +23,12 @@ import org.voltsecond.units.Unit;
  * @param low lower limit of the control voltage, V; minus infinity for none
  * @param high upper limit of the control voltage, V; infinity for none
  */
-record ControlLoop(
-        double reference, double softStart, double divider, Compensator compensator, double low, double high)
+record ControlLoop(double reference, double softStart, double divider, Compensator compensator, double low, double high)
         implements ControlPath {
 
     /** A loop without limits and soft start. */
     static ControlLoop of(double reference, double divider, Compensator compensator) {
-        return new ControlLoop(
-                reference, 0, divider, compensator, Double.NEGATIVE_INFINITY, Double.POSITIVE_INFINITY);
+        return new ControlLoop(reference, 0, divider, compensator, Double.NEGATIVE_INFINITY, Double.POSITIVE_INFINITY);
     }
 
     /** A control voltage that is given: the loop senses nothing. */
@@ -86,11 +84,7 @@ record ControlLoop(
         return new Checks()
                 .notNegative("soft start", softStart, "s")
                 .require(
-                        low < high,
-                        "lower limit of the control voltage",
-                        "below the upper of " + high + " V",
-                        low,
-                        "V")
+                        low < high, "lower limit of the control voltage", "below the upper of " + high + " V", low, "V")
                 .faults();
     }
 

@@ -20,7 +20,11 @@ interface ControlPath {
      * @param then what follows
      * @param statesAfter the path's own states just after; null if they stay
      */
-    record PathRule(String name, AffineForm form, State then, @Nullable List<AffineForm> statesAfter) {
+    record PathRule(
+            String name,
+            AffineForm form,
+            State then,
+            @Nullable List<AffineForm> statesAfter) {
         static PathRule of(String name, AffineForm form, State then) {
             return new PathRule(name, form, then, null);
         }

@@ -18,6 +18,8 @@ import org.voltsecond.engine.ClockTime;
 /** Checks a driven circuit and lays out its epochs, from one scheduled change to the next. */
 final class DrivenCircuitAssembly {
     private static final double MOST_PERIODS = 1e15;
+    /** How exact the instant of an event is, in periods: some units in the last place. */
+    private static final double TIME_RESOLUTION = 8 * 0x1p-52;
 
     private final DrivenCircuit.Builder builder;
     private final List<String> faults = new ArrayList<>();
@@ -190,12 +192,12 @@ final class DrivenCircuitAssembly {
                 .forEach(times::add);
         for (double time : times) {
             ClockTime start = ClockTime.from(time, period);
-            Network network = network(circuit, time);
+            Network network = network(circuit, time, TIME_RESOLUTION * period);
             epochs.put(start, new Epoch(start, circuit, network, controller));
         }
     }
 
-    private Network network(Circuit circuit, double time) {
+    private Network network(Circuit circuit, double time, double timeResolution) {
         List<Double> values = new ArrayList<>();
         for (Profile profile : profiles(circuit)) {
             values.add(profile.valueAt(time));
@@ -203,7 +205,7 @@ final class DrivenCircuitAssembly {
             values.add(profile.oscillates() ? time : 0);
         }
         return networks.computeIfAbsent(
-                new NetworkKey(circuit, values), key -> Network.of(circuit, sourceStates, time));
+                new NetworkKey(circuit, values), key -> Network.of(circuit, sourceStates, time, timeResolution));
     }
 
     private static List<Profile> profiles(Circuit circuit) {

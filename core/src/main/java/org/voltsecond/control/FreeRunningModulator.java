@@ -58,7 +58,12 @@ record FreeRunningModulator(
                 .positive("sense factor", sense, "V/A")
                 .notNegative("band", band, unit)
                 .notNegative("delay", delay, "s")
-                .require(maximumOnTime > 0, endsByTime ? "on-time" : "maximum on-time", "more than 0 s", maximumOnTime, "s")
+                .require(
+                        maximumOnTime > 0,
+                        endsByTime ? "on-time" : "maximum on-time",
+                        "more than 0 s",
+                        maximumOnTime,
+                        "s")
                 .require(
                         !endsByTime || !(maximumOnTime == Double.POSITIVE_INFINITY),
                         "on-time",

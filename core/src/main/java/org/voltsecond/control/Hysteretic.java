@@ -47,8 +47,7 @@ public final class Hysteretic implements Regulator {
      * @return the regulator
      */
     public static Hysteretic currentBand(double typicalFrequency, double currentCommand, double band) {
-        return new Hysteretic(
-                ControlLoop.open(currentCommand), modulator(typicalFrequency, true, 1, band), true);
+        return new Hysteretic(ControlLoop.open(currentCommand), modulator(typicalFrequency, true, 1, band), true);
     }
 
     /**
@@ -74,8 +73,7 @@ public final class Hysteretic implements Regulator {
     }
 
     private static FreeRunningModulator modulator(double frequency, boolean ofCurrent, double sense, double band) {
-        return new FreeRunningModulator(
-                1 / frequency, ofCurrent, sense, band, 0, Double.POSITIVE_INFINITY, 0, false);
+        return new FreeRunningModulator(1 / frequency, ofCurrent, sense, band, 0, Double.POSITIVE_INFINITY, 0, false);
     }
 
     /**

@@ -22,7 +22,10 @@ interface Modulator {
      *     stay
      * @param byState the same where it depends on the state in more than an affine way; else null
      */
-    record Next(Pulse pulse, @Nullable List<AffineForm> ownStatesAfter, @Nullable ByState byState) {
+    record Next(
+            Pulse pulse,
+            @Nullable List<AffineForm> ownStatesAfter,
+            @Nullable ByState byState) {
         static Next to(Pulse pulse) {
             return new Next(pulse, null, null);
         }
@@ -46,8 +49,7 @@ interface Modulator {
      * @param atEnd what follows then
      * @param ramp what the control voltage is compared with
      */
-    record Present(
-            List<AffineForm> rates, List<PulseRule> rules, double endSinceTick, Next atEnd, AffineForm ramp) {}
+    record Present(List<AffineForm> rates, List<PulseRule> rules, double endSinceTick, Next atEnd, AffineForm ramp) {}
 
     /** The clock period, s; without a clock the time scale of the pulses. */
     double clockPeriod();

@@ -185,7 +185,12 @@ public record Protection(
                 .notNegative("minimum on-time", minimumOnTime, "s")
                 .require(currentLimit > 0, "current limit", "more than 0 A", currentLimit, "A")
                 .notNegative("blanking time of the current limit", blankingTime, "s")
-                .require(hiccupPulses >= 0, "number of limited pulses before a hiccup", "0 (never) or more", hiccupPulses, "")
+                .require(
+                        hiccupPulses >= 0,
+                        "number of limited pulses before a hiccup",
+                        "0 (never) or more",
+                        hiccupPulses,
+                        "")
                 .notNegative("pause of the hiccup", hiccupTime, "s")
                 .require(skipLevel < Double.POSITIVE_INFINITY, "level of pulse skipping", "finite", skipLevel, "V")
                 .notNegative("dead time", deadTime, "s");
@@ -231,8 +236,6 @@ public record Protection(
         SynchronousRectification steady = rectification == SynchronousRectification.DIODE_EMULATION_AT_START
                 ? SynchronousRectification.FORCED
                 : rectification;
-        return withUndervoltageLockout(NEVER, NEVER)
-                .withHiccup(0, 0)
-                .withSynchronousRectification(steady, deadTime);
+        return withUndervoltageLockout(NEVER, NEVER).withHiccup(0, 0).withSynchronousRectification(steady, deadTime);
     }
 }

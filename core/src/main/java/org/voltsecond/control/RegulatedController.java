@@ -110,7 +110,9 @@ record RegulatedController(Plant plant, ControlPath path, Modulator modulator, P
     @Override
     public Regulation in(Mode mode, Sensing sensing) {
         Node node = (Node) mode;
-        return node.gates().stage().stopped() ? new Stopped(node, sensing).regulation() : new Running(node, sensing).regulation();
+        return node.gates().stage().stopped()
+                ? new Stopped(node, sensing).regulation()
+                : new Running(node, sensing).regulation();
     }
 
     @Override
@@ -157,7 +159,9 @@ record RegulatedController(Plant plant, ControlPath path, Modulator modulator, P
 
     /** How the own states of the path and of the modulator jump; null where they stay. */
     private record OwnJump(
-            @Nullable List<AffineForm> ofPath, @Nullable List<AffineForm> ofModulator, @Nullable ByState byState) {
+            @Nullable List<AffineForm> ofPath,
+            @Nullable List<AffineForm> ofModulator,
+            @Nullable ByState byState) {
         static final OwnJump NONE = new OwnJump(null, null, null);
 
         static OwnJump of(Modulator.Next next) {
@@ -207,12 +211,7 @@ record RegulatedController(Plant plant, ControlPath path, Modulator modulator, P
             List<AffineForm> channels = new ArrayList<>(List.of(control.control(), pulses.ramp()));
             channels.addAll(control.others());
             return new Regulation(
-                    rates,
-                    rules,
-                    pulses.endSinceTick(),
-                    Double.POSITIVE_INFINITY,
-                    pulsing(pulses.atEnd()),
-                    channels);
+                    rates, rules, pulses.endSinceTick(), Double.POSITIVE_INFINITY, pulsing(pulses.atEnd()), channels);
         }
 
         private Succession step(Node to, OwnJump jump) {
@@ -228,8 +227,8 @@ record RegulatedController(Plant plant, ControlPath path, Modulator modulator, P
         }
 
         private Succession pulsing(Modulator.Next next) {
-            GateState gates = logic().follow(
-                    node.gates(), node.pulse().on(), next.pulse().on());
+            GateState gates =
+                    logic().follow(node.gates(), node.pulse().on(), next.pulse().on());
             return step(with(next.pulse(), gates), OwnJump.of(next));
         }
 
@@ -266,7 +265,10 @@ record RegulatedController(Plant plant, ControlPath path, Modulator modulator, P
             addLockout(rules, node, sensing);
             if (gates.stage().timed()) {
                 AffineForm left = sensing.own(timer()).times(-1).plus(logic().timeOf(gates.stage()));
-                add("timer of the gates", left, with(node.pulse(), logic().timeOver(gates, node.pulse().on())));
+                add(
+                        "timer of the gates",
+                        left,
+                        with(node.pulse(), logic().timeOver(gates, node.pulse().on())));
             }
             if (gates.stage() == Stage.ON && protection.limitsCurrent()) {
                 AffineForm left = sensing.of(plant.inductorCurrent()).times(-1).plus(protection.currentLimit());
@@ -314,7 +316,8 @@ record RegulatedController(Plant plant, ControlPath path, Modulator modulator, P
         Regulation regulation() {
             switch (node.gates().stage()) {
                 case LOCKED_OUT -> {
-                    AffineForm below = sensing.of(plant.inputVoltage()).times(-1).plus(protection.startVoltage());
+                    AffineForm below =
+                            sensing.of(plant.inputVoltage()).times(-1).plus(protection.startVoltage());
                     add("end of the undervoltage lock-out", below, stopped(Stage.READY));
                 }
                 case PAUSED -> {
@@ -347,8 +350,8 @@ record RegulatedController(Plant plant, ControlPath path, Modulator modulator, P
 
         /** A modulator that no clock drives starts at once. */
         private void waitForEdge() {
-            Modulator.Present first = modulator.in(
-                    modulator.start(), sensing.from(statesOfPath()), sensing.constant(0), plant);
+            Modulator.Present first =
+                    modulator.in(modulator.start(), sensing.from(statesOfPath()), sensing.constant(0), plant);
             boolean clocked = first.endSinceTick() < Double.POSITIVE_INFINITY;
             AffineForm notOnEdge = clocked
                     ? sensing.constant(-ON_THE_EDGE * clockPeriod()).plusRamp(1)

@@ -72,7 +72,9 @@ public record Regulation(
      * @param byState the same where it depends on the state; else null
      */
     public record Succession(
-            Controller.Mode mode, @Nullable List<AffineForm> ownStatesAfter, @Nullable ByState byState) {
+            Controller.Mode mode,
+            @Nullable List<AffineForm> ownStatesAfter,
+            @Nullable ByState byState) {
         /**
          * Returns the step into a mode that leaves the own states as they are.
          *

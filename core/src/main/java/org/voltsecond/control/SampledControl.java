@@ -32,8 +32,7 @@ public final class SampledControl implements Regulator {
      * @param numerator b0, b1, ...: duty cycle per volt of the error just sampled, of the one before, and so on, 1/V
      * @return the regulator
      */
-    public static SampledControl of(
-            double switchingFrequency, double reference, double divider, double... numerator) {
+    public static SampledControl of(double switchingFrequency, double reference, double divider, double... numerator) {
         return new SampledControl(
                 ControlLoop.of(reference, divider, Compensator.proportional(1)),
                 new SampledModulator(1 / switchingFrequency, listOf(numerator), List.of(), 0, 0, 0, 1, 0));

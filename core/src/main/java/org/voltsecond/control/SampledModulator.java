@@ -56,7 +56,12 @@ record SampledModulator(
                 .frequency("switching frequency", clockPeriod)
                 .require(!numerator.isEmpty(), "number of numerator coefficients", "at least 1", numerator.size(), "")
                 .require(Double.isFinite(bias), "bias of the duty cycle", "finite", bias, "")
-                .require(sampling >= 0 && sampling < 1, "sampling instant", "0 or more and below 1 period", sampling, "periods")
+                .require(
+                        sampling >= 0 && sampling < 1,
+                        "sampling instant",
+                        "0 or more and below 1 period",
+                        sampling,
+                        "periods")
                 .require(
                         delay >= 0 && !(delay > MOST_PERIODS * clockPeriod),
                         "delay",
@@ -160,8 +165,7 @@ record SampledModulator(
         AffineForm held = sensing.own(0);
         return denominator.isEmpty()
                 ? Next.to(then, after(sensing, error, held, result, true))
-                : new Next(
-                        then, null, state -> after(sensing, error, held, limited(result, state, sensing), true));
+                : new Next(then, null, state -> after(sensing, error, held, limited(result, state, sensing), true));
     }
 
     private AffineForm result(Sensing sensing, AffineForm error) {

@@ -60,11 +60,7 @@ public final class ValleyCurrentMode implements Regulator {
      */
     public ValleyCurrentMode withSlopeCompensation(double slope) {
         return with(new ValleyCurrentModulator(
-                modulator.clockPeriod(),
-                modulator.sense(),
-                slope,
-                modulator.blanking(),
-                modulator.maximumDutyCycle()));
+                modulator.clockPeriod(), modulator.sense(), slope, modulator.blanking(), modulator.maximumDutyCycle()));
     }
 
     /**
@@ -76,11 +72,7 @@ public final class ValleyCurrentMode implements Regulator {
      */
     public ValleyCurrentMode withBlankingTime(double blanking) {
         return with(new ValleyCurrentModulator(
-                modulator.clockPeriod(),
-                modulator.sense(),
-                modulator.slope(),
-                blanking,
-                modulator.maximumDutyCycle()));
+                modulator.clockPeriod(), modulator.sense(), modulator.slope(), blanking, modulator.maximumDutyCycle()));
     }
 
     /**
@@ -91,11 +83,7 @@ public final class ValleyCurrentMode implements Regulator {
      */
     public ValleyCurrentMode withMaximumDutyCycle(double maximumDutyCycle) {
         return with(new ValleyCurrentModulator(
-                modulator.clockPeriod(),
-                modulator.sense(),
-                modulator.slope(),
-                modulator.blanking(),
-                maximumDutyCycle));
+                modulator.clockPeriod(), modulator.sense(), modulator.slope(), modulator.blanking(), maximumDutyCycle));
     }
 
     /**

@@ -18,6 +18,9 @@ final class Flow {
     final int n;
     final int degree;
     final double base;
+    /** How many bases a clock period has, at least 1. */
+    final double basesInPeriod;
+
     final double norm;
     final Scaling scaling;
     /** Scaled dynamics, rows of n + 1: the matrix and the constant. */
@@ -42,6 +45,7 @@ final class Flow {
                     + " 1/s and the period " + clockPeriod + " s");
         }
         base = norm * clockPeriod <= LARGEST_STEP ? clockPeriod : LARGEST_STEP / norm;
+        basesInPeriod = clockPeriod / base;
         rows = taylorRows(base);
         degree = rows.length / (n * (n + 1)) - 1;
         guards = guardRows(configuration.guards().stream().map(Guard::form).toList());

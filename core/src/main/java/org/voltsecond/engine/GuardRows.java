@@ -13,6 +13,8 @@ final class GuardRows {
     final double[] curvature;
     /** Largest factor of the form in scaled coordinates. */
     final double size;
+    /** Largest that the constants make of a term of the form in a clock period, or of its rate in a base. */
+    private final double driven;
 
     private GuardRows(Flow flow, AffineForm affine) {
         n = flow.n;
@@ -26,6 +28,7 @@ final class GuardRows {
         form[n] = affine.constant();
         size = largest;
         rows = project(flow);
+        driven = driven(flow);
         curvature = curvature(flow.degree);
     }
 
@@ -44,6 +47,14 @@ final class GuardRows {
             }
         }
         return projected;
+    }
+
+    private double driven(Flow flow) {
+        double largest = Math.abs(form[n]);
+        for (int k = 1; k <= flow.degree; k++) {
+            largest = Math.max(largest, k * flow.basesInPeriod * Math.abs(rows[k * (n + 1) + n]));
+        }
+        return largest;
     }
 
     private double[] curvature(int degree) {
@@ -95,10 +106,14 @@ final class GuardRows {
         return linear(z, 0) + (form[n] + slope * sinceTick);
     }
 
-    /** How far from zero the form may be at this state and still be zero but for round-off. */
+    /**
+     * How far from zero the form, or a term of it, may be at this state and still be zero but for round-off: that of the
+     * state, and that of the instant, which is exact only to the last digits of a clock period. The latter matters where a
+     * state has come to be small by a movement that is not.
+     */
     double tolerance(double[] z, double sinceTick) {
         double sum = n == 2 ? Math.abs(z[0]) + Math.abs(z[1]) : Matrices.size(z);
-        return Flow.TOLERANCE * (size * sum + Math.abs(form[n]) + Math.abs(slope * sinceTick));
+        return Flow.TOLERANCE * (size * sum + driven + Math.abs(slope * sinceTick));
     }
 
     /**

@@ -65,44 +65,16 @@ final class Run implements IntervalView {
         clockPeriod = law.clockPeriod();
         shortest = NO_PROGRESS * clockPeriod;
         changes = List.copyOf(law.changes());
-        checkChanges();
+        RunCheck.clock(clockPeriod, changes);
         z = new double[n];
         end = new double[n];
         scratch = new double[n];
         state = new double[n];
     }
 
-    private void checkChanges() {
-        if (!(clockPeriod > 0) || Double.isInfinite(clockPeriod)) {
-            throw new IllegalArgumentException(
-                    "the clock period must be positive and finite but was " + clockPeriod + " s");
-        }
-        ClockTime last = ClockTime.ZERO;
-        for (ClockTime change : changes) {
-            if (!(change.sinceTick() >= 0 && change.sinceTick() < clockPeriod) || change.compareTo(last) < 0) {
-                throw new IllegalArgumentException(
-                        "scheduled changes must be in ascending order, each less than one clock"
-                                + " period after its clock edge, but there was " + change + " after " + last);
-            }
-            last = change;
-        }
-    }
-
-    private void checkState(double[] from) {
-        if (from.length != n) {
-            throw new IllegalArgumentException("the start state must have " + n + " entries but has " + from.length);
-        }
-        for (int i = 0; i < n; i++) {
-            if (!Double.isFinite(from[i])) {
-                throw new IllegalArgumentException(
-                        "entry " + i + " of the start state must be finite but was " + from[i]);
-            }
-        }
-    }
-
     /** Starts at a clock edge. */
     void start(double[] from) {
-        checkState(from);
+        RunCheck.state(from, n);
         tick = 0;
         sinceTick = 0;
         nextChange = 0;
@@ -177,7 +149,10 @@ final class Run implements IntervalView {
             Leg leg = phase.leg;
             boolean onEdge = phase.endSinceTick == clockPeriod;
             double until = onEdge ? 0 : phase.endSinceTick;
-            if (next == null || leg == null || !next.plain || next.next.endSinceTick <= until
+            if (next == null
+                    || leg == null
+                    || !next.plain
+                    || next.next.endSinceTick <= until
                     || !leg.advance(from, sinceTick, to)) {
                 break;
             }
@@ -376,8 +351,9 @@ final class Run implements IntervalView {
         shortIntervals++;
         if (shortIntervals > MOST_SHORT_INTERVALS) {
             Configuration where = phase.phase.configuration();
-            String culprit =
-                    reason == END ? "the timed end" : "'" + where.guards().get(reason).name() + "'";
+            String culprit = reason == END
+                    ? "the timed end"
+                    : "'" + where.guards().get(reason).name() + "'";
             throw new SwitchingException("chattering: " + MOST_SHORT_INTERVALS
                     + " events without progress, the last one of " + culprit + " in configuration " + where.name()
                     + "; give the part that switches there a hysteresis, a delay or a latch");
@@ -390,27 +366,12 @@ final class Run implements IntervalView {
     }
 
     private Step step(Entry entry) {
-        AffineMap jump = entry.jump();
-        if (jump != null && jump.dimension() != n) {
-            throw new IllegalArgumentException("a jump into configuration "
-                    + entry.phase().configuration().name() + " must be of dimension " + n + " but was of "
-                    + jump.dimension());
-        }
+        RunCheck.jump(entry, n);
         return new Step(phases.computeIfAbsent(entry.phase(), this::phaseRun), entry);
     }
 
     private PhaseRun phaseRun(Phase phase) {
-        Configuration configuration = phase.configuration();
-        if (!configuration.flow().scaling.equals(scaling)) {
-            throw new IllegalArgumentException(
-                    "configuration " + configuration.name() + " must be built with the scale of its switching law");
-        }
-        if (phase.endSinceTick() > clockPeriod && phase.endSinceTick() < Double.POSITIVE_INFINITY) {
-            throw new IllegalArgumentException(
-                    "phase " + configuration.name() + " must end at most one clock period of "
-                            + clockPeriod + " s after the clock edge, or never by the clock, but ends after "
-                            + phase.endSinceTick() + " s");
-        }
+        RunCheck.phase(phase, scaling, clockPeriod);
         return new PhaseRun(phase, shortest);
     }
 
@@ -437,10 +398,6 @@ final class Run implements IntervalView {
 
     Scaling scaling() {
         return scaling;
-    }
-
-    ClockTime now() {
-        return new ClockTime(tick, sinceTick);
     }
 
     @Override

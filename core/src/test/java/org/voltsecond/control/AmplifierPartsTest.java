@@ -45,8 +45,7 @@ class AmplifierPartsTest {
     private static Circuit.Builder inputNetwork(Circuit.Builder builder, String to, boolean third) {
         builder.resistor("R1", "out", to, R1);
         if (third) {
-            builder.resistor("R3", "out", "r3", R3)
-                    .capacitor("C3", "r3", to, C3);
+            builder.resistor("R3", "out", "r3", R3).capacitor("C3", "r3", to, C3);
         }
         return builder;
     }
@@ -187,19 +186,23 @@ class AmplifierPartsTest {
         double transconductance = 100e-6;
         double low = 0;
         double high = 0.55;
-        Circuit parts = power()
-                .resistor("R1", "out", "reference", R1)
+        Circuit parts = power().resistor("R1", "out", "reference", R1)
                 .transconductanceAmplifier(
-                        "U1", "reference", "out", "control", new TransconductanceAmplifier(transconductance, 1e12, 0, low, high))
+                        "U1",
+                        "reference",
+                        "out",
+                        "control",
+                        new TransconductanceAmplifier(transconductance, 1e12, 0, low, high))
                 .capacitor("C1", "r2", "ground", C1)
                 .resistor("R2", "control", "r2", R2)
                 .capacitor("C2", "control", "ground", C2)
                 .build();
         Circuit bare = power().resistor("R1", "out", "reference", R1).build();
-        Regulator sensing = VoltageMode.sensing(
-                Bench.FREQUENCY, CircuitSignals.of(parts).nodeVoltage("control"));
+        Regulator sensing =
+                VoltageMode.sensing(Bench.FREQUENCY, CircuitSignals.of(parts).nodeVoltage("control"));
         Compensator compensator = Compensator.type2(transconductance / (C1 + C2), ZERO, POLE);
-        Regulator function = VoltageMode.of(Bench.FREQUENCY, REFERENCE, 1, compensator).withControlLimits(low, high);
+        Regulator function =
+                VoltageMode.of(Bench.FREQUENCY, REFERENCE, 1, compensator).withControlLimits(low, high);
         DrivenCircuit first = steps(parts, sensing);
         DrivenCircuit second = steps(bare, function);
         Transient a = Transient.fromRest(first, 4e-3);
@@ -209,8 +212,10 @@ class AmplifierPartsTest {
         assertThat(control.minimum()).isCloseTo(low, within(1e-12));
         for (int k = 1; k < 1200; k += 7) {
             double time = k * Bench.PERIOD;
-            assertThat(control.at(time)).isCloseTo(b.of(second.control("control voltage")).at(time), within(1e-8));
-            assertThat(a.of(first.current("L1")).at(time)).isCloseTo(b.of(second.current("L1")).at(time), within(1e-7));
+            assertThat(control.at(time))
+                    .isCloseTo(b.of(second.control("control voltage")).at(time), within(1e-8));
+            assertThat(a.of(first.current("L1")).at(time))
+                    .isCloseTo(b.of(second.current("L1")).at(time), within(1e-7));
         }
     }
 

@@ -10,8 +10,8 @@ import org.junit.jupiter.params.provider.CsvSource;
 import org.voltsecond.analysis.Conduction;
 import org.voltsecond.analysis.SteadyState;
 import org.voltsecond.circuit.Circuit;
-import org.voltsecond.engine.Simulation;
 import org.voltsecond.control.Stages.Values;
+import org.voltsecond.engine.Simulation;
 
 /**
  * Current mode against R. W. Erickson, D. Maksimovic, Fundamentals of Power Electronics, 3rd ed., Springer 2020, sec. 18.2,
@@ -66,8 +66,7 @@ class CurrentModeTest {
         double output = 20 / (1 - dutyCycle);
         double m1 = 20 / INDUCTANCE;
         double m2 = (output - 20) / INDUCTANCE;
-        Regulator regulator =
-                PeakCurrentMode.of(FREQUENCY, 10).withSlopeCompensation(ratio * m2);
+        Regulator regulator = PeakCurrentMode.of(FREQUENCY, 10).withSlopeCompensation(ratio * m2);
         double alpha = multiplier(Stages.regulated(stiffBoost(20, output), regulator), 8);
         assertThat(alpha).isCloseTo(published, within(0.51e-4));
         assertThat(alpha).isCloseTo(-(m2 - ratio * m2) / (m1 + ratio * m2), within(1e-12));
@@ -79,8 +78,7 @@ class CurrentModeTest {
         double output = 20 / (1 - dutyCycle);
         double m1 = 20 / INDUCTANCE;
         double m2 = (output - 20) / INDUCTANCE;
-        Regulator regulator =
-                ValleyCurrentMode.of(FREQUENCY, 6).withSlopeCompensation(ratio * m1);
+        Regulator regulator = ValleyCurrentMode.of(FREQUENCY, 6).withSlopeCompensation(ratio * m1);
         double alpha = multiplier(Stages.regulated(stiffBoost(20, output), regulator), 8);
         assertThat(alpha).isCloseTo(-(m1 - ratio * m1) / (m2 + ratio * m1), within(1e-12));
     }
@@ -101,8 +99,8 @@ class CurrentModeTest {
         double steady = SteadyState.of(driven, new double[] {8}, 1).state()[0];
         double disturbance = 1e-3;
         for (int k = 1; k < published.length; k++) {
-            double after = Simulation.of(driven.law())
-                    .finalState(new double[] {steady + disturbance}, k / FREQUENCY)[0];
+            double after =
+                    Simulation.of(driven.law()).finalState(new double[] {steady + disturbance}, k / FREQUENCY)[0];
             assertThat((after - steady) / disturbance).isCloseTo(published[k], within(1e-9));
         }
     }
@@ -123,8 +121,9 @@ class CurrentModeTest {
         double critical = new BrentSolver(1e-13)
                 .solve(
                         100,
-                        output -> 1 + multiplier(
-                                Stages.regulated(stiffBoost(20, output), PeakCurrentMode.of(FREQUENCY, 10)), 8),
+                        output -> 1
+                                + multiplier(
+                                        Stages.regulated(stiffBoost(20, output), PeakCurrentMode.of(FREQUENCY, 10)), 8),
                         35,
                         46);
         assertThat(1 - 20 / critical).isCloseTo(0.5, within(1e-12));

@@ -35,8 +35,8 @@ class NaturalSamplingTest {
                 .resistor("R1", "out", "ground", 22)
                 .build();
         CircuitSignals signals = CircuitSignals.of(circuit);
-        Plant plant = new Plant(
-                "Q1", null, signals.nodeVoltage("out"), signals.current("L1"), signals.nodeVoltage("in"));
+        Plant plant =
+                new Plant("Q1", null, signals.nodeVoltage("out"), signals.current("L1"), signals.nodeVoltage("in"));
         Regulator regulator = VoltageMode.of(1 / PERIOD, 11.3, 1, Compensator.proportional(8.4, 12))
                 .withRamp(3.8, 8.2)
                 .withModulation(PulseEdge.LEADING, false);
@@ -87,7 +87,8 @@ class NaturalSamplingTest {
         assertThat(orbit.state()[1]).isCloseTo(voltage, within(0.51e-5));
         assertThat(orbit.state()[0]).isCloseTo(current, within(0.51e-5));
         assertThat(orbit.timeConducting("Q1") / PERIOD).isCloseTo(dutyCycle, within(0.51e-6));
-        Complex product = orbit.multipliers().get(0).multiply(orbit.multipliers().get(1));
+        Complex product =
+                orbit.multipliers().get(0).multiply(orbit.multipliers().get(1));
         // the saltation matrix has determinant 1, so that the load alone shrinks areas
         assertThat(product.getReal()).isCloseTo(Math.exp(-PERIOD / (22 * 47e-6)), within(1e-12));
         EnergyAudit audit = orbit.audit();
@@ -122,7 +123,11 @@ class NaturalSamplingTest {
         double[] near = orbit(low, settled, periods).state();
         DoubleUnaryOperator margin = input -> {
             SteadyState found = orbit(input, near, periods);
-            return 1 + found.multipliers().stream().mapToDouble(Complex::getReal).min().orElseThrow();
+            return 1
+                    + found.multipliers().stream()
+                            .mapToDouble(Complex::getReal)
+                            .min()
+                            .orElseThrow();
         };
         return new BrentSolver(1e-12, 1e-9).solve(100, margin::applyAsDouble, low, high);
     }

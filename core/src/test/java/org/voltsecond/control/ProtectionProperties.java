@@ -35,7 +35,9 @@ class ProtectionProperties {
                         .withControlLimits(0, 1),
                 Hysteretic.voltageBand(Bench.FREQUENCY, 1, 0.2, 4e-3).withDelay(50e-9),
                 ConstantOnTime.of(Bench.FREQUENCY, 1, 0.2, 1.4e-6, 0.3e-6),
-                SampledControl.of(Bench.FREQUENCY, 1, 0.2, 0.1).withDenominator(-1).withMaximumDutyCycle(0.9));
+                SampledControl.of(Bench.FREQUENCY, 1, 0.2, 0.1)
+                        .withDenominator(-1)
+                        .withMaximumDutyCycle(0.9));
     }
 
     @Provide
@@ -65,7 +67,7 @@ class ProtectionProperties {
                 .build();
     }
 
-    @Property(tries = 60)
+    @Property(tries = 40)
     void limitsHold(@ForAll("regulators") Regulator regulator, @ForAll("protections") Protection protection) {
         DrivenCircuit driven = driven(regulator, protection);
         Transient run = Transient.fromRest(driven, DURATION);

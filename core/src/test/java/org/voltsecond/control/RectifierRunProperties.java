@@ -33,8 +33,9 @@ class RectifierRunProperties {
                 assertThat(current.minimum()).as("current of %s", part).isGreaterThanOrEqualTo(-1e-9 * largest);
                 assertThat(voltage.maximum())
                         .as("voltage across %s", part)
-                        .isLessThanOrEqualTo(
-                                rectifier.forwardDrop() + rectifier.resistance() * Math.max(0, current.maximum()) + 1e-9);
+                        .isLessThanOrEqualTo(rectifier.forwardDrop()
+                                + rectifier.resistance() * Math.max(0, current.maximum())
+                                + 1e-9);
             }
         }
     }

@@ -85,8 +85,7 @@ class SampledControlTest {
         /** By how much the critical gain of the circuit is above that of the map. */
         double excess() {
             double map = criticalGainOfMap();
-            double gain = new BrentSolver(1e-12)
-                    .solve(100, trial -> multiplier(trial) + 1, 0.95 * map, 1.2 * map);
+            double gain = new BrentSolver(1e-12).solve(100, trial -> multiplier(trial) + 1, 0.95 * map, 1.2 * map);
             return gain / map - 1;
         }
 
@@ -129,11 +128,10 @@ class SampledControlTest {
             }
             double sampledAt = (n + 0.6) * period;
             if (Math.abs(interval.start() - sampledAt) < 1e-6 * period) {
-                double voltage = interval.valueAt(
-                        driven.nodeVoltage("out").in(interval.configuration()), 0);
+                double voltage = interval.valueAt(driven.nodeVoltage("out").in(interval.configuration()), 0);
                 errors = new double[] {5 - voltage, errors[0], errors[1], 0};
-                double sum = 0.09 * errors[0] - 0.07 * errors[1] - 0.01 * errors[2] + 0.8 * results[0]
-                        + 0.2 * results[1];
+                double sum =
+                        0.09 * errors[0] - 0.07 * errors[1] - 0.01 * errors[2] + 0.8 * results[0] + 0.2 * results[1];
                 double limited = Math.max(0, Math.min(0.8, 0.3 + sum)) - 0.3;
                 results = new double[] {limited, results[0], results[1], 0};
                 wanted[n + 2] = 0.3 + limited;
@@ -161,7 +159,8 @@ class SampledControlTest {
 
     /** From rest the first result is a duty cycle of 0.5 instead of the bias of 0.1. */
     private static int edgesUntilUse(double instant, double delay) {
-        Regulator regulator = SampledControl.of(FREQUENCY, 5, 1, 0.08).withBias(0.1).withSampling(instant, delay);
+        Regulator regulator =
+                SampledControl.of(FREQUENCY, 5, 1, 0.08).withBias(0.1).withSampling(instant, delay);
         DrivenCircuit driven = Stages.regulated(Stages.buck(BUCK), regulator);
         Trajectory run = Simulation.of(driven.law()).record(driven.restState(), 8 / FREQUENCY);
         double first = run.intervals().stream()

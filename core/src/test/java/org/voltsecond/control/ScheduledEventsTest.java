@@ -54,7 +54,11 @@ class ScheduledEventsTest {
     @Test
     void aChangeOfOtherValuesLeavesThePhaseOfTheSine() {
         Circuit circuit = Circuit.builder()
-                .voltageSource("V1", "in", "ground", Profile.constant(0).rampTo(0, 1e-3, 12).withSine(1, 1e3, 0.5))
+                .voltageSource(
+                        "V1",
+                        "in",
+                        "ground",
+                        Profile.constant(0).rampTo(0, 1e-3, 12).withSine(1, 1e3, 0.5))
                 .resistor("R1", "in", "ground", 10)
                 .inductor("L1", "in", "a", 1e-3)
                 .resistor("R2", "a", "ground", 1)
@@ -191,8 +195,9 @@ class ScheduledEventsTest {
             assertThat(each).isBetween(0.0, 0.95 + 1e-12);
             sum += each * Bench.PERIOD;
         }
-        double pulses =
-                Bench.pulses(run, "Q1").stream().mapToDouble(Bench.Pulse::length).sum();
+        double pulses = Bench.pulses(run, "Q1").stream()
+                .mapToDouble(Bench.Pulse::length)
+                .sum();
         assertThat(sum).isCloseTo(pulses, within(1e-12));
         assertThat(duty[999]).isCloseTo(5.4 / 12.4, within(0.05));
     }

@@ -71,18 +71,13 @@ final class Stages {
 
     static Plant plant(Circuit circuit) {
         CircuitSignals signals = CircuitSignals.of(circuit);
-        return new Plant(
-                "Q1", null, signals.nodeVoltage("out"), signals.current("L1"), signals.nodeVoltage("in"));
+        return new Plant("Q1", null, signals.nodeVoltage("out"), signals.current("L1"), signals.nodeVoltage("in"));
     }
 
     static Plant plantOfInverting(Circuit circuit) {
         CircuitSignals signals = CircuitSignals.of(circuit);
         return new Plant(
-                "Q1",
-                null,
-                signals.nodeVoltage("out").times(-1),
-                signals.current("L1"),
-                signals.nodeVoltage("in"));
+                "Q1", null, signals.nodeVoltage("out").times(-1), signals.current("L1"), signals.nodeVoltage("in"));
     }
 
     /** A buck or boost under a regulator. */

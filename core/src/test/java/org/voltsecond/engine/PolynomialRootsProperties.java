@@ -98,7 +98,7 @@ class PolynomialRootsProperties {
                 .ofMinSize(2)
                 .ofMaxSize(9)
                 .map(list -> list.stream().mapToDouble(Double::doubleValue).toArray())
-                .filter(p -> Math.abs(p[p.length - 1]) > 1e-3);
+                .filter(p -> Math.abs(p[p.length - 1]) > 0.01 && Math.abs(p[0]) > 1e-4);
     }
 
     private static Complex[] eigenvaluesOfTheCompanion(double[] p) {
