@@ -24,7 +24,7 @@ import java.util.List;
  * @param startVoltage input voltage above which it starts, V
  * @param skipLevel control voltage below which a pulse is left out, V; minus infinity for never
  * @param rectification how a synchronous transistor is driven
- * @param deadTime for which both transistors are off at each change from one to the other, s; 0 for none
+ * @param deadTime for which both transistors are off before every pulse and after it, s; 0 for none
  */
 public record Protection(
         double minimumOnTime,
@@ -157,8 +157,8 @@ public record Protection(
      * Chooses how a synchronous transistor is driven.
      *
      * @param how forced, or with diode emulation
-     * @param dead for which both transistors are off at each change from one to the other, s; 0 or more; a current that
-     *     flows then needs a rectifier in parallel (the body diode)
+     * @param dead for which both transistors are off before every pulse and after it, s; 0 or more; a current that flows
+     *     then needs a rectifier in parallel (the body diode)
      * @return a new protection
      */
     public Protection withSynchronousRectification(SynchronousRectification how, double dead) {
