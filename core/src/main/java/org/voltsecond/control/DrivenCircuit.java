@@ -121,6 +121,25 @@ public final class DrivenCircuit {
     }
 
     /**
+     * Tells whether the circuit is switched in step with a clock.
+     *
+     * @return false if the clock period is only a scale of time
+     */
+    public boolean isClocked() {
+        return controller == null || controller.isClocked();
+    }
+
+    /**
+     * Tells whether a phase can begin a cycle of a circuit without a clock, such as the on-time of a hysteretic regulator.
+     *
+     * @param phase a phase of this circuit
+     * @return whether a cycle begins where such a phase follows another one
+     */
+    public boolean opensCycle(Phase phase) {
+        return controller != null && controller.opensCycle(((CircuitPhase) phase).mode());
+    }
+
+    /**
      * Returns the names of all states: those of {@link Circuit#stateNames()}, then the sources that ramp at any time.
      *
      * @return the names

@@ -74,6 +74,11 @@ record FreeRunningModulator(
                 .faults();
     }
 
+    @Override
+    public boolean isClocked() {
+        return false;
+    }
+
     private boolean timed() {
         return delay > 0 || maximumOnTime < Double.POSITIVE_INFINITY || minimumOffTime > 0;
     }

@@ -54,6 +54,11 @@ interface Modulator {
     /** The clock period, s; without a clock the time scale of the pulses. */
     double clockPeriod();
 
+    /** Whether pulses begin or end with the clock. */
+    default boolean isClocked() {
+        return true;
+    }
+
     List<String> faults();
 
     /** The modulator's continuous states, such as a timer or a held sample. */

@@ -116,6 +116,17 @@ record RegulatedController(Plant plant, ControlPath path, Modulator modulator, P
     }
 
     @Override
+    public boolean isClocked() {
+        return modulator.isClocked();
+    }
+
+    @Override
+    public boolean opensCycle(Mode mode) {
+        Node node = (Node) mode;
+        return node.pulse().equals(modulator.start()) && node.gates().equals(started().gates());
+    }
+
+    @Override
     public Controller running() {
         return new RegulatedController(plant, path.afterStart(), modulator, protection.afterStart());
     }

@@ -46,6 +46,7 @@ final class Run implements IntervalView {
     /** Whether the present phase was taken on trust: its guards have yet to be looked at. */
     private boolean trusted;
 
+    private boolean halted;
     private int shortIntervals;
     private double duration;
     private int reason;
@@ -80,6 +81,7 @@ final class Run implements IntervalView {
         nextChange = 0;
         findChangeTick();
         shortIntervals = 0;
+        halted = false;
         scaling.toScaled(from, z);
         Step last = lastStart;
         if (last == null || !last.repeatable || !last.next.admits(z, 0)) {
@@ -92,6 +94,15 @@ final class Run implements IntervalView {
         }
         last.apply(z, scratch);
         begun = last;
+    }
+
+    /** Stops at the start of the interval that is being told of, if the phase's end is not known in advance. */
+    void halt() {
+        halted = true;
+    }
+
+    boolean halted() {
+        return halted;
     }
 
     /** Goes on until an instant; what happens at that very instant has not yet happened. */
@@ -122,6 +133,9 @@ final class Run implements IntervalView {
             }
             if (listener != null && (duration > 0 || reportEmpty)) {
                 listener.onInterval(this);
+            }
+            if (halted) {
+                break;
             }
             moveOn(endAt, stop);
             if (reason != STOP) {
@@ -394,6 +408,11 @@ final class Run implements IntervalView {
             throw new IllegalStateException("a run must be started first");
         }
         return step;
+    }
+
+    /** The time since the start, s. */
+    double elapsed() {
+        return tick * clockPeriod + sinceTick;
     }
 
     Scaling scaling() {
