@@ -27,7 +27,7 @@ final class Checks {
     Checks frequency(String what, double clockPeriod) {
         return positive(what, 1 / clockPeriod, "Hz")
                 .require(
-                        !(1 / clockPeriod > 0) || clockPeriod > 0 && clockPeriod < Double.POSITIVE_INFINITY,
+                        !(1 / clockPeriod > 0) || (clockPeriod > 0 && clockPeriod < Double.POSITIVE_INFINITY),
                         what,
                         "such that its inverse is a finite time",
                         1 / clockPeriod,

@@ -123,7 +123,8 @@ record RegulatedController(Plant plant, ControlPath path, Modulator modulator, P
     @Override
     public boolean opensCycle(Mode mode) {
         Node node = (Node) mode;
-        return node.pulse().equals(modulator.start()) && node.gates().equals(started().gates());
+        return node.pulse().equals(modulator.start())
+                && node.gates().equals(started().gates());
     }
 
     @Override
@@ -146,7 +147,7 @@ record RegulatedController(Plant plant, ControlPath path, Modulator modulator, P
             return new Succession(
                     to, null, state -> after(sensing, timed, jump.ofPath(), byState.ownStatesAfter(state)));
         }
-        if (!timed && jump == OwnJump.NONE) {
+        if (!timed && jump.ofPath() == null && jump.ofModulator() == null) {
             return Succession.to(to);
         }
         return new Succession(to, after(sensing, timed, jump.ofPath(), jump.ofModulator()), null);
