@@ -9,7 +9,7 @@ import java.util.List;
  */
 final class Flow {
     /** Largest norm of A times base: beyond it the terms would grow before they shrink and cost digits. */
-    private static final double LARGEST_STEP = 1.0;
+    private static final double LARGEST_STEP = 3.0;
 
     private static final double ROUND_OFF = 0x1p-57;
     /** How many units in the last place of its terms a guard may be away from zero and still count as zero. */
