@@ -166,11 +166,7 @@ final class Flow {
     }
 
     private double term(int at, double[] z) {
-        double sum = rows[at + n];
-        for (int j = 0; j < n; j++) {
-            sum += rows[at + j] * z[j];
-        }
-        return sum;
+        return rows[at + n] + Matrices.dot(rows, at, z, 0, n);
     }
 
     /** Writes the matrix that takes a small change of the state to its change at fraction {@code u} of the base. */
@@ -226,11 +222,7 @@ final class Flow {
     /** Writes dz/dt. */
     void rate(double[] z, double[] into) {
         for (int i = 0; i < n; i++) {
-            double sum = dynamics[i * (n + 1) + n];
-            for (int j = 0; j < n; j++) {
-                sum += dynamics[i * (n + 1) + j] * z[j];
-            }
-            into[i] = sum;
+            into[i] = dynamics[i * (n + 1) + n] + Matrices.dot(dynamics, i * (n + 1), z, 0, n);
         }
     }
 }

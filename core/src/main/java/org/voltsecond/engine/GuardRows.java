@@ -85,21 +85,9 @@ final class GuardRows {
         return bound;
     }
 
-    /** The sum of entries of an array times their factors from a place in another; two of them without a loop. */
-    private double product(double[] factors, int at, double[] x, int from) {
-        if (n == 2) {
-            return factors[at] * x[from] + factors[at + 1] * x[from + 1];
-        }
-        double sum = 0;
-        for (int j = 0; j < n; j++) {
-            sum += factors[at + j] * x[from + j];
-        }
-        return sum;
-    }
-
     /** The form without its constant, of the state that starts at a place in an array. */
     double linear(double[] states, int from) {
-        return product(form, 0, states, from);
+        return Matrices.dot(form, 0, states, from, n);
     }
 
     /** Bounds the magnitude of the second derivative in u over the base, from the rates of the states at the start. */
@@ -148,7 +136,7 @@ final class GuardRows {
         int count = rows.length / (n + 1);
         for (int k = 0; k < count; k++) {
             int at = k * (n + 1);
-            into[k] = product(rows, at, z, 0) + rows[at + n];
+            into[k] = Matrices.dot(rows, at, z, 0, n) + rows[at + n];
         }
         into[0] += slope * sinceTick;
         into[1] += slope * base;

@@ -124,11 +124,7 @@ final class NearLeg {
             return;
         }
         for (int i = 0; i < n; i++, at += n + 1) {
-            double sum = rows[at + n];
-            for (int j = 0; j < n; j++) {
-                sum += rows[at + j] * z[j];
-            }
-            terms[k * n + i] = sum;
+            terms[k * n + i] = rows[at + n] + Matrices.dot(rows, at, z, 0, n);
         }
     }
 
