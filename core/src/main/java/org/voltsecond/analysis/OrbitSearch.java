@@ -24,6 +24,7 @@ final class OrbitSearch {
     private static final int MOST_STEPS = 400;
     /** So many steps in a row that do not halve the smallest one before them are going round in a circle. */
     private static final int MOST_STEPS_IN_VAIN = 8;
+
     private static final int MOST_RUNS_AHEAD = 40;
     /** Stands for a step that does not exist. */
     private static final double[] NONE = {};

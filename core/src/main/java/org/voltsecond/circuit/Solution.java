@@ -280,10 +280,12 @@ final class Solution {
 
     private double[][] alphaRight(double[][] push) {
         double[][] result = Dense.multiply(weights, push, columns);
-        double[] sourceRates = equations.supply().rates();
+        double[][] sourceRates = equations.supply().rates();
         for (int i = 0; i < result.length; i++) {
             for (int j = equations.stored; j < equations.states; j++) {
-                result[i][columns - 1] += reference[i] * constraints[i][j] * sourceRates[j];
+                for (int c = 0; c < columns; c++) {
+                    result[i][c] += reference[i] * constraints[i][j] * sourceRates[j][c];
+                }
             }
             for (int c = 0; c < columns; c++) {
                 result[i][c] = -result[i][c];
@@ -329,10 +331,10 @@ final class Solution {
 
     private double[][] rates(double[][] push, double[][] alpha) {
         double[][] result = new double[equations.states][columns];
-        double[] sourceRates = equations.supply().rates();
+        double[][] sourceRates = equations.supply().rates();
         for (int j = 0; j < equations.states; j++) {
             if (j >= equations.stored) {
-                result[j][columns - 1] = sourceRates[j];
+                result[j] = sourceRates[j];
                 continue;
             }
             double[] sizes = new double[columns];

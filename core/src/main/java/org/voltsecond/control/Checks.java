@@ -16,8 +16,7 @@ final class Checks {
     }
 
     Checks positive(String what, double value, String unit) {
-        return require(
-                value > 0 && value < Double.POSITIVE_INFINITY, what, "more than 0 and finite", value, unit);
+        return require(value > 0 && value < Double.POSITIVE_INFINITY, what, "more than 0 and finite", value, unit);
     }
 
     Checks notNegative(String what, double value, String unit) {

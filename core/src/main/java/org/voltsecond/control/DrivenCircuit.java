@@ -31,7 +31,7 @@ public final class DrivenCircuit {
     private final int circuitChannels;
     private final SwitchingLaw law;
 
-    DrivenCircuit(Builder builder, double clockPeriod, List<String> rampingSources, List<Epoch> epochs) {
+    DrivenCircuit(Builder builder, double clockPeriod, List<String> sourceStates, List<Epoch> epochs) {
         circuit = builder.circuit;
         gates = Map.copyOf(builder.gates);
         scheduled = List.copyOf(builder.changes);
@@ -43,7 +43,7 @@ public final class DrivenCircuit {
         controlChannels = first.channels();
         circuitChannels = network.channelCount();
         List<String> names = new ArrayList<>(circuit.stateNames());
-        names.addAll(rampingSources);
+        names.addAll(sourceStates);
         int circuitStates = names.size();
         first.states().forEach(state -> names.add(state.name()));
         stateNames = List.copyOf(names);

@@ -62,9 +62,9 @@ record GateLogic(Protection protection, boolean synchronous) {
         };
     }
 
-    /** A pulse is allowed. */
+    /** A pulse is allowed. Its dead time counts from here even if the synchronous transistor is off already. */
     GateState proceed(GateState state) {
-        return hasDeadTime() && state.stage() == Stage.SYNCHRONOUS
+        return hasDeadTime() && state.stage() != Stage.DEAD_AFTER_ON
                 ? state.to(Stage.DEAD_BEFORE_ON)
                 : state.to(turnedOn());
     }

@@ -11,10 +11,7 @@ import java.util.List;
 record ProtectedRegulator(Regulator regulator, Protection protection) implements Regulator {
     @Override
     public List<String> faults() {
-        return new Checks()
-                .and(regulator.faults())
-                .and(protection.faults())
-                .faults();
+        return new Checks().and(regulator.faults()).and(protection.faults()).faults();
     }
 
     @Override

@@ -24,7 +24,7 @@ import java.util.List;
  * @param startVoltage input voltage above which it starts, V
  * @param skipLevel control voltage below which a pulse is left out, V; minus infinity for never
  * @param rectification how a synchronous transistor is driven
- * @param deadTime for which both transistors are off at each change from one to the other, s; 0 for none
+ * @param deadTime for which both transistors are off before every pulse and after it, s; 0 for none
  */
 public record Protection(
         double minimumOnTime,
@@ -157,8 +157,8 @@ public record Protection(
      * Chooses how a synchronous transistor is driven.
      *
      * @param how forced, or with diode emulation
-     * @param dead for which both transistors are off at each change from one to the other, s; 0 or more; a current that
-     *     flows then needs a rectifier in parallel (the body diode)
+     * @param dead for which both transistors are off before every pulse and after it, s; 0 or more; a current that flows
+     *     then needs a rectifier in parallel (the body diode)
      * @return a new protection
      */
     public Protection withSynchronousRectification(SynchronousRectification how, double dead) {
@@ -185,7 +185,12 @@ public record Protection(
                 .notNegative("minimum on-time", minimumOnTime, "s")
                 .require(currentLimit > 0, "current limit", "more than 0 A", currentLimit, "A")
                 .notNegative("blanking time of the current limit", blankingTime, "s")
-                .require(hiccupPulses >= 0, "number of limited pulses before a hiccup", "0 (never) or more", hiccupPulses, "")
+                .require(
+                        hiccupPulses >= 0,
+                        "number of limited pulses before a hiccup",
+                        "0 (never) or more",
+                        hiccupPulses,
+                        "")
                 .notNegative("pause of the hiccup", hiccupTime, "s")
                 .require(skipLevel < Double.POSITIVE_INFINITY, "level of pulse skipping", "finite", skipLevel, "V")
                 .notNegative("dead time", deadTime, "s");
@@ -231,8 +236,6 @@ public record Protection(
         SynchronousRectification steady = rectification == SynchronousRectification.DIODE_EMULATION_AT_START
                 ? SynchronousRectification.FORCED
                 : rectification;
-        return withUndervoltageLockout(NEVER, NEVER)
-                .withHiccup(0, 0)
-                .withSynchronousRectification(steady, deadTime);
+        return withUndervoltageLockout(NEVER, NEVER).withHiccup(0, 0).withSynchronousRectification(steady, deadTime);
     }
 }

@@ -99,7 +99,7 @@ class NetworkProperties {
         long closed = random.nextLong() & (1L << count(circuit, Part.Switch.class)) - 1;
         double[] state = randomState(network, random);
         Transition first = network.resolve(closed, 0, -1, state);
-        double[] after = first.jump() == null ? state : first.jump().apply(state);
+        double[] after = first.jump() == null ? state : Forms.after(first.jump(), state);
         for (long conducting = 0; conducting < 1L << rectifiers; conducting++) {
             Transition other = network.resolve(closed, conducting, -1, after);
             assertSameRates(network, first.regime(), other.regime(), after);
@@ -129,7 +129,7 @@ class NetworkProperties {
         double[] state = randomState(network, random);
         Transition next = network.resolve(
                 closed, random.nextLong() & (1L << count(circuit, Part.Rectifier.class)) - 1, -1, state);
-        double[] after = next.jump() == null ? state : next.jump().apply(state);
+        double[] after = next.jump() == null ? state : Forms.after(next.jump(), state);
         for (AffineForm condition : next.regime().conditions()) {
             double size = Math.abs(condition.constant());
             for (int m = 0; m < after.length; m++) {
@@ -147,8 +147,8 @@ class NetworkProperties {
         Regime regime = anyRegime(circuit, network, random);
         Assume.that(regime.entry() != null);
         double[] before = randomState(network, random);
-        double[] after = java.util.Objects.requireNonNull(regime.entry()).apply(before);
-        double[] again = regime.entry().apply(after);
+        double[] after = Forms.after(regime.entry(), before);
+        double[] again = Forms.after(regime.entry(), after);
         double[] scale = network.scale();
         double norm = 0;
         for (int j = 0; j < scale.length; j++) {

@@ -22,15 +22,13 @@ import org.voltsecond.engine.Simulation;
 class ClosedLoopCaseTest {
     private static final double FREQUENCY = 300e3;
 
-    private static final Circuit BUCK =
-            Stages.buck(new Values(12, 22e-6, 47e-6, 2.5, 0.08, 0.4, 0.02, 0.03, 0.005));
+    private static final Circuit BUCK = Stages.buck(new Values(12, 22e-6, 47e-6, 2.5, 0.08, 0.4, 0.02, 0.03, 0.005));
 
     private static DrivenCircuit regulated() {
         double pole = 2 * Math.PI * 100e3;
         // y + 0.05 x is K/s (1 + s/wz)/(1 + s/wp) where 1/wz = 0.05/K + 1/wp
         double zero = 1 / (0.05 / 1500 + 1 / pole);
-        Regulator regulator = VoltageMode.of(
-                        FREQUENCY, 1, 0.2, Compensator.type2(1500, zero / (2 * Math.PI), 100e3))
+        Regulator regulator = VoltageMode.of(FREQUENCY, 1, 0.2, Compensator.type2(1500, zero / (2 * Math.PI), 100e3))
                 .withMaximumDutyCycle(0.95);
         return DrivenCircuit.builder(BUCK)
                 .controlledBy(regulator.on(Stages.plant(BUCK)))

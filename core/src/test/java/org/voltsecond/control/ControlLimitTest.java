@@ -116,10 +116,8 @@ class ControlLimitTest {
 
     @Test
     void aProportionalLoopIsSimplyCut() {
-        Transient run = withError(
-                Profile.constant(1.5).rampTo(0, 1e-3, -1),
-                regulator(Compensator.proportional(1)),
-                1e-3);
+        Transient run =
+                withError(Profile.constant(1.5).rampTo(0, 1e-3, -1), regulator(Compensator.proportional(1)), 1e-3);
         Waveform control = control(run);
         for (double time : new double[] {0.1e-3, 0.3e-3, 0.5e-3, 0.9e-3}) {
             double free = 1 - (1.5 - 2.5e3 * time);
@@ -133,8 +131,7 @@ class ControlLimitTest {
             @ForAll @DoubleRange(min = 0, max = 0.3) double low,
             @ForAll @DoubleRange(min = 0.45, max = 1) double high,
             @ForAll @DoubleRange(min = 1, max = 100) double load) {
-        VoltageMode regulator = VoltageMode.of(
-                        Bench.FREQUENCY, 1, 0.2, Compensator.type3(gain, 3e3, 5e3, 100e3, 150e3))
+        VoltageMode regulator = VoltageMode.of(Bench.FREQUENCY, 1, 0.2, Compensator.type3(gain, 3e3, 5e3, 100e3, 150e3))
                 .withMaximumDutyCycle(0.9)
                 .withControlLimits(low, high);
         Circuit circuit = Bench.buck(load);

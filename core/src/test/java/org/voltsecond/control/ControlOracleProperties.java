@@ -73,12 +73,11 @@ class ControlOracleProperties {
 
         /** The control voltage starts at a value; 0 for a method without compensator. */
         void check(Regulator regulator, TextbookControl textbook, double control) {
-            Circuit circuit =
-                    switch (kind) {
-                        case BUCK -> Stages.buck(values);
-                        case BOOST -> Stages.boost(values);
-                        case INVERTING -> Stages.inverting(values);
-                    };
+            Circuit circuit = switch (kind) {
+                case BUCK -> Stages.buck(values);
+                case BOOST -> Stages.boost(values);
+                case INVERTING -> Stages.inverting(values);
+            };
             Plant plant = kind == Kind.INVERTING ? Stages.plantOfInverting(circuit) : Stages.plant(circuit);
             DrivenCircuit driven = DrivenCircuit.builder(circuit)
                     .controlledBy(regulator.on(plant))
@@ -89,8 +88,7 @@ class ControlOracleProperties {
                 start[2] = control;
                 start[3] = control;
             }
-            Loop full = new Loop(
-                    loop.reference(), loop.divider(), control * loop.gain(), loop.zero(), loop.pole());
+            Loop full = new Loop(loop.reference(), loop.divider(), control * loop.gain(), loop.zero(), loop.pole());
             double duration = PERIODS * period;
             double[] found = Simulation.of(driven.law()).finalState(start, duration);
             double[] expected = new TextbookRun(new TextbookStage(kind, values), textbook, full, period)
@@ -104,7 +102,8 @@ class ControlOracleProperties {
     @Property(tries = 60)
     void trailingEdgeVoltageMode(@ForAll long seed) {
         Case c = Case.of(seed);
-        Regulator regulator = VoltageMode.of(c.frequency(), c.loop().reference(), c.loop().divider(), c.compensator(DUTY))
+        Regulator regulator = VoltageMode.of(
+                        c.frequency(), c.loop().reference(), c.loop().divider(), c.compensator(DUTY))
                 .withMaximumDutyCycle(0.8);
         c.check(regulator, new TextbookControl.Trailing(c.period(), 0.8), DUTY);
     }
@@ -112,7 +111,8 @@ class ControlOracleProperties {
     @Property(tries = 60)
     void leadingEdgeVoltageMode(@ForAll long seed) {
         Case c = Case.of(seed);
-        Regulator regulator = VoltageMode.of(c.frequency(), c.loop().reference(), c.loop().divider(), c.compensator(DUTY))
+        Regulator regulator = VoltageMode.of(
+                        c.frequency(), c.loop().reference(), c.loop().divider(), c.compensator(DUTY))
                 .withModulation(PulseEdge.LEADING, true)
                 .withMaximumDutyCycle(0.8);
         c.check(regulator, new TextbookControl.Leading(c.period(), 0.8), DUTY);
@@ -155,8 +155,7 @@ class ControlOracleProperties {
                 .withMaximumDutyCycle(0.7);
         c.check(
                 regulator,
-                new TextbookControl.Sampled(
-                        c.period(), new double[] {gain, -0.9 * gain, -0.95}, 0.3, 0.35, 0.7));
+                new TextbookControl.Sampled(c.period(), new double[] {gain, -0.9 * gain, -0.95}, 0.3, 0.35, 0.7));
     }
 
     @Property(tries = 60)
@@ -177,8 +176,8 @@ class ControlOracleProperties {
     void hystereticVoltageOfABuck(@ForAll long seed) {
         Case c = buck(seed);
         double band = 0.03 * c.loop().reference();
-        Regulator regulator =
-                Hysteretic.voltageBand(c.frequency(), c.loop().reference(), c.loop().divider(), band);
+        Regulator regulator = Hysteretic.voltageBand(
+                c.frequency(), c.loop().reference(), c.loop().divider(), band);
         c.check(regulator, new TextbookControl.Hysteresis(band, 0));
     }
 
@@ -186,8 +185,8 @@ class ControlOracleProperties {
     void constantOnTimeOfABuck(@ForAll long seed, @ForAll @IntRange(min = 1, max = 9) int share) {
         Case c = buck(seed);
         double onTime = 0.05 * share * c.period();
-        Regulator regulator = ConstantOnTime.of(
-                c.frequency(), c.loop().reference(), c.loop().divider(), onTime, 0.1 * c.period());
+        Regulator regulator =
+                ConstantOnTime.of(c.frequency(), c.loop().reference(), c.loop().divider(), onTime, 0.1 * c.period());
         c.check(regulator, new TextbookControl.OnTime(onTime, 0.1 * c.period()));
     }
 

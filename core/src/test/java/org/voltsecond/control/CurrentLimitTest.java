@@ -129,6 +129,8 @@ class CurrentLimitTest {
     }
 
     private static int limited(Interval interval) {
-        return ((RegulatedController.Node) ((CircuitPhase) interval.phase()).mode()).gates().limitedPulses();
+        return ((RegulatedController.Node) ((CircuitPhase) interval.phase()).mode())
+                .gates()
+                .limitedPulses();
     }
 }

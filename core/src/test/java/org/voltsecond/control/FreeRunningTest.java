@@ -44,8 +44,8 @@ class FreeRunningTest {
     @Test
     void theTypicalFrequencyIsOnlyAScale() {
         double duration = 4.5 / RISE + 50.3 * (1 / FALL + 1 / RISE);
-        double reference = Simulation.of(
-                        Stages.regulated(STIFF, Hysteretic.currentBand(300e3, 4, 1)).law())
+        double reference = Simulation.of(Stages.regulated(STIFF, Hysteretic.currentBand(300e3, 4, 1))
+                        .law())
                 .finalState(new double[] {0}, duration)[0];
         for (double frequency : List.of(20e3, 777e3, 5e6)) {
             DrivenCircuit driven = Stages.regulated(STIFF, Hysteretic.currentBand(frequency, 4, 1));
@@ -57,8 +57,8 @@ class FreeRunningTest {
     @Test
     void aDelayOvershootsTheBandBySlopeTimesDelay() {
         double delay = 100e-9;
-        DrivenCircuit driven = Stages.regulated(
-                STIFF, Hysteretic.currentBand(300e3, 4, 1).withDelay(delay));
+        DrivenCircuit driven =
+                Stages.regulated(STIFF, Hysteretic.currentBand(300e3, 4, 1).withDelay(delay));
         List<Interval> intervals =
                 Simulation.of(driven.law()).record(driven.restState(), 1e-4).intervals();
         double highest = intervals.stream()
@@ -85,8 +85,7 @@ class FreeRunningTest {
         double on = 0.8e-6;
         double off = 2.4e-6;
         Regulator regulator = ConstantOnTime.of(300e3, 1, 0.2, on, off);
-        DrivenCircuit.Builder builder =
-                DrivenCircuit.builder(buck).controlledBy(regulator.on(Stages.plant(buck)));
+        DrivenCircuit.Builder builder = DrivenCircuit.builder(buck).controlledBy(regulator.on(Stages.plant(buck)));
         for (int k = 1; k < 500; k++) {
             builder.change(k * 0.57e-6, buck.withResistance("R1", k % 2 == 0 ? 50 : 20));
         }

@@ -50,7 +50,9 @@ class LockoutTest {
     @Test
     void aDipThatStaysAboveTheStopVoltageDoesNotStop() {
         Transient run = run();
-        assertThat(run.of(run.circuit().nodeVoltage("in")).between(2.9e-3, 3.9e-3).minimum())
+        assertThat(run.of(run.circuit().nodeVoltage("in"))
+                        .between(2.9e-3, 3.9e-3)
+                        .minimum())
                 .isCloseTo(8.5, within(1e-12));
         Waveform control = run.of(run.circuit().control("control voltage"));
         assertThat(control.between(2.9e-3, 3.9e-3).minimum()).isPositive();
@@ -62,15 +64,22 @@ class LockoutTest {
         double stop = 4e-3 + 0.2e-3 * (12 - STOP) / (12 - 5);
         double start = edgeAfter(4.2e-3 + 0.2e-3 * (START - 5) / (12 - 5));
         List<Bench.Pulse> pulses = Bench.pulses(run, "Q1");
-        Bench.Pulse before = pulses.stream().filter(pulse -> pulse.start() < stop).reduce((a, b) -> b).orElseThrow();
-        Bench.Pulse after = pulses.stream().filter(pulse -> pulse.start() >= stop).findFirst().orElseThrow();
+        Bench.Pulse before = pulses.stream()
+                .filter(pulse -> pulse.start() < stop)
+                .reduce((a, b) -> b)
+                .orElseThrow();
+        Bench.Pulse after = pulses.stream()
+                .filter(pulse -> pulse.start() >= stop)
+                .findFirst()
+                .orElseThrow();
         assertThat(before.end()).isLessThanOrEqualTo(stop + 1e-15);
         assertThat(after.start()).isGreaterThanOrEqualTo(start - 1e-15);
         Waveform control = run.of(run.circuit().control("control voltage"));
         assertThat(control.between(stop, start).maximum()).isZero();
         assertThat(control.between(stop, start).minimum()).isZero();
         Waveform error = run.of(run.circuit().control("error voltage"));
-        double expected = 10e-6 / 0.5e-3 - 0.2 * run.of(run.circuit().nodeVoltage("out")).at(start + 10e-6);
+        double expected =
+                10e-6 / 0.5e-3 - 0.2 * run.of(run.circuit().nodeVoltage("out")).at(start + 10e-6);
         assertThat(error.at(start + 10e-6)).isCloseTo(expected, within(1e-12));
     }
 
@@ -86,8 +95,7 @@ class LockoutTest {
     @Test
     void anInputThatIsThereFromTheBeginningStartsOnTheFirstEdge() {
         Circuit circuit = Bench.buck(2.5);
-        Regulator with = Bench.regulator()
-                .withProtection(Protection.none().withUndervoltageLockout(STOP, START));
+        Regulator with = Bench.regulator().withProtection(Protection.none().withUndervoltageLockout(STOP, START));
         DrivenCircuit locked = Bench.driven(circuit, with, false).build();
         DrivenCircuit plain = Bench.driven(circuit, Bench.regulator(), false).build();
         assertThat(Transient.fromRest(locked, 1e-3).finalState())

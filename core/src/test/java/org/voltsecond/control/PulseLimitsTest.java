@@ -55,7 +55,8 @@ class PulseLimitsTest {
     void noPulseIsStretchedWhereNoneIsAskedFor() {
         DrivenCircuit driven = givenOutput(
                 Profile.constant(1.0), PulseEdge.TRAILING, Protection.none().withMinimumOnTime(MINIMUM));
-        assertThat(Bench.pulses(Transient.fromRest(driven, 20 * Bench.PERIOD), "Q1")).isEmpty();
+        assertThat(Bench.pulses(Transient.fromRest(driven, 20 * Bench.PERIOD), "Q1"))
+                .isEmpty();
     }
 
     @Test

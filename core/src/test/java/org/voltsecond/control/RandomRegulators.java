@@ -34,7 +34,9 @@ record RandomRegulators(
         double current = output / load / (stage == 0 ? 1 : 1 - duty);
         Values values = new Values(
                 input,
-                (stage == 0 ? output * (1 - duty) : input * duty) * period / (current * (0.1 + 2.5 * random.nextDouble())),
+                (stage == 0 ? output * (1 - duty) : input * duty)
+                        * period
+                        / (current * (0.1 + 2.5 * random.nextDouble())),
                 period / (load * (0.002 + 0.05 * random.nextDouble())),
                 load,
                 some(random, 0.02 * load),
@@ -42,12 +44,11 @@ record RandomRegulators(
                 some(random, 0.02 * load),
                 some(random, 0.02 * load),
                 some(random, 0.03 * load));
-        Circuit circuit =
-                switch (stage) {
-                    case 0 -> Stages.buck(values);
-                    case 1 -> Stages.boost(values);
-                    default -> Stages.inverting(values);
-                };
+        Circuit circuit = switch (stage) {
+            case 0 -> Stages.buck(values);
+            case 1 -> Stages.boost(values);
+            default -> Stages.inverting(values);
+        };
         Plant plant = stage == 2 ? Stages.plantOfInverting(circuit) : Stages.plant(circuit);
         Promise promise = promise(random, period, output, current, values);
         DrivenCircuit driven = DrivenCircuit.builder(circuit)
@@ -129,7 +130,12 @@ record RandomRegulators(
             }
             case 5 -> {
                 Regulator regulator = Hysteretic.currentBand(
-                                frequency, reference, divider, compensator, sense, current * (0.2 + random.nextDouble()))
+                                frequency,
+                                reference,
+                                divider,
+                                compensator,
+                                sense,
+                                current * (0.2 + random.nextDouble()))
                         .withControlLimits(0, 1)
                         .withDelay(0.05 * random.nextInt(3) * period)
                         .withSoftStart(softStart);

@@ -76,7 +76,10 @@ class RegulatorFaultsTest {
 
     @Test
     void aBlankingTimeAsLongAsThePulseIsRefused() {
-        assertThat(PeakCurrentMode.of(100e3, 2).withMaximumDutyCycle(0.5).withBlankingTime(5e-6).faults())
+        assertThat(PeakCurrentMode.of(100e3, 2)
+                        .withMaximumDutyCycle(0.5)
+                        .withBlankingTime(5e-6)
+                        .faults())
                 .singleElement()
                 .asString()
                 .contains("blanking", "below the longest pulse", "5.0E-6 s");

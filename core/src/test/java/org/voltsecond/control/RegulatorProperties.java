@@ -51,8 +51,8 @@ class RegulatorProperties {
         int[] begun = new int[PERIODS + 1];
         double[] onTime = new double[PERIODS + 1];
         for (Pulse pulse : pulses(driven, intervals)) {
-            assertThat(pulse.length()).isBetween(
-                    regulators.shortestOnTime() - roundOff, regulators.longestOnTime() + roundOff);
+            assertThat(pulse.length())
+                    .isBetween(regulators.shortestOnTime() - roundOff, regulators.longestOnTime() + roundOff);
             assertThat(pulse.on() - lastOff).isGreaterThanOrEqualTo(regulators.shortestOffTime() - roundOff);
             lastOff = pulse.off();
             begun[(int) Math.floor(pulse.on() / period + regulators.beginOfPeriod() + 1e-9)]++;
@@ -83,13 +83,15 @@ class RegulatorProperties {
         double duration = PERIODS * driven.clockPeriod();
         double[] first = Simulation.of(driven.law()).finalState(driven.restState(), duration);
         DrivenCircuit again = RandomRegulators.of(seed).driven();
-        CompletableFuture<double[]> one = CompletableFuture.supplyAsync(
-                () -> Simulation.of(again.law()).finalState(again.restState(), duration));
-        CompletableFuture<double[]> two = CompletableFuture.supplyAsync(
-                () -> Simulation.of(again.law()).finalState(again.restState(), duration));
+        CompletableFuture<double[]> one =
+                CompletableFuture.supplyAsync(() -> Simulation.of(again.law()).finalState(again.restState(), duration));
+        CompletableFuture<double[]> two =
+                CompletableFuture.supplyAsync(() -> Simulation.of(again.law()).finalState(again.restState(), duration));
         assertThat(one.join()).containsExactly(first);
         assertThat(two.join()).containsExactly(first);
-        assertThat(Simulation.of(driven.law()).record(driven.restState(), duration).finalState())
+        assertThat(Simulation.of(driven.law())
+                        .record(driven.restState(), duration)
+                        .finalState())
                 .containsExactly(first);
     }
 }

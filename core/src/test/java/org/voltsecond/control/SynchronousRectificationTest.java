@@ -19,8 +19,10 @@ class SynchronousRectificationTest {
     private static Transient run(
             double load, double initialVoltage, SynchronousRectification how, double dead, double softStart) {
         Protection protection = Protection.none().withSynchronousRectification(how, dead);
-        Regulator regulator =
-                Bench.regulator().withSoftStart(softStart).withControlLimits(0, 1).withProtection(protection);
+        Regulator regulator = Bench.regulator()
+                .withSoftStart(softStart)
+                .withControlLimits(0, 1)
+                .withProtection(protection);
         DrivenCircuit driven = Bench.driven(Bench.synchronousBuck(load, initialVoltage), regulator, true)
                 .build();
         return Transient.fromRest(driven, 3e-3);
@@ -28,9 +30,8 @@ class SynchronousRectificationTest {
 
     /** The same parts; what stands in for the rectifier is a transistor or an ideal rectifier of its resistance. */
     private static Circuit comparable(boolean transistor) {
-        Circuit.Builder builder = Circuit.builder()
-                .voltageSource("V1", "in", "ground", 12)
-                .switchPart("Q1", "in", "sw", 0.08);
+        Circuit.Builder builder =
+                Circuit.builder().voltageSource("V1", "in", "ground", 12).switchPart("Q1", "in", "sw", 0.08);
         if (transistor) {
             builder.switchPart("Q2", "ground", "sw", 0.02);
         } else {
@@ -46,9 +47,11 @@ class SynchronousRectificationTest {
     void diodeEmulationIsARectifierWithoutForwardDrop() {
         Protection protection =
                 Protection.none().withSynchronousRectification(SynchronousRectification.DIODE_EMULATION, 0);
-        DrivenCircuit emulated = Bench.driven(comparable(true), Bench.regulator().withProtection(protection), true)
+        DrivenCircuit emulated = Bench.driven(
+                        comparable(true), Bench.regulator().withProtection(protection), true)
                 .build();
-        DrivenCircuit rectified = Bench.driven(comparable(false), Bench.regulator(), false).build();
+        DrivenCircuit rectified =
+                Bench.driven(comparable(false), Bench.regulator(), false).build();
         for (int periods : new int[] {10, 200, 1000, 3000}) {
             double[] a = Transient.fromRest(emulated, periods * Bench.PERIOD).finalState();
             double[] b = Transient.fromRest(rectified, periods * Bench.PERIOD).finalState();
@@ -138,8 +141,7 @@ class SynchronousRectificationTest {
 
     @Test
     void theLossOfTheBodyDiodeIsItsDropTimesTheDeadTimes() {
-        Protection protection =
-                Protection.none().withSynchronousRectification(SynchronousRectification.FORCED, DEAD);
+        Protection protection = Protection.none().withSynchronousRectification(SynchronousRectification.FORCED, DEAD);
         // a body diode without resistance: V_F times the charge of the two dead times
         Circuit circuit = Circuit.builder()
                 .voltageSource("V1", "in", "ground", 12)

@@ -26,7 +26,8 @@ record TextbookStage(Kind kind, Values values) {
 
     double outputVoltage(Path path, double current, double voltage) {
         double into = feedsOutput(path) ? current : 0;
-        return values.load() * (voltage + values.capacitorResistance() * into)
+        return values.load()
+                * (voltage + values.capacitorResistance() * into)
                 / (values.load() + values.capacitorResistance());
     }
 
@@ -36,9 +37,8 @@ record TextbookStage(Kind kind, Values values) {
         }
         boolean on = path == Path.TRANSISTOR;
         double driving = kind == Kind.BOOST || on ? values.input() : 0;
-        double drop = on
-                ? values.onResistance() * current
-                : values.forwardDrop() + values.rectifierResistance() * current;
+        double drop =
+                on ? values.onResistance() * current : values.forwardDrop() + values.rectifierResistance() * current;
         double back = feedsOutput(path) ? outputVoltage(path, current, voltage) : 0;
         return (driving - drop - values.windingResistance() * current - back) / values.inductance();
     }

@@ -8,6 +8,7 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import org.jspecify.annotations.Nullable;
 
 /** Reads JSON strictly into maps, lists, texts, numbers and booleans. */
@@ -24,15 +25,15 @@ public final class Json {
             if (parser.nextToken() != null) {
                 throw new IOException("text after the end");
             }
-            return (Map<String, Object>) root;
+            return (Map<String, Object>) Objects.requireNonNull(root);
         }
     }
 
     /** What stands at a path such as {@code transient.final_state.inductor_current}. */
     @SuppressWarnings("unchecked")
-    public static @Nullable Object at(Map<String, Object> root, String path) {
+    public static @Nullable Object valueAt(Map<String, Object> root, String path) {
         Object here = root;
-        for (String key : path.split("\\.")) {
+        for (String key : path.split("\\.", -1)) {
             Map<String, Object> object = (Map<String, Object>) here;
             if (!object.containsKey(key)) {
                 throw new AssertionError(path + ": no key " + key + " among " + object.keySet());
@@ -42,12 +43,17 @@ public final class Json {
         return here;
     }
 
+    /** What stands at a path, which must not be null. */
+    public static Object at(Map<String, Object> root, String path) {
+        return Objects.requireNonNull(valueAt(root, path), path);
+    }
+
     /** The number at a path. */
     public static double number(Map<String, Object> root, String path) {
-        if (at(root, path) instanceof Double number) {
+        if (valueAt(root, path) instanceof Double number) {
             return number;
         }
-        throw new AssertionError(path + " is no number but " + at(root, path));
+        throw new AssertionError(path + " is no number but " + valueAt(root, path));
     }
 
     private static @Nullable Object value(JsonParser parser) throws IOException {

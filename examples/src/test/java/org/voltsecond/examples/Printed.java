@@ -15,7 +15,7 @@ final class Printed {
     /** A main method. */
     @FunctionalInterface
     interface Program {
-        void main(String[] arguments) throws Exception;
+        void run(String[] arguments) throws Exception;
     }
 
     static List<String> by(Program program, String... arguments) throws Exception {
@@ -23,7 +23,7 @@ final class Printed {
         ByteArrayOutputStream bytes = new ByteArrayOutputStream();
         try (PrintStream captured = new PrintStream(bytes, true, StandardCharsets.UTF_8)) {
             System.setOut(captured);
-            program.main(arguments);
+            program.run(arguments);
         } finally {
             System.setOut(standard);
         }

@@ -237,7 +237,7 @@ class DesignFaultsTest {
     private static String ofFile(Path file) {
         DesignException e = catchThrowableOfType(DesignException.class, () -> DesignFile.read(file));
         assertThat(e).isNotNull();
-        return e.getMessage();
+        return String.valueOf(e.getMessage());
     }
 
     @Test

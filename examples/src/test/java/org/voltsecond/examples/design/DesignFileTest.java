@@ -2,6 +2,7 @@ package org.voltsecond.examples.design;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.util.Objects;
 import org.junit.jupiter.api.Test;
 import org.voltsecond.converter.Load;
 import org.voltsecond.converter.Topology;
@@ -111,8 +112,7 @@ class DesignFileTest {
                 time = "5 ms"
                 load = { resistance = "25 Ω" }
                 """);
-        TransientPlan plan = design.transientPlan();
-        assertThat(plan).isNotNull();
+        TransientPlan plan = Objects.requireNonNull(design.transientPlan());
         assertThat(plan.duration()).isEqualTo(15e-3);
         assertThat(plan.fromSteadyState()).isTrue();
         assertThat(plan.changes().toString()).isEqualTo("[at 5 ms: load 25 Ω, at 10 ms: input 15 V, duty cycle 0.5]");
