@@ -123,7 +123,8 @@ record RegulatedController(Plant plant, ControlPath path, Modulator modulator, P
     @Override
     public boolean opensCycle(Mode mode) {
         Node node = (Node) mode;
-        return node.pulse().equals(modulator.start()) && node.gates().equals(started().gates());
+        return node.pulse().equals(modulator.start())
+                && node.gates().equals(started().gates());
     }
 
     @Override
