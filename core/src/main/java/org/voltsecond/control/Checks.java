@@ -25,13 +25,14 @@ final class Checks {
 
     /** Checks a clock period, which the user gave as a frequency. */
     Checks frequency(String what, double clockPeriod) {
-        return positive(what, 1 / clockPeriod, "Hz")
-                .require(
-                        !(1 / clockPeriod > 0) || (clockPeriod > 0 && clockPeriod < Double.POSITIVE_INFINITY),
-                        what,
-                        "such that its inverse is a finite time",
-                        1 / clockPeriod,
-                        "Hz");
+        double frequency = 1 / clockPeriod;
+        boolean finite = clockPeriod > 0 && clockPeriod < Double.POSITIVE_INFINITY;
+        return require(
+                frequency > 0 && frequency < Double.POSITIVE_INFINITY && finite,
+                what,
+                "more than 0 and, like its inverse, finite",
+                frequency,
+                "Hz");
     }
 
     Checks dutyCycle(double maximum) {

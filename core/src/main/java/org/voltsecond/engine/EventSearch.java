@@ -13,6 +13,7 @@ final class EventSearch {
 
     private final FirstCrossing crossing = new FirstCrossing();
     private double[] polynomial = new double[64];
+    private double[] rate = {};
     private double elapsed;
 
     /** How far the last search went, s. */
@@ -45,8 +46,9 @@ final class EventSearch {
         elapsed = atMost;
         GuardRows[] guards = phase.flow.guards;
         double until = atMost / phase.flow.base;
+        findRate(phase.flow, z);
         for (GuardRows guard : guards) {
-            if (!guard.clear(z, end, sinceTick, atMost, until)) {
+            if (!guard.clear(z, rate, end, sinceTick, atMost, until)) {
                 return search(phase, z, sinceTick, atMost, end);
             }
         }
@@ -69,15 +71,29 @@ final class EventSearch {
         GuardRows guard = flow.guards[followed];
         double u = near.crossing(guard, z, sinceTick, end);
         double time = u * flow.base;
-        boolean certain = u > 0
-                && time < atMost
+        if (!(u > 0)) {
+            return NONE;
+        }
+        findRate(flow, z);
+        boolean certain = time < atMost
                 && guard.valueAt(z, sinceTick) > guard.tolerance(z, sinceTick + time)
-                && guard.fallsSteadily(z, flow.base, u);
+                && guard.fallsSteadily(rate, flow.base, u);
         for (int g = 0; certain && g < flow.guards.length; g++) {
-            certain = g == followed || flow.guards[g].clear(z, end, sinceTick, time, u);
+            certain = g == followed || flow.guards[g].clear(z, rate, end, sinceTick, time, u);
         }
         elapsed = time;
-        return certain ? followed : NONE;
+        if (!certain) {
+            return NONE;
+        }
+        phase.crossed(followed, u);
+        return followed;
+    }
+
+    private void findRate(Flow flow, double[] z) {
+        if (rate.length != flow.n) {
+            rate = new double[flow.n];
+        }
+        flow.rate(z, rate);
     }
 
     private int search(PhaseRun phase, double[] z, double sinceTick, double atMost, double[] end) {

@@ -9,7 +9,7 @@ import java.util.List;
  */
 final class Flow {
     /** Largest norm of A times base: beyond it the terms would grow before they shrink and cost digits. */
-    private static final double LARGEST_STEP = 1.0;
+    private static final double LARGEST_STEP = 3.0;
 
     private static final double ROUND_OFF = 0x1p-57;
     /** How many units in the last place of its terms a guard may be away from zero and still count as zero. */
@@ -166,11 +166,7 @@ final class Flow {
     }
 
     private double term(int at, double[] z) {
-        double sum = rows[at + n];
-        for (int j = 0; j < n; j++) {
-            sum += rows[at + j] * z[j];
-        }
-        return sum;
+        return rows[at + n] + Matrices.dot(rows, at, z, 0, n);
     }
 
     /** Writes the matrix that takes a small change of the state to its change at fraction {@code u} of the base. */
@@ -226,11 +222,7 @@ final class Flow {
     /** Writes dz/dt. */
     void rate(double[] z, double[] into) {
         for (int i = 0; i < n; i++) {
-            double sum = dynamics[i * (n + 1) + n];
-            for (int j = 0; j < n; j++) {
-                sum += dynamics[i * (n + 1) + j] * z[j];
-            }
-            into[i] = sum;
+            into[i] = dynamics[i * (n + 1) + n] + Matrices.dot(dynamics, i * (n + 1), z, 0, n);
         }
     }
 }

@@ -9,7 +9,10 @@ final class GuardRows {
     final double slope;
     /** Coefficient k is {@code rows[k * (n + 1) + j]} times state j, plus entry j = n. Without the slope. */
     final double[] rows;
-    /** Bounds the second derivative in u over the base: entry j times |state j|, plus entry j = n. */
+    /**
+     * Bounds the second derivative in u over the base: entry j times the magnitude of the rate of state j, which near an
+     * equilibrium is far less than the state itself.
+     */
     final double[] curvature;
     /** Largest factor of the form in scaled coordinates. */
     final double size;
@@ -29,7 +32,7 @@ final class GuardRows {
         size = largest;
         rows = project(flow);
         driven = driven(flow);
-        curvature = curvature(flow.degree);
+        curvature = curvature(flow);
     }
 
     static GuardRows of(Flow flow, AffineForm form) {
@@ -57,9 +60,24 @@ final class GuardRows {
         return largest;
     }
 
-    private double[] curvature(int degree) {
+    /** Coefficient k is that of power k - 1 of the matrix, applied to the rate, times the base over k. */
+    private double[] curvature(Flow flow) {
+        double[] bound = new double[n];
+        for (int k = flow.degree; k >= 2; k--) {
+            for (int j = 0; j < n; j++) {
+                bound[j] += (k - 1) * flow.base * Math.abs(rows[(k - 1) * (n + 1) + j]);
+            }
+        }
+        return bound;
+    }
+
+    /**
+     * Bounds the second derivative in u over the base from the states themselves, for where there is no time to look at
+     * their rates: entry j times the magnitude of state j, plus entry j = n.
+     */
+    double[] curvatureByState() {
         double[] bound = new double[n + 1];
-        for (int k = degree; k >= 2; k--) {
+        for (int k = rows.length / (n + 1) - 1; k >= 2; k--) {
             for (int j = 0; j <= n; j++) {
                 bound[j] += k * (k - 1.0) * Math.abs(rows[k * (n + 1) + j]);
             }
@@ -67,39 +85,26 @@ final class GuardRows {
         return bound;
     }
 
-    /** The sum of entries of an array times their factors from a place in another; two of them without a loop. */
-    private double product(double[] factors, int at, double[] x, int from) {
-        if (n == 2) {
-            return factors[at] * x[from] + factors[at + 1] * x[from + 1];
-        }
-        double sum = 0;
-        for (int j = 0; j < n; j++) {
-            sum += factors[at + j] * x[from + j];
-        }
-        return sum;
-    }
-
     /** The form without its constant, of the state that starts at a place in an array. */
     double linear(double[] states, int from) {
-        return product(form, 0, states, from);
+        return Matrices.dot(form, 0, states, from, n);
     }
 
-    /** Bounds the magnitude of the second derivative in u over the base. */
-    private double curvature(double[] z) {
+    /** Bounds the magnitude of the second derivative in u over the base, from the rates of the states at the start. */
+    private double curvature(double[] rate) {
         if (n == 2) {
-            return curvature[0] * Math.abs(z[0]) + curvature[1] * Math.abs(z[1]) + curvature[2];
+            return curvature[0] * Math.abs(rate[0]) + curvature[1] * Math.abs(rate[1]);
         }
-        double bound = curvature[n];
+        double bound = 0;
         for (int j = 0; j < n; j++) {
-            bound += curvature[j] * Math.abs(z[j]);
+            bound += curvature[j] * Math.abs(rate[j]);
         }
         return bound;
     }
 
     /** Whether the form certainly falls throughout the first {@code fraction} bases of the flow. */
-    boolean fallsSteadily(double[] z, double base, double fraction) {
-        double first = product(rows, n + 1, z, 0) + rows[2 * n + 1];
-        return first + slope * base + curvature(z) * fraction < 0;
+    boolean fallsSteadily(double[] rate, double base, double fraction) {
+        return (linear(rate, 0) + slope) * base + curvature(rate) * fraction < 0;
     }
 
     double valueAt(double[] z, double sinceTick) {
@@ -118,11 +123,11 @@ final class GuardRows {
 
     /**
      * Whether the form is certainly above zero throughout, by the bound of {@link Leg}, for a duration that is not known
-     * in advance: {@code fraction} bases of the flow.
+     * in advance: {@code fraction} bases of the flow; {@code rate} is that of the states at the start.
      */
-    boolean clear(double[] z, double[] end, double sinceTick, double duration, double fraction) {
+    boolean clear(double[] z, double[] rate, double[] end, double sinceTick, double duration, double fraction) {
         double last = sinceTick + duration;
-        double bound = curvature(z) * (fraction * fraction * 0.125) + tolerance(z, last);
+        double bound = curvature(rate) * (fraction * fraction * 0.125) + tolerance(z, last);
         return valueAt(z, sinceTick) > bound && valueAt(end, last) > bound;
     }
 
@@ -131,7 +136,7 @@ final class GuardRows {
         int count = rows.length / (n + 1);
         for (int k = 0; k < count; k++) {
             int at = k * (n + 1);
-            into[k] = product(rows, at, z, 0) + rows[at + n];
+            into[k] = Matrices.dot(rows, at, z, 0, n) + rows[at + n];
         }
         into[0] += slope * sinceTick;
         into[1] += slope * base;

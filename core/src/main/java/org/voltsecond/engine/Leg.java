@@ -31,10 +31,11 @@ sealed class Leg permits PlanarLeg {
         for (int g = 0; g < count; g++) {
             GuardRows guard = flow.guards[g];
             slope[g] = guard.slope;
+            double[] curvature = guard.curvatureByState();
             for (int j = 0; j <= n; j++) {
                 form[g * (n + 1) + j] = guard.form[j];
                 double roundOff = Flow.TOLERANCE * (j < n ? guard.size : Math.abs(guard.form[n]));
-                sag[g * (n + 1) + j] = guard.curvature[j] * fraction * fraction / 8 + roundOff;
+                sag[g * (n + 1) + j] = curvature[j] * fraction * fraction / 8 + roundOff;
             }
         }
     }

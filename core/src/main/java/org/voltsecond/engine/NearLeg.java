@@ -6,12 +6,21 @@ package org.voltsecond.engine;
  * one period to the next, and this takes a fraction of the time of the full polynomial. A named numeric kernel.
  */
 final class NearLeg {
-    private static final int DEGREE = 4;
+    private static final int DEGREE = 8;
+    private static final int MOST_STEPS = 5;
+    /** How much farther than the first guess a crossing may be. */
+    private static final double MARGIN = 1.5;
+
+    /** Distances below this fraction of the reach take few powers. */
+    private static final double FAR = 3e-3;
+    /** A new leg costs as much as so many steps on an old one. */
+    private static final double WORTH = 64;
+
     /**
      * Largest norm of A times the distance for which so many powers are enough: the first one left out, this to the next
      * power over its factorial, is then below 2e-17 of the state.
      */
-    private static final double[] ENOUGH = {0, 5e-9, 4e-6, 1.3e-4, 1e-3};
+    private static final double[] ENOUGH = {0, 5e-9, 4e-6, 1.3e-4, 1e-3, 4.5e-3, 1.3e-2, 2.9e-2, 5.5e-2};
 
     private final Flow flow;
     private final int n;
@@ -24,6 +33,8 @@ final class NearLeg {
     private final double[] rows;
     /** Coefficient k of state i at the present start, less that start for k = 0. */
     private final double[] terms;
+    /** Coefficients of a guard about the reference. */
+    private final double[] guardTerms;
 
     NearLeg(Flow flow, double reference) {
         this.flow = flow;
@@ -31,8 +42,21 @@ final class NearLeg {
         n = flow.n;
         highest = Math.min(DEGREE, flow.degree);
         reach = flow.norm == 0 ? Double.POSITIVE_INFINITY : ENOUGH[DEGREE] / (flow.norm * flow.base);
-        rows = composed(Leg.changeOver(flow, reference * flow.base));
+        rows = composed(changeOver(reference));
         terms = new double[(DEGREE + 1) * n];
+        guardTerms = new double[DEGREE + 1];
+    }
+
+    /** The change of the state over a part of the base, from the highest power down. */
+    private double[] changeOver(double u) {
+        int size = n * (n + 1);
+        double[] sum = new double[size];
+        for (int at = flow.degree * size; at >= size; at -= size) {
+            for (int j = 0; j < size; j++) {
+                sum[j] = (sum[j] + flow.rows[at + j]) * u;
+            }
+        }
+        return sum;
     }
 
     /** The Taylor coefficients of the flow after a change of the state. */
@@ -55,6 +79,22 @@ final class NearLeg {
 
     boolean reaches(double u) {
         return Math.abs(u - reference) <= reach;
+    }
+
+    /** Whether a crossing there is found from here. */
+    boolean follows(double u) {
+        return MARGIN * Math.abs(u - reference) <= reach;
+    }
+
+    /**
+     * Whether a new leg at {@code u} would pay: this one is far from it, and {@code u} hardly moves from one time to the
+     * next.
+     *
+     * @param change by how much it has moved since the last time
+     */
+    boolean isWorthMoving(double u, double change) {
+        double distance = Math.abs(u - reference);
+        return distance > FAR * reach && change * WORTH <= distance;
     }
 
     /** Writes the state at fraction {@code u} of the base, which must be within reach. */
@@ -84,11 +124,7 @@ final class NearLeg {
             return;
         }
         for (int i = 0; i < n; i++, at += n + 1) {
-            double sum = rows[at + n];
-            for (int j = 0; j < n; j++) {
-                sum += rows[at + j] * z[j];
-            }
-            terms[k * n + i] = sum;
+            terms[k * n + i] = rows[at + n] + Matrices.dot(rows, at, z, 0, n);
         }
     }
 
@@ -113,18 +149,26 @@ final class NearLeg {
         double c0 = guard.valueAt(z, sinceTick + reference * flow.base) + guard.linear(terms, 0);
         double c1 = guard.linear(terms, n) + guard.slope * flow.base;
         double d = -c0 / c1;
-        double farthest = 2 * Math.abs(d);
+        double farthest = MARGIN * Math.abs(d);
         if (!(farthest <= reach)) {
             return Double.NaN;
         }
         int powers = powersFor(farthest);
-        double c2 = coefficient(2, powers, guard, z);
-        double c3 = coefficient(3, powers, guard, z);
-        double c4 = coefficient(4, powers, guard, z);
+        guardTerms[0] = c0;
+        guardTerms[1] = c1;
+        for (int k = 2; k <= powers; k++) {
+            findTerm(k, z);
+            guardTerms[k] = guard.linear(terms, k * n);
+        }
+        double c2 = powers > 1 ? guardTerms[2] : 0;
         double within = 0x1p-54 * reference;
-        for (int i = 0; i < 3; i++) {
-            double value = c0 + d * (c1 + d * (c2 + d * (c3 + d * c4)));
-            double slope = c1 + d * (2 * c2 + d * (3 * c3 + d * 4 * c4));
+        for (int i = 0; i < MOST_STEPS; i++) {
+            double value = guardTerms[powers];
+            double slope = 0;
+            for (int k = powers - 1; k >= 0; k--) {
+                slope = slope * d + value;
+                value = value * d + guardTerms[k];
+            }
             double step = value / slope;
             d -= step;
             // Newton's method squares the error
@@ -134,13 +178,5 @@ final class NearLeg {
             }
         }
         return Double.NaN;
-    }
-
-    private double coefficient(int k, int powers, GuardRows guard, double[] z) {
-        if (k > powers) {
-            return 0;
-        }
-        findTerm(k, z);
-        return guard.linear(terms, k * n);
     }
 }

@@ -4,8 +4,8 @@ import org.jspecify.annotations.Nullable;
 
 /** What one run keeps of a phase: the leg that it takes again and again, and what followed it the last time. */
 final class PhaseRun {
-    /** A duration that changes by no more than this from one time to the next is worth a leg of its own. */
-    private static final double STEADY = 1e-4;
+    /** A duration that changes by no more than this from one time to the next is worth a leg of its own, relative to it. */
+    private static final double STEADY = 2e-3;
 
     final Phase phase;
     final Flow flow;
@@ -33,6 +33,7 @@ final class PhaseRun {
     private @Nullable NearLeg nearEnd;
     private @Nullable Walk walk;
     private double lastDuration = Double.NaN;
+    private double lastEnd = Double.NaN;
 
     PhaseRun(Phase phase, double shortest) {
         this.phase = phase;
@@ -73,18 +74,17 @@ final class PhaseRun {
     /** A leg from which a duration that is not repeated to the bit is near, or null. */
     @Nullable
     NearLeg nearEnd(double duration) {
-        NearLeg known = nearEnd;
         double u = duration / flow.base;
-        if (known != null && known.reaches(u)) {
-            return known;
-        }
-        boolean steady = Math.abs(duration - lastDuration) <= STEADY * duration;
-        lastDuration = duration;
-        if (steady) {
+        double change = Math.abs(duration - lastEnd) / flow.base;
+        lastEnd = duration;
+        NearLeg known = nearEnd;
+        if (known == null || !known.reaches(u)) {
+            lastDuration = duration;
+            nearEnd = change <= STEADY * u ? new NearLeg(flow, u) : null;
+        } else if (known.isWorthMoving(u, change)) {
             nearEnd = new NearLeg(flow, u);
-            return nearEnd;
         }
-        return null;
+        return nearEnd;
     }
 
     /** A leg near which a guard crossed the last time, or null. */
@@ -99,7 +99,10 @@ final class PhaseRun {
 
     /** Remembers where a guard crossed, in bases of the flow. */
     void crossed(int guard, double u) {
-        if (Math.abs(u - lastCrossing[guard]) <= STEADY * u) {
+        NearLeg known = nearCrossing[guard];
+        double change = Math.abs(u - lastCrossing[guard]);
+        boolean isNew = known == null || !known.follows(u);
+        if (isNew ? change <= STEADY * u : known.isWorthMoving(u, change)) {
             nearCrossing[guard] = new NearLeg(flow, u);
         }
         lastCrossing[guard] = u;

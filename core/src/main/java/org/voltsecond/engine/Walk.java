@@ -18,6 +18,7 @@ final class Walk {
     final double[] z;
     final double[] end;
     private final double[] nodes;
+    private final double[] rate;
     private final double[] values = new double[Ladder.DEGREE + 1];
     private double total;
     private double next;
@@ -38,6 +39,7 @@ final class Walk {
         n = flow.n;
         z = new double[n];
         end = new double[n];
+        rate = new double[n];
         nodes = new double[n * (Ladder.DEGREE + 1)];
     }
 
@@ -76,6 +78,7 @@ final class Walk {
 
     private void shortStep() {
         interpolated = false;
+        flow.rate(z, rate);
         double rest = total - offset;
         if (rest > flow.base) {
             length = flow.base;
@@ -162,7 +165,7 @@ final class Walk {
         if (interpolated) {
             return false;
         }
-        return flow.guards[g].clear(z, end, sinceTick + offset, length, length / flow.base);
+        return flow.guards[g].clear(z, rate, end, sinceTick + offset, length, length / flow.base);
     }
 
     /** What counts as zero for a guard in the present segment. */
