@@ -16,8 +16,13 @@ import org.openjdk.jmh.annotations.Scope;
 import org.openjdk.jmh.annotations.State;
 import org.openjdk.jmh.annotations.Warmup;
 import org.voltsecond.analysis.SteadyState;
+import org.voltsecond.circuit.Circuit;
+import org.voltsecond.control.Compensator;
+import org.voltsecond.control.Controller;
 import org.voltsecond.control.Drive;
 import org.voltsecond.control.DrivenCircuit;
+import org.voltsecond.control.Plant;
+import org.voltsecond.control.VoltageMode;
 import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
 import org.voltsecond.engine.Simulation;
@@ -34,9 +39,28 @@ import org.voltsecond.engine.Simulation;
 @Fork(2)
 public class PeerCases {
     private static final int PERIODS = 10_000;
+    private static final int REGULATED_PERIODS = 4_500;
 
     private final DrivenCircuit continuous = buck(2.5, 0.45);
     private final DrivenCircuit discontinuous = buck(100, 0.25);
+
+    private final DrivenCircuit regulated = regulatedBuck();
+
+    private static DrivenCircuit regulatedBuck() {
+        DrivenCircuit open = buck(2.5, 0.45);
+        Circuit circuit = open.circuit();
+        // v_c = y + 0.05 x with y' = 1500 e and x' = (e - x) 2 pi 100 kHz, which is a zero near 4557 Hz
+        double zero = 1 / (2 * Math.PI * 0.05 / 1500 + 1 / kilo(100));
+        Plant plant = new Plant("Q1", null, open.nodeVoltage("out"), open.current("L1"), open.nodeVoltage("in"));
+        Controller controller = VoltageMode.of(kilo(300), 1, 0.2, Compensator.type2(1500, zero, kilo(100)))
+                .withMaximumDutyCycle(0.95)
+                .on(plant);
+        return DrivenCircuit.builder(circuit)
+                .controlledBy(controller)
+                .change(milli(5), circuit.withResistance("R1", 25))
+                .change(milli(10), circuit)
+                .build();
+    }
 
     private static DrivenCircuit buck(double load, double dutyCycle) {
         return PowerStage.buck()
@@ -62,6 +86,14 @@ public class PeerCases {
     @OperationsPerInvocation(PERIODS)
     public double[] discontinuous() {
         return run(discontinuous);
+    }
+
+    /** One period of the regulated stage from rest, with a load step down at 5 ms and up again at 10 ms. */
+    @Benchmark
+    @OperationsPerInvocation(REGULATED_PERIODS)
+    public double[] closedLoop() {
+        return Simulation.of(regulated.law())
+                .finalState(regulated.restState(), REGULATED_PERIODS * regulated.clockPeriod());
     }
 
     /** One steady state in continuous conduction. */

@@ -7,12 +7,13 @@ import org.hipparchus.linear.DecompositionSolver;
 import org.hipparchus.linear.LUDecomposition;
 import org.hipparchus.linear.RealMatrix;
 import org.hipparchus.linear.SingularValueDecomposition;
+import org.voltsecond.control.DrivenCircuit;
 import org.voltsecond.engine.PeriodMap;
 import org.voltsecond.engine.SwitchingException;
 import org.voltsecond.engine.SwitchingLaw;
 
 /**
- * Finds a state that comes back to itself after a number of clock periods: Newton's method on the period map with its
+ * Finds a state that comes back to itself after a number of clock periods, or of cycles where there is no clock: Newton's method on the period map with its
  * exact derivative (T. J. Aprille, T. N. Trick, Steady-state analysis of nonlinear circuits with periodic inputs, Proc.
  * IEEE 60(1):108-114, 1972, from memory). Where a step leads nowhere, the system itself is run for some periods, twice as
  * many each time, and Newton's method starts again from there.
@@ -23,6 +24,7 @@ final class OrbitSearch {
     private static final int MOST_STEPS = 400;
     /** So many steps in a row that do not halve the smallest one before them are going round in a circle. */
     private static final int MOST_STEPS_IN_VAIN = 8;
+
     private static final int MOST_RUNS_AHEAD = 40;
     /** Stands for a step that does not exist. */
     private static final double[] NONE = {};
@@ -34,7 +36,7 @@ final class OrbitSearch {
     private static final double FREE = 1e-13;
 
     private final double[] scale;
-    private final double clockPeriod;
+    private final String what;
     private final PeriodMap map;
     private final PeriodMap ahead;
     private final int n;
@@ -44,16 +46,23 @@ final class OrbitSearch {
 
     private String trouble = "";
 
-    OrbitSearch(SwitchingLaw law, int periods) {
+    OrbitSearch(DrivenCircuit circuit, int periods) {
+        SwitchingLaw law = circuit.law();
         scale = law.scale();
-        clockPeriod = periods * law.clockPeriod();
         n = scale.length;
-        map = PeriodMap.withDerivative(law, periods);
-        ahead = PeriodMap.of(law, periods);
+        if (circuit.isClocked()) {
+            what = periods * law.clockPeriod() + " s";
+            map = PeriodMap.withDerivative(law, periods);
+            ahead = PeriodMap.of(law, periods);
+        } else {
+            what = periods + (periods == 1 ? " cycle" : " cycles");
+            map = PeriodMap.returning(law, periods, circuit::opensCycle);
+            ahead = map;
+        }
     }
 
-    /** A state that comes back to itself, and the derivative of the map there. */
-    record Orbit(double[] state, double[][] derivative) {}
+    /** A state that comes back to itself, the derivative of the map there, and how long it takes, s. */
+    record Orbit(double[] state, double[][] derivative, double period) {}
 
     Orbit from(double[] start) {
         double[] state = start;
@@ -84,7 +93,7 @@ final class OrbitSearch {
                 state = runAhead(sound);
             }
         }
-        throw new NoSteadyStateException("no periodic steady state of " + clockPeriod + " s was found: " + trouble
+        throw new NoSteadyStateException("no periodic steady state of " + what + " was found: " + trouble
                 + "look for an orbit of more periods, or run a transient to see what the circuit does");
     }
 
@@ -129,7 +138,7 @@ final class OrbitSearch {
             } else if (Math.abs(image[i]) <= ROUND_OFF * stateSize) {
                 image[i] = 0;
             } else {
-                trouble = "in every " + clockPeriod + " s the state drifts by the same amount (the switch or the load "
+                trouble = "in every " + what + " the state drifts by the same amount (the switch or the load "
                         + "never lets it come back: change the duty cycle, or add the resistance or the load that limits "
                         + "it); ";
                 return NONE;
@@ -175,10 +184,10 @@ final class OrbitSearch {
                 state = solution;
             }
             map.apply(state);
-            return new Orbit(state, map.derivative());
+            return new Orbit(state, map.derivative(), map.span());
         } catch (SwitchingException e) {
             map.apply(previous);
-            return new Orbit(previous, map.derivative());
+            return new Orbit(previous, map.derivative(), map.span());
         }
     }
 

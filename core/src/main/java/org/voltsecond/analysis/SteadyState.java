@@ -1,6 +1,7 @@
 package org.voltsecond.analysis;
 
 import java.util.ArrayList;
+import java.util.Collections;
 import java.util.Comparator;
 import java.util.List;
 import java.util.function.Predicate;
@@ -54,11 +55,12 @@ public final class SteadyState implements WaveformSource {
     }
 
     /**
-     * Finds a steady state of several clock periods.
+     * Finds a steady state of several clock periods; of a circuit without a clock, of several cycles, each from the begin
+     * of a pulse to the begin of the next.
      *
      * @param circuit the circuit and what drives it; the circuit as it is before any scheduled change
      * @param guess the state from which the search starts, one entry for each state, SI units
-     * @param periods after how many clock periods the state comes back; at least 1
+     * @param periods after how many clock periods or cycles the state comes back; at least 1
      * @return the steady state
      * @throws NoSteadyStateException if there is none, or none was found; the message says why
      */
@@ -70,8 +72,9 @@ public final class SteadyState implements WaveformSource {
             throw new IllegalArgumentException("a steady state is that of a circuit without scheduled changes, but "
                     + circuit.law().changes().size() + " are scheduled; ask the circuit before the first change");
         }
-        OrbitSearch.Orbit orbit = new OrbitSearch(circuit.law(), periods).from(guess);
-        return new SteadyState(circuit, orbit, periods * circuit.clockPeriod());
+        OrbitSearch.Orbit orbit = new OrbitSearch(circuit, periods).from(guess);
+        double period = circuit.isClocked() ? periods * circuit.clockPeriod() : orbit.period();
+        return new SteadyState(circuit, orbit, period);
     }
 
     /**
@@ -223,6 +226,10 @@ public final class SteadyState implements WaveformSource {
             for (int j = 0; j < state.length; j++) {
                 scaled.setEntry(i, j, scale[i] * derivative[i][j] / scale[j]);
             }
+        }
+        if (scaled.getNorm1() == 0) {
+            // the decomposition refuses a map that forgets everything at once
+            return Collections.nCopies(state.length, Complex.ZERO);
         }
         List<Complex> result = new ArrayList<>(List.of(new EigenDecompositionNonSymmetric(scaled).getEigenvalues()));
         result.sort(Comparator.comparingDouble(Complex::norm)

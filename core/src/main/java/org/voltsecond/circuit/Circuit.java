@@ -495,6 +495,44 @@ public final class Circuit {
         }
 
         /**
+         * Adds an operational amplifier.
+         *
+         * @param name reference designator, such as "U1"
+         * @param nonInverting node of the input that raises the output
+         * @param inverting node of the input that lowers the output
+         * @param output node of the output
+         * @param amplifier its values
+         * @return this builder
+         * @throws InvalidCircuitException listing everything that is wrong with the values
+         */
+        public Builder operationalAmplifier(
+                String name, String nonInverting, String inverting, String output, OperationalAmplifier amplifier) {
+            parts.addAll(amplifier.parts(name, nonInverting, inverting, output));
+            return this;
+        }
+
+        /**
+         * Adds a transconductance amplifier.
+         *
+         * @param name reference designator, such as "U1"
+         * @param nonInverting node of the input that raises the output
+         * @param inverting node of the input that lowers the output
+         * @param output node of the output
+         * @param amplifier its values
+         * @return this builder
+         * @throws InvalidCircuitException listing everything that is wrong with the values
+         */
+        public Builder transconductanceAmplifier(
+                String name,
+                String nonInverting,
+                String inverting,
+                String output,
+                TransconductanceAmplifier amplifier) {
+            parts.addAll(amplifier.parts(name, nonInverting, inverting, output));
+            return this;
+        }
+
+        /**
          * Sets the current of an inductor at the start.
          *
          * @param inductor reference designator of an inductor that was added before

@@ -83,22 +83,23 @@ final class FirstInstant {
      * @param state the state after entering
      * @param stateNorm norm of the scaled state
      * @param zero a condition whose value is known to be zero since its guard has just fired; -1 for none
+     * @param leniency multiplies the tolerance
      */
-    boolean holds(double[] state, double stateNorm, int zero) {
+    boolean holds(double[] state, double stateNorm, int zero, double leniency) {
         for (int c = 0; c < derivatives.length; c++) {
-            if (sign(c, state, stateNorm, c == zero ? 1 : 0) < 0) {
+            if (sign(c, state, leniency * TOLERANCE, stateNorm, c == zero ? 1 : 0) < 0) {
                 return false;
             }
         }
         return true;
     }
 
-    private int sign(int condition, double[] state, double stateNorm, int firstOrder) {
+    private int sign(int condition, double[] state, double tolerance, double stateNorm, int firstOrder) {
         double value = value(condition, firstOrder, state);
         for (int order = firstOrder; order <= n; order++) {
             double next = order < n ? value(condition, order + 1, state) : 0;
             double[] size = sizes[condition][order];
-            double roundOff = TOLERANCE * (size[0] * stateNorm + size[1]) + Math.abs(next) * timeResolution;
+            double roundOff = tolerance * (size[0] * stateNorm + size[1]) + Math.abs(next) * timeResolution;
             if (Math.abs(value) > roundOff) {
                 return value > 0 ? 1 : -1;
             }

@@ -19,10 +19,10 @@ public final class Network {
     private final double timeResolution;
     private final ConcurrentMap<Position, Compiled> regimes = new ConcurrentHashMap<>();
 
-    private Network(Elements elements, List<String> rampingSources, double time, double timeResolution) {
+    private Network(Elements elements, List<String> sourceStates, double time, double timeResolution) {
         this.elements = elements;
-        this.supply = Supply.of(elements, rampingSources, time);
-        this.scale = scale(elements, rampingSources);
+        this.supply = Supply.of(elements, sourceStates, time);
+        this.scale = scale(elements, sourceStates);
         this.timeResolution = timeResolution;
     }
 
@@ -35,13 +35,13 @@ public final class Network {
      * Compiles a circuit.
      *
      * @param circuit the circuit
-     * @param rampingSources sources that have a state of their own, after those of {@link Circuit#stateNames()}: at least
-     *     those that ramp just after {@code time}
+     * @param sourceStates states of sources, after those of {@link Circuit#stateNames()}: at least those of
+     *     {@link #sourceStates(Circuit)}
      * @param time the instant from which the sources count, s since the start of the run
      * @return the network
      */
-    public static Network of(Circuit circuit, List<String> rampingSources, double time) {
-        return of(circuit, rampingSources, time, 0);
+    public static Network of(Circuit circuit, List<String> sourceStates, double time) {
+        return of(circuit, sourceStates, time, 0);
     }
 
     /**
@@ -49,13 +49,13 @@ public final class Network {
      * time counts as zero.
      *
      * @param circuit the circuit
-     * @param rampingSources sources that have a state of their own, as above
+     * @param sourceStates states of sources, as above
      * @param time the instant from which the sources count, s since the start of the run
      * @param timeResolution how exact an instant is, s; 0 or more
      * @return the network
      */
-    public static Network of(Circuit circuit, List<String> rampingSources, double time, double timeResolution) {
-        return new Network(circuit.elements(), List.copyOf(rampingSources), time, timeResolution);
+    public static Network of(Circuit circuit, List<String> sourceStates, double time, double timeResolution) {
+        return new Network(circuit.elements(), List.copyOf(sourceStates), time, timeResolution);
     }
 
     /**
@@ -65,28 +65,23 @@ public final class Network {
      * @return the network
      */
     public static Network of(Circuit circuit) {
-        return of(circuit, rampingSources(circuit), 0);
+        return of(circuit, sourceStates(circuit), 0);
     }
 
     /**
-     * Returns the sources of a circuit that ramp at some time.
+     * Returns the states that the sources of a circuit need: one for a source that ramps at some time, two for a sine.
      *
      * @param circuit the circuit
      * @return reference designators
      */
-    public static List<String> rampingSources(Circuit circuit) {
-        Elements elements = circuit.elements();
-        return elements.sourceNames().stream()
-                .filter(name -> elements.sources()
-                        .get(elements.sourceNames().indexOf(name))
-                        .ramps())
-                .toList();
+    public static List<String> sourceStates(Circuit circuit) {
+        return Supply.stateNames(circuit.elements());
     }
 
-    private static double[] scale(Elements elements, List<String> rampingSources) {
+    private static double[] scale(Elements elements, List<String> sourceStates) {
         int stored = elements.stateCount();
         double[] storage = elements.storage();
-        double[] scale = new double[stored + rampingSources.size()];
+        double[] scale = new double[stored + sourceStates.size()];
         double typical = 0;
         for (int j = 0; j < stored; j++) {
             scale[j] = Math.sqrt(storage[j]);
@@ -233,7 +228,7 @@ public final class Network {
             Regime regime = RegimeReader.read(elements, supply, position.closed(), position.conducting());
             return new Compiled(regime, new FirstInstant(regime, scale, timeResolution), "");
         } catch (RefusedException refused) {
-            return new Compiled(null, null, refused.getMessage());
+            return new Compiled(null, null, refused.reason());
         }
     }
 

@@ -32,7 +32,9 @@ final class NullVectors {
         }
         List<double[]> right = structural(equations.k, equations.nodes);
         NullVectors found = new NullVectors(left, right);
-        return left.size() == right.size() && isRegular(border(equations.k, left, right)) ? found : numerical(equations);
+        return left.size() == right.size() && isRegular(border(equations.k, left, right))
+                ? found
+                : numerical(equations);
     }
 
     /** Cuts: voltages that no branch meets. Loops: currents without any voltage that close upon themselves. */

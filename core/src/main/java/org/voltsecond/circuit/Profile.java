@@ -5,8 +5,8 @@ import java.util.Arrays;
 import java.util.List;
 
 /**
- * The value of a source over time: constant, with steps and linear ramps at times known in advance. At a step the value
- * is the one after the step. Immutable and safe to use from any thread.
+ * The value of a source over time: constant, with steps and linear ramps at times known in advance, and sines on top. At a
+ * step the value is the one after the step. Immutable and safe to use from any thread.
  *
  * <p>Numbers that make no sense are reported by {@link Circuit.Builder#build()} together with all other faults.
  */
@@ -14,13 +14,34 @@ public final class Profile {
     private final double[] times;
     private final double[] values;
     private final double[] slopes;
+    private final List<Sine> sines;
     private final List<String> faults;
 
-    private Profile(double[] times, double[] values, double[] slopes, List<String> faults) {
+    private Profile(double[] times, double[] values, double[] slopes, List<Sine> sines, List<String> faults) {
         this.times = times;
         this.values = values;
         this.slopes = slopes;
+        this.sines = List.copyOf(sines);
         this.faults = faults;
+    }
+
+    /** A ripple: {@code amplitude sin(2 pi frequency t + phase)}. */
+    record Sine(double amplitude, double frequency, double phase) {
+        double angular() {
+            return 2 * Math.PI * frequency;
+        }
+
+        double sineAt(double time) {
+            return amplitude * StrictMath.sin(angle(time));
+        }
+
+        double cosineAt(double time) {
+            return amplitude * StrictMath.cos(angle(time));
+        }
+
+        private double angle(double time) {
+            return 2 * Math.PI * Math.IEEEremainder(frequency * time, 1) + phase;
+        }
     }
 
     /**
@@ -31,7 +52,7 @@ public final class Profile {
      */
     public static Profile constant(double value) {
         List<String> faults = Double.isFinite(value) ? List.of() : List.of("a value must be finite but was " + value);
-        return new Profile(new double[] {0}, new double[] {value}, new double[] {0}, faults);
+        return new Profile(new double[] {0}, new double[] {value}, new double[] {0}, List.of(), faults);
     }
 
     /**
@@ -62,6 +83,30 @@ public final class Profile {
         return begun.with(new ArrayList<>(begun.faults), to, value, 0);
     }
 
+    /**
+     * Returns this profile with a sine on top of it, from the start on.
+     *
+     * @param amplitude from the middle to the crest, V or A; 0 or more
+     * @param frequency Hz; more than 0
+     * @param phase at the start of the run, rad; 0 begins at the middle and rises
+     * @return the profile with its ripple
+     */
+    public Profile withSine(double amplitude, double frequency, double phase) {
+        List<String> found = new ArrayList<>(faults);
+        if (!(amplitude >= 0 && amplitude < Double.POSITIVE_INFINITY)) {
+            found.add("the amplitude of a sine must be 0 or more and finite but was " + amplitude);
+        }
+        if (!(frequency > 0 && frequency < Double.POSITIVE_INFINITY)) {
+            found.add("the frequency of a sine must be more than 0 Hz and finite but was " + frequency);
+        }
+        if (!Double.isFinite(phase)) {
+            found.add("the phase of a sine must be finite but was " + phase);
+        }
+        List<Sine> more = new ArrayList<>(sines);
+        more.add(new Sine(amplitude, frequency, phase));
+        return new Profile(times, values, slopes, more, List.copyOf(found));
+    }
+
     private List<String> checked(double time, double earliest, double value) {
         List<String> found = new ArrayList<>(faults);
         if (!(time >= earliest && time < Double.POSITIVE_INFINITY)) {
@@ -75,7 +120,8 @@ public final class Profile {
     }
 
     private Profile with(List<String> found, double time, double value, double slope) {
-        return new Profile(append(times, time), append(values, value), append(slopes, slope), List.copyOf(found));
+        return new Profile(
+                append(times, time), append(values, value), append(slopes, slope), sines, List.copyOf(found));
     }
 
     private static double[] append(double[] array, double value) {
@@ -95,12 +141,20 @@ public final class Profile {
      * @return the value, V or A
      */
     public double valueAt(double time) {
+        double value = withoutSines(time);
+        for (Sine sine : sines) {
+            value += sine.sineAt(time);
+        }
+        return value;
+    }
+
+    double withoutSines(double time) {
         int knot = knotAt(time);
         return slopes[knot] == 0 ? values[knot] : values[knot] + slopes[knot] * (time - times[knot]);
     }
 
     /**
-     * Returns the rate of change just after a time.
+     * Returns the rate of change just after a time, that of sines left out.
      *
      * @param time time since the start of the run, s
      * @return the slope, V/s or A/s
@@ -115,6 +169,19 @@ public final class Profile {
             knot--;
         }
         return knot;
+    }
+
+    /**
+     * Returns whether there is a sine on top.
+     *
+     * @return true if the value never rests
+     */
+    public boolean oscillates() {
+        return !sines.isEmpty();
+    }
+
+    List<Sine> sines() {
+        return sines;
     }
 
     /**
@@ -144,18 +211,20 @@ public final class Profile {
         return other instanceof Profile profile
                 && Arrays.equals(times, profile.times)
                 && Arrays.equals(values, profile.values)
-                && Arrays.equals(slopes, profile.slopes);
+                && Arrays.equals(slopes, profile.slopes)
+                && sines.equals(profile.sines);
     }
 
     @Override
     public int hashCode() {
-        return Arrays.hashCode(times) + 31 * Arrays.hashCode(values);
+        return Arrays.hashCode(times) + 31 * Arrays.hashCode(values) + sines.hashCode();
     }
 
     @Override
     public String toString() {
-        return times.length == 1
+        String steady = times.length == 1
                 ? Double.toString(values[0])
                 : "values " + Arrays.toString(values) + " from times " + Arrays.toString(times) + " s";
+        return sines.isEmpty() ? steady : steady + " with " + sines;
     }
 }

@@ -4,7 +4,14 @@ package org.voltsecond.circuit;
 final class RefusedException extends Exception {
     private static final long serialVersionUID = 1L;
 
-    RefusedException(String message) {
-        super(message, null, false, false);
+    private final String reason;
+
+    RefusedException(String reason) {
+        super(reason, null, false, false);
+        this.reason = reason;
+    }
+
+    String reason() {
+        return reason;
     }
 }

@@ -12,6 +12,14 @@ final class Resolver {
     /** A jump below this fraction of the state's norm is round-off. */
     private static final double NO_JUMP = 0x1p-40;
 
+    /** Where round-off has grown along a long run, the tolerance grows by these steps before a circuit is given up. */
+    private static final double LENIENCY = 0x1p10;
+
+    private static final double MOST_LENIENCY = 0x1p20;
+
+    /** No ratio of windings is taken to be larger. */
+    private static final double WINDINGS = 1e3;
+
     private static final long MOST_CANDIDATES = 1L << 20;
 
     private final Network network;
@@ -36,9 +44,16 @@ final class Resolver {
     }
 
     Transition resolve(long conducting, int fired, double[] state) {
-        Transition found = withoutImpulse(conducting, fired, state);
+        Transition found = withoutImpulse(conducting, fired, state, 1);
+        if (found == null && fired >= 0) {
+            // a false alarm: the condition is positive by more than round-off
+            found = withoutImpulse(conducting, -1, state, 1);
+        }
         if (found == null) {
             found = withCharges(conducting, state, rectifiers + 1);
+        }
+        for (double leniency = LENIENCY; found == null && leniency <= MOST_LENIENCY; leniency *= LENIENCY) {
+            found = withoutImpulse(conducting, fired, state, leniency);
         }
         if (found == null) {
             throw new SwitchingException(reason(conducting, state));
@@ -46,22 +61,40 @@ final class Resolver {
         return found;
     }
 
-    private @Nullable Transition withoutImpulse(long conducting, int fired, double[] state) {
+    private @Nullable Transition withoutImpulse(long conducting, int fired, double[] state, double leniency) {
         double norm = norm(state);
+        double noJump = NO_JUMP * norm + roundOffOf(conducting, fired, state);
         return first(conducting, (candidate, regime) -> {
             AffineMap entry = regime.entry();
             double[] after = state;
             if (entry != null) {
                 after = entry.apply(state);
-                if (!(jump(state, after, false) <= NO_JUMP * norm)) {
+                if (!(jump(state, after, false) <= noJump)) {
                     return null;
                 }
             }
             FirstInstant instant = candidate.instant();
             boolean same = regime.conducting() == conducting;
-            boolean holds = instant != null && instant.holds(after, norm, same ? fired : -1);
+            boolean holds = instant != null && instant.holds(after, norm, same ? fired : -1, leniency);
             return holds ? new Transition(regime, entry) : null;
         });
+    }
+
+    /**
+     * What the current of a rectifier that is known to have come down to zero leaves to the coils. It matters where
+     * nothing else is stored whose size it could be compared with.
+     */
+    private double roundOffOf(long conducting, int fired, double[] state) {
+        Regime present = network.compiled(closed, conducting).regime();
+        if (fired < 0 || present == null || (conducting >>> fired & 1) == 0) {
+            return 0;
+        }
+        double left = Math.abs(present.conditions().get(fired).valueAt(state, 0));
+        double largest = 0;
+        for (Elements.Coil coil : elements.coils()) {
+            largest = Math.max(largest, scale[coil.state()]);
+        }
+        return WINDINGS * largest * left;
     }
 
     /** Lets capacitances meet, then looks for the regime that follows. */
@@ -79,7 +112,7 @@ final class Resolver {
             if (!redistributes) {
                 return null;
             }
-            Transition next = withoutImpulse(regime.conducting(), -1, after);
+            Transition next = withoutImpulse(regime.conducting(), -1, after, 1);
             if (next == null && attempts > 0) {
                 next = withCharges(regime.conducting(), after, attempts - 1);
             }

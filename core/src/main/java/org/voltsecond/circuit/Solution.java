@@ -67,13 +67,13 @@ final class Solution {
         entry = entry(correction);
         impulse = Dense.multiply(negativeMoving(), correction, columns);
         y = particular(left.pivots(), right.pivots());
+        snap();
         double[][] push = push();
         double[][] alpha = snapped(solveCoupling(alphaRight(push)), push);
         rates = rates(push, alpha);
         addMoving(alpha);
         shareIdle();
-        snap(0, equations.nodes);
-        snap(equations.nodes, equations.size);
+        snap();
     }
 
     static Solution of(Equations equations) throws RefusedException {
@@ -280,10 +280,12 @@ final class Solution {
 
     private double[][] alphaRight(double[][] push) {
         double[][] result = Dense.multiply(weights, push, columns);
-        double[] sourceRates = equations.supply().rates();
+        double[][] sourceRates = equations.supply().rates();
         for (int i = 0; i < result.length; i++) {
             for (int j = equations.stored; j < equations.states; j++) {
-                result[i][columns - 1] += reference[i] * constraints[i][j] * sourceRates[j];
+                for (int c = 0; c < columns; c++) {
+                    result[i][c] += reference[i] * constraints[i][j] * sourceRates[j][c];
+                }
             }
             for (int c = 0; c < columns; c++) {
                 result[i][c] = -result[i][c];
@@ -329,10 +331,10 @@ final class Solution {
 
     private double[][] rates(double[][] push, double[][] alpha) {
         double[][] result = new double[equations.states][columns];
-        double[] sourceRates = equations.supply().rates();
+        double[][] sourceRates = equations.supply().rates();
         for (int j = 0; j < equations.states; j++) {
             if (j >= equations.stored) {
-                result[j][columns - 1] = sourceRates[j];
+                result[j] = sourceRates[j];
                 continue;
             }
             double[] sizes = new double[columns];
@@ -418,16 +420,34 @@ final class Solution {
         }
     }
 
-    /** Sets to zero what is round-off beside the largest factor of the same state. */
-    private void snap(int from, int to) {
+    private void snap() {
+        boolean[] isCurrent = new boolean[columns];
+        equations.elements().coils().forEach(coil -> isCurrent[coil.state()] = true);
         for (int c = 0; c < columns; c++) {
-            double largest = 0;
-            for (int m = from; m < to; m++) {
-                largest = Math.max(largest, Math.abs(y[m][c]));
-            }
-            for (int m = from; m < to; m++) {
-                y[m][c] = Math.abs(y[m][c]) <= SNAP * largest ? 0 : y[m][c];
-            }
+            boolean stored = c < equations.stored;
+            double voltage = stored && !isCurrent[c] ? 1 : largestRight(c, equations.nodes, equations.size);
+            double current = stored && isCurrent[c] ? 1 : largestRight(c, 0, equations.nodes);
+            snap(c, 0, equations.nodes, voltage);
+            snap(c, equations.nodes, equations.size, current);
+        }
+    }
+
+    private double largestRight(int column, int from, int to) {
+        double largest = 0;
+        for (int m = from; m < to; m++) {
+            largest = Math.max(largest, Math.abs(equations.right[m][column]));
+        }
+        return largest;
+    }
+
+    /** Sets to zero what is round-off beside the largest factor of the same state and kind. */
+    private void snap(int column, int from, int to, double atLeast) {
+        double largest = atLeast;
+        for (int m = from; m < to; m++) {
+            largest = Math.max(largest, Math.abs(y[m][column]));
+        }
+        for (int m = from; m < to; m++) {
+            y[m][column] = Math.abs(y[m][column]) <= SNAP * largest ? 0 : y[m][column];
         }
     }
 }

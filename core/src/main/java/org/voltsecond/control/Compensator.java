@@ -107,11 +107,11 @@ public final class Compensator {
         }
     }
 
-    /** States: the integrator, if there is one, then one for each block. */
+    /** States: the control voltage, if there is an integrator, then one for each block. */
     List<Controller.OwnState> states(double clockPeriod) {
         List<Controller.OwnState> states = new ArrayList<>();
         if (integrates) {
-            states.add(new Controller.OwnState("integrator of the compensator", SCALE, 0));
+            states.add(new Controller.OwnState("output of the compensator", SCALE, 0));
         }
         for (int i = 0; i < blocks.size(); i++) {
             states.add(new Controller.OwnState("lag " + (i + 1) + " of the compensator", SCALE, 0));
@@ -122,32 +122,34 @@ public final class Compensator {
     /** Volts beside the square root of joules of a power stage: a few millijoules for a volt. */
     private static final double SCALE = 0x1p-8;
 
-    /** The compensator while the circuit is in one configuration and its own output is free. */
+    /**
+     * The compensator while the circuit is in one configuration and its own output is free. A block from u to y has
+     * {@code x' = wp (u - x), y = d u + (1 - d) x} with {@code d = wp/wz}. With y as a state in place of u no digits are
+     * lost: {@code u = x + (y - x)/d, x' = wz (y - x), y' = d u' + (1 - d) x'}. These are the voltages of the capacitors
+     * in the network that makes such a block at the output of a transconductance amplifier.
+     */
     Realisation realise(Sensing sensing, int firstState, AffineForm error) {
-        List<AffineForm> rates = new ArrayList<>();
-        AffineForm signal;
-        AffineForm rateOfSignal = null;
-        double throughIntegrator = 1;
-        int next = firstState;
-        if (integrates) {
-            signal = sensing.own(next++);
-            rates.add(error.times(gain));
-            rateOfSignal = rates.get(0);
-        } else {
-            signal = error.times(gain).plus(bias);
+        if (!integrates) {
+            return new Realisation(List.of(), error.times(gain).plus(bias), false);
         }
-        for (LeadLag block : blocks) {
-            // (1 + s/wz)/(1 + s/wp): x' = wp (u - x), y = (wp/wz) u + (1 - wp/wz) x
-            double direct = block.pole() / block.zero();
-            AffineForm lag = sensing.own(next++);
-            AffineForm rate = signal.plus(-1, lag).times(block.pole());
-            rates.add(rate);
-            signal = signal.times(direct).plus(1 - direct, lag);
-            rateOfSignal =
-                    rateOfSignal == null ? null : rateOfSignal.times(direct).plus(1 - direct, rate);
-            throughIntegrator *= direct;
+        AffineForm output = sensing.own(firstState);
+        List<AffineForm> lagRates = new ArrayList<>();
+        AffineForm after = output;
+        for (int i = blocks.size() - 1; i >= 0; i--) {
+            LeadLag block = blocks.get(i);
+            AffineForm lag = sensing.own(firstState + 1 + i);
+            AffineForm across = after.plus(-1, lag);
+            lagRates.add(0, across.times(block.zero()));
+            after = lag.plus(block.zero() / block.pole(), across);
         }
-        return new Realisation(rates, signal, rateOfSignal, throughIntegrator);
+        AffineForm rate = error.times(gain);
+        for (int i = 0; i < blocks.size(); i++) {
+            double direct = blocks.get(i).pole() / blocks.get(i).zero();
+            rate = rate.times(direct).plus(1 - direct, lagRates.get(i));
+        }
+        List<AffineForm> rates = new ArrayList<>(List.of(rate));
+        rates.addAll(lagRates);
+        return new Realisation(rates, output, true);
     }
 
     /**
@@ -155,12 +157,7 @@ public final class Compensator {
      *
      * @param rates rate of each state
      * @param output the control voltage
-     * @param outputRate its rate; null if it follows the error without delay
-     * @param throughIntegrator how much the rate of the output changes with that of the integrator
+     * @param outputIsState whether the output is the first state; otherwise it follows the error without delay
      */
-    record Realisation(
-            List<AffineForm> rates,
-            AffineForm output,
-            @org.jspecify.annotations.Nullable AffineForm outputRate,
-            double throughIntegrator) {}
+    record Realisation(List<AffineForm> rates, AffineForm output, boolean outputIsState) {}
 }

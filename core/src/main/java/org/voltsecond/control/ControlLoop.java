@@ -2,15 +2,19 @@ package org.voltsecond.control;
 
 import java.util.ArrayList;
 import java.util.List;
+import org.jspecify.annotations.Nullable;
+import org.voltsecond.control.Controller.Channel;
 import org.voltsecond.control.Controller.OwnState;
 import org.voltsecond.engine.AffineForm;
+import org.voltsecond.units.Unit;
 
 /**
  * From the sensed output to the control voltage: reference with soft start, divider, compensator, limits of the control
  * voltage. Immutable.
  *
- * <p>At a limit the control voltage stays at the limit to the bit; the integrator gives way just as much as that takes,
- * and goes on by itself as soon as the error asks for less (no wind-up). A compensator without integrator is simply cut.
+ * <p>At a limit the control voltage stays at the limit to the bit, as that of a transconductance amplifier whose output
+ * is clamped: the other capacitors of its network go on towards the limit, and the control voltage leaves it in the
+ * moment in which the network as a whole asks for less (no wind-up). A compensator without integrator is simply cut.
  *
  * @param reference V
  * @param softStart time in which the reference rises linearly from 0, s; 0 for none
@@ -19,8 +23,30 @@ import org.voltsecond.engine.AffineForm;
  * @param low lower limit of the control voltage, V; minus infinity for none
  * @param high upper limit of the control voltage, V; infinity for none
  */
-record ControlLoop(
-        double reference, double softStart, double divider, Compensator compensator, double low, double high) {
+record ControlLoop(double reference, double softStart, double divider, Compensator compensator, double low, double high)
+        implements ControlPath {
+
+    /** A loop without limits and soft start. */
+    static ControlLoop of(double reference, double divider, Compensator compensator) {
+        return new ControlLoop(reference, 0, divider, compensator, Double.NEGATIVE_INFINITY, Double.POSITIVE_INFINITY);
+    }
+
+    /** A control voltage that is given: the loop senses nothing. */
+    static ControlLoop open(double controlVoltage) {
+        return of(controlVoltage, 0, Compensator.proportional(1));
+    }
+
+    ControlLoop withSoftStart(double time) {
+        return new ControlLoop(reference, time, divider, compensator, low, high);
+    }
+
+    ControlLoop withReference(double newReference) {
+        return new ControlLoop(newReference, softStart, divider, compensator, low, high);
+    }
+
+    ControlLoop withLimits(double newLow, double newHigh) {
+        return new ControlLoop(reference, softStart, divider, compensator, newLow, newHigh);
+    }
 
     /** Where the control voltage is. */
     enum Limit {
@@ -30,58 +56,56 @@ record ControlLoop(
     }
 
     /** The discrete part of the loop. */
-    record State(boolean rising, Limit limit) {
-        State with(Limit newLimit) {
-            return new State(rising, newLimit);
+    private record LoopState(boolean rising, Limit limit) implements State {
+        LoopState with(Limit newLimit) {
+            return new LoopState(rising, newLimit);
         }
     }
 
-    /** A comparator of the loop and the state that follows it. */
-    record LoopRule(String name, AffineForm form, State then) {}
-
-    /** The loop while the circuit is in one configuration. */
-    record Present(List<AffineForm> rates, List<LoopRule> rules, AffineForm control, AffineForm error) {}
-
-    List<String> faults() {
-        List<String> faults = new ArrayList<>(compensator.faults());
-        check(
-                faults,
-                reference > 0 && reference < Double.POSITIVE_INFINITY,
-                "reference",
-                "more than 0 V",
-                reference,
-                "V");
-        check(faults, divider > 0 && divider <= 1, "divider", "more than 0 and at most 1", divider, "");
-        check(
-                faults,
-                softStart >= 0 && softStart < Double.POSITIVE_INFINITY,
-                "soft start",
-                "0 s or more",
-                softStart,
-                "s");
-        if (!(low < high)) {
-            faults.add("the lower limit of the control voltage must be below the upper but they were " + low + " V and "
-                    + high + " V");
-        }
-        return faults;
+    @Override
+    public List<String> faults() {
+        return new Checks()
+                .and(compensator.faults())
+                .positive("reference", reference, "V")
+                .require(divider > 0 && divider <= 1, "divider", "more than 0 and at most 1", divider, "")
+                .and(faultsOfCourse())
+                .faults();
     }
 
-    private static void check(
-            List<String> faults, boolean holds, String what, String valid, double value, String unit) {
-        if (!holds) {
-            faults.add("the " + what + " must be " + valid + " and finite but was " + value + " " + unit);
-        }
+    /** What is wrong with a current command that is given at 1 V/A. */
+    List<String> faultsOfCommand() {
+        return new Checks()
+                .positive("current command", reference, "A")
+                .and(faultsOfCourse())
+                .faults();
     }
 
-    State start() {
-        return new State(softStart > 0, Limit.FREE);
+    private List<String> faultsOfCourse() {
+        return new Checks()
+                .notNegative("soft start", softStart, "s")
+                .require(
+                        low < high, "lower limit of the control voltage", "below the upper of " + high + " V", low, "V")
+                .faults();
     }
 
-    ControlLoop withoutSoftStart() {
-        return new ControlLoop(reference, 0, divider, compensator, low, high);
+    @Override
+    public State start() {
+        return new LoopState(softStart > 0, Limit.FREE);
     }
 
-    List<OwnState> states(double clockPeriod) {
+    /** Its limits may have moved: a limit that still binds binds again at once. */
+    @Override
+    public State resume(State other) {
+        return ((LoopState) other).with(Limit.FREE);
+    }
+
+    @Override
+    public ControlPath afterStart() {
+        return withSoftStart(0);
+    }
+
+    @Override
+    public List<OwnState> states(double clockPeriod) {
         List<OwnState> states = new ArrayList<>();
         if (softStart > 0) {
             states.add(new OwnState("rising reference", 0x1p-8, 0));
@@ -90,61 +114,81 @@ record ControlLoop(
         return states;
     }
 
-    Present in(State state, Sensing sensing, AffineForm outputVoltage) {
+    @Override
+    public List<Channel> channels() {
+        return List.of(new Channel("error voltage", Unit.VOLT));
+    }
+
+    @Override
+    public Present in(State present, Sensing sensing, Plant plant) {
+        LoopState state = (LoopState) present;
         List<AffineForm> rates = new ArrayList<>();
-        List<LoopRule> rules = new ArrayList<>();
+        List<PathRule> rules = new ArrayList<>();
         AffineForm aim = sensing.constant(reference);
         if (softStart > 0) {
             if (state.rising()) {
                 aim = sensing.own(0);
                 AffineForm left = sensing.constant(reference).plus(-1, aim);
-                rules.add(new LoopRule("end of soft start", left, new State(false, state.limit())));
+                rules.add(PathRule.of("end of soft start", left, new LoopState(false, state.limit())));
             }
             rates.add(sensing.constant(state.rising() ? reference / softStart : 0));
         }
-        AffineForm error = aim.plus(-divider, outputVoltage);
+        AffineForm error = aim.plus(-divider, sensing.of(plant.outputVoltage()));
         Compensator.Realisation free = compensator.realise(sensing, rates.size(), error);
         AffineForm control = limited(state, sensing, free, rates, rules);
-        return new Present(rates, rules, control, error);
+        return new Present(rates, rules, control, List.of(error));
     }
 
     private AffineForm limited(
-            State state, Sensing sensing, Compensator.Realisation free, List<AffineForm> rates, List<LoopRule> rules) {
+            LoopState state,
+            Sensing sensing,
+            Compensator.Realisation free,
+            List<AffineForm> rates,
+            List<PathRule> rules) {
+        AffineForm output = free.output();
         if (state.limit() == Limit.FREE) {
             rates.addAll(free.rates());
-            addLimitRule(
-                    rules,
-                    high,
-                    "upper limit of the control voltage",
-                    free.output().times(-1).plus(high),
-                    state.with(Limit.HIGH));
-            addLimitRule(
-                    rules,
-                    low,
-                    "lower limit of the control voltage",
-                    free.output().plus(-low),
-                    state.with(Limit.LOW));
-            return free.output();
+            if (high < Double.POSITIVE_INFINITY) {
+                rules.add(new PathRule(
+                        "upper limit of the control voltage",
+                        output.times(-1).plus(high),
+                        state.with(Limit.HIGH),
+                        statesAt(high, sensing, free)));
+            }
+            if (low > Double.NEGATIVE_INFINITY) {
+                rules.add(new PathRule(
+                        "lower limit of the control voltage",
+                        output.plus(-low),
+                        state.with(Limit.LOW),
+                        statesAt(low, sensing, free)));
+            }
+            return output;
         }
         boolean atHigh = state.limit() == Limit.HIGH;
         double limit = atHigh ? high : low;
-        AffineForm outputRate = free.outputRate();
-        AffineForm pressing = outputRate == null ? free.output().plus(-limit) : outputRate;
-        rules.add(new LoopRule(
+        AffineForm pressing = free.outputIsState() ? free.rates().get(0) : output.plus(-limit);
+        rules.add(PathRule.of(
                 "return of the control voltage from its limit",
                 atHigh ? pressing : pressing.times(-1),
                 state.with(Limit.FREE)));
         List<AffineForm> held = new ArrayList<>(free.rates());
-        if (outputRate != null) {
-            held.set(0, held.get(0).plus(-1 / free.throughIntegrator(), outputRate));
+        if (free.outputIsState()) {
+            held.set(0, sensing.constant(0));
         }
         rates.addAll(held);
         return sensing.constant(limit);
     }
 
-    private static void addLimitRule(List<LoopRule> rules, double limit, String name, AffineForm form, State then) {
-        if (Double.isFinite(limit)) {
-            rules.add(new LoopRule(name, form, then));
+    /** The states with the output exactly at a limit; null if it is none of them. */
+    private @Nullable List<AffineForm> statesAt(double limit, Sensing sensing, Compensator.Realisation free) {
+        if (!free.outputIsState()) {
+            return null;
         }
+        List<AffineForm> states = new ArrayList<>();
+        int output = softStart > 0 ? 1 : 0;
+        for (int i = 0; i < output + free.rates().size(); i++) {
+            states.add(i == output ? sensing.constant(limit) : sensing.own(i));
+        }
+        return states;
     }
 }

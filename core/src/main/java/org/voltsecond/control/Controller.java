@@ -95,6 +95,25 @@ public interface Controller {
     }
 
     /**
+     * Tells whether this controller switches in step with a clock.
+     *
+     * @return false if the clock period is only a scale of time; a cycle then begins with {@link #opensCycle}
+     */
+    default boolean isClocked() {
+        return true;
+    }
+
+    /**
+     * Tells whether a mode can begin a cycle, as {@link #start()} does.
+     *
+     * @param mode a mode of this controller
+     * @return whether a cycle begins where such a mode follows another one
+     */
+    default boolean opensCycle(Mode mode) {
+        return mode.equals(start());
+    }
+
+    /**
      * Returns the controller that drives the circuit once start-up is over, which is what a steady state is asked of.
      *
      * @return the controller without its soft start

@@ -31,7 +31,7 @@ public final class DrivenCircuit {
     private final int circuitChannels;
     private final SwitchingLaw law;
 
-    DrivenCircuit(Builder builder, double clockPeriod, List<String> rampingSources, List<Epoch> epochs) {
+    DrivenCircuit(Builder builder, double clockPeriod, List<String> sourceStates, List<Epoch> epochs) {
         circuit = builder.circuit;
         gates = Map.copyOf(builder.gates);
         scheduled = List.copyOf(builder.changes);
@@ -43,7 +43,7 @@ public final class DrivenCircuit {
         controlChannels = first.channels();
         circuitChannels = network.channelCount();
         List<String> names = new ArrayList<>(circuit.stateNames());
-        names.addAll(rampingSources);
+        names.addAll(sourceStates);
         int circuitStates = names.size();
         first.states().forEach(state -> names.add(state.name()));
         stateNames = List.copyOf(names);
@@ -118,6 +118,25 @@ public final class DrivenCircuit {
      */
     public double clockPeriod() {
         return clockPeriod;
+    }
+
+    /**
+     * Tells whether the circuit is switched in step with a clock.
+     *
+     * @return false if the clock period is only a scale of time
+     */
+    public boolean isClocked() {
+        return controller == null || controller.isClocked();
+    }
+
+    /**
+     * Tells whether a phase can begin a cycle of a circuit without a clock, such as the on-time of a hysteretic regulator.
+     *
+     * @param phase a phase of this circuit
+     * @return whether a cycle begins where such a phase follows another one
+     */
+    public boolean opensCycle(Phase phase) {
+        return controller != null && controller.opensCycle(((CircuitPhase) phase).mode());
     }
 
     /**

@@ -23,7 +23,7 @@ final class DrivenCircuitAssembly {
 
     private final DrivenCircuit.Builder builder;
     private final List<String> faults = new ArrayList<>();
-    private final List<String> rampingSources;
+    private final List<String> sourceStates;
     private final Map<NetworkKey, Network> networks = new HashMap<>();
 
     /** Circuits with the same values of their sources share a network. */
@@ -31,13 +31,13 @@ final class DrivenCircuitAssembly {
 
     DrivenCircuitAssembly(DrivenCircuit.Builder builder) {
         this.builder = builder;
-        Set<String> ramping = new LinkedHashSet<>(Network.rampingSources(builder.circuit));
+        Set<String> ramping = new LinkedHashSet<>(Network.sourceStates(builder.circuit));
         for (ScheduledChange change : builder.changes) {
             if (change instanceof ScheduledChange.OfCircuit circuitChange) {
-                ramping.addAll(Network.rampingSources(circuitChange.circuit()));
+                ramping.addAll(Network.sourceStates(circuitChange.circuit()));
             }
         }
-        rampingSources = List.copyOf(ramping);
+        sourceStates = List.copyOf(ramping);
     }
 
     DrivenCircuit assemble() {
@@ -49,7 +49,7 @@ final class DrivenCircuitAssembly {
         if (!faults.isEmpty()) {
             throw new IllegalArgumentException("the circuit cannot be driven:\n" + String.join("\n", faults));
         }
-        return new DrivenCircuit(builder, period, rampingSources, epochs(period));
+        return new DrivenCircuit(builder, period, sourceStates, epochs(period));
     }
 
     private double checkedPeriod() {
@@ -177,7 +177,7 @@ final class DrivenCircuitAssembly {
 
     /** One epoch from a change on, and one from every step or kink of a source until the next change. */
     private void addEpochs(
-            TreeMap<ClockTime, Epoch> epochs,
+            Map<ClockTime, Epoch> epochs,
             Circuit circuit,
             Controller controller,
             double from,
@@ -202,9 +202,10 @@ final class DrivenCircuitAssembly {
         for (Profile profile : profiles(circuit)) {
             values.add(profile.valueAt(time));
             values.add(profile.slopeAt(time));
+            values.add(profile.oscillates() ? time : 0);
         }
         return networks.computeIfAbsent(
-                new NetworkKey(circuit, values), key -> Network.of(circuit, rampingSources, time, timeResolution));
+                new NetworkKey(circuit, values), key -> Network.of(circuit, sourceStates, time, timeResolution));
     }
 
     private static List<Profile> profiles(Circuit circuit) {

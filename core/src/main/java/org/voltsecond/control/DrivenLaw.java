@@ -101,7 +101,8 @@ final class DrivenLaw implements SwitchingLaw {
         Transition transition = resolve(ended.epoch(), succession.mode(), conducting, NONE, state);
         return new Entry(
                 phase(ended.epoch(), succession.mode(), transition.regime()),
-                jumps.of(transition.jump(), succession.ownStatesAfter()));
+                jumps.of(transition.jump(), succession.jumpAt(state)),
+                succession.byState() == null);
     }
 
     /** Enters an epoch: its sources have their values from the first instant. */

@@ -1,6 +1,9 @@
 package org.voltsecond.control;
 
 import java.util.List;
+import org.jspecify.annotations.Nullable;
+import org.voltsecond.control.Controller.OwnState;
+import org.voltsecond.control.Regulation.ByState;
 import org.voltsecond.engine.AffineForm;
 
 /** Turns the control voltage into pulses. Implementations are records: equal means the same. */
@@ -11,30 +14,71 @@ interface Modulator {
         boolean on();
     }
 
+    /**
+     * The step into another pulse state.
+     *
+     * @param pulse the pulse state that begins
+     * @param ownStatesAfter value of each of the modulator's states just after, by all states just before; null if they
+     *     stay
+     * @param byState the same where it depends on the state in more than an affine way; else null
+     */
+    record Next(
+            Pulse pulse,
+            @Nullable List<AffineForm> ownStatesAfter,
+            @Nullable ByState byState) {
+        static Next to(Pulse pulse) {
+            return new Next(pulse, null, null);
+        }
+
+        static Next to(Pulse pulse, List<AffineForm> ownStatesAfter) {
+            return new Next(pulse, ownStatesAfter, null);
+        }
+    }
+
     /** A comparator of the modulator and what follows it. */
-    record PulseRule(String name, AffineForm form, Pulse then) {}
+    record PulseRule(String name, AffineForm form, Next then) {}
 
     /**
-     * The modulator while the circuit is in one configuration.
+     * The modulator while the circuit is in one configuration. A time that passes without the clock is a state of the
+     * modulator and ends with a rule, since a pulse state begins anew whenever a rectifier or a scheduled change puts the
+     * circuit into another configuration.
      *
+     * @param rates rate of each of the modulator's states, per second
      * @param rules what ends the pulse state
      * @param endSinceTick time since the clock edge at which it ends, s; infinite for none
-     * @param maximumDuration time since its entry at which it ends, s; infinite for none
      * @param atEnd what follows then
      * @param ramp what the control voltage is compared with
      */
-    record Present(List<PulseRule> rules, double endSinceTick, double maximumDuration, Pulse atEnd, AffineForm ramp) {}
+    record Present(List<AffineForm> rates, List<PulseRule> rules, double endSinceTick, Next atEnd, AffineForm ramp) {}
 
     /** The clock period, s; without a clock the time scale of the pulses. */
     double clockPeriod();
 
+    /** Whether pulses begin or end with the clock. */
+    default boolean isClocked() {
+        return true;
+    }
+
     List<String> faults();
+
+    /** The modulator's continuous states, such as a timer or a held sample. */
+    default List<OwnState> states() {
+        return List.of();
+    }
 
     /** The state on the first clock edge. */
     Pulse start();
 
     /** What follows where a pulse is cut short from outside. */
-    Pulse cut(Pulse pulse);
+    Next cut(Pulse pulse, Sensing sensing);
 
+    /**
+     * Tells what holds in a pulse state.
+     *
+     * @param pulse the pulse state
+     * @param sensing reads the circuit, and as its own states those of the modulator
+     * @param control the control voltage
+     * @param plant where to find the inductor current
+     */
     Present in(Pulse pulse, Sensing sensing, AffineForm control, Plant plant);
 }

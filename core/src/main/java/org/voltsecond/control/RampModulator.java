@@ -27,7 +27,9 @@ record RampModulator(
         /** Before the earliest begin of a pulse: off. */
         FALLING_EARLY(false),
         FALLING_OFF(false),
-        FALLING_ON(true);
+        FALLING_ON(true),
+        /** Cut short: off until the clock, and in the rise after it too. */
+        FALLING_OVER(false);
 
         private final boolean on;
 
@@ -71,8 +73,8 @@ record RampModulator(
     }
 
     @Override
-    public Pulse cut(Pulse pulse) {
-        return ((Part) pulse).rising() ? Part.RISING_OVER : Part.FALLING_EARLY;
+    public Next cut(Pulse pulse, Sensing sensing) {
+        return Next.to(((Part) pulse).rising() ? Part.RISING_OVER : Part.FALLING_OVER);
     }
 
     @Override
@@ -80,7 +82,7 @@ record RampModulator(
         Part part = (Part) pulse;
         AffineForm ramp = ramp(part, sensing);
         AffineForm above = control.plus(-1, ramp);
-        return new Present(rules(part, above), end(part), Double.POSITIVE_INFINITY, after(part), ramp);
+        return new Present(List.of(), rules(part, above), end(part), Next.to(after(part)), ramp);
     }
 
     /** The rising part of a triangle takes the first half of the period, the falling part the second. */
@@ -98,14 +100,17 @@ record RampModulator(
 
     private List<PulseRule> rules(Part part, AffineForm above) {
         AffineForm below = above.times(-1);
-        String name = "PWM comparator";
         return switch (part) {
-            case RISING_ON -> List.of(new PulseRule(name, above, latch ? Part.RISING_OVER : Part.RISING_OFF));
-            case RISING_OFF -> List.of(new PulseRule(name, below, Part.RISING_ON));
-            case FALLING_OFF -> List.of(new PulseRule(name, below, Part.FALLING_ON));
-            case FALLING_ON -> latch ? List.of() : List.of(new PulseRule(name, above, Part.FALLING_OFF));
-            case RISING_OVER, FALLING_EARLY -> List.of();
+            case RISING_ON -> List.of(comparator(above, latch ? Part.RISING_OVER : Part.RISING_OFF));
+            case RISING_OFF -> List.of(comparator(below, Part.RISING_ON));
+            case FALLING_OFF -> List.of(comparator(below, Part.FALLING_ON));
+            case FALLING_ON -> latch ? List.of() : List.of(comparator(above, Part.FALLING_OFF));
+            case RISING_OVER, FALLING_EARLY, FALLING_OVER -> List.of();
         };
+    }
+
+    private static PulseRule comparator(AffineForm form, Part then) {
+        return new PulseRule("PWM comparator", form, Next.to(then));
     }
 
     private double end(Part part) {
@@ -123,6 +128,7 @@ record RampModulator(
         return switch (part) {
             case RISING_ON, RISING_OFF, RISING_OVER -> afterRise(part);
             case FALLING_EARLY -> Part.FALLING_OFF;
+            case FALLING_OVER -> edge == PulseEdge.LEADING ? beginOfFall() : Part.RISING_OVER;
             case FALLING_OFF, FALLING_ON -> edge == PulseEdge.LEADING ? beginOfFall() : Part.RISING_ON;
         };
     }

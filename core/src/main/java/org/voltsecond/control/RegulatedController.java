@@ -4,21 +4,36 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Set;
 import java.util.TreeSet;
+import org.jspecify.annotations.Nullable;
+import org.voltsecond.control.GateState.Stage;
+import org.voltsecond.control.Regulation.ByState;
 import org.voltsecond.control.Regulation.Rule;
 import org.voltsecond.control.Regulation.Succession;
 import org.voltsecond.engine.AffineForm;
 import org.voltsecond.units.Unit;
 
 /**
- * A control loop and a modulator put to a plant.
+ * A control voltage, a modulator and what protects them, put to a plant. Own states stand in the order: those of the
+ * control voltage's path, those of the modulator, then the timer of the gates.
  *
  * @param plant switches and signals
- * @param loop from the output to the control voltage
+ * @param path where the control voltage comes from
  * @param modulator from the control voltage to pulses
+ * @param protection what surrounds them
  */
-record RegulatedController(Plant plant, ControlLoop loop, Modulator modulator) implements Controller {
-    /** The discrete part: that of the loop and that of the modulator. */
-    private record Both(ControlLoop.State loop, Modulator.Pulse pulse) implements Mode {}
+record RegulatedController(Plant plant, ControlPath path, Modulator modulator, Protection protection)
+        implements Controller {
+    /** How close after a clock edge is still on it, in periods. */
+    private static final double ON_THE_EDGE = 0x1p-40;
+
+    private static final double FALLS_AT_ONCE = -1;
+
+    /** The discrete part: of the control voltage's path, of the modulator, of the gates. */
+    record Node(ControlPath.State path, Modulator.Pulse pulse, GateState gates) implements Mode {}
+
+    private GateLogic logic() {
+        return new GateLogic(protection, plant.synchronousTransistor() != null);
+    }
 
     @Override
     public double clockPeriod() {
@@ -37,55 +52,327 @@ record RegulatedController(Plant plant, ControlLoop loop, Modulator modulator) i
 
     @Override
     public List<OwnState> states() {
-        return loop.states(clockPeriod());
+        List<OwnState> states = new ArrayList<>(path.states(clockPeriod()));
+        states.addAll(modulator.states());
+        if (logic().needsTimer()) {
+            states.add(new OwnState("timer of the gates", 0x1p-8 / clockPeriod(), 0));
+        }
+        return states;
+    }
+
+    private int statesOfPath() {
+        return path.states(clockPeriod()).size();
+    }
+
+    private int timer() {
+        return statesOfPath() + modulator.states().size();
     }
 
     @Override
     public List<Channel> channels() {
-        return List.of(
-                new Channel("control voltage", Unit.VOLT),
-                new Channel("ramp", Unit.VOLT),
-                new Channel("error voltage", Unit.VOLT));
+        List<Channel> channels = new ArrayList<>();
+        channels.add(new Channel("control voltage", Unit.VOLT));
+        channels.add(new Channel("ramp", Unit.VOLT));
+        channels.addAll(path.channels());
+        return channels;
     }
 
     @Override
     public Mode start() {
-        return new Both(loop.start(), modulator.start());
+        return protection.locksOut() ? stopped(Stage.LOCKED_OUT) : started();
+    }
+
+    private Node stopped(Stage stage) {
+        return new Node(path.start(), modulator.start(), GateState.of(stage));
+    }
+
+    private Node started() {
+        Modulator.Pulse pulse = modulator.start();
+        return new Node(path.start(), pulse, logic().follow(logic().start(), false, pulse.on()));
+    }
+
+    @Override
+    public Mode resume(Mode mode, double sinceTick) {
+        Node node = (Node) mode;
+        return new Node(path.resume(node.path()), node.pulse(), node.gates());
     }
 
     @Override
     public Set<String> closedSwitches(Mode mode) {
-        String synchronous = plant.synchronousTransistor();
-        if (((Both) mode).pulse().on()) {
+        Stage stage = ((Node) mode).gates().stage();
+        if (stage.on()) {
             return Set.of(plant.transistor());
         }
-        return synchronous == null ? Set.of() : Set.of(synchronous);
+        String synchronous = plant.synchronousTransistor();
+        return synchronous == null || stage != Stage.SYNCHRONOUS ? Set.of() : Set.of(synchronous);
     }
 
     @Override
     public Regulation in(Mode mode, Sensing sensing) {
-        Both both = (Both) mode;
-        ControlLoop.Present control = loop.in(both.loop(), sensing, sensing.of(plant.outputVoltage()));
-        Modulator.Present pulses = modulator.in(both.pulse(), sensing, control.control(), plant);
-        List<Rule> rules = new ArrayList<>();
-        for (ControlLoop.LoopRule rule : control.rules()) {
-            rules.add(new Rule(rule.name(), rule.form(), Succession.to(new Both(rule.then(), both.pulse()))));
-        }
-        for (Modulator.PulseRule rule : pulses.rules()) {
-            rules.add(new Rule(rule.name(), rule.form(), Succession.to(new Both(both.loop(), rule.then()))));
-        }
-        List<AffineForm> channels = List.of(control.control(), pulses.ramp(), control.error());
-        return new Regulation(
-                control.rates(),
-                rules,
-                pulses.endSinceTick(),
-                pulses.maximumDuration(),
-                Succession.to(new Both(both.loop(), pulses.atEnd())),
-                channels);
+        Node node = (Node) mode;
+        return node.gates().stage().stopped()
+                ? new Stopped(node, sensing).regulation()
+                : new Running(node, sensing).regulation();
+    }
+
+    @Override
+    public boolean isClocked() {
+        return modulator.isClocked();
+    }
+
+    @Override
+    public boolean opensCycle(Mode mode) {
+        Node node = (Node) mode;
+        return node.pulse().equals(modulator.start()) && node.gates().equals(started().gates());
     }
 
     @Override
     public Controller running() {
-        return new RegulatedController(plant, loop.withoutSoftStart(), modulator);
+        return new RegulatedController(plant, path.afterStart(), modulator, protection.afterStart());
+    }
+
+    /** The step from one node to another: starts the timer, or sets all states back. */
+    private Succession step(Node from, Node to, Sensing sensing, OwnJump jump) {
+        Stage before = from.gates().stage();
+        Stage after = to.gates().stage();
+        if (after.stopped() && !before.stopped()) {
+            List<AffineForm> initial = new ArrayList<>();
+            states().forEach(state -> initial.add(sensing.constant(state.initial())));
+            return new Succession(to, initial, null);
+        }
+        boolean timed = after.restartsTimer(before) && logic().needsTimer();
+        ByState byState = jump.byState();
+        if (byState != null) {
+            return new Succession(
+                    to, null, state -> after(sensing, timed, jump.ofPath(), byState.ownStatesAfter(state)));
+        }
+        if (!timed && jump == OwnJump.NONE) {
+            return Succession.to(to);
+        }
+        return new Succession(to, after(sensing, timed, jump.ofPath(), jump.ofModulator()), null);
+    }
+
+    /** All own states after a jump of some of them. */
+    private List<AffineForm> after(
+            Sensing sensing, boolean timed, @Nullable List<AffineForm> ofPath, @Nullable List<AffineForm> ofModulator) {
+        List<AffineForm> values = new ArrayList<>();
+        for (int i = 0; i < states().size(); i++) {
+            values.add(timed && i == timer() ? sensing.constant(0) : sensing.own(i));
+        }
+        for (int i = 0; ofPath != null && i < ofPath.size(); i++) {
+            values.set(i, ofPath.get(i));
+        }
+        for (int i = 0; ofModulator != null && i < ofModulator.size(); i++) {
+            values.set(statesOfPath() + i, ofModulator.get(i));
+        }
+        return values;
+    }
+
+    /** How the own states of the path and of the modulator jump; null where they stay. */
+    private record OwnJump(
+            @Nullable List<AffineForm> ofPath,
+            @Nullable List<AffineForm> ofModulator,
+            @Nullable ByState byState) {
+        static final OwnJump NONE = new OwnJump(null, null, null);
+
+        static OwnJump of(Modulator.Next next) {
+            return next.ownStatesAfter() == null && next.byState() == null
+                    ? NONE
+                    : new OwnJump(null, next.ownStatesAfter(), next.byState());
+        }
+
+        static OwnJump of(ControlPath.PathRule rule) {
+            return rule.statesAfter() == null ? NONE : new OwnJump(rule.statesAfter(), null, null);
+        }
+    }
+
+    /** What holds while the regulator runs. */
+    private final class Running {
+        private final Node node;
+        private final Sensing sensing;
+        private final Sensing ofModulator;
+        private final ControlPath.Present control;
+        private final Modulator.Present pulses;
+        private final List<Rule> rules = new ArrayList<>();
+
+        Running(Node node, Sensing sensing) {
+            this.node = node;
+            this.sensing = sensing;
+            control = path.in(node.path(), sensing, plant);
+            ofModulator = sensing.from(statesOfPath());
+            pulses = modulator.in(node.pulse(), ofModulator, control.control(), plant);
+        }
+
+        Regulation regulation() {
+            if (node.gates().deciding()) {
+                addPulseRules();
+                addDecision();
+            } else {
+                addGateRules();
+                addPulseRules();
+                addPathRules();
+            }
+            List<AffineForm> rates = new ArrayList<>(control.rates());
+            rates.addAll(pulses.rates());
+            if (logic().needsTimer()) {
+                // at rest the timer runs down, so that no multiplier of a steady state is 1
+                AffineForm rundown = sensing.own(timer()).times(-1 / clockPeriod());
+                rates.add(node.gates().stage().timed() ? sensing.constant(1) : rundown);
+            }
+            List<AffineForm> channels = new ArrayList<>(List.of(control.control(), pulses.ramp()));
+            channels.addAll(control.others());
+            return new Regulation(
+                    rates, rules, pulses.endSinceTick(), Double.POSITIVE_INFINITY, pulsing(pulses.atEnd()), channels);
+        }
+
+        private Succession step(Node to, OwnJump jump) {
+            return RegulatedController.this.step(node, to, sensing, jump);
+        }
+
+        private void add(String name, AffineForm form, Node then) {
+            rules.add(new Rule(name, form, step(then, OwnJump.NONE)));
+        }
+
+        private Node with(Modulator.Pulse pulse, GateState gates) {
+            return new Node(node.path(), pulse, gates);
+        }
+
+        private Succession pulsing(Modulator.Next next) {
+            GateState gates =
+                    logic().follow(node.gates(), node.pulse().on(), next.pulse().on());
+            return step(with(next.pulse(), gates), OwnJump.of(next));
+        }
+
+        private void addPulseRules() {
+            for (Modulator.PulseRule rule : pulses.rules()) {
+                rules.add(new Rule(rule.name(), rule.form(), pulsing(rule.then())));
+            }
+        }
+
+        /** The comparator has had its say; now the pulse is left out or begins. */
+        private void addDecision() {
+            GateState gates = node.gates();
+            if (protection.skipsPulses()) {
+                GateState stays = gates.to(gates.stage()).notLimited();
+                addCut("pulse skipping", control.control().plus(-protection.skipLevel()), stays);
+            }
+            add("begin of a pulse", sensing.constant(FALLS_AT_ONCE), with(node.pulse(), logic().proceed(gates)));
+        }
+
+        private void addCut(String name, AffineForm form, GateState then) {
+            Modulator.Next cut = modulator.cut(node.pulse(), ofModulator);
+            rules.add(new Rule(name, form, step(with(cut.pulse(), then), OwnJump.of(cut))));
+        }
+
+        private void addPathRules() {
+            for (ControlPath.PathRule rule : control.rules()) {
+                Node then = new Node(rule.then(), node.pulse(), node.gates());
+                rules.add(new Rule(rule.name(), rule.form(), step(then, OwnJump.of(rule))));
+            }
+        }
+
+        private void addGateRules() {
+            GateState gates = node.gates();
+            addLockout(rules, node, sensing);
+            if (gates.stage().timed()) {
+                AffineForm left = sensing.own(timer()).times(-1).plus(logic().timeOf(gates.stage()));
+                add(
+                        "timer of the gates",
+                        left,
+                        with(node.pulse(), logic().timeOver(gates, node.pulse().on())));
+            }
+            if (gates.stage() == Stage.ON && protection.limitsCurrent()) {
+                AffineForm left = sensing.of(plant.inductorCurrent()).times(-1).plus(protection.currentLimit());
+                GateState limited = logic().limited(gates);
+                if (limited.stage().stopped()) {
+                    add("current limit", left, stopped(limited.stage()));
+                } else {
+                    addCut("current limit", left, limited);
+                }
+            }
+            if (gates.stage() == Stage.SYNCHRONOUS && emulatesDiode()) {
+                add("zero current", sensing.of(plant.inductorCurrent()), with(node.pulse(), gates.to(Stage.OFF)));
+            }
+        }
+
+        private boolean emulatesDiode() {
+            return switch (protection.rectification()) {
+                case FORCED -> false;
+                case DIODE_EMULATION -> true;
+                case DIODE_EMULATION_AT_START -> node.path().rising();
+            };
+        }
+    }
+
+    private void addLockout(List<Rule> rules, Node node, Sensing sensing) {
+        if (protection.locksOut()) {
+            AffineForm above = sensing.of(plant.inputVoltage()).plus(-protection.stopVoltage());
+            Node stop = stopped(Stage.LOCKED_OUT);
+            rules.add(new Rule("undervoltage lock-out", above, step(node, stop, sensing, OwnJump.NONE)));
+        }
+    }
+
+    /** What holds while the regulator is stopped: its states rest at their initial values. */
+    private final class Stopped {
+        private final Node node;
+        private final Sensing sensing;
+        private final List<Rule> rules = new ArrayList<>();
+        private double endSinceTick = Double.POSITIVE_INFINITY;
+
+        Stopped(Node node, Sensing sensing) {
+            this.node = node;
+            this.sensing = sensing;
+        }
+
+        Regulation regulation() {
+            switch (node.gates().stage()) {
+                case LOCKED_OUT -> {
+                    AffineForm below =
+                            sensing.of(plant.inputVoltage()).times(-1).plus(protection.startVoltage());
+                    add("end of the undervoltage lock-out", below, stopped(Stage.READY));
+                }
+                case PAUSED -> {
+                    addLockout(rules, node, sensing);
+                    AffineForm left = sensing.own(timer()).times(-1).plus(protection.hiccupTime());
+                    add("end of the hiccup", left, stopped(Stage.READY));
+                }
+                default -> {
+                    addLockout(rules, node, sensing);
+                    waitForEdge();
+                }
+            }
+            AffineForm nothing = sensing.constant(0);
+            ControlPath.Present control = path.in(node.path(), sensing, plant);
+            List<AffineForm> rates = new ArrayList<>();
+            for (int i = 0; i < states().size(); i++) {
+                boolean runs = node.gates().stage() == Stage.PAUSED && i == timer();
+                rates.add(runs ? sensing.constant(1) : nothing);
+            }
+            List<AffineForm> channels = new ArrayList<>(List.of(nothing, nothing));
+            channels.addAll(control.others());
+            return new Regulation(
+                    rates,
+                    rules,
+                    endSinceTick,
+                    Double.POSITIVE_INFINITY,
+                    step(node, started(), sensing, OwnJump.NONE),
+                    channels);
+        }
+
+        /** A modulator that no clock drives starts at once. */
+        private void waitForEdge() {
+            Modulator.Present first =
+                    modulator.in(modulator.start(), sensing.from(statesOfPath()), sensing.constant(0), plant);
+            boolean clocked = first.endSinceTick() < Double.POSITIVE_INFINITY;
+            AffineForm notOnEdge = clocked
+                    ? sensing.constant(-ON_THE_EDGE * clockPeriod()).plusRamp(1)
+                    : sensing.constant(FALLS_AT_ONCE);
+            add("start", notOnEdge, started());
+            endSinceTick = clocked ? clockPeriod() : Double.POSITIVE_INFINITY;
+        }
+
+        private void add(String name, AffineForm form, Node then) {
+            rules.add(new Rule(name, form, step(node, then, sensing, OwnJump.NONE)));
+        }
     }
 }

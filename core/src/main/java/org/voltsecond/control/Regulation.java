@@ -50,12 +50,31 @@ public record Regulation(
     public record Rule(String name, AffineForm form, Succession then) {}
 
     /**
+     * A jump of the own states that is affine only in parts, such as one with a limit or with rounding. Implementations
+     * depend on nothing but the state.
+     */
+    public interface ByState {
+        /**
+         * Returns the part of the jump that holds at a state.
+         *
+         * @param state all states just before, those of the circuit first
+         * @return value of each own state just after, as a form over the states just before
+         */
+        List<AffineForm> ownStatesAfter(double[] state);
+    }
+
+    /**
      * The step into another mode.
      *
      * @param mode the mode that begins
      * @param ownStatesAfter value of each own state just after, as a form over the states just before; null if they stay
+     *     or if it depends on the state
+     * @param byState the same where it depends on the state; else null
      */
-    public record Succession(Controller.Mode mode, @Nullable List<AffineForm> ownStatesAfter) {
+    public record Succession(
+            Controller.Mode mode,
+            @Nullable List<AffineForm> ownStatesAfter,
+            @Nullable ByState byState) {
         /**
          * Returns the step into a mode that leaves the own states as they are.
          *
@@ -63,7 +82,13 @@ public record Regulation(
          * @return the step
          */
         public static Succession to(Controller.Mode mode) {
-            return new Succession(mode, null);
+            return new Succession(mode, null, null);
+        }
+
+        /** Returns the jump of the own states; null if they stay. */
+        @Nullable
+        List<AffineForm> jumpAt(double[] state) {
+            return byState == null ? ownStatesAfter : byState.ownStatesAfter(state);
         }
     }
 }

@@ -19,4 +19,14 @@ public interface Regulator {
      * @throws IllegalArgumentException listing all faults, if there are any
      */
     Controller on(Plant plant);
+
+    /**
+     * Returns this regulator with what surrounds it.
+     *
+     * @param protection limits of time and current, lock-out, synchronous rectification
+     * @return a regulator that drives through the protection
+     */
+    default Regulator withProtection(Protection protection) {
+        return new ProtectedRegulator(this, protection);
+    }
 }

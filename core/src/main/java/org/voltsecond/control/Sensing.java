@@ -10,12 +10,12 @@ import org.voltsecond.waveform.Signal;
  */
 public final class Sensing {
     private final List<AffineForm> circuitChannels;
-    private final int circuitStates;
+    private final int firstOwn;
     private final int dimension;
 
-    Sensing(List<AffineForm> circuitChannels, int circuitStates, int dimension) {
+    Sensing(List<AffineForm> circuitChannels, int firstOwn, int dimension) {
         this.circuitChannels = circuitChannels;
-        this.circuitStates = circuitStates;
+        this.firstOwn = firstOwn;
         this.dimension = dimension;
     }
 
@@ -37,7 +37,7 @@ public final class Sensing {
      */
     public AffineForm own(int index) {
         double[] coefficients = new double[dimension];
-        coefficients[circuitStates + index] = 1;
+        coefficients[firstOwn + index] = 1;
         return AffineForm.of(coefficients, 0);
     }
 
@@ -49,5 +49,10 @@ public final class Sensing {
      */
     public AffineForm constant(double value) {
         return AffineForm.constant(dimension, value);
+    }
+
+    /** Reads the same circuit, and as own states those of the controller from a position on. */
+    Sensing from(int index) {
+        return new Sensing(circuitChannels, firstOwn + index, dimension);
     }
 }

@@ -1,18 +1,18 @@
 package org.voltsecond.control;
 
-import java.util.ArrayList;
 import java.util.List;
+import org.voltsecond.waveform.Signal;
 
 /**
  * Voltage-mode control: the output is compared with a reference, the compensator makes the control voltage of the error,
  * and a comparator makes pulses of the control voltage and a ramp. Immutable; every {@code with} returns a new one.
  */
 public final class VoltageMode implements Regulator {
-    private final ControlLoop loop;
+    private final ControlPath path;
     private final RampModulator modulator;
 
-    private VoltageMode(ControlLoop loop, RampModulator modulator) {
-        this.loop = loop;
+    private VoltageMode(ControlPath path, RampModulator modulator) {
+        this.path = path;
         this.modulator = modulator;
     }
 
@@ -27,7 +27,21 @@ public final class VoltageMode implements Regulator {
      */
     public static VoltageMode of(double switchingFrequency, double reference, double divider, Compensator compensator) {
         return new VoltageMode(
-                new ControlLoop(reference, 0, divider, compensator, Double.NEGATIVE_INFINITY, Double.POSITIVE_INFINITY),
+                ControlLoop.of(reference, divider, compensator),
+                new RampModulator(1 / switchingFrequency, 0, 1, 1, PulseEdge.TRAILING, true));
+    }
+
+    /**
+     * Returns a regulator whose control voltage the circuit makes, with an amplifier and its network as parts. Reference,
+     * soft start and limits are then parts of the circuit too.
+     *
+     * @param switchingFrequency Hz; more than 0
+     * @param controlVoltage a voltage of the circuit
+     * @return the regulator; ramp from 0 V to 1 V, trailing edge, one pulse per period
+     */
+    public static VoltageMode sensing(double switchingFrequency, Signal controlVoltage) {
+        return new VoltageMode(
+                new SensedControl(controlVoltage),
                 new RampModulator(1 / switchingFrequency, 0, 1, 1, PulseEdge.TRAILING, true));
     }
 
@@ -87,11 +101,21 @@ public final class VoltageMode implements Regulator {
      *
      * @param time in which the reference rises linearly from 0, s; 0 or more
      * @return a new regulator
+     * @throws IllegalStateException if the control voltage is made by the circuit
      */
     public VoltageMode withSoftStart(double time) {
-        return new VoltageMode(
-                new ControlLoop(loop.reference(), time, loop.divider(), loop.compensator(), loop.low(), loop.high()),
-                modulator);
+        return with(loop().withSoftStart(time));
+    }
+
+    /**
+     * Returns this regulator with another reference.
+     *
+     * @param reference V; more than 0
+     * @return a new regulator
+     * @throws IllegalStateException if the control voltage is made by the circuit
+     */
+    public VoltageMode withReference(double reference) {
+        return with(loop().withReference(reference));
     }
 
     /**
@@ -100,30 +124,35 @@ public final class VoltageMode implements Regulator {
      * @param low lower limit, V
      * @param high upper limit, V; above the lower
      * @return a new regulator
+     * @throws IllegalStateException if the control voltage is made by the circuit
      */
     public VoltageMode withControlLimits(double low, double high) {
-        return new VoltageMode(
-                new ControlLoop(loop.reference(), loop.softStart(), loop.divider(), loop.compensator(), low, high),
-                modulator);
+        return with(loop().withLimits(low, high));
+    }
+
+    private ControlLoop loop() {
+        if (path instanceof ControlLoop loop) {
+            return loop;
+        }
+        throw new IllegalStateException("the control voltage of this regulator is made by the circuit: "
+                + "change the circuit's reference, network or amplifier instead");
+    }
+
+    private VoltageMode with(ControlLoop loop) {
+        return new VoltageMode(loop, modulator);
     }
 
     private VoltageMode with(RampModulator newModulator) {
-        return new VoltageMode(loop, newModulator);
+        return new VoltageMode(path, newModulator);
     }
 
     @Override
     public List<String> faults() {
-        List<String> faults = new ArrayList<>(modulator.faults());
-        faults.addAll(loop.faults());
-        return faults;
+        return new Checks().and(modulator.faults()).and(path.faults()).faults();
     }
 
     @Override
     public Controller on(Plant plant) {
-        List<String> faults = faults();
-        if (!faults.isEmpty()) {
-            throw new IllegalArgumentException("the regulator cannot be built:\n" + String.join("\n", faults));
-        }
-        return new RegulatedController(plant, loop, modulator);
+        return Checks.controller(faults(), plant, path, modulator);
     }
 }

@@ -1,6 +1,10 @@
 package org.voltsecond.converter;
 
+import java.util.ArrayList;
+import java.util.List;
 import org.jspecify.annotations.Nullable;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
 
 /**
  * A step of load, line or duty cycle at an instant of a transient. Immutable: {@code Change.at(5e-3).load(...)} returns a
@@ -91,10 +95,27 @@ public final class Change {
         return dutyCycle == null ? changed : changed.withDutyCycle(dutyCycle);
     }
 
+    /**
+     * Says what changes.
+     *
+     * @return for example "load 25 Ω, input 15 V"; empty if nothing changes
+     */
+    public String description() {
+        List<String> words = new ArrayList<>();
+        if (load != null) {
+            words.add("load " + load);
+        }
+        if (input != null) {
+            words.add("input " + Quantity.format(input, Unit.VOLT));
+        }
+        if (dutyCycle != null) {
+            words.add("duty cycle " + dutyCycle);
+        }
+        return String.join(", ", words);
+    }
+
     @Override
     public String toString() {
-        return "at " + time + " s:" + (load == null ? "" : " load " + load)
-                + (input == null ? "" : " input " + input + " V")
-                + (dutyCycle == null ? "" : " duty cycle " + dutyCycle);
+        return "at " + Quantity.format(time, Unit.SECOND) + ": " + description();
     }
 }

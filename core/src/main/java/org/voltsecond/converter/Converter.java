@@ -5,6 +5,8 @@ import org.voltsecond.analysis.SteadyState;
 import org.voltsecond.circuit.Circuit;
 import org.voltsecond.control.Drive;
 import org.voltsecond.control.DrivenCircuit;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
 import org.voltsecond.waveform.Signal;
 
 /**
@@ -68,8 +70,8 @@ public final class Converter {
     }
 
     /**
-     * Returns the parts with their reference designators: source V1, transistor Q1, rectifier D1 (synchronous: Q2),
-     * inductor L1, output capacitor C1, and as load R1 and I1 side by side, of which the one that is not asked for
+     * Returns the parts with their reference designators: source V1, transistor Q1 (its body diode, if any: D2),
+     * rectifier D1 (synchronous: Q2), inductor L1, output capacitor C1, and as load R1 and I1 side by side, of which the one that is not asked for
      * carries nothing.
      *
      * @return the circuit
@@ -155,7 +157,19 @@ public final class Converter {
      * @throws InvalidStageException if the resistance is out of its range
      */
     public Converter withTransistor(double onResistance) {
-        return new Converter(values.withTransistor(onResistance).checked());
+        return new Converter(values.withOnResistance(onResistance).checked());
+    }
+
+    /**
+     * Returns this converter with a diode across its transistor; see {@link PowerStage#bodyDiode}.
+     *
+     * @param forwardDrop V; more than 0
+     * @param resistance slope resistance, Ω; 0 or more
+     * @return a new converter
+     * @throws InvalidStageException if a value is out of its range
+     */
+    public Converter withBodyDiode(double forwardDrop, double resistance) {
+        return new Converter(values.withBodyDiode(forwardDrop, resistance).checked());
     }
 
     /**
@@ -245,12 +259,15 @@ public final class Converter {
     }
 
     /**
-     * Returns the current through the transistor.
+     * Returns the current through the transistor, its body diode included.
      *
      * @return the signal, A
      */
     public Signal transistorCurrent() {
-        return driven.current(StageCircuit.TRANSISTOR).named("transistor current");
+        Signal channel = driven.current(StageCircuit.TRANSISTOR);
+        boolean bypassed = values.transistor().bodyDiode() != null;
+        return (bypassed ? channel.minus(driven.current(StageCircuit.BODY_DIODE)) : channel)
+                .named("transistor current");
     }
 
     /**
@@ -364,6 +381,7 @@ public final class Converter {
 
     @Override
     public String toString() {
-        return values.topology() + " converter from " + values.inputVoltage() + " V, load " + load() + ", " + drive();
+        return values.topology() + " converter from " + Quantity.format(values.inputVoltage(), Unit.VOLT) + ", load "
+                + load() + ", " + drive();
     }
 }

@@ -4,6 +4,7 @@ import java.util.OptionalDouble;
 import org.voltsecond.analysis.Conduction;
 import org.voltsecond.analysis.EnergyAudit;
 import org.voltsecond.analysis.SteadyState;
+import org.voltsecond.engine.Phase;
 import org.voltsecond.waveform.Signal;
 import org.voltsecond.waveform.Waveform;
 import org.voltsecond.waveform.WaveformSource;
@@ -74,9 +75,12 @@ public final class ConverterSteadyState implements WaveformSource {
      * @return the time, s
      */
     public double offTime() {
-        String rectifier = converter.rectifierName();
-        return periodic.timeIn(phase -> !periodic.circuit().conducts(phase, StageCircuit.TRANSISTOR)
-                && periodic.circuit().conducts(phase, rectifier));
+        return periodic.timeIn(
+                phase -> !conducts(phase, StageCircuit.TRANSISTOR) && conducts(phase, converter.rectifierName()));
+    }
+
+    private boolean conducts(Phase phase, String part) {
+        return periodic.circuit().conducts(phase, part);
     }
 
     /**
@@ -85,7 +89,8 @@ public final class ConverterSteadyState implements WaveformSource {
      * @return the time, s
      */
     public double idleTime() {
-        return periodic.idleTime();
+        return periodic.timeIn(
+                phase -> !conducts(phase, StageCircuit.TRANSISTOR) && !conducts(phase, converter.rectifierName()));
     }
 
     /**
@@ -135,7 +140,7 @@ public final class ConverterSteadyState implements WaveformSource {
     public StageLosses losses() {
         EnergyAudit audit = audit();
         return new StageLosses(
-                loss(audit, StageCircuit.TRANSISTOR),
+                loss(audit, StageCircuit.TRANSISTOR) + loss(audit, StageCircuit.BODY_DIODE),
                 loss(audit, converter.rectifierName()),
                 loss(audit, StageCircuit.INDUCTOR),
                 loss(audit, StageCircuit.CAPACITOR));

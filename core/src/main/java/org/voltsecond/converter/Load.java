@@ -1,5 +1,8 @@
 package org.voltsecond.converter;
 
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
+
 /**
  * What a converter feeds. Immutable.
  *
@@ -96,6 +99,6 @@ public final class Load {
 
     @Override
     public String toString() {
-        return value + (constantCurrent ? " A" : " Ω");
+        return Quantity.format(value, constantCurrent ? Unit.AMPERE : Unit.OHM);
     }
 }

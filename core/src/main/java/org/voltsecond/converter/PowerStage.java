@@ -122,7 +122,20 @@ public final class PowerStage {
      * @return the stage with this transistor
      */
     public PowerStage transistor(double onResistance) {
-        return new PowerStage(values.withTransistor(onResistance));
+        return new PowerStage(values.withOnResistance(onResistance));
+    }
+
+    /**
+     * Sets a diode across the transistor, which carries current from its source back to its drain, as every MOSFET has
+     * one. In normal operation it never conducts. Without it the stage refuses to open the transistor on a current that
+     * flows backwards and has no other path, as that of a buck stage does after its output has risen above the input.
+     *
+     * @param forwardDrop V; more than 0
+     * @param resistance slope resistance, Ω; 0 or more
+     * @return the stage with this body diode
+     */
+    public PowerStage bodyDiode(double forwardDrop, double resistance) {
+        return new PowerStage(values.withBodyDiode(forwardDrop, resistance));
     }
 
     /**

@@ -7,6 +7,7 @@ import org.voltsecond.circuit.Part;
 final class StageCircuit {
     static final String SOURCE = "V1";
     static final String TRANSISTOR = "Q1";
+    static final String BODY_DIODE = "D2";
     static final String DIODE = "D1";
     static final String SYNCHRONOUS_TRANSISTOR = "Q2";
     static final String INDUCTOR = "L1";
@@ -55,20 +56,34 @@ final class StageCircuit {
             case INVERTING_BUCK_BOOST ->
                 addSwitchCell(INPUT, SWITCH_NODE, OUTPUT, SWITCH_NODE, SWITCH_NODE, Circuit.GROUND);
         }
-        builder.capacitor(CAPACITOR, OUTPUT, Circuit.GROUND, values.capacitance(), values.capacitorResistance());
+        builder.capacitor(
+                CAPACITOR,
+                OUTPUT,
+                Circuit.GROUND,
+                values.capacitor().value(),
+                values.capacitor().resistance());
     }
 
     /** Every part from the node that its current comes from to the node that it goes to. */
     private void addSwitchCell(
             String drain, String source, String anode, String cathode, String inductorFrom, String inductorTo) {
-        builder.switchPart(TRANSISTOR, drain, source, values.transistorResistance());
+        builder.switchPart(TRANSISTOR, drain, source, values.transistor().onResistance());
+        RectifierModel bodyDiode = values.transistor().bodyDiode();
+        if (bodyDiode != null) {
+            builder.rectifier(BODY_DIODE, source, drain, bodyDiode.forwardDrop(), bodyDiode.resistance());
+        }
         RectifierModel rectifier = values.rectifier();
         if (rectifier.synchronous()) {
             builder.switchPart(SYNCHRONOUS_TRANSISTOR, anode, cathode, rectifier.resistance());
         } else {
             builder.rectifier(DIODE, anode, cathode, rectifier.forwardDrop(), rectifier.resistance());
         }
-        builder.inductor(INDUCTOR, inductorFrom, inductorTo, values.inductance(), values.inductorResistance());
+        builder.inductor(
+                INDUCTOR,
+                inductorFrom,
+                inductorTo,
+                values.inductor().value(),
+                values.inductor().resistance());
     }
 
     /**

@@ -3,7 +3,7 @@ package org.voltsecond.converter;
 /**
  * Where a converter turns power into heat, as means over a period.
  *
- * @param transistor in the on-resistance of the transistor, W
+ * @param transistor in the on-resistance of the transistor, and its body diode if it has one, W
  * @param rectifier in the forward drop and resistance of the rectifier, W
  * @param inductor in the series resistance of the inductor, W
  * @param outputCapacitor in the series resistance of the output capacitor, W

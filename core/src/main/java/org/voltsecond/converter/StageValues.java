@@ -10,116 +10,62 @@ import org.voltsecond.control.Drive;
 record StageValues(
         Topology topology,
         double inputVoltage,
-        double inductance,
-        double inductorResistance,
-        double capacitance,
-        double capacitorResistance,
-        double transistorResistance,
+        Storage inductor,
+        Storage capacitor,
+        Transistor transistor,
         RectifierModel rectifier,
         @Nullable Load load,
         @Nullable Drive drive) {
 
+    /** An inductance, H, or capacitance, F, with its series resistance, Ω. */
+    record Storage(double value, double resistance) {}
+
+    /** A transistor with its on-resistance, Ω, and the diode that lies across it, if any. */
+    record Transistor(double onResistance, @Nullable RectifierModel bodyDiode) {}
+
     static StageValues of(Topology topology) {
-        double none = Double.NaN;
-        return new StageValues(topology, none, none, 0, none, 0, 0, new RectifierModel(false, 0, 0), null, null);
+        Storage none = new Storage(Double.NaN, 0);
+        RectifierModel ideal = new RectifierModel(false, 0, 0);
+        return new StageValues(topology, Double.NaN, none, none, new Transistor(0, null), ideal, null, null);
     }
 
     StageValues withInput(double voltage) {
-        return new StageValues(
-                topology,
-                voltage,
-                inductance,
-                inductorResistance,
-                capacitance,
-                capacitorResistance,
-                transistorResistance,
-                rectifier,
-                load,
-                drive);
+        return new StageValues(topology, voltage, inductor, capacitor, transistor, rectifier, load, drive);
     }
 
     StageValues withInductor(double henry, double ohm) {
-        return new StageValues(
-                topology,
-                inputVoltage,
-                henry,
-                ohm,
-                capacitance,
-                capacitorResistance,
-                transistorResistance,
-                rectifier,
-                load,
-                drive);
+        Storage other = new Storage(henry, ohm);
+        return new StageValues(topology, inputVoltage, other, capacitor, transistor, rectifier, load, drive);
     }
 
     StageValues withOutputCapacitor(double farad, double ohm) {
-        return new StageValues(
-                topology,
-                inputVoltage,
-                inductance,
-                inductorResistance,
-                farad,
-                ohm,
-                transistorResistance,
-                rectifier,
-                load,
-                drive);
+        Storage other = new Storage(farad, ohm);
+        return new StageValues(topology, inputVoltage, inductor, other, transistor, rectifier, load, drive);
     }
 
-    StageValues withTransistor(double ohm) {
-        return new StageValues(
-                topology,
-                inputVoltage,
-                inductance,
-                inductorResistance,
-                capacitance,
-                capacitorResistance,
-                ohm,
-                rectifier,
-                load,
-                drive);
+    StageValues withOnResistance(double ohm) {
+        return withTransistor(new Transistor(ohm, transistor.bodyDiode()));
     }
 
-    StageValues withRectifier(RectifierModel model) {
-        return new StageValues(
-                topology,
-                inputVoltage,
-                inductance,
-                inductorResistance,
-                capacitance,
-                capacitorResistance,
-                transistorResistance,
-                model,
-                load,
-                drive);
+    StageValues withBodyDiode(double forwardDrop, double ohm) {
+        RectifierModel diode = new RectifierModel(false, forwardDrop, ohm);
+        return withTransistor(new Transistor(transistor.onResistance(), diode));
     }
 
-    StageValues withLoad(Load newLoad) {
-        return new StageValues(
-                topology,
-                inputVoltage,
-                inductance,
-                inductorResistance,
-                capacitance,
-                capacitorResistance,
-                transistorResistance,
-                rectifier,
-                newLoad,
-                drive);
+    private StageValues withTransistor(Transistor other) {
+        return new StageValues(topology, inputVoltage, inductor, capacitor, other, rectifier, load, drive);
     }
 
-    StageValues withDrive(Drive newDrive) {
-        return new StageValues(
-                topology,
-                inputVoltage,
-                inductance,
-                inductorResistance,
-                capacitance,
-                capacitorResistance,
-                transistorResistance,
-                rectifier,
-                load,
-                newDrive);
+    StageValues withRectifier(RectifierModel other) {
+        return new StageValues(topology, inputVoltage, inductor, capacitor, transistor, other, load, drive);
+    }
+
+    StageValues withLoad(Load other) {
+        return new StageValues(topology, inputVoltage, inductor, capacitor, transistor, rectifier, other, drive);
+    }
+
+    StageValues withDrive(Drive other) {
+        return new StageValues(topology, inputVoltage, inductor, capacitor, transistor, rectifier, load, other);
     }
 
     /** The load of values that were checked. */
@@ -136,13 +82,31 @@ record StageValues(
     StageValues checked() {
         List<String> faults = new ArrayList<>();
         positive(faults, "input: voltage", inputVoltage, "V");
-        positive(faults, "inductor: inductance", inductance, "H");
-        notNegative(faults, "inductor: series resistance", inductorResistance, "Ω");
-        positive(faults, "output capacitor: capacitance", capacitance, "F");
-        notNegative(faults, "output capacitor: series resistance", capacitorResistance, "Ω");
-        notNegative(faults, "transistor: on-resistance", transistorResistance, "Ω");
+        positive(faults, "inductor: inductance", inductor.value(), "H");
+        notNegative(faults, "inductor: series resistance", inductor.resistance(), "Ω");
+        positive(faults, "output capacitor: capacitance", capacitor.value(), "F");
+        notNegative(faults, "output capacitor: series resistance", capacitor.resistance(), "Ω");
+        notNegative(faults, "transistor: on-resistance", transistor.onResistance(), "Ω");
+        checkBodyDiode(faults);
         notNegative(faults, "rectifier: forward drop", rectifier.forwardDrop(), "V");
         notNegative(faults, "rectifier: resistance", rectifier.resistance(), "Ω");
+        checkLoadAndDrive(faults);
+        if (!faults.isEmpty()) {
+            throw new InvalidStageException(topology + " stage", faults);
+        }
+        return this;
+    }
+
+    private void checkBodyDiode(List<String> faults) {
+        RectifierModel diode = transistor.bodyDiode();
+        if (diode != null) {
+            // Without a drop it would conduct in place of the channel whenever the current flows backwards.
+            positive(faults, "body diode: forward drop", diode.forwardDrop(), "V");
+            notNegative(faults, "body diode: resistance", diode.resistance(), "Ω");
+        }
+    }
+
+    private void checkLoadAndDrive(List<String> faults) {
         if (load == null) {
             faults.add("load is missing; give Load.resistor(...) or Load.current(...)");
         }
@@ -151,10 +115,6 @@ record StageValues(
         } else {
             drive.faults().forEach(fault -> faults.add("drive: " + fault));
         }
-        if (!faults.isEmpty()) {
-            throw new InvalidStageException(topology + " stage", faults);
-        }
-        return this;
     }
 
     private static void positive(List<String> faults, String what, double value, String unit) {

@@ -7,8 +7,20 @@ import org.jspecify.annotations.Nullable;
  *
  * @param phase the phase that begins
  * @param jump how the state jumps on entering; null if it does not
+ * @param repeatable whether the same jump follows wherever the same phase follows after the same cause; false where the
+ *     jump depends on the state in more than an affine way, so that a run must ask each time
  */
-public record Entry(Phase phase, @Nullable AffineMap jump) {
+public record Entry(Phase phase, @Nullable AffineMap jump, boolean repeatable) {
+    /**
+     * An entry whose jump is the same map wherever the phase follows.
+     *
+     * @param phase the phase that begins
+     * @param jump how the state jumps on entering; null if it does not
+     */
+    public Entry(Phase phase, @Nullable AffineMap jump) {
+        this(phase, jump, true);
+    }
+
     /**
      * Returns an entry without a jump.
      *

@@ -45,39 +45,39 @@ final class EventSearch {
         elapsed = atMost;
         GuardRows[] guards = phase.flow.guards;
         double until = atMost / phase.flow.base;
-        int open = NONE;
-        for (int g = guards.length - 1; g >= 0; g--) {
-            if (!guards[g].clear(z, end, sinceTick, atMost, until)) {
-                if (open != NONE) {
-                    return search(phase, z, sinceTick, atMost, end);
-                }
-                open = g;
+        for (GuardRows guard : guards) {
+            if (!guard.clear(z, end, sinceTick, atMost, until)) {
+                return search(phase, z, sinceTick, atMost, end);
             }
         }
-        if (open == NONE || follow(open, phase, z, sinceTick, until, end)) {
-            return open;
-        }
-        return search(phase, z, sinceTick, atMost, end);
+        return NONE;
     }
 
-    /** The usual case: one guard, high at the start and low at the end, falls steadily, near where it did before. */
-    private boolean follow(int g, PhaseRun phase, double[] z, double sinceTick, double until, double[] end) {
-        GuardRows guard = phase.flow.guards[g];
-        NearLeg near = phase.nearCrossing(g);
-        double base = phase.flow.base;
-        double tolerance = guard.tolerance(z, sinceTick + elapsed);
-        if (near == null
-                || !(guard.valueAt(z, sinceTick) > tolerance)
-                || !(guard.valueAt(end, sinceTick + elapsed) < -tolerance)
-                || !guard.fallsSteadily(z, base, until)) {
-            return false;
+    /**
+     * The usual case where a guard ends a phase period after period: it falls steadily, and crosses near where it did the
+     * last time, while all others stay clear. Goes there without a look at what would come later.
+     *
+     * @return that guard, or {@link #NONE} if this is not certain
+     */
+    int follow(PhaseRun phase, double[] z, double sinceTick, double atMost, double[] end) {
+        int followed = phase.followed;
+        NearLeg near = phase.nearCrossing(followed);
+        if (near == null) {
+            return NONE;
         }
+        Flow flow = phase.flow;
+        GuardRows guard = flow.guards[followed];
         double u = near.crossing(guard, z, sinceTick, end);
-        if (!(u > 0 && u < until)) {
-            return false;
+        double time = u * flow.base;
+        boolean certain = u > 0
+                && time < atMost
+                && guard.valueAt(z, sinceTick) > guard.tolerance(z, sinceTick + time)
+                && guard.fallsSteadily(z, flow.base, u);
+        for (int g = 0; certain && g < flow.guards.length; g++) {
+            certain = g == followed || flow.guards[g].clear(z, end, sinceTick, time, u);
         }
-        elapsed = u * base;
-        return true;
+        elapsed = time;
+        return certain ? followed : NONE;
     }
 
     private int search(PhaseRun phase, double[] z, double sinceTick, double atMost, double[] end) {

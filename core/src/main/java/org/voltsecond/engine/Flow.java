@@ -165,19 +165,6 @@ final class Flow {
         into[1] = z1 + second;
     }
 
-    /** Writes the state a small fraction of the base later, by the lowest powers alone. */
-    void shortStep(double[] z, double u, int powers, double[] into) {
-        int size = n * (n + 1);
-        int highest = Math.min(powers, degree);
-        for (int i = 0; i < n; i++) {
-            double value = 0;
-            for (int k = highest; k > 0; k--) {
-                value = (value + term(k * size + i * (n + 1), z)) * u;
-            }
-            into[i] = z[i] + value;
-        }
-    }
-
     private double term(int at, double[] z) {
         double sum = rows[at + n];
         for (int j = 0; j < n; j++) {

@@ -67,30 +67,43 @@ final class GuardRows {
         return bound;
     }
 
-    /** The Taylor coefficient that starts at a place in the rows, at a state; without the slope. */
-    double at(int row, double[] z) {
-        double sum = rows[row + n];
+    /** The sum of entries of an array times their factors from a place in another; two of them without a loop. */
+    private double product(double[] factors, int at, double[] x, int from) {
+        if (n == 2) {
+            return factors[at] * x[from] + factors[at + 1] * x[from + 1];
+        }
+        double sum = 0;
         for (int j = 0; j < n; j++) {
-            sum += rows[row + j] * z[j];
+            sum += factors[at + j] * x[from + j];
         }
         return sum;
     }
 
-    /** Whether the form certainly falls throughout the first {@code fraction} bases of the flow. */
-    boolean fallsSteadily(double[] z, double base, double fraction) {
+    /** The form without its constant, of the state that starts at a place in an array. */
+    double linear(double[] states, int from) {
+        return product(form, 0, states, from);
+    }
+
+    /** Bounds the magnitude of the second derivative in u over the base. */
+    private double curvature(double[] z) {
+        if (n == 2) {
+            return curvature[0] * Math.abs(z[0]) + curvature[1] * Math.abs(z[1]) + curvature[2];
+        }
         double bound = curvature[n];
         for (int j = 0; j < n; j++) {
             bound += curvature[j] * Math.abs(z[j]);
         }
-        return at(n + 1, z) + slope * base + bound * fraction < 0;
+        return bound;
+    }
+
+    /** Whether the form certainly falls throughout the first {@code fraction} bases of the flow. */
+    boolean fallsSteadily(double[] z, double base, double fraction) {
+        double first = product(rows, n + 1, z, 0) + rows[2 * n + 1];
+        return first + slope * base + curvature(z) * fraction < 0;
     }
 
     double valueAt(double[] z, double sinceTick) {
-        double sum = form[n] + slope * sinceTick;
-        for (int j = 0; j < n; j++) {
-            sum += form[j] * z[j];
-        }
-        return sum;
+        return linear(z, 0) + (form[n] + slope * sinceTick);
     }
 
     /**
@@ -99,10 +112,7 @@ final class GuardRows {
      * state has come to be small by a movement that is not.
      */
     double tolerance(double[] z, double sinceTick) {
-        double sum = 0;
-        for (int j = 0; j < n; j++) {
-            sum += Math.abs(z[j]);
-        }
+        double sum = n == 2 ? Math.abs(z[0]) + Math.abs(z[1]) : Matrices.size(z);
         return Flow.TOLERANCE * (size * sum + driven + Math.abs(slope * sinceTick));
     }
 
@@ -111,13 +121,9 @@ final class GuardRows {
      * in advance: {@code fraction} bases of the flow.
      */
     boolean clear(double[] z, double[] end, double sinceTick, double duration, double fraction) {
-        double bound = curvature[n];
-        for (int j = 0; j < n; j++) {
-            bound += curvature[j] * Math.abs(z[j]);
-        }
         double last = sinceTick + duration;
-        double lowest = Math.min(valueAt(z, sinceTick), valueAt(end, last));
-        return lowest > bound * fraction * fraction / 8 + tolerance(z, last);
+        double bound = curvature(z) * (fraction * fraction * 0.125) + tolerance(z, last);
+        return valueAt(z, sinceTick) > bound && valueAt(end, last) > bound;
     }
 
     /** Writes the coefficients in u of the form along the flow. */
@@ -125,11 +131,7 @@ final class GuardRows {
         int count = rows.length / (n + 1);
         for (int k = 0; k < count; k++) {
             int at = k * (n + 1);
-            double sum = rows[at + n];
-            for (int j = 0; j < n; j++) {
-                sum += rows[at + j] * z[j];
-            }
-            into[k] = sum;
+            into[k] = product(rows, at, z, 0) + rows[at + n];
         }
         into[0] += slope * sinceTick;
         into[1] += slope * base;

@@ -7,18 +7,18 @@ package org.voltsecond.engine;
  * <p>A guard g cannot reach zero if it is larger at both ends than the most by which it can sag below its chord, which
  * is the largest second derivative times the squared length over 8.
  */
-final class Leg {
+sealed class Leg permits PlanarLeg {
     final Flow flow;
     final double duration;
     private final int n;
     /** Rows of n + 1: by how much the state changes, as an affine function of the state at the start. */
-    private final double[] change;
+    final double[] change;
 
-    private final double[] form;
-    private final double[] slope;
-    private final double[] sag;
+    final double[] form;
+    final double[] slope;
+    final double[] sag;
 
-    private Leg(Flow flow, double duration) {
+    Leg(Flow flow, double duration) {
         this.flow = flow;
         this.duration = duration;
         n = flow.n;
@@ -41,7 +41,7 @@ final class Leg {
 
     /** A leg over a duration of at most one base of the flow. */
     static Leg of(Flow flow, double duration) {
-        return new Leg(flow, duration);
+        return flow.n == 2 ? new PlanarLeg(flow, duration) : new Leg(flow, duration);
     }
 
     /** Sums the Taylor series without the identity, so that small changes keep their digits. */
@@ -63,9 +63,6 @@ final class Leg {
      * @return whether it is certain that no guard reaches zero on the way, both ends included, and the state is finite
      */
     boolean advance(double[] z, double sinceTick, double[] into) {
-        if (n == 2) {
-            return advance2(z[0], z[1], sinceTick, into);
-        }
         move(z, into);
         boolean clear = Matrices.size(into) < Double.POSITIVE_INFINITY;
         for (int g = 0; g < slope.length; g++) {
@@ -97,30 +94,6 @@ final class Leg {
             bound += sag[at + j] * Math.abs(z[j]);
         }
         return Math.min(first, last) > bound;
-    }
-
-    private boolean advance2(double z0, double z1, double sinceTick, double[] into) {
-        double[] c = change;
-        double end0 = z0 + (c[0] * z0 + c[1] * z1 + c[2]);
-        double end1 = z1 + (c[3] * z0 + c[4] * z1 + c[5]);
-        into[0] = end0;
-        into[1] = end1;
-        double size0 = Math.abs(z0);
-        double size1 = Math.abs(z1);
-        double[] f = form;
-        double[] s = sag;
-        boolean clear = Math.abs(end0) + Math.abs(end1) < Double.POSITIVE_INFINITY;
-        for (int g = 0, at = 0; g < slope.length; g++, at += 3) {
-            double begin = f[at + 2] + slope[g] * sinceTick;
-            double first = f[at] * z0 + f[at + 1] * z1 + begin;
-            double last = f[at] * end0 + f[at + 1] * end1 + (begin + slope[g] * duration);
-            double bound = s[at] * size0
-                    + s[at + 1] * size1
-                    + s[at + 2]
-                    + Flow.TOLERANCE * Math.abs(slope[g]) * (sinceTick + duration);
-            clear &= Math.min(first, last) > bound;
-        }
-        return clear;
     }
 
     /** Writes the matrix that takes a small change of the state at the start to its change at the end. */

@@ -1,6 +1,8 @@
 package org.voltsecond.engine;
 
 import java.util.Arrays;
+import java.util.function.Predicate;
+import org.jspecify.annotations.Nullable;
 import org.voltsecond.engine.PhaseRun.Step;
 
 /**
@@ -10,8 +12,17 @@ import org.voltsecond.engine.PhaseRun.Step;
  * sec. 2.5, from memory). Keeps scratch space: not for use by several threads.
  */
 public final class PeriodMap implements IntervalListener {
+    /** A return that takes more clock periods than this is none. */
+    private static final int MOST_PERIODS = 100_000;
+
     private final Run run;
     private final ClockTime end;
+    /** What begins a cycle of a system that no clock drives; null for a count of clock periods. */
+    private final @Nullable Predicate<Phase> opening;
+
+    private final int cycles;
+    private int begun;
+    private boolean open;
     private final int n;
     private final boolean differentiate;
     private final double[] rateBefore;
@@ -21,12 +32,14 @@ public final class PeriodMap implements IntervalListener {
     private boolean first;
     private boolean applied;
 
-    private PeriodMap(SwitchingLaw law, int periods, boolean differentiate) {
-        if (periods < 1) {
-            throw new IllegalArgumentException("a map must span at least 1 clock period but was to span " + periods);
+    private PeriodMap(SwitchingLaw law, int cycles, @Nullable Predicate<Phase> opening, boolean differentiate) {
+        if (cycles < 1) {
+            throw new IllegalArgumentException("a map must span at least 1 period but was to span " + cycles);
         }
-        run = new Run(law, differentiate ? this : null, true);
-        end = new ClockTime(periods, 0);
+        run = new Run(law, differentiate || opening != null ? this : null, true);
+        end = new ClockTime(opening == null ? cycles : (long) cycles * MOST_PERIODS, 0);
+        this.opening = opening;
+        this.cycles = cycles;
         n = run.scaling().dimension();
         this.differentiate = differentiate;
         rateBefore = new double[n];
@@ -43,7 +56,7 @@ public final class PeriodMap implements IntervalListener {
      * @return the map
      */
     public static PeriodMap withDerivative(SwitchingLaw law, int periods) {
-        return new PeriodMap(law, periods, true);
+        return new PeriodMap(law, periods, null, true);
     }
 
     /**
@@ -54,19 +67,43 @@ public final class PeriodMap implements IntervalListener {
      * @return the map
      */
     public static PeriodMap of(SwitchingLaw law, int periods) {
-        return new PeriodMap(law, periods, false);
+        return new PeriodMap(law, periods, null, false);
+    }
+
+    /**
+     * Returns the map, with its derivative, from the begin of a cycle to the begin of a later one, for a system that no
+     * clock drives. A cycle begins where a phase of a kind follows one that is not of that kind. A run starts in such a
+     * phase. The derivative is that of the state at the return, whenever it comes; in the direction in which the system
+     * moves along its orbit it is zero.
+     *
+     * @param law the system
+     * @param cycles number of cycles, at least 1
+     * @param opening the kind of phase that begins a cycle
+     * @return the map
+     */
+    public static PeriodMap returning(SwitchingLaw law, int cycles, Predicate<Phase> opening) {
+        return new PeriodMap(law, cycles, opening, true);
     }
 
     /**
      * Applies the map.
      *
-     * @param state the state on a clock edge, SI units
-     * @return the state at the end, SI units, just before anything that happens at that very instant
+     * @param state the state on a clock edge or at the begin of a cycle, SI units
+     * @return the state at the end, SI units, just before anything that happens at that very instant; at a return, just
+     *     after
+     * @throws SwitchingException if the run cannot go on, or does not return within a hundred thousand clock periods for
+     *     each cycle
      */
     public double[] apply(double[] state) {
         first = true;
+        begun = 0;
+        open = true;
         run.start(state);
         run.until(end);
+        if (opening != null && !run.halted()) {
+            throw new SwitchingException("the switching does not go on: no new cycle has begun within "
+                    + (long) cycles * MOST_PERIODS + " typical periods");
+        }
         applied = true;
         double[] result = new double[n];
         run.copyStartState(result);
@@ -94,6 +131,15 @@ public final class PeriodMap implements IntervalListener {
         return result;
     }
 
+    /**
+     * Returns the time that the last application spanned.
+     *
+     * @return the period or cycle, s
+     */
+    public double span() {
+        return run.elapsed();
+    }
+
     @Override
     public void onInterval(IntervalView interval) {
         Step step = run.present();
@@ -103,6 +149,11 @@ public final class PeriodMap implements IntervalListener {
         } else {
             derivative = step.applyLinear(derivative, n);
             shiftInto(step, flow);
+            if (returned(interval.phase())) {
+                followShift();
+                run.halt();
+                return;
+            }
         }
         if (interval.duration() > 0) {
             derivative = Matrices.multiply(Walk.derivativeAfter(flow, interval.duration()), derivative, n);
@@ -132,11 +183,40 @@ public final class PeriodMap implements IntervalListener {
         }
     }
 
-    /** By how much the end of the interval moves when a state at the start of the map moves. */
+    private boolean returned(Phase phase) {
+        if (opening == null) {
+            return false;
+        }
+        boolean was = open;
+        open = opening.test(phase);
+        if (open && !was) {
+            begun++;
+        }
+        return begun == cycles;
+    }
+
+    /** From the change of the state at a fixed time to its change at the return, whose time shifts. */
+    private void followShift() {
+        for (int i = 0; i < n; i++) {
+            for (int j = 0; j < n; j++) {
+                derivative[i * n + j] += rateAfter[i] * timeShift[j];
+            }
+        }
+    }
+
+    /**
+     * By how much the end of the interval moves when a state at the start of the map moves. A guard that is below zero from
+     * the first ends the interval at once, whenever it starts.
+     */
     private void findTimeShift(IntervalView interval, PhaseRun phase) {
         Cause cause = interval.cause();
         if (cause != null && cause.kind() == Cause.Kind.GUARD) {
             GuardRows guard = phase.flow.guards[cause.index()];
+            double[] start = run.scaledState();
+            double since = interval.sinceTick();
+            if (interval.duration() == 0 && guard.valueAt(start, since) < -guard.tolerance(start, since)) {
+                return;
+            }
             double slope = guard.slope;
             for (int i = 0; i < n; i++) {
                 slope += guard.form[i] * rateBefore[i];

@@ -14,19 +14,29 @@ final class PhaseRun {
 
     final @Nullable Step[] afterGuard;
 
+    /** What followed the last time that the phase ended in time. */
     @Nullable
     Step afterEnd;
 
+    @Nullable
+    Leg leg;
+    /** The time since the clock edge from which {@link #leg} goes to the end that the clock sets; else not a number. */
+    double cruisesFrom = Double.NaN;
+
+    /** The guard that crossed the last time, if the phase did not end otherwise since. */
+    int followed = EventSearch.NONE;
+
+    private final double shortest;
     private final Cause[] causes;
     private final @Nullable NearLeg[] nearCrossing;
     private final double[] lastCrossing;
-    private @Nullable Leg leg;
     private @Nullable NearLeg nearEnd;
     private @Nullable Walk walk;
     private double lastDuration = Double.NaN;
 
-    PhaseRun(Phase phase) {
+    PhaseRun(Phase phase, double shortest) {
         this.phase = phase;
+        this.shortest = shortest;
         flow = phase.configuration().flow();
         endSinceTick = phase.endSinceTick();
         maximumDuration = phase.maximumDuration();
@@ -46,13 +56,15 @@ final class PhaseRun {
 
     /** The leg of this duration if the phase has lasted as long before, else null. */
     @Nullable
-    Leg legOf(double duration) {
+    Leg legOf(double duration, double sinceTick) {
         Leg known = leg;
         if (known != null && known.duration == duration) {
             return known;
         }
         if (duration == lastDuration) {
             leg = Leg.of(flow, duration);
+            boolean byClock = duration == endSinceTick - sinceTick && duration < maximumDuration;
+            cruisesFrom = byClock && duration > shortest ? sinceTick : Double.NaN;
             return leg;
         }
         return null;
@@ -78,7 +90,7 @@ final class PhaseRun {
     /** A leg near which a guard crossed the last time, or null. */
     @Nullable
     NearLeg nearCrossing(int guard) {
-        return nearCrossing[guard];
+        return guard < 0 ? null : nearCrossing[guard];
     }
 
     double lastCrossing(int guard) {
@@ -91,6 +103,7 @@ final class PhaseRun {
             nearCrossing[guard] = new NearLeg(flow, u);
         }
         lastCrossing[guard] = u;
+        followed = guard;
     }
 
     Walk walk() {
@@ -125,11 +138,17 @@ final class PhaseRun {
     static final class Step {
         final PhaseRun next;
         final @Nullable AffineMap jump;
+        /** Whether the step may be taken on trust until its first leg has looked at the guards. */
+        final boolean plain;
+
+        final boolean repeatable;
         private final double[] scaledJump;
 
-        Step(PhaseRun next, @Nullable AffineMap jump) {
+        Step(PhaseRun next, Entry entry) {
             this.next = next;
-            this.jump = jump;
+            jump = entry.jump();
+            repeatable = entry.repeatable();
+            plain = jump == null && next.flow.constraints.length == 0;
             scaledJump = jump == null ? new double[0] : scaled(jump, next.flow.scaling);
         }
 
@@ -145,16 +164,18 @@ final class PhaseRun {
             return rows;
         }
 
-        /** Whether the step may be taken on trust until its first leg has looked at the guards. */
-        boolean plain() {
-            return jump == null && next.flow.constraints.length == 0;
-        }
-
         void apply(double[] z, double[] scratch) {
             if (jump == null) {
                 return;
             }
             int n = z.length;
+            if (n == 2) {
+                double z0 = z[0];
+                double z1 = z[1];
+                z[0] = scaledJump[0] * z0 + scaledJump[1] * z1 + scaledJump[2];
+                z[1] = scaledJump[3] * z0 + scaledJump[4] * z1 + scaledJump[5];
+                return;
+            }
             System.arraycopy(z, 0, scratch, 0, n);
             for (int i = 0; i < n; i++) {
                 double sum = scaledJump[i * (n + 1) + n];

@@ -9,15 +9,20 @@ import java.util.Arrays;
  * changes (G. Farin, Curves and Surfaces for CAGD, 5th ed., 2002, ch. 6, from memory): no root is lost between samples.
  *
  * <p><b>Accuracy</b>: a root that the polynomial crosses steeply is found to the last bits; a contact that does not
- * rise above round-off (1e-15 of the largest Bernstein coefficient) counts as one root.
+ * rise above round-off (1e-15 of the largest Bernstein coefficient) counts as one root in its middle.
  */
 public final class PolynomialRoots {
     private static final int DEEPEST = 60;
     private static final double NOISE = 1e-15;
+    private static final double SAME = 1e-13;
 
     private final double[] polynomial;
     private final double noise;
     private double[] roots = new double[4];
+    /** The span in which the last root lies. */
+    private double spanStart;
+
+    private double spanEnd;
     private int count;
 
     private PolynomialRoots(double[] polynomial, double noise) {
@@ -70,13 +75,18 @@ public final class PolynomialRoots {
         boolean rootAtStart = Math.abs(b[0]) <= noise;
         boolean rootAtEnd = Math.abs(b[b.length - 1]) <= noise;
         int variations = variations(b);
-        if (variations == 0) {
-            addIf(rootAtStart, from);
-            addIf(rootAtEnd, to);
+        if (depth == DEEPEST || small(b)) {
+            add(from, to);
+        } else if (variations == 0) {
+            if (rootAtStart) {
+                add(from, from);
+            }
+            if (rootAtEnd) {
+                add(to, to);
+            }
         } else if (variations == 1 && !rootAtStart && !rootAtEnd) {
-            addIf(true, refine(from, to));
-        } else if (depth == DEEPEST || small(b)) {
-            addIf(true, 0.5 * (from + to));
+            double root = refine(from, to);
+            add(root, root);
         } else {
             double[] left = new double[b.length];
             double[] right = b.clone();
@@ -151,13 +161,16 @@ public final class PolynomialRoots {
         return value;
     }
 
-    private void addIf(boolean found, double root) {
-        if (!found || (count > 0 && root - roots[count - 1] <= 1e-13)) {
-            return;
+    /** Adds the root that lies within a span; spans that touch hold the same one. */
+    private void add(double from, double to) {
+        if (count == 0 || from - spanEnd > SAME) {
+            if (count == roots.length) {
+                roots = Arrays.copyOf(roots, 2 * count);
+            }
+            count++;
+            spanStart = from;
         }
-        if (count == roots.length) {
-            roots = Arrays.copyOf(roots, 2 * count);
-        }
-        roots[count++] = root;
+        spanEnd = to;
+        roots[count - 1] = 0.5 * (spanStart + to);
     }
 }

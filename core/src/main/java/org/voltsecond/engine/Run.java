@@ -15,8 +15,13 @@ final class Run implements IntervalView {
     /** An interval this short, in clock periods, is no progress. */
     private static final double NO_PROGRESS = 1e-9;
 
-    private static final int NO_GUARD = EventSearch.NONE;
-    private static final int RETRACT = -2;
+    /** Why an interval ended: the index of a guard, or one of these. */
+    private static final int END = EventSearch.NONE;
+
+    private static final int CHANGE = -2;
+    private static final int STOP = -3;
+    /** It did not end: the phase was taken on trust and is not the right one. */
+    private static final int RETRACT = -4;
 
     private final SwitchingLaw law;
     private final int n;
@@ -38,14 +43,18 @@ final class Run implements IntervalView {
     private double sinceTick;
     private int nextChange;
     private long changeTick;
-    private @Nullable Cause why;
     /** Whether the present phase was taken on trust: its guards have yet to be looked at. */
     private boolean trusted;
 
+    private boolean halted;
     private int shortIntervals;
     private double duration;
-    private @Nullable Cause cause;
+    private int reason;
     private @Nullable Step begun;
+    /** The phase that ended last, and why. */
+    private @Nullable PhaseRun left;
+
+    private int leftBy;
     private @Nullable Step lastStart;
 
     Run(SwitchingLaw law, @Nullable IntervalListener listener, boolean reportEmpty) {
@@ -57,52 +66,25 @@ final class Run implements IntervalView {
         clockPeriod = law.clockPeriod();
         shortest = NO_PROGRESS * clockPeriod;
         changes = List.copyOf(law.changes());
-        checkChanges();
+        RunCheck.clock(clockPeriod, changes);
         z = new double[n];
         end = new double[n];
         scratch = new double[n];
         state = new double[n];
     }
 
-    private void checkChanges() {
-        if (!(clockPeriod > 0) || Double.isInfinite(clockPeriod)) {
-            throw new IllegalArgumentException(
-                    "the clock period must be positive and finite but was " + clockPeriod + " s");
-        }
-        ClockTime last = ClockTime.ZERO;
-        for (ClockTime change : changes) {
-            if (!(change.sinceTick() >= 0 && change.sinceTick() < clockPeriod) || change.compareTo(last) < 0) {
-                throw new IllegalArgumentException(
-                        "scheduled changes must be in ascending order, each less than one clock"
-                                + " period after its clock edge, but there was " + change + " after " + last);
-            }
-            last = change;
-        }
-    }
-
-    private void checkState(double[] from) {
-        if (from.length != n) {
-            throw new IllegalArgumentException("the start state must have " + n + " entries but has " + from.length);
-        }
-        for (int i = 0; i < n; i++) {
-            if (!Double.isFinite(from[i])) {
-                throw new IllegalArgumentException(
-                        "entry " + i + " of the start state must be finite but was " + from[i]);
-            }
-        }
-    }
-
     /** Starts at a clock edge. */
     void start(double[] from) {
-        checkState(from);
+        RunCheck.state(from, n);
         tick = 0;
         sinceTick = 0;
         nextChange = 0;
         findChangeTick();
         shortIntervals = 0;
+        halted = false;
         scaling.toScaled(from, z);
         Step last = lastStart;
-        if (last == null || !last.next.admits(z, 0)) {
+        if (last == null || !last.repeatable || !last.next.admits(z, 0)) {
             try {
                 last = step(law.first(from.clone()));
             } catch (SwitchingException e) {
@@ -112,6 +94,15 @@ final class Run implements IntervalView {
         }
         last.apply(z, scratch);
         begun = last;
+    }
+
+    /** Stops at the start of the interval that is being told of, if the phase's end is not known in advance. */
+    void halt() {
+        halted = true;
+    }
+
+    boolean halted() {
+        return halted;
     }
 
     /** Goes on until an instant; what happens at that very instant has not yet happened. */
@@ -125,39 +116,97 @@ final class Run implements IntervalView {
 
     private void go(ClockTime stop) {
         Step step = present();
-        PhaseRun left = step.next;
-        int leftBy = NO_GUARD;
+        left = step.next;
+        leftBy = END;
         trusted = false;
-        while (true) {
-            PhaseRun phase = step.next;
+        do {
+            step = cruise(step, Math.min(changeTick, stop.tick()));
             begun = step;
+            PhaseRun phase = step.next;
             double endAt = timeToEnd(phase, stop);
-            int guard = advance(phase, endAt);
-            if (guard == RETRACT) {
-                step = remember(left, leftBy, ask(left, leftBy == NO_GUARD ? Cause.END : left.cause(leftBy)));
+            reason = advance(phase, endAt);
+            if (reason == RETRACT) {
+                step = remember(left, leftBy, ask(left, leftBy));
                 step.apply(z, scratch);
                 trusted = false;
                 continue;
             }
-            cause = guard == NO_GUARD ? why : phase.cause(guard);
             if (listener != null && (duration > 0 || reportEmpty)) {
                 listener.onInterval(this);
             }
-            moveOn(guard, endAt, stop);
-            if (cause == null) {
+            if (halted) {
                 break;
             }
-            left = phase;
-            leftBy = guard;
-            step = leave(phase, guard);
-        }
+            moveOn(endAt, stop);
+            if (reason != STOP) {
+                step = leave(phase);
+            }
+        } while (reason != STOP);
         begun = step;
     }
 
-    /** When the interval ends if no guard ends it, as time since this clock edge; sets why. */
+    /**
+     * Goes on for as long as the clock alone ends the intervals and all that can happen is known and certain, which is
+     * most of the time in most runs.
+     *
+     * @param limit the clock edge before which nothing else is planned
+     * @return the step into the first phase for which this does not hold
+     */
+    private Step cruise(Step step, long limit) {
+        Step now = step;
+        PhaseRun last = null;
+        double[] from = z;
+        double[] to = end;
+        while (now.next.cruisesFrom == sinceTick && tick + 1 < limit) {
+            PhaseRun phase = now.next;
+            Step next = phase.afterEnd;
+            Leg leg = phase.leg;
+            boolean onEdge = phase.endSinceTick == clockPeriod;
+            double until = onEdge ? 0 : phase.endSinceTick;
+            if (next == null
+                    || leg == null
+                    || !next.plain
+                    || next.next.endSinceTick <= until
+                    || !leg.advance(from, sinceTick, to)) {
+                break;
+            }
+            if (listener != null) {
+                report(now, leg, from, to);
+            }
+            double[] before = from;
+            from = to;
+            to = before;
+            tick += onEdge ? 1 : 0;
+            sinceTick = until;
+            last = phase;
+            now = next;
+        }
+        z = from;
+        end = to;
+        if (last != null) {
+            left = last;
+            leftBy = END;
+            trusted = true;
+            shortIntervals = 0;
+        }
+        return now;
+    }
+
+    private void report(Step step, Leg leg, double[] from, double[] to) {
+        begun = step;
+        duration = leg.duration;
+        reason = END;
+        z = from;
+        end = to;
+        if (listener != null) {
+            listener.onInterval(this);
+        }
+    }
+
+    /** When the interval ends if no guard ends it, as time since this clock edge; sets the reason. */
     private double timeToEnd(PhaseRun phase, ClockTime stop) {
         double endAt = Math.min(phase.endSinceTick, sinceTick + phase.maximumDuration);
-        why = Cause.END;
+        reason = END;
         if (tick + 1 < changeTick && tick + 1 < stop.tick() && endAt <= clockPeriod) {
             return endAt;
         }
@@ -165,13 +214,13 @@ final class Run implements IntervalView {
             double change = sinceThisTick(changes.get(nextChange));
             if (change <= endAt) {
                 endAt = change;
-                why = Cause.change(nextChange);
+                reason = CHANGE;
             }
         }
         double stopAt = sinceThisTick(stop);
         if (stopAt <= endAt) {
             endAt = stopAt;
-            why = null;
+            reason = STOP;
         }
         return endAt;
     }
@@ -183,17 +232,22 @@ final class Run implements IntervalView {
     /**
      * Goes on to the end of the interval, at most up to a time since this clock edge.
      *
-     * @return the guard that ended the interval before, {@link #NO_GUARD}, or {@link #RETRACT} if the phase was taken on
-     *     trust and is not the right one
+     * @return the guard that ended the interval before, else the planned reason, or {@link #RETRACT}
      */
     private int advance(PhaseRun phase, double endAt) {
         double atMost = Math.max(0, endAt - sinceTick);
         duration = atMost;
         if (atMost > 0 && atMost <= phase.flow.base) {
-            Leg leg = phase.legOf(atMost);
+            int guard = phase.followed == EventSearch.NONE
+                    ? EventSearch.NONE
+                    : events.follow(phase, z, sinceTick, atMost, end);
+            if (guard != EventSearch.NONE) {
+                return located(phase, endAt, guard);
+            }
+            Leg leg = phase.legOf(atMost, sinceTick);
             if (leg != null) {
                 if (leg.advance(z, sinceTick, end)) {
-                    return NO_GUARD;
+                    return reason;
                 }
                 if (trusted && !phase.guardsClear(z, sinceTick)) {
                     return RETRACT;
@@ -206,7 +260,7 @@ final class Run implements IntervalView {
         }
         if (!(atMost > 0)) {
             System.arraycopy(z, 0, end, 0, n);
-            return NO_GUARD;
+            return reason;
         }
         return located(phase, endAt, events.first(phase, z, sinceTick, atMost, end));
     }
@@ -214,8 +268,8 @@ final class Run implements IntervalView {
     /** Takes over what the search found; a crossing at the very end comes after that end. */
     private int located(PhaseRun phase, double endAt, int guard) {
         checkFinite(phase);
-        if (guard == NO_GUARD || sinceTick + events.elapsed() >= endAt) {
-            return NO_GUARD;
+        if (guard == EventSearch.NONE || sinceTick + events.elapsed() >= endAt) {
+            return reason;
         }
         duration = events.elapsed();
         return guard;
@@ -229,18 +283,18 @@ final class Run implements IntervalView {
         }
     }
 
-    private void moveOn(int guard, double endAt, ClockTime stop) {
+    private void moveOn(double endAt, ClockTime stop) {
         double[] before = z;
         z = end;
         end = before;
-        if (guard == NO_GUARD && why != Cause.END) {
-            moveTo(why == null ? stop : changes.get(nextChange));
+        if (reason < END) {
+            moveTo(reason == STOP ? stop : changes.get(nextChange));
             return;
         }
-        double to = guard == NO_GUARD ? Math.max(endAt, sinceTick) : sinceTick + duration;
+        double to = reason == END ? Math.max(endAt, sinceTick) : sinceTick + duration;
         sinceTick = to;
         // an instant on the edge belongs to the period before it until the phase that ends there has ended
-        if (to > clockPeriod || (to == clockPeriod && cause == Cause.END)) {
+        if (to > clockPeriod || (to == clockPeriod && reason == END)) {
             double whole = to == clockPeriod ? 1 : Math.floor(to / clockPeriod);
             tick += (long) whole;
             sinceTick = Math.max(0, to - whole * clockPeriod);
@@ -254,30 +308,35 @@ final class Run implements IntervalView {
         sinceTick = onEdge ? clockPeriod : instant.sinceTick();
     }
 
-    private Step leave(PhaseRun phase, int guard) {
-        if (guard == NO_GUARD && why != null && why.kind() == Cause.Kind.CHANGE) {
-            return change(phase, why);
+    private Step leave(PhaseRun phase) {
+        left = phase;
+        leftBy = reason;
+        if (reason == CHANGE) {
+            return change(phase);
+        }
+        if (reason == END) {
+            phase.followed = EventSearch.NONE;
         }
         if (duration > shortest) {
             shortIntervals = 0;
         } else {
-            countShortIntervals(phase, guard);
+            countShortIntervals(phase);
         }
-        Step known = guard == NO_GUARD ? phase.afterEnd : phase.afterGuard[guard];
-        trusted = known != null && known.plain();
+        Step known = reason == END ? phase.afterEnd : phase.afterGuard[reason];
+        trusted = known != null && known.plain;
         if (known == null || known.next.endSinceTick <= sinceTick || !(trusted || known.next.admits(z, sinceTick))) {
             trusted = false;
-            known = remember(phase, guard, ask(phase, guard == NO_GUARD ? Cause.END : phase.cause(guard)));
+            known = remember(phase, reason, ask(phase, reason));
         }
         known.apply(z, scratch);
         return known;
     }
 
-    private Step change(PhaseRun phase, Cause due) {
+    private Step change(PhaseRun phase) {
+        Step step = ask(phase, reason);
         nextChange++;
         findChangeTick();
         trusted = false;
-        Step step = ask(phase, due);
         if (sinceTick == clockPeriod && step.next.endSinceTick > clockPeriod) {
             tick++;
             sinceTick = 0;
@@ -286,11 +345,14 @@ final class Run implements IntervalView {
         return step;
     }
 
-    private static Step remember(PhaseRun left, int guard, Step step) {
-        if (guard == NO_GUARD) {
+    private static Step remember(PhaseRun left, int reason, Step step) {
+        if (!step.repeatable) {
+            return step;
+        }
+        if (reason == END) {
             left.afterEnd = step;
         } else {
-            left.afterGuard[guard] = step;
+            left.afterGuard[reason] = step;
         }
         return step;
     }
@@ -299,47 +361,32 @@ final class Run implements IntervalView {
         changeTick = nextChange < changes.size() ? changes.get(nextChange).tick() : Long.MAX_VALUE;
     }
 
-    private void countShortIntervals(PhaseRun phase, int guard) {
+    private void countShortIntervals(PhaseRun phase) {
         shortIntervals++;
         if (shortIntervals > MOST_SHORT_INTERVALS) {
             Configuration where = phase.phase.configuration();
-            String culprit = guard == NO_GUARD
+            String culprit = reason == END
                     ? "the timed end"
-                    : "'" + where.guards().get(guard).name() + "'";
+                    : "'" + where.guards().get(reason).name() + "'";
             throw new SwitchingException("chattering: " + MOST_SHORT_INTERVALS
                     + " events without progress, the last one of " + culprit + " in configuration " + where.name()
                     + "; give the part that switches there a hysteresis, a delay or a latch");
         }
     }
 
-    private Step ask(PhaseRun phase, Cause ended) {
+    private Step ask(PhaseRun phase, int why) {
         scaling.toState(z, state);
-        return step(law.next(phase.phase, ended, state, sinceTick));
+        return step(law.next(phase.phase, causeOf(phase, why), state, sinceTick));
     }
 
     private Step step(Entry entry) {
-        AffineMap jump = entry.jump();
-        if (jump != null && jump.dimension() != n) {
-            throw new IllegalArgumentException("a jump into configuration "
-                    + entry.phase().configuration().name() + " must be of dimension " + n + " but was of "
-                    + jump.dimension());
-        }
-        return new Step(phases.computeIfAbsent(entry.phase(), this::phaseRun), jump);
+        RunCheck.jump(entry, n);
+        return new Step(phases.computeIfAbsent(entry.phase(), this::phaseRun), entry);
     }
 
     private PhaseRun phaseRun(Phase phase) {
-        Configuration configuration = phase.configuration();
-        if (!configuration.flow().scaling.equals(scaling)) {
-            throw new IllegalArgumentException(
-                    "configuration " + configuration.name() + " must be built with the scale of its switching law");
-        }
-        if (phase.endSinceTick() > clockPeriod && phase.endSinceTick() < Double.POSITIVE_INFINITY) {
-            throw new IllegalArgumentException(
-                    "phase " + configuration.name() + " must end at most one clock period of "
-                            + clockPeriod + " s after the clock edge, or never by the clock, but ends after "
-                            + phase.endSinceTick() + " s");
-        }
-        return new PhaseRun(phase);
+        RunCheck.phase(phase, scaling, clockPeriod);
+        return new PhaseRun(phase, shortest);
     }
 
     /** The present state, which nobody but this run may write. */
@@ -363,12 +410,13 @@ final class Run implements IntervalView {
         return step;
     }
 
-    Scaling scaling() {
-        return scaling;
+    /** The time since the start, s. */
+    double elapsed() {
+        return tick * clockPeriod + sinceTick;
     }
 
-    ClockTime now() {
-        return new ClockTime(tick, sinceTick);
+    Scaling scaling() {
+        return scaling;
     }
 
     @Override
@@ -398,7 +446,15 @@ final class Run implements IntervalView {
 
     @Override
     public @Nullable Cause cause() {
-        return cause;
+        return reason == STOP ? null : causeOf(phaseRun(), reason);
+    }
+
+    private Cause causeOf(PhaseRun phase, int why) {
+        return switch (why) {
+            case END -> Cause.END;
+            case CHANGE -> Cause.change(nextChange);
+            default -> phase.cause(why);
+        };
     }
 
     @Override

@@ -7,7 +7,8 @@ import java.util.List;
  *
  * <p>{@link #next} must depend on nothing but its arguments, since a run may skip the call: if the phase that followed
  * the same phase and cause before has all its guards strictly positive, all its constraints met and its timed end still
- * ahead, it follows again. After a scheduled change the run always asks.
+ * ahead, it follows again by the same jump. After a scheduled change, and where the {@link Entry} was not repeatable,
+ * the run always asks.
  */
 public interface SwitchingLaw {
     /**

@@ -2,7 +2,10 @@ package org.voltsecond.circuit;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.util.Objects;
+import org.jspecify.annotations.Nullable;
 import org.voltsecond.engine.AffineForm;
+import org.voltsecond.engine.AffineMap;
 
 /** Compares affine forms with what was derived by hand. */
 final class Forms {
@@ -43,5 +46,10 @@ final class Forms {
 
     static AffineForm current(Network network, Regime regime, String port) {
         return regime.channels().get(network.currentChannel(port));
+    }
+
+    /** The state after a jump that must be there. */
+    static double[] after(@Nullable AffineMap jump, double... state) {
+        return Objects.requireNonNull(jump, "no jump").apply(state);
     }
 }

@@ -56,7 +56,7 @@ class ResolutionTest {
     void theStateIsHeldExactlyAtZeroAfterwards() {
         Transition idle = BUCK.resolve(0, 1, 0, new double[] {3e-17, 5});
         assertThat(idle.jump()).isNotNull();
-        assertThat(idle.jump().apply(new double[] {3e-17, 5})).containsExactly(0, 5);
+        assertThat(Forms.after(idle.jump(), 3e-17, 5)).containsExactly(0, 5);
     }
 
     @Test

@@ -57,7 +57,7 @@ class SepicTest {
             assertThat(regime.constraints()).hasSize(1);
             assertExactly(regime.rates().get(0), 0, 0, 0, 0);
             assertThat(regime.entry()).isNotNull();
-            assertThat(regime.entry().apply(new double[] {7, 5, 1})).containsExactly(9, 5, 1);
+            assertThat(Forms.after(regime.entry(), 7, 5, 1)).containsExactly(9, 5, 1);
         }
         assertForm(network.regime(1, 0).rates().get(2), 0, 0, 0, 9 / L);
         assertForm(network.regime(0, 1).rates().get(2), 0, -1 / L, 0, 0);

@@ -68,7 +68,7 @@ class SingularCircuitsTest {
         assertForm(Forms.current(ramping, regime, "C1"), 0, 0, 3e-3);
         assertForm(Forms.current(ramping, regime, "V1"), 0, 0, -3e-3);
         assertThat(regime.entry()).isNotNull();
-        assertThat(regime.entry().apply(new double[] {1, 3.5})).containsExactly(3.5, 3.5);
+        assertThat(Forms.after(regime.entry(), 1, 3.5)).containsExactly(3.5, 3.5);
     }
 
     @Test
@@ -82,7 +82,7 @@ class SingularCircuitsTest {
         Network network = Network.of(circuit);
         Transition closing = network.resolve(1, 0, -1, new double[] {8, 4});
         assertThat(closing.jump()).isNotNull();
-        double[] after = closing.jump().apply(new double[] {8, 4});
+        double[] after = Forms.after(closing.jump(), 8, 4);
         assertThat(after[0]).isCloseTo(5, Offset.offset(1e-14));
         assertThat(after[1]).isCloseTo(5, Offset.offset(1e-14));
         double charge = closing.regime().charges().get(2).valueAt(new double[] {8, 4}, 0);
@@ -104,7 +104,7 @@ class SingularCircuitsTest {
         Transition charged = network.resolve(0, 0, -1, new double[] {3});
         assertThat(charged.regime().conducting()).isEqualTo(1);
         assertThat(charged.jump()).isNotNull();
-        assertThat(charged.jump().apply(new double[] {3})).containsExactly(7.5);
+        assertThat(Forms.after(charged.jump(), 3)).containsExactly(7.5);
         // from above, the rectifier must block rather than discharge the capacitor backwards
         Transition blocked = network.resolve(0, 1, -1, new double[] {9});
         assertThat(blocked.regime().conducting()).isZero();
@@ -149,7 +149,7 @@ class SingularCircuitsTest {
         Transition conducting = network.resolve(0, 0, -1, new double[] {2});
         assertThat(conducting.regime().conducting()).as("D1 and D4").isEqualTo(0b1001);
         assertThat(conducting.jump()).isNotNull();
-        assertThat(conducting.jump().apply(new double[] {2})[0]).isCloseTo(6, Offset.offset(1e-14));
+        assertThat(Forms.after(conducting.jump(), 2)[0]).isCloseTo(6, Offset.offset(1e-14));
     }
 
     @Test

@@ -85,7 +85,7 @@ class StageRegimesTest {
         assertExactly(Forms.current(network, idle, "L1"), 0, 0, 0);
         assertThat(idle.constraints()).hasSize(1);
         assertThat(idle.entry()).isNotNull();
-        assertThat(idle.entry().apply(new double[] {1e-17, 5})).containsExactly(0, 5);
+        assertThat(Forms.after(idle.entry(), 1e-17, 5)).containsExactly(0, 5);
     }
 
     @Test

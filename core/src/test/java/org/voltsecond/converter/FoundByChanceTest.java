@@ -22,9 +22,33 @@ class FoundByChanceTest {
                 sink(Topology.BUCK, 90.41, 1.126e-7, 0.0347, 2.3e-10, 0.0852, 0, 0, 0, 2.435, 0.45, 3.34e6),
                 sink(Topology.BUCK, 1.4, 1.3e-7, 0, 1.8e-5, 0, 0.0075, 3.9e-4, 0, 3.63, 0.54, 42893),
                 sink(Topology.BUCK, 12.88, 3.68e-7, 0, 1.98e-5, 0.00184, 0, 0.0426, 0, 13.84, 0.427, 23075),
-                sink(Topology.BUCK, 2.158, 3.27e-6, 7.2e-5, 1.74e-5, 9.8e-5, 0.0016, 0.00106, 0.0035, 0.247, 0.116, 1790.7),
+                sink(
+                        Topology.BUCK,
+                        2.158,
+                        3.27e-6,
+                        7.2e-5,
+                        1.74e-5,
+                        9.8e-5,
+                        0.0016,
+                        0.00106,
+                        0.0035,
+                        0.247,
+                        0.116,
+                        1790.7),
                 sink(Topology.INVERTING_BUCK_BOOST, 8.07, 9.6e-5, 8.28, 1.16e-5, 0.0051, 0, 0, 0, 0.03, 0.141, 2789),
-                sink(Topology.INVERTING_BUCK_BOOST, 14, 2.1e-5, 0.035, 6.6e-7, 0.0073, 0.0034, 0.0019, 0.0017, 1.08, 0.3, 2895));
+                sink(
+                        Topology.INVERTING_BUCK_BOOST,
+                        14,
+                        2.1e-5,
+                        0.035,
+                        6.6e-7,
+                        0.0073,
+                        0.0034,
+                        0.0019,
+                        0.0017,
+                        1.08,
+                        0.3,
+                        2895));
     }
 
     private static StageSpec sink(
@@ -52,7 +76,9 @@ class FoundByChanceTest {
         ConverterTransient run = converter.startUp(500 * stage.period());
         assertThat(steady.of(converter.rectifierCurrent()).minimum()).isGreaterThan(-1e-12 * stage.load());
         assertThat(steady.of(converter.outputCapacitorCurrent()).mean())
-                .isCloseTo(0, within(1e-10 * steady.of(converter.rectifierCurrent()).maximum()));
+                .isCloseTo(
+                        0,
+                        within(1e-10 * steady.of(converter.rectifierCurrent()).maximum()));
         assertThat(run.audit().residual()).isLessThan(1e-10);
     }
 

@@ -54,7 +54,10 @@ class IntegratorOracleTest {
                     difference(stage, new TextbookStage(stage, MEDIUM).run(PERIODS), fine),
                     difference(stage, new TextbookStage(stage, BETWEEN).run(PERIODS), fine));
             double ours = difference(stage, libraryRun(stage), fine);
-            assertThat(ours).as(stage.toString()).isLessThanOrEqualTo(3 * own + ROUNDING).isLessThan(1e-9);
+            assertThat(ours)
+                    .as(stage.toString())
+                    .isLessThanOrEqualTo(3 * own + ROUNDING)
+                    .isLessThan(1e-9);
         }
         assertThat(compared).isGreaterThan(STAGES / 2);
         assertThat(rectifierEnds > PERIODS).as("rectifier ends").isEqualTo(!synchronous);
@@ -144,13 +147,15 @@ class IntegratorOracleTest {
     /** The integrator's traps: an event within a microsecond of another is placed to the last digits of the period. */
     @Test
     void oracleFindsEventsOfAFewNanoseconds() {
-        StageSpec stage = new StageSpec(
-                Topology.BUCK, false, false, 12, 1e-6, 0.01, 1e-7, 0.005, 0.05, 0.4, 0.02, 100, 0.3, 3e6);
+        StageSpec stage =
+                new StageSpec(Topology.BUCK, false, false, 12, 1e-6, 0.01, 1e-7, 0.005, 0.05, 0.4, 0.02, 100, 0.3, 3e6);
         TextbookStage.Run fine = new TextbookStage(stage, FINE).run(100);
         TextbookStage.Run coarse = new TextbookStage(stage, 1e-11).run(100);
         assertThat(fine.rectifierEnds()).hasSizeGreaterThan(50).hasSameSizeAs(coarse.rectifierEnds());
         for (int k = 0; k < fine.rectifierEnds().size(); k++) {
-            assertThat(Math.abs(fine.rectifierEnds().get(k) - coarse.rectifierEnds().get(k))).isLessThan(1e-9);
+            assertThat(Math.abs(
+                            fine.rectifierEnds().get(k) - coarse.rectifierEnds().get(k)))
+                    .isLessThan(1e-9);
         }
     }
 }

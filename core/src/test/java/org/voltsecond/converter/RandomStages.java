@@ -26,11 +26,7 @@ final class RandomStages {
         Arbitrary<double[]> main = Combinators.combine(log(1, 100), log(1e3, 1e7), log(0.1, 1e3), k, periods, duty)
                 .as((input, hertz, ohm, kay, count, d) -> new double[] {input, hertz, ohm, kay, count, d});
         Arbitrary<double[]> losses = Combinators.combine(
-                        maybe(1e-5, 0.1),
-                        maybe(1e-5, 0.1),
-                        maybe(1e-5, 0.1),
-                        maybe(1e-4, 0.05),
-                        maybe(1e-5, 0.1))
+                        maybe(1e-5, 0.1), maybe(1e-5, 0.1), maybe(1e-5, 0.1), maybe(1e-4, 0.05), maybe(1e-5, 0.1))
                 .as((coil, series, on, drop, slope) -> new double[] {coil, series, on, drop, slope});
         Arbitrary<Topology> topology = Arbitraries.of(Topology.class);
         Arbitrary<Boolean> yesOrNo = Arbitraries.of(true, false);
@@ -73,10 +69,7 @@ final class RandomStages {
     }
 
     private static Arbitrary<Double> fraction() {
-        return Arbitraries.doubles()
-                .between(0, 1)
-                .ofScale(9)
-                .withDistribution(RandomDistribution.uniform());
+        return Arbitraries.doubles().between(0, 1).ofScale(9).withDistribution(RandomDistribution.uniform());
     }
 
     /** Zero for one stage in four. */

@@ -122,8 +122,7 @@ final class TextbookStage implements OrdinaryDifferentialEquation {
         double drop = stage.forwardDrop();
         double idleOutput = output(state[1], 0);
         return switch (present) {
-            case ON ->
-                stage.topology() == Topology.BOOST ? drop + idleOutput - stage.onOhm() * state[0] : 1;
+            case ON -> stage.topology() == Topology.BOOST ? drop + idleOutput - stage.onOhm() * state[0] : 1;
             case BOTH -> sharedCurrent(state);
             case OFF -> state[0];
             case IDLE ->

@@ -36,6 +36,7 @@ final class Axes {
         NumberAxis axis = axis(scale.in(from - origin), scale.in(to - origin));
         axis.setLabel("Time" + since + " (" + scale.symbol() + ")");
         axis.setFixedDimension(BELOW);
+        axis.setTickLabelInsets(new RectangleInsets(3, 10, 3, 10));
         return axis;
     }
 

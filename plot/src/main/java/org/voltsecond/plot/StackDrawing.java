@@ -10,7 +10,6 @@ import org.jfree.chart.axis.NumberAxis;
 import org.jfree.chart.plot.CombinedDomainXYPlot;
 import org.jfree.chart.plot.PlotRenderingInfo;
 import org.jfree.chart.ui.RectangleInsets;
-import org.voltsecond.waveform.Waveform;
 
 /** Draws panels on one time axis. The axes come from the chart library; what is drawn on them is exact and our own. */
 final class StackDrawing implements Drawing {
@@ -21,18 +20,24 @@ final class StackDrawing implements Drawing {
     private static final int COLUMN_BUDGET = 6600;
 
     private final Stack stack;
+    private final List<List<Shown>> traces;
 
     StackDrawing(Stack stack) {
         this.stack = stack;
+        this.traces = stack.panels().stream()
+                .map(panel -> panel.waveforms().stream()
+                        .map(waveform -> new Shown(waveform, stack.from(), stack.to()))
+                        .toList())
+                .toList();
     }
 
     @Override
     public void draw(Graphics2D g, int width, int height) {
         Rectangle2D inner = stack.sheet().draw(g, width, height);
-        List<List<Waveform>> shown = shownWaveforms();
+        int columns = columns(inner.getWidth() - Axes.LEFT - Axes.RIGHT);
         List<ValueRange> ranges = new ArrayList<>();
-        for (int i = 0; i < shown.size(); i++) {
-            ranges.add(ValueRange.of(stack.panels().get(i), shown.get(i)));
+        for (int i = 0; i < traces.size(); i++) {
+            ranges.add(ValueRange.of(stack.panels().get(i), traces.get(i), columns));
         }
         TimeLegend legend = new TimeLegend(stack, inner);
         double top = HEADING + legend.layOut(g);
@@ -43,15 +48,14 @@ final class StackDrawing implements Drawing {
         for (int i = 0; i < areas.size(); i++) {
             ValueRange range = ranges.get(i);
             Mapping map = new Mapping(areas.get(i), stack.from(), stack.to(), range.low(), range.high());
-            drawPanel(g, i, map, shown.get(i));
-            drawHeading(g, i, map, i == 0 ? legend.height() : 0, shown.get(i));
+            drawPanel(g, i, map, columns);
+            drawHeading(g, i, map, i == 0 ? legend.height() : 0, columns);
         }
     }
 
-    private List<List<Waveform>> shownWaveforms() {
-        return stack.panels().stream()
-                .map(panel -> panel.waveforms().stream().map(stack::shown).toList())
-                .toList();
+    private int columns(double width) {
+        int all = traces.stream().mapToInt(List::size).sum();
+        return Math.max(100, Math.min((int) Math.ceil(width), COLUMN_BUDGET / all));
     }
 
     private List<Rectangle2D> drawAxes(Graphics2D g, Rectangle2D charts, List<ValueRange> ranges) {
@@ -72,26 +76,23 @@ final class StackDrawing implements Drawing {
         return areas;
     }
 
-    private void drawPanel(Graphics2D g, int index, Mapping map, List<Waveform> waveforms) {
+    private void drawPanel(Graphics2D g, int index, Mapping map, int columns) {
         Shape clip = g.getClip();
         g.clip(map.area());
         drawBands(g, map);
         drawMarks(g, map);
-        for (int k = 0; k < waveforms.size(); k++) {
-            new Trace(waveforms.get(k), map, columns(map)).draw(g, Look.trace(color(index, k)), Look.line(k));
+        List<Shown> panel = traces.get(index);
+        for (int k = 0; k < panel.size(); k++) {
+            new Trace(panel.get(k), map, columns).draw(g, Look.trace(color(index, k)), Look.line(k));
         }
         Limits.draw(g, stack.panels().get(index), map);
         g.setClip(clip);
         Axes.frame(g, map.area());
     }
 
-    private int columns(Mapping map) {
-        return Math.max(100, Math.min((int) Math.ceil(map.area().getWidth()), COLUMN_BUDGET / stack.traces()));
-    }
-
     /** One trace after the other in one panel; a panel of its own colour for single traces. */
     private int color(int panel, int position) {
-        return stack.panels().get(panel).waveforms().size() > 1 ? position : panel;
+        return traces.get(panel).size() > 1 ? position : panel;
     }
 
     private void drawBands(Graphics2D g, Mapping map) {
@@ -113,7 +114,7 @@ final class StackDrawing implements Drawing {
         }
     }
 
-    private void drawHeading(Graphics2D g, int index, Mapping map, double legendHeight, List<Waveform> waveforms) {
+    private void drawHeading(Graphics2D g, int index, Mapping map, double legendHeight, int columns) {
         Panel panel = stack.panels().get(index);
         Rectangle2D area = map.area();
         double largest = Math.max(Math.abs(map.low()), Math.abs(map.high()));
@@ -121,13 +122,13 @@ final class StackDrawing implements Drawing {
         Text.draw(g, Look.LABEL, Look.INK, unit, area.getX() - 8 - Text.width(g, Look.LABEL, unit), area.getY() - 9);
         Heading heading = new Heading(g, area.getX(), area.getMaxX(), area.getY() - 9 - legendHeight);
         heading.title(panel.heading());
-        for (int k = 0; k < waveforms.size(); k++) {
-            Waveform waveform = waveforms.get(k);
-            if (Trace.isBand(waveform, columns(map))) {
-                String name = waveform.name() + " (from lowest to highest)";
-                heading.band(name, Look.trace(color(index, k)), waveforms.size() - k);
+        List<Shown> shown = traces.get(index);
+        for (int k = 0; k < shown.size(); k++) {
+            String name = shown.get(k).waveform().name();
+            if (shown.get(k).isBand(columns)) {
+                heading.band(name + " (from lowest to highest)", Look.trace(color(index, k)), shown.size() - k);
             } else {
-                heading.entry(waveform.name(), Look.trace(color(index, k)), Look.line(k), waveforms.size() - k);
+                heading.entry(name, Look.trace(color(index, k)), Look.line(k), shown.size() - k);
             }
         }
     }

@@ -1,6 +1,8 @@
 package org.voltsecond.plot;
 
 import java.awt.Color;
+import java.util.ArrayList;
+import java.util.List;
 
 /**
  * A stretch of time to be shaded across all panels, for example one on interval.
@@ -39,6 +41,9 @@ public record TimeBand(double start, double end, Kind kind) {
     /**
      * Checks the band.
      *
+     * @param start begin, s
+     * @param end end, s
+     * @param kind what lasts
      * @throws IllegalArgumentException if the end is not after the start
      */
     public TimeBand {
@@ -46,5 +51,22 @@ public record TimeBand(double start, double end, Kind kind) {
             throw new IllegalArgumentException(
                     "a band of time must end after it starts but goes from " + start + " s to " + end + " s");
         }
+    }
+
+    /**
+     * Returns the bands of one period as they go on over several periods.
+     *
+     * @param period the bands of the first period
+     * @param length length of a period, s
+     * @param times number of periods
+     * @return the bands of all periods
+     */
+    public static List<TimeBand> repeated(List<TimeBand> period, double length, int times) {
+        List<TimeBand> all = new ArrayList<>();
+        for (int turn = 0; turn < times; turn++) {
+            double shift = turn * length;
+            period.forEach(band -> all.add(new TimeBand(band.start + shift, band.end + shift, band.kind)));
+        }
+        return all;
     }
 }

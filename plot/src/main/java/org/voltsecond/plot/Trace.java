@@ -17,24 +17,18 @@ final class Trace {
     static final double BAND_STRENGTH = 0.38;
     static final Stroke OUTLINE = new BasicStroke(1.1f, BasicStroke.CAP_BUTT, BasicStroke.JOIN_ROUND);
 
-    private static final double COLUMNS_PER_INTERVAL = 3;
-
-    private final Waveform waveform;
+    private final Shown shown;
     private final Mapping map;
     private final int columns;
 
-    Trace(Waveform waveform, Mapping map, int columns) {
-        this.waveform = waveform;
+    Trace(Shown shown, Mapping map, int columns) {
+        this.shown = shown;
         this.map = map;
         this.columns = columns;
     }
 
-    static boolean isBand(Waveform waveform, int columns) {
-        return waveform.intervalCount() * COLUMNS_PER_INTERVAL > columns;
-    }
-
     void draw(Graphics2D g, Color color, Stroke stroke) {
-        if (isBand(waveform, columns)) {
+        if (shown.isBand(columns)) {
             Path2D band = band();
             g.setPaint(Look.veil(color, BAND_STRENGTH));
             g.fill(band);
@@ -50,6 +44,7 @@ final class Trace {
 
     private Path2D curve() {
         Polyline line = new Polyline();
+        Waveform waveform = shown.waveform();
         double[] ends = waveform.switchingTimes();
         double columnWidth = (map.to() - map.from()) / columns;
         for (int i = 0; i + 1 < ends.length; i++) {
@@ -78,7 +73,7 @@ final class Trace {
     }
 
     private Path2D band() {
-        Envelope envelope = waveform.envelope(waveform.startTime(), waveform.endTime(), columns);
+        Envelope envelope = shown.envelope(columns);
         Polyline outline = new Polyline();
         for (int column = 0; column < columns; column++) {
             outline.add(xOf(envelope, column), map.y(envelope.maximum(column)));

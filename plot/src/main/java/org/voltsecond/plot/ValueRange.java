@@ -1,6 +1,6 @@
 package org.voltsecond.plot;
 
-import org.voltsecond.waveform.Waveform;
+import java.util.List;
 
 /**
  * The values that a panel shows.
@@ -21,12 +21,13 @@ record ValueRange(double low, double high) {
         return new ValueRange(lowest - MARGIN * span, highest + MARGIN * span);
     }
 
-    static ValueRange of(Panel panel, Iterable<Waveform> shown) {
+    static ValueRange of(Panel panel, List<Shown> traces, int columns) {
         double low = Double.POSITIVE_INFINITY;
         double high = Double.NEGATIVE_INFINITY;
-        for (Waveform waveform : shown) {
-            low = Math.min(low, waveform.minimum());
-            high = Math.max(high, waveform.maximum());
+        for (Shown trace : traces) {
+            ValueRange extremes = trace.extremes(columns);
+            low = Math.min(low, extremes.low);
+            high = Math.max(high, extremes.high);
         }
         for (Limit limit : panel.limits()) {
             low = Math.min(low, limit.value());

@@ -57,7 +57,7 @@ class StackedPictureTest {
     @Test
     void aBandReachesANeedleThatIsFarNarrowerThanAPixel() {
         Waveform run = Waves.longRun("long run", 20_000);
-        assertThat(Trace.isBand(run, WIDTH)).isTrue();
+        assertThat(new Shown(run, 0, 1).isBand(WIDTH)).isTrue();
         Picture picture = Pictures.stacked(run).withPixelRatio(FINE);
         Pixels pixels = new Pixels(picture.image());
         int middle = FINE * column(0.5, 0, 1);
@@ -115,6 +115,17 @@ class StackedPictureTest {
                 .doesNotContain(Color.WHITE.getRGB());
         assertThat(plain).isGreaterThan(pixels.count(Color.WHITE, LEFT, 60, RIGHT, 200) / 2);
         assertThat(shaded.svg()).contains(">on<", ">off<", ">idle<");
+    }
+
+    @Test
+    void bandsGoOnOverSeveralPeriods() {
+        List<TimeBand> period = List.of(new TimeBand(0, 1, TimeBand.Kind.ON), new TimeBand(1, 4, TimeBand.Kind.OFF));
+        assertThat(TimeBand.repeated(period, 4, 2))
+                .containsExactly(
+                        period.get(0),
+                        period.get(1),
+                        new TimeBand(4, 5, TimeBand.Kind.ON),
+                        new TimeBand(5, 8, TimeBand.Kind.OFF));
     }
 
     @Test

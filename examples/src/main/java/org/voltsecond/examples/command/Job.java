@@ -5,6 +5,7 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import org.jspecify.annotations.Nullable;
+import org.voltsecond.engine.SwitchingException;
 import org.voltsecond.examples.design.Design;
 import org.voltsecond.examples.design.DesignException;
 import org.voltsecond.examples.design.DesignFile;
@@ -37,12 +38,27 @@ record Job(
 
     /** Works the design out, writes its folder, and returns what to print. */
     List<String> run(CommandLine line) throws DesignException, IOException {
-        Outcome outcome = Outcome.of(design());
+        Outcome outcome = outcome(design());
         List<String> table = new ArrayList<>(SummaryTable.of(outcome));
         Report report = new Report(outcome, line.pictures(), text);
         Path written = OutputFolder.write(line.into(), folder, report::writeTo);
         table.add("  written to            " + Printable.all(written.toString()));
         return table;
+    }
+
+    private static Outcome outcome(Design design) {
+        try {
+            return Outcome.of(design);
+        } catch (SwitchingException e) {
+            String message = String.valueOf(e.getMessage());
+            boolean helps =
+                    message.contains("interrupted") && design.transistor().bodyDiode() == null;
+            throw helps
+                    ? new SwitchingException(
+                            message + "; the body diode of a MOSFET is one: body_diode_drop = \"0.8 V\" in "
+                                    + "the table [transistor]")
+                    : e;
+        }
     }
 
     private Design design() throws DesignException {

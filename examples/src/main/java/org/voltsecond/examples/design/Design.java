@@ -14,7 +14,7 @@ import org.voltsecond.converter.Topology;
  * @param inputVoltage V; more than 0
  * @param inductor the inductor
  * @param outputCapacitor the output capacitor with its ESR
- * @param transistorResistance on-resistance, Ω; 0 or more
+ * @param transistor the transistor
  * @param rectifier the rectifier
  * @param load the load at the start
  * @param drive what drives the transistor
@@ -26,7 +26,7 @@ public record Design(
         double inputVoltage,
         SeriesPart inductor,
         SeriesPart outputCapacitor,
-        double transistorResistance,
+        TransistorPart transistor,
         RectifierPart rectifier,
         Load load,
         DrivePlan drive,
@@ -41,8 +41,10 @@ public record Design(
                 .input(inputVoltage)
                 .inductor(inductor.value(), inductor.resistance())
                 .outputCapacitor(outputCapacitor.value(), outputCapacitor.resistance())
-                .transistor(transistorResistance)
+                .transistor(transistor.onResistance())
                 .load(load);
+        RectifierPart body = transistor.bodyDiode();
+        stage = body == null ? stage : stage.bodyDiode(body.forwardDrop(), body.resistance());
         PowerStage rectified = rectifier.synchronous()
                 ? stage.synchronousRectifier(rectifier.resistance())
                 : stage.rectifier(rectifier.forwardDrop(), rectifier.resistance());

@@ -30,7 +30,7 @@ final class DesignReader {
         double input = input();
         SeriesPart inductor = seriesPart("inductor", "inductance", Kind.INDUCTANCE);
         SeriesPart capacitor = seriesPart("output_capacitor", "capacitance", Kind.CAPACITANCE);
-        double transistor = transistor();
+        TransistorPart transistor = transistor();
         RectifierPart rectifier = rectifier();
         Load load = load();
         DrivePlan drive = DriveReader.read(root);
@@ -74,14 +74,27 @@ final class DesignReader {
         return read;
     }
 
-    private double transistor() {
+    private TransistorPart transistor() {
         Section transistor = root.table("transistor");
         if (transistor == null) {
-            return 0;
+            return new TransistorPart(0, null);
         }
         double resistance = transistor.quantity("on_resistance", Kind.SERIES_RESISTANCE, 0);
+        TransistorPart read = new TransistorPart(resistance, bodyDiode(transistor));
         transistor.finish();
-        return resistance;
+        return read;
+    }
+
+    private static @Nullable RectifierPart bodyDiode(Section transistor) {
+        double drop = transistor.quantity("body_diode_drop", Kind.BODY_DIODE_DROP, 0);
+        double resistance = transistor.quantity("body_diode_resistance", Kind.SERIES_RESISTANCE, 0);
+        if (transistor.has("body_diode_resistance") && !transistor.has("body_diode_drop")) {
+            transistor.fault(
+                    "body_diode_resistance",
+                    "is given for a body diode without a drop; valid: body_diode_drop as " + "well, for example "
+                            + Kind.BODY_DIODE_DROP.example());
+        }
+        return transistor.has("body_diode_drop") ? new RectifierPart(false, drop, resistance) : null;
     }
 
     private RectifierPart rectifier() {

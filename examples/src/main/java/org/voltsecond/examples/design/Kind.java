@@ -12,6 +12,7 @@ import org.voltsecond.units.Unit;
 record Kind(Unit unit, Range range, String example) {
     static final Kind VOLTAGE = new Kind(Unit.VOLT, Range.POSITIVE, "\"12 V\"");
     static final Kind FORWARD_DROP = new Kind(Unit.VOLT, Range.NOT_NEGATIVE, "\"0.4 V\"");
+    static final Kind BODY_DIODE_DROP = new Kind(Unit.VOLT, Range.POSITIVE, "\"0.8 V\"");
     static final Kind CURRENT = new Kind(Unit.AMPERE, Range.NOT_NEGATIVE, "\"2 A\"");
     static final Kind LOAD_RESISTANCE = new Kind(Unit.OHM, Range.POSITIVE, "\"2.5 Ω\"");
     static final Kind SERIES_RESISTANCE = new Kind(Unit.OHM, Range.NOT_NEGATIVE, "\"30 mΩ\"");

@@ -1,23 +1,23 @@
 package org.voltsecond.examples.design;
 
-import java.util.function.DoublePredicate;
-
 /** Which numbers a key takes. Every test is one that NaN fails. */
 enum Range {
-    POSITIVE("more than 0", value -> value > 0 && value < Double.POSITIVE_INFINITY),
-    NOT_NEGATIVE("0 or more", value -> value >= 0 && value < Double.POSITIVE_INFINITY),
-    FRACTION("from 0 to 1", value -> value >= 0 && value <= 1);
+    POSITIVE("more than 0"),
+    NOT_NEGATIVE("0 or more"),
+    FRACTION("from 0 to 1");
 
     private final String words;
-    private final DoublePredicate test;
 
-    Range(String words, DoublePredicate test) {
+    Range(String words) {
         this.words = words;
-        this.test = test;
     }
 
     boolean contains(double value) {
-        return test.test(value);
+        return switch (this) {
+            case POSITIVE -> value > 0 && value < Double.POSITIVE_INFINITY;
+            case NOT_NEGATIVE -> value >= 0 && value < Double.POSITIVE_INFINITY;
+            case FRACTION -> value >= 0 && value <= 1;
+        };
     }
 
     String words() {

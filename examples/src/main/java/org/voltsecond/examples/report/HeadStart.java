@@ -15,6 +15,7 @@ import org.voltsecond.examples.design.FixedDuty;
 import org.voltsecond.examples.design.RectifierPart;
 import org.voltsecond.examples.design.SeriesPart;
 import org.voltsecond.examples.design.TransientPlan;
+import org.voltsecond.examples.design.TransistorPart;
 
 /**
  * Half of the time of a short run is spent on loading classes. This works out a design of no interest on a second
@@ -58,7 +59,7 @@ public final class HeadStart {
                 12,
                 new SeriesPart(micro(22), milli(30)),
                 new SeriesPart(micro(47), milli(5)),
-                milli(80),
+                new TransistorPart(milli(80), null),
                 new RectifierPart(false, 0.4, milli(20)),
                 Load.resistor(2.5),
                 new FixedDuty(0.45, kilo(300)),

@@ -63,7 +63,7 @@ final class PictureFiles {
                 .panel(run.of(converter.inductorCurrent()))
                 .panel(run.of(converter.outputVoltage()));
         for (Change change : run.changes()) {
-            stack.mark(change.time(), "change");
+            stack.mark(change.time(), change.description());
         }
         return stack.build();
     }

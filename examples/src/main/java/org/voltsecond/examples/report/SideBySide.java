@@ -31,7 +31,7 @@ final class SideBySide {
             Thread.currentThread().interrupt();
             throw new InterruptedIOException("interrupted while writing");
         } catch (ExecutionException e) {
-            throw rethrown(e.getCause());
+            throw rethrown(e);
         } finally {
             executor.shutdownNow();
         }
@@ -45,13 +45,13 @@ final class SideBySide {
     }
 
     /** What the task threw, as if it had been run here. */
-    private static IOException rethrown(Throwable cause) {
-        if (cause instanceof RuntimeException exception) {
+    private static IOException rethrown(ExecutionException e) {
+        if (e.getCause() instanceof RuntimeException exception) {
             throw exception;
         }
-        if (cause instanceof Error error) {
+        if (e.getCause() instanceof Error error) {
             throw error;
         }
-        return cause instanceof IOException exception ? exception : new IOException(cause);
+        return e.getCause() instanceof IOException exception ? exception : new IOException(e);
     }
 }

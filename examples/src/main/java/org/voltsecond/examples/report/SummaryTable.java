@@ -30,19 +30,13 @@ public final class SummaryTable {
         SummaryTable table = new SummaryTable();
         Design design = outcome.design();
         table.lines.add(Printable.of(design.name()) + ": " + design.topology() + ", input "
-                + volt(design.inputVoltage()) + ", load " + load(design));
+                + volt(design.inputVoltage()) + ", load " + design.load());
         table.addSteadyState(outcome);
         table.addTransient(outcome);
         if (Cautions.drawsConstantCurrent(outcome)) {
             table.row("caution", Cautions.CONSTANT_CURRENT);
         }
         return table.lines;
-    }
-
-    private static String load(Design design) {
-        return design.load().isConstantCurrent()
-                ? ampere(design.load().current())
-                : Quantity.format(design.load().resistance(), Unit.OHM, DIGITS);
     }
 
     private void addSteadyState(Outcome outcome) {

@@ -59,7 +59,7 @@ final class WaveformsCsv {
         }
         for (long k = 0; k < periods; k += every) {
             double from = k * period;
-            double to = Math.min(from + period, run.finalTime());
+            double to = Math.min((k + 1) * period, run.finalTime());
             if (to > from) {
                 List<Waveform> part =
                         whole.stream().map(one -> one.between(from, to)).toList();

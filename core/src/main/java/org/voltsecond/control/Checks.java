@@ -1,0 +1,61 @@
+package org.voltsecond.control;
+
+import java.util.ArrayList;
+import java.util.List;
+
+/** Collects what is wrong with the values of a regulator, each with what is valid and the value given. */
+final class Checks {
+    private final List<String> faults = new ArrayList<>();
+
+    /** Adds a line unless the condition holds; write it so that a value that is not a number does not meet it. */
+    Checks require(boolean holds, String what, String valid, double value, String unit) {
+        if (!holds) {
+            faults.add("the " + what + " must be " + valid + " but was " + value + (unit.isEmpty() ? "" : " " + unit));
+        }
+        return this;
+    }
+
+    Checks positive(String what, double value, String unit) {
+        return require(value > 0 && value < Double.POSITIVE_INFINITY, what, "more than 0 and finite", value, unit);
+    }
+
+    Checks notNegative(String what, double value, String unit) {
+        return require(value >= 0 && value < Double.POSITIVE_INFINITY, what, "0 or more and finite", value, unit);
+    }
+
+    /** Checks a clock period, which the user gave as a frequency. */
+    Checks frequency(String what, double clockPeriod) {
+        return positive(what, 1 / clockPeriod, "Hz")
+                .require(
+                        !(1 / clockPeriod > 0) || clockPeriod > 0 && clockPeriod < Double.POSITIVE_INFINITY,
+                        what,
+                        "such that its inverse is a finite time",
+                        1 / clockPeriod,
+                        "Hz");
+    }
+
+    Checks dutyCycle(double maximum) {
+        return require(maximum > 0 && maximum <= 1, "maximum duty cycle", "more than 0 and at most 1", maximum, "");
+    }
+
+    Checks and(List<String> others) {
+        faults.addAll(others);
+        return this;
+    }
+
+    List<String> faults() {
+        return List.copyOf(faults);
+    }
+
+    static void requireNone(List<String> faults) {
+        if (!faults.isEmpty()) {
+            throw new IllegalArgumentException("the regulator cannot be built:\n" + String.join("\n", faults));
+        }
+    }
+
+    /** Returns the controller of a regulator in which nothing is wrong. */
+    static Controller controller(List<String> faults, Plant plant, ControlPath path, Modulator modulator) {
+        requireNone(faults);
+        return new RegulatedController(plant, path, modulator, Protection.none());
+    }
+}

@@ -1,0 +1,79 @@
+package org.voltsecond.control;
+
+import java.util.List;
+
+/**
+ * Constant on-time control: whenever the sensed voltage lies below the reference, and at least a minimum time after the
+ * last pulse, the transistor turns on for a fixed time. There is no clock. The loop is stable if the ripple that the
+ * comparator sees is in phase with the inductor current, which the resistance of the output capacitor provides if its
+ * product with the capacitance is more than half the on-time (R. Redl, J. Sun, Ripple-based control of switching
+ * regulators: an overview, IEEE Trans. Power Electron. 24(12):2669-2680, 2009, from memory). Immutable; every {@code
+ * with} returns a new one.
+ */
+public final class ConstantOnTime implements Regulator {
+    private final ControlLoop loop;
+    private final FreeRunningModulator modulator;
+
+    private ConstantOnTime(ControlLoop loop, FreeRunningModulator modulator) {
+        this.loop = loop;
+        this.modulator = modulator;
+    }
+
+    /**
+     * Returns a regulator without delay and soft start.
+     *
+     * @param typicalFrequency about the frequency of the switching, Hz; more than 0. Nothing happens at this frequency:
+     *     it sets the scale of time for the arithmetic
+     * @param reference V; more than 0
+     * @param divider sensed voltage over output voltage; more than 0, at most 1
+     * @param onTime length of every pulse, s; more than 0
+     * @param minimumOffTime shortest time from a pulse to the next, s; 0 or more
+     * @return the regulator
+     */
+    public static ConstantOnTime of(
+            double typicalFrequency, double reference, double divider, double onTime, double minimumOffTime) {
+        return new ConstantOnTime(
+                ControlLoop.of(reference, divider, Compensator.proportional(1)),
+                new FreeRunningModulator(1 / typicalFrequency, false, 1, 0, 0, onTime, minimumOffTime, true));
+    }
+
+    /**
+     * Returns this regulator with a delay from the comparator's crossing to the switch; the on-time itself stays.
+     *
+     * @param delay s; 0 or more
+     * @return a new regulator
+     */
+    public ConstantOnTime withDelay(double delay) {
+        return new ConstantOnTime(
+                loop,
+                new FreeRunningModulator(
+                        modulator.clockPeriod(),
+                        false,
+                        1,
+                        0,
+                        delay,
+                        modulator.maximumOnTime(),
+                        modulator.minimumOffTime(),
+                        true));
+    }
+
+    /**
+     * Returns this regulator with a soft start.
+     *
+     * @param time in which the reference rises linearly from 0, s; 0 or more
+     * @return a new regulator
+     */
+    public ConstantOnTime withSoftStart(double time) {
+        return new ConstantOnTime(loop.withSoftStart(time), modulator);
+    }
+
+    @Override
+    public List<String> faults() {
+        return new Checks().and(modulator.faults()).and(loop.faults()).faults();
+    }
+
+    @Override
+    public Controller on(Plant plant) {
+        return Checks.controller(faults(), plant, loop, modulator);
+    }
+}

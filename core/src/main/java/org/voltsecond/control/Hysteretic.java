@@ -1,0 +1,158 @@
+package org.voltsecond.control;
+
+import java.util.List;
+
+/**
+ * Hysteretic control: a comparator with a band holds the output voltage or the inductor current in it. There is no
+ * clock; the switching frequency follows from the band and the circuit. Immutable; every {@code with} returns a new one.
+ *
+ * <p>A band of 0 without delay makes the comparator chatter wherever what it senses turns back at once; the run then ends
+ * with an error that names the comparator.
+ */
+public final class Hysteretic implements Regulator {
+    private final ControlLoop loop;
+    private final FreeRunningModulator modulator;
+    private final boolean commanded;
+
+    private Hysteretic(ControlLoop loop, FreeRunningModulator modulator, boolean commanded) {
+        this.loop = loop;
+        this.modulator = modulator;
+        this.commanded = commanded;
+    }
+
+    /**
+     * Returns a regulator that turns the transistor off when the sensed voltage has risen half a band above the
+     * reference, and on when it has fallen half a band below.
+     *
+     * @param typicalFrequency about the frequency of the switching, Hz; more than 0. Nothing happens at this frequency:
+     *     it sets the scale of time for the arithmetic
+     * @param reference V; more than 0
+     * @param divider sensed voltage over output voltage; more than 0, at most 1
+     * @param band width of the band of the sensed voltage, V; 0 or more
+     * @return the regulator
+     */
+    public static Hysteretic voltageBand(double typicalFrequency, double reference, double divider, double band) {
+        return new Hysteretic(
+                ControlLoop.of(reference, divider, Compensator.proportional(1)),
+                modulator(typicalFrequency, false, 1, band),
+                false);
+    }
+
+    /**
+     * Returns a regulator that holds the inductor current in a band around a command that is given.
+     *
+     * @param typicalFrequency about the frequency of the switching, Hz; more than 0
+     * @param currentCommand middle of the band, A; more than 0
+     * @param band width of the band, A; 0 or more
+     * @return the regulator
+     */
+    public static Hysteretic currentBand(double typicalFrequency, double currentCommand, double band) {
+        return new Hysteretic(ControlLoop.open(currentCommand), modulator(typicalFrequency, true, 1, band), true);
+    }
+
+    /**
+     * Returns a regulator that holds the inductor current in a band around the command of a voltage loop.
+     *
+     * @param typicalFrequency about the frequency of the switching, Hz; more than 0
+     * @param reference V; more than 0
+     * @param divider sensed voltage over output voltage; more than 0, at most 1
+     * @param compensator from error voltage to control voltage
+     * @param sense control voltage over current command, V/A; more than 0
+     * @param band width of the band of the current, A; 0 or more
+     * @return the regulator
+     */
+    public static Hysteretic currentBand(
+            double typicalFrequency,
+            double reference,
+            double divider,
+            Compensator compensator,
+            double sense,
+            double band) {
+        return new Hysteretic(
+                ControlLoop.of(reference, divider, compensator), modulator(typicalFrequency, true, sense, band), false);
+    }
+
+    private static FreeRunningModulator modulator(double frequency, boolean ofCurrent, double sense, double band) {
+        return new FreeRunningModulator(1 / frequency, ofCurrent, sense, band, 0, Double.POSITIVE_INFINITY, 0, false);
+    }
+
+    /**
+     * Returns this regulator with a delay from the comparator's crossing to the switch.
+     *
+     * @param delay s; 0 or more
+     * @return a new regulator
+     */
+    public Hysteretic withDelay(double delay) {
+        return with(delay, modulator.maximumOnTime(), modulator.minimumOffTime());
+    }
+
+    /**
+     * Returns this regulator with a limit of the on-time, which a stage needs whose output falls while the transistor is
+     * on, if it is the output voltage that is held in the band.
+     *
+     * @param maximumOnTime s; more than 0, infinite for none
+     * @return a new regulator
+     */
+    public Hysteretic withMaximumOnTime(double maximumOnTime) {
+        return with(modulator.delay(), maximumOnTime, modulator.minimumOffTime());
+    }
+
+    /**
+     * Returns this regulator with a shortest time off.
+     *
+     * @param minimumOffTime s; 0 or more
+     * @return a new regulator
+     */
+    public Hysteretic withMinimumOffTime(double minimumOffTime) {
+        return with(modulator.delay(), modulator.maximumOnTime(), minimumOffTime);
+    }
+
+    private Hysteretic with(double delay, double maximumOnTime, double minimumOffTime) {
+        return new Hysteretic(
+                loop,
+                new FreeRunningModulator(
+                        modulator.clockPeriod(),
+                        modulator.ofCurrent(),
+                        modulator.sense(),
+                        modulator.band(),
+                        delay,
+                        maximumOnTime,
+                        minimumOffTime,
+                        false),
+                commanded);
+    }
+
+    /**
+     * Returns this regulator with a soft start.
+     *
+     * @param time in which the reference, or the command that is given, rises linearly from 0, s; 0 or more
+     * @return a new regulator
+     */
+    public Hysteretic withSoftStart(double time) {
+        return new Hysteretic(loop.withSoftStart(time), modulator, commanded);
+    }
+
+    /**
+     * Returns this regulator with limits of the control voltage of its voltage loop.
+     *
+     * @param low lower limit, V
+     * @param high upper limit, V; above the lower
+     * @return a new regulator
+     */
+    public Hysteretic withControlLimits(double low, double high) {
+        return new Hysteretic(loop.withLimits(low, high), modulator, commanded);
+    }
+
+    @Override
+    public List<String> faults() {
+        return new Checks()
+                .and(modulator.faults())
+                .and(commanded ? loop.faultsOfCommand() : loop.faults())
+                .faults();
+    }
+
+    @Override
+    public Controller on(Plant plant) {
+        return Checks.controller(faults(), plant, loop, modulator);
+    }
+}

@@ -1,0 +1,42 @@
+package org.voltsecond.control;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import net.jqwik.api.Assume;
+import net.jqwik.api.ForAll;
+import net.jqwik.api.Property;
+import org.voltsecond.analysis.EnergyAudit;
+import org.voltsecond.circuit.Circuit;
+import org.voltsecond.circuit.Part;
+import org.voltsecond.circuit.RandomRectifiers;
+import org.voltsecond.engine.Simulation;
+import org.voltsecond.engine.Trajectory;
+import org.voltsecond.waveform.Waveform;
+
+/** Whole runs of random rectifier networks: they never get stuck, energy balances, no rectifier conducts backwards. */
+class RectifierRunProperties {
+    private static final double DURATION = 1e-3;
+
+    @Property(tries = 300)
+    void energyBalancesAndRectifiersConductForwards(@ForAll long seed) {
+        Circuit circuit = RandomRectifiers.of(seed, DURATION);
+        Assume.that(!circuit.stateNames().isEmpty());
+        DrivenCircuit driven =
+                DrivenCircuit.builder(circuit).clockPeriod(DURATION / 10).build();
+        Trajectory trajectory = Simulation.of(driven.law()).record(driven.restState(), DURATION);
+        assertThat(EnergyAudit.of(driven, trajectory).residual()).isLessThan(1e-10);
+        for (Part part : circuit.parts()) {
+            if (part instanceof Part.Rectifier rectifier) {
+                Waveform current = Waveform.of(trajectory, driven.current(part.name()));
+                Waveform voltage = Waveform.of(trajectory, driven.voltageAcross(part.name()));
+                double largest = Math.max(1, current.maximum());
+                assertThat(current.minimum()).as("current of %s", part).isGreaterThanOrEqualTo(-1e-9 * largest);
+                assertThat(voltage.maximum())
+                        .as("voltage across %s", part)
+                        .isLessThanOrEqualTo(rectifier.forwardDrop()
+                                + rectifier.resistance() * Math.max(0, current.maximum())
+                                + 1e-9);
+            }
+        }
+    }
+}

@@ -1,0 +1,51 @@
+package org.voltsecond.examples;
+
+import static org.voltsecond.circuit.Circuit.GROUND;
+import static org.voltsecond.units.Si.kilo;
+import static org.voltsecond.units.Si.micro;
+
+import java.util.Locale;
+import org.voltsecond.analysis.SteadyState;
+import org.voltsecond.circuit.Circuit;
+import org.voltsecond.control.Drive;
+import org.voltsecond.control.DrivenCircuit;
+import org.voltsecond.waveform.Waveform;
+
+/** Example: a circuit of one's own, here a SEPIC: two inductors, and a capacitor that couples them. */
+public final class OwnCircuit {
+    private OwnCircuit() {}
+
+    /**
+     * Prints the steady state.
+     *
+     * @param arguments not used
+     */
+    public static void main(String[] arguments) {
+        Circuit sepic = Circuit.builder()
+                .voltageSource("V1", "in", GROUND, 9)
+                .inductor("L1", "in", "drain", micro(90))
+                .switchPart("Q1", "drain", GROUND, 0)
+                .capacitor("C1", "drain", "middle", micro(80))
+                .inductor("L2", GROUND, "middle", micro(90))
+                .rectifier("D1", "middle", "out", 0, 0)
+                .capacitor("C2", "out", GROUND, micro(80))
+                .resistor("R1", "out", GROUND, 2)
+                .build();
+        DrivenCircuit driven = DrivenCircuit.builder(sepic)
+                .gate("Q1", Drive.fixedDuty(0.4, kilo(100)))
+                .build();
+        SteadyState steady = SteadyState.of(driven);
+        Waveform output = steady.of(driven.nodeVoltage("out"));
+        System.out.printf(Locale.ROOT, "output      %.5f V, ripple %.5f V%n", output.mean(), output.peakToPeak());
+        for (String inductor : new String[] {"L1", "L2"}) {
+            Waveform current = steady.of(driven.current(inductor));
+            System.out.printf(
+                    Locale.ROOT, "%s          %.5f A, ripple %.5f A%n", inductor, current.mean(), current.peakToPeak());
+        }
+        System.out.printf(
+                Locale.ROOT,
+                "switch peak %.3f A%n",
+                steady.of(driven.current("Q1")).maximum());
+        System.out.println("conduction  " + steady.conduction());
+    }
+}

@@ -1,0 +1,165 @@
+package org.voltsecond.examples;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
+
+import java.nio.file.Path;
+import java.util.List;
+import javax.imageio.ImageIO;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import org.voltsecond.control.Drive;
+import org.voltsecond.converter.Converter;
+import org.voltsecond.converter.Load;
+import org.voltsecond.converter.PowerStage;
+
+/** Every example runs, and what it prints agrees with a calculation of another kind. */
+class ExampleProgramsTest {
+
+    /** Against the averaged buck stage with losses, and in discontinuous conduction its volt-second and charge balance. */
+    @Test
+    void conductionModesAgreeWithTheBalances() throws Exception {
+        List<String> lines = Printed.by(WhichConductionMode::main);
+        assertThat(lines).hasSize(10);
+        for (String line : lines.subList(1, 10)) {
+            double[] row = Printed.numbers(line);
+            double continuous = continuousBuck(row[0], 0.45, row[1]);
+            double discontinuous = discontinuousBuck(row[0], 0.45, row[1]);
+            double off = 0.45 * (row[0] - discontinuous) / (discontinuous + 0.4);
+            boolean idles = 0.45 + off < 1;
+            assertThat(line).contains(idles ? " DISCONTINUOUS " : " CONTINUOUS ");
+            assertThat(row[2]).isCloseTo(idles ? discontinuous : continuous, within(0.01 * row[2]));
+            assertThat(row[3]).isCloseTo(idles ? (0.55 - off) / 0.3 : 0, within(0.03));
+        }
+    }
+
+    /** Mean of the switch node less the drops at the mean inductor current, which is the load current. */
+    private static double continuousBuck(double input, double duty, double ohm) {
+        double resistance = duty * 0.08 + (1 - duty) * 0.02 + 0.03;
+        return (duty * input - (1 - duty) * 0.4) / (1 + resistance / ohm);
+    }
+
+    /** The output at which the triangle of the inductor current carries the load; bisection; resistances left out. */
+    private static double discontinuousBuck(double input, double duty, double ohm) {
+        double low = 0;
+        double high = input;
+        for (int k = 0; k < 100; k++) {
+            double output = (low + high) / 2;
+            double peak = (input - output) * duty / 300e3 / 22e-6;
+            double mean = peak / 2 * (duty + duty * (input - output) / (output + 0.4));
+            low = mean > output / ohm ? output : low;
+            high = mean > output / ohm ? high : output;
+        }
+        return low;
+    }
+
+    /**
+     * Against the step response of the averaged filter, peak 1 + exp(-pi / sqrt(4 Q^2 - 1)): R. W. Erickson, D.
+     * Maksimovic, Fundamentals of Power Electronics, 3rd ed., eqs. 9.41-9.50 (27.71 V for these parts).
+     */
+    @Test
+    void startUpOvershootsAsTheFilterDoes() throws Exception {
+        List<String> lines = Printed.by(StartUp::main);
+        double q = 3 * Math.sqrt(500e-6 / 50e-6);
+        double peak = 15 * (1 + Math.exp(-Math.PI / Math.sqrt(4 * q * q - 1)));
+        assertThat(Printed.numbers(lines.get(0))[0]).isCloseTo(15, within(0.001));
+        double[] highest = Printed.numbers(lines.get(1));
+        assertThat(highest[0]).isCloseTo(peak, within(0.01));
+        assertThat(highest[1] * 1e-6).isCloseTo(Math.PI * Math.sqrt(50e-6 * 500e-6), within(1.5e-6 + 5e-6));
+        assertThat(Printed.numbers(lines.get(3))[0]).isLessThan(1e-12);
+    }
+
+    /** Against the averaged stage, integrated by the classical Runge-Kutta method. */
+    @Test
+    void loadStepDroopsAsTheAveragedStageDoes() throws Exception {
+        List<String> lines = Printed.by(LoadStep::main);
+        double resistance = 0.08 + 0.06;
+        double before = 0.45 * 12 - 0.5 * resistance;
+        double after = 0.45 * 12 - 2 * resistance;
+        assertThat(Printed.numbers(lines.get(0))).containsExactly(new double[] {before, after}, within(0.0005));
+        double[] averaged = averagedLoadStep(resistance, after);
+        assertThat(Printed.numbers(lines.get(1))[0] * 1e-3).isCloseTo(averaged[0], within(0.01));
+        assertThat(Printed.numbers(lines.get(2))[1] * 1e-6).isCloseTo(averaged[1], within(0.05 * averaged[1]));
+    }
+
+    /** Droop and settling time from 0.5 A to 2 A. */
+    private static double[] averagedLoadStep(double resistance, double after) {
+        double current = 0.5;
+        double voltage = 0.45 * 12 - 0.5 * resistance;
+        double lowest = voltage;
+        double settled = 0;
+        double h = 1e-8;
+        for (int k = 0; k < 200_000; k++) {
+            double[] k1 = slope(current, voltage, resistance);
+            double[] k2 = slope(current + h / 2 * k1[0], voltage + h / 2 * k1[1], resistance);
+            double[] k3 = slope(current + h / 2 * k2[0], voltage + h / 2 * k2[1], resistance);
+            double[] k4 = slope(current + h * k3[0], voltage + h * k3[1], resistance);
+            current += h / 6 * (k1[0] + 2 * k2[0] + 2 * k3[0] + k4[0]);
+            voltage += h / 6 * (k1[1] + 2 * k2[1] + 2 * k3[1] + k4[1]);
+            double output = voltage + 0.005 * (current - 2);
+            lowest = Math.min(lowest, output);
+            settled = Math.abs(output - after) > 0.02 * after ? (k + 1) * h : settled;
+        }
+        return new double[] {0.45 * 12 - 0.5 * resistance - lowest, settled};
+    }
+
+    private static double[] slope(double current, double voltage, double resistance) {
+        double output = voltage + 0.005 * (current - 2);
+        return new double[] {(0.45 * 12 - current * resistance - output) / 22e-6, (current - 2) / 47e-6};
+    }
+
+    /** Linear: S. Franco, Design with Operational Amplifiers, 3rd ed., Ex. 11.20. Switching: the averaged stage. */
+    @Test
+    void switchingBeatsLinearByWhatTheFormulasSay(@TempDir Path folder) throws Exception {
+        Path picture = folder.resolve("efficiency.png");
+        List<String> lines = Printed.by(LinearAgainstSwitching::main, picture.toString());
+        assertThat(lines).hasSize(6);
+        for (String line : lines.subList(1, 6)) {
+            double[] row = Printed.numbers(line);
+            double duty = (5 + 0.4 + 0.1) / (row[0] + 0.4 - 0.12);
+            double efficiency = continuousBuck(row[0], duty, 2.5) / (duty * row[0]);
+            assertThat(row[1]).isCloseTo(100 * 5 / row[0], within(0.005));
+            // The ripple of the current, left out of the average, costs up to 0.1 %.
+            assertThat(row[2]).isCloseTo(100 * efficiency, within(0.15));
+        }
+        assertThat(ImageIO.read(picture.toFile()).getWidth()).isGreaterThan(300);
+    }
+
+    /**
+     * D. W. Hart, Power Electronics, McGraw-Hill 2011, Ex. 6-8 (6 V, 2 A, 3 A, ripple 0.4 A and 0.15 V); the digits are
+     * those of the exact periodic solution of the same ideal circuit.
+     */
+    @Test
+    void sepicAgreesWithTheTextbook() throws Exception {
+        List<String> lines = Printed.by(OwnCircuit::main);
+        double[] output = Printed.numbers(lines.get(0));
+        assertThat(output).containsExactly(new double[] {5.99735, 0.14985}, within(1e-5));
+        assertThat(output[0]).isCloseTo(6, within(0.01));
+        assertThat(Printed.numbers(lines.get(1).substring(2))).containsExactly(new double[] {2, 0.4}, within(0.002));
+        assertThat(Printed.numbers(lines.get(2).substring(2))).containsExactly(new double[] {3, 0.4}, within(0.002));
+        assertThat(Printed.numbers(lines.get(3))[0]).isEqualTo(5.395);
+        assertThat(lines.get(4)).endsWith("CONTINUOUS");
+    }
+
+    /** The ripple of a continuous buck stage is (V_out + V_F) (1 - D) T / L, so that the inductance can be worked out. */
+    @Test
+    void chosenInductorIsTheNextOfTheSeries() throws Exception {
+        double output = (0.36 * 15 - 0.64 * 0.4) / (1 + 0.64 * 0.02 / 2.5);
+        double current = output / 2.5;
+        double least = (output + 0.4 + 0.02 * current) * 0.64 / 300e3 / (0.3 * current);
+        assertThat(least).isBetween(18.5e-6, 21.5e-6);
+        assertThat(Printed.by(InductorChoice::main))
+                .containsExactly("smallest E12 inductor with at most 30 % ripple: 22 µH");
+    }
+
+    @Test
+    void noInductorIsChosenWhereNoneWillDo() {
+        Converter converter = PowerStage.buck()
+                .input(15)
+                .inductor(1e-6)
+                .outputCapacitor(47e-6)
+                .load(Load.resistor(2.5))
+                .drive(Drive.fixedDuty(0.36, 300e3));
+        assertThat(InductorChoice.pick(converter, 1e-4)).isEmpty();
+    }
+}
