@@ -145,7 +145,8 @@ class CircuitPathologiesTest {
         assertThat(run.of(driven.nodeVoltage("b")).maximum()).isCloseTo(20, within(1e-9));
         assertThat(run.finalState()[0]).isZero();
         assertThat(run.finalState()[1]).isCloseTo(20, within(1e-8));
-        assertThat(run.of(driven.current("D1")).between(nano(40_000), 1e-3).maximum()).isZero();
+        assertThat(run.of(driven.current("D1")).between(nano(40_000), 1e-3).maximum())
+                .isZero();
     }
 
     /** Two switches driven against each other on the same edge leave no moment in which the current has no path. */

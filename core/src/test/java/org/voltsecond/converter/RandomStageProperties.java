@@ -6,7 +6,6 @@ import static org.assertj.core.api.Assertions.offset;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.function.Supplier;
-import net.jqwik.api.Arbitraries;
 import net.jqwik.api.Arbitrary;
 import net.jqwik.api.Assume;
 import net.jqwik.api.ForAll;
@@ -46,7 +45,8 @@ class RandomStageProperties {
     @Property(tries = 1000)
     void steadyStatesBalance(@ForAll("stages") StageSpec stage) {
         ConverterSteadyState steady = ranThrough(stage, () -> stage.converter().steadyState());
-        assertAccounted(stage, steady.converter(), steady.audit(), steady.periodic().state());
+        assertAccounted(
+                stage, steady.converter(), steady.audit(), steady.periodic().state());
         assertVoltSeconds(stage, steady);
         assertCharges(stage, steady);
         assertIntervals(stage, steady);
@@ -78,7 +78,8 @@ class RandomStageProperties {
         }
         double flows = peak(into) * stage.period() + Math.abs(jumps);
         double charge = stage.capacitance() * Math.abs(before);
-        double rounding = 32 * ROUND_OFF * (charge + peak(steady.of(steady.converter().inductorCurrent())) * stage.period());
+        double rounding =
+                32 * ROUND_OFF * (charge + peak(steady.of(steady.converter().inductorCurrent())) * stage.period());
         assertThat(into.integral() + jumps).as("charge").isCloseTo(0, offset(1e-10 * flows + rounding));
     }
 
@@ -112,7 +113,8 @@ class RandomStageProperties {
         double rounding = 32 * ROUND_OFF * converter.circuit().storedEnergy(state);
         double limit = Math.max(1e-10, largest == 0 ? 0 : rounding / largest);
         assertThat(audit.residual()).as("energy audit").isLessThanOrEqualTo(limit);
-        assertThat(audit.dissipated().values()).allSatisfy(loss -> assertThat(loss).isGreaterThanOrEqualTo(-rounding));
+        assertThat(audit.dissipated().values())
+                .allSatisfy(loss -> assertThat(loss).isGreaterThanOrEqualTo(-rounding));
         boolean ideal = stage.seriesOhm() + stage.onOhm() == 0 || stage.seriesOhm() + stage.slopeOhm() == 0;
         double most = ideal ? Double.POSITIVE_INFINITY : rounding + 1e-10 * largest;
         assertThat(audit.redistributed()).as("redistributed").isBetween(-rounding - 1e-10 * largest, most);
@@ -217,7 +219,10 @@ class RandomStageProperties {
     @Property(tries = 1000)
     void steadyStateIsTheEndOfALongTransient(@ForAll("settlingStages") StageSpec stage) {
         ConverterSteadyState steady = ranThrough(stage, () -> stage.converter().steadyState());
-        double slowest = steady.periodic().multipliers().stream().mapToDouble(Complex::norm).max().orElse(0);
+        double slowest = steady.periodic().multipliers().stream()
+                .mapToDouble(Complex::norm)
+                .max()
+                .orElse(0);
         Assume.that(slowest < 0.98);
         long periods = 300 + 2 * Math.round(Math.log(1e-14) / Math.log(Math.max(0.5, slowest)));
         double[] settled = ranThrough(
@@ -229,7 +234,8 @@ class RandomStageProperties {
 
     /** All voltages and currents of a stage scale with its sources; powers of two do not even change the digits. */
     @Property(tries = 1000)
-    void mirrorsWhenVoltagesAreScaled(@ForAll("stages") StageSpec stage, @ForAll @IntRange(min = -30, max = 30) int exponent) {
+    void mirrorsWhenVoltagesAreScaled(
+            @ForAll("stages") StageSpec stage, @ForAll @IntRange(min = -30, max = 30) int exponent) {
         double factor = Math.scalb(1.0, exponent);
         StageSpec scaled = stage.scaled(factor);
         ConverterTransient run = ranThrough(stage, () -> stage.converter().startUp(5 * stage.period()));
@@ -237,7 +243,9 @@ class RandomStageProperties {
         double[] actual = scaled.converter().startUp(5 * stage.period()).run().finalState();
         assertThat(actual).containsExactly(factor * expected[0], factor * expected[1]);
 
-        double[] orbit = ranThrough(stage, () -> stage.converter().steadyState()).periodic().state();
+        double[] orbit = ranThrough(stage, () -> stage.converter().steadyState())
+                .periodic()
+                .state();
         double[] scaledOrbit = scaled.converter().steadyState().periodic().state();
         assertThat(scaledOrbit).containsExactly(factor * orbit[0], factor * orbit[1]);
     }
@@ -309,7 +317,9 @@ class RandomStageProperties {
             return run.get();
         } catch (SwitchingException | NoSteadyStateException e) {
             boolean mayInterrupt = stage.topology() == Topology.BUCK && !stage.synchronous();
-            Assume.that(!(mayInterrupt && e.getMessage().contains("current of L1 (-") && e.getMessage().contains("interrupted")));
+            Assume.that(!(mayInterrupt
+                    && e.getMessage().contains("current of L1 (-")
+                    && e.getMessage().contains("interrupted")));
             throw e;
         }
     }

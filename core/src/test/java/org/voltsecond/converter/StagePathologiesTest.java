@@ -56,9 +56,13 @@ class StagePathologiesTest {
         assertThat(steady.onTime() + steady.offTime() + steady.idleTime())
                 .isCloseTo(steady.period(), within(1e-15 * steady.period()));
 
-        assertThat(more.withLoad(Load.current(boundary * (1 + 1e-6))).steadyState().conduction())
+        assertThat(more.withLoad(Load.current(boundary * (1 + 1e-6)))
+                        .steadyState()
+                        .conduction())
                 .isEqualTo(Conduction.CONTINUOUS);
-        assertThat(more.withLoad(Load.current(boundary * (1 - 1e-6))).steadyState().conduction())
+        assertThat(more.withLoad(Load.current(boundary * (1 - 1e-6)))
+                        .steadyState()
+                        .conduction())
                 .isEqualTo(Conduction.DISCONTINUOUS);
     }
 
@@ -116,18 +120,16 @@ class StagePathologiesTest {
         double pass = 1 + 0.03 / 0.08;
         double boost = (12 - 0.4 * pass) / ((1 + 0.02 / 2.5) * pass + 0.03 / 2.5);
         double buck = 12 * 2.5 / (2.5 + 0.03 + 0.08);
-        double output =
-                switch (topology) {
-                    case BUCK -> buck;
-                    case BOOST -> boost;
-                    case INVERTING_BUCK_BOOST -> 0;
-                };
-        double current =
-                switch (topology) {
-                    case BUCK -> buck / 2.5;
-                    case BOOST -> (12 - boost * (1 + 0.02 / 2.5) - 0.4) / 0.03;
-                    case INVERTING_BUCK_BOOST -> 12 / (0.03 + 0.08);
-                };
+        double output = switch (topology) {
+            case BUCK -> buck;
+            case BOOST -> boost;
+            case INVERTING_BUCK_BOOST -> 0;
+        };
+        double current = switch (topology) {
+            case BUCK -> buck / 2.5;
+            case BOOST -> (12 - boost * (1 + 0.02 / 2.5) - 0.4) / 0.03;
+            case INVERTING_BUCK_BOOST -> 12 / (0.03 + 0.08);
+        };
         assertThat(steady.of(stage.outputVoltage()).mean()).isCloseTo(output, within(1e-8));
         assertThat(steady.of(stage.inductorCurrent()).mean()).isCloseTo(current, within(1e-8));
         assertThat(steady.onTime()).isEqualTo(steady.period());
@@ -194,7 +196,8 @@ class StagePathologiesTest {
         double period = 1 / kilo(300);
         Converter buck = lossy(Topology.BUCK).load(Load.resistor(2.5)).drive(Drive.fixedDuty(0.45, kilo(300)));
         double time = 10 * period + 0.2 * period;
-        ConverterTransient run = buck.transientFromSteadyState(20 * period, Change.at(time).input(15));
+        ConverterTransient run =
+                buck.transientFromSteadyState(20 * period, Change.at(time).input(15));
         Waveform node = run.of(buck.switchNode());
         assertThat(node.edges()).anySatisfy(edge -> {
             assertThat(edge.time()).isCloseTo(time, within(1e-20));
@@ -222,7 +225,9 @@ class StagePathologiesTest {
                 Change.at(500.9 * period).load(Load.current(0.1)));
         assertThat(run.audit().residual()).isLessThan(1e-10);
         double settled = run.after(2).steadyState().of(buck.outputVoltage()).mean();
-        assertThat(run.of(buck.outputVoltage()).between(1999 * period, 2000 * period).mean())
+        assertThat(run.of(buck.outputVoltage())
+                        .between(1999 * period, 2000 * period)
+                        .mean())
                 .isCloseTo(settled, within(1e-6));
     }
 
@@ -327,6 +332,8 @@ class StagePathologiesTest {
         ConverterSteadyState steady = buck.steadyState();
         assertThat(steady.audit().residual()).isLessThan(32 * 0x1p-52 * 6 / 1e-7);
         assertThat(steady.of(buck.outputCapacitorCurrent()).mean())
-                .isCloseTo(0, within(1e-7 * steady.of(buck.outputCapacitorCurrent()).maximum()));
+                .isCloseTo(
+                        0,
+                        within(1e-7 * steady.of(buck.outputCapacitorCurrent()).maximum()));
     }
 }
