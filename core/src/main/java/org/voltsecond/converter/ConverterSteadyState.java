@@ -76,7 +76,7 @@ public final class ConverterSteadyState implements WaveformSource {
      */
     public double offTime() {
         return periodic.timeIn(
-                phase -> !conducts(phase, StageCircuit.TRANSISTOR) && conducts(phase, converter.rectifierName()));
+                phase -> !conducts(phase, StageCircuit.TRANSISTOR) && converter.rectifies(phase));
     }
 
     private boolean conducts(Phase phase, String part) {
@@ -90,7 +90,7 @@ public final class ConverterSteadyState implements WaveformSource {
      */
     public double idleTime() {
         return periodic.timeIn(
-                phase -> !conducts(phase, StageCircuit.TRANSISTOR) && !conducts(phase, converter.rectifierName()));
+                phase -> !conducts(phase, StageCircuit.TRANSISTOR) && !converter.rectifies(phase));
     }
 
     /**
@@ -141,7 +141,7 @@ public final class ConverterSteadyState implements WaveformSource {
         EnergyAudit audit = audit();
         return new StageLosses(
                 loss(audit, StageCircuit.TRANSISTOR) + loss(audit, StageCircuit.BODY_DIODE),
-                loss(audit, converter.rectifierName()),
+                loss(audit, converter.rectifierName()) + loss(audit, StageCircuit.SYNCHRONOUS_BODY_DIODE),
                 loss(audit, StageCircuit.INDUCTOR),
                 loss(audit, StageCircuit.CAPACITOR));
     }
