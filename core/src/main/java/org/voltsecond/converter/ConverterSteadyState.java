@@ -43,6 +43,15 @@ public final class ConverterSteadyState implements WaveformSource {
     }
 
     /**
+     * Returns the drive of the transistor.
+     *
+     * @return 1 while the transistor is closed, 0 while it is open
+     */
+    public Waveform gate() {
+        return GateSignal.of(periodic.circuit(), periodic.trajectory(), StageCircuit.TRANSISTOR);
+    }
+
+    /**
      * Returns the mode of conduction.
      *
      * @return continuous, discontinuous, or at the boundary between the two

@@ -84,6 +84,15 @@ public final class ConverterTransient implements WaveformSource {
     }
 
     /**
+     * Returns the drive of the transistor.
+     *
+     * @return 1 while the transistor is closed, 0 while it is open
+     */
+    public Waveform gate() {
+        return GateSignal.of(run.circuit(), run.trajectory(), StageCircuit.TRANSISTOR);
+    }
+
+    /**
      * Returns the inductor current at the end.
      *
      * @return A, just before anything that is switched at that very instant

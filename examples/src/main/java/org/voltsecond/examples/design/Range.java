@@ -6,7 +6,10 @@ import java.util.function.DoublePredicate;
 enum Range {
     POSITIVE("more than 0", value -> value > 0 && value < Double.POSITIVE_INFINITY),
     NOT_NEGATIVE("0 or more", value -> value >= 0 && value < Double.POSITIVE_INFINITY),
-    FRACTION("from 0 to 1", value -> value >= 0 && value <= 1);
+    FRACTION("from 0 to 1", value -> value >= 0 && value <= 1),
+    SHARE("more than 0, at most 1", value -> value > 0 && value <= 1),
+    PHASE("0 or more, below 1", value -> value >= 0 && value < 1),
+    FINITE("any finite number of", Double::isFinite);
 
     private final String words;
     private final DoublePredicate test;
