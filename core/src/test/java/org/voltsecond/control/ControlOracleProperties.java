@@ -2,6 +2,7 @@ package org.voltsecond.control;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.util.List;
 import java.util.Random;
 import net.jqwik.api.ForAll;
 import net.jqwik.api.Property;
@@ -25,7 +26,7 @@ class ControlOracleProperties {
     private record Case(Kind kind, Values values, double period, Loop loop, double output, double current) {
         static Case of(long seed) {
             Random random = new Random(seed);
-            Kind kind = Kind.values()[random.nextInt(3)];
+            Kind kind = List.of(Kind.BUCK, Kind.BOOST, Kind.INVERTING).get(random.nextInt(3));
             double period = 1e-6 * Math.exp(3 * random.nextDouble());
             double input = 6 + 30 * random.nextDouble();
             double duty = 0.2 + 0.4 * random.nextDouble();
