@@ -31,7 +31,7 @@ record GateState(Stage stage, boolean deciding, int limitedPulses) {
         READY;
 
         boolean stopped() {
-            return ordinal() >= LOCKED_OUT.ordinal();
+            return this == LOCKED_OUT || this == PAUSED || this == READY;
         }
 
         /** Whether the transistor that drives the inductor is on. */

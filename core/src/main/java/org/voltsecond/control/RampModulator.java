@@ -43,7 +43,7 @@ record RampModulator(
         }
 
         boolean rising() {
-            return ordinal() <= RISING_OVER.ordinal();
+            return this == RISING_ON || this == RISING_OFF || this == RISING_OVER;
         }
     }
 

@@ -147,7 +147,7 @@ record RegulatedController(Plant plant, ControlPath path, Modulator modulator, P
             return new Succession(
                     to, null, state -> after(sensing, timed, jump.ofPath(), byState.ownStatesAfter(state)));
         }
-        if (!timed && jump == OwnJump.NONE) {
+        if (!timed && jump.ofPath() == null && jump.ofModulator() == null) {
             return Succession.to(to);
         }
         return new Succession(to, after(sensing, timed, jump.ofPath(), jump.ofModulator()), null);
