@@ -68,6 +68,21 @@ public final class ConstantOnTime implements Regulator {
     }
 
     @Override
+    public double clockPeriod() {
+        return modulator.clockPeriod();
+    }
+
+    @Override
+    public boolean isClocked() {
+        return false;
+    }
+
+    @Override
+    public ConstantOnTime withReference(double reference) {
+        return new ConstantOnTime(loop.withReference(reference), modulator);
+    }
+
+    @Override
     public List<String> faults() {
         return new Checks().and(modulator.faults()).and(loop.faults()).faults();
     }

@@ -115,6 +115,16 @@ record ControlLoop(double reference, double softStart, double divider, Compensat
     }
 
     @Override
+    public List<Double> statesAfterStart(double clockPeriod) {
+        List<Double> values = new ArrayList<>();
+        states(clockPeriod).forEach(state -> values.add(state.initial()));
+        if (softStart > 0) {
+            values.set(0, reference);
+        }
+        return values;
+    }
+
+    @Override
     public List<Channel> channels() {
         return List.of(new Channel("error voltage", Unit.VOLT));
     }

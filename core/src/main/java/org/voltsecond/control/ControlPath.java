@@ -54,6 +54,11 @@ interface ControlPath {
 
     List<Controller.OwnState> states(double clockPeriod);
 
+    /** The values of the states with which a soft start is over at once. */
+    default List<Double> statesAfterStart(double clockPeriod) {
+        return states(clockPeriod).stream().map(Controller.OwnState::initial).toList();
+    }
+
     /** What can be looked at beside the control voltage. */
     List<Controller.Channel> channels();
 

@@ -121,4 +121,14 @@ public interface Controller {
     default Controller running() {
         return this;
     }
+
+    /**
+     * Returns the values of the own states from which this controller goes on as if its start-up were over: a soft start
+     * then ends at once.
+     *
+     * @return a value for each of {@link #states()}
+     */
+    default List<Double> statesAfterStart() {
+        return states().stream().map(OwnState::initial).toList();
+    }
 }

@@ -158,6 +158,32 @@ public final class DrivenCircuit {
     }
 
     /**
+     * Returns the state from which this circuit goes on where another one was: the same circuit before its scheduled
+     * changes or as it is {@linkplain #running() once start-up is over}, which may have fewer states.
+     *
+     * @param other the circuit to which the state belongs
+     * @param state a state of the other circuit, SI units
+     * @return a state of this circuit: states of the same name keep their value, others are as at the start or, of a
+     *     controller, as after a soft start
+     */
+    public double[] stateFrom(DrivenCircuit other, double[] state) {
+        double[] result = restState.clone();
+        Controller own = controller;
+        if (own != null) {
+            List<Double> started = own.statesAfterStart();
+            int first = result.length - started.size();
+            for (int i = 0; i < started.size(); i++) {
+                result[first + i] = started.get(i);
+            }
+        }
+        for (int i = 0; i < result.length; i++) {
+            int same = other.stateNames.indexOf(stateNames.get(i));
+            result[i] = same < 0 ? result[i] : state[same];
+        }
+        return result;
+    }
+
+    /**
      * Returns this driven circuit as it is at the start, without the changes that are scheduled. Sources that ramp or step
      * of themselves keep doing so.
      *

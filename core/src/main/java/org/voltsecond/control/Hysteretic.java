@@ -144,6 +144,21 @@ public final class Hysteretic implements Regulator {
     }
 
     @Override
+    public double clockPeriod() {
+        return modulator.clockPeriod();
+    }
+
+    @Override
+    public boolean isClocked() {
+        return false;
+    }
+
+    @Override
+    public Hysteretic withReference(double reference) {
+        return new Hysteretic(loop.withReference(reference), modulator, commanded);
+    }
+
+    @Override
     public List<String> faults() {
         return new Checks()
                 .and(modulator.faults())

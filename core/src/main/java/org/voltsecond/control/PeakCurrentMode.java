@@ -112,6 +112,16 @@ public final class PeakCurrentMode implements Regulator {
     }
 
     @Override
+    public double clockPeriod() {
+        return modulator.clockPeriod();
+    }
+
+    @Override
+    public PeakCurrentMode withReference(double reference) {
+        return new PeakCurrentMode(loop.withReference(reference), modulator, commanded);
+    }
+
+    @Override
     public List<String> faults() {
         return new Checks()
                 .and(modulator.faults())

@@ -11,7 +11,26 @@ import java.util.List;
 record ProtectedRegulator(Regulator regulator, Protection protection) implements Regulator {
     @Override
     public List<String> faults() {
-        return new Checks().and(regulator.faults()).and(protection.faults()).faults();
+        return new Checks()
+                .and(regulator.faults())
+                .and(protection.faults())
+                .and(regulator.faults().isEmpty() ? protection.faults(clockPeriod()) : List.of())
+                .faults();
+    }
+
+    @Override
+    public double clockPeriod() {
+        return regulator.clockPeriod();
+    }
+
+    @Override
+    public boolean isClocked() {
+        return regulator.isClocked();
+    }
+
+    @Override
+    public Regulator withReference(double reference) {
+        return new ProtectedRegulator(regulator.withReference(reference), protection);
     }
 
     @Override
@@ -26,7 +45,6 @@ record ProtectedRegulator(Regulator regulator, Protection protection) implements
             throw new IllegalArgumentException("a regulator can be protected if it is one of this library, such as "
                     + "VoltageMode, but was " + regulator);
         }
-        Checks.requireNone(protection.faults(bare.clockPeriod()));
         return new RegulatedController(plant, bare.path(), bare.modulator(), protection);
     }
 }

@@ -219,6 +219,16 @@ public record Protection(
                 .faults();
     }
 
+    /**
+     * Returns whether there are times at which both transistors of a synchronous stage are open, so that a current that
+     * flows then needs a body diode.
+     *
+     * @return true with a dead time, diode emulation, hiccup or lock-out
+     */
+    public boolean opensBothTransistors() {
+        return deadTime > 0 || rectification != SynchronousRectification.FORCED || hiccupPulses > 0 || locksOut();
+    }
+
     boolean limitsCurrent() {
         return currentLimit < Double.POSITIVE_INFINITY;
     }

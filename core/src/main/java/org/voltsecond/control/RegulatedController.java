@@ -60,6 +60,13 @@ record RegulatedController(Plant plant, ControlPath path, Modulator modulator, P
         return states;
     }
 
+    @Override
+    public List<Double> statesAfterStart() {
+        List<Double> values = new ArrayList<>(path.statesAfterStart(clockPeriod()));
+        states().stream().skip(values.size()).forEach(state -> values.add(state.initial()));
+        return values;
+    }
+
     private int statesOfPath() {
         return path.states(clockPeriod()).size();
     }

@@ -21,6 +21,40 @@ public interface Regulator {
     Controller on(Plant plant);
 
     /**
+     * Returns how long a period lasts.
+     *
+     * @return the switching period, s; of a regulator without clock about how long one lasts, a scale of time
+     */
+    double clockPeriod();
+
+    /**
+     * Returns whether a clock sets the switching frequency. Without one it follows from the circuit, and there is no
+     * steady state of one clock period.
+     *
+     * @return true unless it runs freely
+     */
+    default boolean isClocked() {
+        return true;
+    }
+
+    /**
+     * Returns this regulator with another aim, as for a step of the reference.
+     *
+     * @param reference V; of a regulator to which the inductor current is commanded this command, A; more than 0
+     * @return a new regulator
+     */
+    Regulator withReference(double reference);
+
+    /**
+     * Returns what surrounds this regulator.
+     *
+     * @return the protection
+     */
+    default Protection protection() {
+        return Protection.none();
+    }
+
+    /**
      * Returns this regulator with what surrounds it.
      *
      * @param protection limits of time and current, lock-out, synchronous rectification

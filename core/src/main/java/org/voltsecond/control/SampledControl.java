@@ -149,6 +149,16 @@ public final class SampledControl implements Regulator {
     }
 
     @Override
+    public double clockPeriod() {
+        return modulator.clockPeriod();
+    }
+
+    @Override
+    public SampledControl withReference(double reference) {
+        return new SampledControl(loop.withReference(reference), modulator);
+    }
+
+    @Override
     public List<String> faults() {
         return new Checks().and(modulator.faults()).and(loop.faults()).faults();
     }

@@ -112,6 +112,16 @@ public final class ValleyCurrentMode implements Regulator {
     }
 
     @Override
+    public double clockPeriod() {
+        return modulator.clockPeriod();
+    }
+
+    @Override
+    public ValleyCurrentMode withReference(double reference) {
+        return new ValleyCurrentMode(loop.withReference(reference), modulator, commanded);
+    }
+
+    @Override
     public List<String> faults() {
         return new Checks()
                 .and(modulator.faults())

@@ -114,6 +114,7 @@ public final class VoltageMode implements Regulator {
      * @return a new regulator
      * @throws IllegalStateException if the control voltage is made by the circuit
      */
+    @Override
     public VoltageMode withReference(double reference) {
         return with(loop().withReference(reference));
     }
@@ -144,6 +145,11 @@ public final class VoltageMode implements Regulator {
 
     private VoltageMode with(RampModulator newModulator) {
         return new VoltageMode(path, newModulator);
+    }
+
+    @Override
+    public double clockPeriod() {
+        return modulator.clockPeriod();
     }
 
     @Override

@@ -1,10 +1,13 @@
 package org.voltsecond.converter;
 
 import java.util.List;
+import org.voltsecond.analysis.NoSteadyStateException;
 import org.voltsecond.analysis.SteadyState;
 import org.voltsecond.circuit.Circuit;
 import org.voltsecond.control.Drive;
 import org.voltsecond.control.DrivenCircuit;
+import org.voltsecond.control.Regulator;
+import org.voltsecond.engine.Phase;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 import org.voltsecond.waveform.Signal;
@@ -23,6 +26,9 @@ import org.voltsecond.waveform.Signal;
  * <p>With a load of constant current see {@link Load} on what happens at rest.
  */
 public final class Converter {
+    /** Inductor current and capacitor voltage. */
+    private static final int STORED_STATES = 2;
+
     private final StageValues values;
     private final DrivenCircuit driven;
 
@@ -64,14 +70,46 @@ public final class Converter {
      * Returns the drive of the transistor.
      *
      * @return the drive
+     * @throws IllegalStateException if a regulator drives it
      */
     public Drive drive() {
+        if (isRegulated()) {
+            throw new IllegalStateException(
+                    "a regulator drives this converter, which has no fixed drive: ask regulator()");
+        }
         return values.requiredDrive();
     }
 
     /**
+     * Returns whether a regulator drives the transistor.
+     *
+     * @return true if so, false if its duty cycle is fixed
+     */
+    public boolean isRegulated() {
+        return values.isRegulated();
+    }
+
+    /**
+     * Returns the regulator.
+     *
+     * @return the regulator
+     * @throws IllegalStateException if the duty cycle is fixed
+     */
+    public Regulator regulator() {
+        requireRegulated();
+        return values.requiredRegulator();
+    }
+
+    private void requireRegulated() {
+        if (!isRegulated()) {
+            throw new IllegalStateException(
+                    "this converter has a fixed drive and no regulator: give it one with " + "withRegulator(...)");
+        }
+    }
+
+    /**
      * Returns the parts with their reference designators: source V1, transistor Q1 (its body diode, if any: D2),
-     * rectifier D1 (synchronous: Q2), inductor L1, output capacitor C1, and as load R1 and I1 side by side, of which the one that is not asked for
+     * rectifier D1 (synchronous: Q2, its body diode, if any: D3), inductor L1, output capacitor C1, and as load R1 and I1 side by side, of which the one that is not asked for
      * carries nothing.
      *
      * @return the circuit
@@ -105,6 +143,18 @@ public final class Converter {
      */
     public String rectifierName() {
         return StageCircuit.rectifierName(values);
+    }
+
+    /**
+     * Returns whether the rectifier conducts, or the body diode of a synchronous one.
+     *
+     * @param phase a phase of {@link #driven()}
+     * @return true if the off interval's device carries the inductor current
+     */
+    public boolean rectifies(Phase phase) {
+        return driven.conducts(phase, rectifierName())
+                || (values.rectifier().bodyDiode() != null
+                        && driven.conducts(phase, StageCircuit.SYNCHRONOUS_BODY_DIODE));
     }
 
     StageValues values() {
@@ -181,7 +231,7 @@ public final class Converter {
      * @throws InvalidStageException if a value is out of its range
      */
     public Converter withRectifier(double forwardDrop, double resistance) {
-        return new Converter(values.withRectifier(new RectifierModel(false, forwardDrop, resistance))
+        return new Converter(values.withRectifier(RectifierModel.diode(forwardDrop, resistance))
                 .checked());
     }
 
@@ -193,8 +243,8 @@ public final class Converter {
      * @throws InvalidStageException if the resistance is out of its range
      */
     public Converter withSynchronousRectifier(double onResistance) {
-        return new Converter(
-                values.withRectifier(new RectifierModel(true, 0, onResistance)).checked());
+        return new Converter(values.withRectifier(RectifierModel.transistor(onResistance, null))
+                .checked());
     }
 
     /**
@@ -219,11 +269,35 @@ public final class Converter {
     }
 
     /**
+     * Returns this converter with a regulator.
+     *
+     * @param regulator drives the transistor, and the synchronous one if there is one
+     * @return a new converter
+     * @throws InvalidStageException if the regulator is wrong in itself, or needs a body diode that is not there
+     */
+    public Converter withRegulator(Regulator regulator) {
+        return new Converter(values.withRegulator(regulator).checked());
+    }
+
+    /**
+     * Returns this converter with another reference of its regulator.
+     *
+     * @param reference V, or A of a regulator whose inductor current is commanded; more than 0
+     * @return a new converter
+     * @throws InvalidStageException if the reference is not more than 0
+     * @throws IllegalStateException if the duty cycle is fixed
+     */
+    public Converter withReference(double reference) {
+        return withRegulator(regulator().withReference(reference));
+    }
+
+    /**
      * Returns this converter with another fixed duty cycle, at the same switching frequency.
      *
      * @param dutyCycle the part of the period in which the transistor is closed, from 0 to 1
      * @return a new converter
      * @throws InvalidStageException if the duty cycle is not from 0 to 1
+     * @throws IllegalStateException if a regulator drives the transistor
      */
     public Converter withDutyCycle(double dutyCycle) {
         return withDrive(Drive.fixedDuty(dutyCycle, drive().switchingFrequency()));
@@ -280,12 +354,15 @@ public final class Converter {
     }
 
     /**
-     * Returns the current through the rectifier.
+     * Returns the current through the rectifier, the body diode of a synchronous one included.
      *
      * @return the signal, A; never negative of a diode
      */
     public Signal rectifierCurrent() {
-        return driven.current(StageCircuit.rectifierName(values)).named("rectifier current");
+        Signal channel = driven.current(StageCircuit.rectifierName(values));
+        boolean bypassed = values.rectifier().bodyDiode() != null;
+        return (bypassed ? channel.plus(driven.current(StageCircuit.SYNCHRONOUS_BODY_DIODE)) : channel)
+                .named("rectifier current");
     }
 
     /**
@@ -326,16 +403,59 @@ public final class Converter {
                 .named("load current");
     }
 
+    /**
+     * Returns the control voltage, which the modulator turns into pulses.
+     *
+     * @return the signal, V; of a regulator whose inductor current is commanded the command at 1 V/A
+     * @throws IllegalStateException if the duty cycle is fixed
+     */
+    public Signal controlVoltage() {
+        return control("control voltage");
+    }
+
+    /**
+     * Returns what the control voltage is compared with: the ramp, or the sensed inductor current with its slope.
+     *
+     * @return the signal, V
+     * @throws IllegalStateException if the duty cycle is fixed
+     */
+    public Signal ramp() {
+        return control("ramp");
+    }
+
+    /**
+     * Returns the error voltage: the reference less the sensed voltage.
+     *
+     * @return the signal, V
+     * @throws IllegalStateException if the duty cycle is fixed
+     */
+    public Signal errorVoltage() {
+        return control("error voltage");
+    }
+
+    private Signal control(String channel) {
+        requireRegulated();
+        return driven.control(channel);
+    }
+
     // --------------------------------------------------------------------------------------------------------- runs
 
     /**
-     * Finds the periodic steady state.
+     * Finds the periodic steady state; that of a regulated converter is the one after its soft start.
      *
-     * @return the steady state
-     * @throws org.voltsecond.analysis.NoSteadyStateException if there is none, or none was found; the message says why
+     * @return the steady state, which may be unstable
+     * @throws NoSteadyStateException if there is none, or none was found; the message says why
      */
     public ConverterSteadyState steadyState() {
-        return new ConverterSteadyState(this, SteadyState.of(driven));
+        return new ConverterSteadyState(this, periodic());
+    }
+
+    private SteadyState periodic() {
+        if (isRegulated() && !regulator().isClocked()) {
+            throw new NoSteadyStateException("there is no steady state of one clock period since no clock drives the "
+                    + "regulator: run a transient and look at its end");
+        }
+        return OrbitOfStage.of(driven, isRegulated());
     }
 
     /**
@@ -352,23 +472,53 @@ public final class Converter {
     }
 
     /**
+     * Runs from rest into an output that is charged already.
+     *
+     * @param outputVoltage voltage of the output capacitor at the start, V; negative of an inverting stage
+     * @param duration how long, s; more than 0
+     * @param changes steps on the way, in any order
+     * @return the run
+     * @throws IllegalArgumentException if the duration is not more than 0 s, or two changes are at the same time
+     * @throws org.voltsecond.engine.SwitchingException if the run cannot go on
+     */
+    public ConverterTransient startUpFrom(double outputVoltage, double duration, Change... changes) {
+        return transientFrom(new double[] {0, outputVoltage}, duration, List.of(changes));
+    }
+
+    /**
      * Runs from the periodic steady state, to see what steps do to it.
      *
      * @param duration how long, s; more than 0
      * @param changes steps on the way, in any order
      * @return the run
      * @throws IllegalArgumentException if the duration is not more than 0 s, or two changes are at the same time
-     * @throws org.voltsecond.analysis.NoSteadyStateException if there is no steady state to start from
+     * @throws NoSteadyStateException if there is no steady state to start from
      * @throws org.voltsecond.engine.SwitchingException if the run cannot go on
      */
     public ConverterTransient transientFromSteadyState(double duration, Change... changes) {
-        return transientFrom(SteadyState.of(driven).state(), duration, List.of(changes));
+        return transientFrom(steadyState(), duration, List.of(changes));
+    }
+
+    /**
+     * Runs from the periodic steady state that was found before.
+     *
+     * @param start the steady state of this converter
+     * @param duration how long, s; more than 0
+     * @param changes steps on the way, in any order
+     * @return the run
+     * @throws IllegalArgumentException if the duration is not more than 0 s, or two changes are at the same time
+     * @throws org.voltsecond.engine.SwitchingException if the run cannot go on
+     */
+    public ConverterTransient transientFrom(ConverterSteadyState start, double duration, List<Change> changes) {
+        SteadyState from = start.periodic();
+        return ConverterTransient.of(this, run -> run.stateFrom(from.circuit(), from.state()), duration, changes);
     }
 
     /**
      * Runs from any state.
      *
-     * @param state the state at the start: inductor current, A, and voltage of the output capacitor, V
+     * @param state the state at the start: inductor current, A, and voltage of the output capacitor, V; a regulator then
+     *     starts from rest, unless its states are given too, as {@link DrivenCircuit#stateNames()} lists them
      * @param duration how long, s; more than 0
      * @param changes steps on the way, in any order
      * @return the run
@@ -376,12 +526,26 @@ public final class Converter {
      * @throws org.voltsecond.engine.SwitchingException if the run cannot go on
      */
     public ConverterTransient transientFrom(double[] state, double duration, List<Change> changes) {
-        return ConverterTransient.of(this, state, duration, changes);
+        return ConverterTransient.of(this, run -> completed(run, state), duration, changes);
+    }
+
+    /** A run may have states more, which are at rest at its start: those of sources that ramp. */
+    private double[] completed(DrivenCircuit run, double[] state) {
+        if (state.length != STORED_STATES && state.length != driven.stateNames().size()) {
+            throw new IllegalArgumentException("the state at the start must have " + STORED_STATES
+                    + " entries, or one for " + "each of " + driven.stateNames() + ", but had " + state.length);
+        }
+        double[] result = run.restState();
+        for (int i = 0; i < state.length; i++) {
+            result[run.stateNames().indexOf(driven.stateNames().get(i))] = state[i];
+        }
+        return result;
     }
 
     @Override
     public String toString() {
         return values.topology() + " converter from " + Quantity.format(values.inputVoltage(), Unit.VOLT) + ", load "
-                + load() + ", " + drive();
+                + load() + ", "
+                + (isRegulated() ? "regulated by " + regulator().getClass().getSimpleName() : values.requiredDrive());
     }
 }

@@ -43,6 +43,15 @@ public final class ConverterSteadyState implements WaveformSource {
     }
 
     /**
+     * Returns the drive of the transistor.
+     *
+     * @return 1 while the transistor is closed, 0 while it is open
+     */
+    public Waveform gate() {
+        return GateSignal.of(periodic.circuit(), periodic.trajectory(), StageCircuit.TRANSISTOR);
+    }
+
+    /**
      * Returns the mode of conduction.
      *
      * @return continuous, discontinuous, or at the boundary between the two
@@ -75,8 +84,7 @@ public final class ConverterSteadyState implements WaveformSource {
      * @return the time, s
      */
     public double offTime() {
-        return periodic.timeIn(
-                phase -> !conducts(phase, StageCircuit.TRANSISTOR) && conducts(phase, converter.rectifierName()));
+        return periodic.timeIn(phase -> !conducts(phase, StageCircuit.TRANSISTOR) && converter.rectifies(phase));
     }
 
     private boolean conducts(Phase phase, String part) {
@@ -89,8 +97,7 @@ public final class ConverterSteadyState implements WaveformSource {
      * @return the time, s
      */
     public double idleTime() {
-        return periodic.timeIn(
-                phase -> !conducts(phase, StageCircuit.TRANSISTOR) && !conducts(phase, converter.rectifierName()));
+        return periodic.timeIn(phase -> !conducts(phase, StageCircuit.TRANSISTOR) && !converter.rectifies(phase));
     }
 
     /**
@@ -141,7 +148,7 @@ public final class ConverterSteadyState implements WaveformSource {
         EnergyAudit audit = audit();
         return new StageLosses(
                 loss(audit, StageCircuit.TRANSISTOR) + loss(audit, StageCircuit.BODY_DIODE),
-                loss(audit, converter.rectifierName()),
+                loss(audit, converter.rectifierName()) + loss(audit, StageCircuit.SYNCHRONOUS_BODY_DIODE),
                 loss(audit, StageCircuit.INDUCTOR),
                 loss(audit, StageCircuit.CAPACITOR));
     }

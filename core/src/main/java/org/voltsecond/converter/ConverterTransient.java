@@ -3,6 +3,7 @@ package org.voltsecond.converter;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
+import java.util.function.Function;
 import org.voltsecond.analysis.EnergyAudit;
 import org.voltsecond.analysis.Transient;
 import org.voltsecond.control.DrivenCircuit;
@@ -10,7 +11,7 @@ import org.voltsecond.waveform.Signal;
 import org.voltsecond.waveform.Waveform;
 import org.voltsecond.waveform.WaveformSource;
 
-/** A run of a converter with its steps of load, line and duty cycle. Immutable, safe for any thread. */
+/** A run of a converter with its steps of load, line, duty cycle and reference. Immutable, safe for any thread. */
 public final class ConverterTransient implements WaveformSource {
     private final List<Converter> stages;
     private final List<Change> changes;
@@ -22,7 +23,9 @@ public final class ConverterTransient implements WaveformSource {
         this.run = run;
     }
 
-    static ConverterTransient of(Converter converter, double[] state, double duration, List<Change> changes) {
+    /** The state at the start is that of the run's own circuit. */
+    static ConverterTransient of(
+            Converter converter, Function<DrivenCircuit, double[]> state, double duration, List<Change> changes) {
         List<Change> ordered = new ArrayList<>(changes);
         ordered.sort(Comparator.comparingDouble(Change::time));
         requireDistinct(ordered);
@@ -30,7 +33,8 @@ public final class ConverterTransient implements WaveformSource {
         for (Change change : ordered) {
             stages.add(change.applyTo(stages.get(stages.size() - 1)));
         }
-        return new ConverterTransient(stages, ordered, Transient.of(driven(stages, ordered), state, duration));
+        DrivenCircuit driven = driven(stages, ordered);
+        return new ConverterTransient(stages, ordered, Transient.of(driven, state.apply(driven), duration));
     }
 
     private static DrivenCircuit driven(List<Converter> stages, List<Change> ordered) {
@@ -77,6 +81,15 @@ public final class ConverterTransient implements WaveformSource {
     @Override
     public Waveform of(Signal signal) {
         return run.of(signal);
+    }
+
+    /**
+     * Returns the drive of the transistor.
+     *
+     * @return 1 while the transistor is closed, 0 while it is open
+     */
+    public Waveform gate() {
+        return GateSignal.of(run.circuit(), run.trajectory(), StageCircuit.TRANSISTOR);
     }
 
     /**

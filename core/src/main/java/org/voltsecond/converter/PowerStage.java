@@ -1,6 +1,7 @@
 package org.voltsecond.converter;
 
 import org.voltsecond.control.Drive;
+import org.voltsecond.control.Regulator;
 
 /**
  * Collects the parts of a power stage; the last step, {@link #drive}, checks them all and gives the converter.
@@ -146,7 +147,7 @@ public final class PowerStage {
      * @return the stage with this rectifier
      */
     public PowerStage rectifier(double forwardDrop, double resistance) {
-        return new PowerStage(values.withRectifier(new RectifierModel(false, forwardDrop, resistance)));
+        return new PowerStage(values.withRectifier(RectifierModel.diode(forwardDrop, resistance)));
     }
 
     /**
@@ -157,7 +158,21 @@ public final class PowerStage {
      * @return the stage with this rectifier
      */
     public PowerStage synchronousRectifier(double onResistance) {
-        return new PowerStage(values.withRectifier(new RectifierModel(true, 0, onResistance)));
+        return new PowerStage(values.withRectifier(RectifierModel.transistor(onResistance, null)));
+    }
+
+    /**
+     * Sets a second transistor with its body diode as rectifier. A regulator whose protection leaves both transistors
+     * open at times, as a dead time does, needs the diode.
+     *
+     * @param onResistance Ω; 0 or more
+     * @param bodyDiodeDrop forward drop of the body diode, V; more than 0
+     * @param bodyDiodeResistance slope resistance of the body diode, Ω; 0 or more
+     * @return the stage with this rectifier
+     */
+    public PowerStage synchronousRectifier(double onResistance, double bodyDiodeDrop, double bodyDiodeResistance) {
+        RectifierModel bodyDiode = RectifierModel.diode(bodyDiodeDrop, bodyDiodeResistance);
+        return new PowerStage(values.withRectifier(RectifierModel.transistor(onResistance, bodyDiode)));
     }
 
     /**
@@ -179,5 +194,16 @@ public final class PowerStage {
      */
     public Converter drive(Drive drive) {
         return new Converter(values.withDrive(drive).checked());
+    }
+    /**
+     * Sets what regulates the output, and finishes the stage. The regulator senses the magnitude of the output voltage,
+     * the inductor current as the on interval drives it, and the input voltage.
+     *
+     * @param regulator drives the transistor, and the synchronous one if there is one
+     * @return the converter
+     * @throws InvalidStageException if a part is missing or a value out of its range; tells all faults at once
+     */
+    public Converter drive(Regulator regulator) {
+        return new Converter(values.withRegulator(regulator).checked());
     }
 }

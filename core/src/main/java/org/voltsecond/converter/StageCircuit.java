@@ -1,7 +1,9 @@
 package org.voltsecond.converter;
 
+import org.jspecify.annotations.Nullable;
 import org.voltsecond.circuit.Circuit;
 import org.voltsecond.circuit.Part;
+import org.voltsecond.circuit.Profile;
 
 /** Wires the parts of a stage. The load comes last, so that everything else is the same whatever the load. */
 final class StageCircuit {
@@ -10,6 +12,7 @@ final class StageCircuit {
     static final String BODY_DIODE = "D2";
     static final String DIODE = "D1";
     static final String SYNCHRONOUS_TRANSISTOR = "Q2";
+    static final String SYNCHRONOUS_BODY_DIODE = "D3";
     static final String INDUCTOR = "L1";
     static final String CAPACITOR = "C1";
     static final String LOAD_RESISTOR = "R1";
@@ -36,11 +39,12 @@ final class StageCircuit {
      *
      * @param values what it is made of, checked
      * @param mayBeCurrent whether the load is, or changes to, a constant current
+     * @param sink current from the output to ground that the load draws, apart from its resistance
      */
-    static Circuit of(StageValues values, boolean mayBeCurrent) {
+    static Circuit of(StageValues values, boolean mayBeCurrent, Profile sink) {
         StageCircuit stage = new StageCircuit(values);
         stage.addPowerParts();
-        stage.addLoad(mayBeCurrent);
+        stage.addLoad(mayBeCurrent, sink);
         return stage.builder.build();
     }
 
@@ -68,13 +72,11 @@ final class StageCircuit {
     private void addSwitchCell(
             String drain, String source, String anode, String cathode, String inductorFrom, String inductorTo) {
         builder.switchPart(TRANSISTOR, drain, source, values.transistor().onResistance());
-        RectifierModel bodyDiode = values.transistor().bodyDiode();
-        if (bodyDiode != null) {
-            builder.rectifier(BODY_DIODE, source, drain, bodyDiode.forwardDrop(), bodyDiode.resistance());
-        }
+        addBodyDiode(BODY_DIODE, source, drain, values.transistor().bodyDiode());
         RectifierModel rectifier = values.rectifier();
         if (rectifier.synchronous()) {
             builder.switchPart(SYNCHRONOUS_TRANSISTOR, anode, cathode, rectifier.resistance());
+            addBodyDiode(SYNCHRONOUS_BODY_DIODE, anode, cathode, rectifier.bodyDiode());
         } else {
             builder.rectifier(DIODE, anode, cathode, rectifier.forwardDrop(), rectifier.resistance());
         }
@@ -86,11 +88,17 @@ final class StageCircuit {
                 values.inductor().resistance());
     }
 
+    private void addBodyDiode(String name, String anode, String cathode, @Nullable RectifierModel diode) {
+        if (diode != null) {
+            builder.rectifier(name, anode, cathode, diode.forwardDrop(), diode.resistance());
+        }
+    }
+
     /**
      * Resistor and sink are both there whatever the load, so that signals are the same in every run of a stage. The one
      * that is not asked for carries nothing.
      */
-    private void addLoad(boolean mayBeCurrent) {
+    private void addLoad(boolean mayBeCurrent, Profile sink) {
         Load load = values.requiredLoad();
         if (!mayBeCurrent) {
             builder.resistor(LOAD_RESISTOR, OUTPUT, Circuit.GROUND, load.resistance());
@@ -101,11 +109,13 @@ final class StageCircuit {
             builder.part(new Part.CurrentByVoltage(
                     LOAD_RESISTOR, OUTPUT, Circuit.GROUND, OUTPUT, Circuit.GROUND, conductance));
         }
-        builder.currentSource(LOAD_CURRENT, OUTPUT, Circuit.GROUND, load.isConstantCurrent() ? sink(load) : 0);
+        builder.currentSource(LOAD_CURRENT, OUTPUT, Circuit.GROUND, sink);
     }
 
     /** The sink loads the output: it draws from a positive one and drives current into a negative one. */
-    private double sink(Load load) {
-        return values.topology() == Topology.INVERTING_BUCK_BOOST ? -load.current() : load.current();
+    static double sink(StageValues values) {
+        Load load = values.requiredLoad();
+        double current = load.isConstantCurrent() ? load.current() : 0;
+        return values.topology() == Topology.INVERTING_BUCK_BOOST ? 0 - current : current;
     }
 }

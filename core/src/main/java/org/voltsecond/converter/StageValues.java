@@ -5,6 +5,8 @@ import java.util.List;
 import java.util.Objects;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.control.Drive;
+import org.voltsecond.control.Protection;
+import org.voltsecond.control.Regulator;
 
 /** What a power stage is made of, before and after it is checked. SI units; NaN and null stand for what is not given. */
 record StageValues(
@@ -15,7 +17,8 @@ record StageValues(
         Transistor transistor,
         RectifierModel rectifier,
         @Nullable Load load,
-        @Nullable Drive drive) {
+        @Nullable Drive drive,
+        @Nullable Regulator regulator) {
 
     /** An inductance, H, or capacitance, F, with its series resistance, Ω. */
     record Storage(double value, double resistance) {}
@@ -25,22 +28,22 @@ record StageValues(
 
     static StageValues of(Topology topology) {
         Storage none = new Storage(Double.NaN, 0);
-        RectifierModel ideal = new RectifierModel(false, 0, 0);
-        return new StageValues(topology, Double.NaN, none, none, new Transistor(0, null), ideal, null, null);
+        RectifierModel ideal = RectifierModel.diode(0, 0);
+        return new StageValues(topology, Double.NaN, none, none, new Transistor(0, null), ideal, null, null, null);
     }
 
     StageValues withInput(double voltage) {
-        return new StageValues(topology, voltage, inductor, capacitor, transistor, rectifier, load, drive);
+        return new StageValues(topology, voltage, inductor, capacitor, transistor, rectifier, load, drive, regulator);
     }
 
     StageValues withInductor(double henry, double ohm) {
         Storage other = new Storage(henry, ohm);
-        return new StageValues(topology, inputVoltage, other, capacitor, transistor, rectifier, load, drive);
+        return new StageValues(topology, inputVoltage, other, capacitor, transistor, rectifier, load, drive, regulator);
     }
 
     StageValues withOutputCapacitor(double farad, double ohm) {
         Storage other = new Storage(farad, ohm);
-        return new StageValues(topology, inputVoltage, inductor, other, transistor, rectifier, load, drive);
+        return new StageValues(topology, inputVoltage, inductor, other, transistor, rectifier, load, drive, regulator);
     }
 
     StageValues withOnResistance(double ohm) {
@@ -48,24 +51,29 @@ record StageValues(
     }
 
     StageValues withBodyDiode(double forwardDrop, double ohm) {
-        RectifierModel diode = new RectifierModel(false, forwardDrop, ohm);
+        RectifierModel diode = RectifierModel.diode(forwardDrop, ohm);
         return withTransistor(new Transistor(transistor.onResistance(), diode));
     }
 
     private StageValues withTransistor(Transistor other) {
-        return new StageValues(topology, inputVoltage, inductor, capacitor, other, rectifier, load, drive);
+        return new StageValues(topology, inputVoltage, inductor, capacitor, other, rectifier, load, drive, regulator);
     }
 
     StageValues withRectifier(RectifierModel other) {
-        return new StageValues(topology, inputVoltage, inductor, capacitor, transistor, other, load, drive);
+        return new StageValues(topology, inputVoltage, inductor, capacitor, transistor, other, load, drive, regulator);
     }
 
     StageValues withLoad(Load other) {
-        return new StageValues(topology, inputVoltage, inductor, capacitor, transistor, rectifier, other, drive);
+        return new StageValues(
+                topology, inputVoltage, inductor, capacitor, transistor, rectifier, other, drive, regulator);
     }
 
     StageValues withDrive(Drive other) {
-        return new StageValues(topology, inputVoltage, inductor, capacitor, transistor, rectifier, load, other);
+        return new StageValues(topology, inputVoltage, inductor, capacitor, transistor, rectifier, load, other, null);
+    }
+
+    StageValues withRegulator(Regulator other) {
+        return new StageValues(topology, inputVoltage, inductor, capacitor, transistor, rectifier, load, null, other);
     }
 
     /** The load of values that were checked. */
@@ -73,9 +81,18 @@ record StageValues(
         return Objects.requireNonNull(load);
     }
 
-    /** The drive of values that were checked. */
+    /** The drive of values that were checked and are not regulated. */
     Drive requiredDrive() {
         return Objects.requireNonNull(drive);
+    }
+
+    boolean isRegulated() {
+        return regulator != null;
+    }
+
+    /** The regulator of values that are regulated. */
+    Regulator requiredRegulator() {
+        return Objects.requireNonNull(regulator);
     }
 
     /** Returns the values if nothing is wrong with them. */
@@ -87,9 +104,10 @@ record StageValues(
         positive(faults, "output capacitor: capacitance", capacitor.value(), "F");
         notNegative(faults, "output capacitor: series resistance", capacitor.resistance(), "Ω");
         notNegative(faults, "transistor: on-resistance", transistor.onResistance(), "Ω");
-        checkBodyDiode(faults);
+        checkBodyDiode(faults, "body diode", transistor.bodyDiode());
         notNegative(faults, "rectifier: forward drop", rectifier.forwardDrop(), "V");
         notNegative(faults, "rectifier: resistance", rectifier.resistance(), "Ω");
+        checkBodyDiode(faults, "body diode of the synchronous rectifier", rectifier.bodyDiode());
         checkLoadAndDrive(faults);
         if (!faults.isEmpty()) {
             throw new InvalidStageException(topology + " stage", faults);
@@ -97,12 +115,11 @@ record StageValues(
         return this;
     }
 
-    private void checkBodyDiode(List<String> faults) {
-        RectifierModel diode = transistor.bodyDiode();
+    private static void checkBodyDiode(List<String> faults, String what, @Nullable RectifierModel diode) {
         if (diode != null) {
             // Without a drop it would conduct in place of the channel whenever the current flows backwards.
-            positive(faults, "body diode: forward drop", diode.forwardDrop(), "V");
-            notNegative(faults, "body diode: resistance", diode.resistance(), "Ω");
+            positive(faults, what + ": forward drop", diode.forwardDrop(), "V");
+            notNegative(faults, what + ": resistance", diode.resistance(), "Ω");
         }
     }
 
@@ -110,10 +127,25 @@ record StageValues(
         if (load == null) {
             faults.add("load is missing; give Load.resistor(...) or Load.current(...)");
         }
-        if (drive == null) {
-            faults.add("drive is missing; give Drive.fixedDuty(...)");
-        } else {
+        if (drive == null && regulator == null) {
+            faults.add("drive is missing; give Drive.fixedDuty(...) or a regulator such as VoltageMode.of(...)");
+        }
+        if (drive != null) {
             drive.faults().forEach(fault -> faults.add("drive: " + fault));
+        }
+        if (regulator != null) {
+            regulator.faults().forEach(fault -> faults.add("regulator: " + fault));
+            checkPathOfCurrent(faults, regulator.protection());
+        }
+    }
+
+    /** Where both transistors are open at once, the inductor current needs a diode to go on in. */
+    private void checkPathOfCurrent(List<String> faults, Protection protection) {
+        if (rectifier.synchronous() && rectifier.bodyDiode() == null && protection.opensBothTransistors()) {
+            faults.add(
+                    "body diode of the synchronous rectifier is missing; with a dead time, diode emulation, hiccup or "
+                            + "undervoltage lock-out both transistors are open at times and the inductor current needs it: "
+                            + "give synchronousRectifier(onResistance, forwardDrop, resistance)");
         }
     }
 

@@ -31,13 +31,13 @@ class OdeOracleTest {
     private static final double HALF_BAND = 0.15;
 
     /** Two configurations: up until the first state leaves the band above, down until it leaves it below. */
-    private static final class System {
+    private static final class Switched {
         final int n;
         final double[][][] a = new double[2][][];
         final double[][] b = new double[2][];
         final double[] scale;
 
-        System(long seed, int n) {
+        Switched(long seed, int n) {
             Random random = new Random(seed);
             this.n = n;
             scale = new double[n];
@@ -126,7 +126,7 @@ class OdeOracleTest {
     /** The instants at which the configuration changes, in periods, and the final state. */
     private record Result(List<Double> instants, double[] end) {}
 
-    private static Result oracle(System system, double[] start) {
+    private static Result oracle(Switched system, double[] start) {
         double[] x = start.clone();
         List<Double> instants = new ArrayList<>();
         for (int period = 0; period < PERIODS; period++) {
@@ -149,7 +149,7 @@ class OdeOracleTest {
         return new Result(instants, x);
     }
 
-    private static ODEStateAndDerivative integrate(System system, int k, double[] x, double t, double tick) {
+    private static ODEStateAndDerivative integrate(Switched system, int k, double[] x, double t, double tick) {
         DormandPrince853Integrator integrator =
                 new DormandPrince853Integrator(1e-9 * PERIOD, PERIOD / 20, 1e-14, 1e-14);
         integrator.addEventDetector(new Detector(system.guard(k), tick));
@@ -176,7 +176,7 @@ class OdeOracleTest {
     @ParameterizedTest
     @CsvSource({"1, 2", "2, 2", "3, 2", "4, 3", "5, 3", "6, 3", "7, 4", "8, 4", "9, 5", "10, 1", "11, 8", "12, 6"})
     void eventsAndFinalStateAgree(long seed, int n) {
-        System system = new System(seed, n);
+        Switched system = new Switched(seed, n);
         double[] start = new double[n];
         Result expected = oracle(system, start);
         Trajectory run = Simulation.of(system.law()).record(start, PERIODS * PERIOD);

@@ -39,7 +39,9 @@ class RunProperties {
         double[] last = Simulation.of(buck(load, dutyCycle)).stream(start, duration, interval -> {
             double[] state = new double[2];
             interval.copyStartState(state);
-            streamed.add(new double[] {interval.tick(), interval.sinceTick(), interval.duration(), state[0], state[1]});
+            streamed.add(new double[] {
+                (double) interval.tick(), interval.sinceTick(), interval.duration(), state[0], state[1]
+            });
         });
         assertThat(last).isEqualTo(plain).isEqualTo(recorded.finalState());
         assertThat(streamed).hasSize(recorded.size());
@@ -48,7 +50,11 @@ class RunProperties {
             double[] state = interval.startState();
             assertThat(streamed.get(i))
                     .containsExactly(
-                            interval.startTime().tick(), interval.sinceTick(), interval.duration(), state[0], state[1]);
+                            (double) interval.startTime().tick(),
+                            interval.sinceTick(),
+                            interval.duration(),
+                            state[0],
+                            state[1]);
         }
     }
 

@@ -34,7 +34,8 @@ class ReadmeTest {
     @Test
     void outputIsWhatTheTutorialPrints() throws IOException {
         String readme = Files.readString(README);
-        Matcher shown = Pattern.compile("It prints\n\n```\n(.*?)\n```", Pattern.DOTALL).matcher(readme);
+        Matcher shown =
+                Pattern.compile("It prints\n\n```\n(.*?)\n```", Pattern.DOTALL).matcher(readme);
         assertThat(shown.find()).isTrue();
         assertThat(outputOfTutorial()).isEqualTo(shown.group(1));
         assertThat(folder.resolve("light-load.png")).isNotEmptyFile();

@@ -27,6 +27,9 @@ final class Limits {
             g.setPaint(Look.MARK);
             g.setStroke(Look.dashed());
             g.draw(new Line2D.Double(area.getX(), y, area.getMaxX(), y));
+            if (limit.label().isBlank()) {
+                continue;
+            }
             double x = area.getMaxX() - Text.width(g, Look.SMALL, limit.label()) - 8;
             Text.patched(
                     g, Look.SMALL, Look.MARK, limit.label(), x, above(panel, limit, y, area) ? y - 6 : y + LINE_HEIGHT);

@@ -45,9 +45,17 @@ public record Design(
                 .load(load);
         RectifierPart body = transistor.bodyDiode();
         stage = body == null ? stage : stage.bodyDiode(body.forwardDrop(), body.resistance());
-        PowerStage rectified = rectifier.synchronous()
+        PowerStage rectified = rectified(stage);
+        return drive.drive(rectified);
+    }
+
+    private PowerStage rectified(PowerStage stage) {
+        if (!rectifier.synchronous()) {
+            return stage.rectifier(rectifier.forwardDrop(), rectifier.resistance());
+        }
+        RectifierPart body = rectifier.bodyDiode();
+        return body == null
                 ? stage.synchronousRectifier(rectifier.resistance())
-                : stage.rectifier(rectifier.forwardDrop(), rectifier.resistance());
-        return rectified.drive(drive.drive());
+                : stage.synchronousRectifier(rectifier.resistance(), body.forwardDrop(), body.resistance());
     }
 }

@@ -3,6 +3,8 @@ package org.voltsecond.examples.design;
 import java.util.Map;
 import java.util.TreeMap;
 import org.jspecify.annotations.Nullable;
+import org.voltsecond.control.Protection;
+import org.voltsecond.control.SynchronousRectification;
 import org.voltsecond.converter.Load;
 import org.voltsecond.converter.Topology;
 
@@ -34,7 +36,8 @@ final class DesignReader {
         RectifierPart rectifier = rectifier();
         Load load = load();
         DrivePlan drive = DriveReader.read(root);
-        TransientPlan plan = TransientReader.read(root, drive);
+        checkRectifier(rectifier, drive);
+        TransientPlan plan = TransientReader.read(root, drive, load);
         frequencyResponse(drive);
         root.finish();
         if (topology == null || load == null || drive == null) {
@@ -94,13 +97,13 @@ final class DesignReader {
                     "is given for a body diode without a drop; valid: body_diode_drop as " + "well, for example "
                             + Kind.BODY_DIODE_DROP.example());
         }
-        return transistor.has("body_diode_drop") ? new RectifierPart(false, drop, resistance) : null;
+        return transistor.has("body_diode_drop") ? RectifierPart.diode(drop, resistance) : null;
     }
 
     private RectifierPart rectifier() {
         Section rectifier = root.table("rectifier");
         if (rectifier == null) {
-            return new RectifierPart(false, 0, 0);
+            return RectifierPart.diode(0, 0);
         }
         boolean synchronous = Boolean.TRUE.equals(rectifier.choice("kind", RECTIFIERS, false));
         double drop = rectifier.quantity("forward_drop", Kind.FORWARD_DROP, 0);
@@ -111,8 +114,14 @@ final class DesignReader {
                     "a synchronous rectifier has no forward drop but " + drop
                             + " V is given; valid: leave the key out, and give its on-resistance as resistance");
         }
+        RectifierPart bodyDiode = bodyDiode(rectifier);
+        if (!synchronous && bodyDiode != null) {
+            rectifier.fault(
+                    "body_diode_drop",
+                    "a diode has no body diode; valid: leave the key out, or kind = \"synchronous\"");
+        }
         rectifier.finish();
-        return new RectifierPart(synchronous, drop, resistance);
+        return new RectifierPart(synchronous, drop, resistance, bodyDiode);
     }
 
     private @Nullable Load load() {
@@ -120,13 +129,38 @@ final class DesignReader {
         return load == null ? null : LoadReader.read(load);
     }
 
+    /** What the protection asks of the rectifier. */
+    private void checkRectifier(RectifierPart rectifier, @Nullable DrivePlan drive) {
+        if (!(drive instanceof Regulated regulated)) {
+            return;
+        }
+        Protection protection = regulated.regulator().protection();
+        boolean asksForTransistor =
+                protection.deadTime() > 0 || protection.rectification() != SynchronousRectification.FORCED;
+        if (asksForTransistor && !rectifier.synchronous()) {
+            root.fault(
+                    "protection",
+                    "dead_time and rectification are for a synchronous rectifier but a diode is given; valid: leave them "
+                            + "out, or kind = \"synchronous\" in [rectifier]");
+        }
+        if (protection.opensBothTransistors() && rectifier.synchronous() && rectifier.bodyDiode() == null) {
+            root.fault(
+                    "rectifier",
+                    "both transistors are open at times (dead time, diode emulation, hiccup or lock-out) and the inductor "
+                            + "current then needs a way; valid: body_diode_drop in this table, for example "
+                            + Kind.BODY_DIODE_DROP.example());
+        }
+    }
+
     /** Of a drive that could not be read nobody knows whether it is regulated. */
     private void frequencyResponse(@Nullable DrivePlan drive) {
-        if (root.has("frequency_response") && drive instanceof FixedDuty) {
+        if (root.has("frequency_response") && drive != null) {
             root.fault(
                     "frequency_response",
-                    "is for regulated designs, but a fixed duty cycle is not regulated; valid: "
-                            + "leave the table out");
+                    drive instanceof FixedDuty
+                            ? "is for regulated designs, but a fixed duty cycle is not regulated; valid: leave the table "
+                                    + "out"
+                            : "not built yet: frequency response; valid: leave the table out");
         }
     }
 }

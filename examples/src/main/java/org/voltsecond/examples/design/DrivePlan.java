@@ -1,20 +1,22 @@
 package org.voltsecond.examples.design;
 
-import org.voltsecond.control.Drive;
+import org.voltsecond.converter.Converter;
+import org.voltsecond.converter.PowerStage;
 
-/** What drives the transistor. One record for each kind of drive that a design file can ask for. */
-public sealed interface DrivePlan permits FixedDuty {
+/** What drives the transistor: a fixed duty cycle or a regulator. */
+public sealed interface DrivePlan permits FixedDuty, Regulated {
     /**
      * Returns the switching frequency.
      *
-     * @return the frequency, Hz; more than 0
+     * @return the frequency, Hz; more than 0; of a regulator without clock about the frequency
      */
     double switchingFrequency();
 
     /**
-     * Returns the drive to give to the power stage.
+     * Finishes a power stage with this drive.
      *
-     * @return the drive
+     * @param stage the stage with all its parts
+     * @return the converter
      */
-    Drive drive();
+    Converter drive(PowerStage stage);
 }

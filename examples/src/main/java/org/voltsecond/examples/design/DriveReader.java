@@ -1,49 +1,58 @@
 package org.voltsecond.examples.design;
 
-import java.util.ArrayList;
-import java.util.List;
 import java.util.Map;
+import java.util.TreeMap;
 import java.util.function.Function;
 import org.jspecify.annotations.Nullable;
+import org.voltsecond.control.Regulator;
 
-/** Reads the table [drive]. A further kind of drive is a further reader in {@link #READERS}. */
+/** Reads the tables [drive] and [protection]. A further kind of drive is a further reader in {@link #READERS}. */
 final class DriveReader {
-    /** What can be read today; a reader returns null after it has told of faults. */
-    private static final Map<String, Function<Section, @Nullable DrivePlan>> READERS =
-            Map.of("fixed-duty", DriveReader::fixedDuty);
-
-    /** What the format knows of and this command cannot do yet. */
-    private static final List<String> NOT_BUILT = List.of(
-            "voltage-mode", "peak-current-mode", "valley-current-mode", "hysteretic", "constant-on-time", "sampled");
+    /** A reader returns null after faults that leave nothing to go on with. */
+    private static final Map<String, Function<Section, @Nullable DrivePlan>> READERS = new TreeMap<>(Map.of(
+            "fixed-duty", DriveReader::fixedDuty,
+            "voltage-mode", RegulatorReader::voltageMode,
+            "peak-current-mode", RegulatorReader::peakCurrentMode,
+            "valley-current-mode", RegulatorReader::valleyCurrentMode,
+            "hysteretic", HystereticReader::read,
+            "constant-on-time", RegulatorReader::constantOnTime,
+            "sampled", RegulatorReader::sampled));
 
     private DriveReader() {}
 
     static @Nullable DrivePlan read(Section root) {
+        root.has("protection");
         Section drive = root.requiredTable("drive", "kind, and the keys of that kind");
         if (drive == null) {
             return null;
         }
-        String kind = drive.text("kind", "");
-        Function<Section, @Nullable DrivePlan> reader = READERS.get(kind);
+        Function<Section, @Nullable DrivePlan> reader = drive.choice("kind", READERS, null);
         if (reader == null) {
-            drive.fault("kind", fault(kind) + "; valid: " + String.join(", ", READERS.keySet()));
             return null;
         }
+        int faults = drive.faultCount();
         DrivePlan plan = reader.apply(drive);
-        drive.finish();
+        if (plan != null || faults == drive.faultCount()) {
+            drive.finish();
+        }
+        if (plan instanceof Regulated regulated) {
+            return withProtection(root, drive, regulated, faults);
+        }
+        if (plan != null && root.has("protection")) {
+            root.fault(
+                    "protection",
+                    "surrounds a regulator, but a fixed duty cycle is not regulated; valid: leave the table out");
+        }
         return plan;
     }
 
-    private static String fault(String kind) {
-        if (kind.isEmpty()) {
-            return "missing or not a text";
+    /** Null after faults: times beside the clock are only compared where each of them is valid. */
+    private static @Nullable Regulated withProtection(Section root, Section drive, Regulated bare, int faultsBefore) {
+        Regulator regulator = bare.regulator().withProtection(ProtectionReader.read(root));
+        if (drive.faultCount() == faultsBefore) {
+            regulator.faults().forEach(drive::fault);
         }
-        if (NOT_BUILT.contains(kind)) {
-            return "not built yet: " + kind;
-        }
-        List<String> kinds = new ArrayList<>(NOT_BUILT);
-        kinds.addAll(READERS.keySet());
-        return "unknown kind \"" + Printable.of(kind) + "\", nearest: " + Spelling.nearest(kind, kinds);
+        return drive.faultCount() == faultsBefore ? new Regulated(bare.kind(), regulator, bare.commanded()) : null;
     }
 
     private static @Nullable DrivePlan fixedDuty(Section drive) {

@@ -17,6 +17,10 @@ final class Faults {
         faults.add(new Fault(file, line, field, message));
     }
 
+    int count() {
+        return faults.size();
+    }
+
     boolean isEmpty() {
         return faults.isEmpty();
     }

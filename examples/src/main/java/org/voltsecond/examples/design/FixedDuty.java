@@ -1,6 +1,8 @@
 package org.voltsecond.examples.design;
 
 import org.voltsecond.control.Drive;
+import org.voltsecond.converter.Converter;
+import org.voltsecond.converter.PowerStage;
 
 /**
  * A fixed duty cycle.
@@ -10,7 +12,7 @@ import org.voltsecond.control.Drive;
  */
 public record FixedDuty(double dutyCycle, double switchingFrequency) implements DrivePlan {
     @Override
-    public Drive drive() {
-        return Drive.fixedDuty(dutyCycle, switchingFrequency);
+    public Converter drive(PowerStage stage) {
+        return stage.drive(Drive.fixedDuty(dutyCycle, switchingFrequency));
     }
 }

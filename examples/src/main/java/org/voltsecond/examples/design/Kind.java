@@ -16,16 +16,39 @@ record Kind(Unit unit, Range range, String example) {
     static final Kind CURRENT = new Kind(Unit.AMPERE, Range.NOT_NEGATIVE, "\"2 A\"");
     static final Kind LOAD_RESISTANCE = new Kind(Unit.OHM, Range.POSITIVE, "\"2.5 Ω\"");
     static final Kind SERIES_RESISTANCE = new Kind(Unit.OHM, Range.NOT_NEGATIVE, "\"30 mΩ\"");
+    static final Kind SHORT_CIRCUIT = new Kind(Unit.OHM, Range.POSITIVE, "\"10 mΩ\"");
     static final Kind INDUCTANCE = new Kind(Unit.HENRY, Range.POSITIVE, "\"22 µH\"");
     static final Kind CAPACITANCE = new Kind(Unit.FARAD, Range.POSITIVE, "\"47 µF\"");
     static final Kind FREQUENCY = new Kind(Unit.HERTZ, Range.POSITIVE, "\"300 kHz\"");
     static final Kind DURATION = new Kind(Unit.SECOND, Range.POSITIVE, "\"15 ms\"");
     static final Kind INSTANT = new Kind(Unit.SECOND, Range.NOT_NEGATIVE, "\"5 ms\"");
+    static final Kind DELAY = new Kind(Unit.SECOND, Range.NOT_NEGATIVE, "\"100 ns\"");
+    static final Kind SOFT_START = new Kind(Unit.SECOND, Range.NOT_NEGATIVE, "\"1 ms\"");
+    static final Kind ON_TIME = new Kind(Unit.SECOND, Range.POSITIVE, "\"1 µs\"");
+    static final Kind REFERENCE = new Kind(Unit.VOLT, Range.POSITIVE, "\"1 V\"");
+    static final Kind LEVEL = new Kind(Unit.VOLT, Range.FINITE, "\"0.5 V\"");
+    static final Kind VOLTAGE_BAND = new Kind(Unit.VOLT, Range.POSITIVE, "\"20 mV\"");
+    static final Kind CURRENT_BAND = new Kind(Unit.AMPERE, Range.POSITIVE, "\"0.5 A\"");
+    static final Kind COMMAND = new Kind(Unit.AMPERE, Range.POSITIVE, "\"1.5 A\"");
+    static final Kind CURRENT_LIMIT = new Kind(Unit.AMPERE, Range.POSITIVE, "\"4 A\"");
+    static final Kind SENSE = new Kind(Unit.VOLT_PER_AMPERE, Range.POSITIVE, "\"0.1 V/A\"");
+    static final Kind SLOPE = new Kind(Unit.AMPERE_PER_SECOND, Range.NOT_NEGATIVE, "\"50 mA/µs\"");
+    static final Kind SLEW_RATE = new Kind(Unit.AMPERE_PER_SECOND, Range.POSITIVE, "\"1 A/µs\"");
+    static final Kind INTEGRATOR_GAIN = new Kind(Unit.PER_SECOND, Range.POSITIVE, "1500");
+    static final Kind CORNER = new Kind(Unit.HERTZ, Range.POSITIVE, "\"4557 Hz\"");
+    static final Kind GAIN = new Kind(Unit.ONE, Range.POSITIVE, "8.4");
+    static final Kind COEFFICIENT = new Kind(Unit.ONE, Range.FINITE, "0.5");
+    static final Kind DIVIDER = new Kind(Unit.ONE, Range.SHARE, "0.2");
+    static final Kind MAXIMUM_DUTY_CYCLE = new Kind(Unit.ONE, Range.SHARE, "0.95");
+    static final Kind SAMPLING_INSTANT = new Kind(Unit.ONE, Range.PHASE, "0.5");
     static final Kind DUTY_CYCLE = new Kind(Unit.ONE, Range.FRACTION, "0.45");
 
     /** What is valid, in words that follow "valid: ". */
     String valid() {
         String symbol = unit.symbol();
+        if (range == Range.FINITE && symbol.isEmpty()) {
+            return "any finite number, for example " + example;
+        }
         return range.words() + (symbol.isEmpty() ? "" : " " + symbol) + ", for example " + example;
     }
 }

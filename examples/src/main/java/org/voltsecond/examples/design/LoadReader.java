@@ -24,6 +24,17 @@ final class LoadReader {
         return resistor ? Load.resistor(ohm) : Load.current(ampere);
     }
 
+    /** Reads the slew rate of a load step; infinite if there is none. */
+    static double slewRate(Section section) {
+        if (section.has("slew_rate") && !section.has("current")) {
+            section.fault(
+                    "slew_rate",
+                    "is given for a load without constant current; valid: current as well, for example "
+                            + Kind.CURRENT.example());
+        }
+        return section.quantity("slew_rate", Kind.SLEW_RATE, Double.POSITIVE_INFINITY);
+    }
+
     private static boolean valid(double value, Kind kind) {
         return kind.range().contains(value);
     }

@@ -4,7 +4,10 @@ package org.voltsecond.examples.design;
 enum Range {
     POSITIVE("more than 0"),
     NOT_NEGATIVE("0 or more"),
-    FRACTION("from 0 to 1");
+    FRACTION("from 0 to 1"),
+    SHARE("more than 0, at most 1"),
+    PHASE("0 or more, below 1"),
+    FINITE("any finite number of");
 
     private final String words;
 
@@ -17,6 +20,9 @@ enum Range {
             case POSITIVE -> value > 0 && value < Double.POSITIVE_INFINITY;
             case NOT_NEGATIVE -> value >= 0 && value < Double.POSITIVE_INFINITY;
             case FRACTION -> value >= 0 && value <= 1;
+            case SHARE -> value > 0 && value <= 1;
+            case PHASE -> value >= 0 && value < 1;
+            case FINITE -> Double.isFinite(value);
         };
     }
 

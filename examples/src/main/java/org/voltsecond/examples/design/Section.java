@@ -53,27 +53,30 @@ final class Section {
     }
 
     private double value(String key, Kind kind) {
-        Object given = given(key);
+        return value(key, line(key), given(key), kind);
+    }
+
+    private double value(String key, int line, @Nullable Object given, Kind kind) {
         double value;
         if (given instanceof String text) {
-            value = parsed(key, text, kind);
+            value = parsed(key, line, text, kind);
             if (Double.isNaN(value)) {
                 return value;
             }
         } else if (given instanceof Long || given instanceof Double) {
             value = ((Number) given).doubleValue();
         } else {
-            fault(key, "must be a quantity but is " + describe(given) + "; valid: " + kind.valid());
+            fault(key, line, "must be a quantity but is " + describe(given) + "; valid: " + kind.valid());
             return Double.NaN;
         }
         if (!kind.range().contains(value)) {
-            fault(key, "out of range: " + describe(given) + "; valid: " + kind.valid());
+            fault(key, line, "out of range: " + describe(given) + "; valid: " + kind.valid());
         }
         return value;
     }
 
     /** NaN after a fault; no text stands for NaN. */
-    private double parsed(String key, String text, Kind kind) {
+    private double parsed(String key, int line, String text, Kind kind) {
         try {
             return Quantity.parse(text, kind.unit());
         } catch (IllegalArgumentException e) {
@@ -83,10 +86,60 @@ final class Section {
             boolean brief = end > 0 && end < 200;
             fault(
                     key,
+                    line,
                     (brief ? message.substring(0, end) : "not a quantity: " + describe(text)) + "; valid: "
                             + kind.valid());
             return Double.NaN;
         }
+    }
+
+    /** Reads an array of quantities; empty after a fault of the array as a whole, or if it may be left out and is. */
+    List<Double> quantities(String key, Kind kind, int least, int most) {
+        String valid =
+                "an array of " + (least == most ? least : least + " to " + most) + " values, each " + kind.valid();
+        if (!has(key)) {
+            if (least > 0) {
+                fault(key, "missing; valid: " + valid);
+            }
+            return List.of();
+        }
+        if (!(given(key) instanceof TomlArray array) || array.size() < least || array.size() > most) {
+            String size = given(key) instanceof TomlArray array ? " of " + array.size() + " values" : "";
+            fault(
+                    key,
+                    "must be an array of another size or kind but is " + describe(given(key)) + size + "; valid: "
+                            + valid);
+            return List.of();
+        }
+        List<Double> values = new ArrayList<>();
+        for (int i = 0; i < array.size(); i++) {
+            values.add(value(key + "[" + (i + 1) + "]", line(key), array.get(i), kind));
+        }
+        return values;
+    }
+
+    /** Reads a whole number that may be left out. */
+    int whole(String key, int least, int otherwise) {
+        if (!has(key)) {
+            return otherwise;
+        }
+        if (given(key) instanceof Long number && number >= least && number <= Integer.MAX_VALUE) {
+            return number.intValue();
+        }
+        fault(key, "must be a whole number but is " + describe(given(key)) + "; valid: " + least + " or more");
+        return otherwise;
+    }
+
+    /** Reads true or false, which may be left out. */
+    boolean flag(String key, boolean otherwise) {
+        if (!has(key)) {
+            return otherwise;
+        }
+        if (given(key) instanceof Boolean flag) {
+            return flag;
+        }
+        fault(key, "must be true or false but is " + describe(given(key)) + "; valid: true, false");
+        return otherwise;
     }
 
     /** Reads a text that may be left out. */
@@ -178,7 +231,16 @@ final class Section {
     }
 
     void fault(String key, String message) {
-        faults.add(line(key), field(key), message);
+        fault(key, line(key), message);
+    }
+
+    private void fault(String key, int at, String message) {
+        faults.add(at, field(key), message);
+    }
+
+    /** How many faults of the whole file have been told so far. */
+    int faultCount() {
+        return faults.count();
     }
 
     /** Tells of a fault of the table as a whole. */

@@ -16,20 +16,29 @@ final class TransientReader {
 
     private static final Map<String, Boolean> STARTS = new TreeMap<>(Map.of("rest", false, "steady-state", true));
 
+    private static final String DUTY_CYCLE = "duty_cycle";
+    private static final String REFERENCE = "reference";
+    private static final String CURRENT_COMMAND = "current_command";
+    private static final List<String> AIMS = List.of(DUTY_CYCLE, REFERENCE, CURRENT_COMMAND);
+    private static final List<String> CONTENTS =
+            List.of("load", "short_circuit", "input", DUTY_CYCLE, REFERENCE, CURRENT_COMMAND);
+
     private final Section section;
     private final @Nullable DrivePlan drive;
+    private final @Nullable Load load;
     private final double duration;
 
-    private TransientReader(Section section, @Nullable DrivePlan drive) {
+    private TransientReader(Section section, @Nullable DrivePlan drive, @Nullable Load load) {
         this.section = section;
         this.drive = drive;
+        this.load = load;
         this.duration = section.quantity("duration", Kind.DURATION);
     }
 
-    /** Null if there is no such table, or after faults. The drive is null if it could not be read. */
-    static @Nullable TransientPlan read(Section root, @Nullable DrivePlan drive) {
+    /** Null if there is no such table, or after faults. Drive and load are null if they could not be read. */
+    static @Nullable TransientPlan read(Section root, @Nullable DrivePlan drive, @Nullable Load load) {
         Section section = root.table("transient");
-        return section == null ? null : new TransientReader(section, drive).read();
+        return section == null ? null : new TransientReader(section, drive, load).read();
     }
 
     private TransientPlan read() {
@@ -57,9 +66,13 @@ final class TransientReader {
 
     private List<Change> changes() {
         List<Change> changes = new ArrayList<>();
+        List<LoadStep> loads = new ArrayList<>();
         for (Section one : section.tables("change")) {
-            Change change = change(one);
-            if (change == null) {
+            double time = time(one);
+            boolean valid = Kind.INSTANT.range().contains(time);
+            Change change = change(one, valid ? time : 0, loads);
+            one.finish();
+            if (!valid) {
                 continue;
             }
             if (changes.stream().anyMatch(other -> other.time() == change.time())) {
@@ -71,26 +84,79 @@ final class TransientReader {
             changes.add(change);
         }
         changes.sort(Comparator.comparingDouble(Change::time));
+        checkSlewRates(loads);
         return changes;
     }
 
-    private @Nullable Change change(Section one) {
-        double time = time(one);
-        Change change = Kind.INSTANT.range().contains(time) ? Change.at(time) : Change.at(0);
-        Section load = one.table("load");
-        Load newLoad = load == null ? null : LoadReader.read(load);
-        change = newLoad == null ? change : change.load(newLoad);
+    /** A step of the load, with the table that it stands in. */
+    private record LoadStep(double time, Load load, boolean ramps, Section section) {}
+
+    private void checkSlewRates(List<LoadStep> loads) {
+        Load before = load;
+        loads.sort(Comparator.comparingDouble(LoadStep::time));
+        for (LoadStep step : loads) {
+            if (step.ramps() && before != null && !before.isConstantCurrent()) {
+                step.section()
+                        .fault(
+                                "load",
+                                "slew_rate needs a load of constant current before as well, but it was " + before
+                                        + "; valid: current in place of resistance");
+            }
+            before = step.load();
+        }
+    }
+
+    private Change change(Section one, double time, List<LoadStep> loads) {
+        Change change = withLoad(one, Change.at(time), loads);
         Section input = one.table("input");
         double voltage = input == null ? Double.NaN : input.quantity("voltage", Kind.VOLTAGE);
         if (input != null) {
             input.finish();
         }
         change = Kind.VOLTAGE.range().contains(voltage) ? change.input(voltage) : change;
-        double duty = one.quantity("duty_cycle", Kind.DUTY_CYCLE, Double.NaN);
-        change = Kind.DUTY_CYCLE.range().contains(duty) ? change.dutyCycle(duty) : change;
+        change = withAim(one, change);
         checkContent(one);
-        one.finish();
-        return Kind.INSTANT.range().contains(time) ? change : null;
+        return change;
+    }
+
+    private static Change withLoad(Section one, Change change, List<LoadStep> loads) {
+        Section table = one.table("load");
+        double slewRate = table == null ? Double.POSITIVE_INFINITY : LoadReader.slewRate(table);
+        Load newLoad = table == null ? null : LoadReader.read(table);
+        double ohm = one.quantity("short_circuit", Kind.SHORT_CIRCUIT, Double.NaN);
+        if (one.has("load") && one.has("short_circuit")) {
+            one.fault("short_circuit", "both load and short_circuit are given; valid: one of the two");
+        }
+        if (Kind.SHORT_CIRCUIT.range().contains(ohm)) {
+            loads.add(new LoadStep(change.time(), Load.resistor(ohm), false, one));
+            return change.shortCircuit(ohm);
+        }
+        if (newLoad == null) {
+            return change;
+        }
+        boolean ramps = Kind.SLEW_RATE.range().contains(slewRate) && newLoad.isConstantCurrent();
+        loads.add(new LoadStep(change.time(), newLoad, ramps, one));
+        return ramps ? change.load(newLoad, slewRate) : change.load(newLoad);
+    }
+
+    /** What the drive aims at: duty cycle, reference or current command. Only one of them fits the drive. */
+    private Change withAim(Section one, Change change) {
+        String fits = drive instanceof FixedDuty ? DUTY_CYCLE : aimOfRegulator();
+        for (String key : AIMS) {
+            if (drive != null && one.has(key) && !key.equals(fits)) {
+                one.fault(key, "is not what this drive aims at; valid: " + fits);
+            }
+        }
+        double duty = one.quantity(DUTY_CYCLE, Kind.DUTY_CYCLE, Double.NaN);
+        double volt = one.quantity(REFERENCE, Kind.REFERENCE, Double.NaN);
+        double ampere = one.quantity(CURRENT_COMMAND, Kind.COMMAND, Double.NaN);
+        Change aimed = Kind.DUTY_CYCLE.range().contains(duty) ? change.dutyCycle(duty) : change;
+        double aim = one.has(REFERENCE) ? volt : ampere;
+        return Kind.REFERENCE.range().contains(aim) ? aimed.reference(aim) : aimed;
+    }
+
+    private String aimOfRegulator() {
+        return drive instanceof Regulated regulated && regulated.commanded() ? CURRENT_COMMAND : REFERENCE;
     }
 
     private double time(Section one) {
@@ -104,9 +170,9 @@ final class TransientReader {
         return time;
     }
 
-    private void checkContent(Section one) {
-        if (!one.has("load") && !one.has("input") && !one.has("duty_cycle")) {
-            one.fault("changes nothing; valid: load, input or duty_cycle beside the time");
+    private static void checkContent(Section one) {
+        if (CONTENTS.stream().noneMatch(one::has)) {
+            one.fault("changes nothing; valid: " + String.join(", ", CONTENTS) + " beside the time");
         }
     }
 }

@@ -16,6 +16,8 @@ import org.voltsecond.waveform.Waveform;
  * @param levelAfter mean output in the steady state to which the change leads, V
  * @param droop how far the output falls below the level before, ripple included, V; 0 if it does not
  * @param overshoot how far the output rises above the level before, ripple included, V; 0 if it does not
+ * @param peakTime time after the change at which the output is farthest from the level before, s
+ * @param peakInductorCurrent highest inductor current, A
  * @param settlingTime time after which the output stays within the band around the level after, s
  * @param settlingBand half the width of that band: 2 % of the level after, widened by the ripple in that steady state, V
  */
@@ -25,6 +27,8 @@ public record ChangeFigures(
         Found<Double> levelAfter,
         double droop,
         double overshoot,
+        double peakTime,
+        double peakInductorCurrent,
         Found<Double> settlingTime,
         Found<Double> settlingBand) {
     private static final double BAND = 0.02;
@@ -34,13 +38,13 @@ public record ChangeFigures(
      *
      * @param run the run
      * @param output the magnitude of the output voltage over the run
+     * @param current the inductor current over the run
      * @param index which change, from 0
      * @param period the switching period, s
      */
-    static ChangeFigures of(ConverterTransient run, Waveform output, int index, double period) {
+    static ChangeFigures of(ConverterTransient run, Waveform output, Waveform current, int index, double period) {
         Change change = run.changes().get(index);
-        boolean last = index + 1 == run.changes().size();
-        double end = last ? output.endTime() : run.changes().get(index + 1).time();
+        double end = endOf(run, index);
         Waveform window = output.between(change.time(), end);
         double before = levelBefore(output, change.time(), period);
         Converter after = run.after(index + 1);
@@ -53,11 +57,24 @@ public record ChangeFigures(
                 level,
                 window.droopBelow(before),
                 window.overshootAbove(before),
+                timeOfPeak(window, before) - change.time(),
+                current.between(change.time(), end).maximum(),
                 settlingTime(window, level, band),
                 band);
     }
 
-    private static double band(Waveform settled) {
+    /** When the effect of a change is looked at no longer: at the next one, or at the end. */
+    static double endOf(ConverterTransient run, int index) {
+        return index + 1 < run.changes().size() ? run.changes().get(index + 1).time() : run.finalTime();
+    }
+
+    private static double timeOfPeak(Waveform window, double before) {
+        return window.overshootAbove(before) > window.droopBelow(before)
+                ? window.timeOfMaximum()
+                : window.timeOfMinimum();
+    }
+
+    static double band(Waveform settled) {
         double mean = settled.mean();
         return BAND * Math.abs(mean) + Math.max(settled.maximum() - mean, mean - settled.minimum());
     }
@@ -69,7 +86,7 @@ public record ChangeFigures(
                 : output.at(time);
     }
 
-    private static Found<Waveform> settled(Converter after) {
+    static Found<Waveform> settled(Converter after) {
         try {
             return Found.of(after.steadyState().of(after.outputVoltage()));
         } catch (NoSteadyStateException e) {
@@ -77,7 +94,7 @@ public record ChangeFigures(
         }
     }
 
-    private static Found<Double> settlingTime(Waveform window, Found<Double> level, Found<Double> band) {
+    static Found<Double> settlingTime(Waveform window, Found<Double> level, Found<Double> band) {
         if (!level.exists()) {
             return level;
         }

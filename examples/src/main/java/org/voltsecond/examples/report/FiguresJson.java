@@ -7,6 +7,7 @@ import java.io.IOException;
 import java.io.Writer;
 import java.util.Locale;
 import java.util.Map;
+import org.jspecify.annotations.Nullable;
 import org.voltsecond.analysis.EnergyAudit;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.ConverterTransient;
@@ -133,12 +134,26 @@ final class FiguresJson {
                 writeMeasures(signals, StageSignals.OUTPUT_VOLTAGE, result.outputVoltage());
                 writeMeasures(signals, StageSignals.INDUCTOR_CURRENT, result.inductorCurrent());
             }
+            writeStart(object, result.start());
             object.array("changes", array -> {
                 for (ChangeFigures change : result.changes()) {
                     writeChange(array, change);
                 }
             });
             object.number("audit_residual", result.audit().residual());
+        }
+    }
+
+    private static void writeStart(JsonObject object, @Nullable StartFigures start) throws IOException {
+        if (start == null) {
+            return;
+        }
+        try (JsonObject figures = object.object("start")) {
+            number(figures, "level", start.level());
+            number(figures, "overshoot", start.overshoot());
+            figures.number("peak_inductor_current", start.peakInductorCurrent());
+            number(figures, "settling_time", start.settlingTime());
+            number(figures, "settling_band", start.settlingBand());
         }
     }
 
@@ -149,6 +164,8 @@ final class FiguresJson {
             number(object, "level_after", change.levelAfter());
             object.number("droop", change.droop());
             object.number("overshoot", change.overshoot());
+            object.number("peak_time", change.peakTime());
+            object.number("peak_inductor_current", change.peakInductorCurrent());
             number(object, "settling_time", change.settlingTime());
             number(object, "settling_band", change.settlingBand());
         }

@@ -60,7 +60,7 @@ public final class HeadStart {
                 new SeriesPart(micro(22), milli(30)),
                 new SeriesPart(micro(47), milli(5)),
                 new TransistorPart(milli(80), null),
-                new RectifierPart(false, 0.4, milli(20)),
+                RectifierPart.diode(0.4, milli(20)),
                 Load.resistor(2.5),
                 new FixedDuty(0.45, kilo(300)),
                 new TransientPlan(micro(100), false, java.util.List.of(change)));

@@ -37,7 +37,11 @@ public record Outcome(
             return new Outcome(design, converter, steady, null);
         }
         Found<ConverterTransient> run = run(converter, steady, plan);
-        return new Outcome(design, converter, steady, run.map(found -> TransientOutcome.of(converter, found)));
+        return new Outcome(
+                design,
+                converter,
+                steady,
+                run.map(found -> TransientOutcome.of(converter, found, !plan.fromSteadyState())));
     }
 
     private static Found<ConverterSteadyState> steadyState(Converter converter) {
@@ -55,7 +59,7 @@ public record Outcome(
             return Found.of(converter.startUp(plan.duration(), changes));
         }
         return steady.exists()
-                ? Found.of(converter.transientFrom(steady.get().periodic().state(), plan.duration(), plan.changes()))
+                ? Found.of(converter.transientFrom(steady.get(), plan.duration(), plan.changes()))
                 : Found.missing("no steady state to start from: " + steady.reason());
     }
 }

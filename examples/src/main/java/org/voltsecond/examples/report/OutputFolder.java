@@ -9,6 +9,7 @@ import java.nio.file.Path;
 import java.util.List;
 import java.util.Set;
 import java.util.TreeSet;
+import java.util.regex.Pattern;
 import java.util.stream.Stream;
 
 /**
@@ -24,7 +25,14 @@ public final class OutputFolder {
             "steady-state.png",
             "steady-state.svg",
             "transient.png",
-            "transient.svg");
+            "transient.svg",
+            "start.png",
+            "start.svg",
+            "pulses.png",
+            "pulses.svg");
+
+    /** One picture for each change. */
+    private static final Pattern OWN_PATTERN = Pattern.compile("change-[1-9][0-9]*[.](png|svg)");
 
     private OutputFolder() {}
 
@@ -64,6 +72,10 @@ public final class OutputFolder {
         return target;
     }
 
+    private static boolean isOwn(String file) {
+        return OWN_FILES.contains(file) || OWN_PATTERN.matcher(file).matches();
+    }
+
     private static void requireReplaceable(Path target) throws IOException {
         if (!Files.exists(target, LinkOption.NOFOLLOW_LINKS)) {
             return;
@@ -75,7 +87,7 @@ public final class OutputFolder {
         Set<String> foreign = new TreeSet<>();
         try (Stream<Path> files = Files.list(target)) {
             files.map(file -> String.valueOf(file.getFileName()))
-                    .filter(file -> !OWN_FILES.contains(file))
+                    .filter(file -> !isOwn(file))
                     .forEach(foreign::add);
         }
         if (!foreign.isEmpty()) {

@@ -11,7 +11,9 @@ import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.ConverterTransient;
 import org.voltsecond.engine.Interval;
 import org.voltsecond.engine.Phase;
+import org.voltsecond.examples.design.DrivePlan;
 import org.voltsecond.examples.design.Printable;
+import org.voltsecond.examples.design.Regulated;
 import org.voltsecond.plot.Picture;
 import org.voltsecond.plot.Pictures;
 import org.voltsecond.plot.StackBuilder;
@@ -29,6 +31,11 @@ final class PictureFiles {
         Found<TransientOutcome> run = outcome.transientRun();
         if (run != null && run.exists()) {
             addTasks(tasks, transientPicture(outcome, run.get().run()), folder, "transient");
+            if (outcome.converter().isRegulated()) {
+                new RegulationPictures(outcome, run.get())
+                        .all()
+                        .forEach((name, picture) -> addTasks(tasks, picture, folder, name));
+            }
         }
         if (outcome.steadyState().exists()) {
             addTasks(tasks, steadyState(outcome, outcome.steadyState().get()), folder, "steady-state");
@@ -62,17 +69,29 @@ final class PictureFiles {
                 .panel(run.of(converter.switchNode()))
                 .panel(run.of(converter.inductorCurrent()))
                 .panel(run.of(converter.outputVoltage()));
+        if (converter.isRegulated()) {
+            stack.panel(run.of(converter.controlVoltage()));
+        }
         for (Change change : run.changes()) {
             stack.mark(change.time(), change.description());
         }
         return stack.build();
     }
 
-    private static String subtitle(Outcome outcome) {
+    static String subtitle(Outcome outcome) {
         return outcome.design().topology() + ", "
                 + Quantity.format(outcome.design().inputVoltage(), Unit.VOLT, 4)
                 + " in, load " + outcome.design().load() + ", "
-                + Quantity.format(outcome.design().drive().switchingFrequency(), Unit.HERTZ, 4);
+                + drive(outcome.design().drive());
+    }
+
+    private static String drive(DrivePlan drive) {
+        String frequency = Quantity.format(drive.switchingFrequency(), Unit.HERTZ, 4);
+        if (drive instanceof Regulated regulated) {
+            return (regulated.regulator().isClocked() ? "" : "about ") + frequency + ", "
+                    + regulated.kind().replace('-', ' ');
+        }
+        return frequency;
     }
 
     private static List<TimeBand> bands(Converter converter, ConverterSteadyState steady) {
@@ -90,6 +109,6 @@ final class PictureFiles {
         if (driven.conducts(phase, converter.transistorName())) {
             return TimeBand.Kind.ON;
         }
-        return driven.conducts(phase, converter.rectifierName()) ? TimeBand.Kind.OFF : TimeBand.Kind.IDLE;
+        return converter.rectifies(phase) ? TimeBand.Kind.OFF : TimeBand.Kind.IDLE;
     }
 }

@@ -24,6 +24,11 @@ final class StageSignals {
         signals.put("output_capacitor_current", converter.outputCapacitorCurrent());
         signals.put("input_current", converter.inputCurrent());
         signals.put("load_current", converter.loadCurrent());
+        if (converter.isRegulated()) {
+            signals.put("control_voltage", converter.controlVoltage());
+            signals.put("ramp", converter.ramp());
+            signals.put("error_voltage", converter.errorVoltage());
+        }
         return signals;
     }
 }

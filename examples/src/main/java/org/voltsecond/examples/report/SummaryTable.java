@@ -98,19 +98,34 @@ public final class SummaryTable {
                 "at its end, " + second(run.finalTime()),
                 "inductor " + ampere(run.finalInductorCurrent()) + ", output capacitor "
                         + volt(run.finalCapacitorVoltage()));
+        StartFigures start = found.get().start();
+        if (start != null) {
+            addStart(start);
+        }
         found.get().changes().forEach(this::addChange);
         row(
                 "its energy audit",
                 String.format(Locale.ROOT, "residual %.1e", found.get().audit().residual()));
     }
 
+    private void addStart(StartFigures start) {
+        String overshoot = start.overshoot().exists()
+                ? "overshoot " + volt(start.overshoot().get()) + ", "
+                : "";
+        row(
+                "start",
+                overshoot + "inrush " + ampere(start.peakInductorCurrent()) + ", " + settled(start.settlingTime()));
+    }
+
+    private static String settled(Found<Double> time) {
+        return time.exists() ? "settled after " + second(time.get()) : time.reason();
+    }
+
     private void addChange(ChangeFigures change) {
-        String settled = change.settlingTime().exists()
-                ? "settled after " + second(change.settlingTime().get())
-                : change.settlingTime().reason();
         row(
                 "change at " + second(change.time()),
-                "droop " + volt(change.droop()) + ", overshoot " + volt(change.overshoot()) + ", " + settled);
+                "droop " + volt(change.droop()) + ", overshoot " + volt(change.overshoot()) + ", "
+                        + settled(change.settlingTime()));
     }
 
     private void row(String label, String value) {

@@ -2,6 +2,7 @@ package org.voltsecond.examples.report;
 
 import java.util.List;
 import java.util.stream.IntStream;
+import org.jspecify.annotations.Nullable;
 import org.voltsecond.analysis.EnergyAudit;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterTransient;
@@ -15,6 +16,7 @@ import org.voltsecond.waveform.Waveform;
  * @param outputVoltage its output voltage
  * @param inductorCurrent its inductor current
  * @param audit where its energy went
+ * @param start figures of the start from rest; null if it is none, or the converter is not regulated
  * @param changes figures of each change
  */
 public record TransientOutcome(
@@ -22,6 +24,7 @@ public record TransientOutcome(
         Waveform outputVoltage,
         Waveform inductorCurrent,
         EnergyAudit audit,
+        @Nullable StartFigures start,
         List<ChangeFigures> changes) {
     /**
      * Copies the list.
@@ -30,19 +33,29 @@ public record TransientOutcome(
      * @param outputVoltage its output voltage
      * @param inductorCurrent its inductor current
      * @param audit where its energy went
+     * @param start figures of the start from rest; null if it is none, or the converter is not regulated
      * @param changes figures of each change
      */
     public TransientOutcome {
         changes = List.copyOf(changes);
     }
 
-    static TransientOutcome of(Converter converter, ConverterTransient run) {
+    static TransientOutcome of(Converter converter, ConverterTransient run, boolean fromRest) {
         Waveform output = run.of(converter.outputVoltage());
-        Waveform magnitude = converter.topology() == Topology.INVERTING_BUCK_BOOST ? output.times(-1) : output;
+        Waveform magnitude = magnitude(converter, output);
+        Waveform current = run.of(converter.inductorCurrent());
         double period = converter.driven().clockPeriod();
         List<ChangeFigures> changes = IntStream.range(0, run.changes().size())
-                .mapToObj(index -> ChangeFigures.of(run, magnitude, index, period))
+                .mapToObj(index -> ChangeFigures.of(run, magnitude, current, index, period))
                 .toList();
-        return new TransientOutcome(run, output, run.of(converter.inductorCurrent()), run.audit(), changes);
+        boolean starts = fromRest && converter.isRegulated() && ChangeFigures.endOf(run, -1) > 0;
+        StartFigures start = starts ? StartFigures.of(converter, run, magnitude, current) : null;
+        return new TransientOutcome(run, output, current, run.audit(), start, changes);
+    }
+
+    static Waveform magnitude(Converter converter, Waveform output) {
+        return converter.topology() == Topology.INVERTING_BUCK_BOOST
+                ? output.times(-1).named("magnitude of the " + output.name())
+                : output;
     }
 }

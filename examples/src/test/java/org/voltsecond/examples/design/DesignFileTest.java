@@ -50,7 +50,7 @@ class DesignFileTest {
                         new SeriesPart(22e-6, 30e-3),
                         new SeriesPart(47e-6, 5e-3),
                         new TransistorPart(80e-3, null),
-                        new RectifierPart(false, 0.4, 20e-3),
+                        RectifierPart.diode(0.4, 20e-3),
                         Load.resistor(2.5),
                         new FixedDuty(0.45, 300e3),
                         null));
@@ -77,14 +77,14 @@ class DesignFileTest {
         assertThat(design.inductor().resistance()).isZero();
         assertThat(design.outputCapacitor().resistance()).isZero();
         assertThat(design.transistor()).isEqualTo(new TransistorPart(0, null));
-        assertThat(design.rectifier()).isEqualTo(new RectifierPart(false, 0, 0));
+        assertThat(design.rectifier()).isEqualTo(RectifierPart.diode(0, 0));
     }
 
     @Test
     void readsTheBodyDiode() throws DesignException {
         Design design = parse(LOGIC_RAIL.replace(
                 "[transistor]", "[transistor]\nbody_diode_drop = \"0.8 V\"\nbody_diode_resistance = \"15 mΩ\""));
-        assertThat(design.transistor()).isEqualTo(new TransistorPart(80e-3, new RectifierPart(false, 0.8, 15e-3)));
+        assertThat(design.transistor()).isEqualTo(new TransistorPart(80e-3, RectifierPart.diode(0.8, 15e-3)));
         assertThat(design.converter().circuit().part("D2").name()).isEqualTo("D2");
     }
 
@@ -94,7 +94,7 @@ class DesignFileTest {
                 .replace("\"diode\"", "\"synchronous\"")
                 .replace("forward_drop = \"0.4 V\"\n", "")
                 .replace("resistance = \"2.5 Ω\"", "current = \"2 A\""));
-        assertThat(design.rectifier()).isEqualTo(new RectifierPart(true, 0, 20e-3));
+        assertThat(design.rectifier()).isEqualTo(new RectifierPart(true, 0, 20e-3, null));
         assertThat(design.load()).isEqualTo(Load.current(2));
     }
 
