@@ -45,15 +45,15 @@ final class Matrices {
 
     /** The sum of {@code n} products of entries from two places on; without a loop for the few states of most systems. */
     static double dot(double[] a, int at, double[] b, int from, int n) {
-        if (n == 2) {
-            return a[at] * b[from] + a[at + 1] * b[from + 1];
-        }
-        if (n == 3) {
-            return a[at] * b[from] + a[at + 1] * b[from + 1] + a[at + 2] * b[from + 2];
-        }
-        if (n == 4) {
-            return a[at] * b[from] + a[at + 1] * b[from + 1] + (a[at + 2] * b[from + 2] + a[at + 3] * b[from + 3]);
-        }
+        return switch (n) {
+            case 2 -> a[at] * b[from] + a[at + 1] * b[from + 1];
+            case 3 -> a[at] * b[from] + a[at + 1] * b[from + 1] + a[at + 2] * b[from + 2];
+            case 4 -> a[at] * b[from] + a[at + 1] * b[from + 1] + (a[at + 2] * b[from + 2] + a[at + 3] * b[from + 3]);
+            default -> sumOfProducts(a, at, b, from, n);
+        };
+    }
+
+    private static double sumOfProducts(double[] a, int at, double[] b, int from, int n) {
         double sum = 0;
         for (int j = 0; j < n; j++) {
             sum += a[at + j] * b[from + j];

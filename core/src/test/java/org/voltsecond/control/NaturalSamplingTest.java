@@ -123,7 +123,7 @@ class NaturalSamplingTest {
         double[] near = orbit(low, settled, periods).state();
         if (periods > 1) {
             // an orbit of half the length comes back as well: this must not be it
-            double[] halfWay = Simulation.of(buck(low).law()).finalState(near, periods / 2 * PERIOD);
+            double[] halfWay = Simulation.of(buck(low).law()).finalState(near, 0.5 * periods * PERIOD);
             assertThat(Math.abs(halfWay[1] - near[1])).isGreaterThan(1e-3);
         }
         DoubleUnaryOperator margin = input -> {

@@ -1,5 +1,6 @@
 package org.voltsecond.control;
 
+import java.util.List;
 import java.util.Random;
 import org.voltsecond.circuit.Circuit;
 import org.voltsecond.control.Stages.Values;
@@ -87,7 +88,8 @@ record RandomRegulators(
         double[] noTimes = {0, NONE, 0};
         switch (random.nextInt(8)) {
             case 0, 1 -> {
-                PulseEdge edge = PulseEdge.values()[random.nextInt(3)];
+                PulseEdge edge = List.of(PulseEdge.TRAILING, PulseEdge.LEADING, PulseEdge.BOTH)
+                        .get(random.nextInt(3));
                 VoltageMode regulator = VoltageMode.of(frequency, reference, divider, compensator)
                         .withModulation(edge, true)
                         .withMaximumDutyCycle(maximum)
