@@ -62,8 +62,7 @@ class FortyDigitTest {
         Interval idle = intervals.get(intervals.size() - 1);
         Interval off = intervals.get(intervals.size() - 2);
         Cause cause = off.cause();
-        assertThat(cause).isNotNull();
-        assertThat(cause.kind()).isEqualTo(Cause.Kind.GUARD);
+        assertThat(cause).extracting(Cause::kind).isEqualTo(Cause.Kind.GUARD);
         assertThat(off.sinceTick() + off.duration()).isEqualTo(idle.sinceTick());
         return idle.sinceTick();
     }

@@ -318,8 +318,8 @@ class RandomStageProperties {
         } catch (SwitchingException | NoSteadyStateException e) {
             boolean mayInterrupt = stage.topology() == Topology.BUCK && !stage.synchronous();
             Assume.that(!(mayInterrupt
-                    && e.getMessage().contains("current of L1 (-")
-                    && e.getMessage().contains("interrupted")));
+                    && String.valueOf(e.getMessage()).contains("current of L1 (-")
+                    && String.valueOf(e.getMessage()).contains("interrupted")));
             throw e;
         }
     }
