@@ -1,6 +1,7 @@
 package org.voltsecond.circuit;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 
 /**
@@ -65,7 +66,8 @@ final class Solution {
         coupling = Dense.multiply(weights, pull, moving.size());
         double[][] correction = solveCoupling(scaledConstraints());
         entry = entry(correction);
-        impulse = Dense.multiply(negativeMoving(), correction, columns);
+        impulse = Dense.multiply(Dense.transpose(array(moving), equations.size), correction, columns);
+        Arrays.setAll(impulse, m -> negative(impulse[m]));
         y = particular(left.pivots(), right.pivots());
         snap();
         double[][] push = push();
@@ -201,16 +203,6 @@ final class Solution {
         return result;
     }
 
-    private double[][] negativeMoving() {
-        double[][] result = new double[equations.size][moving.size()];
-        for (int m = 0; m < equations.size; m++) {
-            for (int k = 0; k < moving.size(); k++) {
-                result[m][k] = -moving.get(k)[m];
-            }
-        }
-        return result;
-    }
-
     /**
      * One solution for states that meet the constraints: the one in which the pivot state of each moving null vector does
      * not move. The pivot state of each constraint is left out of it and follows from the others.
@@ -229,11 +221,11 @@ final class Solution {
         rightPivots.forEach(state -> borderRows.add(equations.output[state]));
         borderRows.addAll(idleRight);
         double[][] bordered = NullVectors.border(equations.k, borderColumns, borderRows);
-        double[][] right = java.util.Arrays.copyOf(equations.right, bordered.length);
+        double[][] right = Arrays.copyOf(equations.right, bordered.length);
         for (int i = equations.size; i < right.length; i++) {
             right[i] = new double[columns];
         }
-        double[][] raw = java.util.Arrays.copyOf(Factors.of(bordered).solve(right, columns), equations.size);
+        double[][] raw = Arrays.copyOf(Factors.of(bordered).solve(right, columns), equations.size);
         for (int m = 0; m < raw.length; m++) {
             raw[m] = onEntry(raw[m]);
         }
@@ -287,11 +279,13 @@ final class Solution {
                     result[i][c] += reference[i] * constraints[i][j] * sourceRates[j][c];
                 }
             }
-            for (int c = 0; c < columns; c++) {
-                result[i][c] = -result[i][c];
-            }
+            result[i] = negative(result[i]);
         }
         return result;
+    }
+
+    private static double[] negative(double[] row) {
+        return Arrays.stream(row).map(value -> -value).toArray();
     }
 
     /** Zeroes the round-off of shares that cancel, beside the voltages or currents of the same kind. */
@@ -386,10 +380,7 @@ final class Solution {
         double[][] amounts = Factors.of(Dense.multiply(transposed, effect, idleRight.size()))
                 .solve(Dense.multiply(transposed, present, columns), columns);
         for (int k = 0; k < idleRight.size(); k++) {
-            for (int c = 0; c < columns; c++) {
-                amounts[k][c] = -amounts[k][c];
-            }
-            add(idleRight.get(k), amounts[k]);
+            add(idleRight.get(k), negative(amounts[k]));
         }
     }
 
@@ -399,7 +390,7 @@ final class Solution {
         for (int b = 0; b < branches.size(); b++) {
             int at = equations.position(b);
             if (at < 0) {
-                rows.add(java.util.Arrays.copyOf(branches.get(b).row(), equations.size));
+                rows.add(Arrays.copyOf(branches.get(b).row(), equations.size));
             } else if (idleRight.stream().anyMatch(vector -> vector[at] != 0)) {
                 double[] row = new double[equations.size];
                 row[at] = 1;
