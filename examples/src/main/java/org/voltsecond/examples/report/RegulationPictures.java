@@ -22,7 +22,7 @@ import org.voltsecond.waveform.Waveform;
 final class RegulationPictures {
     private static final int MOST_CHANGES = 8;
     private static final int DIGITS = 3;
-    /** Share of the time shown before a change, and after the output has settled. */
+    /** Share of the time shown before a change. */
     private static final double MARGIN = 0.15;
 
     private static final int PERIODS_BEFORE = 4;
@@ -128,9 +128,9 @@ final class RegulationPictures {
         }
     }
 
-    /** A little longer than until the output has settled, but not beyond the end. */
+    /** Twice as long as until the output has settled, but not beyond the end. */
     private static double shownUntil(double since, Found<Double> settling, double end) {
-        return settling.exists() && settling.get() > 0 ? Math.min(end, since + (1 + 2 * MARGIN) * settling.get()) : end;
+        return settling.exists() && settling.get() > 0 ? Math.min(end, since + 2 * settling.get()) : end;
     }
 
     /** Around the change that loads the output most, or at the end of a run without change. */

@@ -1,0 +1,153 @@
+package org.voltsecond.examples.command;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
+import static org.voltsecond.examples.Json.at;
+import static org.voltsecond.examples.Json.number;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Map;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import org.voltsecond.examples.Json;
+import org.voltsecond.examples.design.RegulatedDesigns;
+
+/** Regulated designs through the command. */
+class RegulatedFiguresTest {
+    private static final String LOAD_STEPS = """
+            [transient]
+            duration = "15 ms"
+            start = "rest"
+            [[transient.change]]
+            time = "5 ms"
+            load = { resistance = "25 Ω" }
+            [[transient.change]]
+            time = "10 ms"
+            load = { resistance = "2.5 Ω" }
+            """;
+
+    @TempDir
+    Path folder;
+
+    private Map<String, Object> figures(String design, String... options) throws IOException {
+        Path file = Designs.write(folder, "rail.toml", design);
+        CommandRun run = options.length > 0
+                ? CommandRun.of(file, "--into", folder.resolve("out"), options[0])
+                : CommandRun.of(file, "--into", folder.resolve("out"));
+        assertThat(run.err()).isEmpty();
+        assertThat(run.exitCode()).isZero();
+        return Json.read(Files.readString(folder.resolve("out/rail/figures.json")));
+    }
+
+    private Map<String, Object> withoutPictures(String design) throws IOException {
+        return figures(design, "--no-pictures");
+    }
+
+    /**
+     * The states were computed with 40 digits by another program; there the control voltage is y + 0.05 x with y' =
+     * 1500 e and x' = (e - x) 2 pi 100 kHz, of which 4557 Hz is the zero, rounded.
+     */
+    @Test
+    @SuppressWarnings("unchecked")
+    void theClosedLoopCaseHoldsNineDigits() throws IOException {
+        Map<String, Object> figures = figures(RegulatedDesigns.VOLTAGE_MODE + LOAD_STEPS);
+        assertThat(number(figures, "transient.final_time")).isEqualTo(15e-3);
+        assertThat(number(figures, "transient.final_state.output_capacitor_voltage"))
+                .isCloseTo(4.9997033550151915, within(1e-9));
+        assertThat(number(figures, "transient.final_state.inductor_current"))
+                .isCloseTo(1.7698645295713536, within(1e-9));
+        assertThat(number(figures, "transient.audit_residual")).isLessThan(1e-12);
+        assertThat(number(figures, "steady_state.signals.output_voltage.mean")).isCloseTo(5, within(1e-11));
+        assertThat(number(figures, "steady_state.signals.error_voltage.mean")).isCloseTo(0, within(1e-12));
+        assertThat(at(figures, "steady_state.stability.stable")).isEqualTo(true);
+        assertThat((List<?>) at(figures, "steady_state.stability.multipliers")).hasSize(4);
+        assertThat(number(figures, "transient.start.settling_time")).isBetween(1e-3, 1.5e-3);
+        List<Map<String, Object>> changes = (List<Map<String, Object>>) at(figures, "transient.changes");
+        assertThat(number(changes.get(1), "droop")).isCloseTo(1.192, within(1e-3));
+        assertThat(number(changes.get(1), "peak_time")).isBetween(40e-6, 60e-6);
+        assertThat(number(changes.get(1), "settling_time")).isCloseTo(648e-6, within(1e-6));
+        assertThat(number(changes.get(1), "level_after")).isCloseTo(5, within(1e-11));
+        for (String picture : List.of("start", "change-1", "change-2", "pulses", "transient", "steady-state")) {
+            assertThat(folder.resolve("out/rail/" + picture + ".png")).isNotEmptyFile();
+            assertThat(folder.resolve("out/rail/" + picture + ".svg")).isNotEmptyFile();
+        }
+    }
+
+    private static final String CURRENT_MODE = RegulatedDesigns.STAGE.replace("12 V", "8 V") + """
+            [drive]
+            kind = "peak-current-mode"
+            switching_frequency = "300 kHz"
+            current_command = "2.2 A"
+            """;
+
+    /** Duty cycle above one half: every second pulse differs unless the slope is compensated. */
+    @Test
+    void anUnstableSteadyStateIsReported() throws IOException {
+        Map<String, Object> wild = withoutPictures(CURRENT_MODE);
+        assertThat(number(wild, "steady_state.duty_cycle")).isGreaterThan(0.6);
+        assertThat(at(wild, "steady_state.stability.stable")).isEqualTo(false);
+        Map<String, Object> tame = withoutPictures(CURRENT_MODE + "slope_compensation = \"150 mA/µs\"\n");
+        assertThat(at(tame, "steady_state.stability.stable")).isEqualTo(true);
+    }
+
+    /** Short designs of the other kinds: each holds 5 V, or its current, in the mean over the last tenth. */
+    @Test
+    void everyKindOfRegulatorRuns() throws IOException {
+        String run = "[transient]\nduration = \"6 ms\"\n";
+        String loop = "reference = \"1 V\"\ndivider = 0.2\nsoft_start = \"1 ms\"\n";
+        String slow = "sense = \"0.5 V/A\"\n[drive.compensator]\nkind = \"type-2\"\nintegrator_gain = 9000\n"
+                + "zero = \"3 kHz\"\npole = \"100 kHz\"\n";
+        Map<String, String> drives = Map.of(
+                "peak-current-mode",
+                "switching_frequency = \"300 kHz\"\nslope_compensation = \"0.1 A/µs\"\nblanking_time = \"50 ns\"\n"
+                        + loop + slow,
+                "valley-current-mode",
+                "switching_frequency = \"300 kHz\"\nslope_compensation = \"0.4 A/µs\"\n" + loop + slow,
+                "hysteretic",
+                "typical_frequency = \"300 kHz\"\ncurrent_band = \"0.5 A\"\n" + loop + slow,
+                "constant-on-time",
+                "typical_frequency = \"300 kHz\"\non_time = \"1.4 µs\"\nminimum_off_time = \"300 ns\"\n" + loop,
+                "sampled",
+                "switching_frequency = \"300 kHz\"\nnumerator = [0.31, -0.3]\ndenominator = [-1]\n"
+                        + "maximum_duty_cycle = 0.9\nsampling_instant = 0.5\ndelay = \"200 ns\"\n" + loop);
+        for (Map.Entry<String, String> drive : drives.entrySet()) {
+            String stage = RegulatedDesigns.STAGE.replace("\"5 mΩ\"", "\"40 mΩ\"");
+            Map<String, Object> figures =
+                    withoutPictures(stage + "[drive]\nkind = \"" + drive.getKey() + "\"\n" + drive.getValue() + run);
+            assertThat(number(figures, "transient.final_state.output_capacitor_voltage"))
+                    .as(drive.getKey())
+                    .isCloseTo(5, within(0.05));
+        }
+    }
+
+    @Test
+    void protectionAndShortCircuit() throws IOException {
+        Map<String, Object> figures = withoutPictures(
+                RegulatedDesigns.VOLTAGE_MODE.replace("maximum_duty_cycle", "soft_start = \"1 ms\"\nmaximum_duty_cycle")
+                        + """
+                [protection]
+                minimum_on_time = "50 ns"
+                current_limit = "4 A"
+                blanking_time = "100 ns"
+                hiccup = { pulses = 8, pause = "2 ms" }
+                undervoltage_lockout = { stop = "8 V", start = "9 V" }
+                [transient]
+                duration = "8 ms"
+                start = "steady-state"
+                [[transient.change]]
+                time = "1 ms"
+                short_circuit = "10 mΩ"
+                [[transient.change]]
+                time = "2 ms"
+                load = { resistance = "2.5 Ω" }
+                """);
+        double rise = 12 / 22e-6 * 100e-9;
+        assertThat(number(figures, "transient.signals.inductor_current.maximum"))
+                .isBetween(4.0 - 1e-9, 4 + rise);
+        assertThat(number(figures, "transient.final_state.output_capacitor_voltage"))
+                .isCloseTo(5, within(0.01));
+    }
+}

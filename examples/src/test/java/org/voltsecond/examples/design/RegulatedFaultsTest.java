@@ -1,0 +1,126 @@
+package org.voltsecond.examples.design;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.catchThrowableOfType;
+
+import java.util.List;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+
+/** Faults of regulated designs: each on a line of its own, with the line of the file. */
+class RegulatedFaultsTest {
+    private static final String GOOD = RegulatedDesigns.VOLTAGE_MODE;
+    private static final String STAGE = RegulatedDesigns.STAGE;
+
+    private static List<String> faults(String text) {
+        DesignException e =
+                catchThrowableOfType(DesignException.class, () -> DesignFile.parse("rail.toml", "rail", text));
+        assertThat(e).as("the design must be refused: %s", text).isNotNull();
+        return e.faults().stream().map(Fault::toString).toList();
+    }
+
+    private static String only(String text) {
+        List<String> faults = faults(text);
+        assertThat(faults).hasSize(1);
+        return faults.get(0);
+    }
+
+    @ParameterizedTest
+    @CsvSource(
+            delimiter = '|',
+            quoteCharacter = '`',
+            value = {
+                "reference         | referense   | 20: drive.reference: missing; valid: more than 0 V",
+                "0.2               | 1.5         | 24: drive.divider: out of range: 1.5; valid: more than 0, at most 1",
+                "0.95              | 0           | 26: drive.maximum_duty_cycle: out of range: 0; valid: more than 0, at",
+                "\"0 V\", peak     | nan, peak   | 25: drive.ramp.valley: out of range: NaN; valid: any finite number of V",
+                "1500              | \"1500 Hz\" | 29: drive.compensator.integrator_gain: ",
+                "\"100 kHz\"       | 0           | 31: drive.compensator.pole: out of range: 0; valid: more than 0 Hz",
+                "divider           | dividre     | 24: drive.dividre: unknown key; nearest known key: divider",
+                "zero              | zeros       | 30: drive.compensator.zeros: unknown key; nearest known key: zero",
+                "\"type-2\"        | \"type-4\"  | 28: drive.compensator.kind: must be one of a few words but is",
+                "\"type-2\"        | \"parts\"   | 28: drive.compensator.kind: not built yet: parts; valid: proportional",
+                "0.95              | 0.95\\nlatch = 1 | 27: drive.latch: must be true or false but is 1",
+                "0.95              | 0.95\\nmodulation = \"edge\" | 27: drive.modulation: must be one of a few words",
+                "peak = \"1 V\"    | peak = -1   | 20: drive: the valley of the ramp must be below its peak but they",
+            })
+    void aWrongValueIsToldWithItsLine(String good, String bad, String start) {
+        String text = GOOD.replace(good.replace("\\n", "\n"), bad.replace("\\n", "\n"));
+        assertThat(text).isNotEqualTo(GOOD);
+        assertThat(faults(text)).anyMatch(fault -> fault.startsWith("rail.toml:" + start));
+    }
+
+    @Test
+    void allFaultsAreToldAtOnce() {
+        List<String> faults = faults(GOOD.replace("0.2", "2").replace("1500", "-1") + """
+                [protection]
+                current_limit = "-1 A"
+                hiccup = { pulses = 0.5, pause = "1 ms" }
+                undervoltage_lockuot = 1
+                """);
+        assertThat(faults).hasSize(5);
+        assertThat(faults.get(2)).startsWith("rail.toml:33: protection.current_limit: out of range");
+        assertThat(faults.get(3))
+                .startsWith("rail.toml:34: protection.hiccup.pulses: must be a whole number but is 0.5");
+        assertThat(faults.get(4))
+                .startsWith("rail.toml:35: protection.undervoltage_lockuot: unknown key; nearest known key: "
+                        + "undervoltage_lockout");
+    }
+
+    @Test
+    void whatContradictsItselfIsRefused() {
+        assertThat(only(GOOD + "[protection]\nundervoltage_lockout = { stop = 9, start = 8 }\n"))
+                .contains("stop voltage of the lock-out must be below its start voltage of 8.0 V but was 9.0 V");
+        assertThat(only(GOOD + "[protection]\nminimum_on_time = \"1 ms\"\n"))
+                .contains("minimum on-time must be below the switching period");
+        assertThat(only(GOOD + "[protection]\nhiccup = { pulses = 3, pause = 1e-3 }\n"))
+                .startsWith("rail.toml:33: protection.hiccup: is given without a current limit");
+        assertThat(only(GOOD + "[protection]\ndead_time = \"50 ns\"\n"))
+                .startsWith("rail.toml:32: protection: dead_time and rectification are for a synchronous rectifier");
+        String synchronous = GOOD.replace("\"diode\"", "\"synchronous\"").replace("forward_drop = \"0.4 V\"\n", "");
+        assertThat(only(synchronous + "[protection]\ndead_time = \"50 ns\"\n"))
+                .startsWith("rail.toml:14: rectifier: both transistors are open at times");
+        assertThat(only(DesignFileTest.LOGIC_RAIL + "[protection]\ncurrent_limit = 4\n"))
+                .startsWith("rail.toml:24: protection: surrounds a regulator");
+    }
+
+    @Test
+    void aFrequencyResponseIsNotBuiltYet() {
+        assertThat(only(GOOD + "[frequency_response]\nfrom = \"100 Hz\"\n"))
+                .isEqualTo(
+                        "rail.toml:32: frequency_response: not built yet: frequency response; valid: leave the table "
+                                + "out");
+    }
+
+    @Test
+    void changesMustFitTheDrive() {
+        String change = "[transient]\nduration = 1e-3\n[[transient.change]]\ntime = 0\n";
+        assertThat(only(GOOD + change + "duty_cycle = 0.3\n"))
+                .startsWith("rail.toml:36: transient.change[1].duty_cycle: is not what this drive aims at; valid: "
+                        + "reference");
+        assertThat(only(DesignFileTest.LOGIC_RAIL + change + "reference = 1\n"))
+                .startsWith("rail.toml:28: transient.change[1].reference: is not what this drive aims at; valid: "
+                        + "duty_cycle");
+        assertThat(only(GOOD + change + "load = { current = 1, slew_rate = \"1 A/µs\" }\n"))
+                .startsWith(
+                        "rail.toml:36: transient.change[1].load: slew_rate needs a load of constant current before");
+        assertThat(only(GOOD + change + "load = { resistance = 1, slew_rate = \"1 A/µs\" }\n"))
+                .startsWith("rail.toml:36: transient.change[1].load.slew_rate: is given for a load without constant");
+        assertThat(only(GOOD + change + "short_circuit = \"10 mΩ\"\nload = { resistance = 1 }\n"))
+                .startsWith("rail.toml:36: transient.change[1].short_circuit: both load and short_circuit");
+    }
+
+    @Test
+    void aLoopOrACommandIsAskedFor() {
+        assertThat(only(STAGE + "[drive]\nkind = \"peak-current-mode\"\nswitching_frequency = 1e5\n"
+                        + "current_command = 1\nreference = 1\n"))
+                .startsWith("rail.toml:20: drive: both current_command and reference are given; valid: one of the two");
+        assertThat(faults(STAGE + "[drive]\nkind = \"hysteretic\"\ntypical_frequency = 1e5\n"))
+                .anyMatch(fault -> fault.startsWith("rail.toml:20: drive: neither voltage_band nor current_band"));
+        assertThat(only(STAGE + "[drive]\nkind = \"sampled\"\nswitching_frequency = 1e5\nreference = 1\n"
+                        + "divider = 0.2\nnumerator = []\n"))
+                .startsWith(
+                        "rail.toml:25: drive.numerator: must be an array of another size or kind but is an array of 0");
+    }
+}
