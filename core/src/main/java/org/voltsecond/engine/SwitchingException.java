@@ -3,6 +3,8 @@ package org.voltsecond.engine;
 /** A run cannot go on: what happened, where, and what to try. The run adds the time to the message. */
 public class SwitchingException extends RuntimeException {
     private static final long serialVersionUID = 1L;
+
+    /** When the fault occurred, s since the start of the run; NaN if that is not known. */
     private final double time;
 
     /**
