@@ -1,0 +1,64 @@
+package org.voltsecond.examples;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
+
+import java.util.List;
+import org.junit.jupiter.api.Test;
+
+/** The examples of regulated converters run, and what they print is what the regulator's values ask for. */
+class RegulatedExamplesTest {
+
+    /** An integrator leaves no error: the output ends at the reference over the divider. */
+    @Test
+    void regulatedBuckReturnsToItsReference() throws Exception {
+        List<String> lines = Printed.by(RegulatedBuck::main);
+        assertThat(lines.get(0)).contains("true");
+        assertThat(Printed.numbers(lines.get(1))[0]).isBetween(100.0, 300.0);
+        assertThat(Printed.numbers(lines.get(lines.size() - 1))[0]).isCloseTo(5, within(1e-3));
+    }
+
+    /** With soft start the inductor carries the load, C dv/dt, and half the ripple (12 - 5) 5/12 T/L / 2 on top. */
+    @Test
+    void softStartTakesTheInrushAway() throws Exception {
+        List<String> lines = Printed.by(Inrush::main);
+        double[] none = Printed.numbers(lines.get(1));
+        double[] soft = Printed.numbers(lines.get(2));
+        double expected = 5 / 2.5 + 47e-6 * 5 / 2e-3 + (12 - 5) * 5 / 12.0 / 300e3 / 22e-6 / 2;
+        assertThat(none[0]).isGreaterThan(10);
+        assertThat(soft[soft.length - 2]).isCloseTo(expected, within(0.05 * expected));
+        assertThat(soft[soft.length - 1]).isCloseTo(5, within(0.02));
+    }
+
+    /** The limit is 4 A in both cases; hiccup cuts the mean current into the short by far. */
+    @Test
+    void currentLimitHoldsIntoAShort() throws Exception {
+        List<String> lines = Printed.by(CurrentLimitIntoShort::main);
+        double[] limited = Printed.numbers(lines.get(1));
+        double[] hiccup = Printed.numbers(lines.get(2));
+        assertThat(limited[0]).isCloseTo(4, within(1e-3));
+        assertThat(hiccup[0]).isCloseTo(4, within(1e-3));
+        assertThat(hiccup[1]).isLessThan(0.2 * limited[1]);
+        assertThat(limited[2]).isCloseTo(5, within(0.05));
+        assertThat(hiccup[2]).isCloseTo(5, within(0.05));
+    }
+
+    /**
+     * Without compensation the multiplier of the inner loop is -D/D' (R. W. Erickson, D. Maksimovic, Fundamentals of Power
+     * Electronics, 3rd ed., eq. 18.41 with ma = 0); beyond -1 the pulses alternate, with compensation they are alike.
+     */
+    @Test
+    void slopeCompensationCuresSubharmonics() throws Exception {
+        List<String> lines = Printed.by(Subharmonics::main);
+        double[] bare = Printed.numbers(lines.get(1));
+        double[] cured = Printed.numbers(lines.get(2));
+        int last = bare.length - 1;
+        double duty = bare[last - 5];
+        assertThat(bare[last - 4]).isCloseTo(-duty / (1 - duty), within(0.02 * duty / (1 - duty)));
+        assertThat(Math.abs(bare[last] - bare[last - 1])).isGreaterThan(0.1);
+        int end = cured.length - 1;
+        assertThat(Math.abs(cured[end - 4])).isLessThan(1);
+        assertThat(cured[end]).isCloseTo(cured[end - 1], within(1e-3));
+        assertThat(cured[end - 2]).isCloseTo(cured[end - 3], within(1e-3));
+    }
+}
