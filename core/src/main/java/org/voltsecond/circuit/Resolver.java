@@ -74,8 +74,8 @@ final class Resolver {
                 }
             }
             FirstInstant instant = candidate.instant();
-            boolean same = regime.conducting() == conducting;
-            boolean holds = instant != null && instant.holds(after, norm, same ? fired : -1, leniency);
+            boolean stays = fired >= 0 && ((regime.conducting() ^ conducting) >>> fired & 1) == 0;
+            boolean holds = instant != null && instant.holds(after, norm, stays ? fired : -1, leniency);
             return holds ? new Transition(regime, entry) : null;
         });
     }

@@ -34,10 +34,25 @@ final class FirstCrossing {
             return NONE;
         }
         if (!(p[0] > 0)) {
-            return 0;
+            return zeros == 0 || falls(coefficients, terms, until) ? 0 : NONE;
         }
         double root = fallsSteadily() ? steadyCrossing(guess / until) : firstByBernstein();
         return root == NONE ? NONE : root * until;
+    }
+
+    /**
+     * Whether a polynomial whose start counts as zero falls below the tolerance. One that comes down to zero for ever, as
+     * a current that dies out, falls without it.
+     */
+    private boolean falls(double[] coefficients, int terms, double until) {
+        double[] b = new double[terms];
+        double power = 1;
+        for (int k = 0; k < terms; k++) {
+            b[k] = coefficients[k] * power;
+            power *= until;
+        }
+        PolynomialRoots.toBernstein(b, terms);
+        return first(b, 0, 1, tolerance, 0) != NONE;
     }
 
     /** Rescales to [0, 1] and divides out the powers whose coefficients are zero but for round-off. */
