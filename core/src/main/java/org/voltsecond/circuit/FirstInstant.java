@@ -13,6 +13,9 @@ final class FirstInstant {
     /** How many units in the last place of its terms a quantity may be away from zero and still count as zero. */
     static final double TOLERANCE = 64 * 0x1p-53;
 
+    /** How far from zero, relative to its terms, a quantity may be at the event of its falling through zero. */
+    private static final double FIRED = 1e-8;
+
     private final int n;
     private final double timeResolution;
     /** Entry [condition][order]: factors of the states, then the constant. */
@@ -82,16 +85,24 @@ final class FirstInstant {
      *
      * @param state the state after entering
      * @param stateNorm norm of the scaled state
-     * @param zero a condition whose value is known to be zero since its guard has just fired; -1 for none
+     * @param zero a condition whose guard has just fired: its value counts as zero unless it is far from it, as it may be
+     *     where other rectifiers have changed; -1 for none
      * @param leniency multiplies the tolerance
      */
     boolean holds(double[] state, double stateNorm, int zero, double leniency) {
         for (int c = 0; c < derivatives.length; c++) {
-            if (sign(c, state, leniency * TOLERANCE, stateNorm, c == zero ? 1 : 0) < 0) {
+            boolean isZero = c == zero && isNearZero(c, state, stateNorm);
+            if (sign(c, state, leniency * TOLERANCE, stateNorm, isZero ? 1 : 0) < 0) {
                 return false;
             }
         }
         return true;
+    }
+
+    private boolean isNearZero(int condition, double[] state, double stateNorm) {
+        double[] size = sizes[condition][0];
+        double bound = FIRED * (size[0] * stateNorm + size[1]);
+        return Math.abs(value(condition, 0, state)) <= bound;
     }
 
     private int sign(int condition, double[] state, double tolerance, double stateNorm, int firstOrder) {
