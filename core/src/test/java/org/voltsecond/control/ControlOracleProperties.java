@@ -97,7 +97,8 @@ class ControlOracleProperties {
             double[] found = Simulation.of(driven.law()).finalState(start, duration);
             TextbookRun oracle = new TextbookRun(new TextbookStage(kind, values), textbook, full, period);
             double[] expected = oracle.finalState(new double[] {0, output, control, 0}, duration);
-            // where a comparator is met at a glance the integrator multiplies its own round-off: its accuracy is measured
+            // where a comparator is met at a glance the integrator multiplies its own round-off: its accuracy is
+            // measured
             double[] nearby = oracle.finalState(new double[] {0, output * (1 + ROUND_OFF), control, 0}, duration);
             double sign = kind == Kind.INVERTING ? -1 : 1;
             assertThat(Math.abs(found[0] - expected[0]))
