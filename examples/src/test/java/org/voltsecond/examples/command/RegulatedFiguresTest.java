@@ -98,8 +98,14 @@ class RegulatedFiguresTest {
     void everyKindOfRegulatorRuns() throws IOException {
         String run = "[transient]\nduration = \"6 ms\"\n";
         String loop = "reference = \"1 V\"\ndivider = 0.2\nsoft_start = \"1 ms\"\n";
-        String slow = "sense = \"0.5 V/A\"\n[drive.compensator]\nkind = \"type-2\"\nintegrator_gain = 9000\n"
-                + "zero = \"3 kHz\"\npole = \"100 kHz\"\n";
+        String slow = """
+                sense = "0.5 V/A"
+                [drive.compensator]
+                kind = "type-2"
+                integrator_gain = 9000
+                zero = "3 kHz"
+                pole = "100 kHz"
+                """;
         Map<String, String> drives = Map.of(
                 "peak-current-mode",
                 "switching_frequency = \"300 kHz\"\nslope_compensation = \"0.1 A/µs\"\nblanking_time = \"50 ns\"\n"
