@@ -55,6 +55,7 @@ class PictureFilesTest {
         Picture picture = steady();
         String svg = picture.svg();
         byte[] png = picture.png();
+        // so that a time stamp in the bytes would differ
         Thread.sleep(5);
         assertThat(steady().svg()).isEqualTo(svg);
         assertThat(steady().png()).isEqualTo(png);
