@@ -167,7 +167,21 @@ final class FiguresJson {
             object.number("peak_time", change.peakTime());
             object.number("peak_inductor_current", change.peakInductorCurrent());
             number(object, "settling_time", change.settlingTime());
+            number(object, "recovery_time", change.recoveryTime());
             number(object, "settling_band", change.settlingBand());
+            writeDutyCycle(object, change.dutyCycle());
+        }
+    }
+
+    private static void writeDutyCycle(JsonObject object, Found<DutyFigures> found) throws IOException {
+        if (!found.exists()) {
+            object.missing("duty_cycle", found.reason());
+            return;
+        }
+        try (JsonObject duty = object.object("duty_cycle")) {
+            duty.number("minimum", found.get().minimum());
+            duty.number("maximum", found.get().maximum());
+            duty.number("last", found.get().last());
         }
     }
 
