@@ -55,7 +55,13 @@ public final class CircuitPhase extends Phase {
         return rectifierOfGuard.size();
     }
 
-    int rectifierOf(int guard) {
+    /**
+     * Returns which rectifier a guard of this phase belongs to.
+     *
+     * @param guard index of a guard of the configuration, of those that belong to rectifiers
+     * @return index of the rectifier, as in {@link Regime#conditions()}
+     */
+    public int rectifierOf(int guard) {
         return rectifierOfGuard.get(guard);
     }
 

@@ -84,7 +84,19 @@ public final class ConverterSteadyState implements WaveformSource {
      * @return the time, s
      */
     public double offTime() {
-        return periodic.timeIn(phase -> !conducts(phase, StageCircuit.TRANSISTOR) && converter.rectifies(phase));
+        return periodic.timeIn(this::isOff);
+    }
+
+    boolean isOn(Phase phase) {
+        return conducts(phase, StageCircuit.TRANSISTOR);
+    }
+
+    boolean isOff(Phase phase) {
+        return !isOn(phase) && converter.rectifies(phase);
+    }
+
+    boolean isIdle(Phase phase) {
+        return !isOn(phase) && !converter.rectifies(phase);
     }
 
     private boolean conducts(Phase phase, String part) {
@@ -97,7 +109,7 @@ public final class ConverterSteadyState implements WaveformSource {
      * @return the time, s
      */
     public double idleTime() {
-        return periodic.timeIn(phase -> !conducts(phase, StageCircuit.TRANSISTOR) && !converter.rectifies(phase));
+        return periodic.timeIn(this::isIdle);
     }
 
     /**
@@ -156,6 +168,16 @@ public final class ConverterSteadyState implements WaveformSource {
     /** No part gives heat back: what is less than zero is rounding. The residual of the audit counts it all the same. */
     private static double loss(EnergyAudit audit, String part) {
         return Math.max(0, audit.meanLoss(part));
+    }
+
+    /**
+     * Prepares the exact derivatives of every figure by every value of the stage.
+     *
+     * @return the derivatives, worked out when asked for
+     * @throws IllegalArgumentException if a regulator drives the transistor
+     */
+    public StageSensitivities sensitivities() {
+        return new StageSensitivities(this);
     }
 
     /**

@@ -1,0 +1,132 @@
+package org.voltsecond.analysis;
+
+import org.voltsecond.units.Unit;
+
+/**
+ * A number of a driven circuit on which its steady state depends: the value of a part, or a time of the drive.
+ *
+ * @param kind what is meant
+ * @param part reference designator of the part; empty for times of the drive
+ */
+public record Parameter(Kind kind, String part) {
+
+    /** What of a part or of the drive is meant. */
+    public enum Kind {
+        /** Voltage of a source, V. */
+        SOURCE_VOLTAGE("voltage", Unit.VOLT),
+        /** Current of a source, A. */
+        SOURCE_CURRENT("current", Unit.AMPERE),
+        /** Inductance, H. */
+        INDUCTANCE("inductance", Unit.HENRY),
+        /** Capacitance, F. */
+        CAPACITANCE("capacitance", Unit.FARAD),
+        /** Resistance of a resistor, on-resistance of a switch, series resistance of a coil or capacitor, slope of a rectifier, Ω. */
+        RESISTANCE("resistance", Unit.OHM),
+        /** Forward drop of a rectifier, V. */
+        FORWARD_DROP("forward drop", Unit.VOLT),
+        /** Duty cycle: all edges of the gates within the period move by the same fraction of it; those on the clock edge stay. */
+        DUTY_CYCLE("duty cycle", Unit.ONE),
+        /** Switching frequency: all edges keep their fraction of the period, Hz. */
+        FREQUENCY("switching frequency", Unit.HERTZ);
+
+        private final String words;
+        private final Unit unit;
+
+        Kind(String words, Unit unit) {
+            this.words = words;
+            this.unit = unit;
+        }
+
+        /**
+         * Returns the unit of the parameter.
+         *
+         * @return the unit
+         */
+        public Unit unit() {
+            return unit;
+        }
+    }
+
+    /**
+     * Returns the voltage of a source.
+     *
+     * @param part reference designator of a voltage source
+     * @return the parameter, V
+     */
+    public static Parameter voltage(String part) {
+        return new Parameter(Kind.SOURCE_VOLTAGE, part);
+    }
+
+    /**
+     * Returns the current of a source.
+     *
+     * @param part reference designator of a current source
+     * @return the parameter, A
+     */
+    public static Parameter current(String part) {
+        return new Parameter(Kind.SOURCE_CURRENT, part);
+    }
+
+    /**
+     * Returns an inductance.
+     *
+     * @param part reference designator of an inductor
+     * @return the parameter, H
+     */
+    public static Parameter inductance(String part) {
+        return new Parameter(Kind.INDUCTANCE, part);
+    }
+
+    /**
+     * Returns a capacitance.
+     *
+     * @param part reference designator of a capacitor
+     * @return the parameter, F
+     */
+    public static Parameter capacitance(String part) {
+        return new Parameter(Kind.CAPACITANCE, part);
+    }
+
+    /**
+     * Returns the resistance of a part, whatever stands for it there.
+     *
+     * @param part reference designator of a resistor, switch, rectifier, inductor or capacitor
+     * @return the parameter, Ω
+     */
+    public static Parameter resistance(String part) {
+        return new Parameter(Kind.RESISTANCE, part);
+    }
+
+    /**
+     * Returns the forward drop of a rectifier.
+     *
+     * @param part reference designator of a rectifier
+     * @return the parameter, V
+     */
+    public static Parameter forwardDrop(String part) {
+        return new Parameter(Kind.FORWARD_DROP, part);
+    }
+
+    /**
+     * Returns the duty cycle.
+     *
+     * @return the parameter, a number from 0 to 1
+     */
+    public static Parameter dutyCycle() {
+        return new Parameter(Kind.DUTY_CYCLE, "");
+    }
+
+    /**
+     * Returns the switching frequency.
+     *
+     * @return the parameter, Hz
+     */
+    public static Parameter frequency() {
+        return new Parameter(Kind.FREQUENCY, "");
+    }
+
+    @Override
+    public String toString() {
+        return part.isEmpty() ? kind.words : kind.words + " of " + part;
+    }
+}

@@ -1,0 +1,52 @@
+package org.voltsecond.analysis;
+
+import java.util.concurrent.ConcurrentHashMap;
+import java.util.concurrent.ConcurrentMap;
+import org.voltsecond.control.DrivenCircuit;
+
+/**
+ * The derivatives of a periodic steady state with respect to the values of parts and the times of the drive, worked out
+ * from that one orbit: no nearby circuit is simulated and nothing is differenced.
+ *
+ * <p>Where the order of events is about to change (at the boundary of conduction, say) the derivative jumps; the one
+ * given is that of the order that the orbit has. Safe to use from any thread.
+ */
+public final class Sensitivities {
+    private final SteadyState steady;
+    private final ConcurrentMap<Parameter, Sensitivity> known = new ConcurrentHashMap<>();
+
+    private Sensitivities(SteadyState steady) {
+        this.steady = steady;
+    }
+
+    /**
+     * Prepares the derivatives of a steady state.
+     *
+     * @param steady the steady state of a circuit whose gates have fixed drives and whose sources are constant
+     * @return the derivatives
+     * @throws IllegalArgumentException if a controller drives the circuit, or a source changes with time
+     */
+    public static Sensitivities of(SteadyState steady) {
+        DrivenCircuit driven = steady.circuit();
+        boolean plain = driven.stateNames().equals(driven.circuit().stateNames());
+        if (driven.gates().isEmpty() || !driven.controlChannels().isEmpty() || !plain) {
+            throw new IllegalArgumentException("derivatives by part values are those of a circuit whose gates have fixed "
+                    + "drives and whose sources are constant; its states were " + driven.stateNames()
+                    + ", its driven gates " + driven.gates().keySet());
+        }
+        return new Sensitivities(steady);
+    }
+
+    /**
+     * Returns the derivatives by one parameter.
+     *
+     * @param parameter the value of a part, or a time of the drive
+     * @return the derivatives of everything that can be measured
+     * @throws IllegalArgumentException if the circuit has no such part, or the part no such value
+     * @throws NoSteadyStateException if some state never comes back of itself, so that a change of the value has no steady
+     *     state of its own
+     */
+    public Sensitivity to(Parameter parameter) {
+        return known.computeIfAbsent(parameter, key -> new OrbitDerivative(steady, key).sensitivity());
+    }
+}

@@ -1,0 +1,250 @@
+package org.voltsecond.analysis;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+import java.util.function.Predicate;
+import org.voltsecond.engine.AffineForm;
+import org.voltsecond.engine.Configuration;
+import org.voltsecond.engine.Interval;
+import org.voltsecond.engine.Phase;
+import org.voltsecond.engine.Piece;
+import org.voltsecond.engine.PolynomialRoots;
+import org.voltsecond.waveform.Signal;
+
+/**
+ * The derivatives of what can be measured in a steady state by one parameter, exact to round-off. Each is the change of
+ * the figure for each unit of the parameter: of a ripple in A by an inductance, A/H. Immutable.
+ *
+ * <p>An extreme moves with the waveform at its instant; where the extreme is a corner, with the instant of switching
+ * too.
+ */
+public final class Sensitivity {
+    private final SteadyState steady;
+    private final Parameter parameter;
+    private final List<Span> spans;
+
+    /**
+     * One interval of the orbit.
+     *
+     * @param interval the interval
+     * @param both the same with the derivative of each state after the states, of each channel after the channels
+     * @param startMoves how far its start moves for each unit of the parameter, s
+     * @param endMoves how far its end moves
+     */
+    record Span(Interval interval, Interval both, double startMoves, double endMoves) {}
+
+    Sensitivity(SteadyState steady, Parameter parameter, List<Span> spans) {
+        this.steady = steady;
+        this.parameter = parameter;
+        this.spans = List.copyOf(spans);
+    }
+
+    /**
+     * Returns by what is differentiated.
+     *
+     * @return the parameter
+     */
+    public Parameter parameter() {
+        return parameter;
+    }
+
+    /**
+     * Returns the derivative of the state at the start of the period.
+     *
+     * @return one entry for each state, just after the clock edge, SI units; a new array
+     */
+    public double[] state() {
+        double[] both = spans.get(0).both().startState();
+        return Arrays.copyOfRange(both, both.length / 2, both.length);
+    }
+
+    /**
+     * Returns the derivative of the period.
+     *
+     * @return s for each unit of the parameter
+     */
+    public double period() {
+        return spans.get(spans.size() - 1).endMoves();
+    }
+
+    /**
+     * Returns the derivative of the time for which a condition on the conducting parts holds.
+     *
+     * @param condition tells from a phase, see {@link SteadyState#timeIn}
+     * @return s for each unit of the parameter
+     */
+    public double timeIn(Predicate<Phase> condition) {
+        double sum = 0;
+        for (Span span : spans) {
+            if (condition.test(span.interval().phase())) {
+                sum += span.endMoves() - span.startMoves();
+            }
+        }
+        return sum;
+    }
+
+    /**
+     * Returns the derivative of the mean of a signal.
+     *
+     * @param signal a signal of the circuit
+     * @return the derivative, in units of the signal for each unit of the parameter
+     */
+    public double mean(Signal signal) {
+        double integral = 0;
+        double change = 0;
+        for (Span span : spans) {
+            Pair pair = new Pair(span, signal);
+            integral += integral(span.both(), pair.value);
+            change += integral(span.both(), pair.derivative) + span.endMoves() * pair.last()
+                    - span.startMoves() * pair.first();
+        }
+        return (change - integral * period() / steady.period()) / steady.period();
+    }
+
+    private static double integral(Interval interval, AffineForm form) {
+        return interval.pieces(form).stream().mapToDouble(Piece::integral).sum();
+    }
+
+    /**
+     * Returns the derivative of the mean of the product of two signals, of a power for example.
+     *
+     * @param first a signal of the circuit
+     * @param second another, or the same
+     * @return the derivative, in the product of the units for each unit of the parameter
+     */
+    public double meanProduct(Signal first, Signal second) {
+        double integral = 0;
+        double change = 0;
+        for (Span span : spans) {
+            Pair a = new Pair(span, first);
+            Pair b = new Pair(span, second);
+            Interval both = span.both();
+            integral += product(both, a.value, b.value);
+            change += product(both, a.derivative, b.value) + product(both, a.value, b.derivative);
+            change += span.endMoves() * a.last() * b.last() - span.startMoves() * a.first() * b.first();
+        }
+        return (change - integral * period() / steady.period()) / steady.period();
+    }
+
+    private static double product(Interval interval, AffineForm first, AffineForm second) {
+        List<Piece> a = interval.pieces(first);
+        List<Piece> b = interval.pieces(second);
+        double sum = 0;
+        for (int k = 0; k < a.size(); k++) {
+            sum += a.get(k).integralOfProduct(b.get(k));
+        }
+        return sum;
+    }
+
+    /**
+     * Returns the derivative of the RMS value of a signal.
+     *
+     * @param signal a signal of the circuit
+     * @return the derivative, in units of the signal for each unit of the parameter; 0 of a signal that is zero
+     */
+    public double rms(Signal signal) {
+        double rms = steady.of(signal).rms();
+        return rms == 0 ? 0 : meanProduct(signal, signal) / (2 * rms);
+    }
+
+    /**
+     * Returns the derivative of the largest value of a signal.
+     *
+     * @param signal a signal of the circuit
+     * @return the derivative, in units of the signal for each unit of the parameter
+     */
+    public double maximum(Signal signal) {
+        return extreme(signal, 1);
+    }
+
+    /**
+     * Returns the derivative of the smallest value of a signal.
+     *
+     * @param signal a signal of the circuit
+     * @return the derivative, in units of the signal for each unit of the parameter
+     */
+    public double minimum(Signal signal) {
+        return extreme(signal, -1);
+    }
+
+    /**
+     * Returns the derivative of the largest less the smallest value of a signal.
+     *
+     * @param signal a signal of the circuit
+     * @return the derivative, in units of the signal for each unit of the parameter
+     */
+    public double peakToPeak(Signal signal) {
+        return maximum(signal) - minimum(signal);
+    }
+
+    private double extreme(Signal signal, int sign) {
+        Candidate best = null;
+        for (Span span : spans) {
+            for (Candidate candidate : candidates(span, signal, sign)) {
+                best = best == null || candidate.value() > best.value() ? candidate : best;
+            }
+        }
+        return best == null ? 0 : sign * best.derivative();
+    }
+
+    /** A value that may be the largest, and its derivative. */
+    private record Candidate(double value, double derivative) {}
+
+    private static List<Candidate> candidates(Span span, Signal signal, int sign) {
+        Pair pair = new Pair(span, signal);
+        List<Piece> values = span.both().pieces(pair.value.times(sign));
+        List<Piece> derivatives = span.both().pieces(pair.derivative.times(sign));
+        List<Candidate> found = new ArrayList<>();
+        Piece first = values.get(0);
+        found.add(corner(first, derivatives.get(0), 0, span.startMoves()));
+        for (int k = 0; k < values.size(); k++) {
+            Piece derivative = derivatives.get(k);
+            for (double turn : turns(values.get(k))) {
+                found.add(new Candidate(values.get(k).valueAt(turn), derivative.valueAt(turn)));
+            }
+        }
+        int last = values.size() - 1;
+        found.add(corner(values.get(last), derivatives.get(last), 1, span.endMoves()));
+        return found;
+    }
+
+    private static double[] turns(Piece piece) {
+        Piece slope = piece.derivative();
+        return slope.degree() < 1 ? new double[0] : PolynomialRoots.in01(slope.coefficients());
+    }
+
+    private static Candidate corner(Piece value, Piece derivative, int at, double moves) {
+        double slope = value.length() > 0 ? value.derivative().valueAt(at) : 0;
+        return new Candidate(value.valueAt(at), derivative.valueAt(at) + slope * moves);
+    }
+
+    /** A signal and its derivative by the parameter at a fixed instant, in one interval. */
+    private static final class Pair {
+        private final Span span;
+        private final AffineForm value;
+        private final AffineForm derivative;
+
+        Pair(Span span, Signal signal) {
+            this.span = span;
+            Configuration configuration = span.both().configuration();
+            int channels = configuration.channelCount() / 2;
+            List<AffineForm> values = new ArrayList<>();
+            List<AffineForm> derivatives = new ArrayList<>();
+            for (int c = 0; c < channels; c++) {
+                values.add(configuration.channel(c));
+                derivatives.add(configuration.channel(channels + c));
+            }
+            value = signal.in(values);
+            derivative = signal.in(derivatives);
+        }
+
+        double first() {
+            return value.valueAt(span.both().startState(), 0);
+        }
+
+        double last() {
+            return value.valueAt(span.both().endState(), 0);
+        }
+    }
+}

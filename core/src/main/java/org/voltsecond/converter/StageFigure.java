@@ -1,0 +1,183 @@
+package org.voltsecond.converter;
+
+import java.util.List;
+import java.util.Objects;
+import org.jspecify.annotations.Nullable;
+import org.voltsecond.analysis.Sensitivity;
+import org.voltsecond.units.Unit;
+import org.voltsecond.waveform.Signal;
+import org.voltsecond.waveform.Waveform;
+
+/**
+ * One number that describes the steady state of a power stage: a measure of a signal, a time, or the efficiency. Immutable.
+ *
+ * @param measure what is measured
+ * @param signal on what; null for times and the efficiency, which need none
+ */
+public record StageFigure(Measure measure, @Nullable StageSignal signal) {
+
+    /** What can be measured. */
+    public enum Measure {
+        /** Mean over a period. */
+        MEAN("mean"),
+        /** Root of the mean square over a period. */
+        RMS("RMS"),
+        /** Largest value. */
+        MAXIMUM("maximum"),
+        /** Smallest value. */
+        MINIMUM("minimum"),
+        /** Largest less smallest value: the ripple. */
+        PEAK_TO_PEAK("peak to peak"),
+        /** Time in which the transistor conducts, s. */
+        ON_TIME("on time"),
+        /** Time in which the rectifier conducts, s. */
+        OFF_TIME("off time"),
+        /** Time in which neither conducts, s. */
+        IDLE_TIME("idle time"),
+        /** Output power for each unit of input power. */
+        EFFICIENCY("efficiency");
+
+        private final String words;
+
+        Measure(String words) {
+            this.words = words;
+        }
+
+        /**
+         * Tells whether this measure is one of a signal.
+         *
+         * @return false for times and the efficiency
+         */
+        public boolean needsSignal() {
+            return ordinal() < ON_TIME.ordinal();
+        }
+    }
+
+    /**
+     * Checks that a measure of a signal has one, and that others have none.
+     *
+     * @param measure what is measured
+     * @param signal on what; null for times and the efficiency
+     * @throws IllegalArgumentException if the two do not fit together
+     */
+    public StageFigure {
+        if (measure.needsSignal() != (signal != null)) {
+            throw new IllegalArgumentException("a figure of " + measure.words + " must have "
+                    + (measure.needsSignal() ? "a signal" : "no signal") + " but had " + signal);
+        }
+    }
+
+    /**
+     * Returns the figures that a designer looks at first: output voltage and its ripple, inductor ripple, peak and RMS
+     * current, and the efficiency.
+     *
+     * @return the figures
+     */
+    public static List<StageFigure> usual() {
+        return List.of(
+                of(Measure.MEAN, StageSignal.OUTPUT_VOLTAGE),
+                of(Measure.PEAK_TO_PEAK, StageSignal.OUTPUT_VOLTAGE),
+                of(Measure.PEAK_TO_PEAK, StageSignal.INDUCTOR_CURRENT),
+                of(Measure.MAXIMUM, StageSignal.INDUCTOR_CURRENT),
+                of(Measure.RMS, StageSignal.INDUCTOR_CURRENT),
+                of(Measure.EFFICIENCY));
+    }
+
+    /**
+     * Returns a measure of a signal.
+     *
+     * @param measure mean, RMS, maximum, minimum or peak to peak
+     * @param signal the signal
+     * @return the figure
+     */
+    public static StageFigure of(Measure measure, StageSignal signal) {
+        return new StageFigure(measure, signal);
+    }
+
+    /**
+     * Returns a figure of the stage as a whole.
+     *
+     * @param measure a time or the efficiency
+     * @return the figure
+     */
+    public static StageFigure of(Measure measure) {
+        return new StageFigure(measure, null);
+    }
+
+    /**
+     * Measures a steady state.
+     *
+     * @param steady the steady state
+     * @return the figure, in {@link #unit()}; an efficiency without input power is not a number
+     */
+    public double in(ConverterSteadyState steady) {
+        return switch (measure) {
+            case MEAN -> waveform(steady).mean();
+            case RMS -> waveform(steady).rms();
+            case MAXIMUM -> waveform(steady).maximum();
+            case MINIMUM -> waveform(steady).minimum();
+            case PEAK_TO_PEAK -> waveform(steady).peakToPeak();
+            case ON_TIME -> steady.onTime();
+            case OFF_TIME -> steady.offTime();
+            case IDLE_TIME -> steady.idleTime();
+            case EFFICIENCY -> steady.efficiency().orElse(Double.NaN);
+        };
+    }
+
+    private Waveform waveform(ConverterSteadyState steady) {
+        return steady.of(signal(steady.converter()));
+    }
+
+    private Signal signal(Converter converter) {
+        return Objects.requireNonNull(signal).of(converter);
+    }
+
+    /** The derivative of this figure by the parameter of a sensitivity. */
+    double derivative(ConverterSteadyState steady, Sensitivity sensitivity) {
+        Converter converter = steady.converter();
+        return switch (measure) {
+            case MEAN -> sensitivity.mean(signal(converter));
+            case RMS -> sensitivity.rms(signal(converter));
+            case MAXIMUM -> sensitivity.maximum(signal(converter));
+            case MINIMUM -> sensitivity.minimum(signal(converter));
+            case PEAK_TO_PEAK -> sensitivity.peakToPeak(signal(converter));
+            case ON_TIME -> sensitivity.timeIn(steady::isOn);
+            case OFF_TIME -> sensitivity.timeIn(steady::isOff);
+            case IDLE_TIME -> sensitivity.timeIn(steady::isIdle);
+            case EFFICIENCY -> efficiency(steady, sensitivity);
+        };
+    }
+
+    private static double efficiency(ConverterSteadyState steady, Sensitivity sensitivity) {
+        Converter converter = steady.converter();
+        double input = steady.inputPower();
+        double output = sensitivity.meanProduct(converter.outputVoltage(), converter.loadCurrent());
+        double taken = sensitivity.meanProduct(
+                converter.driven().nodeVoltage(StageCircuit.INPUT), converter.inputCurrent());
+        return steady.efficiency().isEmpty() ? Double.NaN : (output - steady.outputPower() / input * taken) / input;
+    }
+
+    /**
+     * Returns the unit.
+     *
+     * @return the unit of the values
+     */
+    public Unit unit() {
+        return switch (measure) {
+            case ON_TIME, OFF_TIME, IDLE_TIME -> Unit.SECOND;
+            case EFFICIENCY -> Unit.ONE;
+            default ->
+                signal == StageSignal.OUTPUT_VOLTAGE || signal == StageSignal.SWITCH_NODE ? Unit.VOLT : Unit.AMPERE;
+        };
+    }
+
+    /**
+     * Returns the figure in words.
+     *
+     * @return for example "inductor current, peak to peak"
+     */
+    @Override
+    public String toString() {
+        return signal == null ? measure.words : signal + ", " + measure.words;
+    }
+}

@@ -1,0 +1,54 @@
+package org.voltsecond.converter;
+
+import org.voltsecond.analysis.Sensitivities;
+
+/**
+ * The exact derivatives of the figures of a steady state by every value of its stage, from that one orbit; see
+ * {@link Sensitivities}. Safe to use from any thread.
+ */
+public final class StageSensitivities {
+    private final ConverterSteadyState steady;
+    private final Sensitivities sensitivities;
+
+    StageSensitivities(ConverterSteadyState steady) {
+        this.steady = steady;
+        this.sensitivities = steady.periodic().sensitivities();
+    }
+
+    /**
+     * Chooses a figure.
+     *
+     * @param figure the figure
+     * @return its derivatives
+     */
+    public OfFigure of(StageFigure figure) {
+        return new OfFigure(figure);
+    }
+
+    /** The derivatives of one figure. */
+    public final class OfFigure {
+        private final StageFigure figure;
+
+        private OfFigure(StageFigure figure) {
+            this.figure = figure;
+        }
+
+        /**
+         * Returns the derivative by one value.
+         *
+         * @param value a value that the converter has
+         * @return change of the figure for each unit of the value, in the units of both
+         * @throws IllegalArgumentException if the converter has no such value
+         * @throws org.voltsecond.analysis.NoSteadyStateException if a changed value has no steady state of its own
+         */
+        public double withRespectTo(StageValue value) {
+            Converter converter = steady.converter();
+            if (!value.appliesTo(converter)) {
+                throw new IllegalArgumentException("this converter has no " + value + "; it has "
+                        + StageValue.of(converter));
+            }
+            return value.sign(converter)
+                    * figure.derivative(steady, sensitivities.to(value.parameter(converter)));
+        }
+    }
+}

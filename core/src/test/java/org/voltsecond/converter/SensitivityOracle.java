@@ -1,0 +1,73 @@
+package org.voltsecond.converter;
+
+import java.util.ArrayList;
+import java.util.List;
+import org.voltsecond.waveform.Waveform;
+
+/** Derivatives by central differences of the exact solver, with an estimate of their own accuracy. */
+final class SensitivityOracle {
+    private static final int STEPS = 6;
+
+    private final List<ConverterSteadyState> above = new ArrayList<>();
+    private final List<ConverterSteadyState> below = new ArrayList<>();
+    private final double step;
+
+    /** Steady states at both sides of the nominal value, each pair half as far as the one before. */
+    SensitivityOracle(Converter converter, StageValue value, double step) {
+        this.step = step;
+        double nominal = value.in(converter);
+        double h = step;
+        for (int k = 0; k < STEPS; k++) {
+            above.add(value.set(converter, nominal + h).steadyState());
+            below.add(value.set(converter, nominal - h).steadyState());
+            h /= 2;
+        }
+    }
+
+    /** A derivative and how exact it is. */
+    record Difference(double derivative, double accuracy) {}
+
+    /** Whether the same intervals follow each other at all of the values, so that a derivative exists. */
+    boolean isSmooth() {
+        return above.get(0).conduction() == below.get(0).conduction()
+                && above.get(0).periodic().trajectory().size()
+                        == below.get(0).periodic().trajectory().size();
+    }
+
+    /**
+     * Central differences with halved steps, extrapolated (L. F. Richardson, 1911: the error of a central difference is a
+     * series in the even powers of the step); of all extrapolations the one that agrees best with its predecessors, and
+     * that disagreement as its accuracy. Round-off of the figure, taken as 1e-13 of the signal's largest value, counts too.
+     */
+    Difference of(StageFigure figure) {
+        double[][] table = new double[STEPS][STEPS];
+        Difference best = new Difference(Double.NaN, Double.POSITIVE_INFINITY);
+        double size = size(above.get(STEPS - 1), figure);
+        double h = step;
+        for (int k = 0; k < STEPS; k++) {
+            table[k][0] = (figure.in(above.get(k)) - figure.in(below.get(k))) / (2 * h);
+            double power = 1;
+            for (int j = 1; j <= k; j++) {
+                power *= 4;
+                table[k][j] = table[k][j - 1] + (table[k][j - 1] - table[k - 1][j - 1]) / (power - 1);
+                double last = Math.abs(table[k][j] - table[k][j - 1]);
+                double error = Math.max(last, Math.abs(table[k][j] - table[k - 1][j - 1])) + 2e-13 * size / h;
+                if (error < best.accuracy()) {
+                    best = new Difference(table[k][j], error);
+                }
+            }
+            h /= 2;
+        }
+        return best;
+    }
+
+    /** The largest value of what is measured: even a mean of zero has the round-off of the signal. */
+    static double size(ConverterSteadyState steady, StageFigure figure) {
+        StageSignal signal = figure.signal();
+        if (signal == null) {
+            return Math.abs(figure.in(steady));
+        }
+        Waveform waveform = steady.of(signal.of(steady.converter()));
+        return Math.max(Math.abs(waveform.maximum()), Math.abs(waveform.minimum()));
+    }
+}
