@@ -1,0 +1,9 @@
+/**
+ * Questions that span many designs or operating points: studies of any list of designs, sweeps over one parameter and
+ * maps over two. They run in parallel, give the same bits on any number of threads, tell their progress, can be
+ * cancelled, and keep what failed beside what was found.
+ */
+@NullMarked
+package org.voltsecond.study;
+
+import org.jspecify.annotations.NullMarked;
