@@ -13,9 +13,13 @@ import org.voltsecond.circuit.Profile;
 import org.voltsecond.control.CircuitSignals;
 import org.voltsecond.control.Drive;
 import org.voltsecond.control.DrivenCircuit;
+import org.voltsecond.control.Hysteretic;
 import org.voltsecond.control.Plant;
 import org.voltsecond.control.PulseEdge;
 import org.voltsecond.control.VoltageMode;
+import org.voltsecond.converter.Converter;
+import org.voltsecond.converter.Load;
+import org.voltsecond.converter.PowerStage;
 import org.voltsecond.waveform.Signal;
 import org.voltsecond.waveform.Spectrum;
 
@@ -163,5 +167,36 @@ class MeasuredFrequencyResponseTest {
             assertThat(byDuty.value(i).subtract(byControl.value(i)).norm())
                     .isLessThan(1e-10 * byControl.magnitude(i));
         }
+    }
+
+    /** A converter without a clock, whose period moves too: current between two levels about a command. */
+    @Test
+    void lowFrequencyOfAFreeRunningRegulator() {
+        double h = 1e-4;
+        double slope = (meanOutput(2 + h) - meanOutput(2 - h)) / (2 * h);
+        SmallSignal small = SmallSignal.of(SteadyState.of(freeRunning(2).driven()));
+        Signal output = freeRunning(2).outputVoltage();
+        Complex response = small.controlTo(output, 0.01).value(0);
+        assertThat(response.getReal()).isCloseTo(slope, within(1e-6 * slope));
+        // the load and the capacitor alone are left of the filter
+        double corner = 1 / (2 * Math.PI * 2.5 * 47e-6);
+        Complex atCorner = small.controlTo(output, corner).value(0);
+        assertThat(Math.toDegrees(atCorner.getArgument())).isCloseTo(-45, within(1.0));
+    }
+
+    private static double meanOutput(double command) {
+        Converter converter = freeRunning(command);
+        return SteadyState.of(converter.driven()).of(converter.outputVoltage()).mean();
+    }
+
+    private static Converter freeRunning(double command) {
+        return PowerStage.buck()
+                .input(12)
+                .inductor(22e-6, 0.03)
+                .outputCapacitor(47e-6)
+                .transistor(0.08)
+                .rectifier(0.4, 0.02)
+                .load(Load.resistor(2.5))
+                .drive(Hysteretic.currentBand(FREQUENCY, command, 0.4));
     }
 }
