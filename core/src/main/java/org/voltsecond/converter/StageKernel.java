@@ -1,0 +1,413 @@
+package org.voltsecond.converter;
+
+import java.util.Arrays;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * The periodic orbit of one of the three stages in its usual order of events (on, off, and idle if the rectifier comes
+ * down to zero): a named numeric kernel for studies of very many values. With i the inductor current, w the magnitude of
+ * the capacitor voltage and kappa 1 where the inductor feeds the output,
+ *
+ * <pre>
+ *   L i' = E - (R + kappa rho) i - kappa (alpha w - rho0),   C w' = kappa alpha i - gamma w - J
+ * </pre>
+ *
+ * <p>solved by Taylor polynomials to round-off, as the engine does; nothing is compiled, and no memory is taken for a
+ * solution. Whatever is not certain to be in that order is left to the engine: {@link #solve} then says false.
+ * One instance serves one thread.
+ */
+final class StageKernel {
+    static final int ON = 0;
+    static final int OFF = 1;
+    static final int IDLE = 2;
+    private static final int MOST_DEGREE = 30;
+    /** So large may the norm of the dynamics over an interval be; the terms of its polynomial then lose one digit at most. */
+    private static final double LONGEST = 3;
+
+    private static final double ROUND_OFF = 0x1p-57;
+    private static final int MOST_STEPS = 30;
+
+    final Topology topology;
+    final boolean constantCurrent;
+    private final boolean synchronous;
+    private final boolean suitable;
+    private final double guess;
+
+    double input;
+    double onOhm;
+    double forwardDrop;
+    double slopeOhm;
+    /** Output voltage: alpha w + kappa rho i - rho0. */
+    double alpha;
+
+    double rho;
+    double rho0;
+    /** Load: conductance, or constant current. */
+    double loadConductance;
+
+    double loadCurrent;
+    private double gamma;
+    private double capacitance;
+    private double inductance;
+    private double coilOhm;
+
+    int intervals;
+    final double[] duration = new double[3];
+    final int[] degree = new int[3];
+    /** Coefficients of i and w over each interval, the variable going from 0 to 1. */
+    final double[][] current = new double[3][MOST_DEGREE + 1];
+
+    final double[][] voltage = new double[3][MOST_DEGREE + 1];
+
+    /** Taylor rows: for each power the factors of i, of w, and the constant, for i then for w. */
+    private final double[][] rows = new double[2][6 * (MOST_DEGREE + 1)];
+
+    private final double[] onChange = new double[6];
+    private final double[] offChange = new double[6];
+    private double startCurrent;
+    private double startVoltage;
+    private double restDecay;
+
+    private StageKernel(StageValues values, double guess) {
+        topology = values.topology();
+        constantCurrent = values.requiredLoad().isConstantCurrent();
+        synchronous = values.rectifier().synchronous();
+        suitable = values.transistor().bodyDiode() == null && values.rectifier().bodyDiode() == null;
+        this.guess = guess;
+    }
+
+    /** A kernel for converters like this one; its orbit is the first guess in discontinuous conduction. */
+    static StageKernel like(Converter converter, double @Nullable [] orbit) {
+        double guess = orbit == null ? converter.inputVoltage() : Math.abs(orbit[StageCircuit.CAPACITOR_STATE]);
+        return new StageKernel(converter.values(), guess);
+    }
+
+    /** Finds the orbit of a stage with these values, by the ordinals of {@link StageValue}. */
+    boolean solve(double[] value) {
+        if (!suitable) {
+            return false;
+        }
+        take(value);
+        double period = 1 / value[StageValue.FREQUENCY.ordinal()];
+        double onTime = value[StageValue.DUTY_CYCLE.ordinal()] * period;
+        duration[ON] = onTime;
+        duration[OFF] = period - onTime;
+        if (!(onTime > 0 && onTime < period && isSane())) {
+            return false;
+        }
+        boolean direct = topology == Topology.BUCK;
+        double onSource = input;
+        double offSource = (topology == Topology.BOOST ? input : 0) - forwardDrop;
+        if (!expand(ON, onSource, onOhm + coilOhm, direct ? 1 : 0)
+                || !expand(OFF, offSource, slopeOhm + coilOhm, 1)) {
+            return false;
+        }
+        change(ON, onChange);
+        change(OFF, offChange);
+        if (!closeLinear()) {
+            return false;
+        }
+        intervals = 2;
+        follow(ON, startCurrent, startVoltage);
+        follow(OFF, sum(current[ON], degree[ON]), sum(voltage[ON], degree[ON]));
+        if (synchronous) {
+            return true;
+        }
+        if (startCurrent > 0) {
+            return isContinuous();
+        }
+        return closeDiscontinuous(period) && isDiscontinuous();
+    }
+
+    private void take(double[] value) {
+        input = value[StageValue.INPUT_VOLTAGE.ordinal()];
+        inductance = value[StageValue.INDUCTANCE.ordinal()];
+        coilOhm = value[StageValue.INDUCTOR_RESISTANCE.ordinal()];
+        capacitance = value[StageValue.CAPACITANCE.ordinal()];
+        onOhm = value[StageValue.ON_RESISTANCE.ordinal()];
+        forwardDrop = synchronous ? 0 : value[StageValue.FORWARD_DROP.ordinal()];
+        slopeOhm = value[StageValue.RECTIFIER_RESISTANCE.ordinal()];
+        double series = value[StageValue.CAPACITOR_RESISTANCE.ordinal()];
+        if (constantCurrent) {
+            loadConductance = 0;
+            loadCurrent = value[StageValue.LOAD_CURRENT.ordinal()];
+            alpha = 1;
+            gamma = 0;
+        } else {
+            double ohm = value[StageValue.LOAD_RESISTANCE.ordinal()];
+            loadConductance = 1 / ohm;
+            loadCurrent = 0;
+            alpha = ohm / (ohm + series);
+            gamma = 1 / (ohm + series);
+        }
+        rho = alpha * series;
+        rho0 = series * loadCurrent;
+    }
+
+    /** Values that no stage can have are for the checks of the stage to name. */
+    private boolean isSane() {
+        return input > 0
+                && inductance > 0
+                && capacitance > 0
+                && coilOhm >= 0
+                && onOhm >= 0
+                && slopeOhm >= 0
+                && forwardDrop >= 0
+                && rho >= 0
+                && alpha > 0
+                && gamma >= 0
+                && loadCurrent >= 0
+                && input + inductance + capacitance + coilOhm + onOhm + slopeOhm + forwardDrop + rho + rho0 + gamma
+                        < Double.POSITIVE_INFINITY;
+    }
+
+    /** The Taylor rows of an interval; false if it is too long for one polynomial. */
+    private boolean expand(int interval, double source, double ohm, int kappa) {
+        double h = duration[interval];
+        double a11 = -(ohm + kappa * rho) / inductance * h;
+        double a12 = -kappa * alpha / inductance * h;
+        double a21 = kappa * alpha / capacitance * h;
+        double a22 = -gamma / capacitance * h;
+        double b1 = (source + kappa * rho0) / inductance * h;
+        double b2 = -loadCurrent / capacitance * h;
+        double size = Math.max(-a11, -a22) + Math.sqrt(-a12 * a21);
+        if (!(size <= LONGEST)) {
+            return false;
+        }
+        double[] row = rows[interval];
+        row[0] = 1;
+        row[4] = 1;
+        row[1] = row[2] = row[3] = row[5] = 0;
+        int k = 0;
+        double term = 1;
+        while (k < MOST_DEGREE && (k < 3 || term > ROUND_OFF)) {
+            k++;
+            term *= size / k;
+            int to = 6 * k;
+            int from = to - 6;
+            double share = 1.0 / k;
+            for (int c = 0; c < 3; c++) {
+                row[to + c] = share * (a11 * row[from + c] + a12 * row[from + 3 + c]);
+                row[to + 3 + c] = share * (a21 * row[from + c] + a22 * row[from + 3 + c]);
+            }
+            if (k == 1) {
+                row[to + 2] += b1;
+                row[to + 5] += b2;
+            }
+        }
+        degree[interval] = k;
+        return true;
+    }
+
+    /** The flow over a whole interval less the identity, which loses no digits. */
+    private void change(int interval, double[] into) {
+        double[] row = rows[interval];
+        for (int c = 0; c < 6; c++) {
+            double sum = 0;
+            for (int k = degree[interval]; k > 0; k--) {
+                sum += row[6 * k + c];
+            }
+            into[c] = sum;
+        }
+    }
+
+    /** The state that on and off interval together bring back to itself. */
+    private boolean closeLinear() {
+        double[] p = onChange;
+        double[] q = offChange;
+        double m11 = -(p[0] + q[0] + q[0] * p[0] + q[1] * p[3]);
+        double m12 = -(p[1] + q[1] + q[0] * p[1] + q[1] * p[4]);
+        double m21 = -(p[3] + q[3] + q[3] * p[0] + q[4] * p[3]);
+        double m22 = -(p[4] + q[4] + q[3] * p[1] + q[4] * p[4]);
+        double d1 = p[2] + q[2] + q[0] * p[2] + q[1] * p[5];
+        double d2 = p[5] + q[5] + q[3] * p[2] + q[4] * p[5];
+        double determinant = m11 * m22 - m12 * m21;
+        startCurrent = (m22 * d1 - m12 * d2) / determinant;
+        startVoltage = (m11 * d2 - m21 * d1) / determinant;
+        double lost = Math.abs(m11 * m22) + Math.abs(m12 * m21);
+        return Math.abs(determinant) > 1e-6 * lost && Math.abs(startCurrent) + Math.abs(startVoltage) < 1e300;
+    }
+
+    /** The polynomials of an interval from its start. */
+    private void follow(int interval, double i, double w) {
+        double[] row = rows[interval];
+        for (int k = 0; k <= degree[interval]; k++) {
+            int at = 6 * k;
+            current[interval][k] = row[at] * i + row[at + 1] * w + row[at + 2];
+            voltage[interval][k] = row[at + 3] * i + row[at + 4] * w + row[at + 5];
+        }
+    }
+
+    static double sum(double[] coefficients, int degree) {
+        double sum = 0;
+        for (int k = degree; k >= 0; k--) {
+            sum += coefficients[k];
+        }
+        return sum;
+    }
+
+    private static double at(double[] coefficients, int degree, double u) {
+        double value = 0;
+        for (int k = degree; k >= 0; k--) {
+            value = value * u + coefficients[k];
+        }
+        return value;
+    }
+
+    private static double slopeAt(double[] coefficients, int degree, double u) {
+        double value = 0;
+        for (int k = degree; k > 0; k--) {
+            value = value * u + k * coefficients[k];
+        }
+        return value;
+    }
+
+    // ---------------------------------------------------------------------------------- discontinuous conduction
+
+    /** Newton's method on the capacitor voltage at the start; the current is zero there. */
+    private boolean closeDiscontinuous(double period) {
+        double rest = period - duration[ON];
+        double w = guess;
+        for (int step = 0; step < MOST_STEPS; step++) {
+            double u = fall(w);
+            if (!rest(u, rest - u * duration[OFF])) {
+                return false;
+            }
+            double change = (sum(voltage[IDLE], degree[IDLE]) - w) / (1 - restDecay * voltageByVoltage(u));
+            w += change;
+            // the next step would be about the square of this one
+            if (Math.abs(change) <= 1e-9 * Math.abs(w)) {
+                u = fall(w);
+                return rest(u, rest - u * duration[OFF]) && settle(u, rest - u * duration[OFF]);
+            }
+        }
+        return false;
+    }
+
+    /** How the voltage at a part of the off interval follows that at the start of the period. */
+    private double voltageByVoltage(double u) {
+        double[] row = rows[OFF];
+        double value = 0;
+        for (int k = degree[OFF]; k >= 0; k--) {
+            value = value * u + row[6 * k + 3] * onChange[1] + row[6 * k + 4] * (1 + onChange[4]);
+        }
+        return value;
+    }
+
+    private boolean settle(double u, double rest) {
+        double power = 1;
+        for (int k = 0; k <= degree[OFF]; k++) {
+            current[OFF][k] *= power;
+            voltage[OFF][k] *= power;
+            power *= u;
+        }
+        duration[OFF] *= u;
+        duration[IDLE] = rest;
+        degree[IDLE] = Math.max(1, degree[IDLE]);
+        Arrays.fill(current[IDLE], 0);
+        startCurrent = 0;
+        startVoltage = voltage[ON][0];
+        intervals = 3;
+        return true;
+    }
+
+    // ----------------------------------------------------------------------------- whether the order is the usual one
+
+    /** The current stays above zero and the rectifier blocks while the transistor conducts. */
+    private boolean isContinuous() {
+        return least(current[OFF], degree[OFF]) > 0 && least(current[ON], degree[ON]) > 0 && blocksWhileOn();
+    }
+
+    /** The current rises from zero, and in the idle interval the rectifier blocks. */
+    private boolean isDiscontinuous() {
+        double[] w = voltage[IDLE];
+        double least = alpha * Math.min(w[0], sum(w, degree[IDLE])) - rho0;
+        double source = topology == Topology.BOOST ? input : 0;
+        return rises(current[ON], degree[ON])
+                && blocksWhileOn()
+                && least > source - forwardDrop;
+    }
+
+    private boolean blocksWhileOn() {
+        double highest = reach(current[ON], degree[ON]);
+        double source = topology == Topology.BOOST ? 0 : input;
+        double least = topology == Topology.BUCK ? 0 : alpha * least(voltage[ON], degree[ON]) - rho0;
+        return onOhm * highest - source - least < forwardDrop;
+    }
+
+    /** A bound from below: that at the ends, less how far the curve can sag below its chord. */
+    private static double least(double[] coefficients, int degree) {
+        double sag = 0;
+        for (int k = 2; k <= degree; k++) {
+            sag += k * (k - 1) * Math.abs(coefficients[k]);
+        }
+        double first = coefficients[0];
+        return Math.min(first, sum(coefficients, degree)) - sag / 8;
+    }
+
+    private static boolean rises(double[] coefficients, int degree) {
+        double least = coefficients[1];
+        for (int k = 2; k <= degree; k++) {
+            least -= k * Math.abs(coefficients[k]);
+        }
+        return least > 0;
+    }
+
+    private static double reach(double[] coefficients, int degree) {
+        double sum = 0;
+        for (int k = 0; k <= degree; k++) {
+            sum += Math.abs(coefficients[k]);
+        }
+        return sum;
+    }
+
+    // ------------------------------------------------------------------------------------------- within a period
+
+    /** Follows the on and the off interval from a current of zero; the part of the off interval until the current is zero again, or NaN. */
+    private double fall(double w) {
+        follow(ON, 0, w);
+        follow(OFF, sum(current[ON], degree[ON]), sum(voltage[ON], degree[ON]));
+        double[] i = current[OFF];
+        int top = degree[OFF];
+        double slack = -i[1];
+        for (int k = 2; k <= top; k++) {
+            slack -= k * Math.abs(i[k]);
+        }
+        // falls all the way, and is below zero at the end: there is one zero, and Newton's method finds it
+        if (!(slack > 0 && i[0] > 0 && sum(i, top) <= 0)) {
+            return Double.NaN;
+        }
+        double u = Math.min(1, -i[0] / i[1]);
+        for (int step = 0; step < MOST_STEPS; step++) {
+            double change = at(i, top, u) / slopeAt(i, top, u);
+            u = Math.min(1, Math.max(0, u - change));
+            if (Math.abs(change) <= 0x1p-52 * u) {
+                break;
+            }
+        }
+        return u;
+    }
+
+    /** The capacitor alone with the load, from a part of the off interval on; false if that is no sound question. */
+    private boolean rest(double u, double time) {
+        double rate = -gamma / capacitance * time;
+        if (!(u > 0 && time >= 0 && rate >= -LONGEST)) {
+            return false;
+        }
+        double[] w = voltage[IDLE];
+        w[0] = at(voltage[OFF], degree[OFF], u);
+        w[1] = rate * w[0] - loadCurrent / capacitance * time;
+        double term = rate;
+        double decay = 1 + rate;
+        int k = 1;
+        while (k < MOST_DEGREE && Math.abs(term) > ROUND_OFF) {
+            k++;
+            term *= rate / k;
+            decay += term;
+            w[k] = rate / k * w[k - 1];
+        }
+        degree[IDLE] = k;
+        restDecay = decay;
+        return true;
+    }
+}

@@ -1,0 +1,103 @@
+package org.voltsecond.converter;
+
+import java.util.List;
+import org.voltsecond.analysis.NoSteadyStateException;
+
+/**
+ * Figures of the steady states of one stage at very many values, each exact to round-off. A stage whose events follow in
+ * the usual order is solved without compiling its circuit; what is not certain to be usual is left to
+ * {@link Converter#steadyState()}, so that the figures are the same wherever both can be had. One instance serves one
+ * thread; what it says depends on nothing but the values asked for.
+ */
+public final class StageSampler {
+    private final Converter converter;
+    private final List<StageFigure> figures;
+    private final double[] nominal;
+    private final StageKernel kernel;
+    private final KernelFigures reader;
+    private long leftToEngine;
+
+    private StageSampler(Converter converter, List<StageFigure> figures, StageKernel kernel) {
+        this.converter = converter;
+        this.figures = List.copyOf(figures);
+        this.kernel = kernel;
+        reader = new KernelFigures(kernel);
+        nominal = new double[StageValue.values().length];
+        for (StageValue value : StageValue.of(converter)) {
+            nominal[value.ordinal()] = value.in(converter);
+        }
+    }
+
+    /**
+     * Prepares a sampler.
+     *
+     * @param converter the stage at its nominal values, of fixed duty cycle
+     * @param figures what to measure, in the order of the results
+     * @return a sampler
+     * @throws IllegalArgumentException if a regulator drives the transistor
+     */
+    public static StageSampler of(Converter converter, List<StageFigure> figures) {
+        if (converter.isRegulated()) {
+            throw new IllegalArgumentException("a sampler needs a converter of fixed duty cycle, but a regulator drives "
+                    + converter + "; give it a fixed duty cycle with withDrive(...)");
+        }
+        double[] orbit;
+        try {
+            orbit = converter.steadyState().periodic().state();
+        } catch (NoSteadyStateException e) {
+            // the nominal stage is only a guess; each design tells for itself what is wrong with it
+            orbit = null;
+        }
+        return new StageSampler(converter, figures, StageKernel.like(converter, orbit));
+    }
+
+    /**
+     * Returns the nominal values.
+     *
+     * @return one for each {@link StageValue} by its ordinal, 0 where the stage has no such value; a new array
+     */
+    public double[] nominal() {
+        return nominal.clone();
+    }
+
+    /**
+     * Measures the steady state of the stage at other values.
+     *
+     * @param values one for each {@link StageValue} by its ordinal, in its unit; those that the stage has not are not read
+     * @param into takes the figures, in the order in which they were asked for
+     * @throws InvalidStageException if a value is out of its range
+     * @throws NoSteadyStateException if there is no steady state
+     */
+    public void measure(double[] values, double[] into) {
+        if (kernel.solve(values)) {
+            for (int k = 0; k < into.length; k++) {
+                into[k] = reader.of(figures.get(k));
+            }
+            return;
+        }
+        leftToEngine++;
+        ConverterSteadyState steady = changed(values).steadyState();
+        for (int k = 0; k < into.length; k++) {
+            into[k] = figures.get(k).in(steady);
+        }
+    }
+
+    private Converter changed(double[] values) {
+        StageValues result = converter.values();
+        for (StageValue value : StageValue.of(converter)) {
+            if (values[value.ordinal()] != nominal[value.ordinal()]) {
+                result = value.set(result, values[value.ordinal()]);
+            }
+        }
+        return new Converter(result.checked());
+    }
+
+    /**
+     * Returns how many designs were left to the engine until now.
+     *
+     * @return the number
+     */
+    public long leftToEngine() {
+        return leftToEngine;
+    }
+}

@@ -1,0 +1,154 @@
+package org.voltsecond.study;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+import java.util.stream.IntStream;
+import org.voltsecond.converter.Converter;
+import org.voltsecond.converter.InvalidStageException;
+import org.voltsecond.analysis.NoSteadyStateException;
+import org.voltsecond.converter.StageFigure;
+import org.voltsecond.converter.StageSampler;
+
+/**
+ * The steady state of a stage with part values drawn at random within their tolerances. Each design follows from the seed
+ * and its own number alone, so that the figures have the same bits on any number of threads, and the first designs of a
+ * longer run are those of a shorter one. Immutable.
+ */
+public final class MonteCarlo {
+    private static final long GOLDEN = 0x9E3779B97F4A7C15L;
+    /** Designs that one thread takes at a time. */
+    private static final int BLOCK = 512;
+
+    private final Converter converter;
+    private final List<Tolerance> tolerances;
+    private final List<StageFigure> figures;
+    private final long seed;
+
+    private MonteCarlo(Converter converter, List<Tolerance> tolerances, List<StageFigure> figures, long seed) {
+        this.converter = converter;
+        this.tolerances = tolerances;
+        this.figures = figures;
+        this.seed = seed;
+    }
+
+    /**
+     * Plans a run.
+     *
+     * @param converter the stage at its nominal values, of fixed duty cycle
+     * @param tolerances how far values may lie from them; the others stay nominal
+     * @param figures what to measure
+     * @param seed chooses the designs; any number
+     * @return the plan
+     * @throws IllegalArgumentException if a tolerance does not fit the converter, all faults at once, or a regulator
+     *     drives it
+     */
+    public static MonteCarlo of(
+            Converter converter, List<Tolerance> tolerances, List<StageFigure> figures, long seed) {
+        if (converter.isRegulated()) {
+            throw new IllegalArgumentException(
+                    "a Monte Carlo run needs a converter of fixed duty cycle, but a regulator drives " + converter);
+        }
+        return new MonteCarlo(converter, Tolerance.checked(converter, tolerances), List.copyOf(figures), seed);
+    }
+
+    /**
+     * Runs on all processors.
+     *
+     * @param designs how many designs; at least 1
+     * @return what was found
+     */
+    public MonteCarloResult run(int designs) {
+        return run(designs, Execution.standard());
+    }
+
+    /**
+     * Runs.
+     *
+     * @param designs how many designs; at least 1
+     * @param execution on how many threads, who is told of it (in blocks of designs), and what can cancel it
+     * @return what was found
+     * @throws java.util.concurrent.CancellationException if the run was cancelled
+     */
+    public MonteCarloResult run(int designs, Execution execution) {
+        if (designs < 1) {
+            throw new IllegalArgumentException("a Monte Carlo run needs 1 design or more but was asked for " + designs);
+        }
+        List<Integer> blocks =
+                IntStream.range(0, (designs + BLOCK - 1) / BLOCK).boxed().toList();
+        StudyResults<Integer, Block> results = Study.<Integer, Block>withOwnAsker(blocks, () -> {
+                    Worker worker = new Worker();
+                    return block -> worker.block(block * BLOCK, Math.min(designs, (block + 1) * BLOCK));
+                })
+                .run(execution)
+                .complete();
+        return gathered(designs, results);
+    }
+
+    private MonteCarloResult gathered(int designs, StudyResults<Integer, Block> results) {
+        double[] all = new double[designs * figures.size()];
+        List<MonteCarloResult.Failure> failures = new ArrayList<>();
+        for (Outcome<Block> outcome : results.outcomes()) {
+            if (outcome instanceof Outcome.Failed<Block> failed) {
+                throw failed.cause();
+            }
+            Block block = outcome.value().orElseThrow();
+            System.arraycopy(block.figures, 0, all, block.from * figures.size(), block.figures.length);
+            failures.addAll(block.failures);
+        }
+        return new MonteCarloResult(figures, all, failures);
+    }
+
+    /**
+     * Returns the value of a part in one design.
+     *
+     * @param design number of the design, from 0
+     * @param tolerance index of its tolerance
+     * @return the value, in its unit
+     */
+    public double value(int design, int tolerance) {
+        Tolerance spread = tolerances.get(tolerance);
+        return spread.value().in(converter) + deviation(design, tolerance);
+    }
+
+    private double deviation(int design, int tolerance) {
+        Tolerance spread = tolerances.get(tolerance);
+        long counter = (long) design * tolerances.size() + tolerance + 1;
+        return spread.halfWidth()
+                * spread.distribution().draw(Tolerance.Distribution.mix(seed + GOLDEN) + counter * GOLDEN);
+    }
+
+    /** What some designs in a row came to. */
+    private record Block(int from, double[] figures, List<MonteCarloResult.Failure> failures) {}
+
+    /** What one thread works with. */
+    private final class Worker {
+        private final StageSampler sampler = StageSampler.of(converter, figures);
+        private final double[] nominal = sampler.nominal();
+        private final double[] values = sampler.nominal();
+        private final double[] found = new double[figures.size()];
+
+        Block block(int from, int to) {
+            double[] all = new double[(to - from) * found.length];
+            List<MonteCarloResult.Failure> failures = new ArrayList<>();
+            for (int design = from; design < to; design++) {
+                try {
+                    measure(design);
+                } catch (NoSteadyStateException | InvalidStageException e) {
+                    Arrays.fill(found, Double.NaN);
+                    failures.add(new MonteCarloResult.Failure(design, String.valueOf(e.getMessage())));
+                }
+                System.arraycopy(found, 0, all, (design - from) * found.length, found.length);
+            }
+            return new Block(from, all, failures);
+        }
+
+        private void measure(int design) {
+            for (int k = 0; k < tolerances.size(); k++) {
+                int at = tolerances.get(k).value().ordinal();
+                values[at] = nominal[at] + deviation(design, k);
+            }
+            sampler.measure(values, found);
+        }
+    }
+}

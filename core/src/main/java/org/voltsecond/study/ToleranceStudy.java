@@ -1,0 +1,64 @@
+package org.voltsecond.study;
+
+import java.util.ArrayList;
+import java.util.List;
+import org.voltsecond.converter.Converter;
+import org.voltsecond.converter.ConverterSteadyState;
+import org.voltsecond.converter.StageFigure;
+import org.voltsecond.converter.StageSensitivities;
+
+/**
+ * What the tolerances of the parts do to the figures of a stage, told in three ways: worst case and root-sum-square from
+ * the exact derivatives of the nominal steady state, and designs drawn at random. The first two hold to first order in
+ * the tolerances; the third is exact for each design and tells how far the first order can be trusted. Immutable.
+ */
+public final class ToleranceStudy {
+    private final Converter converter;
+    private final List<Tolerance> tolerances;
+    private final List<StageFigure> figures;
+
+    private ToleranceStudy(Converter converter, List<Tolerance> tolerances, List<StageFigure> figures) {
+        this.converter = converter;
+        this.tolerances = tolerances;
+        this.figures = figures;
+    }
+
+    /**
+     * Plans a study.
+     *
+     * @param converter the stage at its nominal values, of fixed duty cycle
+     * @param tolerances how far values may lie from them; the others stay nominal
+     * @param figures what to measure, such as {@link StageFigure#usual()}
+     * @return the study
+     * @throws IllegalArgumentException if a tolerance does not fit the converter, all faults at once
+     */
+    public static ToleranceStudy of(Converter converter, List<Tolerance> tolerances, List<StageFigure> figures) {
+        return new ToleranceStudy(converter, Tolerance.checked(converter, tolerances), List.copyOf(figures));
+    }
+
+    /**
+     * Runs the study.
+     *
+     * @param designs how many designs to draw; at least 1
+     * @param seed chooses them
+     * @param execution on how many threads, who is told of it, and what can cancel it
+     * @return the three side by side
+     * @throws org.voltsecond.analysis.NoSteadyStateException if the nominal stage has no steady state
+     * @throws java.util.concurrent.CancellationException if the run was cancelled
+     */
+    public ToleranceTable run(int designs, long seed, Execution execution) {
+        ConverterSteadyState steady = converter.steadyState();
+        StageSensitivities sensitivities = steady.sensitivities();
+        MonteCarloResult drawn =
+                MonteCarlo.of(converter, tolerances, figures, seed).run(designs, execution);
+        List<ToleranceTable.Row> rows = new ArrayList<>();
+        for (StageFigure figure : figures) {
+            List<Double> shares = new ArrayList<>();
+            for (Tolerance tolerance : tolerances) {
+                shares.add(sensitivities.of(figure).withRespectTo(tolerance.value()) * tolerance.halfWidth());
+            }
+            rows.add(new ToleranceTable.Row(figure, figure.in(steady), shares, drawn.spread(figure)));
+        }
+        return new ToleranceTable(tolerances, rows, designs, seed, drawn.failures());
+    }
+}

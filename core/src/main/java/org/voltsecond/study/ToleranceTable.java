@@ -1,0 +1,164 @@
+package org.voltsecond.study;
+
+import java.util.List;
+import java.util.Locale;
+import org.voltsecond.converter.StageFigure;
+import org.voltsecond.units.Quantity;
+
+/**
+ * Worst case, root-sum-square and random designs side by side. Immutable.
+ *
+ * @param tolerances the tolerances of the values
+ * @param rows one for each figure
+ * @param designs how many designs were drawn
+ * @param seed that chose them
+ * @param failures designs without a steady state
+ */
+public record ToleranceTable(
+        List<Tolerance> tolerances,
+        List<Row> rows,
+        int designs,
+        long seed,
+        List<MonteCarloResult.Failure> failures) {
+
+    /**
+     * Makes the lists unmodifiable.
+     *
+     * @param tolerances the tolerances of the values
+     * @param rows one for each figure
+     * @param designs how many designs were drawn
+     * @param seed that chose them
+     * @param failures designs without a steady state
+     */
+    public ToleranceTable {
+        tolerances = List.copyOf(tolerances);
+        rows = List.copyOf(rows);
+        failures = List.copyOf(failures);
+    }
+
+    /**
+     * One figure.
+     *
+     * @param figure the figure
+     * @param nominal its value where all values are nominal
+     * @param shares what the full tolerance of each value does to it, to first order and with its sign, in the order of
+     *     the tolerances
+     * @param drawn how it is spread over random designs
+     */
+    public record Row(StageFigure figure, double nominal, List<Double> shares, MonteCarloResult.Spread drawn) {
+        /**
+         * Makes the list unmodifiable.
+         *
+         * @param figure the figure
+         * @param nominal its value where all values are nominal
+         * @param shares what the full tolerance of each value does to it
+         * @param drawn how it is spread over random designs
+         */
+        public Row {
+            shares = List.copyOf(shares);
+        }
+
+        /**
+         * Returns how far the figure can lie from its nominal value if all tolerances add up, to first order.
+         *
+         * @return 0 or more, in the unit of the figure
+         */
+        public double worstCase() {
+            return shares.stream().mapToDouble(Math::abs).sum();
+        }
+
+        /**
+         * Returns the root of the sum of the squares of the shares, to first order: how far the figure lies at most for
+         * nearly all designs if the values are independent of each other.
+         *
+         * @return 0 or more, in the unit of the figure
+         */
+        public double rootSumSquare() {
+            return Math.sqrt(
+                    shares.stream().mapToDouble(share -> share * share).sum());
+        }
+    }
+
+    /**
+     * Returns the standard deviation of a figure that follows from the derivatives and from how the values are spread; to
+     * first order what random designs have.
+     *
+     * @param row one of {@link #rows()}
+     * @return 0 or more, in the unit of the figure
+     */
+    public double expectedDeviation(Row row) {
+        double sum = 0;
+        for (int k = 0; k < tolerances.size(); k++) {
+            double share =
+                    row.shares().get(k) * tolerances.get(k).distribution().standardDeviation();
+            sum += share * share;
+        }
+        return Math.sqrt(sum);
+    }
+
+    /**
+     * Returns the table for a reader.
+     *
+     * @return lines of text, units with each number
+     */
+    public String toText() {
+        StringBuilder text = new StringBuilder();
+        line(text, "figure", "nominal", "worst case ±", "root-sum-square ±", "drawn: mean", "deviation", "from", "to");
+        for (Row row : rows) {
+            MonteCarloResult.Spread drawn = row.drawn();
+            line(
+                    text,
+                    row.figure().toString(),
+                    in(row, row.nominal()),
+                    in(row, row.worstCase()),
+                    in(row, row.rootSumSquare()),
+                    in(row, drawn.mean()),
+                    in(row, drawn.standardDeviation()),
+                    in(row, drawn.minimum()),
+                    in(row, drawn.maximum()));
+        }
+        text.append(designs).append(" designs drawn, seed ").append(seed);
+        text.append(", ").append(failures.size()).append(" without a steady state\n");
+        return text.toString();
+    }
+
+    private static String in(Row row, double value) {
+        return Double.isNaN(value) ? "none" : Quantity.format(value, row.figure().unit());
+    }
+
+    private static void line(StringBuilder text, String first, String... others) {
+        text.append(String.format(Locale.ROOT, "%-34s", first));
+        for (String other : others) {
+            text.append(String.format(Locale.ROOT, " %17s", other));
+        }
+        text.append('\n');
+    }
+
+    /**
+     * Returns the table for other programs: comma-separated, one heading line, SI units, all digits.
+     *
+     * @return lines of text
+     */
+    public String toCsv() {
+        StringBuilder csv = new StringBuilder("figure,unit,nominal,worst case,root-sum-square,expected deviation,"
+                + "drawn mean,drawn deviation,drawn minimum,drawn maximum\n");
+        for (Row row : rows) {
+            MonteCarloResult.Spread drawn = row.drawn();
+            csv.append('"').append(row.figure()).append("\",").append(row.figure().unit().symbol());
+            for (double value : new double[] {
+                row.nominal(),
+                row.worstCase(),
+                row.rootSumSquare(),
+                expectedDeviation(row),
+                drawn.mean(),
+                drawn.standardDeviation(),
+                drawn.minimum(),
+                drawn.maximum()
+            }) {
+                csv.append(',').append(value);
+            }
+            csv.append('\n');
+        }
+        return csv.toString();
+    }
+}
