@@ -63,7 +63,7 @@ public record LimitCheck(Limit limit, double bound, Found<Double> value) {
     /** What was found, for a table. */
     String sentence() {
         String stated = text(bound) + (limit.isLeast() ? " at least" : " at most");
-        return isKnown() ? found() + " of " + stated + ": " + verdict() : verdict();
+        return isKnown() ? found() + ", " + stated + ": " + verdict() : stated + ": " + verdict();
     }
 
     String found() {

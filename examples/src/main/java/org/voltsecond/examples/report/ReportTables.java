@@ -75,7 +75,7 @@ final class ReportTables {
 
     /** A mean that is nothing but rounding of what goes to and fro is none. */
     private static double mean(Waveform waveform) {
-        return Math.abs(waveform.mean()) < 1e-12 * waveform.rms() ? 0 : waveform.mean();
+        return Math.abs(waveform.mean()) < 1e-11 * waveform.rms() ? 0 : waveform.mean();
     }
 
     /** Current and voltage of one part. */
@@ -180,14 +180,19 @@ final class ReportTables {
         PageTable table = PageTable.headed(headings.toArray(new String[0]));
         row(table, "delivered by the sources", audits, audit -> format(audit.totalDelivered(), Unit.JOULE));
         row(table, "turned into heat, load included", audits, audit -> format(audit.totalDissipated(), Unit.JOULE));
-        row(table, "more stored than at the start", audits, audit -> format(audit.storedChange(), Unit.JOULE));
-        row(table, "lost in jumps of ideal switching", audits, audit -> format(audit.redistributed(), Unit.JOULE));
+        row(table, "more stored than at the start", audits, audit -> energy(audit.storedChange(), audit));
+        row(table, "lost in jumps of ideal switching", audits, audit -> energy(audit.redistributed(), audit));
         row(
                 table,
                 "does not balance by, relative",
                 audits,
                 audit -> String.format(Locale.ROOT, "%.1e", audit.residual()));
         return table;
+    }
+
+    /** What is nothing but rounding of what was delivered is none; the residual counts it all the same. */
+    private static String energy(double joule, EnergyAudit audit) {
+        return format(Math.abs(joule) < 1e-11 * Math.abs(audit.totalDelivered()) ? 0 : joule, Unit.JOULE);
     }
 
     private static void row(

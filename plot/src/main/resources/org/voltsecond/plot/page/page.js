@@ -8,7 +8,7 @@
     : PREFIXES.find(([factor]) => magnitude >= factor * 0.99995) || PREFIXES[PREFIXES.length - 1];
   const engineering = (exact, unit, digits = 5, scale = 0) => {
     // What is nothing but rounding beside the rest of its trace is shown as zero.
-    const value = Math.abs(exact) < 1e-12 * scale ? 0 : exact;
+    const value = Math.abs(exact) < 1e-11 * scale ? 0 : exact;
     const [factor, prefix] = prefixOf(Math.abs(value));
     return `${Number((value / factor).toPrecision(digits))} ${prefix}${unit}`;
   };
@@ -230,6 +230,6 @@
   window.addEventListener("resize", () => figures.forEach(figure => figure.fit()));
   matchMedia("(prefers-color-scheme: dark)").addEventListener("change", repaint);
   // On paper: its width, its colours, and the whole time.
-  const PAPER_WIDTH = 660;
+  const PAPER_WIDTH = 690;
   matchMedia("print").addEventListener("change", event => figures.forEach(figure => figure.fit(event.matches ? PAPER_WIDTH : 0)));
 })();
