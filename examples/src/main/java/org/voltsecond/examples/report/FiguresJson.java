@@ -36,6 +36,7 @@ final class FiguresJson {
             root.text("name", outcome.design().name());
             writeSteadyState(root);
             writeTransient(root);
+            writeChecks(root);
             root.array("cautions", array -> {
                 for (String caution : Cautions.of(outcome)) {
                     array.writeString(caution);
@@ -183,6 +184,25 @@ final class FiguresJson {
             duty.number("maximum", found.get().maximum());
             duty.number("last", found.get().last());
         }
+    }
+
+    private void writeChecks(JsonObject root) throws IOException {
+        if (outcome.design().limits().isEmpty()) {
+            return;
+        }
+        root.array("checks", array -> {
+            for (LimitCheck check : LimitCheck.of(outcome)) {
+                try (JsonObject object = JsonObject.in(array)) {
+                    object.text("limit", check.limit().key());
+                    object.number("bound", check.bound());
+                    number(object, "value", check.value());
+                    if (check.isKnown()) {
+                        object.flag("met", check.isMet());
+                        object.number("margin", check.margin(), "the value does not exist");
+                    }
+                }
+            }
+        });
     }
 
     private static void number(JsonObject object, String key, Found<Double> found) throws IOException {

@@ -1,5 +1,6 @@
 /**
- * What a design does, worked out and written: figures as JSON, waveforms as CSV, pictures, a table for the terminal.
+ * What a design does, worked out and written: figures as JSON, waveforms as CSV, pictures, a report for the browser, a
+ * table for the terminal.
  *
  * <p>An object of the figures that holds a null also holds a {@code reason}. A change of the transient is judged by the
  * magnitude of the output: {@code droop} and {@code overshoot} count from {@code level_before}, the mean over the period
