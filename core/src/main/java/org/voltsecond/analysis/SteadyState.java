@@ -5,6 +5,7 @@ import java.util.Collections;
 import java.util.Comparator;
 import java.util.List;
 import java.util.function.Predicate;
+import java.util.stream.IntStream;
 import org.hipparchus.complex.Complex;
 import org.hipparchus.linear.Array2DRowRealMatrix;
 import org.hipparchus.linear.EigenDecompositionNonSymmetric;
@@ -211,25 +212,29 @@ public final class SteadyState implements WaveformSource {
     }
 
     /**
-     * Returns the multipliers: the eigenvalues of the derivative of the period map. A small disturbance of the state is
-     * multiplied by them from one period to the next.
+     * Returns the multipliers: the eigenvalues of the derivative of the period map in the states of circuit and controller. A
+     * small disturbance of the state is multiplied by them from one period to the next. The states of sources, such as those
+     * of a line ripple, are no part of it: they follow their profile and nothing disturbs them.
      *
-     * @return one for each state, by falling magnitude
+     * @return one for each state of circuit and controller, by falling magnitude
      */
     public List<Complex> multipliers() {
-        if (state.length == 0) {
+        int[] own = IntStream.range(0, state.length)
+                .filter(i -> !circuit.sourceStates().contains(circuit.stateNames().get(i)))
+                .toArray();
+        if (own.length == 0) {
             return List.of();
         }
         double[] scale = circuit.law().scale();
-        Array2DRowRealMatrix scaled = new Array2DRowRealMatrix(state.length, state.length);
-        for (int i = 0; i < state.length; i++) {
-            for (int j = 0; j < state.length; j++) {
-                scaled.setEntry(i, j, scale[i] * derivative[i][j] / scale[j]);
+        Array2DRowRealMatrix scaled = new Array2DRowRealMatrix(own.length, own.length);
+        for (int i = 0; i < own.length; i++) {
+            for (int j = 0; j < own.length; j++) {
+                scaled.setEntry(i, j, scale[own[i]] * derivative[own[i]][own[j]] / scale[own[j]]);
             }
         }
         if (scaled.getNorm1() == 0) {
             // the decomposition refuses a map that forgets everything at once
-            return Collections.nCopies(state.length, Complex.ZERO);
+            return Collections.nCopies(own.length, Complex.ZERO);
         }
         List<Complex> result = new ArrayList<>(List.of(new EigenDecompositionNonSymmetric(scaled).getEigenvalues()));
         result.sort(Comparator.comparingDouble(Complex::norm)

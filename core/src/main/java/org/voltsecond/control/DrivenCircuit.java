@@ -23,6 +23,7 @@ public final class DrivenCircuit {
     private final List<ScheduledChange> scheduled;
     private final double clockPeriod;
     private final List<String> stateNames;
+    private final List<String> sourceStates;
     private final double[] restState;
     private final Network network;
     private final CircuitSignals signals;
@@ -42,6 +43,7 @@ public final class DrivenCircuit {
         Controller first = epochs.get(0).controller();
         controlChannels = first.channels();
         circuitChannels = network.channelCount();
+        this.sourceStates = List.copyOf(sourceStates);
         List<String> names = new ArrayList<>(circuit.stateNames());
         names.addAll(sourceStates);
         int circuitStates = names.size();
@@ -146,6 +148,16 @@ public final class DrivenCircuit {
      */
     public List<String> stateNames() {
         return stateNames;
+    }
+
+    /**
+     * Returns the states of sources: one for a source that ramps at any time, two for a sine. They follow their profile,
+     * whatever the circuit does.
+     *
+     * @return their names, which are among {@link #stateNames()}
+     */
+    public List<String> sourceStates() {
+        return sourceStates;
     }
 
     /**

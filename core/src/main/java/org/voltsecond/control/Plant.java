@@ -11,10 +11,32 @@ import org.voltsecond.waveform.Signal;
  * @param outputVoltage the voltage to be regulated, positive; for an inverting stage its magnitude, V
  * @param inductorCurrent positive as the on interval drives it, A
  * @param inputVoltage the voltage of the source, V
+ * @param controlVoltage the control voltage that an error amplifier of the circuit makes, V; null where there is none
+ * @param errorVoltage the error voltage at that amplifier, V; null where there is none
  */
 public record Plant(
         String transistor,
         @Nullable String synchronousTransistor,
         Signal outputVoltage,
         Signal inductorCurrent,
-        Signal inputVoltage) {}
+        Signal inputVoltage,
+        @Nullable Signal controlVoltage,
+        @Nullable Signal errorVoltage) {
+    /**
+     * A circuit without an error amplifier.
+     *
+     * @param transistor name of the switch that puts energy into the inductor
+     * @param synchronousTransistor name of the switch that stands in for the rectifier; null where a rectifier does it alone
+     * @param outputVoltage the voltage to be regulated, positive; for an inverting stage its magnitude, V
+     * @param inductorCurrent positive as the on interval drives it, A
+     * @param inputVoltage the voltage of the source, V
+     */
+    public Plant(
+            String transistor,
+            @Nullable String synchronousTransistor,
+            Signal outputVoltage,
+            Signal inductorCurrent,
+            Signal inputVoltage) {
+        this(transistor, synchronousTransistor, outputVoltage, inductorCurrent, inputVoltage, null, null);
+    }
+}

@@ -4,41 +4,11 @@ import java.util.List;
 import org.voltsecond.waveform.Signal;
 
 /**
- * A control voltage that the circuit itself makes, with an amplifier and its network as parts.
+ * A control voltage that is a signal of the circuit.
  *
  * @param control the control voltage
  */
-record SensedControl(Signal control) implements ControlPath {
-    /** There is no discrete part: limits are the amplifier's own. */
-    private enum Always implements State {
-        PRESENT;
-
-        @Override
-        public boolean rising() {
-            return false;
-        }
-    }
-
-    @Override
-    public List<String> faults() {
-        return List.of();
-    }
-
-    @Override
-    public State start() {
-        return Always.PRESENT;
-    }
-
-    @Override
-    public ControlPath afterStart() {
-        return this;
-    }
-
-    @Override
-    public List<Controller.OwnState> states(double clockPeriod) {
-        return List.of();
-    }
-
+record SensedControl(Signal control) implements CircuitControl {
     @Override
     public List<Controller.Channel> channels() {
         return List.of();

@@ -46,6 +46,18 @@ public final class VoltageMode implements Regulator {
     }
 
     /**
+     * Returns a regulator whose control voltage an error amplifier of the stage makes, whose parts also hold reference and
+     * limits.
+     *
+     * @param switchingFrequency Hz; more than 0
+     * @return the regulator; ramp from 0 V to 1 V, trailing edge, one pulse per period
+     */
+    public static VoltageMode withErrorAmplifier(double switchingFrequency) {
+        return new VoltageMode(
+                new AmplifiedControl(), new RampModulator(1 / switchingFrequency, 0, 1, 1, PulseEdge.TRAILING, true));
+    }
+
+    /**
      * Returns this regulator with another ramp.
      *
      * @param valley lowest value, V
@@ -159,6 +171,9 @@ public final class VoltageMode implements Regulator {
 
     @Override
     public Controller on(Plant plant) {
+        if (path instanceof AmplifiedControl) {
+            AmplifiedControl.requireIn(plant);
+        }
         return Checks.controller(faults(), plant, path, modulator);
     }
 }

@@ -15,8 +15,12 @@ public final class Change {
     private final double time;
     private final @Nullable LoadStep load;
     private final @Nullable Double input;
+    private final @Nullable Ripple ripple;
     private final @Nullable Double dutyCycle;
     private final @Nullable Double reference;
+
+    /** A line ripple from then on: amplitude, V, and frequency, Hz. */
+    private record Ripple(double amplitude, double frequency) {}
 
     /**
      * A step of the load.
@@ -35,11 +39,13 @@ public final class Change {
             double time,
             @Nullable LoadStep load,
             @Nullable Double input,
+            @Nullable Ripple ripple,
             @Nullable Double dutyCycle,
             @Nullable Double reference) {
         this.time = time;
         this.load = load;
         this.input = input;
+        this.ripple = ripple;
         this.dutyCycle = dutyCycle;
         this.reference = reference;
     }
@@ -56,7 +62,7 @@ public final class Change {
             throw new IllegalArgumentException(
                     "change: the time must be 0 s or more and finite but was " + time + " s");
         }
-        return new Change(time, null, null, null, null);
+        return new Change(time, null, null, null, null, null);
     }
 
     /**
@@ -103,7 +109,7 @@ public final class Change {
     }
 
     private Change with(LoadStep step) {
-        return new Change(time, step, input, dutyCycle, reference);
+        return new Change(time, step, input, ripple, dutyCycle, reference);
     }
 
     /**
@@ -118,7 +124,30 @@ public final class Change {
             throw new IllegalArgumentException("change at " + time
                     + " s: the input voltage must be more than 0 V and finite but was " + voltage + " V");
         }
-        return new Change(time, load, voltage, dutyCycle, reference);
+        return new Change(time, load, voltage, ripple, dutyCycle, reference);
+    }
+
+    /**
+     * Adds a ripple of the line, in place of one that was there: a sine on top of the input voltage, which begins in its
+     * middle and rises.
+     *
+     * @param amplitude from the middle to the crest, V; 0 or more, 0 for none from then on
+     * @param frequency Hz; more than 0
+     * @return a new change
+     * @throws IllegalArgumentException if a value is out of its range
+     */
+    public Change inputRipple(double amplitude, double frequency) {
+        if (!(amplitude >= 0 && amplitude < Double.POSITIVE_INFINITY)) {
+            throw new IllegalArgumentException("change at " + time
+                    + " s: the amplitude of the line ripple must be 0 V or more and finite but was " + amplitude
+                    + " V");
+        }
+        if (!(frequency > 0 && frequency < Double.POSITIVE_INFINITY)) {
+            throw new IllegalArgumentException("change at " + time
+                    + " s: the frequency of the line ripple must be more than 0 Hz and finite but was " + frequency
+                    + " Hz");
+        }
+        return new Change(time, load, input, new Ripple(amplitude, frequency), dutyCycle, reference);
     }
 
     /**
@@ -129,7 +158,7 @@ public final class Change {
      * @throws IllegalArgumentException if the duty cycle is not from 0 to 1
      */
     public Change dutyCycle(double newDutyCycle) {
-        return new Change(time, load, input, ConversionRatio.requireDutyCycle(newDutyCycle), reference);
+        return new Change(time, load, input, ripple, ConversionRatio.requireDutyCycle(newDutyCycle), reference);
     }
 
     /**
@@ -144,7 +173,7 @@ public final class Change {
             throw new IllegalArgumentException(
                     "change at " + time + " s: the reference must be more than 0 and finite but was " + newReference);
         }
-        return new Change(time, load, input, dutyCycle, newReference);
+        return new Change(time, load, input, ripple, dutyCycle, newReference);
     }
 
     /**
@@ -162,12 +191,14 @@ public final class Change {
      * @param converter the converter before
      * @return the converter after
      * @throws IllegalArgumentException if the load shall change at a slew rate but was no constant current before
+     * @throws InvalidStageException if the line ripple would be larger than the input voltage
      * @throws IllegalStateException if the duty cycle of a regulated converter shall change, or the reference of one that
      *     is not
      */
     public Converter applyTo(Converter converter) {
         Converter changed = load == null ? converter : withLoad(converter, load);
         changed = input == null ? changed : changed.withInput(input);
+        changed = ripple == null ? changed : changed.withInputRipple(ripple.amplitude(), ripple.frequency(), time);
         changed = reference == null ? changed : changed.withReference(reference);
         return dutyCycle == null ? changed : changed.withDutyCycle(dutyCycle);
     }
@@ -203,6 +234,10 @@ public final class Change {
         }
         if (input != null) {
             words.add("input " + Quantity.format(input, Unit.VOLT));
+        }
+        if (ripple != null) {
+            words.add("line ripple " + Quantity.format(ripple.amplitude(), Unit.VOLT) + " at "
+                    + Quantity.format(ripple.frequency(), Unit.HERTZ));
         }
         if (dutyCycle != null) {
             words.add("duty cycle " + dutyCycle);

@@ -10,7 +10,6 @@ import org.voltsecond.control.Regulator;
 import org.voltsecond.engine.Phase;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
-import org.voltsecond.waveform.Signal;
 
 /**
  * A power stage with its load and its drive, ready to run. Immutable and safe to use from any thread; {@code withX} gives
@@ -25,16 +24,12 @@ import org.voltsecond.waveform.Signal;
  *
  * <p>With a load of constant current see {@link Load} on what happens at rest.
  */
-public final class Converter {
+public final class Converter extends ConverterSignals {
     /** Inductor current and capacitor voltage. */
     private static final int STORED_STATES = 2;
 
-    private final StageValues values;
-    private final DrivenCircuit driven;
-
     Converter(StageValues values) {
-        this.values = values;
-        this.driven = StageRun.of(List.of(values), List.of());
+        super(values, StageRun.of(List.of(values), List.of()));
     }
 
     // ------------------------------------------------------------------------------------------------ what it is
@@ -49,7 +44,7 @@ public final class Converter {
     }
 
     /**
-     * Returns the input voltage.
+     * Returns the input voltage, without the ripple on it.
      *
      * @return V
      */
@@ -98,13 +93,6 @@ public final class Converter {
     public Regulator regulator() {
         requireRegulated();
         return values.requiredRegulator();
-    }
-
-    private void requireRegulated() {
-        if (!isRegulated()) {
-            throw new IllegalStateException(
-                    "this converter has a fixed drive and no regulator: give it one with " + "withRegulator(...)");
-        }
     }
 
     /**
@@ -172,6 +160,24 @@ public final class Converter {
      */
     public Converter withInput(double voltage) {
         return new Converter(values.withInput(voltage).checked());
+    }
+
+    /**
+     * Returns this converter with a ripple of the line: a sine on top of the input voltage, which begins in its middle and
+     * rises.
+     *
+     * @param amplitude from the middle to the crest, V; 0 or more, 0 for none; below the input voltage
+     * @param frequency Hz; more than 0
+     * @return a new converter
+     * @throws InvalidStageException if a value is out of its range
+     */
+    public Converter withInputRipple(double amplitude, double frequency) {
+        return withInputRipple(amplitude, frequency, 0);
+    }
+
+    /** With a ripple that begins at a time of the run, s. */
+    Converter withInputRipple(double amplitude, double frequency, double since) {
+        return new Converter(values.withRipple(amplitude, frequency, since).checked());
     }
 
     /**
@@ -276,7 +282,7 @@ public final class Converter {
      * @throws InvalidStageException if the regulator is wrong in itself, or needs a body diode that is not there
      */
     public Converter withRegulator(Regulator regulator) {
-        return new Converter(values.withRegulator(regulator).checked());
+        return new Converter(values.withRegulator(regulator, null).checked());
     }
 
     /**
@@ -288,7 +294,11 @@ public final class Converter {
      * @throws IllegalStateException if the duty cycle is fixed
      */
     public Converter withReference(double reference) {
-        return withRegulator(regulator().withReference(reference));
+        ErrorAmplifier amplifier = values.amplifier();
+        return amplifier == null
+                ? withRegulator(regulator().withReference(reference))
+                : new Converter(values.withRegulator(regulator(), amplifier.withReference(reference))
+                        .checked());
     }
 
     /**
@@ -303,152 +313,18 @@ public final class Converter {
         return withDrive(Drive.fixedDuty(dutyCycle, drive().switchingFrequency()));
     }
 
-    // ------------------------------------------------------------------------------------------------------ signals
-
-    /**
-     * Returns the current through the inductor.
-     *
-     * @return the signal, A; positive as the on interval drives it
-     */
-    public Signal inductorCurrent() {
-        return driven.current(StageCircuit.INDUCTOR).named("inductor current");
-    }
-
-    /**
-     * Returns the voltage of the switch node.
-     *
-     * @return the signal, V against ground
-     */
-    public Signal switchNode() {
-        return driven.nodeVoltage(StageCircuit.SWITCH_NODE).named("switch node");
-    }
-
-    /**
-     * Returns the output voltage.
-     *
-     * @return the signal, V against ground; negative of an inverting stage
-     */
-    public Signal outputVoltage() {
-        return driven.nodeVoltage(StageCircuit.OUTPUT).named("output voltage");
-    }
-
-    /**
-     * Returns the current through the transistor, its body diode included.
-     *
-     * @return the signal, A
-     */
-    public Signal transistorCurrent() {
-        Signal channel = driven.current(StageCircuit.TRANSISTOR);
-        boolean bypassed = values.transistor().bodyDiode() != null;
-        return (bypassed ? channel.minus(driven.current(StageCircuit.BODY_DIODE)) : channel)
-                .named("transistor current");
-    }
-
-    /**
-     * Returns the voltage across the transistor.
-     *
-     * @return the signal, V; positive when it blocks
-     */
-    public Signal transistorVoltage() {
-        return driven.voltageAcross(StageCircuit.TRANSISTOR).named("transistor voltage");
-    }
-
-    /**
-     * Returns the current through the rectifier, the body diode of a synchronous one included.
-     *
-     * @return the signal, A; never negative of a diode
-     */
-    public Signal rectifierCurrent() {
-        Signal channel = driven.current(StageCircuit.rectifierName(values));
-        boolean bypassed = values.rectifier().bodyDiode() != null;
-        return (bypassed ? channel.plus(driven.current(StageCircuit.SYNCHRONOUS_BODY_DIODE)) : channel)
-                .named("rectifier current");
-    }
-
-    /**
-     * Returns the voltage across the rectifier.
-     *
-     * @return the signal, V from anode to cathode; negative when it blocks
-     */
-    public Signal rectifierVoltage() {
-        return driven.voltageAcross(StageCircuit.rectifierName(values)).named("rectifier voltage");
-    }
-
-    /**
-     * Returns the current into the output capacitor.
-     *
-     * @return the signal, A from the output to ground
-     */
-    public Signal outputCapacitorCurrent() {
-        return driven.current(StageCircuit.CAPACITOR).named("output capacitor current");
-    }
-
-    /**
-     * Returns the current drawn from the source.
-     *
-     * @return the signal, A; positive when the source delivers
-     */
-    public Signal inputCurrent() {
-        return driven.current(StageCircuit.SOURCE).times(-1).named("input current");
-    }
-
-    /**
-     * Returns the current through the load.
-     *
-     * @return the signal, A from the output to ground; negative of an inverting stage
-     */
-    public Signal loadCurrent() {
-        return driven.current(StageCircuit.LOAD_RESISTOR)
-                .plus(driven.current(StageCircuit.LOAD_CURRENT))
-                .named("load current");
-    }
-
-    /**
-     * Returns the control voltage, which the modulator turns into pulses.
-     *
-     * @return the signal, V; of a regulator whose inductor current is commanded the command at 1 V/A
-     * @throws IllegalStateException if the duty cycle is fixed
-     */
-    public Signal controlVoltage() {
-        return control("control voltage");
-    }
-
-    /**
-     * Returns what the control voltage is compared with: the ramp, or the sensed inductor current with its slope.
-     *
-     * @return the signal, V
-     * @throws IllegalStateException if the duty cycle is fixed
-     */
-    public Signal ramp() {
-        return control("ramp");
-    }
-
-    /**
-     * Returns the error voltage: the reference less the sensed voltage.
-     *
-     * @return the signal, V
-     * @throws IllegalStateException if the duty cycle is fixed
-     */
-    public Signal errorVoltage() {
-        return control("error voltage");
-    }
-
-    private Signal control(String channel) {
-        requireRegulated();
-        return driven.control(channel);
-    }
-
     // --------------------------------------------------------------------------------------------------------- runs
 
     /**
      * Finds the periodic steady state; that of a regulated converter is the one after its soft start. Where no clock drives
-     * the regulator, its period is that of the cycle in which it runs freely, from the begin of a pulse to the next.
+     * the regulator, its period is that of the cycle in which it runs freely, from the begin of a pulse to the next. Under a
+     * line ripple it is a whole number of switching periods and of periods of the ripple.
      *
      * @return the steady state, which may be unstable
      * @throws NoSteadyStateException if there is none, or none was found; the message says why
      */
     public ConverterSteadyState steadyState() {
-        return new ConverterSteadyState(this, OrbitOfStage.of(driven, isRegulated()));
+        return new ConverterSteadyState(this, OrbitOfStage.of(values, driven));
     }
 
     /**

@@ -71,7 +71,8 @@ public final class ConverterSteadyState implements WaveformSource {
     }
 
     /**
-     * Returns the switching period. On, off and idle time add up to it.
+     * Returns the time after which everything repeats: the switching period; under a line ripple the shortest time that is a
+     * whole number of switching periods and of periods of the ripple. On, off and idle time add up to it.
      *
      * @return the period, s
      */
@@ -137,7 +138,10 @@ public final class ConverterSteadyState implements WaveformSource {
      * @return the power, W
      */
     public double inputPower() {
-        return converter.inputVoltage() * of(converter.inputCurrent()).mean();
+        Waveform current = of(converter.inputCurrent());
+        return converter.values().input().ripples()
+                ? of(converter.inputNode()).times(current).mean()
+                : converter.inputVoltage() * current.mean();
     }
 
     /**

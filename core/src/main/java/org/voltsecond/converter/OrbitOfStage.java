@@ -15,25 +15,59 @@ final class OrbitOfStage {
     private static final int MOST_PERIODS = 1 << 16;
     private static final int GROWTH = 8;
 
+    /** Switching periods in a period of the line ripple, or in a few of them, that can be searched in some seconds. */
+    private static final int MOST_PERIODS_OF_RIPPLE = 1 << 17;
+
+    /** How far a number of periods may be off a whole one, relative: what is left of it is below the accuracy of the search. */
+    private static final double WHOLE = 1e-12;
+
     private final DrivenCircuit driven;
     private final DrivenCircuit running;
+    private final int cycles;
 
-    private OrbitOfStage(DrivenCircuit driven) {
+    private OrbitOfStage(DrivenCircuit driven, int cycles) {
         this.driven = driven;
         this.running = driven.running();
+        this.cycles = cycles;
     }
 
-    static SteadyState of(DrivenCircuit driven, boolean regulated) {
-        OrbitOfStage orbit = new OrbitOfStage(driven);
-        if (!regulated) {
-            return SteadyState.of(orbit.running);
+    static SteadyState of(StageValues values, DrivenCircuit driven) {
+        OrbitOfStage orbit = new OrbitOfStage(driven, cycles(values.input(), driven));
+        if (!values.isRegulated()) {
+            return orbit.fromRest();
         }
         return driven.isClocked() ? orbit.clocked() : orbit.afterStartUp(null);
     }
 
+    /** After how many cycles the line is again as it was. */
+    private static int cycles(StageValues.Input input, DrivenCircuit driven) {
+        if (!input.ripples()) {
+            return 1;
+        }
+        if (!driven.isClocked()) {
+            throw new NoSteadyStateException("there is no periodic steady state since the line ripple and a regulator that "
+                    + "runs freely do not repeat together: run a transient and look at its end, or leave the ripple out");
+        }
+        double periods = 1 / (input.frequency() * driven.clockPeriod());
+        for (int ripples = 1; ripples * periods <= MOST_PERIODS_OF_RIPPLE && ripples <= MOST_PERIODS_OF_RIPPLE; ripples++) {
+            long whole = Math.round(ripples * periods);
+            if (whole > 0 && Math.abs(ripples * periods - whole) <= WHOLE * whole) {
+                return (int) whole;
+            }
+        }
+        throw new NoSteadyStateException("there is no periodic steady state of at most " + MOST_PERIODS_OF_RIPPLE
+                + " switching periods since the line ripple of " + input.frequency() + " Hz and the switching at "
+                + 1 / driven.clockPeriod() + " Hz do not repeat together: choose a ripple whose period is a whole number of "
+                + "switching periods, or run a transient");
+    }
+
+    private SteadyState fromRest() {
+        return SteadyState.of(running, running.restState(), cycles);
+    }
+
     private SteadyState clocked() {
         try {
-            return SteadyState.of(running);
+            return fromRest();
         } catch (NoSteadyStateException e) {
             return afterStartUp(e);
         }
@@ -56,7 +90,7 @@ final class OrbitOfStage {
                 throw joined(failure, stopped(e));
             }
             try {
-                return SteadyState.of(running, start, 1);
+                return SteadyState.of(running, start, cycles);
             } catch (NoSteadyStateException e) {
                 failure = joined(failure, e);
             } catch (SwitchingException e) {

@@ -75,6 +75,17 @@ public final class PowerStage {
     }
 
     /**
+     * Sets a ripple of the line: a sine on top of the input voltage, which begins in its middle and rises.
+     *
+     * @param amplitude from the middle to the crest, V; 0 or more, below the input voltage
+     * @param frequency Hz; more than 0
+     * @return the stage with this ripple
+     */
+    public PowerStage inputRipple(double amplitude, double frequency) {
+        return new PowerStage(values.withRipple(amplitude, frequency, 0));
+    }
+
+    /**
      * Sets an inductor without resistance.
      *
      * @param inductance H; more than 0
@@ -195,6 +206,7 @@ public final class PowerStage {
     public Converter drive(Drive drive) {
         return new Converter(values.withDrive(drive).checked());
     }
+
     /**
      * Sets what regulates the output, and finishes the stage. The regulator senses the magnitude of the output voltage,
      * the inductor current as the on interval drives it, and the input voltage.
@@ -204,6 +216,20 @@ public final class PowerStage {
      * @throws InvalidStageException if a part is missing or a value out of its range; tells all faults at once
      */
     public Converter drive(Regulator regulator) {
-        return new Converter(values.withRegulator(regulator).checked());
+        return new Converter(values.withRegulator(regulator, null).checked());
+    }
+
+    /**
+     * Sets what regulates the output by way of an error amplifier with its network as parts of the circuit, and finishes the
+     * stage.
+     *
+     * @param regulator drives the transistor, and the synchronous one if there is one; such as
+     *     {@link org.voltsecond.control.VoltageMode#withErrorAmplifier}
+     * @param amplifier makes the control voltage
+     * @return the converter
+     * @throws InvalidStageException if a part is missing or a value out of its range; tells all faults at once
+     */
+    public Converter drive(Regulator regulator, ErrorAmplifier amplifier) {
+        return new Converter(values.withRegulator(regulator, amplifier).checked());
     }
 }

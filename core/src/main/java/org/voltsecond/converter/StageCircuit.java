@@ -26,6 +26,10 @@ final class StageCircuit {
     static final String INPUT = "in";
     static final String SWITCH_NODE = "sw";
     static final String OUTPUT = "out";
+    static final String DIVIDED = "divided";
+    static final String REFERENCE = "reference";
+    static final String CONTROL = "control";
+    private static final String INVERTING = "inverting";
 
     private final StageValues values;
     private final Circuit.Builder builder = Circuit.builder();
@@ -45,6 +49,7 @@ final class StageCircuit {
         StageCircuit stage = new StageCircuit(values);
         stage.addPowerParts();
         stage.addLoad(mayBeCurrent, sink);
+        stage.addErrorAmplifier();
         return stage.builder.build();
     }
 
@@ -53,7 +58,7 @@ final class StageCircuit {
     }
 
     private void addPowerParts() {
-        builder.voltageSource(SOURCE, INPUT, Circuit.GROUND, values.inputVoltage());
+        builder.voltageSource(SOURCE, INPUT, Circuit.GROUND, values.input().profile());
         switch (values.topology()) {
             case BUCK -> addSwitchCell(INPUT, SWITCH_NODE, Circuit.GROUND, SWITCH_NODE, SWITCH_NODE, OUTPUT);
             case BOOST -> addSwitchCell(SWITCH_NODE, Circuit.GROUND, SWITCH_NODE, OUTPUT, INPUT, SWITCH_NODE);
@@ -110,6 +115,27 @@ final class StageCircuit {
                     LOAD_RESISTOR, OUTPUT, Circuit.GROUND, OUTPUT, Circuit.GROUND, conductance));
         }
         builder.currentSource(LOAD_CURRENT, OUTPUT, Circuit.GROUND, sink);
+    }
+
+    private void addErrorAmplifier() {
+        ErrorAmplifier error = values.amplifier();
+        if (error == null) {
+            return;
+        }
+        double divider = values.topology() == Topology.INVERTING_BUCK_BOOST ? -error.divider() : error.divider();
+        builder.part(new Part.VoltageByVoltage("U2", DIVIDED, Circuit.GROUND, OUTPUT, Circuit.GROUND, divider))
+                .voltageSource("V2", REFERENCE, Circuit.GROUND, error.reference())
+                .resistor("R2", DIVIDED, INVERTING, error.inputResistance());
+        addBranch("C3", DIVIDED, error.inputBranch());
+        addBranch("C2", CONTROL, error.feedback());
+        addBranch("C4", CONTROL, new ErrorAmplifier.Branch(0, error.bypassCapacitance()));
+        builder.operationalAmplifier("U1", REFERENCE, INVERTING, CONTROL, error.amplifier());
+    }
+
+    private void addBranch(String name, String from, ErrorAmplifier.Branch branch) {
+        if (branch.exists()) {
+            builder.capacitor(name, from, INVERTING, branch.capacitance(), branch.resistance());
+        }
     }
 
     /** The sink loads the output: it draws from a positive one and drives current into a negative one. */

@@ -69,13 +69,16 @@ final class StageRun {
     private Plant plant() {
         CircuitSignals signals = CircuitSignals.of(circuits.get(0));
         Signal output = signals.nodeVoltage(StageCircuit.OUTPUT);
+        boolean amplified = stages.get(0).amplifier() != null;
         boolean inverts = stages.get(0).topology() == Topology.INVERTING_BUCK_BOOST;
         return new Plant(
                 StageCircuit.TRANSISTOR,
                 isSynchronous() ? StageCircuit.SYNCHRONOUS_TRANSISTOR : null,
                 inverts ? output.times(-1) : output,
                 signals.current(StageCircuit.INDUCTOR),
-                signals.nodeVoltage(StageCircuit.INPUT));
+                signals.nodeVoltage(StageCircuit.INPUT),
+                amplified ? signals.nodeVoltage(StageCircuit.CONTROL) : null,
+                amplified ? signals.voltage(StageCircuit.REFERENCE, StageCircuit.DIVIDED) : null);
     }
 
     private void addDrives() {

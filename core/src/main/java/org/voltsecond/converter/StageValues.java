@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Objects;
 import org.jspecify.annotations.Nullable;
+import org.voltsecond.circuit.Profile;
 import org.voltsecond.control.Drive;
 import org.voltsecond.control.Protection;
 import org.voltsecond.control.Regulator;
@@ -11,14 +12,32 @@ import org.voltsecond.control.Regulator;
 /** What a power stage is made of, before and after it is checked. SI units; NaN and null stand for what is not given. */
 record StageValues(
         Topology topology,
-        double inputVoltage,
+        Input input,
         Storage inductor,
         Storage capacitor,
         Transistor transistor,
         RectifierModel rectifier,
         @Nullable Load load,
         @Nullable Drive drive,
-        @Nullable Regulator regulator) {
+        @Nullable Regulator regulator,
+        @Nullable ErrorAmplifier amplifier) {
+
+    /** The source: its voltage, V, and the amplitude, V, frequency, Hz, and begin, s, of the ripple on it. */
+    record Input(double voltage, double amplitude, double frequency, double since) {
+        static Input of(double voltage) {
+            return new Input(voltage, 0, 1, 0);
+        }
+
+        boolean ripples() {
+            return amplitude > 0;
+        }
+
+        Profile profile() {
+            Profile constant = Profile.constant(voltage);
+            double phase = -2 * Math.PI * Math.IEEEremainder(frequency * since, 1);
+            return ripples() ? constant.withSine(amplitude, frequency, phase) : constant;
+        }
+    }
 
     /** An inductance, H, or capacitance, F, with its series resistance, Ω. */
     record Storage(double value, double resistance) {}
@@ -29,21 +48,34 @@ record StageValues(
     static StageValues of(Topology topology) {
         Storage none = new Storage(Double.NaN, 0);
         RectifierModel ideal = RectifierModel.diode(0, 0);
-        return new StageValues(topology, Double.NaN, none, none, new Transistor(0, null), ideal, null, null, null);
+        return new StageValues(topology, Input.of(Double.NaN), none, none, new Transistor(0, null), ideal, null, null, null, null);
+    }
+
+    double inputVoltage() {
+        return input.voltage();
     }
 
     StageValues withInput(double voltage) {
-        return new StageValues(topology, voltage, inductor, capacitor, transistor, rectifier, load, drive, regulator);
+        return withInput(new Input(voltage, input.amplitude(), input.frequency(), input.since()));
+    }
+
+    /** With a ripple that begins at a time of the run, s, in its middle and rising. */
+    StageValues withRipple(double amplitude, double frequency, double since) {
+        return withInput(new Input(input.voltage(), amplitude, frequency, since));
+    }
+
+    private StageValues withInput(Input other) {
+        return new StageValues(topology, other, inductor, capacitor, transistor, rectifier, load, drive, regulator, amplifier);
     }
 
     StageValues withInductor(double henry, double ohm) {
         Storage other = new Storage(henry, ohm);
-        return new StageValues(topology, inputVoltage, other, capacitor, transistor, rectifier, load, drive, regulator);
+        return new StageValues(topology, input, other, capacitor, transistor, rectifier, load, drive, regulator, amplifier);
     }
 
     StageValues withOutputCapacitor(double farad, double ohm) {
         Storage other = new Storage(farad, ohm);
-        return new StageValues(topology, inputVoltage, inductor, other, transistor, rectifier, load, drive, regulator);
+        return new StageValues(topology, input, inductor, other, transistor, rectifier, load, drive, regulator, amplifier);
     }
 
     StageValues withOnResistance(double ohm) {
@@ -56,24 +88,25 @@ record StageValues(
     }
 
     private StageValues withTransistor(Transistor other) {
-        return new StageValues(topology, inputVoltage, inductor, capacitor, other, rectifier, load, drive, regulator);
+        return new StageValues(topology, input, inductor, capacitor, other, rectifier, load, drive, regulator, amplifier);
     }
 
     StageValues withRectifier(RectifierModel other) {
-        return new StageValues(topology, inputVoltage, inductor, capacitor, transistor, other, load, drive, regulator);
+        return new StageValues(topology, input, inductor, capacitor, transistor, other, load, drive, regulator, amplifier);
     }
 
     StageValues withLoad(Load other) {
         return new StageValues(
-                topology, inputVoltage, inductor, capacitor, transistor, rectifier, other, drive, regulator);
+                topology, input, inductor, capacitor, transistor, rectifier, other, drive, regulator, amplifier);
     }
 
     StageValues withDrive(Drive other) {
-        return new StageValues(topology, inputVoltage, inductor, capacitor, transistor, rectifier, load, other, null);
+        return new StageValues(topology, input, inductor, capacitor, transistor, rectifier, load, other, null, null);
     }
 
-    StageValues withRegulator(Regulator other) {
-        return new StageValues(topology, inputVoltage, inductor, capacitor, transistor, rectifier, load, null, other);
+    /** With a regulator, and the error amplifier that makes its control voltage, if one does. */
+    StageValues withRegulator(Regulator other, @Nullable ErrorAmplifier by) {
+        return new StageValues(topology, input, inductor, capacitor, transistor, rectifier, load, null, other, by);
     }
 
     /** The load of values that were checked. */
@@ -98,7 +131,8 @@ record StageValues(
     /** Returns the values if nothing is wrong with them. */
     StageValues checked() {
         List<String> faults = new ArrayList<>();
-        positive(faults, "input: voltage", inputVoltage, "V");
+        positive(faults, "input: voltage", input.voltage(), "V");
+        checkRipple(faults);
         positive(faults, "inductor: inductance", inductor.value(), "H");
         notNegative(faults, "inductor: series resistance", inductor.resistance(), "Ω");
         positive(faults, "output capacitor: capacitance", capacitor.value(), "F");
@@ -113,6 +147,15 @@ record StageValues(
             throw new InvalidStageException(topology + " stage", faults);
         }
         return this;
+    }
+
+    private void checkRipple(List<String> faults) {
+        notNegative(faults, "input: amplitude of the ripple", input.amplitude(), "V");
+        positive(faults, "input: frequency of the ripple", input.frequency(), "Hz");
+        if (input.amplitude() >= input.voltage()) {
+            faults.add("input: amplitude of the ripple must be below the input voltage of " + input.voltage()
+                    + " V but was " + input.amplitude() + " V");
+        }
     }
 
     private static void checkBodyDiode(List<String> faults, String what, @Nullable RectifierModel diode) {
@@ -136,6 +179,9 @@ record StageValues(
         if (regulator != null) {
             regulator.faults().forEach(fault -> faults.add("regulator: " + fault));
             checkPathOfCurrent(faults, regulator.protection());
+        }
+        if (amplifier != null) {
+            amplifier.faults().forEach(fault -> faults.add("error amplifier: " + fault));
         }
     }
 

@@ -45,7 +45,7 @@ final class CompensatorReader {
                         section.quantity("pole", Kind.CORNER));
             case TYPE_3 -> type3(section);
             case PARTS -> {
-                section.fault("kind", "not built yet: parts; valid: proportional, type-2, type-3");
+                section.fault("kind", "parts is for voltage-mode; valid here: proportional, type-2, type-3");
                 yield null;
             }
         };

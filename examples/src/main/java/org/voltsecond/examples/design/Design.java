@@ -14,7 +14,7 @@ import org.voltsecond.converter.Topology;
  *
  * @param name what the user calls it; any text
  * @param topology the arrangement of the parts
- * @param inputVoltage V; more than 0
+ * @param input the source, with the ripple on it
  * @param inductor the inductor
  * @param outputCapacitor the output capacitor with its ESR
  * @param transistor the transistor
@@ -27,7 +27,7 @@ import org.voltsecond.converter.Topology;
 public record Design(
         String name,
         Topology topology,
-        double inputVoltage,
+        LineInput input,
         SeriesPart inductor,
         SeriesPart outputCapacitor,
         TransistorPart transistor,
@@ -56,13 +56,23 @@ public record Design(
     }
 
     /**
+     * Returns the input voltage.
+     *
+     * @return V, without the ripple on it
+     */
+    public double inputVoltage() {
+        return input.voltage();
+    }
+
+    /**
      * Puts the converter together.
      *
      * @return the converter
      */
     public Converter converter() {
         PowerStage stage = PowerStage.of(topology)
-                .input(inputVoltage)
+                .input(input.voltage())
+                .inputRipple(input.ripple().amplitude(), input.ripple().frequency())
                 .inductor(inductor.value(), inductor.resistance())
                 .outputCapacitor(outputCapacitor.value(), outputCapacitor.resistance())
                 .transistor(transistor.onResistance())

@@ -29,7 +29,7 @@ final class DesignReader {
     Design read() {
         String name = root.text("name", defaultName);
         Topology topology = topology();
-        double input = input();
+        LineInput input = input();
         SeriesPart inductor = seriesPart("inductor", "inductance", Kind.INDUCTANCE);
         SeriesPart capacitor = seriesPart("output_capacitor", "capacitance", Kind.CAPACITANCE);
         TransistorPart transistor = transistor();
@@ -37,7 +37,7 @@ final class DesignReader {
         Load load = load();
         DrivePlan drive = DriveReader.read(root);
         checkRectifier(rectifier, drive);
-        TransientPlan plan = TransientReader.read(root, drive, load);
+        TransientPlan plan = TransientReader.read(root, drive, load, input);
         frequencyResponse(drive);
         Map<Limit, Double> limits = LimitsReader.read(root);
         root.finish();
@@ -57,14 +57,18 @@ final class DesignReader {
         return topology;
     }
 
-    private double input() {
+    private LineInput input() {
         Section input = root.requiredTable("input", "voltage");
         if (input == null) {
-            return Double.NaN;
+            return new LineInput(Double.NaN, LineRipple.NONE);
         }
         double voltage = input.quantity("voltage", Kind.VOLTAGE);
+        LineRipple ripple = LineRipple.read(input);
+        if (ripple != null) {
+            ripple.check(input, voltage);
+        }
         input.finish();
-        return voltage;
+        return new LineInput(voltage, ripple == null ? LineRipple.NONE : ripple);
     }
 
     private SeriesPart seriesPart(String table, String key, Kind kind) {

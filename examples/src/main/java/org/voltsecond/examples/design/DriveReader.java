@@ -52,7 +52,7 @@ final class DriveReader {
         if (drive.faultCount() == faultsBefore) {
             regulator.faults().forEach(drive::fault);
         }
-        return drive.faultCount() == faultsBefore ? new Regulated(bare.kind(), regulator, bare.commanded()) : null;
+        return drive.faultCount() == faultsBefore ? bare.with(regulator) : null;
     }
 
     private static @Nullable DrivePlan fixedDuty(Section drive) {

@@ -11,6 +11,8 @@ import org.voltsecond.units.Unit;
  */
 record Kind(Unit unit, Range range, String example) {
     static final Kind VOLTAGE = new Kind(Unit.VOLT, Range.POSITIVE, "\"12 V\"");
+    static final Kind RIPPLE_AMPLITUDE = new Kind(Unit.VOLT, Range.NOT_NEGATIVE, "\"0.5 V\"");
+    static final Kind RIPPLE_FREQUENCY = new Kind(Unit.HERTZ, Range.POSITIVE, "\"100 Hz\"");
     static final Kind FORWARD_DROP = new Kind(Unit.VOLT, Range.NOT_NEGATIVE, "\"0.4 V\"");
     static final Kind BODY_DIODE_DROP = new Kind(Unit.VOLT, Range.POSITIVE, "\"0.8 V\"");
     static final Kind CURRENT = new Kind(Unit.AMPERE, Range.NOT_NEGATIVE, "\"2 A\"");
@@ -37,6 +39,10 @@ record Kind(Unit unit, Range range, String example) {
     static final Kind INTEGRATOR_GAIN = new Kind(Unit.PER_SECOND, Range.POSITIVE, "1500");
     static final Kind CORNER = new Kind(Unit.HERTZ, Range.POSITIVE, "\"4557 Hz\"");
     static final Kind GAIN = new Kind(Unit.ONE, Range.POSITIVE, "8.4");
+    static final Kind AMPLIFIER_GAIN = new Kind(Unit.ONE, Range.POSITIVE, "1e5");
+    static final Kind BANDWIDTH = new Kind(Unit.HERTZ, Range.POSITIVE, "\"10 MHz\"");
+    static final Kind NETWORK_RESISTANCE = new Kind(Unit.OHM, Range.POSITIVE, "\"20 kΩ\"");
+    static final Kind NETWORK_CAPACITANCE = new Kind(Unit.FARAD, Range.POSITIVE, "\"33 nF\"");
     static final Kind COEFFICIENT = new Kind(Unit.ONE, Range.FINITE, "0.5");
     static final Kind DIVIDER = new Kind(Unit.ONE, Range.SHARE, "0.2");
     static final Kind MAXIMUM_DUTY_CYCLE = new Kind(Unit.ONE, Range.SHARE, "0.95");

@@ -1,7 +1,9 @@
 package org.voltsecond.examples.design;
 
+import org.jspecify.annotations.Nullable;
 import org.voltsecond.control.Regulator;
 import org.voltsecond.converter.Converter;
+import org.voltsecond.converter.ErrorAmplifier;
 import org.voltsecond.converter.PowerStage;
 
 /**
@@ -9,9 +11,19 @@ import org.voltsecond.converter.PowerStage;
  *
  * @param kind the kind as the design file calls it
  * @param regulator the regulator
+ * @param amplifier the error amplifier whose parts make the control voltage; null if the regulator computes it
  * @param commanded true if an inductor current is commanded, false if the output voltage is regulated
  */
-public record Regulated(String kind, Regulator regulator, boolean commanded) implements DrivePlan {
+public record Regulated(
+        String kind, Regulator regulator, @Nullable ErrorAmplifier amplifier, boolean commanded) implements DrivePlan {
+    Regulated(String kind, Regulator regulator, boolean commanded) {
+        this(kind, regulator, null, commanded);
+    }
+
+    Regulated with(Regulator other) {
+        return new Regulated(kind, other, amplifier, commanded);
+    }
+
     @Override
     public double switchingFrequency() {
         return 1 / regulator.clockPeriod();
@@ -19,6 +31,6 @@ public record Regulated(String kind, Regulator regulator, boolean commanded) imp
 
     @Override
     public Converter drive(PowerStage stage) {
-        return stage.drive(regulator);
+        return amplifier == null ? stage.drive(regulator) : stage.drive(regulator, amplifier);
     }
 }

@@ -11,6 +11,7 @@ import org.voltsecond.control.PulseEdge;
 import org.voltsecond.control.SampledControl;
 import org.voltsecond.control.ValleyCurrentMode;
 import org.voltsecond.control.VoltageMode;
+import org.voltsecond.converter.ErrorAmplifier;
 import org.voltsecond.examples.design.LoopReader.Limits;
 import org.voltsecond.examples.design.LoopReader.Sensed;
 
@@ -26,23 +27,32 @@ final class RegulatorReader {
         LoopReader loop = new LoopReader(drive);
         double frequency = loop.frequency();
         Sensed sensed = loop.sensed();
-        Compensator compensator = loop.compensator();
+        boolean parts = AmplifierReader.isMeant(drive);
+        ErrorAmplifier amplifier = parts ? AmplifierReader.read(drive, sensed) : null;
+        VoltageMode bare = parts ? VoltageMode.withErrorAmplifier(frequency) : computed(loop, frequency, sensed);
         Limits ramp = ramp(drive);
         double maximumDutyCycle = loop.maximumDutyCycle();
         PulseEdge edge = drive.choice("modulation", MODULATIONS, PulseEdge.TRAILING);
         boolean latch = drive.flag("latch", true);
-        double softStart = loop.softStart();
-        Limits limits = loop.limits();
-        if (compensator == null || edge == null) {
+        if (bare == null || edge == null) {
             return null;
         }
-        VoltageMode regulator = VoltageMode.of(frequency, sensed.reference(), sensed.divider(), compensator)
-                .withRamp(ramp.low(), ramp.high())
+        VoltageMode regulator = bare.withRamp(ramp.low(), ramp.high())
                 .withMaximumDutyCycle(maximumDutyCycle)
-                .withModulation(edge, latch)
-                .withSoftStart(softStart)
-                .withControlLimits(limits.low(), limits.high());
-        return new Regulated("voltage-mode", regulator, false);
+                .withModulation(edge, latch);
+        return new Regulated("voltage-mode", regulator, amplifier, false);
+    }
+
+    /** With the compensator as a transfer function. */
+    private static @Nullable VoltageMode computed(LoopReader loop, double frequency, Sensed sensed) {
+        Compensator compensator = loop.compensator();
+        double softStart = loop.softStart();
+        Limits limits = loop.limits();
+        return compensator == null
+                ? null
+                : VoltageMode.of(frequency, sensed.reference(), sensed.divider(), compensator)
+                        .withSoftStart(softStart)
+                        .withControlLimits(limits.low(), limits.high());
     }
 
     private static Limits ramp(Section drive) {

@@ -185,6 +185,17 @@ final class Section {
         return null;
     }
 
+    /** A table to look into before it is read; null if there is none. */
+    @Nullable
+    Section peek(String key) {
+        return given(key) instanceof TomlTable inner ? new Section(field(key), inner, line(key), faults) : null;
+    }
+
+    /** Whether a key has a word as its value. */
+    boolean says(String key, String word) {
+        return word.equals(given(key));
+    }
+
     /** Opens a table that must be there; null if it is not. */
     @Nullable
     Section requiredTable(String key, String content) {

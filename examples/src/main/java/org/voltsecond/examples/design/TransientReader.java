@@ -26,19 +26,22 @@ final class TransientReader {
     private final Section section;
     private final @Nullable DrivePlan drive;
     private final @Nullable Load load;
+    private final LineInput line;
     private final double duration;
 
-    private TransientReader(Section section, @Nullable DrivePlan drive, @Nullable Load load) {
+    private TransientReader(Section section, @Nullable DrivePlan drive, @Nullable Load load, LineInput line) {
         this.section = section;
         this.drive = drive;
         this.load = load;
+        this.line = line;
         this.duration = section.quantity("duration", Kind.DURATION);
     }
 
     /** Null if there is no such table, or after faults. Drive and load are null if they could not be read. */
-    static @Nullable TransientPlan read(Section root, @Nullable DrivePlan drive, @Nullable Load load) {
+    static @Nullable TransientPlan read(
+            Section root, @Nullable DrivePlan drive, @Nullable Load load, LineInput line) {
         Section section = root.table("transient");
-        return section == null ? null : new TransientReader(section, drive, load).read();
+        return section == null ? null : new TransientReader(section, drive, load, line).read();
     }
 
     private TransientPlan read() {
@@ -67,10 +70,11 @@ final class TransientReader {
     private List<Change> changes() {
         List<Change> changes = new ArrayList<>();
         List<LoadStep> loads = new ArrayList<>();
+        List<LineStep> lines = new ArrayList<>();
         for (Section one : section.tables("change")) {
             double time = time(one);
             boolean valid = Kind.INSTANT.range().contains(time);
-            Change change = change(one, valid ? time : 0, loads);
+            Change change = change(one, valid ? time : 0, loads, lines);
             one.finish();
             if (!valid) {
                 continue;
@@ -85,6 +89,7 @@ final class TransientReader {
         }
         changes.sort(Comparator.comparingDouble(Change::time));
         checkSlewRates(loads);
+        checkRipples(lines);
         return changes;
     }
 
@@ -106,17 +111,43 @@ final class TransientReader {
         }
     }
 
-    private Change change(Section one, double time, List<LoadStep> loads) {
-        Change change = withLoad(one, Change.at(time), loads);
-        Section input = one.table("input");
-        double voltage = input == null ? Double.NaN : input.quantity("voltage", Kind.VOLTAGE);
-        if (input != null) {
-            input.finish();
+    /** A change of the line: what it does not name is NaN or null and stays. */
+    private record LineStep(double time, double voltage, @Nullable LineRipple ripple, Section section) {}
+
+    private void checkRipples(List<LineStep> lines) {
+        double voltage = line.voltage();
+        LineRipple ripple = line.ripple();
+        lines.sort(Comparator.comparingDouble(LineStep::time));
+        for (LineStep step : lines) {
+            voltage = Double.isNaN(step.voltage()) ? voltage : step.voltage();
+            ripple = step.ripple() == null ? ripple : step.ripple();
+            ripple.check(step.section(), voltage);
         }
-        change = Kind.VOLTAGE.range().contains(voltage) ? change.input(voltage) : change;
+    }
+
+    private Change change(Section one, double time, List<LoadStep> loads, List<LineStep> lines) {
+        Change change = withLoad(one, Change.at(time), loads);
+        change = withLine(one, change, lines);
         change = withAim(one, change);
         checkContent(one);
         return change;
+    }
+
+    private static Change withLine(Section one, Change change, List<LineStep> lines) {
+        Section input = one.table("input");
+        if (input == null) {
+            return change;
+        }
+        // without a ripple the voltage is what a change of the input is about
+        double voltage = input.has("ripple")
+                ? input.quantity("voltage", Kind.VOLTAGE, Double.NaN)
+                : input.quantity("voltage", Kind.VOLTAGE);
+        LineRipple ripple = LineRipple.read(input);
+        input.finish();
+        boolean steps = Kind.VOLTAGE.range().contains(voltage);
+        lines.add(new LineStep(change.time(), steps ? voltage : Double.NaN, ripple, input));
+        Change stepped = steps ? change.input(voltage) : change;
+        return ripple == null ? stepped : stepped.inputRipple(ripple.amplitude(), ripple.frequency());
     }
 
     private static Change withLoad(Section one, Change change, List<LoadStep> loads) {

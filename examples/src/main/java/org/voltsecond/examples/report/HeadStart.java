@@ -13,6 +13,7 @@ import org.voltsecond.converter.Load;
 import org.voltsecond.converter.Topology;
 import org.voltsecond.examples.design.Design;
 import org.voltsecond.examples.design.FixedDuty;
+import org.voltsecond.examples.design.LineInput;
 import org.voltsecond.examples.design.RectifierPart;
 import org.voltsecond.examples.design.SeriesPart;
 import org.voltsecond.examples.design.TransientPlan;
@@ -57,7 +58,7 @@ public final class HeadStart {
         return new Design(
                 "head start",
                 Topology.BUCK,
-                12,
+                LineInput.of(12),
                 new SeriesPart(micro(22), milli(30)),
                 new SeriesPart(micro(47), milli(5)),
                 new TransistorPart(milli(80), null),

@@ -13,6 +13,8 @@ import org.voltsecond.engine.Interval;
 import org.voltsecond.engine.Phase;
 import org.voltsecond.examples.design.DrivePlan;
 import org.voltsecond.examples.design.Printable;
+import org.voltsecond.examples.design.LineInput;
+import org.voltsecond.examples.design.LineRipple;
 import org.voltsecond.examples.design.Regulated;
 import org.voltsecond.plot.Picture;
 import org.voltsecond.plot.Pictures;
@@ -23,6 +25,9 @@ import org.voltsecond.units.Unit;
 
 /** Draws the steady state and the transient of a design. */
 final class PictureFiles {
+    /** A line ripple makes a period of very many intervals, which nobody can tell apart. */
+    private static final int MOST_BANDS = 60;
+
     private PictureFiles() {}
 
     /** One task for each file. */
@@ -57,7 +62,7 @@ final class PictureFiles {
                 .panel(steady.of(converter.switchNode()))
                 .panel(steady.of(converter.inductorCurrent()))
                 .ripplePanel(steady.of(converter.outputVoltage()))
-                .bands(bands(converter, steady))
+                .bands(steady.periodic().trajectory().size() <= MOST_BANDS ? bands(converter, steady) : List.of())
                 .build();
     }
 
@@ -80,9 +85,19 @@ final class PictureFiles {
 
     static String subtitle(Outcome outcome) {
         return outcome.design().topology() + ", "
-                + Quantity.format(outcome.design().inputVoltage(), Unit.VOLT, 4)
+                + input(outcome.design().input())
                 + " in, load " + outcome.design().load() + ", "
                 + drive(outcome);
+    }
+
+    /** The input voltage with its ripple, as for example "12 V ± 500 mV at 100 Hz". */
+    static String input(LineInput input) {
+        String voltage = Quantity.format(input.voltage(), Unit.VOLT, 4);
+        LineRipple ripple = input.ripple();
+        return ripple.amplitude() > 0
+                ? voltage + " ± " + Quantity.format(ripple.amplitude(), Unit.VOLT, 4) + " at "
+                        + Quantity.format(ripple.frequency(), Unit.HERTZ, 4)
+                : voltage;
     }
 
     private static String drive(Outcome outcome) {

@@ -30,7 +30,7 @@ public final class SummaryTable {
         SummaryTable table = new SummaryTable();
         Design design = outcome.design();
         table.lines.add(Printable.of(design.name()) + ": " + design.topology() + ", input "
-                + volt(design.inputVoltage()) + ", load " + design.load());
+                + PictureFiles.input(design.input()) + ", load " + design.load());
         table.addSteadyState(outcome);
         table.addTransient(outcome);
         LimitCheck.of(outcome).forEach(check -> table.row("limit", check.limit() + " " + check.sentence()));

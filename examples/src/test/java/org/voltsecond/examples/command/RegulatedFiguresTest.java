@@ -235,4 +235,63 @@ class RegulatedFiguresTest {
         assertThat(number(figures, "transient.final_state.output_capacitor_voltage"))
                 .isCloseTo(5, within(0.01));
     }
+
+    /** R1 (C1 + C2) = 1 / 1500 s, and R2 with C1, and with both in series, have the zero and the pole of the case above. */
+    @Test
+    @SuppressWarnings("unchecked")
+    void anAmplifierOfPartsRegulatesAsItsTransferFunction() throws IOException {
+        String parts = RegulatedDesigns.VOLTAGE_MODE.substring(
+                        0, RegulatedDesigns.VOLTAGE_MODE.indexOf("kind = \"type-2\""))
+                + """
+                kind = "parts"
+                gain = 1e7
+                bandwidth = "200 MHz"
+                output_limits = { low = "0 V", high = "1 V" }
+                input_resistor = "20 kΩ"
+                feedback_resistor = "1.0977 kΩ"
+                feedback_capacitor = "31.8143 nF"
+                bypass_capacitor = "1.51904 nF"
+                """;
+        String steps = LOAD_STEPS.replace("\"rest\"", "\"steady-state\"");
+        Map<String, Object> figures = figures(parts + steps);
+        Map<String, Object> function = withoutPictures(RegulatedDesigns.VOLTAGE_MODE + steps);
+        assertThat(number(figures, "steady_state.signals.output_voltage.mean")).isCloseTo(5, within(1e-5));
+        assertThat(at(figures, "steady_state.stability.stable")).isEqualTo(true);
+        List<Map<String, Object>> real = (List<Map<String, Object>>) at(figures, "transient.changes");
+        List<Map<String, Object>> ideal = (List<Map<String, Object>>) at(function, "transient.changes");
+        for (String key : List.of("overshoot", "settling_time")) {
+            assertThat(number(real.get(0), key))
+                    .as(key)
+                    .isCloseTo(number(ideal.get(0), key), within(0.03 * number(ideal.get(0), key)));
+        }
+        assertThat(number(real.get(1), "droop")).isCloseTo(number(ideal.get(1), "droop"), within(0.05));
+        assertThat(number(figures, "transient.audit_residual")).isLessThan(1e-8);
+    }
+
+    /** The ripple of the line comes through the loop, and a whole period of it is the period of the steady state. */
+    @Test
+    @SuppressWarnings("unchecked")
+    void aLineRippleIsPartOfTheSteadyState() throws IOException {
+        String rippled = RegulatedDesigns.VOLTAGE_MODE.replace(
+                "voltage = \"12 V\"\n",
+                "voltage = \"12 V\"\nripple = { amplitude = \"0.5 V\", frequency = \"1 kHz\" }\n");
+        Map<String, Object> figures = figures(rippled + """
+                [transient]
+                duration = "4 ms"
+                start = "steady-state"
+                [[transient.change]]
+                time = "2 ms"
+                input = { ripple = { amplitude = "0 V", frequency = "1 kHz" } }
+                """);
+        assertThat(number(figures, "steady_state.period")).isCloseTo(1e-3, within(1e-15));
+        assertThat(number(figures, "steady_state.signals.output_voltage.mean")).isCloseTo(5, within(1e-9));
+        assertThat(number(figures, "steady_state.signals.output_voltage.peak_to_peak"))
+                .isBetween(0.1, 0.5);
+        assertThat(at(figures, "steady_state.stability.stable")).isEqualTo(true);
+        assertThat((List<?>) at(figures, "steady_state.stability.multipliers")).hasSize(4);
+        assertThat(number(figures, "steady_state.power.audit_residual")).isLessThan(1e-10);
+        List<Map<String, Object>> changes = (List<Map<String, Object>>) at(figures, "transient.changes");
+        assertThat(number(changes.get(0), "level_after")).isCloseTo(5, within(1e-9));
+        assertThat(folder.resolve("out/rail/steady-state.png")).isNotEmptyFile();
+    }
 }

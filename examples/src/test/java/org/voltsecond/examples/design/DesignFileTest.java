@@ -47,7 +47,7 @@ class DesignFileTest {
                 .isEqualTo(new Design(
                         "logic rail",
                         Topology.BUCK,
-                        12,
+                        LineInput.of(12),
                         new SeriesPart(22e-6, 30e-3),
                         new SeriesPart(47e-6, 5e-3),
                         new TransistorPart(80e-3, null),

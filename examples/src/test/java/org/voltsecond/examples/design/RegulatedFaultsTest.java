@@ -40,7 +40,7 @@ class RegulatedFaultsTest {
                 "divider           | dividre     | 24: drive.dividre: unknown key; nearest known key: divider",
                 "zero              | zeros       | 30: drive.compensator.zeros: unknown key; nearest known key: zero",
                 "\"type-2\"        | \"type-4\"  | 28: drive.compensator.kind: must be one of a few words but is",
-                "\"type-2\"        | \"parts\"   | 28: drive.compensator.kind: not built yet: parts; valid: proportional",
+                "\"type-2\"        | \"parts\"   | 29: drive.compensator.integrator_gain: unknown key; nearest known",
                 "0.95              | 0.95\\nlatch = 1 | 27: drive.latch: must be true or false but is 1",
                 "0.95              | 0.95\\nmodulation = \"edge\" | 27: drive.modulation: must be one of a few words",
                 "peak = \"1 V\"    | peak = -1   | 20: drive: the valley of the ramp must be below its peak but they",
@@ -109,6 +109,65 @@ class RegulatedFaultsTest {
                 .startsWith("rail.toml:36: transient.change[1].load.slew_rate: is given for a load without constant");
         assertThat(only(GOOD + change + "short_circuit = \"10 mΩ\"\nload = { resistance = 1 }\n"))
                 .startsWith("rail.toml:36: transient.change[1].short_circuit: both load and short_circuit");
+    }
+
+    private static final String PARTS = GOOD.substring(0, GOOD.indexOf("kind = \"type-2\"")) + """
+            kind = "parts"
+            gain = 1e5
+            bandwidth = "10 MHz"
+            output_limits = { low = "0 V", high = "3 V" }
+            input_resistor = "20 kΩ"
+            feedback_resistor = "1 kΩ"
+            feedback_capacitor = "33 nF"
+            bypass_capacitor = "1.6 nF"
+            lead_resistor = "4.7 kΩ"
+            lead_capacitor = "330 pF"
+            """;
+
+    @ParameterizedTest
+    @CsvSource(
+            delimiter = '|',
+            quoteCharacter = '`',
+            value = {
+                "gain = 1e5      | gain = nan       | 29: drive.compensator.gain: out of range: NaN; valid: more than 0",
+                "bandwidth       | bandwith         | 30: drive.compensator.bandwith: unknown key; nearest known key: bandw",
+                "\"10 MHz\"      | \"10 MΩ\"        | 30: drive.compensator.bandwidth: ",
+                "\"0 V\", high    | \"4 V\", high     | 31: drive.compensator.output_limits.low: must be below high",
+                "\"20 kΩ\"       | \"20 kF\"        | 32: drive.compensator.input_resistor: ",
+                "\"33 nF\"       | 0                | 34: drive.compensator.feedback_capacitor: out of range: 0; valid",
+                "lead_resistor   | lead_resistance  | 27: drive.compensator.lead_resistor: missing; valid: more than 0 Ω",
+                "0.95            | 0.95\\nsoft_start = 1e-3 | 27: drive.soft_start: is not for a compensator of parts",
+            })
+    void aWrongPartOfAnAmplifierIsToldWithItsLine(String good, String bad, String start) {
+        String text = PARTS.replace(good.replace("\\n", "\n"), bad.replace("\\n", "\n"));
+        assertThat(text).isNotEqualTo(PARTS);
+        assertThat(faults(text)).anyMatch(fault -> fault.startsWith("rail.toml:" + start));
+    }
+
+    @Test
+    void partsAreForVoltageMode() {
+        String text = PARTS.replace("\"voltage-mode\"", "\"peak-current-mode\"")
+                .replace("ramp = { valley = \"0 V\", peak = \"1 V\" }", "sense = \"0.5 V/A\"");
+        assertThat(faults(text))
+                .anyMatch(fault -> fault.startsWith("rail.toml:28: drive.compensator.kind: parts is for voltage-mode"));
+    }
+
+    @Test
+    void aRippleIsCheckedLikeEverythingElse() {
+        String ripple = "ripple = { amplitude = \"0.5 V\", frequency = \"100 Hz\" }\n";
+        String text = GOOD.replace("voltage = \"12 V\"\n", "voltage = \"12 V\"\n" + ripple);
+        assertThat(text).contains(ripple);
+        assertThat(only(text.replace("\"0.5 V\"", "\"0.5 A\""))).startsWith("rail.toml:6: input.ripple.amplitude: ");
+        assertThat(only(text.replace("\"0.5 V\"", "nan")))
+                .startsWith("rail.toml:6: input.ripple.amplitude: out of range: NaN; valid: 0 or more V");
+        assertThat(only(text.replace("\"100 Hz\"", "0")))
+                .startsWith("rail.toml:6: input.ripple.frequency: out of range: 0; valid: more than 0 Hz");
+        assertThat(only(text.replace("\"0.5 V\"", "\"12 V\""))).startsWith("rail.toml:6: input.ripple: its amplitude");
+        assertThat(faults(text.replace("amplitude =", "amplitud ="))).anyMatch(fault -> fault.contains(
+                "input.ripple.amplitud: unknown key; nearest known key: amplitude"));
+        String change = "[transient]\nduration = 1e-3\n[[transient.change]]\ntime = 0\n";
+        assertThat(only(text + change + "input = { voltage = 0.4 }\n"))
+                .startsWith("rail.toml:36: transient.change[1].input.ripple: its amplitude of 0.5 V takes the input");
     }
 
     @Test

@@ -1,0 +1,101 @@
+package org.voltsecond.converter;
+
+import java.util.ArrayList;
+import java.util.List;
+import org.voltsecond.circuit.OperationalAmplifier;
+
+/**
+ * An error amplifier with its compensation network as parts: an operational amplifier, to whose inverting input the divided
+ * output voltage comes through a resistor, and from whose output a resistor and a capacitor in series feed back. With a
+ * bypass capacitor across these it is a compensator of type II; with a resistor and a capacitor in series across the input
+ * resistor too, of type III (R. W. Erickson, D. Maksimovic, Fundamentals of Power Electronics, 3rd ed., Springer 2020,
+ * sec. 9.5, from memory). Beside the transfer function its control voltage has the reference in it, its gain and bandwidth
+ * are finite, and at its limits the capacitors charge on. Immutable.
+ *
+ * @param reference V; more than 0
+ * @param divider divided voltage over output voltage; more than 0, at most 1. The divider is ideal: the network does not
+ *     load it
+ * @param amplifier the amplifier; its limits are those of the control voltage
+ * @param inputResistance from the divider to the inverting input, Ω; more than 0
+ * @param feedback from the output to the inverting input
+ * @param inputBranch across the input resistance; of no capacitance for none
+ * @param bypassCapacitance across the feedback, F; 0 for none
+ */
+public record ErrorAmplifier(
+        double reference,
+        double divider,
+        OperationalAmplifier amplifier,
+        double inputResistance,
+        Branch feedback,
+        Branch inputBranch,
+        double bypassCapacitance) {
+    /**
+     * A resistor and a capacitor in series.
+     *
+     * @param resistance Ω; 0 or more
+     * @param capacitance F; 0 or more, 0 for no branch at all
+     */
+    public record Branch(double resistance, double capacitance) {
+        /** No branch at all. */
+        public static final Branch NONE = new Branch(0, 0);
+
+        boolean exists() {
+            return !(capacitance == 0);
+        }
+    }
+
+    /**
+     * Returns the amplifier with another reference.
+     *
+     * @param other V; more than 0
+     * @return a new amplifier
+     */
+    public ErrorAmplifier withReference(double other) {
+        return new ErrorAmplifier(
+                other, divider, amplifier, inputResistance, feedback, inputBranch, bypassCapacitance);
+    }
+
+    /**
+     * Returns what is wrong.
+     *
+     * @return one line for each fault; empty if all is well
+     */
+    public List<String> faults() {
+        List<String> faults = new ArrayList<>();
+        positive(faults, "reference", reference, "V");
+        if (!(divider > 0 && divider <= 1)) {
+            faults.add("divider must be more than 0 and at most 1 but was " + divider);
+        }
+        positive(faults, "gain", amplifier.gain(), "V/V");
+        positive(faults, "gain-bandwidth", amplifier.gainBandwidth(), "Hz");
+        notNegative(faults, "output resistance", amplifier.outputResistance(), "Ω");
+        if (!(amplifier.low() < amplifier.high())
+                || !Double.isFinite(amplifier.low())
+                || !Double.isFinite(amplifier.high())) {
+            faults.add("lowest output voltage must be finite and below the highest of " + amplifier.high()
+                    + " V but was " + amplifier.low() + " V");
+        }
+        positive(faults, "input resistance", inputResistance, "Ω");
+        notNegative(faults, "feedback resistance", feedback.resistance(), "Ω");
+        positive(faults, "feedback capacitance", feedback.capacitance(), "F");
+        notNegative(faults, "bypass capacitance", bypassCapacitance, "F");
+        notNegative(faults, "capacitance of the input branch", inputBranch.capacitance(), "F");
+        if (inputBranch.exists()) {
+            // with none the capacitors and the ideal amplifier would make a loop without resistance
+            positive(faults, "resistance of the input branch", inputBranch.resistance(), "Ω");
+        }
+        return List.copyOf(faults);
+    }
+
+    private static void positive(List<String> faults, String what, double value, String unit) {
+        if (!(value > 0 && value < Double.POSITIVE_INFINITY)) {
+            faults.add(what + " must be more than 0 " + unit + " and finite but was " + value + " " + unit);
+        }
+    }
+
+    private static void notNegative(List<String> faults, String what, double value, String unit) {
+        if (!(value >= 0 && value < Double.POSITIVE_INFINITY)) {
+            faults.add(what + " must be 0 " + unit + " or more and finite but was " + value + " " + unit);
+        }
+    }
+}

@@ -1,0 +1,137 @@
+package org.voltsecond.converter;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
+import static org.assertj.core.api.Assertions.within;
+
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.EnumSource;
+import org.voltsecond.circuit.OperationalAmplifier;
+import org.voltsecond.control.Compensator;
+import org.voltsecond.control.VoltageMode;
+import org.voltsecond.converter.ErrorAmplifier.Branch;
+import org.voltsecond.waveform.Waveform;
+
+/** A stage whose compensator is an amplifier with its parts, beside the transfer function that it is meant to have. */
+class ErrorAmplifierTest {
+    private static final double FREQUENCY = 300e3;
+    private static final double R1 = 20e3;
+    private static final double R2 = 1e3;
+    private static final double C1 = 33e-9;
+    private static final double C2 = 1.6e-9;
+    private static final double INTEGRATOR = 1 / (R1 * (C1 + C2));
+    private static final double ZERO = 1 / (2 * Math.PI * R2 * C1);
+    private static final double POLE = (C1 + C2) / (2 * Math.PI * R2 * C1 * C2);
+
+    private static PowerStage stage(Topology topology) {
+        return PowerStage.of(topology)
+                .input(12)
+                .inductor(22e-6, 30e-3)
+                .outputCapacitor(47e-6, 5e-3)
+                .transistor(80e-3)
+                .bodyDiode(0.8, 20e-3)
+                .rectifier(0.4, 20e-3)
+                .load(Load.resistor(2.5));
+    }
+
+    private static ErrorAmplifier amplifier(double gain, double bandwidth) {
+        return new ErrorAmplifier(
+                1, 0.2, OperationalAmplifier.of(gain, bandwidth, -5, 5), R1, new Branch(R2, C1), Branch.NONE, C2);
+    }
+
+    private static Converter parts(double gain, double bandwidth) {
+        return stage(Topology.BUCK)
+                .drive(
+                        VoltageMode.withErrorAmplifier(FREQUENCY).withMaximumDutyCycle(0.9),
+                        amplifier(gain, bandwidth));
+    }
+
+    private static Converter function() {
+        return stage(Topology.BUCK)
+                .drive(VoltageMode.of(FREQUENCY, 1, 0.2, Compensator.type2(INTEGRATOR, ZERO, POLE))
+                        .withMaximumDutyCycle(0.9));
+    }
+
+    private static double distance(double bandwidth) {
+        Change[] steps = {Change.at(0.5e-3).load(Load.resistor(5)), Change.at(1e-3).input(14)};
+        Waveform exact = run(function(), steps);
+        Waveform real = run(parts(1e9, bandwidth), steps);
+        double largest = 0;
+        for (double time = 20e-6; time < 1.5e-3; time += 20e-6) {
+            largest = Math.max(largest, Math.abs(exact.at(time) - real.at(time)));
+        }
+        return largest;
+    }
+
+    private static Waveform run(Converter rail, Change... steps) {
+        ConverterTransient run = rail.transientFromSteadyState(1.5e-3, steps);
+        assertThat(run.audit().residual()).isLessThan(1e-9);
+        return run.of(rail.outputVoltage());
+    }
+
+    /** The steady states differ by the reference in the control voltage alone, so that the steps are answered alike. */
+    @Test
+    void itNearsItsTransferFunctionAsTheBandwidthGrows() {
+        double slow = distance(5e6);
+        double fast = distance(500e6);
+        assertThat(slow).isBetween(1e-6, 5e-3);
+        assertThat(fast).isBetween(slow / 130, slow / 70);
+    }
+
+    @Test
+    void finiteGainLeavesAnError() {
+        double gain = 500;
+        Converter rail = parts(gain, 10e6);
+        ConverterSteadyState steady = rail.steadyState();
+        // the amplifier's error is its output over its gain, and no current flows into the network in the mean
+        double error = steady.of(rail.errorVoltage()).mean();
+        assertThat(error).isCloseTo(steady.of(rail.controlVoltage()).mean() / gain, within(1e-9));
+        assertThat(steady.of(rail.outputVoltage()).mean()).isCloseTo((1 - error) / 0.2, within(1e-9));
+        assertThat(steady.periodic().isStable()).isTrue();
+        assertThat(steady.conduction()).isEqualTo(org.voltsecond.analysis.Conduction.CONTINUOUS);
+    }
+
+    @ParameterizedTest
+    @EnumSource(Topology.class)
+    void everyStageIsHeld(Topology topology) {
+        ErrorAmplifier slow = new ErrorAmplifier(
+                1,
+                1.0 / 18,
+                OperationalAmplifier.of(1e6, 10e6, 0, 2),
+                1e6,
+                new Branch(2e3, 33e-9),
+                new Branch(1e6, 10e-12),
+                0);
+        Converter rail = stage(topology)
+                .input(topology == Topology.BUCK ? 40 : 12)
+                .load(Load.resistor(20))
+                .drive(VoltageMode.withErrorAmplifier(FREQUENCY).withMaximumDutyCycle(0.9), slow);
+        ConverterSteadyState steady = rail.steadyState();
+        double expected = topology == Topology.INVERTING_BUCK_BOOST ? -18 : 18;
+        assertThat(steady.of(rail.outputVoltage()).mean()).isCloseTo(expected, within(1e-4));
+        assertThat(steady.periodic().isStable()).isTrue();
+        Converter other = rail.withReference(0.9);
+        assertThat(other.steadyState().of(other.outputVoltage()).mean()).isCloseTo(0.9 * expected, within(1e-4));
+    }
+
+    @Test
+    void faultsAreToldTogether() {
+        ErrorAmplifier wrong = new ErrorAmplifier(
+                Double.NaN, 2, OperationalAmplifier.of(0, -1, 3, 1), 0, new Branch(-1, 0), new Branch(0, 1e-9), -1);
+        assertThatThrownBy(() -> stage(Topology.BUCK).drive(VoltageMode.withErrorAmplifier(FREQUENCY), wrong))
+                .isInstanceOf(InvalidStageException.class)
+                .hasMessageContaining("error amplifier: reference must")
+                .hasMessageContaining("divider must")
+                .hasMessageContaining("gain must")
+                .hasMessageContaining("gain-bandwidth must")
+                .hasMessageContaining("lowest output voltage must")
+                .hasMessageContaining("input resistance must")
+                .hasMessageContaining("feedback resistance must")
+                .hasMessageContaining("feedback capacitance must")
+                .hasMessageContaining("bypass capacitance must")
+                .hasMessageContaining("resistance of the input branch must");
+        assertThatThrownBy(() -> stage(Topology.BUCK).drive(VoltageMode.withErrorAmplifier(FREQUENCY)))
+                .hasMessageContaining("there is none");
+    }
+}
