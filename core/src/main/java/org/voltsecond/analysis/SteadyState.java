@@ -220,7 +220,8 @@ public final class SteadyState implements WaveformSource {
      */
     public List<Complex> multipliers() {
         int[] own = IntStream.range(0, state.length)
-                .filter(i -> !circuit.sourceStates().contains(circuit.stateNames().get(i)))
+                .filter(i ->
+                        !circuit.sourceStates().contains(circuit.stateNames().get(i)))
                 .toArray();
         if (own.length == 0) {
             return List.of();

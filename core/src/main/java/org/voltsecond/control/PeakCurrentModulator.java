@@ -6,14 +6,9 @@ import org.voltsecond.engine.AffineForm;
 /**
  * On at the clock, off when the inductor current and the compensating slope together reach the command.
  *
- * @param clockPeriod s
- * @param sense control voltage over current command, V/A
- * @param slope of the compensation, referred to the inductor current, zero at the clock, A/s
- * @param blanking time from the clock in which the comparator is not listened to, s
- * @param maximumDutyCycle longest pulse in periods
+ * @param timing times and slopes
  */
-record PeakCurrentModulator(double clockPeriod, double sense, double slope, double blanking, double maximumDutyCycle)
-        implements Modulator {
+record PeakCurrentModulator(CurrentTiming timing) implements Modulator {
 
     private enum Part implements Pulse {
         BLANKED,
@@ -28,28 +23,26 @@ record PeakCurrentModulator(double clockPeriod, double sense, double slope, doub
     }
 
     @Override
+    public double clockPeriod() {
+        return timing.clockPeriod();
+    }
+
+    @Override
     public List<String> faults() {
-        return new Checks()
-                .frequency("switching frequency", clockPeriod)
-                .positive("sense factor", sense, "V/A")
-                .notNegative("slope compensation", slope, "A/s")
-                .dutyCycle(maximumDutyCycle)
+        double blanking = timing.blanking();
+        return timing.checks()
                 .require(
-                        blanking >= 0 && !(blanking >= longest()),
+                        blanking >= 0 && !(blanking >= timing.longestPulse()),
                         "blanking time",
-                        "0 s or more and below the longest pulse of " + longest() + " s",
+                        "0 s or more and below the longest pulse of " + timing.longestPulse() + " s",
                         blanking,
                         "s")
                 .faults();
     }
 
-    private double longest() {
-        return maximumDutyCycle * clockPeriod;
-    }
-
     @Override
     public Pulse start() {
-        return blanking > 0 ? Part.BLANKED : Part.ON;
+        return timing.blanking() > 0 ? Part.BLANKED : Part.ON;
     }
 
     @Override
@@ -59,17 +52,18 @@ record PeakCurrentModulator(double clockPeriod, double sense, double slope, doub
 
     @Override
     public Present in(Pulse pulse, Sensing sensing, AffineForm control, Plant plant) {
-        AffineForm ramp = sensing.of(plant.inductorCurrent()).plusRamp(slope).times(sense);
+        AffineForm ramp =
+                sensing.of(plant.inductorCurrent()).plusRamp(timing.slope()).times(timing.sense());
         return switch ((Part) pulse) {
-            case BLANKED -> new Present(List.of(), List.of(), blanking, Next.to(Part.ON), ramp);
+            case BLANKED -> new Present(List.of(), List.of(), timing.blanking(), Next.to(Part.ON), ramp);
             case ON ->
                 new Present(
                         List.of(),
                         List.of(new PulseRule("peak current comparator", control.plus(-1, ramp), Next.to(Part.OVER))),
-                        longest(),
-                        Next.to(maximumDutyCycle < 1 ? Part.OVER : start()),
+                        timing.longestPulse(),
+                        Next.to(timing.maximumDutyCycle() < 1 ? Part.OVER : start()),
                         ramp);
-            case OVER -> new Present(List.of(), List.of(), clockPeriod, Next.to(start()), ramp);
+            case OVER -> new Present(List.of(), List.of(), clockPeriod(), Next.to(start()), ramp);
         };
     }
 }

@@ -51,8 +51,7 @@ public record ErrorAmplifier(
      * @return a new amplifier
      */
     public ErrorAmplifier withReference(double other) {
-        return new ErrorAmplifier(
-                other, divider, amplifier, inputResistance, feedback, inputBranch, bypassCapacitance);
+        return new ErrorAmplifier(other, divider, amplifier, inputResistance, feedback, inputBranch, bypassCapacitance);
     }
 
     /**

@@ -45,11 +45,14 @@ final class OrbitOfStage {
             return 1;
         }
         if (!driven.isClocked()) {
-            throw new NoSteadyStateException("there is no periodic steady state since the line ripple and a regulator that "
-                    + "runs freely do not repeat together: run a transient and look at its end, or leave the ripple out");
+            throw new NoSteadyStateException(
+                    "there is no periodic steady state since the line ripple and a regulator that "
+                            + "runs freely do not repeat together: run a transient and look at its end, or leave the ripple out");
         }
         double periods = 1 / (input.frequency() * driven.clockPeriod());
-        for (int ripples = 1; ripples * periods <= MOST_PERIODS_OF_RIPPLE && ripples <= MOST_PERIODS_OF_RIPPLE; ripples++) {
+        for (int ripples = 1;
+                ripples * periods <= MOST_PERIODS_OF_RIPPLE && ripples <= MOST_PERIODS_OF_RIPPLE;
+                ripples++) {
             long whole = Math.round(ripples * periods);
             if (whole > 0 && Math.abs(ripples * periods - whole) <= WHOLE * whole) {
                 return (int) whole;
@@ -57,7 +60,8 @@ final class OrbitOfStage {
         }
         throw new NoSteadyStateException("there is no periodic steady state of at most " + MOST_PERIODS_OF_RIPPLE
                 + " switching periods since the line ripple of " + input.frequency() + " Hz and the switching at "
-                + 1 / driven.clockPeriod() + " Hz do not repeat together: choose a ripple whose period is a whole number of "
+                + 1 / driven.clockPeriod()
+                + " Hz do not repeat together: choose a ripple whose period is a whole number of "
                 + "switching periods, or run a transient");
     }
 

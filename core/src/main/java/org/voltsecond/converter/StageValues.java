@@ -48,7 +48,8 @@ record StageValues(
     static StageValues of(Topology topology) {
         Storage none = new Storage(Double.NaN, 0);
         RectifierModel ideal = RectifierModel.diode(0, 0);
-        return new StageValues(topology, Input.of(Double.NaN), none, none, new Transistor(0, null), ideal, null, null, null, null);
+        return new StageValues(
+                topology, Input.of(Double.NaN), none, none, new Transistor(0, null), ideal, null, null, null, null);
     }
 
     double inputVoltage() {
@@ -65,17 +66,20 @@ record StageValues(
     }
 
     private StageValues withInput(Input other) {
-        return new StageValues(topology, other, inductor, capacitor, transistor, rectifier, load, drive, regulator, amplifier);
+        return new StageValues(
+                topology, other, inductor, capacitor, transistor, rectifier, load, drive, regulator, amplifier);
     }
 
     StageValues withInductor(double henry, double ohm) {
         Storage other = new Storage(henry, ohm);
-        return new StageValues(topology, input, other, capacitor, transistor, rectifier, load, drive, regulator, amplifier);
+        return new StageValues(
+                topology, input, other, capacitor, transistor, rectifier, load, drive, regulator, amplifier);
     }
 
     StageValues withOutputCapacitor(double farad, double ohm) {
         Storage other = new Storage(farad, ohm);
-        return new StageValues(topology, input, inductor, other, transistor, rectifier, load, drive, regulator, amplifier);
+        return new StageValues(
+                topology, input, inductor, other, transistor, rectifier, load, drive, regulator, amplifier);
     }
 
     StageValues withOnResistance(double ohm) {
@@ -88,11 +92,13 @@ record StageValues(
     }
 
     private StageValues withTransistor(Transistor other) {
-        return new StageValues(topology, input, inductor, capacitor, other, rectifier, load, drive, regulator, amplifier);
+        return new StageValues(
+                topology, input, inductor, capacitor, other, rectifier, load, drive, regulator, amplifier);
     }
 
     StageValues withRectifier(RectifierModel other) {
-        return new StageValues(topology, input, inductor, capacitor, transistor, other, load, drive, regulator, amplifier);
+        return new StageValues(
+                topology, input, inductor, capacitor, transistor, other, load, drive, regulator, amplifier);
     }
 
     StageValues withLoad(Load other) {

@@ -42,9 +42,7 @@ class ErrorAmplifierTest {
 
     private static Converter parts(double gain, double bandwidth) {
         return stage(Topology.BUCK)
-                .drive(
-                        VoltageMode.withErrorAmplifier(FREQUENCY).withMaximumDutyCycle(0.9),
-                        amplifier(gain, bandwidth));
+                .drive(VoltageMode.withErrorAmplifier(FREQUENCY).withMaximumDutyCycle(0.9), amplifier(gain, bandwidth));
     }
 
     private static Converter function() {
@@ -54,7 +52,9 @@ class ErrorAmplifierTest {
     }
 
     private static double distance(double bandwidth) {
-        Change[] steps = {Change.at(0.5e-3).load(Load.resistor(5)), Change.at(1e-3).input(14)};
+        Change[] steps = {
+            Change.at(0.5e-3).load(Load.resistor(5)), Change.at(1e-3).input(14)
+        };
         Waveform exact = run(function(), steps);
         Waveform real = run(parts(1e9, bandwidth), steps);
         double largest = 0;

@@ -56,7 +56,8 @@ class LineRippleTest {
         assertThat(steady.period()).isCloseTo(10e-3, within(1e-15));
         Waveform output = steady.of(rippled.outputVoltage());
         assertThat(output.mean()).isCloseTo(level, within(1e-9));
-        double ripple = output.between(2.5e-3 - 5 / FREQUENCY, 2.5e-3 + 5 / FREQUENCY).mean() - level;
+        double ripple =
+                output.between(2.5e-3 - 5 / FREQUENCY, 2.5e-3 + 5 / FREQUENCY).mean() - level;
         // the filter raises it by (w / w0)^2, nearly
         double angular = 2 * Math.PI * 100;
         assertThat(ripple).isCloseTo(0.6 * level / 12 * (1 + angular * angular * 22e-6 * 47e-6), within(3e-5));
@@ -85,8 +86,10 @@ class LineRippleTest {
     void aRippleMayBeginAndEndOnTheWay() {
         Converter rail = stage().drive(Drive.fixedDuty(0.45, FREQUENCY));
         ConverterTransient run = rail.transientFromSteadyState(
-                4e-3, Change.at(1.1e-3).inputRipple(2, 1e3), Change.at(2.1e-3).input(11), Change.at(3.1e-3)
-                        .inputRipple(0, 1e3));
+                4e-3,
+                Change.at(1.1e-3).inputRipple(2, 1e3),
+                Change.at(2.1e-3).input(11),
+                Change.at(3.1e-3).inputRipple(0, 1e3));
         Waveform line = run.of(rail.inputNode());
         assertThat(line.at(1e-3)).isCloseTo(12, within(1e-12));
         assertThat(line.at(1.1e-3)).isCloseTo(12, within(1e-9));
@@ -116,7 +119,8 @@ class LineRippleTest {
                 .isInstanceOf(InvalidStageException.class)
                 .hasMessageContaining("amplitude of the ripple")
                 .hasMessageContaining("frequency of the ripple");
-        assertThatThrownBy(() -> stage().inputRipple(12, 100).drive(drive)).hasMessageContaining("below the input voltage");
+        assertThatThrownBy(() -> stage().inputRipple(12, 100).drive(drive))
+                .hasMessageContaining("below the input voltage");
         assertThatThrownBy(() -> Change.at(0).inputRipple(-1, 100)).hasMessageContaining("amplitude");
         assertThatThrownBy(() -> Change.at(0).inputRipple(1, 0)).hasMessageContaining("frequency");
     }

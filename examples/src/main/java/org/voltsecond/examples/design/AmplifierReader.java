@@ -72,15 +72,18 @@ final class AmplifierReader {
     }
 
     private Limits limits() {
-        Section table = section.requiredTable("output_limits", "low and high, for example { low = \"0 V\", high = \"5 V\" }");
+        Section table =
+                section.requiredTable("output_limits", "low and high, for example { low = \"0 V\", high = \"5 V\" }");
         if (table == null) {
             return new Limits(Double.NaN, Double.NaN);
         }
         Limits limits = new Limits(table.quantity("low", Kind.LEVEL), table.quantity("high", Kind.LEVEL));
         table.finish();
         if (limits.low() >= limits.high()) {
-            table.fault("low", "must be below high, " + limits.high() + " V, but is " + limits.low() + " V; valid: low "
-                    + "below high");
+            table.fault(
+                    "low",
+                    "must be below high, " + limits.high() + " V, but is " + limits.low() + " V; valid: low "
+                            + "below high");
         }
         return limits;
     }

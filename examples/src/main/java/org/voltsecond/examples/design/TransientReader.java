@@ -38,8 +38,7 @@ final class TransientReader {
     }
 
     /** Null if there is no such table, or after faults. Drive and load are null if they could not be read. */
-    static @Nullable TransientPlan read(
-            Section root, @Nullable DrivePlan drive, @Nullable Load load, LineInput line) {
+    static @Nullable TransientPlan read(Section root, @Nullable DrivePlan drive, @Nullable Load load, LineInput line) {
         Section section = root.table("transient");
         return section == null ? null : new TransientReader(section, drive, load, line).read();
     }
@@ -112,7 +111,8 @@ final class TransientReader {
     }
 
     /** A change of the line: what it does not name is NaN or null and stays. */
-    private record LineStep(double time, double voltage, @Nullable LineRipple ripple, Section section) {}
+    private record LineStep(
+            double time, double voltage, @Nullable LineRipple ripple, Section section) {}
 
     private void checkRipples(List<LineStep> lines) {
         double voltage = line.voltage();

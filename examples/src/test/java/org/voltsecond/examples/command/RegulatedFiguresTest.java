@@ -240,9 +240,9 @@ class RegulatedFiguresTest {
     @Test
     @SuppressWarnings("unchecked")
     void anAmplifierOfPartsRegulatesAsItsTransferFunction() throws IOException {
-        String parts = RegulatedDesigns.VOLTAGE_MODE.substring(
-                        0, RegulatedDesigns.VOLTAGE_MODE.indexOf("kind = \"type-2\""))
-                + """
+        String parts =
+                RegulatedDesigns.VOLTAGE_MODE.substring(0, RegulatedDesigns.VOLTAGE_MODE.indexOf("kind = \"type-2\""))
+                        + """
                 kind = "parts"
                 gain = 1e7
                 bandwidth = "200 MHz"

@@ -163,8 +163,8 @@ class RegulatedFaultsTest {
         assertThat(only(text.replace("\"100 Hz\"", "0")))
                 .startsWith("rail.toml:6: input.ripple.frequency: out of range: 0; valid: more than 0 Hz");
         assertThat(only(text.replace("\"0.5 V\"", "\"12 V\""))).startsWith("rail.toml:6: input.ripple: its amplitude");
-        assertThat(faults(text.replace("amplitude =", "amplitud ="))).anyMatch(fault -> fault.contains(
-                "input.ripple.amplitud: unknown key; nearest known key: amplitude"));
+        assertThat(faults(text.replace("amplitude =", "amplitud =")))
+                .anyMatch(fault -> fault.contains("input.ripple.amplitud: unknown key; nearest known key: amplitude"));
         String change = "[transient]\nduration = 1e-3\n[[transient.change]]\ntime = 0\n";
         assertThat(only(text + change + "input = { voltage = 0.4 }\n"))
                 .startsWith("rail.toml:36: transient.change[1].input.ripple: its amplitude of 0.5 V takes the input");
