@@ -115,7 +115,8 @@ public record EnergyAudit(
         /** In the order in which they were first met, so that the same run gives the same bits. */
         private final List<MomentSum> sums = new ArrayList<>();
 
-        private final IdentityHashMap<Configuration, IdentityHashMap<Circuit, MomentSum>> positions = new IdentityHashMap<>();
+        private final IdentityHashMap<Configuration, IdentityHashMap<Circuit, MomentSum>> positions =
+                new IdentityHashMap<>();
         private double redistributed;
 
         Ledger(DrivenCircuit driven) {

@@ -86,9 +86,9 @@ public final class CaptureComparison {
         double duration = capture.endTime() - capture.startTime();
         // Half a period more, for a converter whose clock is slower than the simulated one.
         if (!(duration >= 2.5 * length)) {
-            throw new IllegalArgumentException(
-                    "capture " + capture.name() + " lasts " + duration + " s, less than 2.5 of the simulated periods of "
-                            + length + " s; capture more periods, or check the unit of its time");
+            throw new IllegalArgumentException("capture " + capture.name() + " lasts " + duration
+                    + " s, less than 2.5 of the simulated periods of " + length
+                    + " s; capture more periods, or check the unit of its time");
         }
         double samples = capture.size() * length / duration;
         if (!(samples >= FEWEST_SAMPLES)) {
@@ -212,11 +212,14 @@ public final class CaptureComparison {
         text.append("mean ").append(signed(measured.mean() - expected.mean()));
         text.append(", ripple ").append(signed(measured.ripple() - expected.ripple()));
         if (measured.frequency().isPresent()) {
-            double ratio = measured.frequency().getAsDouble() / expected.frequency().getAsDouble();
+            double ratio =
+                    measured.frequency().getAsDouble() / expected.frequency().getAsDouble();
             text.append(String.format(Locale.ROOT, ", frequency %+.3g %%", 100 * (ratio - 1)));
         }
         if (measured.dutyFactor().isPresent() && expected.dutyFactor().isPresent()) {
-            double points = 100 * (measured.dutyFactor().getAsDouble() - expected.dutyFactor().getAsDouble());
+            double points = 100
+                    * (measured.dutyFactor().getAsDouble()
+                            - expected.dutyFactor().getAsDouble());
             text.append(String.format(Locale.ROOT, ", duty factor %+.3g points", points));
         }
         return text.toString();

@@ -36,7 +36,8 @@ class BenchComparisonTest {
                 .isCloseTo(0.012 * boardSwing - 0.005 * swing, within(0.0025));
         assertThat(Files.readString(folder.resolve("demo-capture.csv"))).startsWith("demo capture: simulated");
         for (String picture : List.of("bench-node.png", "bench-output.png")) {
-            assertThat(ImageIO.read(folder.resolve(picture).toFile()).getWidth()).isGreaterThan(600);
+            assertThat(ImageIO.read(folder.resolve(picture).toFile()).getWidth())
+                    .isGreaterThan(600);
         }
     }
 

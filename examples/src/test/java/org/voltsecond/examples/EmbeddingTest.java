@@ -74,9 +74,17 @@ class EmbeddingTest {
                 answered.addAll(input.lines().toList());
                 String typed = input.replaceAll("(?m)^(jshell>|   \\.\\.\\.>) ", "");
                 // As the shell does: puts the semicolon that nobody types.
-                String source = shell.sourceCodeAnalysis().analyzeCompletion(typed).source();
+                String source =
+                        shell.sourceCodeAnalysis().analyzeCompletion(typed).source();
                 for (SnippetEvent event : shell.eval(source)) {
-                    assertThat(event.status()).as("%s %s", input, shell.diagnostics(event.snippet()).map(d -> d.getMessage(null)).toList()).isEqualTo(Snippet.Status.VALID);
+                    assertThat(event.status())
+                            .as(
+                                    "%s %s",
+                                    input,
+                                    shell.diagnostics(event.snippet())
+                                            .map(d -> d.getMessage(null))
+                                            .toList())
+                            .isEqualTo(Snippet.Status.VALID);
                     assertThat(event.exception()).as(input).isNull();
                     if (event.snippet() instanceof VarSnippet variable) {
                         answered.add(variable.name() + " ==> " + event.value());
@@ -84,7 +92,8 @@ class EmbeddingTest {
                 }
             }
         }
-        assertThat(answered).isEqualTo(shown.stream().filter(line -> !line.isEmpty()).toList());
+        assertThat(answered)
+                .isEqualTo(shown.stream().filter(line -> !line.isEmpty()).toList());
     }
 
     /** What is typed, each with the lines that continue it. */

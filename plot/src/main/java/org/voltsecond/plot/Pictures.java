@@ -62,7 +62,10 @@ public final class Pictures {
                 .subtitle("bench less simulation: " + comparison.differences() + "; aligned by "
                         + (comparison.isAlignedByEdges() ? "edges" : "best correlation"))
                 .panel(Panel.of(
-                                comparison.captured(periods).named("captured (" + comparison.capture().name() + ")"),
+                                comparison
+                                        .captured(periods)
+                                        .named("captured ("
+                                                + comparison.capture().name() + ")"),
                                 comparison.simulated(periods).named("simulated"))
                         .titled(name)
                         .weighted(2));

@@ -67,8 +67,7 @@ final class BenchJson {
         }
     }
 
-    private static void number(JsonObject object, String key, OptionalDouble value, String reason)
-            throws IOException {
+    private static void number(JsonObject object, String key, OptionalDouble value, String reason) throws IOException {
         object.number(key, value.orElse(Double.NaN), reason);
     }
 }
