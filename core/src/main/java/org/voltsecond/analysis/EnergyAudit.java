@@ -115,7 +115,8 @@ public record EnergyAudit(
         /** In the order in which they were first met, so that the same run gives the same bits. */
         private final List<MomentSum> sums = new ArrayList<>();
 
-        private final IdentityHashMap<Configuration, Map<Circuit, MomentSum>> positions = new IdentityHashMap<>();
+        private final IdentityHashMap<Configuration, IdentityHashMap<Circuit, MomentSum>> positions =
+                new IdentityHashMap<>();
         private double redistributed;
 
         Ledger(DrivenCircuit driven) {
@@ -141,7 +142,7 @@ public record EnergyAudit(
 
         /** Energies are linear in the moments, so those of all intervals alike are added up first. */
         private MomentSum sumOf(Circuit circuit, Configuration configuration) {
-            Map<Circuit, MomentSum> byCircuit = positions.get(configuration);
+            IdentityHashMap<Circuit, MomentSum> byCircuit = positions.get(configuration);
             if (byCircuit == null) {
                 byCircuit = new IdentityHashMap<>();
                 positions.put(configuration, byCircuit);

@@ -3,6 +3,9 @@ package org.voltsecond.control;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
+import java.util.stream.Collectors;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
 
 /**
  * What drives the gate of a switch in an open loop: when it is on within each switching period. Times count in fractions
@@ -204,6 +207,11 @@ public final class Drive {
 
     @Override
     public String toString() {
-        return "on " + windows + " of each period at " + switchingFrequency + " Hz";
+        String on = windows.stream()
+                .map(window -> "from " + window.start() + " to " + window.end())
+                .collect(Collectors.joining(" and "));
+        boolean plain = windows.size() == 1 && windows.get(0).start() == 0;
+        return (plain ? "duty cycle " + windows.get(0).end() : windows.isEmpty() ? "never on" : "on " + on) + " at "
+                + Quantity.format(switchingFrequency, Unit.HERTZ);
     }
 }

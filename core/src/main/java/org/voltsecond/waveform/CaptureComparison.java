@@ -1,7 +1,9 @@
 package org.voltsecond.waveform;
 
 import java.util.List;
+import java.util.Locale;
 import java.util.OptionalDouble;
+import org.voltsecond.units.Quantity;
 
 /**
  * A capture of a converter at rest beside the simulated period, aligned, with the figures of both.
@@ -84,9 +86,9 @@ public final class CaptureComparison {
         double duration = capture.endTime() - capture.startTime();
         // Half a period more, for a converter whose clock is slower than the simulated one.
         if (!(duration >= 2.5 * length)) {
-            throw new IllegalArgumentException(
-                    "capture " + capture.name() + " lasts " + duration + " s, less than 2.5 of the simulated periods of "
-                            + length + " s; capture more periods, or check the unit of its time");
+            throw new IllegalArgumentException("capture " + capture.name() + " lasts " + duration
+                    + " s, less than 2.5 of the simulated periods of " + length
+                    + " s; capture more periods, or check the unit of its time");
         }
         double samples = capture.size() * length / duration;
         if (!(samples >= FEWEST_SAMPLES)) {
@@ -173,18 +175,19 @@ public final class CaptureComparison {
     }
 
     /**
-     * Returns a few periods of the capture near its middle, moved to the time of the simulated ones.
+     * Returns a few periods of the capture near its middle, moved to the time of the simulated ones. Where the two clocks
+     * differ, both match in the middle of what is returned.
      *
      * @param periods how many, at least 1; the capture may hold less of them
      * @return the capture from about 0 s on, in the time of {@link #simulated(int)}, its own clock kept
      * @throws IllegalArgumentException if no period is asked for
      */
     public Waveform captured(int periods) {
-        double simulatedStart = simulated(periods).startTime();
+        double shown = periods * (period.endTime() - period.startTime());
         double middle = 0.5 * (capture.startTime() + capture.endTime());
-        double from = origin + Math.rint((middle - origin) / length - 0.5 * periods) * length;
-        double to = from + periods * (period.endTime() - period.startTime());
-        return capture.waveform(from, to, simulatedStart - from);
+        double half = 0.5 * periods * length;
+        double from = origin + Math.rint((middle - half - origin) / length) * length + half - 0.5 * shown;
+        return capture.waveform(from, from + shown, simulated(periods).startTime() - from);
     }
 
     /**
@@ -196,6 +199,34 @@ public final class CaptureComparison {
      */
     public Waveform simulated(int periods) {
         return period.repeated(periods);
+    }
+
+    /**
+     * Returns what the capture has more than the simulation, for a reader: "mean +20 mV, ripple -1.2 mV, frequency +0.4 %,
+     * duty factor -0.6 points" (points of a hundred).
+     *
+     * @return the differences; those of frequency and duty factor only where the capture tells them
+     */
+    public String differences() {
+        StringBuilder text = new StringBuilder();
+        text.append("mean ").append(signed(measured.mean() - expected.mean()));
+        text.append(", ripple ").append(signed(measured.ripple() - expected.ripple()));
+        if (measured.frequency().isPresent()) {
+            double ratio =
+                    measured.frequency().getAsDouble() / expected.frequency().getAsDouble();
+            text.append(String.format(Locale.ROOT, ", frequency %+.3g %%", 100 * (ratio - 1)));
+        }
+        if (measured.dutyFactor().isPresent() && expected.dutyFactor().isPresent()) {
+            double points = 100
+                    * (measured.dutyFactor().getAsDouble()
+                            - expected.dutyFactor().getAsDouble());
+            text.append(String.format(Locale.ROOT, ", duty factor %+.3g points", points));
+        }
+        return text.toString();
+    }
+
+    private String signed(double value) {
+        return (value > 0 ? "+" : "") + Quantity.format(value, period.unit(), 3);
     }
 
     @Override

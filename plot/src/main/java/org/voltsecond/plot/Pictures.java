@@ -2,6 +2,7 @@ package org.voltsecond.plot;
 
 import java.util.List;
 import org.voltsecond.units.Unit;
+import org.voltsecond.waveform.CaptureComparison;
 import org.voltsecond.waveform.Signal;
 import org.voltsecond.waveform.Waveform;
 import org.voltsecond.waveform.WaveformSource;
@@ -44,6 +45,30 @@ public final class Pictures {
      */
     public static StackBuilder stack() {
         return new StackBuilder();
+    }
+
+    /**
+     * Starts a picture of a capture with the simulated periods over it, aligned; the differences stand in the line below
+     * the title.
+     *
+     * @param comparison the comparison
+     * @param periods how many simulated periods to show, at least 1
+     * @return a builder
+     * @throws IllegalArgumentException if no period is asked for
+     */
+    public static StackBuilder overlay(CaptureComparison comparison, int periods) {
+        String name = comparison.simulated(1).name();
+        return stack().title(name + ": bench and simulation")
+                .subtitle("bench less simulation: " + comparison.differences() + "; aligned by "
+                        + (comparison.isAlignedByEdges() ? "edges" : "best correlation"))
+                .panel(Panel.of(
+                                comparison
+                                        .captured(periods)
+                                        .named("captured ("
+                                                + comparison.capture().name() + ")"),
+                                comparison.simulated(periods).named("simulated"))
+                        .titled(name)
+                        .weighted(2));
     }
 
     /**

@@ -34,7 +34,6 @@ record Dialect(char separator, char decimal) {
                 .skipEmptyLines(false)
                 .missingFieldStrategy(FieldMismatchStrategy.IGNORE)
                 .extraFieldStrategy(FieldMismatchStrategy.IGNORE)
-                .allowExtraCharsAfterClosingQuote(true)
                 .ofCsvRecord(text);
     }
 

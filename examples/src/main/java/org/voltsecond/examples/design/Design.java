@@ -23,6 +23,7 @@ import org.voltsecond.converter.Topology;
  * @param drive what drives the transistor
  * @param transientPlan the transient, or null if none is asked for
  * @param limits what it is held to; empty for nothing
+ * @param bench a capture to compare with, or null if there is none
  */
 public record Design(
         String name,
@@ -35,7 +36,8 @@ public record Design(
         Load load,
         DrivePlan drive,
         @Nullable TransientPlan transientPlan,
-        Map<Limit, Double> limits) {
+        Map<Limit, Double> limits,
+        @Nullable BenchPlan bench) {
     /**
      * Copies the limits, in the order of their kinds.
      *
@@ -50,6 +52,7 @@ public record Design(
      * @param drive what drives the transistor
      * @param transientPlan the transient, or null if none is asked for
      * @param limits what it is held to; empty for nothing
+     * @param bench a capture to compare with, or null if there is none
      */
     public Design {
         limits = Collections.unmodifiableMap(new TreeMap<>(limits));

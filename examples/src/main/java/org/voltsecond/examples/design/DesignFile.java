@@ -27,7 +27,8 @@ public final class DesignFile {
      * @throws DesignException if the file cannot be read or the design is wrong; carries every fault
      */
     public static Design read(Path file) throws DesignException {
-        return parse(file.toString(), baseName(file), text(file));
+        Path parent = file.getParent();
+        return parse(file.toString(), baseName(file), text(file), parent == null ? Path.of("") : parent);
     }
 
     /**
@@ -43,7 +44,7 @@ public final class DesignFile {
     }
 
     /**
-     * Reads a design from a text.
+     * Reads a design from a text. Files that it names are sought from the working directory on.
      *
      * @param file what to call the text in faults
      * @param defaultName the name of the design if the text does not give one
@@ -52,6 +53,10 @@ public final class DesignFile {
      * @throws DesignException if the design is wrong; carries every fault
      */
     public static Design parse(String file, String defaultName, String text) throws DesignException {
+        return parse(file, defaultName, text, Path.of(""));
+    }
+
+    private static Design parse(String file, String defaultName, String text, Path folder) throws DesignException {
         Faults faults = new Faults(file);
         if (text.isBlank()) {
             faults.add(
@@ -62,7 +67,7 @@ public final class DesignFile {
             throw faults.toException();
         }
         TomlParseResult toml = toml(text, faults);
-        Design design = new DesignReader(Section.root(toml, faults), defaultName).read();
+        Design design = new DesignReader(Section.root(toml, faults), defaultName, folder).read();
         if (design == null || !faults.isEmpty()) {
             throw faults.toException();
         }

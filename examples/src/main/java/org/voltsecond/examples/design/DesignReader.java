@@ -1,5 +1,6 @@
 package org.voltsecond.examples.design;
 
+import java.nio.file.Path;
 import java.util.Map;
 import java.util.TreeMap;
 import org.jspecify.annotations.Nullable;
@@ -18,10 +19,13 @@ final class DesignReader {
 
     private final Section root;
     private final String defaultName;
+    private final Path folder;
 
-    DesignReader(Section root, String defaultName) {
+    /** Files that the design names are sought from the folder on. */
+    DesignReader(Section root, String defaultName, Path folder) {
         this.root = root;
         this.defaultName = defaultName;
+        this.folder = folder;
     }
 
     /** Null if something without which there is no design is missing or wrong; the faults say what. */
@@ -40,11 +44,13 @@ final class DesignReader {
         TransientPlan plan = TransientReader.read(root, drive, load, input);
         frequencyResponse(drive);
         Map<Limit, Double> limits = LimitsReader.read(root);
+        BenchPlan bench = BenchReader.read(root, drive, folder);
         root.finish();
         if (topology == null || load == null || drive == null) {
             return null;
         }
-        return new Design(name, topology, input, inductor, capacitor, transistor, rectifier, load, drive, plan, limits);
+        return new Design(
+                name, topology, input, inductor, capacitor, transistor, rectifier, load, drive, plan, limits, bench);
     }
 
     private @Nullable Topology topology() {

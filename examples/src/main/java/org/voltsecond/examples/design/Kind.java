@@ -26,6 +26,7 @@ record Kind(Unit unit, Range range, String example) {
     static final Kind INSTANT = new Kind(Unit.SECOND, Range.NOT_NEGATIVE, "\"5 ms\"");
     static final Kind DELAY = new Kind(Unit.SECOND, Range.NOT_NEGATIVE, "\"100 ns\"");
     static final Kind SOFT_START = new Kind(Unit.SECOND, Range.NOT_NEGATIVE, "\"1 ms\"");
+    static final Kind SAMPLE_INTERVAL = new Kind(Unit.SECOND, Range.POSITIVE, "\"4 ns\"");
     static final Kind ON_TIME = new Kind(Unit.SECOND, Range.POSITIVE, "\"1 µs\"");
     static final Kind REFERENCE = new Kind(Unit.VOLT, Range.POSITIVE, "\"1 V\"");
     static final Kind LEVEL = new Kind(Unit.VOLT, Range.FINITE, "\"0.5 V\"");

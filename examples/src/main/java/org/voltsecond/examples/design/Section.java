@@ -154,6 +154,11 @@ final class Section {
         return otherwise;
     }
 
+    /** Reads a text or a whole number, which may be left out, as a text. */
+    String label(String key, String otherwise) {
+        return has(key) && given(key) instanceof Long number ? number.toString() : text(key, otherwise);
+    }
+
     /** Reads one of several words; null if it is missing without a default, or wrong. */
     <T> @Nullable T choice(String key, Map<String, T> choices, @Nullable T otherwise) {
         String valid = String.join(", ", choices.keySet());

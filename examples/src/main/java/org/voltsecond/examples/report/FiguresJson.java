@@ -37,6 +37,7 @@ final class FiguresJson {
             writeSteadyState(root);
             writeTransient(root);
             writeChecks(root);
+            BenchJson.write(outcome, root);
             root.array("cautions", array -> {
                 for (String caution : Cautions.of(outcome)) {
                     array.writeString(caution);

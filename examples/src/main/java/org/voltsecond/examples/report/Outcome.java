@@ -1,13 +1,17 @@
 package org.voltsecond.examples.report;
 
+import java.util.Objects;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.analysis.NoSteadyStateException;
 import org.voltsecond.converter.Change;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.ConverterTransient;
+import org.voltsecond.examples.design.BenchPlan;
 import org.voltsecond.examples.design.Design;
 import org.voltsecond.examples.design.TransientPlan;
+import org.voltsecond.waveform.CaptureComparison;
+import org.voltsecond.waveform.Signal;
 
 /**
  * What a design does.
@@ -16,12 +20,14 @@ import org.voltsecond.examples.design.TransientPlan;
  * @param converter the converter
  * @param steadyState its periodic steady state before any change
  * @param transientRun the transient; null if none was asked for
+ * @param bench the comparison with a capture; null if none was asked for
  */
 public record Outcome(
         Design design,
         Converter converter,
         Found<ConverterSteadyState> steadyState,
-        @Nullable Found<TransientOutcome> transientRun) {
+        @Nullable Found<TransientOutcome> transientRun,
+        @Nullable Found<CaptureComparison> bench) {
     /**
      * Works out what a design does.
      *
@@ -32,22 +38,41 @@ public record Outcome(
     public static Outcome of(Design design) {
         Converter converter = design.converter();
         Found<ConverterSteadyState> steady = steadyState(converter);
+        Found<CaptureComparison> bench = bench(design, converter, steady);
         TransientPlan plan = design.transientPlan();
         if (plan == null) {
-            return new Outcome(design, converter, steady, null);
+            return new Outcome(design, converter, steady, null, bench);
         }
         Found<ConverterTransient> run = run(converter, steady, plan);
         return new Outcome(
                 design,
                 converter,
                 steady,
-                run.map(found -> TransientOutcome.of(converter, found, !plan.fromSteadyState())));
+                run.map(found -> TransientOutcome.of(converter, found, !plan.fromSteadyState())),
+                bench);
     }
 
     private static Found<ConverterSteadyState> steadyState(Converter converter) {
         try {
             return Found.of(converter.steadyState());
         } catch (NoSteadyStateException e) {
+            return Found.missing(String.valueOf(e.getMessage()));
+        }
+    }
+
+    private static @Nullable Found<CaptureComparison> bench(
+            Design design, Converter converter, Found<ConverterSteadyState> steady) {
+        BenchPlan plan = design.bench();
+        if (plan == null) {
+            return null;
+        }
+        if (!steady.exists()) {
+            return Found.missing("no steady state to compare with: " + steady.reason());
+        }
+        Signal signal = Objects.requireNonNull(StageSignals.of(converter).get(plan.signal()), plan.signal());
+        try {
+            return Found.of(CaptureComparison.of(plan.capture(), steady.get().of(signal)));
+        } catch (IllegalArgumentException e) {
             return Found.missing(String.valueOf(e.getMessage()));
         }
     }

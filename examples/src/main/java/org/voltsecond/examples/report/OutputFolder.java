@@ -19,6 +19,8 @@ import java.util.stream.Stream;
 public final class OutputFolder {
     /** Every file that this command has ever reason to write; anything else in a folder belongs to the user. */
     static final Set<String> OWN_FILES = Set.of(
+            "bench.png",
+            "bench.svg",
             "figures.json",
             "report.html",
             "waveforms.csv",

@@ -22,11 +22,14 @@ import org.voltsecond.plot.StackBuilder;
 import org.voltsecond.plot.TimeBand;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
+import org.voltsecond.waveform.CaptureComparison;
 
 /** Draws the steady state and the transient of a design. */
 final class PictureFiles {
     /** A line ripple makes a period of very many intervals, which nobody can tell apart. */
     private static final int MOST_BANDS = 60;
+
+    private static final int PERIODS_OF_A_CAPTURE = 3;
 
     private PictureFiles() {}
 
@@ -45,7 +48,17 @@ final class PictureFiles {
         if (outcome.steadyState().exists()) {
             addTasks(tasks, steadyState(outcome, outcome.steadyState().get()), folder, "steady-state");
         }
+        Found<CaptureComparison> bench = outcome.bench();
+        if (bench != null && bench.exists()) {
+            addTasks(tasks, bench(outcome, bench.get()), folder, "bench");
+        }
         return tasks;
+    }
+
+    private static Picture bench(Outcome outcome, CaptureComparison comparison) {
+        return Pictures.overlay(comparison, PERIODS_OF_A_CAPTURE)
+                .title(Printable.of(outcome.design().name()) + ": bench and simulation")
+                .build();
     }
 
     private static void addTasks(List<SideBySide.Task> tasks, Picture picture, Path folder, String name) {

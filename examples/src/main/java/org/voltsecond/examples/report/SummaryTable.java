@@ -10,6 +10,7 @@ import org.voltsecond.examples.design.Design;
 import org.voltsecond.examples.design.Printable;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
+import org.voltsecond.waveform.CaptureComparison;
 import org.voltsecond.waveform.Waveform;
 
 /** The short table of a design for the terminal. */
@@ -34,6 +35,7 @@ public final class SummaryTable {
         table.addSteadyState(outcome);
         table.addTransient(outcome);
         LimitCheck.of(outcome).forEach(check -> table.row("limit", check.limit() + " " + check.sentence()));
+        table.addBench(outcome);
         if (Cautions.drawsConstantCurrent(outcome)) {
             table.row("caution", Cautions.CONSTANT_CURRENT);
         }
@@ -127,6 +129,22 @@ public final class SummaryTable {
                 "change at " + second(change.time()),
                 "droop " + volt(change.droop()) + ", overshoot " + volt(change.overshoot()) + ", "
                         + settled(change.settlingTime()));
+    }
+
+    private void addBench(Outcome outcome) {
+        Found<CaptureComparison> bench = outcome.bench();
+        if (bench == null) {
+            return;
+        }
+        if (!bench.exists()) {
+            row("bench", "none: " + bench.reason());
+            return;
+        }
+        CaptureComparison found = bench.get();
+        row(
+                "bench less simulation",
+                found.capture().name() + ": " + found.differences() + "; aligned by "
+                        + (found.isAlignedByEdges() ? "edges" : "correlation"));
     }
 
     private void row(String label, String value) {

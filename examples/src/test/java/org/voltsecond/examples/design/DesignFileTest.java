@@ -55,7 +55,8 @@ class DesignFileTest {
                         Load.resistor(2.5),
                         new FixedDuty(0.45, 300e3),
                         null,
-                        Map.of()));
+                        Map.of(),
+                        null));
     }
 
     @Test

@@ -1,0 +1,12 @@
+package org.voltsecond.examples.design;
+
+import org.voltsecond.waveform.Capture;
+
+/**
+ * A capture to lay beside the steady state.
+ *
+ * @param file the file as the design names it
+ * @param signal the signal that was captured, under its name in the figures
+ * @param capture what was measured
+ */
+public record BenchPlan(String file, String signal, Capture capture) {}

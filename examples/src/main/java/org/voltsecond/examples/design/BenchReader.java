@@ -1,0 +1,70 @@
+package org.voltsecond.examples.design;
+
+import java.nio.file.InvalidPathException;
+import java.nio.file.Path;
+import java.util.Map;
+import java.util.Set;
+import java.util.TreeMap;
+import org.jspecify.annotations.Nullable;
+import org.voltsecond.examples.bench.CaptureChoice;
+import org.voltsecond.examples.bench.CaptureException;
+import org.voltsecond.examples.bench.CaptureFile;
+import org.voltsecond.units.Unit;
+
+/** Reads the table [bench] with the capture that it names. */
+final class BenchReader {
+    /** Names as in the figures, with their units. */
+    static final Map<String, Unit> SIGNALS = new TreeMap<>(Map.ofEntries(
+            Map.entry("output_voltage", Unit.VOLT),
+            Map.entry("inductor_current", Unit.AMPERE),
+            Map.entry("switch_node_voltage", Unit.VOLT),
+            Map.entry("transistor_current", Unit.AMPERE),
+            Map.entry("transistor_voltage", Unit.VOLT),
+            Map.entry("rectifier_current", Unit.AMPERE),
+            Map.entry("rectifier_voltage", Unit.VOLT),
+            Map.entry("output_capacitor_current", Unit.AMPERE),
+            Map.entry("input_current", Unit.AMPERE),
+            Map.entry("load_current", Unit.AMPERE),
+            Map.entry("control_voltage", Unit.VOLT),
+            Map.entry("ramp", Unit.VOLT),
+            Map.entry("error_voltage", Unit.VOLT)));
+
+    private static final Set<String> OF_REGULATORS = Set.of("control_voltage", "ramp", "error_voltage");
+
+    private BenchReader() {}
+
+    /** Null if there is no such table, or after faults. Files are sought from the folder of the design on. */
+    static @Nullable BenchPlan read(Section root, @Nullable DrivePlan drive, Path folder) {
+        Section section = root.table("bench");
+        if (section == null) {
+            return null;
+        }
+        String file = section.text("file", "");
+        Unit unit = section.choice("signal", SIGNALS, null);
+        String signal = section.text("signal", "");
+        String channel = section.label("channel", "1");
+        double interval = section.quantity("sample_interval", Kind.SAMPLE_INTERVAL, Double.NaN);
+        section.finish();
+        if (drive instanceof FixedDuty && OF_REGULATORS.contains(signal)) {
+            section.fault("signal", "a fixed duty cycle has no " + signal + "; valid: a signal of the power stage");
+            return null;
+        }
+        if (file.isBlank()) {
+            section.fault("file", "missing; valid: the path of a capture, for example \"capture.csv\"");
+            return null;
+        }
+        return unit == null ? null : read(section, file, signal, new CaptureChoice(unit, channel, interval), folder);
+    }
+
+    private static @Nullable BenchPlan read(
+            Section section, String file, String signal, CaptureChoice choice, Path folder) {
+        try {
+            return new BenchPlan(file, signal, CaptureFile.read(folder.resolve(file), choice));
+        } catch (InvalidPathException e) {
+            section.fault("file", "no path: \"" + Printable.of(file) + "\"; valid: for example \"capture.csv\"");
+        } catch (CaptureException e) {
+            section.fault("file", String.valueOf(e.getMessage()));
+        }
+        return null;
+    }
+}
