@@ -98,8 +98,7 @@ final class StageKernel {
         boolean direct = topology == Topology.BUCK;
         double onSource = input;
         double offSource = (topology == Topology.BOOST ? input : 0) - forwardDrop;
-        if (!expand(ON, onSource, onOhm + coilOhm, direct ? 1 : 0)
-                || !expand(OFF, offSource, slopeOhm + coilOhm, 1)) {
+        if (!expand(ON, onSource, onOhm + coilOhm, direct ? 1 : 0) || !expand(OFF, offSource, slopeOhm + coilOhm, 1)) {
             return false;
         }
         change(ON, onChange);
@@ -323,9 +322,7 @@ final class StageKernel {
         double[] w = voltage[IDLE];
         double least = alpha * Math.min(w[0], sum(w, degree[IDLE])) - rho0;
         double source = topology == Topology.BOOST ? input : 0;
-        return rises(current[ON], degree[ON])
-                && blocksWhileOn()
-                && least > source - forwardDrop;
+        return rises(current[ON], degree[ON]) && blocksWhileOn() && least > source - forwardDrop;
     }
 
     private boolean blocksWhileOn() {

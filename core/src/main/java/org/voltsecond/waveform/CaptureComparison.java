@@ -84,9 +84,9 @@ public final class CaptureComparison {
         double duration = capture.endTime() - capture.startTime();
         // Half a period more, for a converter whose clock is slower than the simulated one.
         if (!(duration >= 2.5 * length)) {
-            throw new IllegalArgumentException(
-                    "capture " + capture.name() + " lasts " + duration + " s, less than 2.5 of the simulated periods of "
-                            + length + " s; capture more periods, or check the unit of its time");
+            throw new IllegalArgumentException("capture " + capture.name() + " lasts " + duration
+                    + " s, less than 2.5 of the simulated periods of " + length
+                    + " s; capture more periods, or check the unit of its time");
         }
         double samples = capture.size() * length / duration;
         if (!(samples >= FEWEST_SAMPLES)) {

@@ -30,9 +30,8 @@ class CaptureComparisonTest {
         return Waveform.of(
                 "switch node",
                 Unit.VOLT,
-                List.of(
-                        Piece.of(0, duty * T, new double[] {12}),
-                        Piece.of(duty * T, (1 - duty) * T, new double[] {-0.4})));
+                List.of(Piece.of(0, duty * T, new double[] {12}), Piece.of(duty * T, (1 - duty) * T, new double[] {-0.4
+                })));
     }
 
     private static Waveform current(double duty) {

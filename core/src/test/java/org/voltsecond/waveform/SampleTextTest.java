@@ -23,7 +23,10 @@ class SampleTextTest {
         table.writeCsv(out);
         List<String> lines = out.toString().lines().toList();
         assertThat(lines.get(0))
-                .isEqualTo("time (s),state" + (node.unit().symbol().isEmpty() ? "" : " (" + node.unit().symbol() + ")"));
+                .isEqualTo("time (s),state"
+                        + (node.unit().symbol().isEmpty()
+                                ? ""
+                                : " (" + node.unit().symbol() + ")"));
         assertRows(lines.subList(1, lines.size()), ",");
     }
 
@@ -66,14 +69,16 @@ class SampleTextTest {
     }
 
     private static double[] numbers(String list) {
-        return Arrays.stream(list.split(", ", -1)).mapToDouble(Double::parseDouble).toArray();
+        return Arrays.stream(list.split(", ", -1))
+                .mapToDouble(Double::parseDouble)
+                .toArray();
     }
 
     @Test
     void hostileNamesStayText() throws IOException {
         String name = "a,\"b\"\n\\ \ud83d\ude00 \ud83d";
-        SampleTable hostile = SampleTable.of(
-                1, List.of(Waveform.of(name, Unit.VOLT, List.of(Piece.of(0, 1, new double[] {2})))));
+        SampleTable hostile =
+                SampleTable.of(1, List.of(Waveform.of(name, Unit.VOLT, List.of(Piece.of(0, 1, new double[] {2})))));
         StringBuilder csv = new StringBuilder();
         hostile.writeCsv(csv);
         assertThat(csv.toString()).startsWith("time (s),\"a,\"\"b\"\"\n\\ \ud83d\ude00 \ud83d (V)\"\n");

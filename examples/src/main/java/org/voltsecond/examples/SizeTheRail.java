@@ -51,7 +51,7 @@ public final class SizeTheRail {
         }
         System.out.println(check.passes() ? "every corner passes" : "not every corner passes");
         check.binding()
-                .ifPresent(binding -> System.out.printf(
-                        Locale.ROOT, "binds: %s, %.1f %% left%n", binding, 100 * binding.margin()));
+                .ifPresent(binding ->
+                        System.out.printf(Locale.ROOT, "binds: %s, %.1f %% left%n", binding, 100 * binding.margin()));
     }
 }

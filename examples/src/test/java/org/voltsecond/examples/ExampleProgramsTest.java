@@ -207,20 +207,21 @@ class ExampleProgramsTest {
         };
         for (int k = 0; k < expected.length; k++) {
             double milliwatt = Printed.numbers(lines.get(k))[0];
-            assertThat(milliwatt).as(lines.get(k)).isCloseTo(1e3 * expected[k], within(0.01 * 1e3 * expected[k] + 0.05));
+            assertThat(milliwatt)
+                    .as(lines.get(k))
+                    .isCloseTo(1e3 * expected[k], within(0.01 * 1e3 * expected[k] + 0.05));
         }
         // Within the range in which Steinmetz parameters of a sine of the same swing and frequency must lie.
-        double sine = 0.4e-6
-                * 0.25
-                * Math.pow(300e3, 1.6)
-                * Math.pow(22e-6 * ripple / (12 * 12e-6) / 2, 2.5);
+        double sine = 0.4e-6 * 0.25 * Math.pow(300e3, 1.6) * Math.pow(22e-6 * ripple / (12 * 12e-6) / 2, 2.5);
         assertThat(Printed.numbers(lines.get(7))[0]).isBetween(0.8 * 1e3 * sine, 1.2 * 1e3 * sine);
         double[] full = Printed.numbers(lines.get(10));
         double core = Printed.numbers(lines.get(7))[0] / 1e3;
         double losses = java.util.Arrays.stream(expected).sum() + core;
         assertThat(full[1]).isCloseTo(100 * 10 / (10 + losses), within(0.1));
         assertThat(Printed.numbers(lines.get(11))[0]).isEqualTo(41.67);
-        assertThat(ImageIO.read(folder.resolve("efficiency.png").toFile()).getWidth()).isPositive();
-        assertThat(ImageIO.read(folder.resolve("losses.png").toFile()).getWidth()).isPositive();
+        assertThat(ImageIO.read(folder.resolve("efficiency.png").toFile()).getWidth())
+                .isPositive();
+        assertThat(ImageIO.read(folder.resolve("losses.png").toFile()).getWidth())
+                .isPositive();
     }
 }

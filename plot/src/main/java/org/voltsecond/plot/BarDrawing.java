@@ -59,8 +59,7 @@ record BarDrawing(Sheet sheet, String quantity, Unit unit, List<BarBuilder.Bar> 
     }
 
     /** Names are only cut where they do not fit in full. */
-    private static void nameSeries(
-            Graphics2D g, Rectangle2D inner, Rectangle2D area, Map<String, Integer> series) {
+    private static void nameSeries(Graphics2D g, Rectangle2D inner, Rectangle2D area, Map<String, Integer> series) {
         Heading heading = new Heading(g, inner.getX(), area.getMaxX(), area.getY() - 10);
         boolean fits = Heading.width(g, series.keySet()) <= area.getMaxX() - inner.getX();
         int left = series.size();
@@ -78,7 +77,10 @@ record BarDrawing(Sheet sheet, String quantity, Unit unit, List<BarBuilder.Bar> 
 
     private double largest() {
         double largest = stacked
-                ? sums().values().stream().mapToDouble(Double::doubleValue).max().orElse(0)
+                ? sums().values().stream()
+                        .mapToDouble(Double::doubleValue)
+                        .max()
+                        .orElse(0)
                 : bars.stream().mapToDouble(BarBuilder.Bar::value).max().orElse(0);
         return largest > 0 ? largest : 1;
     }
@@ -142,8 +144,7 @@ record BarDrawing(Sheet sheet, String quantity, Unit unit, List<BarBuilder.Bar> 
         });
     }
 
-    private static void nameRows(
-            Graphics2D g, Rectangle2D area, double left, Map<String, Integer> categories) {
+    private static void nameRows(Graphics2D g, Rectangle2D area, double left, Map<String, Integer> categories) {
         double row = area.getHeight() / categories.size();
         categories.forEach((name, index) -> {
             String fitted = Text.fit(g, Look.LABEL, name, area.getX() - left - 10);

@@ -49,7 +49,8 @@ final class CaptureColumns {
         Row found = layout.first();
         if (found == null) {
             refuseFirstHalfRow();
-            throw fault(1, "no line holds numbers alone; valid: rows of numbers, a time and one or more channels in each");
+            throw fault(
+                    1, "no line holds numbers alone; valid: rows of numbers, a time and one or more channels in each");
         }
         List<Row> before = layout.before();
         for (int i = before.size() - 1; i >= 0 && before.get(i).size() == layout.columns(); i--) {
@@ -60,7 +61,8 @@ final class CaptureColumns {
         if (layout.mayBeFractions() && hasInterval()) {
             throw fault(
                     found.line(),
-                    "\"" + String.join(",", found.columns()) + "\" may be one number with a decimal comma or two; valid: a "
+                    "\"" + String.join(",", found.columns())
+                            + "\" may be one number with a decimal comma or two; valid: a "
                             + "point for the fraction, or columns separated by semicolon or tab");
         }
         return found;
@@ -157,7 +159,8 @@ final class CaptureColumns {
             throw fault(
                     row.line(),
                     (time < times[count - 1] ? "time runs backwards: " : "time stands still: ") + time + " s after "
-                            + times[count - 1] + " s; valid: times that rise from row to row, or a sample interval given "
+                            + times[count - 1]
+                            + " s; valid: times that rise from row to row, or a sample interval given "
                             + "in their place");
         }
         times[count] = time;

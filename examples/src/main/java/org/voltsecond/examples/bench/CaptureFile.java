@@ -131,7 +131,11 @@ public final class CaptureFile {
     }
 
     private static long lineOf(String text, char character) {
-        return 1 + text.substring(0, text.indexOf(character)).chars().filter(c -> c == '\n').count();
+        return 1
+                + text.substring(0, text.indexOf(character))
+                        .chars()
+                        .filter(c -> c == '\n')
+                        .count();
     }
 
     private CaptureException fault(long line, String message) {

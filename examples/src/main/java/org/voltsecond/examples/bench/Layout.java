@@ -17,7 +17,12 @@ import org.jspecify.annotations.Nullable;
  * @param first the first row of numbers; null if there is none
  * @param mayBeFractions whether each row could be one number with a decimal comma as well as two whole numbers
  */
-record Layout(Dialect dialect, int columns, List<Row> before, @Nullable Row first, boolean mayBeFractions) {
+record Layout(
+        Dialect dialect,
+        int columns,
+        List<Row> before,
+        @Nullable Row first,
+        boolean mayBeFractions) {
     private record Guess(Dialect dialect, List<Row> rows, int columns, int count) {
         boolean isRow(Row row) {
             return row.size() == columns && row.isNumbers(dialect.decimal());
@@ -32,7 +37,8 @@ record Layout(Dialect dialect, int columns, List<Row> before, @Nullable Row firs
         }
 
         boolean mayBeFractions() {
-            return dialect.separator() == ',' && columns == 2
+            return dialect.separator() == ','
+                    && columns == 2
                     && rows.stream().filter(this::isRow).allMatch(Row::isWholeNumbers);
         }
     }
@@ -51,7 +57,8 @@ record Layout(Dialect dialect, int columns, List<Row> before, @Nullable Row firs
         List<Row> rows = chosen.rows;
         for (int i = 0; i < rows.size(); i++) {
             if (chosen.isRow(rows.get(i))) {
-                return new Layout(chosen.dialect, chosen.columns, rows.subList(0, i), rows.get(i), chosen.mayBeFractions());
+                return new Layout(
+                        chosen.dialect, chosen.columns, rows.subList(0, i), rows.get(i), chosen.mayBeFractions());
             }
         }
         return new Layout(chosen.dialect, chosen.columns, rows, null, false);
