@@ -50,8 +50,9 @@ public record DeadTimeLoss(double beforeTurnOn, double afterTurnOff, double forw
         Converter converter = steady.converter();
         RectifierModel rectifier = converter.values().rectifier();
         if (!rectifier.synchronous()) {
-            throw new IllegalArgumentException("dead-time loss: " + converter
-                    + " has a diode as rectifier, and no dead time; leave the model out or take synchronousRectifier(...)");
+            throw new IllegalArgumentException(
+                    "dead-time loss: " + converter
+                            + " has a diode as rectifier, and no dead time; leave the model out or take synchronousRectifier(...)");
         }
         if (converter.isRegulated() && converter.regulator().protection().deadTime() > 0) {
             throw new IllegalArgumentException("dead-time loss: the regulator of " + converter

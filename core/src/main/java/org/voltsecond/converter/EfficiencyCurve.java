@@ -71,8 +71,7 @@ public record EfficiencyCurve(
 
     private static Point point(Converter converter, double current, List<? extends LossModel> models) {
         ConverterSteadyState steady = converter.steadyState();
-        return new Point(
-                current, converter.drive().dutyCycle(), steady.conduction(), LossBudget.of(steady, models));
+        return new Point(current, converter.drive().dutyCycle(), steady.conduction(), LossBudget.of(steady, models));
     }
 
     /**
@@ -82,7 +81,8 @@ public record EfficiencyCurve(
      */
     public OptionalDouble linearLimit() {
         return topology == Topology.BUCK && outputVoltage <= inputVoltage
-                ? OptionalDouble.of(LinearRegulator.of(inputVoltage, outputVoltage).efficiencyLimit())
+                ? OptionalDouble.of(
+                        LinearRegulator.of(inputVoltage, outputVoltage).efficiencyLimit())
                 : OptionalDouble.empty();
     }
 

@@ -6,15 +6,15 @@ final class LossChecks {
 
     static void notNegative(String model, String what, double value, String unit) {
         if (!(value >= 0 && value < Double.POSITIVE_INFINITY)) {
-            throw new IllegalArgumentException(model + ": " + what + " must be 0 " + unit
-                    + " or more and finite but was " + value + " " + unit);
+            throw new IllegalArgumentException(
+                    model + ": " + what + " must be 0 " + unit + " or more and finite but was " + value + " " + unit);
         }
     }
 
     static void positive(String model, String what, double value, String unit) {
         if (!(value > 0 && value < Double.POSITIVE_INFINITY)) {
-            throw new IllegalArgumentException(model + ": " + what + " must be more than 0 " + unit
-                    + " and finite but was " + value + " " + unit);
+            throw new IllegalArgumentException(
+                    model + ": " + what + " must be more than 0 " + unit + " and finite but was " + value + " " + unit);
         }
     }
 }

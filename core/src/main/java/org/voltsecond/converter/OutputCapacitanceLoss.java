@@ -27,7 +27,7 @@ public record OutputCapacitanceLoss(double capacitance) implements LossModel {
 
     @Override
     public String cause() {
-        return "output capacitance";
+        return "capacitance";
     }
 
     @Override

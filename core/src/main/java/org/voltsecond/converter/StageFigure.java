@@ -152,8 +152,8 @@ public record StageFigure(Measure measure, @Nullable StageSignal signal) {
         Converter converter = steady.converter();
         double input = steady.inputPower();
         double output = sensitivity.meanProduct(converter.outputVoltage(), converter.loadCurrent());
-        double taken = sensitivity.meanProduct(
-                converter.driven().nodeVoltage(StageCircuit.INPUT), converter.inputCurrent());
+        double taken =
+                sensitivity.meanProduct(converter.driven().nodeVoltage(StageCircuit.INPUT), converter.inputCurrent());
         return steady.efficiency().isEmpty() ? Double.NaN : (output - steady.outputPower() / input * taken) / input;
     }
 

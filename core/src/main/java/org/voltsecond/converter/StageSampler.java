@@ -38,8 +38,9 @@ public final class StageSampler {
      */
     public static StageSampler of(Converter converter, List<StageFigure> figures) {
         if (converter.isRegulated()) {
-            throw new IllegalArgumentException("a sampler needs a converter of fixed duty cycle, but a regulator drives "
-                    + converter + "; give it a fixed duty cycle with withDrive(...)");
+            throw new IllegalArgumentException(
+                    "a sampler needs a converter of fixed duty cycle, but a regulator drives " + converter
+                            + "; give it a fixed duty cycle with withDrive(...)");
         }
         double[] orbit;
         try {

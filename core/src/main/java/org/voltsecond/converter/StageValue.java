@@ -137,8 +137,7 @@ public enum StageValue {
             case LOAD_RESISTANCE -> values.withLoad(Load.resistor(value));
             case LOAD_CURRENT -> values.withLoad(Load.current(value));
             case DUTY_CYCLE ->
-                values.withDrive(
-                        Drive.fixedDuty(value, values.requiredDrive().switchingFrequency()));
+                values.withDrive(Drive.fixedDuty(value, values.requiredDrive().switchingFrequency()));
             case FREQUENCY ->
                 values.withDrive(Drive.fixedDuty(values.requiredDrive().dutyCycle(), value));
         };

@@ -15,11 +15,7 @@ import org.voltsecond.units.Quantity;
  * @param failures designs without a steady state
  */
 public record ToleranceTable(
-        List<Tolerance> tolerances,
-        List<Row> rows,
-        int designs,
-        long seed,
-        List<MonteCarloResult.Failure> failures) {
+        List<Tolerance> tolerances, List<Row> rows, int designs, long seed, List<MonteCarloResult.Failure> failures) {
 
     /**
      * Makes the lists unmodifiable.
@@ -74,8 +70,7 @@ public record ToleranceTable(
          * @return 0 or more, in the unit of the figure
          */
         public double rootSumSquare() {
-            return Math.sqrt(
-                    shares.stream().mapToDouble(share -> share * share).sum());
+            return Math.sqrt(shares.stream().mapToDouble(share -> share * share).sum());
         }
     }
 
@@ -123,7 +118,9 @@ public record ToleranceTable(
     }
 
     private static String in(Row row, double value) {
-        return Double.isNaN(value) ? "none" : Quantity.format(value, row.figure().unit());
+        return Double.isNaN(value)
+                ? "none"
+                : Quantity.format(value, row.figure().unit());
     }
 
     private static void line(StringBuilder text, String first, String... others) {
@@ -144,7 +141,10 @@ public record ToleranceTable(
                 + "drawn mean,drawn deviation,drawn minimum,drawn maximum\n");
         for (Row row : rows) {
             MonteCarloResult.Spread drawn = row.drawn();
-            csv.append('"').append(row.figure()).append("\",").append(row.figure().unit().symbol());
+            csv.append('"')
+                    .append(row.figure())
+                    .append("\",")
+                    .append(row.figure().unit().symbol());
             for (double value : new double[] {
                 row.nominal(),
                 row.worstCase(),

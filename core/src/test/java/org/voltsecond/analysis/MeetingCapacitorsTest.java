@@ -29,8 +29,7 @@ class MeetingCapacitorsTest {
         DrivenCircuit driven = DrivenCircuit.builder(circuit)
                 .gate("Q1", Drive.on(1e3, new Drive.OnWindow(0.25, 0.75)))
                 .build();
-        EnergyAudit audit =
-                Transient.of(driven, driven.restState(), 0.5e-3).audit();
+        EnergyAudit audit = Transient.of(driven, driven.restState(), 0.5e-3).audit();
         double expected = 0.5 * first * second / (first + second) * 10 * 10;
         assertThat(audit.redistributed()).isCloseTo(expected, within(1e-14 * expected));
         assertThat(audit.dissipated().get("Q1")).isZero();

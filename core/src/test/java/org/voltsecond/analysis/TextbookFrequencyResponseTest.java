@@ -65,7 +65,8 @@ class TextbookFrequencyResponseTest {
     void openLoopOfTheIdealBuckIsItsFilter(double frequency) {
         ConverterSmallSignal open = smallSignal(stage().drive(Drive.fixedDuty(15 / 28.0, 100e3)));
         Complex s = s(frequency);
-        Complex denominator = s.multiply(s).multiply(L * C).add(s.multiply(L / R)).add(1);
+        Complex denominator =
+                s.multiply(s).multiply(L * C).add(s.multiply(L / R)).add(1);
         close(open.controlToOutput(frequency).value(0), denominator.reciprocal().multiply(28), 1e-10);
         close(open.lineToOutput(frequency).value(0), denominator.reciprocal().multiply(15 / 28.0), 1e-10);
         close(open.outputImpedance(frequency).value(0), s.multiply(L).divide(denominator), 1e-10);
@@ -138,8 +139,7 @@ class TextbookFrequencyResponseTest {
         assertThat(margins.crossoverFrequency().orElseThrow()).isCloseTo(5161.6, within(0.01 * 5161.6));
         assertThat(margins.phaseMargin().orElseThrow()).isCloseTo(53.2, within(0.3));
         CircuitSignals signals = CircuitSignals.of(lead(28).circuit());
-        FrequencyResponse line =
-                loop.response(Perturbation.source("V1"), signals.nodeVoltage("out"), 0.1, 100);
+        FrequencyResponse line = loop.response(Perturbation.source("V1"), signals.nodeVoltage("out"), 0.1, 100);
         assertThat(line.magnitude(1)).isCloseTo(0.0558, within(0.02 * 0.0558));
         double slope = (mean(lead(28.01)) - mean(lead(27.99))) / 0.02;
         assertThat(line.magnitude(0)).isCloseTo(slope, within(1e-5 * slope));
@@ -230,9 +230,7 @@ class TextbookFrequencyResponseTest {
         assertThat(steady.multipliers().get(0).getReal()).isCloseTo(-minusRatio, within(1e-9));
         FrequencyResponse response = SmallSignal.of(steady)
                 .response(
-                        Perturbation.controlVoltage(),
-                        signals.current("L1"),
-                        FrequencyResponse.decades(10, 230e3, 7));
+                        Perturbation.controlVoltage(), signals.current("L1"), FrequencyResponse.decades(10, 230e3, 7));
         for (int i = 0; i < response.size(); i++) {
             Complex turn = s(response.frequency(i)).multiply(-1e-5).exp();
             Complex sampled = turn.multiply(minusRatio).add(1).reciprocal().multiply(1 + minusRatio);

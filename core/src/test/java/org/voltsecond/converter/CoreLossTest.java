@@ -90,7 +90,9 @@ class CoreLossTest {
                 * Math.pow(kilo(300), 1.4)
                 * (Math.pow(0.45, -0.4) + Math.pow(0.55, -0.4));
         // The ripple of the output bends the flux by less than 1e-3 of its slope.
-        assertThat(loss.power(steady)).isCloseTo(expected, within(1e-3 * expected)).isPositive();
+        assertThat(loss.power(steady))
+                .isCloseTo(expected, within(1e-3 * expected))
+                .isPositive();
         assertThat(loss.part()).isEqualTo(LossPart.INDUCTOR);
     }
 

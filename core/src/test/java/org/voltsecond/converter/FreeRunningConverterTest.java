@@ -79,10 +79,8 @@ class FreeRunningConverterTest {
     /** A band of the current and a nearly stiff output: ripple over slope, on the way up and down. */
     @Test
     void aCurrentBandHasTheFrequencyOfItsSlopes() {
-        Converter rail = lossless()
-                .outputCapacitor(1, 0)
-                .load(Load.resistor(2.5))
-                .drive(Hysteretic.currentBand(300e3, 2, 1));
+        Converter rail =
+                lossless().outputCapacitor(1, 0).load(Load.resistor(2.5)).drive(Hysteretic.currentBand(300e3, 2, 1));
         ConverterSteadyState steady = rail.steadyState();
         double expected = 22e-6 / 7 + 22e-6 / 5;
         assertThat(steady.of(rail.inductorCurrent()).peakToPeak()).isCloseTo(1, within(1e-9));

@@ -116,8 +116,10 @@ class LossModelsTest {
         double dead = 20e-9;
         VoltageMode regulator = VoltageMode.of(FREQUENCY, 1, 0.2, Compensator.type2(1500, 4557, kilo(100)))
                 .withControlLimits(0, 1);
-        Converter without = stage(2.5).synchronousRectifier(milli(60), 0.8, 0.01).drive(regulator);
-        Converter with = without.withRegulator(regulator.withProtection(Protection.none().withSynchronousRectification(SynchronousRectification.FORCED, dead)));
+        Converter without =
+                stage(2.5).synchronousRectifier(milli(60), 0.8, 0.01).drive(regulator);
+        Converter with = without.withRegulator(regulator.withProtection(
+                Protection.none().withSynchronousRectification(SynchronousRectification.FORCED, dead)));
         ConverterSteadyState ideal = without.steadyState();
         ConverterSteadyState real = with.steadyState();
         DeadTimeLoss model = new DeadTimeLoss(dead, dead, 0.8, 0.01);
@@ -133,16 +135,14 @@ class LossModelsTest {
         ConverterSteadyState steady = diode(2.5).steadyState();
         LossBudget bare = LossBudget.of(steady, List.of());
         assertThat(bare.total()).isCloseTo(steady.losses().total(), relative(1));
-        assertThat(bare.efficiency())
-                .isCloseTo(steady.efficiency().orElseThrow(), within(1e-12));
+        assertThat(bare.efficiency()).isCloseTo(steady.efficiency().orElseThrow(), within(1e-12));
         List<LossModel> models = List.of(new OverlapLoss(20e-9, 20e-9), new GateChargeLoss(10e-9, 5));
         LossBudget budget = LossBudget.of(steady, models);
         double added = models.stream().mapToDouble(model -> model.power(steady)).sum();
         assertThat(budget.total()).isCloseTo(bare.total() + added, relative(1));
         assertThat(budget.total(LossPart.TRANSISTOR))
                 .isCloseTo(steady.losses().transistor() + models.get(0).power(steady), relative(1));
-        assertThat(budget.efficiency())
-                .isCloseTo(steady.outputPower() / (steady.inputPower() + added), within(1e-12));
+        assertThat(budget.efficiency()).isCloseTo(steady.outputPower() / (steady.inputPower() + added), within(1e-12));
     }
 
     /** At light load what is lost at every period wins, at full load what the current drops. */

@@ -91,8 +91,7 @@ class StageSamplerTest {
     void whatIsNotUsualIsLeftToTheEngine() {
         Converter whole = lossy(Topology.BUCK, false, Load.resistor(2.5), 1);
         assertThat(compare(whole, 1e-12)).isTrue();
-        Converter slow = lossy(Topology.BUCK, true, Load.resistor(2.5), 0.45)
-                .withDrive(Drive.fixedDuty(0.45, kilo(3)));
+        Converter slow = lossy(Topology.BUCK, true, Load.resistor(2.5), 0.45).withDrive(Drive.fixedDuty(0.45, kilo(3)));
         assertThat(compare(slow, 1e-12)).isTrue();
     }
 

@@ -162,4 +162,66 @@ class ExampleProgramsTest {
                 .drive(Drive.fixedDuty(0.36, 300e3));
         assertThat(InductorChoice.pick(converter, 1e-4)).isEmpty();
     }
+
+    /** Against volt-second balance with the drops at full load, and the triangle of the inductor current. */
+    @Test
+    void sizeTheRailAgreesWithTheBalances() throws Exception {
+        List<String> lines = Printed.by(SizeTheRail::main);
+        assertThat(lines).hasSize(9).contains("every corner passes");
+        assertThat(lines.get(0)).contains("L 22 µH", "C 10 µF");
+        double[] range = Printed.numbers(lines.get(1));
+        for (int k = 0; k < 2; k++) {
+            double input = k == 0 ? 15 : 9;
+            double duty = (5 + 0.4 + 2 * 0.05) / (input + 0.4 - 2 * 0.06);
+            assertThat(range[k]).isCloseTo(duty, within(0.0005));
+            double[] corner = Printed.numbers(lines.get(k == 0 ? 6 : 4));
+            assertThat(corner[0]).isEqualTo(input);
+            assertThat(corner[2]).isCloseTo(duty, within(0.001));
+            double ripple = (5 + 0.4 + 2 * 0.05) * (1 - duty) / 300e3 / 22e-6;
+            assertThat(corner[3]).isCloseTo(ripple, within(0.01 * ripple));
+            // Both shares of the output ripple bound it from below and, added, from above.
+            double capacitive = 1e3 * ripple / (8 * 300e3 * 10e-6);
+            double resistive = 1e3 * ripple * 0.047;
+            assertThat(corner[4]).isBetween(Math.max(capacitive, resistive), capacitive + resistive);
+        }
+        assertThat(lines.get(8)).contains("inductor ripple", "15.00 V in, 2.000 A out");
+    }
+
+    /** Conduction with mean currents and a triangle, the rest with the valley and the peak of that triangle. */
+    @Test
+    void whereTheWattsGoAgreesWithHandCalculation(@TempDir Path folder) throws Exception {
+        List<String> lines = Printed.by(WhereTheWattsGo::main, folder.toString());
+        double duty = (5 + 0.4 + 2 * 0.05) / (12 + 0.4 - 2 * 0.06);
+        double ripple = (5 + 0.4 + 2 * 0.05) * (1 - duty) / 300e3 / 22e-6;
+        double square = 4 + ripple * ripple / 12;
+        double valley = 2 - ripple / 2;
+        double peak = 2 + ripple / 2;
+        double[] expected = {
+            duty * 0.08 * square,
+            (1 - duty) * (0.4 * 2 + 0.02 * square),
+            0.03 * square,
+            0.005 * ripple * ripple / 12,
+            0.5 * 12.44 * (valley * 15e-9 + peak * 20e-9) * 300e3,
+            0.5 * 250e-12 * 12.43 * 12.43 * 300e3,
+            9e-9 * 5 * 300e3
+        };
+        for (int k = 0; k < expected.length; k++) {
+            double milliwatt = Printed.numbers(lines.get(k))[0];
+            assertThat(milliwatt)
+                    .as(lines.get(k))
+                    .isCloseTo(1e3 * expected[k], within(0.01 * 1e3 * expected[k] + 0.05));
+        }
+        // Within the range in which Steinmetz parameters of a sine of the same swing and frequency must lie.
+        double sine = 0.4e-6 * 0.25 * Math.pow(300e3, 1.6) * Math.pow(22e-6 * ripple / (12 * 12e-6) / 2, 2.5);
+        assertThat(Printed.numbers(lines.get(7))[0]).isBetween(0.8 * 1e3 * sine, 1.2 * 1e3 * sine);
+        double[] full = Printed.numbers(lines.get(10));
+        double core = Printed.numbers(lines.get(7))[0] / 1e3;
+        double losses = java.util.Arrays.stream(expected).sum() + core;
+        assertThat(full[1]).isCloseTo(100 * 10 / (10 + losses), within(0.1));
+        assertThat(Printed.numbers(lines.get(11))[0]).isEqualTo(41.67);
+        assertThat(ImageIO.read(folder.resolve("efficiency.png").toFile()).getWidth())
+                .isPositive();
+        assertThat(ImageIO.read(folder.resolve("losses.png").toFile()).getWidth())
+                .isPositive();
+    }
 }

@@ -17,6 +17,7 @@ public final class BarBuilder {
     private final List<Bar> bars = new ArrayList<>();
     private String subtitle = "";
     private String caution = Sheet.CAUTION;
+    private boolean stacked;
 
     /** One bar. */
     record Bar(String category, String series, double value) {}
@@ -74,6 +75,16 @@ public final class BarBuilder {
     }
 
     /**
+     * Puts the bars of one category end to end in one row, with their sum behind, instead of one below the other.
+     *
+     * @return this builder
+     */
+    public BarBuilder stacked() {
+        stacked = true;
+        return this;
+    }
+
+    /**
      * Builds the picture.
      *
      * @return the picture
@@ -100,7 +111,8 @@ public final class BarBuilder {
         Set<String> categories = new LinkedHashSet<>();
         bars.forEach(bar -> categories.add(bar.category));
         Sheet sheet = new Sheet(title, subtitle, caution);
-        int height = sheet.height() + 110 + BAR_HEIGHT * bars.size() + 14 * categories.size();
-        return new Picture(new BarDrawing(sheet, quantity, unit, List.copyOf(bars)), WIDTH, height, 1);
+        int rows = stacked ? categories.size() : bars.size();
+        int height = sheet.height() + 110 + BAR_HEIGHT * rows + 14 * categories.size();
+        return new Picture(new BarDrawing(sheet, quantity, unit, List.copyOf(bars), stacked), WIDTH, height, 1);
     }
 }

@@ -18,10 +18,13 @@ import org.voltsecond.units.Unit;
  * @param quantity what the length of a bar means
  * @param unit its unit
  * @param bars the bars, from top to bottom
+ * @param stacked whether those of one category stand end to end
  */
-record BarDrawing(Sheet sheet, String quantity, Unit unit, List<BarBuilder.Bar> bars) implements Drawing {
+record BarDrawing(Sheet sheet, String quantity, Unit unit, List<BarBuilder.Bar> bars, boolean stacked)
+        implements Drawing {
     private static final int DIGITS = 3;
     private static final double VALUE_ROOM = 84;
+    private static final double GAP = 1.5;
 
     @Override
     public void draw(Graphics2D g, int width, int height) {
@@ -43,14 +46,26 @@ record BarDrawing(Sheet sheet, String quantity, Unit unit, List<BarBuilder.Bar> 
                 inner.getWidth() - names - Axes.RIGHT,
                 inner.getHeight() - top);
         Rectangle2D area = drawAxis(g, chart, chart.getWidth() / (chart.getWidth() - VALUE_ROOM));
-        drawBars(g, area, inner.getX(), series, categories);
+        if (stacked) {
+            drawStacks(g, area, series, categories);
+        } else {
+            drawBars(g, area, series, categories);
+        }
+        nameRows(g, area, inner.getX(), categories);
         Axes.frame(g, area);
         if (series.size() > 1) {
-            Heading heading = new Heading(g, area.getX(), area.getMaxX(), area.getY() - 10);
-            int left = series.size();
-            for (Map.Entry<String, Integer> entry : series.entrySet()) {
-                heading.swatch(entry.getKey(), Look.trace(entry.getValue()), left--);
-            }
+            nameSeries(g, inner, area, series);
+        }
+    }
+
+    /** Names are only cut where they do not fit in full. */
+    private static void nameSeries(Graphics2D g, Rectangle2D inner, Rectangle2D area, Map<String, Integer> series) {
+        Heading heading = new Heading(g, inner.getX(), area.getMaxX(), area.getY() - 10);
+        boolean fits = Heading.width(g, series.keySet()) <= area.getMaxX() - inner.getX();
+        int left = series.size();
+        for (Map.Entry<String, Integer> entry : series.entrySet()) {
+            heading.swatch(entry.getKey(), Look.trace(entry.getValue()), fits ? 1 : left);
+            left--;
         }
     }
 
@@ -61,8 +76,19 @@ record BarDrawing(Sheet sheet, String quantity, Unit unit, List<BarBuilder.Bar> 
     }
 
     private double largest() {
-        double largest = bars.stream().mapToDouble(BarBuilder.Bar::value).max().orElse(0);
+        double largest = stacked
+                ? sums().values().stream()
+                        .mapToDouble(Double::doubleValue)
+                        .max()
+                        .orElse(0)
+                : bars.stream().mapToDouble(BarBuilder.Bar::value).max().orElse(0);
         return largest > 0 ? largest : 1;
+    }
+
+    private Map<String, Double> sums() {
+        Map<String, Double> sums = new LinkedHashMap<>();
+        bars.forEach(bar -> sums.merge(bar.category(), bar.value(), Double::sum));
+        return sums;
     }
 
     private Rectangle2D drawAxis(Graphics2D g, Rectangle2D chart, double room) {
@@ -81,7 +107,7 @@ record BarDrawing(Sheet sheet, String quantity, Unit unit, List<BarBuilder.Bar> 
     }
 
     private void drawBars(
-            Graphics2D g, Rectangle2D area, double left, Map<String, Integer> series, Map<String, Integer> categories) {
+            Graphics2D g, Rectangle2D area, Map<String, Integer> series, Map<String, Integer> categories) {
         double row = area.getHeight() / categories.size();
         double thickness = 0.72 * row / series.size();
         double perUnit = (area.getWidth() - VALUE_ROOM) / largest();
@@ -95,6 +121,31 @@ record BarDrawing(Sheet sheet, String quantity, Unit unit, List<BarBuilder.Bar> 
             String value = Quantity.format(bar.value(), unit, DIGITS);
             Text.patched(g, Look.SMALL, Look.INK, value, area.getX() + length + 7, y + 0.5 * thickness + 4.5);
         }
+    }
+
+    /** A gap of paper between two parts of a row keeps them apart in grey print. */
+    private void drawStacks(
+            Graphics2D g, Rectangle2D area, Map<String, Integer> series, Map<String, Integer> categories) {
+        double row = area.getHeight() / categories.size();
+        double perUnit = (area.getWidth() - VALUE_ROOM) / largest();
+        Map<String, Double> begun = new LinkedHashMap<>();
+        for (BarBuilder.Bar bar : bars) {
+            double begin = begun.getOrDefault(bar.category(), 0.0);
+            begun.put(bar.category(), begin + bar.value());
+            double y = area.getY() + (categories.getOrDefault(bar.category(), 0) + 0.2) * row;
+            g.setPaint(Look.trace(series.getOrDefault(bar.series(), 0)));
+            double length = Math.max(0, bar.value() * perUnit - GAP);
+            g.fill(new Rectangle2D.Double(area.getX() + begin * perUnit, y, length, 0.6 * row));
+        }
+        begun.forEach((category, sum) -> {
+            double y = area.getY() + (categories.getOrDefault(category, 0) + 0.5) * row;
+            String value = Quantity.format(sum, unit, DIGITS);
+            Text.patched(g, Look.SMALL, Look.INK, value, area.getX() + sum * perUnit + 7, y + 4.5);
+        });
+    }
+
+    private static void nameRows(Graphics2D g, Rectangle2D area, double left, Map<String, Integer> categories) {
+        double row = area.getHeight() / categories.size();
         categories.forEach((name, index) -> {
             String fitted = Text.fit(g, Look.LABEL, name, area.getX() - left - 10);
             double x = area.getX() - 10 - Text.width(g, Look.LABEL, fitted);

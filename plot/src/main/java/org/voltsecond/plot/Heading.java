@@ -5,6 +5,7 @@ import java.awt.Graphics2D;
 import java.awt.Stroke;
 import java.awt.geom.Line2D;
 import java.awt.geom.Rectangle2D;
+import java.util.Collection;
 
 /** Writes the line above a panel from left to right: its title, then a sample of each line with its name. */
 final class Heading {
@@ -21,6 +22,13 @@ final class Heading {
         this.x = left;
         this.right = right;
         this.baseline = baseline;
+    }
+
+    /** What names with their samples take in full. */
+    static double width(Graphics2D g, Collection<String> names) {
+        return names.stream()
+                .mapToDouble(name -> SAMPLE + 7 + Text.width(g, Look.LABEL, name) + SPACE)
+                .sum();
     }
 
     void title(String text) {

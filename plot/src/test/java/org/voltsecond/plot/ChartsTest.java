@@ -54,6 +54,30 @@ class ChartsTest {
     }
 
     @Test
+    void stackedBarsStandEndToEnd() {
+        Picture picture = Pictures.bars("Where the power goes", "Loss", Unit.WATT)
+                .stacked()
+                .bar("transistor", "conduction", 0.3)
+                .bar("transistor", "overlap", 0.1)
+                .bar("rectifier", "conduction", 0.2)
+                .build();
+        Pixels pixels = new Pixels(picture.image());
+        int width = picture.width();
+        double conduction = 0;
+        double overlap = 0;
+        for (int y = 100; y < picture.height(); y++) {
+            double row = pixels.count(Look.trace(1), 0, y, width, y + 1);
+            if (row > overlap) {
+                overlap = row;
+                conduction = pixels.count(Look.trace(0), 0, y, width, y + 1);
+            }
+        }
+        assertThat(conduction / overlap).isBetween(2.94, 3.06);
+        assertThat(picture.svg()).contains("400 mW", "200 mW", "overlap").doesNotContain("100 mW</text>");
+        assertThat(pixels.paperAround(8)).isTrue();
+    }
+
+    @Test
     void linesRunOverALogarithmicAxis() {
         Picture picture = Pictures.lines("Efficiency over load")
                 .subtitle("12 V to 5 V")

@@ -57,7 +57,8 @@ final class Cycles {
 
     private int lastCycleBefore(double time) {
         int place = Arrays.binarySearch(edges, time);
-        // without a clock, a pulse that begins at the very instant of a change is an answer to it and ends no whole cycle
+        // without a clock, a pulse that begins at the very instant of a change is an answer to it and ends no whole
+        // cycle
         int edge = place < 0 ? -place - 2 : clocked ? place : place - 1;
         return Math.min(edge, duty.length) - 1;
     }

@@ -1,0 +1,57 @@
+package org.voltsecond.examples;
+
+import static org.voltsecond.units.Si.kilo;
+import static org.voltsecond.units.Si.milli;
+
+import java.util.Locale;
+import org.voltsecond.converter.Topology;
+import org.voltsecond.study.SizingCheck;
+import org.voltsecond.study.SizingCornerResult;
+import org.voltsecond.study.SizingParts;
+import org.voltsecond.study.SizingProposal;
+import org.voltsecond.study.SizingSpecification;
+
+/** Example: which inductor and capacitor does the buoy's logic rail need from a flat to a full battery, and what binds? */
+public final class SizeTheRail {
+    private SizeTheRail() {}
+
+    /**
+     * Prints the proposal, the exact figures at every corner, and what binds.
+     *
+     * @param arguments not used
+     */
+    public static void main(String[] arguments) {
+        SizingProposal proposal = SizingSpecification.of(Topology.BUCK)
+                .input(9, 15) // V
+                .output(5) // V
+                .load(0.05, 2) // A
+                .switchingFrequency(kilo(300)) // Hz
+                .inductorRipple(0.3) // of the mean inductor current
+                .outputRipple(milli(50)) // V, peak to peak
+                .parts(new SizingParts(milli(80), milli(30), false, 0.4, milli(20)))
+                .propose()
+                .refined();
+        System.out.println("proposed    " + proposal);
+        System.out.printf(
+                Locale.ROOT,
+                "duty cycle  %.3f to %.3f%n",
+                proposal.dutyCycle().low(),
+                proposal.dutyCycle().high());
+        SizingCheck check = proposal.check();
+        System.out.println("corner                     duty cycle  conduction     inductor ripple  output ripple");
+        for (SizingCornerResult result : check.results()) {
+            System.out.printf(
+                    Locale.ROOT,
+                    "%-27s%.4f      %-13s  %.4f A         %.2f mV%n",
+                    result.corner(),
+                    result.dutyCycle(),
+                    result.conduction(),
+                    result.inductorRipple(),
+                    1e3 * result.outputRipple());
+        }
+        System.out.println(check.passes() ? "every corner passes" : "not every corner passes");
+        check.binding()
+                .ifPresent(binding ->
+                        System.out.printf(Locale.ROOT, "binds: %s, %.1f %% left%n", binding, 100 * binding.margin()));
+    }
+}

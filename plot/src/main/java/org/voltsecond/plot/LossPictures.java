@@ -1,0 +1,66 @@
+package org.voltsecond.plot;
+
+import java.util.Arrays;
+import org.voltsecond.converter.EfficiencyCurve;
+import org.voltsecond.converter.LossBudget;
+import org.voltsecond.converter.LossEntry;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
+
+/** Pictures of efficiency and losses. */
+public final class LossPictures {
+    private static final int DIGITS = 3;
+    private static final double PER_CENT = 100;
+
+    private LossPictures() {}
+
+    /**
+     * Draws efficiency over load on a logarithmic axis, with what a linear regulator in the same place cannot exceed.
+     *
+     * @param title in bold at the top
+     * @param curve the efficiency at two loads or more
+     * @return the picture
+     * @throws IllegalArgumentException if the curve has less than two points
+     */
+    public static Picture efficiency(String title, EfficiencyCurve curve) {
+        double[] loads = curve.points().stream()
+                .mapToDouble(EfficiencyCurve.Point::loadCurrent)
+                .toArray();
+        double[] efficiencies = curve.points().stream()
+                .mapToDouble(point -> point.budget().efficiency())
+                .toArray();
+        LineBuilder picture = Pictures.lines(title)
+                .subtitle(curve.topology() + ", " + Quantity.format(curve.inputVoltage(), Unit.VOLT, DIGITS) + " in, "
+                        + Quantity.format(curve.outputVoltage(), Unit.VOLT, DIGITS) + " out")
+                .x("load current", Unit.AMPERE)
+                .logarithmicX()
+                .yInPercent("efficiency")
+                .yRange(0, 1)
+                .line("switching stage", loads, efficiencies);
+        if (curve.linearLimit().isPresent()) {
+            double[] linear = new double[loads.length];
+            Arrays.fill(linear, curve.linearLimit().getAsDouble());
+            picture.line("linear regulator, at best", loads, linear);
+        }
+        return picture.build();
+    }
+
+    /**
+     * Draws one row for each part, its losses end to end by their cause.
+     *
+     * @param title in bold at the top
+     * @param budget the losses
+     * @return the picture
+     */
+    public static Picture losses(String title, LossBudget budget) {
+        BarBuilder picture = Pictures.bars(title, "loss", Unit.WATT)
+                .subtitle("output " + Quantity.format(budget.outputPower(), Unit.WATT, DIGITS) + ", losses "
+                        + Quantity.format(budget.total(), Unit.WATT, DIGITS) + ", efficiency "
+                        + Quantity.format(PER_CENT * budget.efficiency(), Unit.ONE, DIGITS) + " %")
+                .stacked();
+        for (LossEntry entry : budget.entries()) {
+            picture.bar(entry.part().label(), entry.cause(), entry.power());
+        }
+        return picture.build();
+    }
+}
