@@ -126,7 +126,8 @@ final class OrbitDerivative {
             double share = last ? 1 : interval.end() / period;
             return -share * period * steady.circuit().clockPeriod();
         }
-        boolean onClock = last || interval.phase().endSinceTick() >= steady.circuit().clockPeriod();
+        boolean onClock =
+                last || interval.phase().endSinceTick() >= steady.circuit().clockPeriod();
         return parameter.kind() == Parameter.Kind.DUTY_CYCLE && !onClock
                 ? steady.circuit().clockPeriod()
                 : 0;
@@ -134,8 +135,7 @@ final class OrbitDerivative {
 
     private double guardMoves(Interval interval, int guard, double[] end) {
         CircuitPhase phase = (CircuitPhase) interval.phase();
-        AffineForm condition =
-                interval.configuration().guards().get(guard).form();
+        AffineForm condition = interval.configuration().guards().get(guard).form();
         AffineForm own = in(phase).conditions().get(phase.rectifierOf(guard));
         double[] x = Arrays.copyOf(end, n);
         double[] rate = interval.configuration().rate(x);

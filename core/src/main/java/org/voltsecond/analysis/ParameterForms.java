@@ -55,20 +55,19 @@ final class ParameterForms {
             return;
         }
         Part part = circuit.part(parameter.part());
-        boolean fits =
-                switch (parameter.kind()) {
-                    case SOURCE_VOLTAGE -> part instanceof Part.VoltageSource;
-                    case SOURCE_CURRENT -> part instanceof Part.CurrentSource;
-                    case INDUCTANCE -> part instanceof Part.Inductor;
-                    case CAPACITANCE -> part instanceof Part.Capacitor;
-                    case FORWARD_DROP -> part instanceof Part.Rectifier;
-                    default ->
-                        part instanceof Part.Resistor
-                                || part instanceof Part.Switch
-                                || part instanceof Part.Rectifier
-                                || part instanceof Part.Inductor
-                                || part instanceof Part.Capacitor;
-                };
+        boolean fits = switch (parameter.kind()) {
+            case SOURCE_VOLTAGE -> part instanceof Part.VoltageSource;
+            case SOURCE_CURRENT -> part instanceof Part.CurrentSource;
+            case INDUCTANCE -> part instanceof Part.Inductor;
+            case CAPACITANCE -> part instanceof Part.Capacitor;
+            case FORWARD_DROP -> part instanceof Part.Rectifier;
+            default ->
+                part instanceof Part.Resistor
+                        || part instanceof Part.Switch
+                        || part instanceof Part.Rectifier
+                        || part instanceof Part.Inductor
+                        || part instanceof Part.Capacitor;
+        };
         if (!fits) {
             throw new IllegalArgumentException("there is no " + parameter + " to differentiate by: " + parameter.part()
                     + " is a " + part.getClass().getSimpleName());
@@ -109,11 +108,9 @@ final class ParameterForms {
         } else if (part instanceof Part.Rectifier d) {
             return new Part.Rectifier(d.name(), node, d.cathode(), d.forwardDrop(), d.resistance());
         } else if (part instanceof Part.Inductor l) {
-            return new Part.Inductor(
-                    l.name(), node, l.b(), l.inductance(), l.seriesResistance(), l.initialCurrent());
+            return new Part.Inductor(l.name(), node, l.b(), l.inductance(), l.seriesResistance(), l.initialCurrent());
         } else if (part instanceof Part.Capacitor c) {
-            return new Part.Capacitor(
-                    c.name(), node, c.b(), c.capacitance(), c.seriesResistance(), c.initialVoltage());
+            return new Part.Capacitor(c.name(), node, c.b(), c.capacitance(), c.seriesResistance(), c.initialVoltage());
         }
         Part.VoltageSource v = (Part.VoltageSource) part;
         return new Part.VoltageSource(v.name(), node, v.minus(), v.voltage());
@@ -135,8 +132,7 @@ final class ParameterForms {
                     Collections.nCopies(regime.channels().size(), none),
                     Collections.nCopies(regime.conditions().size(), none));
         }
-        Regime with = probedRegimes.computeIfAbsent(
-                regime, key -> network.regime(key.closed(), key.conducting()));
+        Regime with = probedRegimes.computeIfAbsent(regime, key -> network.regime(key.closed(), key.conducting()));
         AffineForm strength = strength(regime);
         for (int j = 0; j < states; j++) {
             rates[j] = strength.times(with.rates().get(j).coefficient(states));
@@ -164,13 +160,16 @@ final class ParameterForms {
     private List<AffineForm> channels(Network network, Regime with, AffineForm strength) {
         List<AffineForm> result = new ArrayList<>();
         for (String node : circuit.nodes()) {
-            result.add(strength.times(with.channels().get(network.nodeChannel(node)).coefficient(states)));
+            result.add(strength.times(
+                    with.channels().get(network.nodeChannel(node)).coefficient(states)));
         }
         boolean parallel = parameter.kind() == Parameter.Kind.SOURCE_CURRENT;
         for (Port port : circuit.ports()) {
             boolean own = port.name().equals(parameter.part());
-            double voltage = with.channels().get(network.voltageChannel(port.name())).coefficient(states);
-            double current = with.channels().get(network.currentChannel(port.name())).coefficient(states);
+            double voltage =
+                    with.channels().get(network.voltageChannel(port.name())).coefficient(states);
+            double current =
+                    with.channels().get(network.currentChannel(port.name())).coefficient(states);
             result.add(strength.times(voltage + (own && !parallel ? 1 : 0)));
             result.add(strength.times(current + (own && parallel ? 1 : 0)));
         }

@@ -30,9 +30,10 @@ public final class Sensitivities {
         DrivenCircuit driven = steady.circuit();
         boolean plain = driven.stateNames().equals(driven.circuit().stateNames());
         if (driven.gates().isEmpty() || !driven.controlChannels().isEmpty() || !plain) {
-            throw new IllegalArgumentException("derivatives by part values are those of a circuit whose gates have fixed "
-                    + "drives and whose sources are constant; its states were " + driven.stateNames()
-                    + ", its driven gates " + driven.gates().keySet());
+            throw new IllegalArgumentException(
+                    "derivatives by part values are those of a circuit whose gates have fixed "
+                            + "drives and whose sources are constant; its states were " + driven.stateNames()
+                            + ", its driven gates " + driven.gates().keySet());
         }
         return new Sensitivities(steady);
     }

@@ -96,7 +96,8 @@ public final class Sensitivity {
         for (Span span : spans) {
             Pair pair = new Pair(span, signal);
             integral += integral(span.both(), pair.value);
-            change += integral(span.both(), pair.derivative) + span.endMoves() * pair.last()
+            change += integral(span.both(), pair.derivative)
+                    + span.endMoves() * pair.last()
                     - span.startMoves() * pair.first();
         }
         return (change - integral * period() / steady.period()) / steady.period();

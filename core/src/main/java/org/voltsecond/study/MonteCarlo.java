@@ -4,9 +4,9 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.stream.IntStream;
+import org.voltsecond.analysis.NoSteadyStateException;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.InvalidStageException;
-import org.voltsecond.analysis.NoSteadyStateException;
 import org.voltsecond.converter.StageFigure;
 import org.voltsecond.converter.StageSampler;
 
@@ -43,8 +43,7 @@ public final class MonteCarlo {
      * @throws IllegalArgumentException if a tolerance does not fit the converter, all faults at once, or a regulator
      *     drives it
      */
-    public static MonteCarlo of(
-            Converter converter, List<Tolerance> tolerances, List<StageFigure> figures, long seed) {
+    public static MonteCarlo of(Converter converter, List<Tolerance> tolerances, List<StageFigure> figures, long seed) {
         if (converter.isRegulated()) {
             throw new IllegalArgumentException(
                     "a Monte Carlo run needs a converter of fixed duty cycle, but a regulator drives " + converter);
@@ -145,7 +144,7 @@ public final class MonteCarlo {
 
         private void measure(int design) {
             for (int k = 0; k < tolerances.size(); k++) {
-                int at = tolerances.get(k).value().ordinal();
+                int at = tolerances.get(k).value().index();
                 values[at] = nominal[at] + deviation(design, k);
             }
             sampler.measure(values, found);

@@ -78,7 +78,8 @@ public final class MonteCarloResult {
      * @throws IllegalArgumentException if the figure was not measured
      */
     public Spread spread(StageFigure figure) {
-        double[] sound = Arrays.stream(of(figure)).filter(value -> !Double.isNaN(value)).toArray();
+        double[] sound =
+                Arrays.stream(of(figure)).filter(value -> !Double.isNaN(value)).toArray();
         if (sound.length == 0) {
             return new Spread(Double.NaN, Double.NaN, Double.NaN, Double.NaN);
         }

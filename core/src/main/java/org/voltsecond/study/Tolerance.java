@@ -115,8 +115,8 @@ public record Tolerance(StageValue value, double halfWidth, Distribution distrib
 
     private static double nominal(Converter converter, StageValue value) {
         if (!value.appliesTo(converter)) {
-            throw new IllegalArgumentException("tolerance of " + value + ": this converter has no such value; it has "
-                    + StageValue.of(converter));
+            throw new IllegalArgumentException(
+                    "tolerance of " + value + ": this converter has no such value; it has " + StageValue.of(converter));
         }
         return value.in(converter);
     }

@@ -15,11 +15,7 @@ import org.voltsecond.units.Quantity;
  * @param failures designs without a steady state
  */
 public record ToleranceTable(
-        List<Tolerance> tolerances,
-        List<Row> rows,
-        int designs,
-        long seed,
-        List<MonteCarloResult.Failure> failures) {
+        List<Tolerance> tolerances, List<Row> rows, int designs, long seed, List<MonteCarloResult.Failure> failures) {
 
     /**
      * Makes the lists unmodifiable.
@@ -74,8 +70,7 @@ public record ToleranceTable(
          * @return 0 or more, in the unit of the figure
          */
         public double rootSumSquare() {
-            return Math.sqrt(
-                    shares.stream().mapToDouble(share -> share * share).sum());
+            return Math.sqrt(shares.stream().mapToDouble(share -> share * share).sum());
         }
     }
 
@@ -96,6 +91,9 @@ public record ToleranceTable(
         return Math.sqrt(sum);
     }
 
+    private static final int DIGITS = 5;
+    private static final int DIGITS_OF_WIDTH = 3;
+
     /**
      * Returns the table for a reader.
      *
@@ -109,21 +107,23 @@ public record ToleranceTable(
             line(
                     text,
                     row.figure().toString(),
-                    in(row, row.nominal()),
-                    in(row, row.worstCase()),
-                    in(row, row.rootSumSquare()),
-                    in(row, drawn.mean()),
-                    in(row, drawn.standardDeviation()),
-                    in(row, drawn.minimum()),
-                    in(row, drawn.maximum()));
+                    in(row, row.nominal(), DIGITS),
+                    in(row, row.worstCase(), DIGITS_OF_WIDTH),
+                    in(row, row.rootSumSquare(), DIGITS_OF_WIDTH),
+                    in(row, drawn.mean(), DIGITS),
+                    in(row, drawn.standardDeviation(), DIGITS_OF_WIDTH),
+                    in(row, drawn.minimum(), DIGITS),
+                    in(row, drawn.maximum(), DIGITS));
         }
         text.append(designs).append(" designs drawn, seed ").append(seed);
         text.append(", ").append(failures.size()).append(" without a steady state\n");
         return text.toString();
     }
 
-    private static String in(Row row, double value) {
-        return Double.isNaN(value) ? "none" : Quantity.format(value, row.figure().unit());
+    private static String in(Row row, double value, int digits) {
+        return Double.isNaN(value)
+                ? "none"
+                : Quantity.format(value, row.figure().unit(), digits);
     }
 
     private static void line(StringBuilder text, String first, String... others) {
@@ -144,7 +144,10 @@ public record ToleranceTable(
                 + "drawn mean,drawn deviation,drawn minimum,drawn maximum\n");
         for (Row row : rows) {
             MonteCarloResult.Spread drawn = row.drawn();
-            csv.append('"').append(row.figure()).append("\",").append(row.figure().unit().symbol());
+            csv.append('"')
+                    .append(row.figure())
+                    .append("\",")
+                    .append(row.figure().unit().symbol());
             for (double value : new double[] {
                 row.nominal(),
                 row.worstCase(),

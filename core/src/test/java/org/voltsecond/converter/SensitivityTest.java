@@ -173,12 +173,13 @@ class SensitivityTest {
     @Test
     void aPartThatIsNotThereIsRefused() {
         Converter resistive = ideal(2, 0.4);
-        assertThatThrownBy(() ->
-                        derivative(resistive, Measure.MEAN, StageSignal.OUTPUT_VOLTAGE, StageValue.LOAD_CURRENT))
+        assertThatThrownBy(
+                        () -> derivative(resistive, Measure.MEAN, StageSignal.OUTPUT_VOLTAGE, StageValue.LOAD_CURRENT))
                 .isInstanceOf(IllegalArgumentException.class)
                 .hasMessageContaining("load current")
                 .hasMessageContaining("load resistance");
-        assertThatThrownBy(() -> resistive.steadyState().periodic().sensitivities().to(Parameter.inductance("C1")))
+        assertThatThrownBy(
+                        () -> resistive.steadyState().periodic().sensitivities().to(Parameter.inductance("C1")))
                 .isInstanceOf(IllegalArgumentException.class)
                 .hasMessageContaining("inductance of C1");
     }

@@ -71,8 +71,8 @@ class ToleranceStudyTest {
     @Test
     void sameBitsOnAnyNumberOfThreads() {
         Converter converter = buck(2.5, 0.45);
-        MonteCarlo plan = MonteCarlo.of(
-                converter, allWithin(converter, 0.2, Distribution.NORMAL), StageFigure.usual(), 42);
+        MonteCarlo plan =
+                MonteCarlo.of(converter, allWithin(converter, 0.2, Distribution.NORMAL), StageFigure.usual(), 42);
         MonteCarloResult one = plan.run(3000, Execution.onThreads(1));
         MonteCarloResult three = plan.run(3000, Execution.onThreads(3));
         MonteCarloResult fewer = plan.run(700, Execution.onThreads(2));
@@ -97,8 +97,7 @@ class ToleranceStudyTest {
             for (int k = 0; k < tolerances.size(); k++) {
                 StageValue value = tolerances.get(k).value();
                 changed = value.set(changed, plan.value(design, k));
-                assertThat(plan.value(design, k))
-                        .isCloseTo(value.in(converter), within(0.2 * value.in(converter)));
+                assertThat(plan.value(design, k)).isCloseTo(value.in(converter), within(0.2 * value.in(converter)));
             }
             for (StageFigure figure : StageFigure.usual()) {
                 double exact = figure.in(changed.steadyState());
