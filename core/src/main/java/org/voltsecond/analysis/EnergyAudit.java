@@ -1,8 +1,10 @@
 package org.voltsecond.analysis;
 
+import java.util.ArrayList;
 import java.util.Collections;
 import java.util.IdentityHashMap;
 import java.util.LinkedHashMap;
+import java.util.List;
 import java.util.Map;
 import org.voltsecond.circuit.Circuit;
 import org.voltsecond.circuit.Part;
@@ -110,7 +112,10 @@ public record EnergyAudit(
         private final DrivenCircuit driven;
         private final Map<String, Double> delivered = new LinkedHashMap<>();
         private final Map<String, Double> dissipated = new LinkedHashMap<>();
-        private final IdentityHashMap<Configuration, Map<String, AffineForm[]>> forms = new IdentityHashMap<>();
+        /** In the order in which they were first met, so that the same run gives the same bits. */
+        private final List<MomentSum> sums = new ArrayList<>();
+
+        private final IdentityHashMap<Configuration, Map<Circuit, MomentSum>> positions = new IdentityHashMap<>();
         private double redistributed;
 
         Ledger(DrivenCircuit driven) {
@@ -118,24 +123,42 @@ public record EnergyAudit(
         }
 
         EnergyAudit audit(Trajectory trajectory) {
-            double[] before = null;
+            Interval before = null;
             for (Interval interval : trajectory.intervals()) {
                 Circuit circuit = driven.circuit(interval.phase());
                 if (before != null && interval.jump() != null) {
-                    redistributed += circuit.storedEnergy(before) - circuit.storedEnergy(interval.startState());
+                    redistributed +=
+                            circuit.storedEnergy(before.endState()) - circuit.storedEnergy(interval.startState());
                 }
-                before = interval.endState();
-                enter(circuit, interval);
+                before = interval;
+                sumOf(circuit, interval.configuration()).add(interval.secondMoments());
             }
+            sums.forEach(this::enter);
             double stored = driven.circuit().storedEnergy(trajectory.finalState())
                     - driven.circuit().storedEnergy(trajectory.interval(0).startState());
             return new EnergyAudit(delivered, dissipated, stored, redistributed, trajectory.end() - trajectory.start());
         }
 
-        private void enter(Circuit circuit, Interval interval) {
-            double[][] moments = interval.secondMoments();
-            Map<String, AffineForm[]> ports = forms.computeIfAbsent(interval.configuration(), this::formsOf);
-            for (Part part : circuit.parts()) {
+        /** Energies are linear in the moments, so those of all intervals alike are added up first. */
+        private MomentSum sumOf(Circuit circuit, Configuration configuration) {
+            Map<Circuit, MomentSum> byCircuit = positions.get(configuration);
+            if (byCircuit == null) {
+                byCircuit = new IdentityHashMap<>();
+                positions.put(configuration, byCircuit);
+            }
+            MomentSum sum = byCircuit.get(circuit);
+            if (sum == null) {
+                sum = new MomentSum(circuit, configuration);
+                byCircuit.put(circuit, sum);
+                sums.add(sum);
+            }
+            return sum;
+        }
+
+        private void enter(MomentSum sum) {
+            double[][] moments = sum.values();
+            Map<String, AffineForm[]> ports = formsOf(sum.configuration);
+            for (Part part : sum.circuit.parts()) {
                 for (Port port : part.ports()) {
                     AffineForm[] pair = ports.get(port.name());
                     if (pair != null) {

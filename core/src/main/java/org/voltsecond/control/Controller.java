@@ -10,6 +10,9 @@ import org.voltsecond.units.Unit;
  * states. Implementations are immutable.
  */
 public interface Controller {
+    /** Name of the state that {@link #withInjection()} adds. */
+    String INJECTION = "injected control voltage";
+
     /** A node of the controller's discrete part. Implementations are records: equal means the same. */
     interface Mode {}
 
@@ -130,5 +133,18 @@ public interface Controller {
      */
     default List<Double> statesAfterStart() {
         return states().stream().map(OwnState::initial).toList();
+    }
+
+    /**
+     * Returns this controller with a state more, {@link #INJECTION}: a voltage, constant and zero, that is added to the
+     * control voltage on its way to the comparator. The channel "control voltage" reads the sum.
+     *
+     * @return the controller in which the loop can be opened for a small signal
+     * @throws UnsupportedOperationException if this controller has no control voltage
+     */
+    default Controller withInjection() {
+        throw new UnsupportedOperationException(
+                "this controller has no control voltage into which a signal could be injected: use a regulator, or let "
+                        + "the controller override withInjection()");
     }
 }

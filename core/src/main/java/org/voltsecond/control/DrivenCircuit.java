@@ -210,8 +210,44 @@ public final class DrivenCircuit {
         return unchangedBuilder(own.running()).build();
     }
 
+    /**
+     * Returns the same drives or controller, without scheduled changes, on another circuit.
+     *
+     * @param other a circuit with the same parts between the same nodes; sources may follow other profiles, which may add
+     *     states
+     * @return the driven circuit
+     * @throws IllegalArgumentException if the circuit has another structure
+     */
+    public DrivenCircuit withCircuit(Circuit other) {
+        if (!other.hasStructureOf(circuit)) {
+            throw new IllegalArgumentException("the circuit must have the same parts between the same nodes as "
+                    + circuit + ", but was " + other + "; change values only");
+        }
+        return unchangedBuilder(other, controller).build();
+    }
+
+    /**
+     * Returns the same, without scheduled changes, with a state more by which the loop can be opened for a small signal; see
+     * {@link Controller#withInjection()}.
+     *
+     * @return the driven circuit
+     * @throws UnsupportedOperationException if no controller with a control voltage drives the circuit
+     */
+    public DrivenCircuit withControlInjection() {
+        Controller own = controller;
+        if (own == null) {
+            throw new UnsupportedOperationException("the gates of this circuit have fixed drives and no control voltage "
+                    + "into which a signal could be injected: use a regulator, or disturb the duty cycle instead");
+        }
+        return unchangedBuilder(own.withInjection()).build();
+    }
+
     private Builder unchangedBuilder(@Nullable Controller by) {
-        Builder builder = new Builder(circuit).clockPeriod(clockPeriod);
+        return unchangedBuilder(circuit, by);
+    }
+
+    private Builder unchangedBuilder(Circuit of, @Nullable Controller by) {
+        Builder builder = new Builder(of).clockPeriod(clockPeriod);
         gates.forEach(builder::gate);
         return by == null ? builder : builder.controlledBy(by);
     }

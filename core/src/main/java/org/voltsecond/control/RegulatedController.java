@@ -139,6 +139,11 @@ record RegulatedController(Plant plant, ControlPath path, Modulator modulator, P
         return new RegulatedController(plant, path.afterStart(), modulator, protection.afterStart());
     }
 
+    @Override
+    public Controller withInjection() {
+        return new RegulatedController(plant, new InjectedPath(path), modulator, protection);
+    }
+
     /** The step from one node to another: starts the timer, or sets all states back. */
     private Succession step(Node from, Node to, Sensing sensing, OwnJump jump) {
         Stage before = from.gates().stage();

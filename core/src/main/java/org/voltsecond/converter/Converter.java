@@ -441,21 +441,14 @@ public final class Converter {
     // --------------------------------------------------------------------------------------------------------- runs
 
     /**
-     * Finds the periodic steady state; that of a regulated converter is the one after its soft start.
+     * Finds the periodic steady state; that of a regulated converter is the one after its soft start. Where no clock drives
+     * the regulator, its period is that of the cycle in which it runs freely, from the begin of a pulse to the next.
      *
      * @return the steady state, which may be unstable
      * @throws NoSteadyStateException if there is none, or none was found; the message says why
      */
     public ConverterSteadyState steadyState() {
-        return new ConverterSteadyState(this, periodic());
-    }
-
-    private SteadyState periodic() {
-        if (isRegulated() && !regulator().isClocked()) {
-            throw new NoSteadyStateException("there is no steady state of one clock period since no clock drives the "
-                    + "regulator: run a transient and look at its end");
-        }
-        return OrbitOfStage.of(driven, isRegulated());
+        return new ConverterSteadyState(this, OrbitOfStage.of(driven, isRegulated()));
     }
 
     /**

@@ -3,6 +3,7 @@ package org.voltsecond.converter;
 import java.util.OptionalDouble;
 import org.voltsecond.analysis.Conduction;
 import org.voltsecond.analysis.EnergyAudit;
+import org.voltsecond.analysis.SmallSignal;
 import org.voltsecond.analysis.SteadyState;
 import org.voltsecond.engine.Phase;
 import org.voltsecond.waveform.Signal;
@@ -35,6 +36,15 @@ public final class ConverterSteadyState implements WaveformSource {
      */
     public SteadyState periodic() {
         return periodic;
+    }
+
+    /**
+     * Returns how small disturbances of control, line and load show in the output.
+     *
+     * @return the small-signal behaviour
+     */
+    public ConverterSmallSignal smallSignal() {
+        return new ConverterSmallSignal(converter, SmallSignal.of(periodic));
     }
 
     @Override

@@ -185,25 +185,66 @@ final class Flow {
 
     /** A form along the flow from a state, over a duration of at most one base. */
     Piece piece(double[] z, AffineForm form, double start, double sinceTick, double duration) {
+        double[] coefficients = n == 2 ? planar(z, form, duration) : spatial(z, form, duration);
+        coefficients[0] += form.constant() + form.slope() * sinceTick;
+        coefficients[1] += form.slope() * duration;
+        return Piece.ofUnsafe(start, duration, trim(coefficients));
+    }
+
+    private double[] spatial(double[] z, AffineForm form, double duration) {
+        double[] factors = new double[n];
+        for (int i = 0; i < n; i++) {
+            factors[i] = form.coefficient(i) / scaling.factor(i);
+        }
         double[] coefficients = new double[degree + 1];
         double[] term = z.clone();
         double[] next = new double[n];
         for (int k = 0; k <= degree; k++) {
+            double sum = 0;
             for (int i = 0; i < n; i++) {
-                coefficients[k] += form.coefficient(i) / scaling.factor(i) * term[i];
+                sum += factors[i] * term[i];
             }
-            for (int i = 0; i < n; i++) {
-                double sum = k == 0 ? dynamics[i * (n + 1) + n] : 0;
-                for (int j = 0; j < n; j++) {
-                    sum += dynamics[i * (n + 1) + j] * term[j];
-                }
-                next[i] = duration / (k + 1) * sum;
-            }
+            coefficients[k] = sum;
+            nextTerm(term, next, duration, k);
             System.arraycopy(next, 0, term, 0, n);
         }
-        coefficients[0] += form.constant() + form.slope() * sinceTick;
-        coefficients[1] += form.slope() * duration;
-        return Piece.ofUnsafe(start, duration, trim(coefficients));
+        return coefficients;
+    }
+
+    private void nextTerm(double[] term, double[] next, double duration, int k) {
+        for (int i = 0; i < n; i++) {
+            double sum = k == 0 ? dynamics[i * (n + 1) + n] : 0;
+            for (int j = 0; j < n; j++) {
+                sum += dynamics[i * (n + 1) + j] * term[j];
+            }
+            next[i] = duration / (k + 1) * sum;
+        }
+    }
+
+    /** The same for two states, with everything at hand. */
+    private double[] planar(double[] z, AffineForm form, double duration) {
+        double[] d = dynamics;
+        double d00 = d[0];
+        double d01 = d[1];
+        double d10 = d[3];
+        double d11 = d[4];
+        double factor0 = form.coefficient(0) / scaling.factor(0);
+        double factor1 = form.coefficient(1) / scaling.factor(1);
+        double[] coefficients = new double[degree + 1];
+        double term0 = z[0];
+        double term1 = z[1];
+        double constant0 = d[2];
+        double constant1 = d[5];
+        for (int k = 0; k <= degree; k++) {
+            coefficients[k] = 0 + factor0 * term0 + factor1 * term1;
+            double step = duration / (k + 1);
+            double next0 = step * (constant0 + d00 * term0 + d01 * term1);
+            term1 = step * (constant1 + d10 * term0 + d11 * term1);
+            term0 = next0;
+            constant0 = 0;
+            constant1 = 0;
+        }
+        return coefficients;
     }
 
     /** Leaves out the highest powers as far as they are far below round-off. */

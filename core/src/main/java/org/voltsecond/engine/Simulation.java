@@ -62,6 +62,20 @@ public final class Simulation {
         return run(state, endOf(duration), listener);
     }
 
+    /**
+     * Runs and tells a listener of every interval, those of no length included: phases that are entered and left in the
+     * same instant, each with its jump. What leads from one state to the next is then told without a gap.
+     *
+     * @param state the state before the start, one entry for each state, SI units
+     * @param duration how long to run, s; positive
+     * @param listener is told of every interval
+     * @return the state at the end, just before anything that happens at that very instant
+     * @throws SwitchingException if the run cannot go on
+     */
+    public double[] streamAll(double[] state, double duration, IntervalListener listener) {
+        return go(state, endOf(duration), new Run(law, listener, true));
+    }
+
     private ClockTime endOf(double duration) {
         if (!(duration > 0)) {
             throw new IllegalArgumentException("the duration of a run must be > 0 s but was " + duration + " s");
@@ -70,7 +84,10 @@ public final class Simulation {
     }
 
     private double[] run(double[] state, ClockTime end, @Nullable IntervalListener listener) {
-        Run run = new Run(law, listener, false);
+        return go(state, end, new Run(law, listener, false));
+    }
+
+    private static double[] go(double[] state, ClockTime end, Run run) {
         run.start(state);
         run.until(end);
         double[] last = new double[state.length];

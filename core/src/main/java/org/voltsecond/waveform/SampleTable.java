@@ -1,7 +1,9 @@
 package org.voltsecond.waveform;
 
+import java.io.IOException;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Objects;
 import org.voltsecond.units.Unit;
 
 /**
@@ -132,6 +134,47 @@ public final class SampleTable {
      */
     public double value(int row, int column) {
         return columns[column][row];
+    }
+
+    /**
+     * Writes the table as comma-separated values: a line of headings with units ("time (s),switch node (V)"), then one
+     * line for each row. Every number reads back as the same bits.
+     *
+     * <pre>{@code
+     * try (Writer file = Files.newBufferedWriter(Path.of("rail.csv"))) {
+     *     table.writeCsv(file);
+     * }
+     * }</pre>
+     *
+     * @param out where to write
+     * @throws IOException if it cannot be written
+     */
+    public void writeCsv(Appendable out) throws IOException {
+        new SampleText(this, out).csv();
+    }
+
+    /**
+     * Writes the table as one JSON object: {@code "time"} with unit and values, and {@code "signals"}, an array of
+     * objects with {@code "name"}, {@code "unit"} and {@code "values"}, all arrays of one length.
+     *
+     * @param out where to write
+     * @throws IOException if it cannot be written
+     */
+    public void writeJson(Appendable out) throws IOException {
+        new SampleText(this, out).json();
+    }
+
+    /**
+     * Writes one waveform as a plain list without headings: on each line a time in s, a space, and the value. Where the
+     * waveform jumps two lines have one time.
+     *
+     * @param column index of the waveform
+     * @param out where to write
+     * @throws IOException if it cannot be written
+     * @throws IndexOutOfBoundsException if there is no such column
+     */
+    public void writePairs(int column, Appendable out) throws IOException {
+        new SampleText(this, out).pairs(Objects.checkIndex(column, columns.length));
     }
 
     @Override

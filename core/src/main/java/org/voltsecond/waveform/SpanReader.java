@@ -29,7 +29,8 @@ record SpanReader(List<Piece> pieces) {
     }
 
     boolean jumpsTo(SpanReader next) {
-        return Math.abs(next.first() - last()) > NOISE * Math.max(size(), next.size());
+        double step = Math.abs(next.first() - last());
+        return step > 0 && step > NOISE * Math.max(size(), next.size());
     }
 
     /** An upper bound of the size of the values. */

@@ -61,6 +61,14 @@ public final class Waveform {
         return new Waveform(name, unit, Timeline.of(name, own), span -> List.of(own.get(span)));
     }
 
+    /** Of very many pieces without a jump: one interval for all of them. */
+    static Waveform unbroken(String name, Unit unit, List<Piece> pieces) {
+        List<Piece> own = List.copyOf(pieces);
+        Piece first = own.get(0);
+        Piece whole = Piece.of(first.start(), own.get(own.size() - 1).end() - first.start(), new double[1]);
+        return new Waveform(name, unit, Timeline.of(name, List.of(whole)), span -> own);
+    }
+
     /** {@return the name, as a reader of a figure should see it} */
     public String name() {
         return name;

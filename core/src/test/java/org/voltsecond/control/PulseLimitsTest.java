@@ -73,6 +73,18 @@ class PulseLimitsTest {
     }
 
     @Test
+    void aPulseOfATriangleLiesAroundTheClockEdge() {
+        // v_c = 0.3 V meets the rising half at 0.15 periods, the falling half at 0.85
+        DrivenCircuit driven = givenOutput(Profile.constant(0.7), PulseEdge.BOTH, Protection.none());
+        List<Bench.Pulse> pulses = Bench.pulses(Transient.fromRest(driven, 20.5 * Bench.PERIOD), "Q1");
+        assertThat(pulses).hasSize(21);
+        for (int k = 1; k <= 20; k++) {
+            assertThat(pulses.get(k).start()).isCloseTo((k - 0.15) * Bench.PERIOD, within(1e-18));
+            assertThat(pulses.get(k).end()).isCloseTo((k + 0.15) * Bench.PERIOD, within(1e-18));
+        }
+    }
+
+    @Test
     void maximumDutyCycleHoldsForEveryEdge() {
         for (PulseEdge edge : PulseEdge.values()) {
             DrivenCircuit driven = givenOutput(Profile.constant(-0.5), edge, Protection.none());

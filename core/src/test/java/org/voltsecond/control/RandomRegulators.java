@@ -46,7 +46,7 @@ record RandomRegulators(
                 some(random, 0.02 * load),
                 some(random, 0.03 * load));
         Circuit circuit = switch (stage) {
-            case 0 -> Stages.buck(values);
+            case 0 -> Stages.buckWithBodyDiode(values);
             case 1 -> Stages.boost(values);
             default -> Stages.inverting(values);
         };

@@ -8,6 +8,7 @@ import java.util.List;
 import java.util.concurrent.CompletableFuture;
 import net.jqwik.api.ForAll;
 import net.jqwik.api.Property;
+import org.junit.jupiter.api.Test;
 import org.voltsecond.analysis.Transient;
 import org.voltsecond.engine.Interval;
 import org.voltsecond.engine.Simulation;
@@ -68,6 +69,12 @@ class RegulatorProperties {
             assertThat(Arrays.stream(onTime).max().orElse(0))
                     .isLessThanOrEqualTo(regulators.maximumDutyCycle() * period + roundOff);
         }
+    }
+
+    /** Met by chance: its buck swings above its input, and its inductor current flows back as the transistor opens. */
+    @Test
+    void pulsesKeepTheirLimitsWhereTheCurrentFlowsBack() {
+        pulsesKeepTheirLimits(1279964231);
     }
 
     @Property(tries = 30)

@@ -46,6 +46,19 @@ final class Stages {
                 .build();
     }
 
+    /** With a path for a current that flows back where the output swings above the input. */
+    static Circuit buckWithBodyDiode(Values v) {
+        return Circuit.builder()
+                .voltageSource("V1", "in", "ground", v.input())
+                .switchPart("Q1", "in", "sw", v.onResistance())
+                .rectifier("D2", "sw", "in", 0.8, 0.02)
+                .rectifier("D1", "ground", "sw", v.forwardDrop(), v.rectifierResistance())
+                .inductor("L1", "sw", "out", v.inductance(), v.windingResistance())
+                .capacitor("C1", "out", "ground", v.capacitance(), v.capacitorResistance())
+                .resistor("R1", "out", "ground", v.load())
+                .build();
+    }
+
     static Circuit boost(Values v) {
         return Circuit.builder()
                 .voltageSource("V1", "in", "ground", v.input())

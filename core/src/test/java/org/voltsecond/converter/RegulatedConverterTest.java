@@ -8,10 +8,8 @@ import java.util.List;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
-import org.voltsecond.analysis.NoSteadyStateException;
 import org.voltsecond.control.Compensator;
 import org.voltsecond.control.Drive;
-import org.voltsecond.control.Hysteretic;
 import org.voltsecond.control.PeakCurrentMode;
 import org.voltsecond.control.Protection;
 import org.voltsecond.control.SynchronousRectification;
@@ -242,14 +240,6 @@ class RegulatedConverterTest {
         assertThat(duty).isGreaterThan(0.5);
         assertThat(steady.periodic().isStable()).isFalse();
         assertThat(steady.periodic().multipliers().get(0).getReal()).isCloseTo(-duty / (1 - duty), within(1e-3));
-    }
-
-    @Test
-    void aFreeRunningRegulatorHasNoSteadyStateOfAClock() {
-        Converter rail = stage(Topology.BUCK).load(Load.current(1)).drive(Hysteretic.currentBand(FREQUENCY, 1.2, 0.4));
-        assertThatThrownBy(rail::steadyState)
-                .isInstanceOf(NoSteadyStateException.class)
-                .hasMessageContaining("run a transient");
     }
 
     @Test

@@ -91,7 +91,7 @@ public final class Command {
         if (written) {
             out.println("Look into " + Printable.all(line.into().toString())
                     + ": each rail has its figures.json, waveforms.csv"
-                    + (line.pictures() ? ", pictures (open the .svg or .png)" : "")
+                    + (line.pictures() ? ", report.html (open it in a browser), pictures" : "")
                     + " and the design.toml behind them.");
         }
     }

@@ -4,6 +4,7 @@ import java.io.IOException;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Objects;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.engine.SwitchingException;
 import org.voltsecond.examples.design.Design;
@@ -38,9 +39,10 @@ record Job(
 
     /** Works the design out, writes its folder, and returns what to print. */
     List<String> run(CommandLine line) throws DesignException, IOException {
-        Outcome outcome = outcome(design());
+        String read = text != null ? text : DesignFile.text(Objects.requireNonNull(file, label));
+        Outcome outcome = outcome(DesignFile.parse(label, folder, read));
         List<String> table = new ArrayList<>(SummaryTable.of(outcome));
-        Report report = new Report(outcome, line.pictures(), text);
+        Report report = new Report(outcome, line.pictures(), read, text != null);
         Path written = OutputFolder.write(line.into(), folder, report::writeTo);
         table.add("  written to            " + Printable.all(written.toString()));
         return table;
@@ -59,9 +61,5 @@ record Job(
                                     + "the table [transistor]")
                     : e;
         }
-    }
-
-    private Design design() throws DesignException {
-        return file != null ? DesignFile.read(file) : DesignFile.parse(label, folder, String.valueOf(text));
     }
 }

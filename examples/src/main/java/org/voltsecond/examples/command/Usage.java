@@ -8,12 +8,13 @@ final class Usage {
             Usage: java -jar voltsecond.jar DESIGN.toml... [--into DIR] [--no-pictures]
 
             Simulates switching DC-DC converters exactly. Reads each design and writes
-            DIR/<file name without .toml>/ with figures.json, waveforms.csv and pictures
-            of the steady state and the transient as PNG and SVG. Without a design it
-            runs a demo of three rails, with design files to begin from.
+            DIR/<file name without .toml>/ with figures.json, waveforms.csv, pictures of
+            the steady state and the transient as PNG and SVG, and all of it on one page
+            for a browser, report.html. Without a design it runs a demo of three rails,
+            with design files to begin from.
 
               --into DIR      where to write (voltsecond-out)
-              --no-pictures   figures and waveforms only
+              --no-pictures   figures and waveforms only, no report
               --help          this text
               --version       the version
 

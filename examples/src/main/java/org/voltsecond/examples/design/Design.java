@@ -1,5 +1,8 @@
 package org.voltsecond.examples.design;
 
+import java.util.Collections;
+import java.util.Map;
+import java.util.TreeMap;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.Load;
@@ -19,6 +22,7 @@ import org.voltsecond.converter.Topology;
  * @param load the load at the start
  * @param drive what drives the transistor
  * @param transientPlan the transient, or null if none is asked for
+ * @param limits what it is held to; empty for nothing
  */
 public record Design(
         String name,
@@ -30,7 +34,27 @@ public record Design(
         RectifierPart rectifier,
         Load load,
         DrivePlan drive,
-        @Nullable TransientPlan transientPlan) {
+        @Nullable TransientPlan transientPlan,
+        Map<Limit, Double> limits) {
+    /**
+     * Copies the limits, in the order of their kinds.
+     *
+     * @param name what the user calls it; any text
+     * @param topology the arrangement of the parts
+     * @param inputVoltage V; more than 0
+     * @param inductor the inductor
+     * @param outputCapacitor the output capacitor with its ESR
+     * @param transistor the transistor
+     * @param rectifier the rectifier
+     * @param load the load at the start
+     * @param drive what drives the transistor
+     * @param transientPlan the transient, or null if none is asked for
+     * @param limits what it is held to; empty for nothing
+     */
+    public Design {
+        limits = Collections.unmodifiableMap(new TreeMap<>(limits));
+    }
+
     /**
      * Puts the converter together.
      *

@@ -99,7 +99,14 @@ public final class DesignFile {
                 && !line.stripLeading().startsWith("[");
     }
 
-    private static String text(Path file) throws DesignException {
+    /**
+     * Reads the text of a file.
+     *
+     * @param file the file
+     * @return its text, which may be no design
+     * @throws DesignException if the file cannot be read or is no text
+     */
+    public static String text(Path file) throws DesignException {
         String text = decode(file, bytes(file));
         int nul = text.indexOf('\0');
         if (nul >= 0) {

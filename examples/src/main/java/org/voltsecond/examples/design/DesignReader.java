@@ -39,11 +39,12 @@ final class DesignReader {
         checkRectifier(rectifier, drive);
         TransientPlan plan = TransientReader.read(root, drive, load);
         frequencyResponse(drive);
+        Map<Limit, Double> limits = LimitsReader.read(root);
         root.finish();
         if (topology == null || load == null || drive == null) {
             return null;
         }
-        return new Design(name, topology, input, inductor, capacitor, transistor, rectifier, load, drive, plan);
+        return new Design(name, topology, input, inductor, capacitor, transistor, rectifier, load, drive, plan, limits);
     }
 
     private @Nullable Topology topology() {

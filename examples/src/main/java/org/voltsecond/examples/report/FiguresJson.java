@@ -36,6 +36,7 @@ final class FiguresJson {
             root.text("name", outcome.design().name());
             writeSteadyState(root);
             writeTransient(root);
+            writeChecks(root);
             root.array("cautions", array -> {
                 for (String caution : Cautions.of(outcome)) {
                     array.writeString(caution);
@@ -167,8 +168,41 @@ final class FiguresJson {
             object.number("peak_time", change.peakTime());
             object.number("peak_inductor_current", change.peakInductorCurrent());
             number(object, "settling_time", change.settlingTime());
+            number(object, "recovery_time", change.recoveryTime());
             number(object, "settling_band", change.settlingBand());
+            writeDutyCycle(object, change.dutyCycle());
         }
+    }
+
+    private static void writeDutyCycle(JsonObject object, Found<DutyFigures> found) throws IOException {
+        if (!found.exists()) {
+            object.missing("duty_cycle", found.reason());
+            return;
+        }
+        try (JsonObject duty = object.object("duty_cycle")) {
+            duty.number("minimum", found.get().minimum());
+            duty.number("maximum", found.get().maximum());
+            duty.number("last", found.get().last());
+        }
+    }
+
+    private void writeChecks(JsonObject root) throws IOException {
+        if (outcome.design().limits().isEmpty()) {
+            return;
+        }
+        root.array("checks", array -> {
+            for (LimitCheck check : LimitCheck.of(outcome)) {
+                try (JsonObject object = JsonObject.in(array)) {
+                    object.text("limit", check.limit().key());
+                    object.number("bound", check.bound());
+                    number(object, "value", check.value());
+                    if (check.isKnown()) {
+                        object.flag("met", check.isMet());
+                        object.number("margin", check.margin(), "the value does not exist");
+                    }
+                }
+            }
+        });
     }
 
     private static void number(JsonObject object, String key, Found<Double> found) throws IOException {

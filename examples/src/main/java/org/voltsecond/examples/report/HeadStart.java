@@ -7,6 +7,7 @@ import static org.voltsecond.units.Si.milli;
 import java.io.IOException;
 import java.io.StringWriter;
 import java.nio.file.Path;
+import java.util.Map;
 import org.voltsecond.converter.Change;
 import org.voltsecond.converter.Load;
 import org.voltsecond.converter.Topology;
@@ -63,6 +64,7 @@ public final class HeadStart {
                 RectifierPart.diode(0.4, milli(20)),
                 Load.resistor(2.5),
                 new FixedDuty(0.45, kilo(300)),
-                new TransientPlan(micro(100), false, java.util.List.of(change)));
+                new TransientPlan(micro(100), false, java.util.List.of(change)),
+                Map.of());
     }
 }

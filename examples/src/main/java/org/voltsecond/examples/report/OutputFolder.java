@@ -20,6 +20,7 @@ public final class OutputFolder {
     /** Every file that this command has ever reason to write; anything else in a folder belongs to the user. */
     static final Set<String> OWN_FILES = Set.of(
             "figures.json",
+            "report.html",
             "waveforms.csv",
             "design.toml",
             "steady-state.png",

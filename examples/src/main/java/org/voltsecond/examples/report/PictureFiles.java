@@ -82,26 +82,45 @@ final class PictureFiles {
         return outcome.design().topology() + ", "
                 + Quantity.format(outcome.design().inputVoltage(), Unit.VOLT, 4)
                 + " in, load " + outcome.design().load() + ", "
-                + drive(outcome.design().drive());
+                + drive(outcome);
     }
 
-    private static String drive(DrivePlan drive) {
-        String frequency = Quantity.format(drive.switchingFrequency(), Unit.HERTZ, 4);
-        if (drive instanceof Regulated regulated) {
-            return (regulated.regulator().isClocked() ? "" : "about ") + frequency + ", "
-                    + regulated.kind().replace('-', ' ');
+    private static String drive(Outcome outcome) {
+        DrivePlan drive = outcome.design().drive();
+        if (!(drive instanceof Regulated regulated)) {
+            return hertz(drive.switchingFrequency());
         }
-        return frequency;
+        String kind = ", " + regulated.kind().replace('-', ' ');
+        if (regulated.regulator().isClocked()) {
+            return hertz(drive.switchingFrequency()) + kind;
+        }
+        return outcome.steadyState().exists()
+                ? "free running at " + hertz(1 / outcome.steadyState().get().period()) + kind
+                : "about " + hertz(drive.switchingFrequency()) + kind;
+    }
+
+    private static String hertz(double frequency) {
+        return Quantity.format(frequency, Unit.HERTZ, 4);
     }
 
     private static List<TimeBand> bands(Converter converter, ConverterSteadyState steady) {
         List<TimeBand> bands = new ArrayList<>();
         for (Interval interval : steady.periodic().trajectory().intervals()) {
             if (interval.end() > interval.start()) {
-                bands.add(new TimeBand(interval.start(), interval.end(), kind(converter, interval.phase())));
+                append(bands, new TimeBand(interval.start(), interval.end(), kind(converter, interval.phase())));
             }
         }
         return bands;
+    }
+
+    /** A comparator that is listened to again, say, parts an interval in two that look the same. */
+    private static void append(List<TimeBand> bands, TimeBand next) {
+        TimeBand last = bands.isEmpty() ? null : bands.get(bands.size() - 1);
+        if (last != null && last.kind() == next.kind()) {
+            bands.set(bands.size() - 1, new TimeBand(last.start(), next.end(), last.kind()));
+        } else {
+            bands.add(next);
+        }
     }
 
     private static TimeBand.Kind kind(Converter converter, Phase phase) {

@@ -129,7 +129,7 @@ final class RegulationPictures {
     }
 
     /** Twice as long as until the output has settled, but not beyond the end. */
-    private static double shownUntil(double since, Found<Double> settling, double end) {
+    static double shownUntil(double since, Found<Double> settling, double end) {
         return settling.exists() && settling.get() > 0 ? Math.min(end, since + 2 * settling.get()) : end;
     }
 

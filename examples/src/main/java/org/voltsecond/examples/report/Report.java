@@ -7,17 +7,17 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
-import org.jspecify.annotations.Nullable;
 
 /**
  * Everything that is written for one design.
  *
  * @param outcome what the design does
  * @param pictures whether to draw pictures
- * @param designText the text of the design to put beside its figures; null for none
+ * @param designText the text of the design
+ * @param copied whether to put this text beside the figures
  */
 public record Report(
-        Outcome outcome, boolean pictures, @Nullable String designText) {
+        Outcome outcome, boolean pictures, String designText, boolean copied) {
     /**
      * Writes all files, several at a time where there are several processors.
      *
@@ -29,9 +29,10 @@ public record Report(
         tasks.add(() -> write(folder.resolve("waveforms.csv"), WaveformsCsv::write));
         if (pictures) {
             tasks.addAll(PictureFiles.tasks(outcome, folder));
+            tasks.add(() -> Files.writeString(folder.resolve("report.html"), new HtmlReport(outcome, designText).html()));
         }
         tasks.add(() -> write(folder.resolve("figures.json"), FiguresJson::write));
-        if (designText != null) {
+        if (copied) {
             tasks.add(() -> Files.writeString(folder.resolve("design.toml"), designText));
         }
         SideBySide.run(tasks);

@@ -33,6 +33,7 @@ public final class SummaryTable {
                 + volt(design.inputVoltage()) + ", load " + design.load());
         table.addSteadyState(outcome);
         table.addTransient(outcome);
+        LimitCheck.of(outcome).forEach(check -> table.row("limit", check.limit() + " " + check.sentence()));
         if (Cautions.drawsConstantCurrent(outcome)) {
             table.row("caution", Cautions.CONSTANT_CURRENT);
         }

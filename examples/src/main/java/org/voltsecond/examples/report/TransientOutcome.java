@@ -44,9 +44,9 @@ public record TransientOutcome(
         Waveform output = run.of(converter.outputVoltage());
         Waveform magnitude = magnitude(converter, output);
         Waveform current = run.of(converter.inductorCurrent());
-        double period = converter.driven().clockPeriod();
+        Cycles cycles = Cycles.of(converter, run);
         List<ChangeFigures> changes = IntStream.range(0, run.changes().size())
-                .mapToObj(index -> ChangeFigures.of(run, magnitude, current, index, period))
+                .mapToObj(index -> ChangeFigures.of(run, cycles, magnitude, current, index))
                 .toList();
         boolean starts = fromRest && converter.isRegulated() && ChangeFigures.endOf(run, -1) > 0;
         StartFigures start = starts ? StartFigures.of(converter, run, magnitude, current) : null;

@@ -51,6 +51,7 @@ class CommandTest {
         assertThat(names(into().resolve("logic")))
                 .containsExactly(
                         "figures.json",
+                        "report.html",
                         "steady-state.png",
                         "steady-state.svg",
                         "transient.png",

@@ -70,10 +70,89 @@ class RegulatedFiguresTest {
         assertThat(number(changes.get(1), "peak_time")).isBetween(40e-6, 60e-6);
         assertThat(number(changes.get(1), "settling_time")).isCloseTo(648e-6, within(1e-6));
         assertThat(number(changes.get(1), "level_after")).isCloseTo(5, within(1e-11));
+        assertThat(number(changes.get(1), "recovery_time"))
+                .isCloseTo(
+                        number(changes.get(1), "settling_time") - number(changes.get(1), "peak_time"), within(1e-12));
+        // the inductor must carry more than the load for the capacitor to be charged again
+        assertThat(number(changes.get(1), "peak_inductor_current")).isBetween(2.1, 4.0);
+        assertThat(number(changes.get(1), "duty_cycle.maximum")).isBetween(0.44, 0.95);
+        assertThat(number(changes.get(1), "duty_cycle.minimum")).isBetween(0.1, 0.42);
+        assertThat(number(changes.get(1), "duty_cycle.last"))
+                .isCloseTo(number(figures, "steady_state.duty_cycle"), within(1e-4));
         for (String picture : List.of("start", "change-1", "change-2", "pulses", "transient", "steady-state")) {
             assertThat(folder.resolve("out/rail/" + picture + ".png")).isNotEmptyFile();
             assertThat(folder.resolve("out/rail/" + picture + ".svg")).isNotEmptyFile();
         }
+    }
+
+    private static String freeRunning(String drive) {
+        return RegulatedDesigns.STAGE.replace("\"5 mΩ\"", "\"40 mΩ\"") + "[drive]\n" + drive + LOAD_STEPS;
+    }
+
+    private static final String CONSTANT_ON_TIME = """
+            kind = "constant-on-time"
+            typical_frequency = "300 kHz"
+            reference = "1 V"
+            divider = 0.2
+            on_time = "1.4 µs"
+            minimum_off_time = "300 ns"
+            soft_start = "1 ms"
+            """;
+
+    private static final String HYSTERETIC = """
+            kind = "hysteretic"
+            typical_frequency = "300 kHz"
+            voltage_band = "5 mV"
+            reference = "1 V"
+            divider = 0.2
+            soft_start = "1 ms"
+            """;
+
+    /** The lowest output of constant on-time is where the comparator turns the transistor on. */
+    @Test
+    @SuppressWarnings("unchecked")
+    void withoutAClockThereIsASteadyStateBeforeAndAfterChanges() throws IOException {
+        Map<String, Object> figures = figures(freeRunning(CONSTANT_ON_TIME));
+        assertThat(number(figures, "steady_state.on_time")).isCloseTo(1.4e-6, within(1e-15));
+        assertThat(number(figures, "steady_state.signals.output_voltage.minimum"))
+                .isCloseTo(5, within(1e-11));
+        assertThat(number(figures, "steady_state.on_time")
+                        + number(figures, "steady_state.off_time")
+                        + number(figures, "steady_state.idle_time"))
+                .isCloseTo(number(figures, "steady_state.period"), within(1e-17));
+        assertThat(at(figures, "steady_state.stability.stable")).isEqualTo(true);
+        assertThat(number(figures, "steady_state.power.audit_residual")).isLessThan(1e-12);
+        assertThat(number(figures, "transient.start.settling_time")).isBetween(0.8e-3, 1.2e-3);
+        List<Map<String, Object>> changes = (List<Map<String, Object>>) at(figures, "transient.changes");
+        double level = number(figures, "steady_state.signals.output_voltage.mean");
+        assertThat(number(changes.get(0), "level_before")).isCloseTo(level, within(1e-9));
+        assertThat(number(changes.get(1), "level_before"))
+                .isCloseTo(number(changes.get(0), "level_after"), within(1e-9));
+        assertThat(number(changes.get(1), "level_after")).isCloseTo(level, within(1e-9));
+        assertThat(number(changes.get(1), "settling_time")).isBetween(1e-6, 30e-6);
+        assertThat(number(changes.get(1), "duty_cycle.last"))
+                .isCloseTo(number(figures, "steady_state.duty_cycle"), within(1e-9));
+        assertThat(number(changes.get(1), "duty_cycle.maximum")).isCloseTo(1.4 / 1.7, within(1e-9));
+        for (String picture : List.of("start", "change-1", "change-2", "pulses", "transient", "steady-state")) {
+            assertThat(folder.resolve("out/rail/" + picture + ".png")).isNotEmptyFile();
+        }
+    }
+
+    @Test
+    @SuppressWarnings("unchecked")
+    void aVoltageBandIsTheRippleOfItsSteadyState() throws IOException {
+        Map<String, Object> figures = withoutPictures(freeRunning(HYSTERETIC));
+        assertThat(number(figures, "steady_state.signals.output_voltage.peak_to_peak"))
+                .isCloseTo(25e-3, within(1e-3));
+        List<Map<String, Object>> changes = (List<Map<String, Object>>) at(figures, "transient.changes");
+        assertThat(changes).allSatisfy(change -> {
+            assertThat(number(change, "level_after")).isCloseTo(5, within(15e-3));
+            assertThat(number(change, "settling_time")).isBetween(0.0, 20e-6);
+        });
+        assertThat(number(changes.get(1), "level_before"))
+                .isCloseTo(number(changes.get(0), "level_after"), within(1e-7));
+        assertThat(number(changes.get(1), "duty_cycle.last"))
+                .isCloseTo(number(figures, "steady_state.duty_cycle"), within(1e-9));
     }
 
     private static final String CURRENT_MODE = RegulatedDesigns.STAGE.replace("12 V", "8 V") + """

@@ -3,6 +3,7 @@ package org.voltsecond.examples.design;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.util.Objects;
+import java.util.Map;
 import org.junit.jupiter.api.Test;
 import org.voltsecond.converter.Load;
 import org.voltsecond.converter.Topology;
@@ -53,7 +54,8 @@ class DesignFileTest {
                         RectifierPart.diode(0.4, 20e-3),
                         Load.resistor(2.5),
                         new FixedDuty(0.45, 300e3),
-                        null));
+                        null,
+                        Map.of()));
     }
 
     @Test

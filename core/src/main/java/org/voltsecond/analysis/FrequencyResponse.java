@@ -1,0 +1,273 @@
+package org.voltsecond.analysis;
+
+import java.util.Comparator;
+import java.util.OptionalDouble;
+import java.util.function.DoubleFunction;
+import java.util.function.DoubleUnaryOperator;
+import java.util.stream.DoubleStream;
+import java.util.stream.IntStream;
+import org.hipparchus.analysis.solvers.BrentSolver;
+import org.hipparchus.complex.Complex;
+
+/**
+ * A transfer function over frequency: exact at its frequencies, and on request at any other. Immutable; safe to use from
+ * any thread.
+ */
+public final class FrequencyResponse {
+    private static final double FULL_TURN = 360;
+
+    private final String name;
+    private final String unit;
+    private final double[] frequencies;
+    private final Complex[] values;
+    private final double[] phases;
+    private final DoubleFunction<Complex> law;
+
+    private FrequencyResponse(String name, String unit, double[] frequencies, DoubleFunction<Complex> law) {
+        this.name = name;
+        this.unit = unit;
+        this.frequencies = frequencies.clone();
+        this.law = law;
+        values = DoubleStream.of(frequencies).mapToObj(law).toArray(Complex[]::new);
+        phases = unwrapped(values);
+    }
+
+    /**
+     * Works out a transfer function at given frequencies.
+     *
+     * @param name what it is, for figures
+     * @param unit symbol of its unit; empty for a plain number
+     * @param frequencies at least one, Hz, ascending; all more than 0
+     * @param law the value at a frequency in Hz
+     * @return the response
+     * @throws IllegalArgumentException if the frequencies are not as they should be
+     */
+    public static FrequencyResponse of(
+            String name, String unit, double[] frequencies, DoubleFunction<Complex> law) {
+        boolean sound = frequencies.length > 0;
+        for (int i = 0; i < frequencies.length; i++) {
+            double below = i == 0 ? 0 : frequencies[i - 1];
+            sound &= frequencies[i] > below && frequencies[i] < Double.POSITIVE_INFINITY;
+        }
+        if (!sound) {
+            throw new IllegalArgumentException(name + ": frequencies must be at least one, more than 0 Hz, finite and "
+                    + "ascending, but were " + java.util.Arrays.toString(frequencies) + " Hz");
+        }
+        return new FrequencyResponse(name, unit, frequencies, law);
+    }
+
+    /**
+     * Returns frequencies at equal ratios, both ends included.
+     *
+     * @param from lowest frequency, Hz; more than 0
+     * @param to highest, Hz; above the lowest
+     * @param pointsPerDecade at least this many in a decade; at least 1
+     * @return the frequencies, Hz, ascending
+     * @throws IllegalArgumentException if a number is out of its range
+     */
+    public static double[] decades(double from, double to, int pointsPerDecade) {
+        if (!(from > 0 && to > from && to < Double.POSITIVE_INFINITY && pointsPerDecade >= 1)) {
+            throw new IllegalArgumentException("frequencies must run from more than 0 Hz up to a higher finite one with at "
+                    + "least 1 point per decade, but were asked for from " + from + " Hz to " + to + " Hz with "
+                    + pointsPerDecade);
+        }
+        int steps = (int) Math.ceil(pointsPerDecade * Math.log10(to / from) - 1e-9);
+        return IntStream.rangeClosed(0, steps)
+                .mapToDouble(i -> i == 0 ? from : i == steps ? to : from * Math.pow(to / from, (double) i / steps))
+                .toArray();
+    }
+
+    private static double[] unwrapped(Complex[] values) {
+        double[] phases = new double[values.length];
+        double last = -FULL_TURN / 4;
+        for (int i = 0; i < phases.length; i++) {
+            double principal = Math.toDegrees(values[i].getArgument());
+            phases[i] = principal - FULL_TURN * Math.rint((principal - last) / FULL_TURN);
+            last = Double.isFinite(phases[i]) ? phases[i] : last;
+        }
+        return phases;
+    }
+
+    /**
+     * Returns what it is.
+     *
+     * @return the name, for figures
+     */
+    public String name() {
+        return name;
+    }
+
+    /**
+     * Returns the unit of the values.
+     *
+     * @return its symbol; empty for a plain number
+     */
+    public String unit() {
+        return unit;
+    }
+
+    /**
+     * Returns the number of frequencies.
+     *
+     * @return the number
+     */
+    public int size() {
+        return frequencies.length;
+    }
+
+    /**
+     * Returns the frequencies.
+     *
+     * @return Hz, ascending, a new array
+     */
+    public double[] frequencies() {
+        return frequencies.clone();
+    }
+
+    /**
+     * Returns one frequency.
+     *
+     * @param index from 0
+     * @return Hz
+     */
+    public double frequency(int index) {
+        return frequencies[index];
+    }
+
+    /**
+     * Returns one value.
+     *
+     * @param index from 0
+     * @return the complex ratio of output to input, in {@link #unit()}
+     */
+    public Complex value(int index) {
+        return values[index];
+    }
+
+    /**
+     * Returns the value at any frequency, worked out anew.
+     *
+     * @param frequency Hz; more than 0
+     * @return the complex ratio of output to input, in {@link #unit()}
+     */
+    public Complex at(double frequency) {
+        return law.apply(frequency);
+    }
+
+    /**
+     * Returns the magnitude of one value.
+     *
+     * @param index from 0
+     * @return the ratio of the amplitudes, in {@link #unit()}
+     */
+    public double magnitude(int index) {
+        return values[index].norm();
+    }
+
+    /**
+     * Returns the magnitude of one value in decibels.
+     *
+     * @param index from 0
+     * @return 20 log10 of the magnitude in {@link #unit()}, dB
+     */
+    public double decibels(int index) {
+        return decibels(values[index]);
+    }
+
+    private static double decibels(Complex value) {
+        return 20 * Math.log10(value.norm());
+    }
+
+    /**
+     * Returns the phase of one value. It is continued from frequency to frequency without jumps of a whole turn; the first
+     * lies from -270 up to 90 degrees.
+     *
+     * @param index from 0
+     * @return the phase, degrees; positive where the output leads
+     */
+    public double phase(int index) {
+        return phases[index];
+    }
+
+    /**
+     * Returns the largest magnitude, refined between the frequencies where it lies inside their range.
+     *
+     * @return where it is, and what it is
+     */
+    public Peak peak() {
+        int largest = IntStream.range(0, size())
+                .boxed()
+                .max(Comparator.comparingDouble(this::magnitude))
+                .orElseThrow();
+        double low = Math.log(frequencies[Math.max(0, largest - 1)]);
+        double high = Math.log(frequencies[Math.min(size() - 1, largest + 1)]);
+        double golden = (Math.sqrt(5) - 1) / 2;
+        while (high - low > 1e-9) {
+            double left = high - golden * (high - low);
+            double right = low + golden * (high - low);
+            if (at(Math.exp(left)).norm() < at(Math.exp(right)).norm()) {
+                low = left;
+            } else {
+                high = right;
+            }
+        }
+        double frequency = Math.exp((low + high) / 2);
+        double value = at(frequency).norm();
+        return value > magnitude(largest) ? new Peak(frequency, value) : new Peak(frequencies[largest], magnitude(largest));
+    }
+
+    /**
+     * The largest magnitude of a response.
+     *
+     * @param frequency where it is, Hz
+     * @param magnitude what it is, in the unit of the response
+     */
+    public record Peak(double frequency, double magnitude) {}
+
+    /**
+     * Reads this response as a loop gain and works out its margins; crossings are refined to round-off.
+     *
+     * @return the margins
+     */
+    public Margins margins() {
+        OptionalDouble crossover = OptionalDouble.empty();
+        OptionalDouble phaseCrossover = OptionalDouble.empty();
+        for (int i = 0; i + 1 < size(); i++) {
+            if (magnitude(i) >= 1 && magnitude(i + 1) < 1) {
+                crossover = OptionalDouble.of(root(i, f -> Math.log(at(f).norm())));
+            }
+            boolean crosses = values[i].getImaginary() > 0 != values[i + 1].getImaginary() > 0;
+            if (crosses && values[i].getReal() < 0 && values[i + 1].getReal() < 0) {
+                double here = root(i, f -> at(f).getImaginary());
+                boolean nearer = phaseCrossover.isEmpty()
+                        || Math.abs(decibels(at(here))) < Math.abs(decibels(at(phaseCrossover.getAsDouble())));
+                phaseCrossover = nearer ? OptionalDouble.of(here) : phaseCrossover;
+            }
+        }
+        OptionalDouble phaseMargin = crossover.isEmpty()
+                ? OptionalDouble.empty()
+                : OptionalDouble.of(
+                        Math.toDegrees(at(crossover.getAsDouble()).negate().getArgument()));
+        OptionalDouble gainMargin = phaseCrossover.isEmpty()
+                ? OptionalDouble.empty()
+                : OptionalDouble.of(-decibels(at(phaseCrossover.getAsDouble())));
+        return new Margins(crossover, phaseMargin, phaseCrossover, gainMargin);
+    }
+
+    private double root(int index, DoubleUnaryOperator function) {
+        double low = Math.log(frequencies[index]);
+        double high = Math.log(frequencies[index + 1]);
+        double atHigh = function.applyAsDouble(frequencies[index + 1]);
+        if (atHigh == 0) {
+            return frequencies[index + 1];
+        }
+        double root = new BrentSolver(1e-14, 1e-15, 1e-15)
+                .solve(200, logarithm -> function.applyAsDouble(Math.exp(logarithm)), low, high);
+        return Math.exp(root);
+    }
+
+    @Override
+    public String toString() {
+        return name + " at " + size() + " frequencies";
+    }
+}

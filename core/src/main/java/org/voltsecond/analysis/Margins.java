@@ -1,0 +1,19 @@
+package org.voltsecond.analysis;
+
+import java.util.OptionalDouble;
+
+/**
+ * How far a loop is from instability, as read off its gain; each is empty where the frequencies that were asked for do not
+ * hold it.
+ *
+ * @param crossoverFrequency the highest frequency at which the loop gain falls through one, Hz
+ * @param phaseMargin phase of the loop gain there above -180 degrees, degrees from -180 to 180
+ * @param phaseCrossoverFrequency where the loop gain is real and negative; of several the one at which its magnitude is
+ *     nearest to one, Hz
+ * @param gainMargin one over the magnitude there, dB; less than 0 where the gain would have to fall
+ */
+public record Margins(
+        OptionalDouble crossoverFrequency,
+        OptionalDouble phaseMargin,
+        OptionalDouble phaseCrossoverFrequency,
+        OptionalDouble gainMargin) {}

@@ -1,0 +1,51 @@
+package org.voltsecond.analysis;
+
+/** Where a small sine enters a circuit, to see what it does. Immutable. */
+public sealed interface Perturbation {
+    /**
+     * A sine on top of the value of a source.
+     *
+     * @param source reference designator of an independent voltage or current source; its sine is in V or A
+     */
+    record OfSource(String source) implements Perturbation {}
+
+    /**
+     * A sine on top of the duty cycle of a fixed drive: every instant at which the switch turns off moves by the clock
+     * period times the value that the sine has at that instant. What turns on at the same instant moves with it.
+     *
+     * @param switchName reference designator of a switch that turns off in every period
+     */
+    record OfDutyCycle(String switchName) implements Perturbation {}
+
+    /** A voltage in series with the control voltage of a regulator, between the compensator and the comparator. */
+    record OfControlVoltage() implements Perturbation {}
+
+    /**
+     * Returns a sine on top of the value of a source: the line voltage, or a current that loads the output.
+     *
+     * @param source reference designator of an independent voltage or current source
+     * @return the perturbation, in V or A
+     */
+    static Perturbation source(String source) {
+        return new OfSource(source);
+    }
+
+    /**
+     * Returns a sine on top of the duty cycle of a fixed drive.
+     *
+     * @param switchName reference designator of a switch
+     * @return the perturbation, a plain number
+     */
+    static Perturbation dutyCycle(String switchName) {
+        return new OfDutyCycle(switchName);
+    }
+
+    /**
+     * Returns a voltage in series with the control voltage of a regulator.
+     *
+     * @return the perturbation, V
+     */
+    static Perturbation controlVoltage() {
+        return new OfControlVoltage();
+    }
+}

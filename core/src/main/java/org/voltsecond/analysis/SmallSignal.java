@@ -1,0 +1,165 @@
+package org.voltsecond.analysis;
+
+import java.util.function.DoubleFunction;
+import org.hipparchus.complex.Complex;
+import org.voltsecond.circuit.Part;
+import org.voltsecond.control.DrivenCircuit;
+import org.voltsecond.units.Unit;
+import org.voltsecond.waveform.Signal;
+
+/**
+ * The small-signal behaviour of a steady state, from the switching model itself: nothing is averaged. A small sine of any
+ * frequency is injected; the change that it makes to the orbit, shifts of the switching instants included, is worked out
+ * exactly to first order, and its component at that very frequency is the response. That is what a network analyser
+ * measures on the converter. Side bands about the switching frequency are not part of it.
+ *
+ * <p>An unstable steady state has a response too, which no measurement will show. Immutable; safe to use from any thread.
+ *
+ * <p>Source of the method: the linearised system is periodic, with jumps at switching instants that the saltation matrix
+ * describes (M. di Bernardo, C. Budd, A. Champneys, P. Kowalczyk, Piecewise-smooth Dynamical Systems, Springer 2008, sec.
+ * 2.5, from memory); its response to exp(j omega t) is exp(j omega t) times something that repeats with the orbit (theorem
+ * of Floquet). <b>Accuracy</b>: about 1e-10 relative, less where a response is a small difference of large parts.
+ */
+public final class SmallSignal {
+    private static final String CONTROL_VOLTAGE = "control voltage";
+
+    private final SteadyState steady;
+
+    private SmallSignal(SteadyState steady) {
+        this.steady = steady;
+    }
+
+    /**
+     * Returns the small-signal behaviour of a steady state.
+     *
+     * @param steady the steady state
+     * @return its small-signal behaviour
+     */
+    public static SmallSignal of(SteadyState steady) {
+        return new SmallSignal(steady);
+    }
+
+    /**
+     * Works out what a perturbation does to a signal.
+     *
+     * @param from where the sine is injected
+     * @param to a signal of the circuit
+     * @param frequencies Hz, ascending, all more than 0
+     * @return the ratio of the signal's component at each frequency to the injected sine
+     * @throws IllegalArgumentException if there is no such source or switch, or the frequencies are not as they should be
+     * @throws UnsupportedOperationException if the control voltage is to be disturbed and there is none
+     * @throws IllegalStateException if the period does not close in the same phase
+     */
+    public FrequencyResponse response(Perturbation from, Signal to, double... frequencies) {
+        return FrequencyResponse.of(
+                to.name() + " over " + nameOf(from), unit(to.unit(), unitOf(from)), frequencies, law(from, to));
+    }
+
+    private DoubleFunction<Complex> law(Perturbation from, Signal to) {
+        Forcing forcing = Forcing.of(steady.circuit(), from);
+        OrbitLoop loop = OrbitLoop.of(steady, forcing.circuit());
+        String moving = forcing.movingSwitch();
+        if (moving != null && !turnsOff(loop, forcing.circuit(), moving)) {
+            throw new IllegalArgumentException("the switch " + moving
+                    + " never turns on and off, so that its duty cycle cannot be disturbed; choose a duty cycle between 0 "
+                    + "and 1");
+        }
+        return f -> new ForcedLoop(loop, forcing, f).of(to);
+    }
+
+    private static boolean turnsOff(OrbitLoop loop, DrivenCircuit circuit, String name) {
+        boolean on = loop.passages().stream().anyMatch(p -> circuit.conducts(p.phase(), name));
+        return on && loop.passages().stream().anyMatch(p -> !circuit.conducts(p.phase(), name));
+    }
+
+    /**
+     * Works out the gain around the loop: a sine is injected in series with the control voltage, and the loop gain is minus
+     * what comes back over what goes in (method of voltage injection; R. D. Middlebrook, Measurement of loop gain in
+     * feedback systems, Int. J. Electronics 38(4):485-512, 1975, from memory). The comparator loads nothing, so that
+     * nothing is left out.
+     *
+     * @param frequencies Hz, ascending, all more than 0
+     * @return the loop gain; the loop is at its stability limit where it is -1
+     * @throws UnsupportedOperationException if no regulator with a control voltage drives the circuit
+     * @throws IllegalArgumentException if the frequencies are not as they should be
+     * @throws IllegalStateException if the period does not close in the same phase
+     */
+    public FrequencyResponse loopGain(double... frequencies) {
+        Forcing forcing = Forcing.of(steady.circuit(), Perturbation.controlVoltage());
+        OrbitLoop loop = OrbitLoop.of(steady, forcing.circuit());
+        Signal control = forcing.circuit().control(CONTROL_VOLTAGE);
+        return FrequencyResponse.of("loop gain", "", frequencies, f -> {
+            Complex in = new ForcedLoop(loop, forcing, f).of(control);
+            return Complex.ONE.subtract(in).divide(in);
+        });
+    }
+
+    /**
+     * Works out what a perturbation in series with the control voltage does to a signal, per volt of the control voltage
+     * that the comparator sees: the loop is closed and yet does not enter.
+     *
+     * @param to a signal of the circuit
+     * @param frequencies Hz, ascending, all more than 0
+     * @return the response of the signal to the control voltage
+     * @throws UnsupportedOperationException if no regulator with a control voltage drives the circuit
+     * @throws IllegalArgumentException if the frequencies are not as they should be
+     * @throws IllegalStateException if the period does not close in the same phase
+     */
+    public FrequencyResponse controlTo(Signal to, double... frequencies) {
+        Forcing forcing = Forcing.of(steady.circuit(), Perturbation.controlVoltage());
+        OrbitLoop loop = OrbitLoop.of(steady, forcing.circuit());
+        Signal control = forcing.circuit().control(CONTROL_VOLTAGE);
+        return FrequencyResponse.of(
+                to.name() + " over " + CONTROL_VOLTAGE, unit(to.unit(), Unit.VOLT), frequencies, f -> {
+                    ForcedLoop forced = new ForcedLoop(loop, forcing, f);
+                    return forced.of(to).divide(forced.of(control));
+                });
+    }
+
+    /**
+     * Works out the output impedance.
+     *
+     * @param source an independent current source that draws from the output; it may carry nothing
+     * @param output the voltage across it, of the terminal from which it draws
+     * @param frequencies Hz, ascending, all more than 0
+     * @return the impedance, Ω: the fall of the voltage over the current drawn
+     * @throws IllegalArgumentException if there is no such source, or the frequencies are not as they should be
+     * @throws IllegalStateException if the period does not close in the same phase
+     */
+    public FrequencyResponse outputImpedance(String source, Signal output, double... frequencies) {
+        DoubleFunction<Complex> rise = law(Perturbation.source(source), output);
+        return FrequencyResponse.of(
+                "output impedance", Unit.OHM.symbol(), frequencies, f -> rise.apply(f).negate());
+    }
+
+    private String nameOf(Perturbation from) {
+        if (from instanceof Perturbation.OfSource source) {
+            return source.source();
+        }
+        return from instanceof Perturbation.OfDutyCycle duty ? "duty cycle of " + duty.switchName() : "injected voltage";
+    }
+
+    private Unit unitOf(Perturbation from) {
+        if (from instanceof Perturbation.OfSource source) {
+            return steady.circuit().circuit().part(source.source()) instanceof Part.CurrentSource
+                    ? Unit.AMPERE
+                    : Unit.VOLT;
+        }
+        return from instanceof Perturbation.OfDutyCycle ? Unit.ONE : Unit.VOLT;
+    }
+
+    private static String unit(Unit of, Unit per) {
+        if (of == per) {
+            return "";
+        }
+        if (of == Unit.VOLT && per == Unit.AMPERE) {
+            return Unit.OHM.symbol();
+        }
+        return per == Unit.ONE ? of.symbol() : of.symbol() + "/" + per.symbol();
+    }
+
+    @Override
+    public String toString() {
+        return "small-signal behaviour of a steady state of " + steady.period() + " s";
+    }
+}

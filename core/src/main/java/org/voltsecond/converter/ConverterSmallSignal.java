@@ -1,0 +1,83 @@
+package org.voltsecond.converter;
+
+import org.voltsecond.analysis.FrequencyResponse;
+import org.voltsecond.analysis.Perturbation;
+import org.voltsecond.analysis.SmallSignal;
+
+/**
+ * The small-signal behaviour of a converter in its steady state, from the switching model itself; see
+ * {@link SmallSignal}. Frequencies are in Hz, ascending, all more than 0. Immutable, safe for any thread.
+ */
+public final class ConverterSmallSignal {
+    private final Converter converter;
+    private final SmallSignal smallSignal;
+
+    ConverterSmallSignal(Converter converter, SmallSignal smallSignal) {
+        this.converter = converter;
+        this.smallSignal = smallSignal;
+    }
+
+    /**
+     * Returns the behaviour of the circuit, for perturbations and signals of any kind.
+     *
+     * @return the small-signal behaviour
+     */
+    public SmallSignal ofCircuit() {
+        return smallSignal;
+    }
+
+    /**
+     * Works out the response of the output voltage to the duty cycle of a fixed drive, or to the control voltage of a
+     * regulator, its loop taken as open.
+     *
+     * @param frequencies Hz
+     * @return the response, V for a duty cycle of 1, or V/V
+     * @throws IllegalArgumentException if the frequencies are not as they should be, or a fixed drive never switches
+     */
+    public FrequencyResponse controlToOutput(double... frequencies) {
+        return converter.isRegulated()
+                ? smallSignal.controlTo(converter.outputVoltage(), frequencies)
+                : smallSignal.response(
+                        Perturbation.dutyCycle(converter.transistorName()), converter.outputVoltage(), frequencies);
+    }
+
+    /**
+     * Works out the loop gain of a regulator.
+     *
+     * @param frequencies Hz
+     * @return the loop gain
+     * @throws UnsupportedOperationException if the duty cycle is fixed
+     * @throws IllegalArgumentException if the frequencies are not as they should be
+     */
+    public FrequencyResponse loopGain(double... frequencies) {
+        return smallSignal.loopGain(frequencies);
+    }
+
+    /**
+     * Works out the response of the output voltage to the input voltage, of a regulated converter with its loop closed.
+     *
+     * @param frequencies Hz
+     * @return the response, V/V
+     * @throws IllegalArgumentException if the frequencies are not as they should be
+     */
+    public FrequencyResponse lineToOutput(double... frequencies) {
+        return smallSignal.response(
+                Perturbation.source(StageCircuit.SOURCE), converter.outputVoltage(), frequencies);
+    }
+
+    /**
+     * Works out the output impedance, the load's own resistance in parallel, of a regulated converter with its loop closed.
+     *
+     * @param frequencies Hz
+     * @return the impedance, Ω
+     * @throws IllegalArgumentException if the frequencies are not as they should be
+     */
+    public FrequencyResponse outputImpedance(double... frequencies) {
+        return smallSignal.outputImpedance(StageCircuit.LOAD_CURRENT, converter.outputVoltage(), frequencies);
+    }
+
+    @Override
+    public String toString() {
+        return "small-signal behaviour of " + converter;
+    }
+}

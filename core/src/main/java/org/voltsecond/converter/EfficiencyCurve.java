@@ -1,0 +1,109 @@
+package org.voltsecond.converter;
+
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.OptionalDouble;
+import java.util.stream.IntStream;
+import org.voltsecond.analysis.Conduction;
+import org.voltsecond.analysis.NoSteadyStateException;
+import org.voltsecond.engine.SwitchingException;
+
+/**
+ * Efficiency over load at a constant output voltage: at every load the duty cycle is the one that gives that output, in
+ * whichever mode the converter then conducts.
+ *
+ * @param topology the stage
+ * @param inputVoltage V
+ * @param outputVoltage magnitude, V
+ * @param points the loads that could be reached, as they were asked for
+ * @param failures why the others could not, by load current in A
+ */
+public record EfficiencyCurve(
+        Topology topology,
+        double inputVoltage,
+        double outputVoltage,
+        List<Point> points,
+        Map<Double, String> failures) {
+    /**
+     * One load.
+     *
+     * @param loadCurrent mean, A
+     * @param dutyCycle from 0 to 1
+     * @param conduction mode of conduction
+     * @param budget the losses
+     */
+    public record Point(double loadCurrent, double dutyCycle, Conduction conduction, LossBudget budget) {}
+
+    /**
+     * Creates a curve.
+     */
+    public EfficiencyCurve {
+        points = List.copyOf(points);
+        failures = Map.copyOf(failures);
+    }
+
+    /**
+     * Works out a curve.
+     *
+     * @param converter a converter with a fixed drive; its own load and duty cycle are ignored
+     * @param outputVoltage magnitude of the mean output voltage, V; more than 0
+     * @param models losses beyond conduction
+     * @param loadCurrents mean load currents, A; more than 0
+     * @return the curve
+     * @throws IllegalArgumentException if a value is out of its range or a model does not fit the converter
+     */
+    public static EfficiencyCurve of(
+            Converter converter, double outputVoltage, List<? extends LossModel> models, double... loadCurrents) {
+        List<Point> points = new ArrayList<>();
+        Map<Double, String> failures = new LinkedHashMap<>();
+        for (double current : loadCurrents) {
+            Converter loaded = converter.withLoad(Load.resistor(outputVoltage / current));
+            try {
+                points.add(point(DutyCycleSearch.forOutput(loaded, outputVoltage), current, models));
+            } catch (NoSteadyStateException | SwitchingException e) {
+                failures.put(current, String.valueOf(e.getMessage()));
+            }
+        }
+        return new EfficiencyCurve(converter.topology(), converter.inputVoltage(), outputVoltage, points, failures);
+    }
+
+    private static Point point(Converter converter, double current, List<? extends LossModel> models) {
+        ConverterSteadyState steady = converter.steadyState();
+        return new Point(
+                current, converter.drive().dutyCycle(), steady.conduction(), LossBudget.of(steady, models));
+    }
+
+    /**
+     * Returns what a linear regulator in the same place cannot exceed.
+     *
+     * @return V_out / V_in; empty where there can be no linear regulator, which neither steps up nor inverts
+     */
+    public OptionalDouble linearLimit() {
+        return topology == Topology.BUCK && outputVoltage <= inputVoltage
+                ? OptionalDouble.of(LinearRegulator.of(inputVoltage, outputVoltage).efficiencyLimit())
+                : OptionalDouble.empty();
+    }
+
+    /**
+     * Returns load currents at equal ratios, for a logarithmic axis.
+     *
+     * @param lowest A; more than 0
+     * @param highest A; more than the lowest
+     * @param count how many, at least 2
+     * @return the currents, ascending, both ends included
+     * @throws IllegalArgumentException if an argument is out of its range
+     */
+    public static double[] loads(double lowest, double highest, int count) {
+        if (!(lowest > 0 && lowest < highest && highest < Double.POSITIVE_INFINITY && count >= 2)) {
+            throw new IllegalArgumentException("loads of an efficiency curve: two or more from a lowest above 0 A to a "
+                    + "higher highest are valid but " + count + " from " + lowest + " A to " + highest
+                    + " A were asked for");
+        }
+        double step = StrictMath.log(highest / lowest) / (count - 1);
+        return IntStream.range(0, count)
+                .mapToDouble(k -> k == count - 1 ? highest : lowest * StrictMath.exp(k * step))
+                .toArray();
+    }
+}

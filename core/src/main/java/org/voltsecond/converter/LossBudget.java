@@ -1,0 +1,71 @@
+package org.voltsecond.converter;
+
+import java.util.ArrayList;
+import java.util.List;
+
+/**
+ * Where the watts go: conduction, exact for every part, and what models add to it.
+ *
+ * @param outputPower what the load takes, W
+ * @param entries the losses, conduction first; those of models as they were given
+ */
+public record LossBudget(double outputPower, List<LossEntry> entries) {
+    /**
+     * Creates a budget.
+     */
+    public LossBudget {
+        entries = List.copyOf(entries);
+    }
+
+    /**
+     * Works out a budget.
+     *
+     * @param steady a periodic steady state
+     * @param models losses beyond conduction
+     * @return the budget
+     * @throws IllegalArgumentException if a model does not fit the converter
+     */
+    public static LossBudget of(ConverterSteadyState steady, List<? extends LossModel> models) {
+        List<LossEntry> entries = new ArrayList<>();
+        StageLosses losses = steady.losses();
+        entries.add(new LossEntry(LossPart.TRANSISTOR, LossEntry.CONDUCTION, losses.transistor()));
+        entries.add(new LossEntry(LossPart.RECTIFIER, LossEntry.CONDUCTION, losses.rectifier()));
+        entries.add(new LossEntry(LossPart.INDUCTOR, LossEntry.CONDUCTION, losses.inductor()));
+        entries.add(new LossEntry(LossPart.OUTPUT_CAPACITOR, LossEntry.CONDUCTION, losses.outputCapacitor()));
+        for (LossModel model : models) {
+            entries.add(new LossEntry(model.part(), model.cause(), model.power(steady)));
+        }
+        return new LossBudget(steady.outputPower(), entries);
+    }
+
+    /**
+     * Returns all losses together.
+     *
+     * @return the sum, W
+     */
+    public double total() {
+        return entries.stream().mapToDouble(LossEntry::power).sum();
+    }
+
+    /**
+     * Returns all losses of a part together.
+     *
+     * @param part the part
+     * @return the sum, W
+     */
+    public double total(LossPart part) {
+        return entries.stream()
+                .filter(entry -> entry.part() == part)
+                .mapToDouble(LossEntry::power)
+                .sum();
+    }
+
+    /**
+     * Returns the efficiency with all losses.
+     *
+     * @return output power over the sum of output power and losses, from 0 to 1; not a number if both are 0
+     */
+    public double efficiency() {
+        return outputPower / (outputPower + total());
+    }
+}

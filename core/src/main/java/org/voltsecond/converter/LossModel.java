@@ -1,0 +1,23 @@
+package org.voltsecond.converter;
+
+/**
+ * A loss that the waveforms of ideal switching instants do not hold, worked out from them. It does not act back on them:
+ * the converter is the same with and without it. So it holds while the loss is small beside the power that is converted.
+ *
+ * <p>Models are immutable and safe for any thread.
+ */
+public interface LossModel {
+    /** {@return the part that becomes hot} */
+    LossPart part();
+
+    /** {@return what causes the loss, for a table; short} */
+    String cause();
+
+    /**
+     * Works out the loss.
+     *
+     * @param steady a periodic steady state
+     * @return the mean power over a period, W; 0 or more
+     */
+    double power(ConverterSteadyState steady);
+}

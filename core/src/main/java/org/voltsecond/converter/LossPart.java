@@ -1,0 +1,26 @@
+package org.voltsecond.converter;
+
+/** Where heat arises. */
+public enum LossPart {
+    /** The transistor with its body diode. */
+    TRANSISTOR("transistor"),
+    /** The rectifier, or the second transistor with its body diode. */
+    RECTIFIER("rectifier"),
+    /** Winding and core of the inductor. */
+    INDUCTOR("inductor"),
+    /** The output capacitor. */
+    OUTPUT_CAPACITOR("output capacitor"),
+    /** The gate driver and the resistance in its path; fed beside the input of the stage. */
+    GATE_DRIVE("gate drive");
+
+    private final String label;
+
+    LossPart(String label) {
+        this.label = label;
+    }
+
+    /** {@return the name for a table or a picture} */
+    public String label() {
+        return label;
+    }
+}

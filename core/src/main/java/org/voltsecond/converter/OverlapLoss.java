@@ -1,0 +1,51 @@
+package org.voltsecond.converter;
+
+/**
+ * Voltage and current of the transistor overlap while it changes: into an inductor current that a rectifier clamps, one
+ * ramps up before the other ramps down, which costs half the product of blocked voltage, carried current and transition
+ * time. Voltage and current are the exact ones on either side of the instant; a transistor that closes without current,
+ * as in discontinuous conduction, or on a voltage that is already zero loses nothing.
+ *
+ * <p>Source: N. Mohan, T. Undeland, W. Robbins, Power Electronics, Wiley, ch. 2 (P = V I f (t_on + t_off) / 2); from
+ * memory.
+ *
+ * @param turnOnTime current rise time and voltage fall time together, s; 0 or more
+ * @param turnOffTime voltage rise time and current fall time together, s; 0 or more
+ */
+public record OverlapLoss(double turnOnTime, double turnOffTime) implements LossModel {
+    /**
+     * Creates the model.
+     *
+     * @throws IllegalArgumentException if a time is negative or not finite
+     */
+    public OverlapLoss {
+        LossChecks.notNegative("overlap loss", "turn-on time", turnOnTime, "s");
+        LossChecks.notNegative("overlap loss", "turn-off time", turnOffTime, "s");
+    }
+
+    @Override
+    public LossPart part() {
+        return LossPart.TRANSISTOR;
+    }
+
+    @Override
+    public String cause() {
+        return "overlap";
+    }
+
+    @Override
+    public double power(ConverterSteadyState steady) {
+        double energy = 0;
+        for (SwitchingInstant instant : SwitchingInstant.of(steady)) {
+            energy += instant.turnsOn()
+                    ? half(instant.voltageBefore(), instant.currentAfter()) * turnOnTime
+                    : half(instant.voltageAfter(), instant.currentBefore()) * turnOffTime;
+        }
+        return energy / steady.period();
+    }
+
+    /** A voltage or current of the other sign finds the body diode conducting, which clamps the voltage. */
+    private static double half(double voltage, double current) {
+        return 0.5 * Math.max(0, voltage) * Math.max(0, current);
+    }
+}

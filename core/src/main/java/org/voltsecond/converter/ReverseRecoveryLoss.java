@@ -1,0 +1,45 @@
+package org.voltsecond.converter;
+
+/**
+ * A junction that conducts when the transistor closes must first be cleared: while it still conducts the transistor
+ * carries inductor current and recovered charge at full voltage, and becomes hot by V (I t_r + Q_r) each time. In
+ * discontinuous conduction the rectifier carries nothing then, and there is no loss.
+ *
+ * <p>Source: R. W. Erickson, D. Maksimovic, Fundamentals of Power Electronics, the section on diode reverse recovery
+ * (W = V_g (i_L t_r + Q_r)); from memory.
+ *
+ * @param charge recovered charge Q_r, C; 0 or more, and 0 for a Schottky diode
+ * @param time recovery time t_r, s; 0 or more, and 0 if the turn-on time of the overlap model includes it
+ */
+public record ReverseRecoveryLoss(double charge, double time) implements LossModel {
+    /**
+     * Creates the model.
+     *
+     * @throws IllegalArgumentException if a value is negative or not finite
+     */
+    public ReverseRecoveryLoss {
+        LossChecks.notNegative("reverse recovery loss", "recovered charge", charge, "C");
+        LossChecks.notNegative("reverse recovery loss", "recovery time", time, "s");
+    }
+
+    @Override
+    public LossPart part() {
+        return LossPart.TRANSISTOR;
+    }
+
+    @Override
+    public String cause() {
+        return "reverse recovery";
+    }
+
+    @Override
+    public double power(ConverterSteadyState steady) {
+        double energy = 0;
+        for (SwitchingInstant instant : SwitchingInstant.of(steady)) {
+            if (instant.turnsOn() && instant.rectifierCurrentBefore() > 0) {
+                energy += Math.max(0, instant.voltageBefore()) * (instant.currentAfter() * time + charge);
+            }
+        }
+        return energy / steady.period();
+    }
+}

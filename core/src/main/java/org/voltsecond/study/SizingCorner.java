@@ -1,0 +1,18 @@
+package org.voltsecond.study;
+
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
+
+/**
+ * An operating point at which a proposal is checked.
+ *
+ * @param inputVoltage V
+ * @param loadCurrent mean, A
+ */
+public record SizingCorner(double inputVoltage, double loadCurrent) {
+    @Override
+    public String toString() {
+        return Quantity.format(inputVoltage, Unit.VOLT, 4) + " in, " + Quantity.format(loadCurrent, Unit.AMPERE, 4)
+                + " out";
+    }
+}

@@ -1,0 +1,27 @@
+package org.voltsecond.study;
+
+import org.voltsecond.analysis.Conduction;
+
+/**
+ * The exact steady state at a corner, with the duty cycle that gives the wanted output.
+ *
+ * @param corner the operating point
+ * @param dutyCycle the duty cycle found
+ * @param onTime s
+ * @param conduction mode of conduction
+ * @param inductorCurrent mean, A
+ * @param inductorRipple peak to peak, A
+ * @param inductorPeak highest inductor current, A
+ * @param outputRipple peak to peak, V
+ * @param efficiency with conduction losses alone, from 0 to 1
+ */
+public record SizingCornerResult(
+        SizingCorner corner,
+        double dutyCycle,
+        double onTime,
+        Conduction conduction,
+        double inductorCurrent,
+        double inductorRipple,
+        double inductorPeak,
+        double outputRipple,
+        double efficiency) {}

@@ -1,0 +1,109 @@
+package org.voltsecond.converter;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
+import static org.assertj.core.api.Assertions.within;
+import static org.voltsecond.units.Si.kilo;
+import static org.voltsecond.units.Si.micro;
+
+import java.util.ArrayList;
+import java.util.List;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+import org.voltsecond.control.Drive;
+import org.voltsecond.engine.Piece;
+
+/** The improved generalised Steinmetz equation where its value is known otherwise. */
+class CoreLossTest {
+    private static final SteinmetzMaterial FERRITE = new SteinmetzMaterial(3.5, 1.4, 2.5);
+
+    /** One period of a sine of amplitude 1, as Taylor polynomials in 16 pieces. */
+    private static List<Piece> sine(double period, double amplitude) {
+        List<Piece> pieces = new ArrayList<>();
+        int count = 16;
+        for (int n = 0; n < count; n++) {
+            double angle = 2 * Math.PI * n / count;
+            double step = 2 * Math.PI / count;
+            double[] coefficients = new double[15];
+            double factor = amplitude;
+            for (int k = 0; k < coefficients.length; k++) {
+                coefficients[k] = factor * Math.sin(angle + k * Math.PI / 2);
+                factor *= step / (k + 1);
+            }
+            pieces.add(Piece.of(n * period / count, period / count, coefficients));
+        }
+        return pieces;
+    }
+
+    private static List<Piece> triangle(double period, double duty, double swing) {
+        return List.of(
+                Piece.of(0, duty * period, new double[] {-swing / 2, swing}),
+                Piece.of(duty * period, (1 - duty) * period, new double[] {swing / 2, -swing}));
+    }
+
+    /** k_i is made so that a sinusoid gives the Steinmetz equation back. */
+    @ParameterizedTest
+    @CsvSource({"1.0, 2.0", "1.1, 2.0", "1.4, 2.5", "1.63, 2.62", "1.9, 2.9", "2.0, 2.0"})
+    void sinusoidReducesToSteinmetz(double alpha, double beta) {
+        SteinmetzMaterial material = new SteinmetzMaterial(3.5, alpha, beta);
+        double expected = material.sinusoidalLoss(kilo(100), 0.1);
+        double actual = CoreLoss.density(material, sine(1 / kilo(100), 0.1));
+        assertThat(actual).isCloseTo(expected, within(1e-9 * expected));
+    }
+
+    /** With alpha = beta = 2 the loss is that of eddy currents: a triangle has 8/pi^2 of the loss of a sine of its size. */
+    @Test
+    void symmetricTriangleOfEddyCurrents() {
+        SteinmetzMaterial eddy = new SteinmetzMaterial(1, 2, 2);
+        double triangle = CoreLoss.density(eddy, triangle(1e-5, 0.5, 0.2));
+        double expected = 8 / (Math.PI * Math.PI) * eddy.sinusoidalLoss(1e5, 0.1);
+        assertThat(triangle).isCloseTo(expected, within(1e-12 * expected));
+    }
+
+    /** Closed form for two straight lines: k_i Delta B^beta f^alpha (D^(1-alpha) + (1-D)^(1-alpha)). */
+    @ParameterizedTest
+    @CsvSource({"0.5", "0.2", "0.05"})
+    void triangleInClosedForm(double duty) {
+        double expected = FERRITE.generalisedFactor()
+                * Math.pow(0.2, 2.5)
+                * Math.pow(1e5, 1.4)
+                * (Math.pow(duty, -0.4) + Math.pow(1 - duty, -0.4));
+        assertThat(CoreLoss.density(FERRITE, triangle(1e-5, duty, 0.2))).isCloseTo(expected, within(1e-12 * expected));
+    }
+
+    /** The flux density of an inductor: L di / (N A), here 22 µH 0.99 A / (10 x 20 mm^2) or so. */
+    @Test
+    void inductorOfABuckStage() {
+        Converter buck = PowerStage.buck()
+                .input(12)
+                .inductor(micro(22))
+                .outputCapacitor(micro(470))
+                .load(Load.resistor(2.5))
+                .drive(Drive.fixedDuty(0.45, kilo(300)));
+        ConverterSteadyState steady = buck.steadyState();
+        CoreLoss loss = new CoreLoss(FERRITE, 20e-6, 0.8e-6, 10);
+        double swing = 22e-6 * steady.of(buck.inductorCurrent()).peakToPeak() / (10 * 20e-6);
+        double expected = 0.8e-6
+                * FERRITE.generalisedFactor()
+                * Math.pow(swing, 2.5)
+                * Math.pow(kilo(300), 1.4)
+                * (Math.pow(0.45, -0.4) + Math.pow(0.55, -0.4));
+        // The ripple of the output bends the flux by less than 1e-3 of its slope.
+        assertThat(loss.power(steady)).isCloseTo(expected, within(1e-3 * expected)).isPositive();
+        assertThat(loss.part()).isEqualTo(LossPart.INDUCTOR);
+    }
+
+    @Test
+    void restingFluxLosesNothing() {
+        assertThat(CoreLoss.density(FERRITE, List.of(Piece.of(0, 1e-5, new double[] {0.1}))))
+                .isZero();
+    }
+
+    @Test
+    void refusesWhatIsNoMaterial() {
+        assertThatThrownBy(() -> new SteinmetzMaterial(0, 1.4, 2.5)).hasMessageContaining("k must be more than 0");
+        assertThatThrownBy(() -> new SteinmetzMaterial(1, 1.4, 1.2)).hasMessageContaining("beta");
+        assertThatThrownBy(() -> new CoreLoss(FERRITE, 0, 1, 1)).hasMessageContaining("cross-section");
+    }
+}

@@ -1,0 +1,74 @@
+package org.voltsecond.examples.design;
+
+import org.voltsecond.units.Unit;
+
+/** What a design may be held to. Voltages of the output are magnitudes. */
+public enum Limit {
+    /** The peak-to-peak output ripple in the steady state, at most. */
+    OUTPUT_RIPPLE("output_ripple", false, new Kind(Unit.VOLT, Range.POSITIVE, "\"50 mV\"")),
+    /** The lowest output voltage in the steady state, ripple included, at least. */
+    LOWEST_OUTPUT_VOLTAGE("lowest_output_voltage", true, new Kind(Unit.VOLT, Range.POSITIVE, "\"4.9 V\"")),
+    /** The highest output voltage in steady state and transient, at most. */
+    HIGHEST_OUTPUT_VOLTAGE("highest_output_voltage", false, new Kind(Unit.VOLT, Range.POSITIVE, "\"5.25 V\"")),
+    /** The peak inductor current in steady state and transient, at most. */
+    PEAK_INDUCTOR_CURRENT("peak_inductor_current", false, new Kind(Unit.AMPERE, Range.POSITIVE, "\"4 A\"")),
+    /** The peak voltage across the transistor in steady state and transient, at most. */
+    TRANSISTOR_VOLTAGE("transistor_voltage", false, new Kind(Unit.VOLT, Range.POSITIVE, "\"30 V\"")),
+    /** The peak voltage across the rectifier in steady state and transient, at most. */
+    RECTIFIER_VOLTAGE("rectifier_voltage", false, new Kind(Unit.VOLT, Range.POSITIVE, "\"30 V\"")),
+    /** The droop after a change, at most. */
+    DROOP("droop", false, new Kind(Unit.VOLT, Range.POSITIVE, "\"0.2 V\"")),
+    /** The overshoot at the start and after a change, at most. */
+    OVERSHOOT("overshoot", false, new Kind(Unit.VOLT, Range.POSITIVE, "\"0.2 V\"")),
+    /** The settling time after the start and after a change, at most. */
+    SETTLING_TIME("settling_time", false, new Kind(Unit.SECOND, Range.POSITIVE, "\"500 µs\"")),
+    /** The efficiency in the steady state, at least. */
+    EFFICIENCY("efficiency", true, new Kind(Unit.ONE, Range.SHARE, "0.9"));
+
+    private final String key;
+    private final boolean least;
+    private final Kind kind;
+
+    Limit(String key, boolean least, Kind kind) {
+        this.key = key;
+        this.least = least;
+        this.kind = kind;
+    }
+
+    /**
+     * Returns the key of the design file.
+     *
+     * @return for instance "output_ripple"
+     */
+    public String key() {
+        return key;
+    }
+
+    /**
+     * Returns which side of the limit is the right one.
+     *
+     * @return true if the value must be at least the limit, false if at most
+     */
+    public boolean isLeast() {
+        return least;
+    }
+
+    /**
+     * Returns the unit.
+     *
+     * @return the unit of limit and value
+     */
+    public Unit unit() {
+        return kind.unit();
+    }
+
+    Kind kind() {
+        return kind;
+    }
+
+    /** The name in words. */
+    @Override
+    public String toString() {
+        return key.replace('_', ' ');
+    }
+}

@@ -1,0 +1,34 @@
+package org.voltsecond.examples.design;
+
+import java.util.EnumMap;
+import java.util.Map;
+
+/** Reads the table [limits]. */
+final class LimitsReader {
+    private LimitsReader() {}
+
+    /** Empty if there is no such table. */
+    static Map<Limit, Double> read(Section root) {
+        Map<Limit, Double> limits = new EnumMap<>(Limit.class);
+        Section section = root.table("limits");
+        if (section == null) {
+            return limits;
+        }
+        for (Limit limit : Limit.values()) {
+            double value = section.quantity(limit.key(), limit.kind(), Double.NaN);
+            if (limit.kind().range().contains(value)) {
+                limits.put(limit, value);
+            }
+        }
+        double lowest = limits.getOrDefault(Limit.LOWEST_OUTPUT_VOLTAGE, 0.0);
+        double highest = limits.getOrDefault(Limit.HIGHEST_OUTPUT_VOLTAGE, Double.POSITIVE_INFINITY);
+        if (lowest >= highest) {
+            section.fault(
+                    Limit.LOWEST_OUTPUT_VOLTAGE.key(),
+                    "must be below highest_output_voltage, but " + lowest + " V and " + highest
+                            + " V are given; valid: more than 0 V and below " + highest + " V");
+        }
+        section.finish();
+        return limits;
+    }
+}

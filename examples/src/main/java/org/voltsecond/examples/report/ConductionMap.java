@@ -1,0 +1,122 @@
+package org.voltsecond.examples.report;
+
+import java.util.ArrayList;
+import java.util.List;
+import org.jspecify.annotations.Nullable;
+import org.voltsecond.analysis.Conduction;
+import org.voltsecond.analysis.NoSteadyStateException;
+import org.voltsecond.converter.Converter;
+import org.voltsecond.converter.Load;
+import org.voltsecond.engine.SwitchingException;
+import org.voltsecond.plot.page.Cell;
+import org.voltsecond.plot.page.PageTable;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
+
+/** The mode of conduction over load and line, around those of the design. */
+final class ConductionMap {
+    private static final double[] LINES = {0.75, 0.9, 1, 1.1, 1.25};
+    /** Load currents relative to that of the design, about evenly spaced in their logarithm. */
+    private static final double[] LOADS = {0.02, 0.05, 0.1, 0.2, 0.35, 0.5, 0.7, 1, 1.4, 2};
+
+    private static final int BISECTIONS = 12;
+
+    private final Converter converter;
+
+    ConductionMap(Converter converter) {
+        this.converter = converter;
+    }
+
+    /** Without load there is nothing to vary, and without clock no steady state to ask. */
+    boolean exists() {
+        boolean loaded = !converter.load().isConstantCurrent() || converter.load().current() > 0;
+        return loaded && (!converter.isRegulated() || converter.regulator().isClocked());
+    }
+
+    PageTable table() {
+        List<String> headings = new ArrayList<>(List.of("input"));
+        for (double share : LOADS) {
+            headings.add(load(share).toString());
+        }
+        PageTable table = PageTable.headed(headings.toArray(new String[0]));
+        for (double line : LINES) {
+            double volt = converter.inputVoltage() * line;
+            List<Cell> row = new ArrayList<>(List.of(Cell.of(Quantity.format(volt, Unit.VOLT, 3))));
+            Converter fed = line == 1 ? converter : converter.withInput(volt);
+            for (double share : LOADS) {
+                row.add(cell(conduction(fed, share)));
+            }
+            table.row(row);
+        }
+        return table;
+    }
+
+    private static Cell cell(@Nullable Conduction conduction) {
+        if (conduction == null) {
+            return new Cell("none", Cell.Tone.OPEN);
+        }
+        return switch (conduction) {
+            case CONTINUOUS -> new Cell("C", Cell.Tone.FIRST);
+            case DISCONTINUOUS -> new Cell("D", Cell.Tone.SECOND);
+            case BOUNDARY -> new Cell("B", Cell.Tone.THIRD);
+        };
+    }
+
+    /** Where the conduction changes at the line voltage of the design. */
+    String boundary() {
+        for (int k = 1; k < LOADS.length; k++) {
+            Conduction light = conduction(converter, LOADS[k - 1]);
+            Conduction heavy = conduction(converter, LOADS[k]);
+            if (light == Conduction.DISCONTINUOUS && heavy == Conduction.CONTINUOUS) {
+                double share = bisect(LOADS[k - 1], LOADS[k]);
+                return "At " + Quantity.format(converter.inputVoltage(), Unit.VOLT, 4)
+                        + " the conduction changes at a load of "
+                        + Quantity.format(
+                                value(share),
+                                converter.load().isConstantCurrent() ? Unit.AMPERE : Unit.OHM,
+                                3)
+                        + ".";
+            }
+        }
+        return "At " + Quantity.format(converter.inputVoltage(), Unit.VOLT, 4)
+                + " the conduction does not change within the loads shown.";
+    }
+
+    private double bisect(double light, double heavy) {
+        double low = light;
+        double high = heavy;
+        for (int k = 0; k < BISECTIONS; k++) {
+            double middle = Math.sqrt(low * high);
+            if (conduction(converter, middle) == Conduction.DISCONTINUOUS) {
+                low = middle;
+            } else {
+                high = middle;
+            }
+        }
+        return Math.sqrt(low * high);
+    }
+
+    private double value(double share) {
+        Load load = converter.load();
+        return load.isConstantCurrent() ? load.current() * share : load.resistance() / share;
+    }
+
+    private Load load(double share) {
+        double value = Double.parseDouble(String.format(java.util.Locale.ROOT, "%.3g", value(share)));
+        boolean nominal = share == 1;
+        if (converter.load().isConstantCurrent()) {
+            return Load.current(nominal ? converter.load().current() : value);
+        }
+        return Load.resistor(nominal ? converter.load().resistance() : value);
+    }
+
+    private @Nullable Conduction conduction(Converter fed, double share) {
+        try {
+            Load load = fed.load().isConstantCurrent() ? Load.current(value(share)) : Load.resistor(value(share));
+            return fed.withLoad(load).steadyState().conduction();
+        } catch (NoSteadyStateException | SwitchingException e) {
+            // The cell says that there is none.
+            return null;
+        }
+    }
+}

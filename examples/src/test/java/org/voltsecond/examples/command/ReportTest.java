@@ -1,0 +1,219 @@
+package org.voltsecond.examples.command;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.junit.jupiter.api.Assumptions.assumeTrue;
+import static org.voltsecond.examples.Json.number;
+
+import java.io.IOException;
+import java.nio.ByteBuffer;
+import java.nio.ByteOrder;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.Arrays;
+import java.util.Base64;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.regex.Pattern;
+import java.util.stream.DoubleStream;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import org.voltsecond.examples.Json;
+
+/** The page that the command writes for a design. */
+class ReportTest {
+    private static final String TRANSIENT = """
+            [limits]
+            output_ripple = "50 mV"
+            peak_inductor_current = "3 A"
+            droop = "0.1 V"
+            [transient]
+            duration = "1 ms"
+            [[transient.change]]
+            time = "0.6 ms"
+            load = { resistance = "5 Ω" }
+            """;
+
+    @TempDir
+    Path folder;
+
+    private Path report(String design) throws IOException {
+        Path file = Designs.write(folder, "rail.toml", design);
+        CommandRun run = CommandRun.of(file, "--into", folder.resolve("out"));
+        assertThat(run.err()).isEmpty();
+        return folder.resolve("out/rail/report.html");
+    }
+
+    private static List<Map<String, Object>> figures(String html) {
+        return Pattern.compile("<script type=\"application/json\">(.*?)</script>", Pattern.DOTALL)
+                .matcher(html)
+                .results()
+                .map(found -> json(found.group(1)))
+                .toList();
+    }
+
+    private static Map<String, Object> json(String text) {
+        try {
+            return Json.read(text);
+        } catch (IOException e) {
+            throw new AssertionError(text.substring(0, Math.min(200, text.length())), e);
+        }
+    }
+
+    /** All values of the traces of a figure with a name. */
+    private static DoubleStream values(Map<String, Object> figure, String name) {
+        return ((List<?>) Json.at(figure, "panels"))
+                .stream()
+                        .flatMap(panel -> ((List<?>) ((Map<?, ?>) panel).get("traces")).stream())
+                        .map(trace -> (Map<?, ?>) trace)
+                        .filter(trace -> name.equals(trace.get("name")))
+                        .flatMapToDouble(trace -> trace.entrySet().stream()
+                                .filter(entry -> !"name".equals(entry.getKey()))
+                                .flatMapToDouble(entry -> Arrays.stream(numbers(String.valueOf(entry.getValue())))));
+    }
+
+    private static double[] numbers(String base64) {
+        ByteBuffer bytes = ByteBuffer.wrap(Base64.getDecoder().decode(base64)).order(ByteOrder.LITTLE_ENDIAN);
+        double[] numbers = new double[bytes.remaining() / Double.BYTES];
+        bytes.asDoubleBuffer().get(numbers);
+        return numbers;
+    }
+
+    @Test
+    void holdsEverythingAboutTheDesign() throws IOException {
+        String html = Files.readString(report(Designs.BUCK + TRANSIENT));
+        for (String heading : List.of(
+                "At a glance",
+                "Cautions",
+                "Stage",
+                "Limits",
+                "Steady state",
+                "Stress and losses",
+                "Conduction over load and line",
+                "Transient",
+                "Energy audit",
+                "Design file")) {
+            assertThat(html).contains("<h2><bdi>" + heading + "</bdi></h2>");
+        }
+        assertThat(html)
+                .contains("no safety approval", ">L1</text>", "22 µH, 30 mΩ", "inductance = &quot;22 µH&quot;")
+                .contains("continuous", "Two periods of the steady state", "The whole transient", "load 5 Ω");
+        assertThat(figures(html)).hasSize(3);
+    }
+
+    @Test
+    void saysOfEachLimitWhetherItIsMetAndByHowMuch() throws IOException {
+        String html = Files.readString(report(Designs.BUCK + TRANSIENT));
+        Map<String, Object> figures = Json.read(Files.readString(folder.resolve("out/rail/figures.json")));
+        List<?> checks = (List<?>) Json.at(figures, "checks");
+        assertThat(checks).hasSize(3);
+        Map<?, ?> ripple = (Map<?, ?>) checks.get(0);
+        double found = number(figures, "steady_state.signals.output_voltage.peak_to_peak");
+        assertThat(ripple.get("limit")).isEqualTo("output_ripple");
+        assertThat(ripple.get("value")).isEqualTo(found);
+        assertThat(ripple.get("met")).isEqualTo(true);
+        assertThat(ripple.get("margin")).isEqualTo(0.05 - found);
+        Map<?, ?> current = (Map<?, ?>) checks.get(1);
+        assertThat(current.get("value")).isEqualTo(number(figures, "transient.signals.inductor_current.maximum"));
+        assertThat(current.get("met")).isEqualTo(false);
+        assertThat(html).contains("✓ met, ", "✗ not met, by ");
+    }
+
+    @Test
+    void aLimitWithoutAnythingToCheckIsNotMet() throws IOException {
+        String html = Files.readString(report(Designs.BUCK + "[limits]\ndroop = \"1 V\"\n"));
+        assertThat(html).contains("class=\"open\"", "not checked, ").doesNotContain("✓ met");
+    }
+
+    @Test
+    void tenThousandPeriodsStaySmallAndLoseNoPeak() throws IOException {
+        String html =
+                Files.readString(report(Designs.BUCK + "[transient]\nduration = " + 10_000 / 300e3 + "\n"));
+        assertThat(html).hasSizeLessThan(3_000_000);
+        Map<String, Object> run = figures(html).get(1);
+        Map<String, Object> figures = Json.read(Files.readString(folder.resolve("out/rail/figures.json")));
+        String voltage = "transient.signals.output_voltage.";
+        String current = "transient.signals.inductor_current.";
+        assertThat(values(run, "output voltage").max()).hasValue(number(figures, voltage + "maximum"));
+        assertThat(values(run, "output voltage").min()).hasValue(number(figures, voltage + "minimum"));
+        assertThat(values(run, "inductor current").max()).hasValue(number(figures, current + "maximum"));
+        assertThat(values(run, "inductor current").min()).hasValue(number(figures, current + "minimum"));
+    }
+
+    @Test
+    void hostileTextIsNeverMarkup() throws IOException {
+        String html = Files.readString(report(hostile()));
+        assertThat(html).doesNotContain("<script>document", "<img", "\u202e").contains("&lt;/script&gt;");
+        assertThat(Pattern.compile("</script").matcher(html).results()).hasSize(3);
+    }
+
+    private static String hostile() {
+        String name = "</script><script>document.title='taken'</script><img src=x onerror=alert(1)>\\u202e&amp;"
+                + "x".repeat(20_000);
+        return Designs.BUCK.replace("\"logic rail\"", '"' + name + '"') + "# </pre><script>document.title='taken'</script>\n";
+    }
+
+    /** Does what a reader does, and writes into the page what then is to be seen. */
+    private static final String READER = """
+            <script>
+            const figure = document.querySelector("#figure-2").figure;
+            const seen = {figures: document.querySelectorAll("figure.waves canvas").length};
+            seen.wide = document.documentElement.scrollWidth <= window.innerWidth;
+            seen.highest = figure.traces.map(trace => Math.max(...(trace.high || trace.value)));
+            figure.point(200);
+            seen.instant = figure.host.querySelector(".instant").textContent;
+            seen.readings = figure.traces.map(trace => trace.label.textContent);
+            figure.zoom(0.5);
+            const box = figure.host.querySelector("input[type=checkbox]");
+            box.click();
+            setTimeout(() => {
+              const spans = figure.plots.map(plot => plot.scales.x.max - plot.scales.x.min);
+              seen.zoomed = spans.every(span => Math.abs(span - (figure.to - figure.from) / 2) < 1e-12);
+              seen.hidden = figure.traces[0].series.every(index => figure.traces[0].plot.series[index].show === false);
+              seen.shown = figure.traces[1].series.every(index => figure.traces[1].plot.series[index].show === true);
+              const result = document.createElement("pre");
+              result.id = "seen";
+              result.textContent = JSON.stringify(seen).replace(/[<>&]/g, "");
+              document.body.append(result);
+            }, 500);
+            </script>
+            """;
+
+    private Browser.Visit visit(Path report) throws IOException, InterruptedException {
+        Optional<Browser> browser = Browser.find();
+        assumeTrue(browser.isPresent(), "no browser that runs without a window is installed");
+        Path page = folder.resolve("visited.html");
+        Files.writeString(page, Files.readString(report).replace("</body>", READER + "</body>"));
+        return browser.orElseThrow().open(page, folder.resolve("profile"));
+    }
+
+    private static Map<String, Object> seen(Browser.Visit visit) throws IOException {
+        var found = Pattern.compile("<pre id=\"seen\">(.*?)</pre>").matcher(visit.dom());
+        assertThat(found.find()).as("the page has run its scripts; console: %s", visit.log()).isTrue();
+        return Json.read(found.group(1));
+    }
+
+    @Test
+    void inABrowserOneZoomsReadsAndSwitchesTraces() throws IOException, InterruptedException {
+        Path report = report(Designs.BUCK + "[transient]\nduration = " + 10_000 / 300e3 + "\n");
+        Browser.Visit visit = visit(report);
+        Map<String, Object> figures = Json.read(Files.readString(folder.resolve("out/rail/figures.json")));
+        Map<String, Object> seen = seen(visit);
+        assertThat(visit.log()).doesNotContain("CONSOLE");
+        assertThat(seen).containsEntry("figures", 7.0).containsEntry("wide", true);
+        assertThat((List<?>) seen.get("highest"))
+                .first()
+                .isEqualTo(number(figures, "transient.signals.output_voltage.maximum"));
+        assertThat(seen.get("instant").toString()).startsWith("from ").contains("lowest to highest");
+        assertThat(seen.get("readings").toString()).contains(" V … ", " A … ");
+        assertThat(seen).containsEntry("zoomed", true).containsEntry("hidden", true).containsEntry("shown", true);
+    }
+
+    @Test
+    void inABrowserHostileTextStaysText() throws IOException, InterruptedException {
+        Browser.Visit visit = visit(report(hostile() + TRANSIENT));
+        assertThat(seen(visit)).containsEntry("wide", true);
+        assertThat(visit.log()).doesNotContain("CONSOLE");
+        assertThat(visit.dom()).doesNotContain("<title>taken").contains("<title>&lt;/script&gt;");
+    }
+}

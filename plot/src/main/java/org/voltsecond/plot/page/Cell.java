@@ -1,0 +1,47 @@
+package org.voltsecond.plot.page;
+
+/**
+ * One cell of a table.
+ *
+ * @param text what it says; any text
+ * @param tone how it is set off
+ */
+public record Cell(String text, Tone tone) {
+    /** How a cell is set off: by a sign or a pattern as well as by its colour, so that it can be told in grey. */
+    public enum Tone {
+        /** Like any other. */
+        PLAIN(""),
+        /** As it should be. */
+        GOOD("✓ "),
+        /** Not as it should be. */
+        BAD("✗ "),
+        /** Not known. */
+        OPEN("– "),
+        /** The first of several kinds. */
+        FIRST(""),
+        /** The second of several kinds. */
+        SECOND(""),
+        /** The third of several kinds. */
+        THIRD("");
+
+        private final String sign;
+
+        Tone(String sign) {
+            this.sign = sign;
+        }
+
+        String sign() {
+            return sign;
+        }
+    }
+
+    /**
+     * Returns a cell like any other.
+     *
+     * @param text what it says; any text
+     * @return the cell
+     */
+    public static Cell of(String text) {
+        return new Cell(text, Tone.PLAIN);
+    }
+}

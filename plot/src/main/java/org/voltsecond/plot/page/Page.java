@@ -1,0 +1,229 @@
+package org.voltsecond.plot.page;
+
+import java.io.IOException;
+import java.io.InputStream;
+import java.io.UncheckedIOException;
+import java.nio.charset.StandardCharsets;
+import java.util.List;
+import java.util.Optional;
+import org.voltsecond.circuit.Circuit;
+
+/**
+ * A page for a browser, in one file that needs no other and no network: it can be mailed, printed, read on a telephone and
+ * in the dark. Texts appear as they are, whatever is in them. To be filled by one thread.
+ *
+ * <pre>{@code
+ * Page page = Page.titled("logic rail")
+ *         .heading("Stage")
+ *         .schematic(rail.circuit())
+ *         .heading("Start-up")
+ *         .waveforms(WaveformFigure.over("start-up", 0, 5e-3).panel(start.of(rail.outputVoltage())));
+ * Files.writeString(file, page.html());
+ * }</pre>
+ */
+public final class Page {
+    /** Where the package of the plotting script puts its files; the version is that of the dependency. */
+    private static final String SCRIPT_FOLDER = "/META-INF/resources/webjars/uplot/1.6.30/";
+
+    private final String title;
+    private final StringBuilder body = new StringBuilder(1 << 16);
+    private int headings;
+    private int figures;
+    private final StringBuilder contents = new StringBuilder();
+
+    private Page(String title) {
+        this.title = title;
+    }
+
+    /**
+     * Begins a page.
+     *
+     * @param title its title; any text
+     * @return a page without content
+     */
+    public static Page titled(String title) {
+        return new Page(title);
+    }
+
+    /**
+     * Begins a section.
+     *
+     * @param text its heading; any text
+     * @return this page
+     */
+    public Page heading(String text) {
+        headings++;
+        String markup = Markup.of(text);
+        body.append(headings == 1 ? "" : "</section>\n")
+                .append("<section id=\"part-")
+                .append(headings)
+                .append("\">\n<h2><bdi>")
+                .append(markup)
+                .append("</bdi></h2>\n");
+        contents.append("<a href=\"#part-")
+                .append(headings)
+                .append("\">")
+                .append(markup)
+                .append("</a>\n");
+        return this;
+    }
+
+    /**
+     * Adds a paragraph.
+     *
+     * @param text any text
+     * @return this page
+     */
+    public Page paragraph(String text) {
+        body.append("<p><bdi>").append(Markup.of(text)).append("</bdi></p>\n");
+        return this;
+    }
+
+    /**
+     * Adds a list that warns.
+     *
+     * @param lines its entries; any text
+     * @return this page
+     */
+    public Page cautions(List<String> lines) {
+        body.append("<ul class=\"caution\">\n");
+        lines.forEach(
+                line -> body.append("<li><bdi>").append(Markup.of(line)).append("</bdi></li>\n"));
+        body.append("</ul>\n");
+        return this;
+    }
+
+    /**
+     * Adds figures in large letters.
+     *
+     * @param labels what each figure is; any text
+     * @param values the figures with their units, one for each label
+     * @return this page
+     * @throws IllegalArgumentException if there are more labels than values or fewer
+     */
+    public Page highlights(List<String> labels, List<String> values) {
+        if (labels.size() != values.size()) {
+            throw new IllegalArgumentException(
+                    labels.size() + " labels but " + values.size() + " values given; valid: as many of both");
+        }
+        body.append("<dl class=\"highlights\">\n");
+        for (int i = 0; i < labels.size(); i++) {
+            body.append("<div><dt><bdi>")
+                    .append(Markup.of(labels.get(i)))
+                    .append("</bdi></dt><dd><bdi>")
+                    .append(Markup.of(values.get(i)))
+                    .append("</bdi></dd></div>\n");
+        }
+        body.append("</dl>\n");
+        return this;
+    }
+
+    /**
+     * Adds a table.
+     *
+     * @param table the table
+     * @return this page
+     */
+    public Page table(PageTable table) {
+        table.appendTo(body);
+        return this;
+    }
+
+    /**
+     * Adds text line by line in letters of one width, as the text of a file.
+     *
+     * @param text any text
+     * @return this page
+     */
+    public Page verbatim(String text) {
+        body.append("<pre dir=\"ltr\">");
+        text.lines()
+                .forEach(line -> body.append("<bdi>").append(Markup.of(line)).append("</bdi>\n"));
+        body.append("</pre>\n");
+        return this;
+    }
+
+    /**
+     * Adds the schematic of a circuit; nothing if it is not one that {@link Schematic} can draw.
+     *
+     * @param circuit the circuit
+     * @return this page
+     */
+    public Page schematic(Circuit circuit) {
+        Optional<String> drawing = Schematic.svg(circuit);
+        drawing.ifPresent(svg -> body.append("<figure class=\"schematic\"><div class=\"wide\">")
+                .append(svg)
+                .append("</div></figure>\n"));
+        return this;
+    }
+
+    /**
+     * Adds waveforms.
+     *
+     * @param figure the figure
+     * @return this page
+     */
+    public Page waveforms(WaveformFigure figure) {
+        figures++;
+        body.append("<figure class=\"waves\" id=\"figure-")
+                .append(figures)
+                .append("\"><figcaption><bdi>")
+                .append(Markup.of(figure.title()))
+                .append("</bdi></figcaption>\n<script type=\"application/json\">")
+                .append(figure.json())
+                .append("</script>\n<noscript>The waveforms need a browser that runs scripts.</noscript></figure>\n");
+        return this;
+    }
+
+    /**
+     * Returns the page.
+     *
+     * @return the text of an HTML file, to be written as UTF-8
+     */
+    public String html() {
+        StringBuilder html = new StringBuilder(body.length() + (1 << 17));
+        html.append("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n")
+                // The page may run what it carries and load nothing at all.
+                .append("<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; ")
+                .append("script-src 'unsafe-inline'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'\">\n")
+                .append("<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n")
+                .append("<meta name=\"color-scheme\" content=\"light dark\">\n<title>")
+                .append(Markup.of(title))
+                .append("</title>\n<style>\n")
+                .append(figures > 0 ? resource(SCRIPT_FOLDER + "dist/uPlot.min.css") : "")
+                .append(resource("page.css"))
+                .append("</style>\n</head>\n<body>\n<header><h1><bdi>")
+                .append(Markup.of(title))
+                .append("</bdi></h1>\n<nav>\n")
+                .append(contents)
+                .append("</nav></header>\n<main>\n")
+                .append(body)
+                .append(headings > 0 ? "</section>\n" : "")
+                .append("</main>\n");
+        appendScripts(html);
+        return html.append("</body>\n</html>\n").toString();
+    }
+
+    private void appendScripts(StringBuilder html) {
+        if (figures > 0) {
+            html.append("<script>\n/* uPlot 1.6.30\n")
+                    .append(resource(SCRIPT_FOLDER + "LICENSE"))
+                    .append("*/\n")
+                    .append(resource(SCRIPT_FOLDER + "dist/uPlot.iife.min.js"))
+                    .append("\n</script>\n<script>\n")
+                    .append(resource("page.js"))
+                    .append("</script>\n");
+        }
+    }
+
+    private static String resource(String name) {
+        try (InputStream stream = Page.class.getResourceAsStream(name)) {
+            if (stream == null) {
+                throw new IllegalStateException("the class path lacks " + name + ", which pages are made with");
+            }
+            return new String(stream.readAllBytes(), StandardCharsets.UTF_8);
+        } catch (IOException e) {
+            throw new UncheckedIOException(e);
+        }
+    }
+}

@@ -1,0 +1,235 @@
+"use strict";
+(() => {
+  const PREFIXES = [[1e9, "G"], [1e6, "M"], [1e3, "k"], [1, ""], [1e-3, "m"], [1e-6, "µ"], [1e-9, "n"], [1e-12, "p"], [1e-15, "f"]];
+  const DASHES = [[], [9, 4], [2.5, 3], [12, 3, 2.5, 3], [5, 2]];
+  const AXIS_WIDTH = 66;
+
+  const prefixOf = magnitude => magnitude === 0 ? PREFIXES[3]
+    : PREFIXES.find(([factor]) => magnitude >= factor * 0.99995) || PREFIXES[PREFIXES.length - 1];
+  const engineering = (exact, unit, digits = 5, scale = 0) => {
+    // What is nothing but rounding beside the rest of its trace is shown as zero.
+    const value = Math.abs(exact) < 1e-11 * scale ? 0 : exact;
+    const [factor, prefix] = prefixOf(Math.abs(value));
+    return `${Number((value / factor).toPrecision(digits))} ${prefix}${unit}`;
+  };
+  // The numbers are stored as the eight bytes each has in memory, the lowest first.
+  const numbers = text => {
+    const view = new DataView(Uint8Array.from(atob(text), letter => letter.charCodeAt(0)).buffer);
+    return Float64Array.from({length: view.byteLength / 8}, (_, k) => view.getFloat64(8 * k, true));
+  };
+  const colour = name => getComputedStyle(document.documentElement).getPropertyValue(name).trim();
+  const element = (tag, className, text) => {
+    const made = document.createElement(tag);
+    if (className) made.className = className;
+    if (text !== undefined) made.textContent = text;
+    return made;
+  };
+
+  /** One figure: panels with a common time axis, a common cursor, buttons, and what the cursor reads. */
+  class Figure {
+    constructor(host) {
+      const data = JSON.parse(host.querySelector("script").textContent);
+      Object.assign(this, {host, data, from: data.from, to: data.to, plots: [], traces: [], moving: false});
+      this.columns = data.kind === "columns";
+      this.time = numbers(data.time);
+      if (this.columns) this.time = Float64Array.from([...this.time, data.to]);
+      this.addTools();
+      this.area = host.appendChild(element("div", "plots"));
+      this.area.tabIndex = 0;
+      this.instant = this.area.appendChild(element("div", "instant"));
+      data.panels.forEach((panel, k) => this.addPanel(panel, k === data.panels.length - 1));
+      this.area.addEventListener("keydown", event => this.key(event));
+      this.read(null);
+      // Lets a test look at what is shown.
+      host.figure = this;
+    }
+
+    addTools() {
+      const tools = this.host.appendChild(element("div", "tools"));
+      const button = (text, action) => tools.appendChild(Object.assign(element("button", "", text), {type: "button", onclick: action}));
+      button("zoom in", () => this.zoom(0.5));
+      button("zoom out", () => this.zoom(2));
+      button("◀", () => this.shift(-0.25)).setAttribute("aria-label", "earlier");
+      button("▶", () => this.shift(0.25)).setAttribute("aria-label", "later");
+      button("whole", () => this.show(this.from, this.to));
+      tools.appendChild(element("span", "", "Drag across a panel to zoom; double-click to see the whole; arrow keys move the cursor."));
+    }
+
+    addPanel(panel, last) {
+      const labels = this.area.appendChild(element("div", "reading"));
+      const series = [{}];
+      const columns = [this.time];
+      const bands = [];
+      panel.traces.forEach((trace, k) => {
+        const look = {index: this.traces.length, dash: DASHES[k % DASHES.length]};
+        const stroke = () => colour(`--trace-${look.index % 7}`);
+        const line = {stroke, width: this.columns ? 1 : 1.7, dash: look.dash, points: {show: false}};
+        const entry = {name: trace.name, unit: panel.unit, series: []};
+        if (this.columns) {
+          const ends = text => { const values = numbers(text); return Float64Array.from([...values, values[values.length - 1]]); };
+          Object.assign(entry, {low: ends(trace.low), high: ends(trace.high)});
+          line.paths = uPlot.paths.stepped({align: 1});
+          entry.series.push(series.push(line) - 1, series.push({...line}) - 1);
+          columns.push(entry.high, entry.low);
+          bands.push({series: [series.length - 2, series.length - 1], fill: () => `color-mix(in srgb, ${stroke()} 45%, transparent)`});
+        } else {
+          entry.value = numbers(trace.value);
+          entry.series.push(series.push(line) - 1);
+          columns.push(entry.value);
+        }
+        entry.label = this.addLabel(labels, entry, look);
+        this.traces.push(entry);
+      });
+      const plot = new uPlot(this.options(series, bands, panel.unit, last), columns, this.area);
+      this.traces.filter(trace => !trace.plot).forEach(trace => { trace.plot = plot; });
+      plot.over.addEventListener("pointermove", event => {
+        if (event.pointerType === "touch") this.point(event.clientX - plot.over.getBoundingClientRect().left);
+      });
+      this.plots.push(plot);
+    }
+
+    addLabel(labels, trace, look) {
+      const label = labels.appendChild(element("label"));
+      const box = label.appendChild(Object.assign(element("input"), {type: "checkbox", checked: true}));
+      const sample = label.appendChild(document.createElementNS("http://www.w3.org/2000/svg", "svg"));
+      sample.setAttribute("width", "28");
+      sample.setAttribute("height", "6");
+      const stroke = sample.appendChild(document.createElementNS("http://www.w3.org/2000/svg", "path"));
+      stroke.setAttribute("d", "M0 3H28");
+      stroke.setAttribute("stroke-width", "2.4");
+      stroke.setAttribute("stroke-dasharray", look.dash.join(" "));
+      stroke.style.stroke = `var(--trace-${look.index % 7})`;
+      label.appendChild(element("bdi", "", trace.name));
+      box.addEventListener("change", () => trace.series.forEach(index => trace.plot.setSeries(index, {show: box.checked})));
+      return label.appendChild(element("output"));
+    }
+
+    options(series, bands, unit, last) {
+      const axis = {stroke: () => colour("--ink"), font: "12px system-ui, sans-serif", ticks: {stroke: () => colour("--faint"), width: 1, size: 4},
+        grid: {stroke: () => colour("--grid"), width: 1}};
+      const scaled = ofUnit => (plot, splits) => {
+        const [factor, prefix] = prefixOf(Math.max(...splits.map(Math.abs)));
+        return splits.map((value, k) => `${Number((value / factor).toPrecision(7))}${k === splits.length - 1 ? ` ${prefix}${ofUnit}` : ""}`);
+      };
+      return {
+        width: this.width(), height: last ? 190 : 158, series, bands, legend: {show: false}, padding: [12, 26, last ? 0 : 4, 0],
+        cursor: {sync: {key: this.host.id}, drag: {x: true, y: false, setScale: true}, points: {size: 6}},
+        scales: {x: {time: false, range: (plot, low, high) => [low, high]}, y: {range: (plot, low, high) => this.range(low, high)}},
+        axes: [
+          {...axis, size: last ? 36 : 6, space: 90, values: last ? scaled("s") : (plot, splits) => splits.map(() => "")},
+          {...axis, size: AXIS_WIDTH, space: 28, values: scaled(unit)}],
+        hooks: {
+          setCursor: [plot => this.read(plot.cursor.left >= 0 ? plot.cursor.idx : null)],
+          setScale: [(plot, key) => { if (key === "x") this.follow(plot); }],
+          draw: [plot => this.drawMarks(plot, plot === this.plots[0] || this.plots.length === 0)]}
+      };
+    }
+
+    range(low, high) {
+      if (low === null || high === null) return [0, 1];
+      // A constant is not drawn as if its rounding were a waveform.
+      const room = Math.max((high - low) * 0.06, Math.max(Math.abs(low), Math.abs(high)) * 1e-6, 1e-12);
+      return [low - room, high + room];
+    }
+
+    width() { return Math.max(240, this.area.clientWidth || this.host.clientWidth - 26); }
+
+    follow(plot) {
+      if (this.moving) return;
+      this.moving = true;
+      const {min, max} = plot.scales.x;
+      this.plots.forEach(other => { if (other !== plot && (other.scales.x.min !== min || other.scales.x.max !== max)) other.setScale("x", {min, max}); });
+      queueMicrotask(() => queueMicrotask(() => { this.moving = false; }));
+    }
+
+    show(min, max) {
+      const span = Math.min(Math.max(max - min, (this.to - this.from) * 1e-6), this.to - this.from);
+      const begin = Math.min(Math.max(min, this.from), this.to - span);
+      this.plots.forEach(plot => plot.setScale("x", {min: begin, max: begin + span}));
+    }
+
+    zoom(factor) {
+      const {min, max} = this.plots[0].scales.x;
+      const at = this.index === null ? (min + max) / 2 : this.time[this.index];
+      const centre = at >= min && at <= max ? at : (min + max) / 2;
+      this.show(centre - (centre - min) * factor, centre + (max - centre) * factor);
+    }
+
+    shift(share) {
+      const {min, max} = this.plots[0].scales.x;
+      this.show(min + (max - min) * share, max + (max - min) * share);
+    }
+
+    point(left) { this.plots.forEach(plot => plot.setCursor({left, top: 10})); }
+
+    key(event) {
+      const step = {ArrowLeft: -1, ArrowRight: 1}[event.key];
+      if (step) {
+        const {min, max} = this.plots[0].scales.x;
+        const first = this.plots[0].valToIdx(min);
+        const index = this.index === null ? first : Math.min(Math.max(this.index + step * (event.shiftKey ? 10 : 1), first), this.plots[0].valToIdx(max));
+        this.point(this.plots[0].valToPos(this.time[index], "x"));
+        this.read(index);
+      } else if (event.key === "+") this.zoom(0.5);
+      else if (event.key === "-") this.zoom(2);
+      else if (event.key === "0") this.show(this.from, this.to);
+      else return;
+      event.preventDefault();
+    }
+
+    /** Shows what every trace is at one place, or over the whole time. */
+    read(index) {
+      const place = index === undefined ? null : index;
+      this.index = place;
+      const last = this.time.length - 1;
+      const column = this.columns && place !== null ? Math.min(place, last - 1) : place;
+      if (place === null) this.instant.textContent = "over the whole time, from lowest to highest";
+      else if (this.columns) this.instant.textContent = `from ${engineering(this.time[column], "s", 6)} to ${engineering(this.time[column + 1], "s", 6)}, from lowest to highest`;
+      else this.instant.textContent = `at ${engineering(this.time[place], "s", 6)}`;
+      this.traces.forEach(trace => {
+        const low = trace.low || trace.value;
+        const high = trace.high || trace.value;
+        const whole = trace.whole || (trace.whole = [low.reduce((a, b) => Math.min(a, b)), high.reduce((a, b) => Math.max(a, b))]);
+        const scale = Math.max(...whole.map(Math.abs));
+        const [lowest, highest] = place === null ? whole : [low[column], high[column]];
+        const shown = value => engineering(value, trace.unit, 5, scale);
+        trace.label.textContent = lowest === highest ? shown(lowest) : `${shown(lowest)} … ${shown(highest)}`;
+      });
+    }
+
+    drawMarks(plot, labelled) {
+      const {ctx, bbox} = plot;
+      ctx.save();
+      ctx.beginPath();
+      ctx.rect(bbox.left, 0, bbox.width, bbox.top + bbox.height);
+      ctx.clip();
+      ctx.strokeStyle = ctx.fillStyle = colour("--faint");
+      ctx.lineWidth = uPlot.pxRatio;
+      ctx.font = `${11 * uPlot.pxRatio}px system-ui, sans-serif`;
+      this.data.marks.forEach(mark => {
+        if (mark.time < plot.scales.x.min || mark.time > plot.scales.x.max) return;
+        const x = plot.valToPos(mark.time, "x", true);
+        ctx.setLineDash([3 * uPlot.pxRatio, 3 * uPlot.pxRatio]);
+        ctx.beginPath();
+        ctx.moveTo(x, bbox.top);
+        ctx.lineTo(x, bbox.top + bbox.height);
+        ctx.stroke();
+        if (!labelled) return;
+        const right = x + ctx.measureText(mark.text).width + 6 * uPlot.pxRatio > bbox.left + bbox.width;
+        ctx.textAlign = right ? "right" : "left";
+        ctx.fillText(mark.text, x + (right ? -4 : 4) * uPlot.pxRatio, bbox.top - 2 * uPlot.pxRatio);
+      });
+      ctx.restore();
+    }
+
+    fit(width) { this.plots.forEach(plot => plot.setSize({width: width || this.width(), height: plot.height})); }
+  }
+
+  const figures = [...document.querySelectorAll("figure.waves")].map(host => new Figure(host));
+  const repaint = () => figures.forEach(figure => figure.plots.forEach(plot => plot.redraw(false, true)));
+  window.addEventListener("resize", () => figures.forEach(figure => figure.fit()));
+  matchMedia("(prefers-color-scheme: dark)").addEventListener("change", repaint);
+  // On paper: its width, its colours, and the whole time.
+  const PAPER_WIDTH = 690;
+  matchMedia("print").addEventListener("change", event => figures.forEach(figure => figure.fit(event.matches ? PAPER_WIDTH : 0)));
+})();

@@ -1,0 +1,97 @@
+package org.voltsecond.plot.page;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatIllegalArgumentException;
+
+import java.util.List;
+import java.util.regex.Pattern;
+import org.junit.jupiter.api.Test;
+import org.voltsecond.circuit.Circuit;
+import org.voltsecond.units.Unit;
+import org.voltsecond.engine.Piece;
+import org.voltsecond.waveform.Waveform;
+
+/** What a page is made of, and that text stays text wherever it is put. */
+class PageTest {
+    private static final String HOSTILE =
+            "</script><script>bad()</script></title></style><img src=x onerror='bad()'> \"&amp; \u202eabc\u0007 ]]> -->";
+
+    private static Waveform wave(String name) {
+        return Waveform.of(name, Unit.VOLT, List.of(Piece.of(0, 1e-3, new double[] {0, 1})));
+    }
+
+    private static String hostilePage() {
+        Circuit circuit = Circuit.builder()
+                .voltageSource(HOSTILE, "<in>", Circuit.GROUND, 12)
+                .resistor("<b>R1", "<in>", Circuit.GROUND, 2)
+                .build();
+        return Page.titled(HOSTILE)
+                .heading(HOSTILE)
+                .paragraph(HOSTILE)
+                .cautions(List.of(HOSTILE))
+                .highlights(List.of(HOSTILE), List.of(HOSTILE))
+                .table(PageTable.headed(HOSTILE, HOSTILE).row(HOSTILE, HOSTILE))
+                .verbatim(HOSTILE + "\n" + HOSTILE)
+                .schematic(circuit)
+                .waveforms(WaveformFigure.over(HOSTILE, 0, 1e-3).panel(wave(HOSTILE)).mark(0, HOSTILE))
+                .html();
+    }
+
+    @Test
+    void hostileTextIsNeverMarkup() {
+        String html = hostilePage();
+        assertThat(html)
+                .doesNotContain("<script>bad", "<img", "<b>", "<in>", "\u202e", "\u0007")
+                .contains("&lt;/script&gt;&lt;script&gt;bad()", "\\u202eabc\\u0007", "&lt;b&gt;R1");
+        assertThat(Pattern.compile("<script").matcher(html).results()).hasSize(3);
+        assertThat(Pattern.compile("</script").matcher(html).results()).hasSize(3);
+        assertThat(Pattern.compile("</style").matcher(html).results()).hasSize(1);
+    }
+
+    @Test
+    void pageAsksForNothingFromElsewhere() {
+        String html = hostilePage();
+        assertThat(html).contains("default-src 'none'").doesNotContain("@import", "url(", "<link", "<iframe");
+        assertThat(Pattern.compile("<[^>]*\\s(src|srcset|data)=").matcher(html.substring(0, html.indexOf("uPlot 1.6.30")))
+                        .results())
+                .isEmpty();
+        assertThat(Pattern.compile("href=\"(?!#part-)").matcher(html).find()).isFalse();
+    }
+
+    @Test
+    void theScriptComesWithItsLicence() {
+        assertThat(hostilePage())
+                .contains("The MIT License (MIT)", "Permission is hereby granted", "THE SOFTWARE IS PROVIDED \"AS IS\"")
+                .contains("var uPlot=");
+        assertThat(Page.titled("plain").paragraph("no waveforms").html()).doesNotContain("<script");
+    }
+
+    @Test
+    void readsOnTelephonesInTheDarkAndOnPaper() {
+        assertThat(hostilePage())
+                .startsWith("<!DOCTYPE html>")
+                .contains("width=device-width", "prefers-color-scheme: dark", "@media print", "<meta charset=\"utf-8\">");
+    }
+
+    @Test
+    void aTableHoldsItsShape() {
+        PageTable table = PageTable.headed("limit", "verdict");
+        assertThatIllegalArgumentException()
+                .isThrownBy(() -> table.row("one"))
+                .withMessageContaining("2 columns [limit, verdict] but the row has 1 cells");
+        table.row(List.of(Cell.of("droop"), new Cell("not met", Cell.Tone.BAD)));
+        assertThat(Page.titled("t").table(table).html())
+                .contains("<th scope=\"row\"><bdi>droop</bdi></th>", "<td class=\"bad\"><bdi>✗ not met</bdi></td>");
+    }
+
+    @Test
+    void refusesWhatDoesNotFit() {
+        assertThatIllegalArgumentException().isThrownBy(() -> WaveformFigure.over("empty", 1, 1));
+        assertThatIllegalArgumentException()
+                .isThrownBy(() -> WaveformFigure.over("f", 0, 1).panel())
+                .withMessageContaining("at least one waveform");
+        assertThatIllegalArgumentException().isThrownBy(() -> WaveformFigure.over("f", 0, 1).columns(0));
+        assertThatIllegalArgumentException()
+                .isThrownBy(() -> Page.titled("t").highlights(List.of("a"), List.of()));
+    }
+}
