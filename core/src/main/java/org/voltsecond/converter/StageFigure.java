@@ -19,28 +19,30 @@ public record StageFigure(Measure measure, @Nullable StageSignal signal) {
     /** What can be measured. */
     public enum Measure {
         /** Mean over a period. */
-        MEAN("mean"),
+        MEAN("mean", true),
         /** Root of the mean square over a period. */
-        RMS("RMS"),
+        RMS("RMS", true),
         /** Largest value. */
-        MAXIMUM("maximum"),
+        MAXIMUM("maximum", true),
         /** Smallest value. */
-        MINIMUM("minimum"),
+        MINIMUM("minimum", true),
         /** Largest less smallest value: the ripple. */
-        PEAK_TO_PEAK("peak to peak"),
+        PEAK_TO_PEAK("peak to peak", true),
         /** Time in which the transistor conducts, s. */
-        ON_TIME("on time"),
+        ON_TIME("on time", false),
         /** Time in which the rectifier conducts, s. */
-        OFF_TIME("off time"),
+        OFF_TIME("off time", false),
         /** Time in which neither conducts, s. */
-        IDLE_TIME("idle time"),
+        IDLE_TIME("idle time", false),
         /** Output power for each unit of input power. */
-        EFFICIENCY("efficiency");
+        EFFICIENCY("efficiency", false);
 
         private final String words;
+        private final boolean needsSignal;
 
-        Measure(String words) {
+        Measure(String words, boolean needsSignal) {
             this.words = words;
+            this.needsSignal = needsSignal;
         }
 
         /**
@@ -49,7 +51,7 @@ public record StageFigure(Measure measure, @Nullable StageSignal signal) {
          * @return false for times and the efficiency
          */
         public boolean needsSignal() {
-            return ordinal() < ON_TIME.ordinal();
+            return needsSignal;
         }
     }
 

@@ -84,14 +84,14 @@ final class StageKernel {
         return new StageKernel(converter.values(), guess);
     }
 
-    /** Finds the orbit of a stage with these values, by the ordinals of {@link StageValue}. */
+    /** Finds the orbit of a stage with these values, by {@link StageValue#index()}. */
     boolean solve(double[] value) {
         if (!suitable) {
             return false;
         }
         take(value);
-        double period = 1 / value[StageValue.FREQUENCY.ordinal()];
-        double onTime = value[StageValue.DUTY_CYCLE.ordinal()] * period;
+        double period = 1 / value[StageValue.FREQUENCY.index()];
+        double onTime = value[StageValue.DUTY_CYCLE.index()] * period;
         duration[ON] = onTime;
         duration[OFF] = period - onTime;
         if (!(onTime > 0 && onTime < period && isSane())) {
@@ -121,21 +121,21 @@ final class StageKernel {
     }
 
     private void take(double[] value) {
-        input = value[StageValue.INPUT_VOLTAGE.ordinal()];
-        inductance = value[StageValue.INDUCTANCE.ordinal()];
-        coilOhm = value[StageValue.INDUCTOR_RESISTANCE.ordinal()];
-        capacitance = value[StageValue.CAPACITANCE.ordinal()];
-        onOhm = value[StageValue.ON_RESISTANCE.ordinal()];
-        forwardDrop = synchronous ? 0 : value[StageValue.FORWARD_DROP.ordinal()];
-        slopeOhm = value[StageValue.RECTIFIER_RESISTANCE.ordinal()];
-        double series = value[StageValue.CAPACITOR_RESISTANCE.ordinal()];
+        input = value[StageValue.INPUT_VOLTAGE.index()];
+        inductance = value[StageValue.INDUCTANCE.index()];
+        coilOhm = value[StageValue.INDUCTOR_RESISTANCE.index()];
+        capacitance = value[StageValue.CAPACITANCE.index()];
+        onOhm = value[StageValue.ON_RESISTANCE.index()];
+        forwardDrop = synchronous ? 0 : value[StageValue.FORWARD_DROP.index()];
+        slopeOhm = value[StageValue.RECTIFIER_RESISTANCE.index()];
+        double series = value[StageValue.CAPACITOR_RESISTANCE.index()];
         if (constantCurrent) {
             loadConductance = 0;
-            loadCurrent = value[StageValue.LOAD_CURRENT.ordinal()];
+            loadCurrent = value[StageValue.LOAD_CURRENT.index()];
             alpha = 1;
             gamma = 0;
         } else {
-            double ohm = value[StageValue.LOAD_RESISTANCE.ordinal()];
+            double ohm = value[StageValue.LOAD_RESISTANCE.index()];
             loadConductance = 1 / ohm;
             loadCurrent = 0;
             alpha = ohm / (ohm + series);

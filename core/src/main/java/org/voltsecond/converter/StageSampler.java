@@ -24,7 +24,7 @@ public final class StageSampler {
         reader = new KernelFigures(kernel);
         nominal = new double[StageValue.values().length];
         for (StageValue value : StageValue.of(converter)) {
-            nominal[value.ordinal()] = value.in(converter);
+            nominal[value.index()] = value.in(converter);
         }
     }
 
@@ -55,7 +55,7 @@ public final class StageSampler {
     /**
      * Returns the nominal values.
      *
-     * @return one for each {@link StageValue} by its ordinal, 0 where the stage has no such value; a new array
+     * @return one for each {@link StageValue} by its {@link StageValue#index()}, 0 where the stage has no such value; a new array
      */
     public double[] nominal() {
         return nominal.clone();
@@ -64,7 +64,7 @@ public final class StageSampler {
     /**
      * Measures the steady state of the stage at other values.
      *
-     * @param values one for each {@link StageValue} by its ordinal, in its unit; those that the stage has not are not read
+     * @param values one for each {@link StageValue} by its {@link StageValue#index()}, in its unit; those that the stage has not are not read
      * @param into takes the figures, in the order in which they were asked for
      * @throws InvalidStageException if a value is out of its range
      * @throws NoSteadyStateException if there is no steady state
@@ -86,8 +86,8 @@ public final class StageSampler {
     private Converter changed(double[] values) {
         StageValues result = converter.values();
         for (StageValue value : StageValue.of(converter)) {
-            if (values[value.ordinal()] != nominal[value.ordinal()]) {
-                result = value.set(result, values[value.ordinal()]);
+            if (values[value.index()] != nominal[value.index()]) {
+                result = value.set(result, values[value.index()]);
             }
         }
         return new Converter(result.checked());

@@ -1,33 +1,30 @@
 package org.voltsecond.converter;
 
-import java.util.function.Function;
 import org.voltsecond.waveform.Signal;
 
 /** What can be looked at in every power stage, before there is one. */
 public enum StageSignal {
     /** See {@link Converter#inductorCurrent()}. */
-    INDUCTOR_CURRENT("inductor current", Converter::inductorCurrent),
+    INDUCTOR_CURRENT("inductor current"),
     /** See {@link Converter#outputVoltage()}. */
-    OUTPUT_VOLTAGE("output voltage", Converter::outputVoltage),
+    OUTPUT_VOLTAGE("output voltage"),
     /** See {@link Converter#switchNode()}. */
-    SWITCH_NODE("switch node", Converter::switchNode),
+    SWITCH_NODE("switch node"),
     /** See {@link Converter#transistorCurrent()}. */
-    TRANSISTOR_CURRENT("transistor current", Converter::transistorCurrent),
+    TRANSISTOR_CURRENT("transistor current"),
     /** See {@link Converter#rectifierCurrent()}. */
-    RECTIFIER_CURRENT("rectifier current", Converter::rectifierCurrent),
+    RECTIFIER_CURRENT("rectifier current"),
     /** See {@link Converter#outputCapacitorCurrent()}. */
-    CAPACITOR_CURRENT("output capacitor current", Converter::outputCapacitorCurrent),
+    CAPACITOR_CURRENT("output capacitor current"),
     /** See {@link Converter#inputCurrent()}. */
-    INPUT_CURRENT("input current", Converter::inputCurrent),
+    INPUT_CURRENT("input current"),
     /** See {@link Converter#loadCurrent()}. */
-    LOAD_CURRENT("load current", Converter::loadCurrent);
+    LOAD_CURRENT("load current");
 
     private final String words;
-    private final Function<Converter, Signal> reader;
 
-    StageSignal(String words, Function<Converter, Signal> reader) {
+    StageSignal(String words) {
         this.words = words;
-        this.reader = reader;
     }
 
     /**
@@ -37,7 +34,16 @@ public enum StageSignal {
      * @return the signal
      */
     public Signal of(Converter converter) {
-        return reader.apply(converter);
+        return switch (this) {
+            case INDUCTOR_CURRENT -> converter.inductorCurrent();
+            case OUTPUT_VOLTAGE -> converter.outputVoltage();
+            case SWITCH_NODE -> converter.switchNode();
+            case TRANSISTOR_CURRENT -> converter.transistorCurrent();
+            case RECTIFIER_CURRENT -> converter.rectifierCurrent();
+            case CAPACITOR_CURRENT -> converter.outputCapacitorCurrent();
+            case INPUT_CURRENT -> converter.inputCurrent();
+            case LOAD_CURRENT -> converter.loadCurrent();
+        };
     }
 
     /**

@@ -9,34 +9,36 @@ import org.voltsecond.units.Unit;
 /** A number that a designer chooses, and that a part comes with a tolerance of. */
 public enum StageValue {
     /** Input voltage, V. */
-    INPUT_VOLTAGE("input voltage", Unit.VOLT),
+    INPUT_VOLTAGE(0, "input voltage", Unit.VOLT),
     /** Inductance, H. */
-    INDUCTANCE("inductance", Unit.HENRY),
+    INDUCTANCE(1, "inductance", Unit.HENRY),
     /** Series resistance of the inductor, Ω. */
-    INDUCTOR_RESISTANCE("inductor resistance", Unit.OHM),
+    INDUCTOR_RESISTANCE(2, "inductor resistance", Unit.OHM),
     /** Output capacitance, F. */
-    CAPACITANCE("output capacitance", Unit.FARAD),
+    CAPACITANCE(3, "output capacitance", Unit.FARAD),
     /** Equivalent series resistance of the output capacitor, Ω. */
-    CAPACITOR_RESISTANCE("capacitor resistance", Unit.OHM),
+    CAPACITOR_RESISTANCE(4, "capacitor resistance", Unit.OHM),
     /** On-resistance of the transistor, Ω. */
-    ON_RESISTANCE("on-resistance", Unit.OHM),
+    ON_RESISTANCE(5, "on-resistance", Unit.OHM),
     /** Forward drop of the rectifier, V; a synchronous one has none. */
-    FORWARD_DROP("forward drop", Unit.VOLT),
+    FORWARD_DROP(6, "forward drop", Unit.VOLT),
     /** Slope resistance of the rectifier, or the on-resistance of a synchronous one, Ω. */
-    RECTIFIER_RESISTANCE("rectifier resistance", Unit.OHM),
+    RECTIFIER_RESISTANCE(7, "rectifier resistance", Unit.OHM),
     /** Load resistance, Ω; a load of constant current has none. */
-    LOAD_RESISTANCE("load resistance", Unit.OHM),
+    LOAD_RESISTANCE(8, "load resistance", Unit.OHM),
     /** Load current, A; a resistor as load has none. */
-    LOAD_CURRENT("load current", Unit.AMPERE),
+    LOAD_CURRENT(9, "load current", Unit.AMPERE),
     /** Duty cycle, 0 to 1. */
-    DUTY_CYCLE("duty cycle", Unit.ONE),
+    DUTY_CYCLE(10, "duty cycle", Unit.ONE),
     /** Switching frequency, Hz. */
-    FREQUENCY("switching frequency", Unit.HERTZ);
+    FREQUENCY(11, "switching frequency", Unit.HERTZ);
 
+    private final int index;
     private final String words;
     private final Unit unit;
 
-    StageValue(String words, Unit unit) {
+    StageValue(int index, String words, Unit unit) {
+        this.index = index;
         this.words = words;
         this.unit = unit;
     }
@@ -71,6 +73,15 @@ public enum StageValue {
             case DUTY_CYCLE, FREQUENCY -> !converter.isRegulated();
             default -> true;
         };
+    }
+
+    /**
+     * Returns where this value stands in an array of all values.
+     *
+     * @return from 0 to one less than the number of values
+     */
+    public int index() {
+        return index;
     }
 
     /**

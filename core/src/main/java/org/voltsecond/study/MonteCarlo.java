@@ -144,7 +144,7 @@ public final class MonteCarlo {
 
         private void measure(int design) {
             for (int k = 0; k < tolerances.size(); k++) {
-                int at = tolerances.get(k).value().ordinal();
+                int at = tolerances.get(k).value().index();
                 values[at] = nominal[at] + deviation(design, k);
             }
             sampler.measure(values, found);

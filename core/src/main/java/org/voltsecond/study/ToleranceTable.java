@@ -91,6 +91,9 @@ public record ToleranceTable(
         return Math.sqrt(sum);
     }
 
+    private static final int DIGITS = 5;
+    private static final int DIGITS_OF_WIDTH = 3;
+
     /**
      * Returns the table for a reader.
      *
@@ -104,23 +107,23 @@ public record ToleranceTable(
             line(
                     text,
                     row.figure().toString(),
-                    in(row, row.nominal()),
-                    in(row, row.worstCase()),
-                    in(row, row.rootSumSquare()),
-                    in(row, drawn.mean()),
-                    in(row, drawn.standardDeviation()),
-                    in(row, drawn.minimum()),
-                    in(row, drawn.maximum()));
+                    in(row, row.nominal(), DIGITS),
+                    in(row, row.worstCase(), DIGITS_OF_WIDTH),
+                    in(row, row.rootSumSquare(), DIGITS_OF_WIDTH),
+                    in(row, drawn.mean(), DIGITS),
+                    in(row, drawn.standardDeviation(), DIGITS_OF_WIDTH),
+                    in(row, drawn.minimum(), DIGITS),
+                    in(row, drawn.maximum(), DIGITS));
         }
         text.append(designs).append(" designs drawn, seed ").append(seed);
         text.append(", ").append(failures.size()).append(" without a steady state\n");
         return text.toString();
     }
 
-    private static String in(Row row, double value) {
+    private static String in(Row row, double value, int digits) {
         return Double.isNaN(value)
                 ? "none"
-                : Quantity.format(value, row.figure().unit());
+                : Quantity.format(value, row.figure().unit(), digits);
     }
 
     private static void line(StringBuilder text, String first, String... others) {

@@ -88,6 +88,13 @@ class StageSamplerTest {
     }
 
     @Test
+    void everyValueHasItsOwnPlace() {
+        for (int k = 0; k < StageValue.values().length; k++) {
+            assertThat(StageValue.values()[k].index()).isEqualTo(k);
+        }
+    }
+
+    @Test
     void whatIsNotUsualIsLeftToTheEngine() {
         Converter whole = lossy(Topology.BUCK, false, Load.resistor(2.5), 1);
         assertThat(compare(whole, 1e-12)).isTrue();
@@ -99,7 +106,7 @@ class StageSamplerTest {
     void aValueOutOfItsRangeIsRefusedByName() {
         StageSampler sampler = StageSampler.of(lossy(Topology.BUCK, false, Load.resistor(2.5), 0.45), FIGURES);
         double[] values = sampler.nominal();
-        values[StageValue.INDUCTANCE.ordinal()] = -micro(1);
+        values[StageValue.INDUCTANCE.index()] = -micro(1);
         assertThatThrownBy(() -> sampler.measure(values, new double[FIGURES.size()]))
                 .isInstanceOf(InvalidStageException.class)
                 .hasMessageContaining("inductance");
