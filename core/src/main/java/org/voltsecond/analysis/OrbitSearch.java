@@ -1,12 +1,8 @@
 package org.voltsecond.analysis;
 
-import java.util.Arrays;
 import org.hipparchus.linear.Array2DRowRealMatrix;
-import org.hipparchus.linear.ArrayRealVector;
-import org.hipparchus.linear.DecompositionSolver;
-import org.hipparchus.linear.LUDecomposition;
-import org.hipparchus.linear.RealMatrix;
 import org.hipparchus.linear.SingularValueDecomposition;
+import org.jspecify.annotations.Nullable;
 import org.voltsecond.control.DrivenCircuit;
 import org.voltsecond.engine.PeriodMap;
 import org.voltsecond.engine.SwitchingException;
@@ -37,8 +33,13 @@ final class OrbitSearch {
 
     private final double[] scale;
     private final String what;
+    private final SwitchingLaw law;
+    private final int periods;
     private final PeriodMap map;
-    private final PeriodMap ahead;
+    /** The map without its derivative, made when it is needed first, which is seldom. */
+    private @Nullable PeriodMap ahead;
+
+    private final Elimination elimination;
     private final int n;
     private int periodsAtOnce = 1;
     /** The last state from which a run was possible. */
@@ -47,18 +48,28 @@ final class OrbitSearch {
     private String trouble = "";
 
     OrbitSearch(DrivenCircuit circuit, int periods) {
-        SwitchingLaw law = circuit.law();
+        this.periods = periods;
+        law = circuit.law();
         scale = law.scale();
         n = scale.length;
+        elimination = new Elimination(n, FREE);
         if (circuit.isClocked()) {
             what = periods * law.clockPeriod() + " s";
             map = PeriodMap.withDerivative(law, periods);
-            ahead = PeriodMap.of(law, periods);
         } else {
             what = periods + (periods == 1 ? " cycle" : " cycles");
             map = PeriodMap.returning(law, periods, circuit::opensCycle);
             ahead = map;
         }
+    }
+
+    private PeriodMap ahead() {
+        PeriodMap known = ahead;
+        if (known == null) {
+            known = PeriodMap.of(law, periods);
+            ahead = known;
+        }
+        return known;
     }
 
     /** A state that comes back to itself, the derivative of the map there, and how long it takes, s. */
@@ -107,13 +118,13 @@ final class OrbitSearch {
             trouble = "a run from a trial state could not go on (" + e.getMessage() + "); ";
             return NONE;
         }
-        RealMatrix difference = new Array2DRowRealMatrix(n, n);
+        double[] difference = new double[n * n];
         double[][] derivative = map.derivative();
         double[] residual = new double[n];
         for (int i = 0; i < n; i++) {
             residual[i] = scale[i] * (image[i] - state[i]);
             for (int j = 0; j < n; j++) {
-                difference.setEntry(i, j, (i == j ? 1 : 0) - scale[i] * derivative[i][j] / scale[j]);
+                difference[i * n + j] = (i == j ? 1 : 0) - scale[i] * derivative[i][j] / scale[j];
             }
         }
         double[] step = solve(difference, residual, size(state) + size(image));
@@ -123,13 +134,12 @@ final class OrbitSearch {
         return step;
     }
 
-    private double[] solve(RealMatrix matrix, double[] right, double stateSize) {
-        DecompositionSolver solver = new LUDecomposition(matrix, FREE).getSolver();
-        if (solver.isNonSingular()) {
-            return solver.solve(new ArrayRealVector(right, false)).toArray();
+    private double[] solve(double[] matrix, double[] right, double stateSize) {
+        if (elimination.solve(matrix, right)) {
+            return elimination.solution();
         }
         // directions in which nothing brings the state back (a charge that nothing drains) are left as they are
-        SingularValueDecomposition decomposition = new SingularValueDecomposition(matrix);
+        SingularValueDecomposition decomposition = new SingularValueDecomposition(rows(matrix));
         double[] image = decomposition.getU().transpose().operate(right);
         double[] values = decomposition.getSingularValues();
         for (int i = 0; i < n; i++) {
@@ -147,11 +157,19 @@ final class OrbitSearch {
         return decomposition.getV().operate(image);
     }
 
+    private Array2DRowRealMatrix rows(double[] matrix) {
+        Array2DRowRealMatrix rows = new Array2DRowRealMatrix(n, n);
+        for (int i = 0; i < n * n; i++) {
+            rows.setEntry(i / n, i % n, matrix[i]);
+        }
+        return rows;
+    }
+
     private double[] runAhead(double[] state) {
         double[] result = state;
         try {
             for (int i = 0; i < periodsAtOnce; i++) {
-                result = ahead.apply(result);
+                result = ahead().apply(result);
             }
         } catch (SwitchingException e) {
             throw new NoSteadyStateException(
@@ -168,7 +186,7 @@ final class OrbitSearch {
     }
 
     private double residual(double[] state) {
-        double[] image = ahead.apply(state);
+        double[] image = ahead().apply(state);
         double[] difference = new double[n];
         for (int i = 0; i < n; i++) {
             difference[i] = image[i] - state[i];
@@ -183,12 +201,23 @@ final class OrbitSearch {
             if (!(size(minus(state, solution)) <= 1e-9 * Math.max(size(solution), Double.MIN_NORMAL))) {
                 state = solution;
             }
-            map.apply(state);
+            if (!isSame(state, solution)) {
+                map.apply(state);
+            }
             return new Orbit(state, map.derivative(), map.span());
         } catch (SwitchingException e) {
             map.apply(previous);
             return new Orbit(previous, map.derivative(), map.span());
         }
+    }
+
+    /** Whether two states differ by rounding alone, and hold the same entries at zero: the map then has one derivative. */
+    private boolean isSame(double[] a, double[] b) {
+        boolean same = true;
+        for (int i = 0; i < n; i++) {
+            same &= (a[i] == 0) == (b[i] == 0);
+        }
+        return same && size(minus(a, b)) <= ROUND_OFF * size(b);
     }
 
     private double size(double[] state) {
@@ -201,13 +230,17 @@ final class OrbitSearch {
 
     private static double[] plus(double[] a, double[] b) {
         double[] sum = a.clone();
-        Arrays.setAll(sum, i -> a[i] + b[i]);
+        for (int i = 0; i < sum.length; i++) {
+            sum[i] += b[i];
+        }
         return sum;
     }
 
     private static double[] minus(double[] a, double[] b) {
         double[] difference = a.clone();
-        Arrays.setAll(difference, i -> a[i] - b[i]);
+        for (int i = 0; i < difference.length; i++) {
+            difference[i] -= b[i];
+        }
         return difference;
     }
 }

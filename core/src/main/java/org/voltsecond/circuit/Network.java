@@ -123,11 +123,14 @@ public final class Network {
      * @throws IllegalArgumentException if there is no such switch
      */
     public long switchBit(String name) {
-        List<String> names = elements.switches().stream().map(Part.Switch::name).toList();
-        if (!names.contains(name)) {
-            throw new IllegalArgumentException("there is no switch " + name + "; switches are " + names);
+        List<Part.Switch> switches = elements.switches();
+        for (int i = 0; i < switches.size(); i++) {
+            if (switches.get(i).name().equals(name)) {
+                return 1L << i;
+            }
         }
-        return 1L << names.indexOf(name);
+        List<String> names = switches.stream().map(Part.Switch::name).toList();
+        throw new IllegalArgumentException("there is no switch " + name + "; switches are " + names);
     }
 
     /**

@@ -1,6 +1,7 @@
 package org.voltsecond.engine;
 
 import java.util.List;
+import org.jspecify.annotations.Nullable;
 
 /**
  * The exact flow of one configuration in scaled coordinates, as a Taylor polynomial in {@code u = t / base}: coefficient
@@ -32,6 +33,8 @@ final class Flow {
     final GuardRows[] constraints;
     private final Leg baseLeg;
     private final Ladder ladder;
+    /** The leg that some run took last: the next run of the same system mostly takes the same one. */
+    private volatile @Nullable Leg lastLeg;
 
     private Flow(Configuration configuration, Scaling scaling, double clockPeriod) {
         this.scaling = scaling;
@@ -61,6 +64,16 @@ final class Flow {
     /** The transition over one base. */
     Leg baseLeg() {
         return baseLeg;
+    }
+
+    /** The leg of a duration of at most one base, which depends on nothing else. */
+    Leg leg(double duration) {
+        Leg known = lastLeg;
+        if (known == null || known.duration != duration) {
+            known = Leg.of(this, duration);
+            lastLeg = known;
+        }
+        return known;
     }
 
     /** The transitions over spans longer than one base. */

@@ -63,7 +63,7 @@ final class PhaseRun {
             return known;
         }
         if (duration == lastDuration) {
-            leg = Leg.of(flow, duration);
+            leg = flow.leg(duration);
             boolean byClock = duration == endSinceTick - sinceTick && duration < maximumDuration;
             cruisesFrom = byClock && duration > shortest ? sinceTick : Double.NaN;
             return leg;

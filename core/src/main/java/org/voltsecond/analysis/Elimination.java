@@ -1,0 +1,96 @@
+package org.voltsecond.analysis;
+
+/**
+ * Solves small systems of linear equations by Gaussian elimination with partial pivoting, in scratch space of its own. A
+ * named numeric kernel.
+ */
+final class Elimination {
+    private final int n;
+    private final double smallestPivot;
+    private final double[] work;
+    private final double[] vector;
+
+    /**
+     * Makes room.
+     *
+     * @param n number of equations
+     * @param smallestPivot a pivot below this counts as zero
+     */
+    Elimination(int n, double smallestPivot) {
+        this.n = n;
+        this.smallestPivot = smallestPivot;
+        work = new double[n * n];
+        vector = new double[n];
+    }
+
+    /**
+     * Solves a system.
+     *
+     * @param matrix the matrix, row after row
+     * @param right the right-hand side
+     * @return whether there is one solution; false if the matrix is singular. Of what is not a number, neither is the
+     *     solution
+     */
+    boolean solve(double[] matrix, double[] right) {
+        System.arraycopy(matrix, 0, work, 0, n * n);
+        System.arraycopy(right, 0, vector, 0, n);
+        for (int column = 0; column < n; column++) {
+            int pivot = pivotOf(column);
+            if (Math.abs(work[pivot * n + column]) < smallestPivot) {
+                return false;
+            }
+            if (pivot != column) {
+                swap(pivot, column);
+            }
+            eliminate(column);
+        }
+        substitute();
+        return true;
+    }
+
+    /** The solution, a new array. */
+    double[] solution() {
+        return vector.clone();
+    }
+
+    private int pivotOf(int column) {
+        int best = column;
+        for (int row = column + 1; row < n; row++) {
+            if (Math.abs(work[row * n + column]) > Math.abs(work[best * n + column])) {
+                best = row;
+            }
+        }
+        return best;
+    }
+
+    private void swap(int a, int b) {
+        for (int j = 0; j < n; j++) {
+            double entry = work[a * n + j];
+            work[a * n + j] = work[b * n + j];
+            work[b * n + j] = entry;
+        }
+        double entry = vector[a];
+        vector[a] = vector[b];
+        vector[b] = entry;
+    }
+
+    private void eliminate(int column) {
+        for (int row = column + 1; row < n; row++) {
+            double factor = work[row * n + column] / work[column * n + column];
+            for (int j = column + 1; j < n; j++) {
+                work[row * n + j] -= factor * work[column * n + j];
+            }
+            vector[row] -= factor * vector[column];
+        }
+    }
+
+    private void substitute() {
+        for (int row = n - 1; row >= 0; row--) {
+            double sum = vector[row];
+            for (int j = n - 1; j > row; j--) {
+                sum -= work[row * n + j] * vector[j];
+            }
+            vector[row] = sum / work[row * n + row];
+        }
+    }
+}
