@@ -29,7 +29,8 @@ final class ConductionMap {
 
     /** Without load there is nothing to vary, and without clock no steady state to ask. */
     boolean exists() {
-        boolean loaded = !converter.load().isConstantCurrent() || converter.load().current() > 0;
+        boolean loaded =
+                !converter.load().isConstantCurrent() || converter.load().current() > 0;
         return loaded && (!converter.isRegulated() || converter.regulator().isClocked());
     }
 
@@ -72,9 +73,7 @@ final class ConductionMap {
                 return "At " + Quantity.format(converter.inputVoltage(), Unit.VOLT, 4)
                         + " the conduction changes at a load of "
                         + Quantity.format(
-                                value(share),
-                                converter.load().isConstantCurrent() ? Unit.AMPERE : Unit.OHM,
-                                3)
+                                value(share), converter.load().isConstantCurrent() ? Unit.AMPERE : Unit.OHM, 3)
                         + ".";
             }
         }

@@ -2,7 +2,6 @@ package org.voltsecond.examples.report;
 
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
-import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import org.voltsecond.analysis.EnergyAudit;
@@ -111,7 +110,9 @@ final class HtmlReport {
     private void addAudit() {
         Map<String, EnergyAudit> audits = new LinkedHashMap<>();
         if (outcome.steadyState().exists()) {
-            audits.put("one period of the steady state", outcome.steadyState().get().audit());
+            audits.put(
+                    "one period of the steady state",
+                    outcome.steadyState().get().audit());
         }
         Found<TransientOutcome> found = outcome.transientRun();
         if (found != null && found.exists()) {
@@ -119,7 +120,8 @@ final class HtmlReport {
         }
         if (!audits.isEmpty()) {
             page.heading("Energy audit")
-                    .paragraph("What the sources deliver must be turned into heat or stored. Each is worked out on its own.")
+                    .paragraph(
+                            "What the sources deliver must be turned into heat or stored. Each is worked out on its own.")
                     .table(ReportTables.audit(audits));
         }
     }

@@ -80,7 +80,8 @@ public record LimitCheck(Limit limit, double bound, Found<Double> value) {
         if (Double.isInfinite(margin())) {
             return "not met";
         }
-        String distance = text(Math.abs(margin())) + String.format(Locale.ROOT, " (%.1f %%)", 100 * Math.abs(margin()) / bound);
+        String distance =
+                text(Math.abs(margin())) + String.format(Locale.ROOT, " (%.1f %%)", 100 * Math.abs(margin()) / bound);
         return isMet() ? "met, " + distance + " to spare" : "not met, by " + distance;
     }
 
@@ -102,7 +103,8 @@ public record LimitCheck(Limit limit, double bound, Found<Double> value) {
 
         Found<Double> worst(Limit limit) {
             return switch (limit) {
-                case OUTPUT_RIPPLE -> steady(steady -> steady.of(converter.outputVoltage()).peakToPeak());
+                case OUTPUT_RIPPLE ->
+                    steady(steady -> steady.of(converter.outputVoltage()).peakToPeak());
                 case LOWEST_OUTPUT_VOLTAGE ->
                     steady(steady -> TransientOutcome.magnitude(converter, steady.of(converter.outputVoltage()))
                             .minimum());
@@ -111,7 +113,8 @@ public record LimitCheck(Limit limit, double bound, Found<Double> value) {
                 case TRANSISTOR_VOLTAGE -> peak(converter.transistorVoltage());
                 case RECTIFIER_VOLTAGE -> peak(converter.rectifierVoltage());
                 case DROOP -> largest(changes().mapToDouble(ChangeFigures::droop));
-                case OVERSHOOT -> largest(DoubleStream.concat(startOvershoot(), changes().mapToDouble(ChangeFigures::overshoot)));
+                case OVERSHOOT ->
+                    largest(DoubleStream.concat(startOvershoot(), changes().mapToDouble(ChangeFigures::overshoot)));
                 case SETTLING_TIME -> largest(settlingTimes());
                 case EFFICIENCY -> efficiency();
             };
@@ -122,9 +125,8 @@ public record LimitCheck(Limit limit, double bound, Found<Double> value) {
         }
 
         private Found<Double> efficiency() {
-            OptionalDouble efficiency = outcome.steadyState().exists()
-                    ? outcome.steadyState().get().efficiency()
-                    : OptionalDouble.empty();
+            OptionalDouble efficiency =
+                    outcome.steadyState().exists() ? outcome.steadyState().get().efficiency() : OptionalDouble.empty();
             return efficiency.isPresent()
                     ? Found.of(efficiency.getAsDouble())
                     : Found.missing("there is none: no steady state, or the source delivers no power");
@@ -166,7 +168,8 @@ public record LimitCheck(Limit limit, double bound, Found<Double> value) {
 
         private DoubleStream settlingTimes() {
             return DoubleStream.concat(
-                    starts().filter(start -> start.level().exists()).mapToDouble(start -> orNever(start.settlingTime())),
+                    starts().filter(start -> start.level().exists())
+                            .mapToDouble(start -> orNever(start.settlingTime())),
                     changes()
                             .filter(change -> change.levelAfter().exists())
                             .mapToDouble(change -> orNever(change.settlingTime())));

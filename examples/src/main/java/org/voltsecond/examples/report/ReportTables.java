@@ -131,8 +131,8 @@ final class ReportTables {
         parts.put("rectifier", losses.rectifier());
         parts.put("inductor", losses.inductor());
         parts.put("output capacitor", losses.outputCapacitor());
-        parts.forEach((name, watt) -> table.row(
-                name, format(watt, Unit.WATT), losses.total() > 0 ? percent(watt / losses.total()) : NONE));
+        parts.forEach((name, watt) ->
+                table.row(name, format(watt, Unit.WATT), losses.total() > 0 ? percent(watt / losses.total()) : NONE));
         return table.row("all", format(losses.total(), Unit.WATT), losses.total() > 0 ? percent(1) : NONE);
     }
 

@@ -13,7 +13,8 @@ import java.util.stream.Stream;
 record Browser(Path program) {
     private static final List<String> NAMES =
             List.of("chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "chrome");
-    private static final List<String> FOLDERS = List.of("/usr/bin", "/usr/local/bin", "/snap/bin", "/opt/google/chrome");
+    private static final List<String> FOLDERS =
+            List.of("/usr/bin", "/usr/local/bin", "/snap/bin", "/opt/google/chrome");
     private static final List<String> ELSEWHERE = List.of(
             "/Applications/Chromium.app/Contents/MacOS/Chromium",
             "/Applications/Google Chrome.app/Contents/MacOS/Google Chrome",

@@ -127,8 +127,7 @@ class ReportTest {
 
     @Test
     void tenThousandPeriodsStaySmallAndLoseNoPeak() throws IOException {
-        String html =
-                Files.readString(report(Designs.BUCK + "[transient]\nduration = " + 10_000 / 300e3 + "\n"));
+        String html = Files.readString(report(Designs.BUCK + "[transient]\nduration = " + 10_000 / 300e3 + "\n"));
         assertThat(html).hasSizeLessThan(3_000_000);
         Map<String, Object> run = figures(html).get(1);
         Map<String, Object> figures = Json.read(Files.readString(folder.resolve("out/rail/figures.json")));
@@ -150,7 +149,8 @@ class ReportTest {
     private static String hostile() {
         String name = "</script><script>document.title='taken'</script><img src=x onerror=alert(1)>\\u202e&amp;"
                 + "x".repeat(20_000);
-        return Designs.BUCK.replace("\"logic rail\"", '"' + name + '"') + "# </pre><script>document.title='taken'</script>\n";
+        return Designs.BUCK.replace("\"logic rail\"", '"' + name + '"')
+                + "# </pre><script>document.title='taken'</script>\n";
     }
 
     /** Does what a reader does, and writes into the page what then is to be seen. */
@@ -189,7 +189,9 @@ class ReportTest {
 
     private static Map<String, Object> seen(Browser.Visit visit) throws IOException {
         var found = Pattern.compile("<pre id=\"seen\">(.*?)</pre>").matcher(visit.dom());
-        assertThat(found.find()).as("the page has run its scripts; console: %s", visit.log()).isTrue();
+        assertThat(found.find())
+                .as("the page has run its scripts; console: %s", visit.log())
+                .isTrue();
         return Json.read(found.group(1));
     }
 
@@ -206,7 +208,10 @@ class ReportTest {
                 .isEqualTo(number(figures, "transient.signals.output_voltage.maximum"));
         assertThat(seen.get("instant").toString()).startsWith("from ").contains("lowest to highest");
         assertThat(seen.get("readings").toString()).contains(" V … ", " A … ");
-        assertThat(seen).containsEntry("zoomed", true).containsEntry("hidden", true).containsEntry("shown", true);
+        assertThat(seen)
+                .containsEntry("zoomed", true)
+                .containsEntry("hidden", true)
+                .containsEntry("shown", true);
     }
 
     @Test

@@ -2,8 +2,8 @@ package org.voltsecond.examples.design;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
-import java.util.Objects;
 import java.util.Map;
+import java.util.Objects;
 import org.junit.jupiter.api.Test;
 import org.voltsecond.converter.Load;
 import org.voltsecond.converter.Topology;

@@ -87,8 +87,7 @@ public final class Page {
      */
     public Page cautions(List<String> lines) {
         body.append("<ul class=\"caution\">\n");
-        lines.forEach(
-                line -> body.append("<li><bdi>").append(Markup.of(line)).append("</bdi></li>\n"));
+        lines.forEach(line -> body.append("<li><bdi>").append(Markup.of(line)).append("</bdi></li>\n"));
         body.append("</ul>\n");
         return this;
     }
@@ -185,7 +184,8 @@ public final class Page {
         html.append("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n")
                 // The page may run what it carries and load nothing at all.
                 .append("<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; ")
-                .append("script-src 'unsafe-inline'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'\">\n")
+                .append(
+                        "script-src 'unsafe-inline'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'\">\n")
                 .append("<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n")
                 .append("<meta name=\"color-scheme\" content=\"light dark\">\n<title>")
                 .append(Markup.of(title))

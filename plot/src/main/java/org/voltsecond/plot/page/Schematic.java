@@ -154,7 +154,12 @@ public final class Schematic {
             symbol(symbols.get(k), from + inset, y, 0);
             int middle = (from + to) / 2;
             label(middle, y - 37, "middle", "part", symbols.get(k).name());
-            label(middle, y - 21, "middle", "value", String.join(", ", symbols.get(k).values()));
+            label(
+                    middle,
+                    y - 21,
+                    "middle",
+                    "value",
+                    String.join(", ", symbols.get(k).values()));
         }
     }
 

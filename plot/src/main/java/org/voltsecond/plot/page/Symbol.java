@@ -40,7 +40,10 @@ record Symbol(String name, List<String> values, String shape, boolean turned) {
         }
         if (part instanceof Part.Inductor inductor) {
             return symbol(
-                    part, INDUCTOR, value(inductor.inductance(), Unit.HENRY), some(inductor.seriesResistance(), Unit.OHM));
+                    part,
+                    INDUCTOR,
+                    value(inductor.inductance(), Unit.HENRY),
+                    some(inductor.seriesResistance(), Unit.OHM));
         }
         if (part instanceof Part.Capacitor capacitor) {
             return symbol(

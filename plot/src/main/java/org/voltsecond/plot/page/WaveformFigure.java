@@ -101,7 +101,8 @@ public final class WaveformFigure {
 
     /** The data of this figure as the script of the page reads it. */
     String json() {
-        StringBuilder json = new StringBuilder("{\"from\":").append(from).append(",\"to\":").append(to);
+        StringBuilder json =
+                new StringBuilder("{\"from\":").append(from).append(",\"to\":").append(to);
         json.append(",\"marks\":[");
         for (int i = 0; i < marks.size(); i++) {
             json.append(i == 0 ? "" : ",")
@@ -111,6 +112,9 @@ public final class WaveformFigure {
                     .append(Markup.quoted(marks.get(i).text()))
                     .append('}');
         }
-        return json.append("],").append(FigureData.of(panels, from, to, columns).json()).append('}').toString();
+        return json.append("],")
+                .append(FigureData.of(panels, from, to, columns).json())
+                .append('}')
+                .toString();
     }
 }

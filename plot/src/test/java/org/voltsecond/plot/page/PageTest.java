@@ -7,8 +7,8 @@ import java.util.List;
 import java.util.regex.Pattern;
 import org.junit.jupiter.api.Test;
 import org.voltsecond.circuit.Circuit;
-import org.voltsecond.units.Unit;
 import org.voltsecond.engine.Piece;
+import org.voltsecond.units.Unit;
 import org.voltsecond.waveform.Waveform;
 
 /** What a page is made of, and that text stays text wherever it is put. */
@@ -33,7 +33,9 @@ class PageTest {
                 .table(PageTable.headed(HOSTILE, HOSTILE).row(HOSTILE, HOSTILE))
                 .verbatim(HOSTILE + "\n" + HOSTILE)
                 .schematic(circuit)
-                .waveforms(WaveformFigure.over(HOSTILE, 0, 1e-3).panel(wave(HOSTILE)).mark(0, HOSTILE))
+                .waveforms(WaveformFigure.over(HOSTILE, 0, 1e-3)
+                        .panel(wave(HOSTILE))
+                        .mark(0, HOSTILE))
                 .html();
     }
 
@@ -52,7 +54,8 @@ class PageTest {
     void pageAsksForNothingFromElsewhere() {
         String html = hostilePage();
         assertThat(html).contains("default-src 'none'").doesNotContain("@import", "url(", "<link", "<iframe");
-        assertThat(Pattern.compile("<[^>]*\\s(src|srcset|data)=").matcher(html.substring(0, html.indexOf("uPlot 1.6.30")))
+        assertThat(Pattern.compile("<[^>]*\\s(src|srcset|data)=")
+                        .matcher(html.substring(0, html.indexOf("uPlot 1.6.30")))
                         .results())
                 .isEmpty();
         assertThat(Pattern.compile("href=\"(?!#part-)").matcher(html).find()).isFalse();
@@ -70,7 +73,8 @@ class PageTest {
     void readsOnTelephonesInTheDarkAndOnPaper() {
         assertThat(hostilePage())
                 .startsWith("<!DOCTYPE html>")
-                .contains("width=device-width", "prefers-color-scheme: dark", "@media print", "<meta charset=\"utf-8\">");
+                .contains(
+                        "width=device-width", "prefers-color-scheme: dark", "@media print", "<meta charset=\"utf-8\">");
     }
 
     @Test
@@ -90,8 +94,8 @@ class PageTest {
         assertThatIllegalArgumentException()
                 .isThrownBy(() -> WaveformFigure.over("f", 0, 1).panel())
                 .withMessageContaining("at least one waveform");
-        assertThatIllegalArgumentException().isThrownBy(() -> WaveformFigure.over("f", 0, 1).columns(0));
         assertThatIllegalArgumentException()
-                .isThrownBy(() -> Page.titled("t").highlights(List.of("a"), List.of()));
+                .isThrownBy(() -> WaveformFigure.over("f", 0, 1).columns(0));
+        assertThatIllegalArgumentException().isThrownBy(() -> Page.titled("t").highlights(List.of("a"), List.of()));
     }
 }

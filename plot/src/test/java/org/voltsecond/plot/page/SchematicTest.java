@@ -30,7 +30,8 @@ class SchematicTest {
     }
 
     private static String svg(PowerStage stage) {
-        return Schematic.svg(stage.drive(Drive.fixedDuty(0.4, kilo(300))).circuit()).orElseThrow();
+        return Schematic.svg(stage.drive(Drive.fixedDuty(0.4, kilo(300))).circuit())
+                .orElseThrow();
     }
 
     @ParameterizedTest

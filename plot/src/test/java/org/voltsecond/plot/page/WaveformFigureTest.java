@@ -90,7 +90,8 @@ class WaveformFigureTest {
         ConverterSteadyState steady = RAIL.steadyState();
         List<Waveform> waveforms =
                 waveforms(steady).stream().map(one -> one.repeated(2)).toList();
-        String json = json(waveforms, waveforms.get(0).startTime(), waveforms.get(0).endTime());
+        String json =
+                json(waveforms, waveforms.get(0).startTime(), waveforms.get(0).endTime());
         List<double[]> values = arrays(json, "value");
         assertThat(json).contains("\"kind\":\"rows\"");
         for (int i = 0; i < waveforms.size(); i++) {
