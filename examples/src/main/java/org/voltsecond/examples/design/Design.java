@@ -19,6 +19,7 @@ import org.voltsecond.converter.Topology;
  * @param load the load at the start
  * @param drive what drives the transistor
  * @param transientPlan the transient, or null if none is asked for
+ * @param frequencyPlan the frequency response, or null if none is asked for
  */
 public record Design(
         String name,
@@ -30,7 +31,8 @@ public record Design(
         RectifierPart rectifier,
         Load load,
         DrivePlan drive,
-        @Nullable TransientPlan transientPlan) {
+        @Nullable TransientPlan transientPlan,
+        @Nullable FrequencyPlan frequencyPlan) {
     /**
      * Puts the converter together.
      *

@@ -63,6 +63,7 @@ public final class HeadStart {
                 RectifierPart.diode(0.4, milli(20)),
                 Load.resistor(2.5),
                 new FixedDuty(0.45, kilo(300)),
-                new TransientPlan(micro(100), false, java.util.List.of(change)));
+                new TransientPlan(micro(100), false, java.util.List.of(change)),
+                null);
     }
 }

@@ -30,6 +30,12 @@ public record Report(
         if (pictures) {
             tasks.addAll(PictureFiles.tasks(outcome, folder));
         }
+        Found<FrequencyOutcome> response = outcome.frequencyResponse();
+        if (response != null && response.exists()) {
+            FrequencyOutcome found = response.get();
+            tasks.add(() -> write(
+                    folder.resolve("frequency-response.csv"), (all, writer) -> FrequencyFiles.writeCsv(found, writer)));
+        }
         tasks.add(() -> write(folder.resolve("figures.json"), FiguresJson::write));
         if (designText != null) {
             tasks.add(() -> Files.writeString(folder.resolve("design.toml"), designText));

@@ -53,6 +53,7 @@ class DesignFileTest {
                         RectifierPart.diode(0.4, 20e-3),
                         Load.resistor(2.5),
                         new FixedDuty(0.45, 300e3),
+                        null,
                         null));
     }
 
