@@ -19,8 +19,10 @@ import org.voltsecond.control.Plant;
 import org.voltsecond.control.VoltageMode;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSmallSignal;
+import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
+import org.voltsecond.waveform.Waveform;
 
 /**
  * Against R. W. Erickson, D. Maksimovic, Fundamentals of Power Electronics, 3rd ed.: eqs. 8.145-8.146 (buck-boost),
@@ -124,6 +126,49 @@ class TextbookFrequencyResponseTest {
         assertThat(peak.magnitude()).isCloseTo(83.9e-3, within(0.015 * 83.9e-3));
         assertThat(peak.frequency()).isCloseTo(4050, within(0.01 * 4050));
         assertThat(loop.lineToOutput(100).magnitude(0)).isCloseTo(12.16e-3, within(0.02 * 12.16e-3));
+    }
+
+    /**
+     * What averaging leaves out, in closed form, for a plant that is the same in both positions of the switch. The
+     * comparator samples: a loop of the averaged gain T, its ramp taken less the slope of the control voltage where they
+     * meet, has the gain T(f) / (1 + sum of T(f + k fs) over all k but 0).
+     */
+    @ParameterizedTest
+    @ValueSource(doubles = {100, 1000, 5180, 20e3, 45e3})
+    void rippleAndSamplingAsTheClosedFormSays(double frequency) {
+        double low = 500;
+        double far = 60e3;
+        Converter converter =
+                regulated(Compensator.type3(GAIN * 2 * Math.PI * low, low, ZERO, POLE, far));
+        double ramp = 4 * 100e3;
+        double slope = slopeAtTheComparator(converter);
+        Complex sum = Complex.ZERO;
+        for (int k = 1; k < 4000; k++) {
+            sum = sum.add(averaged(frequency + k * 100e3, low, far)).add(averaged(frequency - k * 100e3, low, far));
+        }
+        double sharper = ramp / (ramp - slope);
+        Complex expected = averaged(frequency, low, far)
+                .multiply(sharper)
+                .divide(sum.multiply(sharper).add(1));
+        close(smallSignal(converter).loopGain(frequency).value(0), expected, 1e-6);
+    }
+
+    private static Complex averaged(double frequency, double low, double far) {
+        Complex s = s(frequency);
+        Complex filter =
+                s.multiply(s).multiply(L * C).add(s.multiply(L / R)).add(1).reciprocal().multiply(28);
+        Complex zeros = s.divide(2 * Math.PI * low).add(1).multiply(s.divide(2 * Math.PI * ZERO).add(1));
+        Complex poles = s.divide(2 * Math.PI * POLE).add(1).multiply(s.divide(2 * Math.PI * far).add(1));
+        Complex compensator = zeros.multiply(GAIN * 2 * Math.PI * low).divide(poles.multiply(s));
+        return filter.multiply(compensator).divide(3 * 4.0);
+    }
+
+    private static double slopeAtTheComparator(Converter converter) {
+        ConverterSteadyState steady = converter.steadyState();
+        double end = steady.onTime();
+        double h = 1e-9;
+        Waveform control = steady.of(converter.controlVoltage());
+        return (3 * control.at(end) - 4 * control.at(end - h) + control.at(end - 2 * h)) / (2 * h);
     }
 
     /**

@@ -42,7 +42,7 @@ final class DesignReader {
         DrivePlan drive = DriveReader.read(root);
         checkRectifier(rectifier, drive);
         TransientPlan plan = TransientReader.read(root, drive, load, input);
-        frequencyResponse(drive);
+        FrequencyPlan frequencies = FrequencyReader.read(root, drive);
         Map<Limit, Double> limits = LimitsReader.read(root);
         BenchPlan bench = BenchReader.read(root, drive, folder);
         root.finish();
@@ -50,7 +50,7 @@ final class DesignReader {
             return null;
         }
         return new Design(
-                name, topology, input, inductor, capacitor, transistor, rectifier, load, drive, plan, limits, bench);
+                name, topology, input, inductor, capacitor, transistor, rectifier, load, drive, plan, frequencies, limits, bench);
     }
 
     private @Nullable Topology topology() {
@@ -160,18 +160,6 @@ final class DesignReader {
                     "both transistors are open at times (dead time, diode emulation, hiccup or lock-out) and the inductor "
                             + "current then needs a way; valid: body_diode_drop in this table, for example "
                             + Kind.BODY_DIODE_DROP.example());
-        }
-    }
-
-    /** Of a drive that could not be read nobody knows whether it is regulated. */
-    private void frequencyResponse(@Nullable DrivePlan drive) {
-        if (root.has("frequency_response") && drive != null) {
-            root.fault(
-                    "frequency_response",
-                    drive instanceof FixedDuty
-                            ? "is for regulated designs, but a fixed duty cycle is not regulated; valid: leave the table "
-                                    + "out"
-                            : "not built yet: frequency response; valid: leave the table out");
         }
     }
 }

@@ -9,6 +9,7 @@ import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.ConverterTransient;
 import org.voltsecond.examples.design.BenchPlan;
 import org.voltsecond.examples.design.Design;
+import org.voltsecond.examples.design.FrequencyPlan;
 import org.voltsecond.examples.design.TransientPlan;
 import org.voltsecond.waveform.CaptureComparison;
 import org.voltsecond.waveform.Signal;
@@ -20,6 +21,7 @@ import org.voltsecond.waveform.Signal;
  * @param converter the converter
  * @param steadyState its periodic steady state before any change
  * @param transientRun the transient; null if none was asked for
+ * @param frequencyResponse the frequency response; null if none was asked for
  * @param bench the comparison with a capture; null if none was asked for
  */
 public record Outcome(
@@ -27,6 +29,7 @@ public record Outcome(
         Converter converter,
         Found<ConverterSteadyState> steadyState,
         @Nullable Found<TransientOutcome> transientRun,
+        @Nullable Found<FrequencyOutcome> frequencyResponse,
         @Nullable Found<CaptureComparison> bench) {
     /**
      * Works out what a design does.
@@ -40,8 +43,11 @@ public record Outcome(
         Found<ConverterSteadyState> steady = steadyState(converter);
         Found<CaptureComparison> bench = bench(design, converter, steady);
         TransientPlan plan = design.transientPlan();
+        FrequencyPlan frequencies = design.frequencyPlan();
+        Found<FrequencyOutcome> response =
+                frequencies == null ? null : steady.map(found -> FrequencyOutcome.of(found, frequencies));
         if (plan == null) {
-            return new Outcome(design, converter, steady, null, bench);
+            return new Outcome(design, converter, steady, null, response, bench);
         }
         Found<ConverterTransient> run = run(converter, steady, plan);
         return new Outcome(
@@ -49,6 +55,7 @@ public record Outcome(
                 converter,
                 steady,
                 run.map(found -> TransientOutcome.of(converter, found, !plan.fromSteadyState())),
+                response,
                 bench);
     }
 

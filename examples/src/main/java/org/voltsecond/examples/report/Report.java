@@ -31,6 +31,12 @@ public record Report(Outcome outcome, boolean pictures, String designText, boole
             tasks.add(
                     () -> Files.writeString(folder.resolve("report.html"), new HtmlReport(outcome, designText).html()));
         }
+        Found<FrequencyOutcome> response = outcome.frequencyResponse();
+        if (response != null && response.exists()) {
+            FrequencyOutcome found = response.get();
+            tasks.add(() -> write(
+                    folder.resolve("frequency-response.csv"), (all, writer) -> FrequencyFiles.writeCsv(found, writer)));
+        }
         tasks.add(() -> write(folder.resolve("figures.json"), FiguresJson::write));
         if (copied) {
             tasks.add(() -> Files.writeString(folder.resolve("design.toml"), designText));
