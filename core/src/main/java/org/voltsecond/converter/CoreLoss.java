@@ -35,6 +35,10 @@ public record CoreLoss(SteinmetzMaterial material, double crossSection, double v
     /**
      * Creates the model.
      *
+     * @param material the material of the core
+     * @param crossSection effective cross-section, m^2; more than 0
+     * @param volume effective volume, m^3; more than 0
+     * @param turns number of turns; more than 0
      * @throws IllegalArgumentException if a value is not more than 0 and finite
      */
     public CoreLoss {

@@ -19,6 +19,10 @@ public record DeadTimeLoss(double beforeTurnOn, double afterTurnOff, double forw
     /**
      * Creates the model.
      *
+     * @param beforeTurnOn dead time before the transistor closes, s; 0 or more
+     * @param afterTurnOff dead time after it opens, s; 0 or more
+     * @param forwardDrop of the body diode, V; 0 or more
+     * @param resistance slope resistance of the body diode, Ω; 0 or more
      * @throws IllegalArgumentException if a value is negative or not finite
      */
     public DeadTimeLoss {

@@ -38,6 +38,12 @@ public record EfficiencyCurve(
 
     /**
      * Creates a curve.
+     *
+     * @param topology the stage
+     * @param inputVoltage V
+     * @param outputVoltage magnitude, V
+     * @param points the loads that could be reached, as they were asked for
+     * @param failures why the others could not, by load current in A
      */
     public EfficiencyCurve {
         points = List.copyOf(points);

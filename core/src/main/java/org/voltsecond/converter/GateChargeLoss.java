@@ -13,6 +13,8 @@ public record GateChargeLoss(double charge, double driveVoltage) implements Loss
     /**
      * Creates the model.
      *
+     * @param charge total gate charge at the drive voltage, of all transistors of the stage together, C; 0 or more
+     * @param driveVoltage supply of the driver, V; 0 or more
      * @throws IllegalArgumentException if a value is negative or not finite
      */
     public GateChargeLoss {

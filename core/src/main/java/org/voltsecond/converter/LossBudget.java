@@ -12,6 +12,9 @@ import java.util.List;
 public record LossBudget(double outputPower, List<LossEntry> entries) {
     /**
      * Creates a budget.
+     *
+     * @param outputPower what the load takes, W
+     * @param entries the losses, conduction first; those of models as they were given
      */
     public LossBudget {
         entries = List.copyOf(entries);

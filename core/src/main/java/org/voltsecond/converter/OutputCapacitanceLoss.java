@@ -14,6 +14,7 @@ public record OutputCapacitanceLoss(double capacitance) implements LossModel {
     /**
      * Creates the model.
      *
+     * @param capacitance energy-related output capacitance at the blocked voltage, F; 0 or more
      * @throws IllegalArgumentException if the capacitance is negative or not finite
      */
     public OutputCapacitanceLoss {

@@ -16,6 +16,8 @@ public record OverlapLoss(double turnOnTime, double turnOffTime) implements Loss
     /**
      * Creates the model.
      *
+     * @param turnOnTime current rise time and voltage fall time together, s; 0 or more
+     * @param turnOffTime voltage rise time and current fall time together, s; 0 or more
      * @throws IllegalArgumentException if a time is negative or not finite
      */
     public OverlapLoss {

@@ -15,6 +15,8 @@ public record ReverseRecoveryLoss(double charge, double time) implements LossMod
     /**
      * Creates the model.
      *
+     * @param charge recovered charge Q_r, C; 0 or more, and 0 for a Schottky diode
+     * @param time recovery time t_r, s; 0 or more, and 0 if the turn-on time of the overlap model includes it
      * @throws IllegalArgumentException if a value is negative or not finite
      */
     public ReverseRecoveryLoss {

@@ -17,6 +17,9 @@ public record SteinmetzMaterial(double k, double alpha, double beta) {
     /**
      * Creates a material.
      *
+     * @param k loss at 1 Hz and 1 T, W/m^3; more than 0
+     * @param alpha exponent of the frequency; more than 0, usually 1 to 2
+     * @param beta exponent of the amplitude; not less than alpha, usually 2 to 3
      * @throws IllegalArgumentException if a parameter is out of its range
      */
     public SteinmetzMaterial {

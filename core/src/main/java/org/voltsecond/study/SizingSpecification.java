@@ -36,6 +36,19 @@ public record SizingSpecification(
     /**
      * Creates a specification.
      *
+     * @param topology the stage
+     * @param input range of the input voltage, V; more than 0
+     * @param outputVoltage magnitude of the mean output voltage, V; more than 0
+     * @param load range of the load current, A; more than 0
+     * @param switchingFrequency Hz; more than 0
+     * @param inductorRipple largest ripple of the inductor current, peak to peak, as a fraction of its mean at full load and
+     *     the same input voltage; more than 0 and at most 2, beyond which conduction is discontinuous at full load
+     * @param outputRipple largest ripple of the output voltage, peak to peak, V; more than 0
+     * @param capacitiveShare the part of it that the capacitance may take, the rest being left to the ESR; more than 0 and at
+     *     most 1
+     * @param parts drops of the parts
+     * @param series preferred values
+     * @param limits of controller and inductor
      * @throws SizingException if a value is out of its range; tells all faults at once
      */
     public SizingSpecification {
