@@ -328,6 +328,28 @@ public final class Converter extends ConverterSignals {
     }
 
     /**
+     * Finds the periodic steady state close to one of a converter that hardly differs, such as the same at another load:
+     * quicker than {@link #steadyState()}, and of several steady states the one next to the other.
+     *
+     * @param neighbour the steady state from which the search starts, of a converter of the same kind
+     * @return the steady state, which may be unstable; if the search from there fails, that of {@link #steadyState()}
+     * @throws NoSteadyStateException if there is none, or none was found; the message says why
+     */
+    public ConverterSteadyState steadyStateNear(ConverterSteadyState neighbour) {
+        DrivenCircuit running = driven.running();
+        SteadyState from = neighbour.periodic();
+        if (isRegulated() && !regulator().isClocked()) {
+            return steadyState();
+        }
+        try {
+            double[] guess = running.stateFrom(from.circuit(), from.state());
+            return new ConverterSteadyState(this, SteadyState.of(running, guess, 1));
+        } catch (NoSteadyStateException e) {
+            return steadyState();
+        }
+    }
+
+    /**
      * Runs from rest: no current in the inductor, no voltage at the output.
      *
      * @param duration how long, s; more than 0

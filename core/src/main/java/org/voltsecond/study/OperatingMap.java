@@ -1,0 +1,216 @@
+package org.voltsecond.study;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.concurrent.CancellationException;
+import org.voltsecond.analysis.Conduction;
+import org.voltsecond.converter.Converter;
+import org.voltsecond.converter.Topology;
+import org.voltsecond.study.MapLine.Spot;
+
+/**
+ * The steady states of a converter over two of its quantities, such as input voltage and load: mode of conduction and
+ * figures on a grid, and the boundary of conduction, which is not read off the grid: each of its corners is an exact steady
+ * state in which the rectifier current just reaches zero. A point without a steady state keeps the reason. Immutable.
+ *
+ * <pre>{@code
+ * OperatingMap map = OperatingMap.of(
+ *         rail, Axis.loadCurrent(milli(5), 2, 100), Axis.inputVoltage(9, 15, 60), Figure.usual(), Execution.standard());
+ * }</pre>
+ */
+public final class OperatingMap {
+    private final Converter converter;
+    private final Axis across;
+    private final Axis up;
+    private final List<Figure> figures;
+    private final List<List<Outcome<OperatingPoint>>> rows;
+    private final List<MapLine> boundary;
+
+    OperatingMap(
+            Converter converter,
+            Axis across,
+            Axis up,
+            List<Figure> figures,
+            List<List<Outcome<OperatingPoint>>> rows,
+            List<MapLine> boundary) {
+        this.converter = converter;
+        this.across = across;
+        this.up = up;
+        this.figures = List.copyOf(figures);
+        this.rows = rows.stream().map(List::copyOf).toList();
+        this.boundary = boundary;
+    }
+
+    /**
+     * Works out a map. Each row starts from its own first point, so that the map has the same bits on any number of threads;
+     * within a row each search starts from the steady state before it.
+     *
+     * @param converter the converter; the two quantities are changed
+     * @param across the quantity from left to right, along a row
+     * @param up the quantity from bottom to top, one row for each value
+     * @param figures what to find at each point
+     * @param execution on how many threads, who is told of it (in rows and in corners of the boundary), and what can cancel
+     *     it
+     * @return the map
+     * @throws CancellationException if it was cancelled
+     */
+    public static OperatingMap of(
+            Converter converter, Axis across, Axis up, List<Figure> figures, Execution execution) {
+        return new MapStudy(converter, across, up, figures).run(execution);
+    }
+
+    /**
+     * Returns the quantity from left to right.
+     *
+     * @return the axis
+     */
+    public Axis across() {
+        return across;
+    }
+
+    /**
+     * Returns the quantity from bottom to top.
+     *
+     * @return the axis
+     */
+    public Axis up() {
+        return up;
+    }
+
+    /**
+     * Returns what was found at each point.
+     *
+     * @return the figures
+     */
+    public List<Figure> figures() {
+        return figures;
+    }
+
+    /**
+     * Returns how the parts of the converter are arranged.
+     *
+     * @return the topology
+     */
+    public Topology topology() {
+        return converter.topology();
+    }
+
+    /**
+     * Returns what became of a point.
+     *
+     * @param i index of its value across
+     * @param j index of its value up
+     * @return what was found, or why nothing was
+     */
+    public Outcome<OperatingPoint> outcome(int i, int j) {
+        return rows.get(j).get(i);
+    }
+
+    /**
+     * Returns the mode of conduction at a point.
+     *
+     * @param i index of its value across
+     * @param j index of its value up
+     * @return the mode; empty if there is no steady state
+     */
+    public Optional<Conduction> conduction(int i, int j) {
+        return outcome(i, j).value().map(OperatingPoint::conduction);
+    }
+
+    /**
+     * Returns a figure at a point.
+     *
+     * @param figure one of {@link #figures()}, by its place there
+     * @param i index of the value across
+     * @param j index of the value up
+     * @return the value; not a number if there is no steady state or no such figure of it
+     */
+    public double value(int figure, int i, int j) {
+        return outcome(i, j).value().map(point -> point.values().get(figure)).orElse(Double.NaN);
+    }
+
+    /**
+     * Returns how many points have no steady state.
+     *
+     * @return the number
+     */
+    public int failures() {
+        return (int) rows.stream()
+                .flatMap(List::stream)
+                .filter(outcome -> outcome.value().isEmpty())
+                .count();
+    }
+
+    /**
+     * Returns the boundary between continuous and discontinuous conduction.
+     *
+     * @return lines whose corners, on the lines of the grid, are exact; mostly one
+     */
+    public List<MapLine> boundary() {
+        return boundary;
+    }
+
+    /**
+     * Returns where a figure has a value, interpolated between the points of the grid.
+     *
+     * @param figure one of {@link #figures()}, by its place there
+     * @param level the value
+     * @return the lines
+     */
+    public List<MapLine> contours(int figure, double level) {
+        double[][] values = new double[across.size()][up.size()];
+        for (int i = 0; i < across.size(); i++) {
+            for (int j = 0; j < up.size(); j++) {
+                values[i][j] = value(figure, i, j);
+            }
+        }
+        return new MarchingSquares(values, level).lines(edge -> {
+            double from = values[edge.i()][edge.j()];
+            double part = (level - from) / (values[edge.endI()][edge.endJ()] - from);
+            double x = across.values().get(edge.i());
+            double y = up.values().get(edge.j());
+            return new Spot(
+                    edge.upright() ? x : across.between(x, across.values().get(edge.endI()), part),
+                    edge.upright() ? up.between(y, up.values().get(edge.endJ()), part) : y);
+        });
+    }
+
+    /**
+     * Returns the map as a table of comma-separated values, one line for each point, row by row.
+     *
+     * @return the text; a point without a steady state has empty cells and the reason in its last one
+     */
+    public String csv() {
+        List<String> headings = new ArrayList<>(List.of(across.heading(), up.heading(), "conduction"));
+        figures.forEach(figure -> headings.add(Csv.heading(figure.name(), figure.unit())));
+        headings.add("reason");
+        StringBuilder table = new StringBuilder(Csv.line(headings));
+        for (int j = 0; j < up.size(); j++) {
+            for (int i = 0; i < across.size(); i++) {
+                List<String> cells = new ArrayList<>();
+                cells.add(Csv.number(across.values().get(i)));
+                cells.add(Csv.number(up.values().get(j)));
+                cells.addAll(Csv.cells(outcome(i, j), figures.size()));
+                table.append(Csv.line(cells));
+            }
+        }
+        return table.toString();
+    }
+
+    /**
+     * Returns the boundary of conduction as a table of comma-separated values, one line for each corner.
+     *
+     * @return the text; the first column numbers the lines
+     */
+    public String boundaryCsv() {
+        StringBuilder table = new StringBuilder(Csv.line(List.of("line", across.heading(), up.heading())));
+        for (int k = 0; k < boundary.size(); k++) {
+            for (Spot spot : boundary.get(k).spots()) {
+                table.append(
+                        Csv.line(List.of(Integer.toString(k + 1), Csv.number(spot.across()), Csv.number(spot.up()))));
+            }
+        }
+        return table.toString();
+    }
+}

@@ -1,0 +1,32 @@
+package org.voltsecond.study;
+
+import java.util.List;
+import org.voltsecond.analysis.Conduction;
+import org.voltsecond.converter.ConverterSteadyState;
+
+/**
+ * What was found at one operating point. Immutable.
+ *
+ * @param conduction the mode of conduction
+ * @param margin how far from the boundary of conduction, see {@link ConductionMargin}
+ * @param values the figures, in the order in which they were asked for
+ */
+public record OperatingPoint(Conduction conduction, double margin, List<Double> values) {
+    /**
+     * Copies the values.
+     *
+     * @param conduction the mode of conduction
+     * @param margin how far from the boundary of conduction
+     * @param values the figures
+     */
+    public OperatingPoint {
+        values = List.copyOf(values);
+    }
+
+    static OperatingPoint of(ConverterSteadyState steady, List<Figure> figures) {
+        return new OperatingPoint(
+                steady.conduction(),
+                ConductionMargin.of(steady),
+                figures.stream().map(figure -> figure.in(steady)).toList());
+    }
+}

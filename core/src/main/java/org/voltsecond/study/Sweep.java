@@ -1,0 +1,111 @@
+package org.voltsecond.study;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.concurrent.CancellationException;
+import org.voltsecond.converter.Converter;
+
+/**
+ * The steady states of a converter over one of its quantities, such as the efficiency over the load. Each is found by
+ * itself, so that the bits are the same on any number of threads. Immutable.
+ */
+public final class Sweep {
+    private final Axis over;
+    private final List<Figure> figures;
+    private final List<Outcome<OperatingPoint>> outcomes;
+
+    private Sweep(Axis over, List<Figure> figures, List<Outcome<OperatingPoint>> outcomes) {
+        this.over = over;
+        this.figures = figures;
+        this.outcomes = outcomes;
+    }
+
+    /**
+     * Works out a sweep.
+     *
+     * @param converter the converter; the quantity is changed
+     * @param over the quantity
+     * @param figures what to find at each value
+     * @param execution on how many threads, who is told of it, and what can cancel it
+     * @return the sweep
+     * @throws CancellationException if it was cancelled
+     */
+    public static Sweep of(Converter converter, Axis over, List<Figure> figures, Execution execution) {
+        List<Figure> wanted = List.copyOf(figures);
+        StudyResults<Double, OperatingPoint> results = Study.of(
+                        over.values(),
+                        (Double value) ->
+                                OperatingPoint.of(over.set(converter, value).steadyState(), wanted))
+                .run(execution)
+                .complete();
+        return new Sweep(over, wanted, results.outcomes());
+    }
+
+    /**
+     * Returns the quantity.
+     *
+     * @return the axis
+     */
+    public Axis over() {
+        return over;
+    }
+
+    /**
+     * Returns what was found at each value.
+     *
+     * @return the figures
+     */
+    public List<Figure> figures() {
+        return figures;
+    }
+
+    /**
+     * Returns what became of each value.
+     *
+     * @return what was found, or why nothing was, in the order of the axis
+     */
+    public List<Outcome<OperatingPoint>> outcomes() {
+        return outcomes;
+    }
+
+    /**
+     * Returns the values of the quantity, ready for a chart.
+     *
+     * @return the values, a new array
+     */
+    public double[] xs() {
+        return over.values().stream().mapToDouble(Double::doubleValue).toArray();
+    }
+
+    /**
+     * Returns the values of a figure, ready for a chart.
+     *
+     * @param figure one of {@link #figures()}, by its place there
+     * @return the values, a new array; not a number where nothing was found
+     */
+    public double[] ys(int figure) {
+        return outcomes.stream()
+                .mapToDouble(each ->
+                        each.value().map(point -> point.values().get(figure)).orElse(Double.NaN))
+                .toArray();
+    }
+
+    /**
+     * Returns the sweep as a table of comma-separated values, one line for each value of the quantity.
+     *
+     * @return the text; a value without a steady state has empty cells and the reason in its last one
+     */
+    public String csv() {
+        List<String> headings = new ArrayList<>(List.of(over.heading(), "conduction"));
+        figures.forEach(figure -> headings.add(Csv.heading(figure.name(), figure.unit())));
+        headings.add("reason");
+        StringBuilder table = new StringBuilder(Csv.line(headings));
+        for (int i = 0; i < over.size(); i++) {
+            List<String> cells =
+                    new ArrayList<>(List.of(Csv.number(over.values().get(i))));
+            cells.addAll(Csv.cells(outcomes.get(i), figures.size()));
+            table.append(Csv.line(cells));
+        }
+        return table.toString();
+    }
+}

@@ -1,0 +1,236 @@
+package org.voltsecond.study;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
+import static org.assertj.core.api.Assertions.within;
+import static org.voltsecond.units.Si.kilo;
+import static org.voltsecond.units.Si.micro;
+import static org.voltsecond.units.Si.milli;
+
+import java.util.List;
+import java.util.concurrent.CancellationException;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.EnumSource;
+import org.voltsecond.analysis.Conduction;
+import org.voltsecond.control.Drive;
+import org.voltsecond.converter.Converter;
+import org.voltsecond.converter.CriticalK;
+import org.voltsecond.converter.Load;
+import org.voltsecond.converter.PowerStage;
+import org.voltsecond.converter.Topology;
+import org.voltsecond.study.MapLine.Spot;
+import org.voltsecond.units.Unit;
+
+class OperatingMapTest {
+    private static final double PERIOD = 1 / kilo(300);
+    private static final double INDUCTANCE = micro(22);
+
+    private static Converter lossy() {
+        return PowerStage.buck()
+                .input(12)
+                .inductor(INDUCTANCE, milli(30))
+                .outputCapacitor(micro(47), milli(5))
+                .transistor(milli(80))
+                .rectifier(0.4, milli(20))
+                .load(Load.resistor(2.5))
+                .drive(Drive.fixedDuty(0.45, kilo(300)));
+    }
+
+    private static Converter ideal(Topology topology, double dutyCycle, double capacitance) {
+        PowerStage stage = switch (topology) {
+            case BUCK -> PowerStage.buck();
+            case BOOST -> PowerStage.boost();
+            case INVERTING_BUCK_BOOST -> PowerStage.invertingBuckBoost();
+        };
+        return stage.input(12)
+                .inductor(INDUCTANCE, 0)
+                .outputCapacitor(capacitance, 0)
+                .load(Load.resistor(10))
+                .drive(Drive.fixedDuty(dutyCycle, kilo(300)));
+    }
+
+    private static OperatingMap map(int threads) {
+        return OperatingMap.of(
+                lossy(),
+                Axis.loadResistance(1, 200, 24),
+                Axis.inputVoltage(9, 15, 7),
+                Figure.usual(),
+                Execution.onThreads(threads));
+    }
+
+    /**
+     * The formula is that of a capacitor without end. Deviations of a finite one are a power series in 1 / C, of which four
+     * halvings of 1 / C take the first four terms away (Richardson).
+     */
+    @ParameterizedTest
+    @EnumSource(Topology.class)
+    void boundaryOfIdealPartsIsThatOfCriticalK(Topology topology) {
+        for (double dutyCycle : new double[] {0.2, 0.45, 0.7}) {
+            double critical = 2 * INDUCTANCE / (CriticalK.of(topology, dutyCycle) * PERIOD);
+            double[] boundary = new double[5];
+            for (int k = 0; k < 5; k++) {
+                double capacitance = 5 * PERIOD * PERIOD / INDUCTANCE * (1 << k);
+                boundary[k] = ConductionBoundary.find(
+                        ideal(topology, dutyCycle, capacitance),
+                        Axis.loadResistance(1, 2, 2),
+                        0.5 * critical,
+                        2 * critical);
+            }
+            for (int term = 1; term < 5; term++) {
+                for (int k = 0; k + term < 5; k++) {
+                    boundary[k] = boundary[k + 1] + (boundary[k + 1] - boundary[k]) / ((1 << term) - 1);
+                }
+            }
+            assertThat(boundary[0] / critical - 1)
+                    .as("%s at %s", topology, dutyCycle)
+                    .isCloseTo(0, within(1e-12));
+        }
+    }
+
+    @Test
+    void everyCornerOfTheBoundaryIsASteadyStateAtTheBoundary() {
+        OperatingMap map = map(2);
+        assertThat(map.boundary()).hasSize(1);
+        List<Spot> spots = map.boundary().get(0).spots();
+        assertThat(spots.stream().map(Spot::up).toList()).contains(9.0, 10.0, 11.0, 12.0, 13.0, 14.0, 15.0);
+        for (Spot spot : spots) {
+            Converter there = lossy().withInput(spot.up()).withLoad(Load.resistor(spot.across()));
+            assertThat(there.steadyState().conduction()).isEqualTo(Conduction.BOUNDARY);
+            assertThat(ConductionMargin.of(there.steadyState())).isCloseTo(0, within(1e-12));
+        }
+    }
+
+    @Test
+    void agreesWithSteadyStatesFoundOneByOne() {
+        OperatingMap map = map(1);
+        assertThat(map.failures()).isZero();
+        for (int i = 0; i < map.across().size(); i += 5) {
+            for (int j = 0; j < map.up().size(); j += 3) {
+                var steady = lossy().withInput(map.up().values().get(j))
+                        .withLoad(Load.resistor(map.across().values().get(i)))
+                        .steadyState();
+                assertThat(map.conduction(i, j)).contains(steady.conduction());
+                for (int k = 0; k < map.figures().size(); k++) {
+                    double alone = map.figures().get(k).in(steady);
+                    assertThat(map.value(k, i, j)).isCloseTo(alone, within(1e-9 * Math.abs(alone)));
+                }
+            }
+        }
+        assertThat(map.conduction(0, 0)).contains(Conduction.CONTINUOUS);
+        assertThat(map.conduction(23, 6)).contains(Conduction.DISCONTINUOUS);
+    }
+
+    @Test
+    void hasTheSameBitsOnAnyNumberOfThreads() {
+        OperatingMap alone = map(1);
+        for (int threads : new int[] {2, 8}) {
+            OperatingMap together = map(threads);
+            assertThat(together.csv()).isEqualTo(alone.csv());
+            assertThat(together.boundary()).isEqualTo(alone.boundary());
+        }
+    }
+
+    @Test
+    void contoursRunWhereTheFigureHasTheValue() {
+        OperatingMap map = map(2);
+        int peak = 2;
+        List<MapLine> lines = map.contours(peak, 1.5);
+        assertThat(lines).isNotEmpty();
+        for (MapLine line : lines) {
+            for (Spot spot : line.spots()) {
+                var steady = lossy().withInput(spot.up())
+                        .withLoad(Load.resistor(spot.across()))
+                        .steadyState();
+                assertThat(Figure.peakCurrent().in(steady)).isCloseTo(1.5, within(0.02));
+            }
+        }
+        assertThat(map.contours(peak, 1e6)).isEmpty();
+    }
+
+    @Test
+    void keepsPointsThatFailWithTheirReason() {
+        Axis failing = new Axis("step", Unit.ONE, List.of(1.0, 2.0, 3.0), false, (converter, value) -> {
+            if (value == 2) {
+                throw new IllegalStateException("no \"part\", no point");
+            }
+            return converter.withLoad(Load.resistor(value));
+        });
+        OperatingMap map = OperatingMap.of(
+                lossy(), failing, Axis.inputVoltage(9, 15, 2), List.of(Figure.efficiency()), Execution.onThreads(2));
+
+        assertThat(map.failures()).isEqualTo(2);
+        assertThat(map.outcome(1, 0).reason()).contains("no \"part\", no point");
+        assertThat(map.value(0, 1, 0)).isNaN();
+        assertThat(map.value(0, 2, 1)).isBetween(0.5, 1.0);
+        assertThat(map.csv().lines().toList().get(2)).isEqualTo("2.0,9.0,,,\"no \"\"part\"\", no point\"");
+        assertThat(map.boundary()).isEmpty();
+    }
+
+    @Test
+    void cancelledGivesNoMap() {
+        Cancellation cancellation = new Cancellation();
+        Execution execution = Execution.onThreads(2)
+                .withCancellation(cancellation)
+                .withProgress((done, total) -> cancellation.cancel());
+        assertThatThrownBy(() -> OperatingMap.of(
+                        lossy(),
+                        Axis.loadResistance(1, 200, 5),
+                        Axis.inputVoltage(9, 15, 20),
+                        Figure.usual(),
+                        execution))
+                .isInstanceOf(CancellationException.class);
+    }
+
+    @Test
+    void aSynchronousRectifierHasNoBoundary() {
+        Converter synchronous = PowerStage.buck()
+                .input(12)
+                .inductor(INDUCTANCE, milli(30))
+                .outputCapacitor(micro(47), milli(5))
+                .transistor(milli(80))
+                .synchronousRectifier(milli(20))
+                .load(Load.resistor(2.5))
+                .drive(Drive.fixedDuty(0.45, kilo(300)));
+        OperatingMap map = OperatingMap.of(
+                synchronous,
+                Axis.loadResistance(1, 200, 6),
+                Axis.inputVoltage(9, 15, 3),
+                Figure.usual(),
+                Execution.onThreads(1));
+        assertThat(map.failures()).isZero();
+        assertThat(map.conduction(5, 0)).contains(Conduction.CONTINUOUS);
+        assertThat(map.boundary()).isEmpty();
+    }
+
+    @Test
+    void sweepOfEfficiencyOverLoad() {
+        Axis loads = Axis.loadCurrent(milli(50), 2, 9);
+        Sweep sweep = Sweep.of(lossy(), loads, Figure.usual(), Execution.onThreads(2));
+        double[] efficiency = sweep.ys(3);
+
+        assertThat(sweep.xs()).hasSize(9).startsWith(0.05).endsWith(2);
+        assertThat(efficiency).doesNotContain(Double.NaN);
+        var last = lossy().withLoad(Load.current(2)).steadyState();
+        assertThat(efficiency[8]).isEqualTo(last.efficiency().orElseThrow());
+        assertThat(sweep.csv())
+                .startsWith("load current (A),conduction,output voltage (V),output ripple (V),"
+                        + "peak inductor current (A),efficiency,reason\n")
+                .hasLineCount(10);
+        assertThat(Sweep.of(lossy(), loads, Figure.usual(), Execution.onThreads(8))
+                        .csv())
+                .isEqualTo(sweep.csv());
+    }
+
+    @Test
+    void axesRefuseWhatIsNoRange() {
+        assertThatThrownBy(() -> Axis.inputVoltage(15, 9, 3)).hasMessageContaining("15.0 to 9.0, 3 values");
+        assertThatThrownBy(() -> Axis.inputVoltage(Double.NaN, 9, 3)).hasMessageContaining("NaN");
+        assertThatThrownBy(() -> Axis.loadCurrent(0, 2, 3)).hasMessageContaining("more than 0 but it was 0.0");
+        assertThatThrownBy(() -> Axis.dutyCycle(0.1, 0.9, 1)).hasMessageContaining("1 values");
+        assertThatThrownBy(() -> new Axis("x", Unit.VOLT, List.of(1.0, 1.0), false, (c, v) -> c))
+                .hasMessageContaining("value 2 is 1.0 V after 1.0 V");
+        assertThatThrownBy(() -> new Axis("x", Unit.VOLT, List.of(), false, (c, v) -> c))
+                .hasMessageContaining("no value");
+    }
+}
