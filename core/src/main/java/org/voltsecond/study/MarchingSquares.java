@@ -97,7 +97,10 @@ final class MarchingSquares {
             List<Edge> chain = chain(left.iterator().next(), left);
             List<Spot> corners = new ArrayList<>();
             chain.forEach(edge -> corners.add(spots.get(edge)));
-            if (chain.size() > 2 && neighbours.getOrDefault(chain.get(chain.size() - 1), List.of()).contains(chain.get(0))) {
+            if (chain.size() > 2
+                    && neighbours
+                            .getOrDefault(chain.get(chain.size() - 1), List.of())
+                            .contains(chain.get(0))) {
                 corners.add(corners.get(0));
             }
             if (corners.size() > 1) {

@@ -138,8 +138,7 @@ class TextbookFrequencyResponseTest {
     void rippleAndSamplingAsTheClosedFormSays(double frequency) {
         double low = 500;
         double far = 60e3;
-        Converter converter =
-                regulated(Compensator.type3(GAIN * 2 * Math.PI * low, low, ZERO, POLE, far));
+        Converter converter = regulated(Compensator.type3(GAIN * 2 * Math.PI * low, low, ZERO, POLE, far));
         double ramp = 4 * 100e3;
         double slope = slopeAtTheComparator(converter);
         Complex sum = Complex.ZERO;
@@ -155,10 +154,18 @@ class TextbookFrequencyResponseTest {
 
     private static Complex averaged(double frequency, double low, double far) {
         Complex s = s(frequency);
-        Complex filter =
-                s.multiply(s).multiply(L * C).add(s.multiply(L / R)).add(1).reciprocal().multiply(28);
-        Complex zeros = s.divide(2 * Math.PI * low).add(1).multiply(s.divide(2 * Math.PI * ZERO).add(1));
-        Complex poles = s.divide(2 * Math.PI * POLE).add(1).multiply(s.divide(2 * Math.PI * far).add(1));
+        Complex filter = s.multiply(s)
+                .multiply(L * C)
+                .add(s.multiply(L / R))
+                .add(1)
+                .reciprocal()
+                .multiply(28);
+        Complex zeros = s.divide(2 * Math.PI * low)
+                .add(1)
+                .multiply(s.divide(2 * Math.PI * ZERO).add(1));
+        Complex poles = s.divide(2 * Math.PI * POLE)
+                .add(1)
+                .multiply(s.divide(2 * Math.PI * far).add(1));
         Complex compensator = zeros.multiply(GAIN * 2 * Math.PI * low).divide(poles.multiply(s));
         return filter.multiply(compensator).divide(3 * 4.0);
     }

@@ -50,7 +50,19 @@ final class DesignReader {
             return null;
         }
         return new Design(
-                name, topology, input, inductor, capacitor, transistor, rectifier, load, drive, plan, frequencies, limits, bench);
+                name,
+                topology,
+                input,
+                inductor,
+                capacitor,
+                transistor,
+                rectifier,
+                load,
+                drive,
+                plan,
+                frequencies,
+                limits,
+                bench);
     }
 
     private @Nullable Topology topology() {

@@ -99,7 +99,8 @@ class RegulatedFaultsTest {
         assertThat(only(table + "from = 1\nto = 1e5\npoints_per_decade = 10000\n"))
                 .startsWith("rail.toml:35: frequency_response.points_per_decade: asks for more than 20000 points");
         assertThat(only(table + "from = 1\nto = 1e5\npoints = 50\n"))
-                .startsWith("rail.toml:35: frequency_response.points: unknown key; nearest known key: points_per_decade");
+                .startsWith(
+                        "rail.toml:35: frequency_response.points: unknown key; nearest known key: points_per_decade");
     }
 
     @Test
