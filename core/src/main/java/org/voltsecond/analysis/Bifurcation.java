@@ -95,8 +95,9 @@ public record Bifurcation(String signal, String unit, List<Point> points) {
             int settling,
             int samples) {
         if (parameters.length == 0 || !(settling >= 1) || !(samples >= 1)) {
-            throw new IllegalArgumentException("a sweep needs at least 1 value, 1 period to settle and 1 to sample, but was "
-                    + "given " + parameters.length + ", " + settling + " and " + samples);
+            throw new IllegalArgumentException(
+                    "a sweep needs at least 1 value, 1 period to settle and 1 to sample, but was " + "given "
+                            + parameters.length + ", " + settling + " and " + samples);
         }
         List<Point> points = new ArrayList<>();
         double[] state = {};

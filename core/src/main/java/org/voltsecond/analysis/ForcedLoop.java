@@ -1,7 +1,7 @@
 package org.voltsecond.analysis;
 
-import org.jspecify.annotations.Nullable;
 import org.hipparchus.complex.Complex;
+import org.jspecify.annotations.Nullable;
 import org.voltsecond.analysis.OrbitLoop.Passage;
 import org.voltsecond.engine.AffineForm;
 import org.voltsecond.engine.AffineMap;

@@ -6,7 +6,6 @@ import java.util.stream.IntStream;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.circuit.Circuit;
 import org.voltsecond.circuit.Part;
-import org.voltsecond.circuit.Profile;
 import org.voltsecond.control.Controller;
 import org.voltsecond.control.DrivenCircuit;
 import org.voltsecond.engine.AffineForm;
@@ -36,8 +35,9 @@ record Forcing(
         }
         if (perturbation instanceof Perturbation.OfDutyCycle of) {
             if (!circuit.gates().containsKey(of.switchName())) {
-                throw new IllegalArgumentException("the duty cycle to disturb must be that of a switch with a fixed drive, "
-                        + circuit.gates().keySet() + ", but was of " + of.switchName());
+                throw new IllegalArgumentException(
+                        "the duty cycle to disturb must be that of a switch with a fixed drive, "
+                                + circuit.gates().keySet() + ", but was of " + of.switchName());
             }
             return of(circuit, -1, -1, 1, of.switchName());
         }
@@ -55,8 +55,9 @@ record Forcing(
         } else if (part instanceof Part.CurrentSource source) {
             swinging = parts.withCurrent(name, source.current().withSine(0, frequency, 0));
         } else {
-            throw new IllegalArgumentException("what is to be disturbed must be an independent voltage or current source,"
-                    + " but " + name + " is " + part);
+            throw new IllegalArgumentException(
+                    "what is to be disturbed must be an independent voltage or current source," + " but " + name
+                            + " is " + part);
         }
         DrivenCircuit driven = circuit.withCircuit(swinging);
         List<String> names = driven.stateNames();

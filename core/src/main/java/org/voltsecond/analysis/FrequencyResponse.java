@@ -42,8 +42,7 @@ public final class FrequencyResponse {
      * @return the response
      * @throws IllegalArgumentException if the frequencies are not as they should be
      */
-    public static FrequencyResponse of(
-            String name, String unit, double[] frequencies, DoubleFunction<Complex> law) {
+    public static FrequencyResponse of(String name, String unit, double[] frequencies, DoubleFunction<Complex> law) {
         boolean sound = frequencies.length > 0;
         for (int i = 0; i < frequencies.length; i++) {
             double below = i == 0 ? 0 : frequencies[i - 1];
@@ -67,9 +66,10 @@ public final class FrequencyResponse {
      */
     public static double[] decades(double from, double to, int pointsPerDecade) {
         if (!(from > 0 && to > from && to < Double.POSITIVE_INFINITY && pointsPerDecade >= 1)) {
-            throw new IllegalArgumentException("frequencies must run from more than 0 Hz up to a higher finite one with at "
-                    + "least 1 point per decade, but were asked for from " + from + " Hz to " + to + " Hz with "
-                    + pointsPerDecade);
+            throw new IllegalArgumentException(
+                    "frequencies must run from more than 0 Hz up to a higher finite one with at "
+                            + "least 1 point per decade, but were asked for from " + from + " Hz to " + to + " Hz with "
+                            + pointsPerDecade);
         }
         int steps = (int) Math.ceil(pointsPerDecade * Math.log10(to / from) - 1e-9);
         return IntStream.rangeClosed(0, steps)
@@ -213,7 +213,9 @@ public final class FrequencyResponse {
         }
         double frequency = Math.exp((low + high) / 2);
         double value = at(frequency).norm();
-        return value > magnitude(largest) ? new Peak(frequency, value) : new Peak(frequencies[largest], magnitude(largest));
+        return value > magnitude(largest)
+                ? new Peak(frequency, value)
+                : new Peak(frequencies[largest], magnitude(largest));
     }
 
     /**

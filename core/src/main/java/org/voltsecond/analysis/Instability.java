@@ -51,7 +51,8 @@ public record Instability(Kind kind, Complex multiplier, double damping, double 
     private static Instability of(Complex multiplier, double period) {
         double growth = Math.log(multiplier.norm());
         double angle = multiplier.getArgument();
-        double damping = angle == 0 ? -Math.signum(growth) : Double.isInfinite(growth) ? 1 : -growth / Math.hypot(growth, angle);
+        double damping =
+                angle == 0 ? -Math.signum(growth) : Double.isInfinite(growth) ? 1 : -growth / Math.hypot(growth, angle);
         Kind kind = angle == 0
                 ? Kind.SADDLE_NODE
                 : angle >= Math.PI - NEARLY_ALTERNATING ? Kind.PERIOD_DOUBLING : Kind.SLOW_OSCILLATION;

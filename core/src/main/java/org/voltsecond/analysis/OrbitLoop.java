@@ -47,8 +47,7 @@ record OrbitLoop(List<Passage> passages, double period) {
             double[] end = new double[states];
             view.copyStartState(start);
             view.copyEndState(end);
-            return new Passage(
-                    view.phase(), view.jump(), start, end, view.sinceTick(), view.duration(), view.cause());
+            return new Passage(view.phase(), view.jump(), start, end, view.sinceTick(), view.duration(), view.cause());
         }
 
         Passage enteredBy(@Nullable AffineMap otherJump) {
@@ -118,9 +117,11 @@ record OrbitLoop(List<Passage> passages, double period) {
         List<Passage> closed() {
             Passage again = closing;
             if (again == null || again.phase() != passages.get(0).phase()) {
-                throw new IllegalStateException("the period of " + period + " s does not close: the phase that begins it, "
-                        + passages.get(0).phase() + ", does not begin after it; a frequency response needs a steady state "
-                        + "of a circuit in which every period begins alike");
+                throw new IllegalStateException(
+                        "the period of " + period + " s does not close: the phase that begins it, "
+                                + passages.get(0).phase()
+                                + ", does not begin after it; a frequency response needs a steady state "
+                                + "of a circuit in which every period begins alike");
             }
             passages.set(0, passages.get(0).enteredBy(again.jump()));
             return List.copyOf(passages);

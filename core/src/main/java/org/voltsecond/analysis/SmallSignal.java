@@ -129,14 +129,19 @@ public final class SmallSignal {
     public FrequencyResponse outputImpedance(String source, Signal output, double... frequencies) {
         DoubleFunction<Complex> rise = law(Perturbation.source(source), output);
         return FrequencyResponse.of(
-                "output impedance", Unit.OHM.symbol(), frequencies, f -> rise.apply(f).negate());
+                "output impedance",
+                Unit.OHM.symbol(),
+                frequencies,
+                f -> rise.apply(f).negate());
     }
 
     private String nameOf(Perturbation from) {
         if (from instanceof Perturbation.OfSource source) {
             return source.source();
         }
-        return from instanceof Perturbation.OfDutyCycle duty ? "duty cycle of " + duty.switchName() : "injected voltage";
+        return from instanceof Perturbation.OfDutyCycle duty
+                ? "duty cycle of " + duty.switchName()
+                : "injected voltage";
     }
 
     private Unit unitOf(Perturbation from) {

@@ -236,8 +236,9 @@ public final class DrivenCircuit {
     public DrivenCircuit withControlInjection() {
         Controller own = controller;
         if (own == null) {
-            throw new UnsupportedOperationException("the gates of this circuit have fixed drives and no control voltage "
-                    + "into which a signal could be injected: use a regulator, or disturb the duty cycle instead");
+            throw new UnsupportedOperationException(
+                    "the gates of this circuit have fixed drives and no control voltage "
+                            + "into which a signal could be injected: use a regulator, or disturb the duty cycle instead");
         }
         return unchangedBuilder(own.withInjection()).build();
     }

@@ -61,8 +61,7 @@ public final class ConverterSmallSignal {
      * @throws IllegalArgumentException if the frequencies are not as they should be
      */
     public FrequencyResponse lineToOutput(double... frequencies) {
-        return smallSignal.response(
-                Perturbation.source(StageCircuit.SOURCE), converter.outputVoltage(), frequencies);
+        return smallSignal.response(Perturbation.source(StageCircuit.SOURCE), converter.outputVoltage(), frequencies);
     }
 
     /**

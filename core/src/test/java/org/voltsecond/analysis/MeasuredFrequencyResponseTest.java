@@ -73,11 +73,10 @@ class MeasuredFrequencyResponseTest {
         SteadyState still = steady(load, edge, 12, 0.45, 0);
         double window = PERIODS / FREQUENCY;
         int windows = 200;
-        Transient run = Transient.of(
-                swinging, swinging.stateFrom(still.circuit(), still.state()), (windows + 1) * window);
-        Spectrum spectrum = run.of(signal)
-                .between(windows * window, (windows + 1) * window)
-                .spectrum(cycles);
+        Transient run =
+                Transient.of(swinging, swinging.stateFrom(still.circuit(), still.state()), (windows + 1) * window);
+        Spectrum spectrum =
+                run.of(signal).between(windows * window, (windows + 1) * window).spectrum(cycles);
         Complex cosine = new Complex(0, spectrum.phase(cycles)).exp().multiply(spectrum.amplitude(cycles));
         return cosine.multiply(Complex.I).divide(AMPLITUDE);
     }
@@ -164,8 +163,7 @@ class MeasuredFrequencyResponseTest {
                 SmallSignal.of(SteadyState.of(fixed)).response(Perturbation.dutyCycle("Q1"), output, grid);
         FrequencyResponse byControl = SmallSignal.of(still).response(Perturbation.controlVoltage(), output, grid);
         for (int i = 0; i < grid.length; i++) {
-            assertThat(byDuty.value(i).subtract(byControl.value(i)).norm())
-                    .isLessThan(1e-10 * byControl.magnitude(i));
+            assertThat(byDuty.value(i).subtract(byControl.value(i)).norm()).isLessThan(1e-10 * byControl.magnitude(i));
         }
     }
 

@@ -61,10 +61,7 @@ class StabilityTest {
 
     @Test
     void samplesOfASteadyStateAreItsStartValue() {
-        double start = chaotic(22)
-                .steadyState()
-                .of(chaotic(22).outputVoltage())
-                .at(0);
+        double start = chaotic(22).steadyState().of(chaotic(22).outputVoltage()).at(0);
         assertThat(sweep(new double[] {22}, 400, 3).points().get(0).samples())
                 .allSatisfy(sample -> assertThat(sample).isCloseTo(start, within(1e-10)));
     }
@@ -142,8 +139,8 @@ class StabilityTest {
                 .load(Load.resistor(2.5))
                 .drive(Hysteretic.voltageBand(200e3, 5, 1, 0.02))
                 .driven();
-        assertThatThrownBy(() -> Bifurcation.sweep(
-                        new double[] {1}, v -> free, driven -> driven.nodeVoltage("out"), 1, 1))
+        assertThatThrownBy(
+                        () -> Bifurcation.sweep(new double[] {1}, v -> free, driven -> driven.nodeVoltage("out"), 1, 1))
                 .hasMessageContaining("no clock");
     }
 }

@@ -26,8 +26,8 @@ record BifurcationDrawing(Sheet sheet, Bifurcation bifurcation, String parameter
         Rectangle2D inner = sheet.draw(g, width, height);
         Rectangle2D chart = new Rectangle2D.Double(
                 inner.getX(), inner.getY() + 10, inner.getWidth() - Axes.RIGHT, inner.getHeight() - 10);
-        ValueRange up = ValueRange.around(
-                samples().min().orElse(0), samples().max().orElse(1));
+        ValueRange up =
+                ValueRange.around(samples().min().orElse(0), samples().max().orElse(1));
         double from = parameters().min().orElseThrow();
         double to = parameters().max().orElseThrow();
         Rectangle2D area = drawAxes(g, chart, up, from, to);

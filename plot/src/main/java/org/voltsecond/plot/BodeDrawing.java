@@ -45,7 +45,8 @@ record BodeDrawing(Sheet sheet, List<FrequencyResponse> responses, boolean margi
         String decibels = "Magnitude (dB" + (unit.isEmpty() ? ")" : " re 1 " + unit + ")");
         drawPanel(g, areas.get(0), magnitude, FrequencyResponse::decibels, decibels, charts.getX());
         drawPanel(g, areas.get(1), phase, FrequencyResponse::phase, "Phase (degrees)", charts.getX());
-        Heading heading = new Heading(g, areas.get(0).getX(), areas.get(0).getMaxX(), areas.get(0).getY() - 12);
+        Heading heading = new Heading(
+                g, areas.get(0).getX(), areas.get(0).getMaxX(), areas.get(0).getY() - 12);
         for (int k = 0; k < responses.size(); k++) {
             heading.entry(responses.get(k).name(), Look.trace(k), Look.line(k), responses.size() - k);
         }
@@ -77,7 +78,10 @@ record BodeDrawing(Sheet sheet, List<FrequencyResponse> responses, boolean margi
     }
 
     private double highest() {
-        return responses.stream().mapToDouble(r -> r.frequency(r.size() - 1)).max().orElseThrow();
+        return responses.stream()
+                .mapToDouble(r -> r.frequency(r.size() - 1))
+                .max()
+                .orElseThrow();
     }
 
     private Mapping mapping(Rectangle2D area, ValueRange range) {
@@ -105,8 +109,7 @@ record BodeDrawing(Sheet sheet, List<FrequencyResponse> responses, boolean margi
                 info.getSubplotInfo(0).getDataArea(), info.getSubplotInfo(1).getDataArea());
     }
 
-    private void drawPanel(
-            Graphics2D g, Rectangle2D area, ValueRange range, Figure figure, String label, double left) {
+    private void drawPanel(Graphics2D g, Rectangle2D area, ValueRange range, Figure figure, String label, double left) {
         Mapping map = mapping(area, range);
         Shape clip = g.getClip();
         g.clip(area);

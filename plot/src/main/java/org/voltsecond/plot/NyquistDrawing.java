@@ -55,8 +55,12 @@ record NyquistDrawing(Sheet sheet, FrequencyResponse response) implements Drawin
         g.setClip(clip);
         Axes.frame(g, area);
         new Heading(g, area.getX(), area.getMaxX(), area.getY() - 12)
-                .entry(response.name() + ", rising frequency from "
-                        + Quantity.format(response.frequency(0), Unit.HERTZ, 4), Look.trace(0), Look.line(0), 1);
+                .entry(
+                        response.name() + ", rising frequency from "
+                                + Quantity.format(response.frequency(0), Unit.HERTZ, 4),
+                        Look.trace(0),
+                        Look.line(0),
+                        1);
     }
 
     private static Rectangle2D drawAxes(Graphics2D g, Rectangle2D chart, double half) {
@@ -105,7 +109,9 @@ record NyquistDrawing(Sheet sheet, FrequencyResponse response) implements Drawin
         double y = map.y(value.getImaginary());
         g.setPaint(Look.MARK);
         g.fill(new Ellipse2D.Double(x - DOT, y - DOT, 2 * DOT, 2 * DOT));
-        String label = before + BodeDrawing.rounded(margin.orElseThrow()) + after
+        String label = before
+                + BodeDrawing.rounded(margin.orElseThrow())
+                + after
                 + Quantity.format(at.getAsDouble(), Unit.HERTZ, 4);
         Text.patched(g, Look.SMALL, Look.MARK, label, x + 10, value.getImaginary() < 0 ? y + 18 : y - 8);
     }

@@ -45,7 +45,8 @@ public final class ResponsePictures {
             requireTwoPoints(title, response);
             if (!response.unit().equals(responses.get(0).unit())) {
                 throw new IllegalArgumentException("picture " + title + ": all responses must have one unit but "
-                        + responses.get(0).name() + " is in '" + responses.get(0).unit() + "' and " + response.name()
+                        + responses.get(0).name() + " is in '"
+                        + responses.get(0).unit() + "' and " + response.name()
                         + " in '" + response.unit() + "'; draw a picture for each");
             }
         }
@@ -90,11 +91,12 @@ public final class ResponsePictures {
                 .mapToDouble(Bifurcation.Point::parameter)
                 .distinct()
                 .count();
-        boolean seen = bifurcation.points().stream()
-                .anyMatch(point -> !point.samples().isEmpty());
+        boolean seen =
+                bifurcation.points().stream().anyMatch(point -> !point.samples().isEmpty());
         if (values < 2 || !seen) {
-            throw new IllegalArgumentException("picture " + title + ": it needs two values of the parameter and one sample "
-                    + "at least, but the sweep has " + values + " values and " + (seen ? "samples" : "no sample"));
+            throw new IllegalArgumentException("picture " + title
+                    + ": it needs two values of the parameter and one sample " + "at least, but the sweep has " + values
+                    + " values and " + (seen ? "samples" : "no sample"));
         }
         Sheet sheet = new Sheet(title, subtitle, Sheet.CAUTION);
         return new Picture(new BifurcationDrawing(sheet, bifurcation, parameter), WIDTH, HEIGHT, 1);

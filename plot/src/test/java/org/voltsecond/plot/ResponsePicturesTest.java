@@ -74,7 +74,8 @@ class ResponsePicturesTest {
         assertThatThrownBy(() -> ResponsePictures.bode("b", "")).hasMessageContaining("at least one response");
         assertThatThrownBy(() -> ResponsePictures.nyquist("n", "", loop(100))).hasMessageContaining("2 frequencies");
         FrequencyResponse impedance = FrequencyResponse.of("z", "Ω", new double[] {1, 2}, f -> Complex.ONE);
-        assertThatThrownBy(() -> ResponsePictures.bode("b", "", loop(), impedance)).hasMessageContaining("one unit");
+        assertThatThrownBy(() -> ResponsePictures.bode("b", "", loop(), impedance))
+                .hasMessageContaining("one unit");
         Bifurcation one = new Bifurcation("v", "V", List.of(new Bifurcation.Point(1, List.of(5.0), "")));
         assertThatThrownBy(() -> ResponsePictures.bifurcation("b", "", "x", one))
                 .hasMessageContaining("two values");

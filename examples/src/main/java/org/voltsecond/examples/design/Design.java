@@ -22,6 +22,7 @@ import org.voltsecond.converter.Topology;
  * @param load the load at the start
  * @param drive what drives the transistor
  * @param transientPlan the transient, or null if none is asked for
+ * @param frequencyPlan the frequency response, or null if none is asked for
  * @param limits what it is held to; empty for nothing
  */
 public record Design(
@@ -35,6 +36,7 @@ public record Design(
         Load load,
         DrivePlan drive,
         @Nullable TransientPlan transientPlan,
+        @Nullable FrequencyPlan frequencyPlan,
         Map<Limit, Double> limits) {
     /**
      * Copies the limits, in the order of their kinds.
@@ -49,6 +51,7 @@ public record Design(
      * @param load the load at the start
      * @param drive what drives the transistor
      * @param transientPlan the transient, or null if none is asked for
+     * @param frequencyPlan the frequency response, or null if none is asked for
      * @param limits what it is held to; empty for nothing
      */
     public Design {

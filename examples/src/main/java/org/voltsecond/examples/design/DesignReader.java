@@ -38,13 +38,15 @@ final class DesignReader {
         DrivePlan drive = DriveReader.read(root);
         checkRectifier(rectifier, drive);
         TransientPlan plan = TransientReader.read(root, drive, load);
-        frequencyResponse(drive);
+        FrequencyPlan frequencies = FrequencyReader.read(root, drive);
         Map<Limit, Double> limits = LimitsReader.read(root);
         root.finish();
         if (topology == null || load == null || drive == null) {
             return null;
         }
-        return new Design(name, topology, input, inductor, capacitor, transistor, rectifier, load, drive, plan, limits);
+        return new Design(
+                name, topology, input, inductor, capacitor, transistor, rectifier, load, drive, plan, frequencies,
+                limits);
     }
 
     private @Nullable Topology topology() {
@@ -150,18 +152,6 @@ final class DesignReader {
                     "both transistors are open at times (dead time, diode emulation, hiccup or lock-out) and the inductor "
                             + "current then needs a way; valid: body_diode_drop in this table, for example "
                             + Kind.BODY_DIODE_DROP.example());
-        }
-    }
-
-    /** Of a drive that could not be read nobody knows whether it is regulated. */
-    private void frequencyResponse(@Nullable DrivePlan drive) {
-        if (root.has("frequency_response") && drive != null) {
-            root.fault(
-                    "frequency_response",
-                    drive instanceof FixedDuty
-                            ? "is for regulated designs, but a fixed duty cycle is not regulated; valid: leave the table "
-                                    + "out"
-                            : "not built yet: frequency response; valid: leave the table out");
         }
     }
 }

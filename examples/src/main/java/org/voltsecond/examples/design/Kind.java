@@ -20,6 +20,7 @@ record Kind(Unit unit, Range range, String example) {
     static final Kind INDUCTANCE = new Kind(Unit.HENRY, Range.POSITIVE, "\"22 µH\"");
     static final Kind CAPACITANCE = new Kind(Unit.FARAD, Range.POSITIVE, "\"47 µF\"");
     static final Kind FREQUENCY = new Kind(Unit.HERTZ, Range.POSITIVE, "\"300 kHz\"");
+    static final Kind RESPONSE_FREQUENCY = new Kind(Unit.HERTZ, Range.POSITIVE, "\"100 Hz\"");
     static final Kind DURATION = new Kind(Unit.SECOND, Range.POSITIVE, "\"15 ms\"");
     static final Kind INSTANT = new Kind(Unit.SECOND, Range.NOT_NEGATIVE, "\"5 ms\"");
     static final Kind DELAY = new Kind(Unit.SECOND, Range.NOT_NEGATIVE, "\"100 ns\"");

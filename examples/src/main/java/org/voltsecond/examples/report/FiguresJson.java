@@ -35,6 +35,10 @@ final class FiguresJson {
         try (JsonObject root = JsonObject.in(json)) {
             root.text("name", outcome.design().name());
             writeSteadyState(root);
+            Found<FrequencyOutcome> response = outcome.frequencyResponse();
+            if (response != null) {
+                FrequencyFiles.writeFigures(root, response);
+            }
             writeTransient(root);
             writeChecks(root);
             root.array("cautions", array -> {

@@ -65,6 +65,7 @@ public final class HeadStart {
                 Load.resistor(2.5),
                 new FixedDuty(0.45, kilo(300)),
                 new TransientPlan(micro(100), false, java.util.List.of(change)),
+                null,
                 Map.of());
     }
 }

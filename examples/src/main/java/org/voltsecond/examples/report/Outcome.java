@@ -7,6 +7,7 @@ import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.ConverterTransient;
 import org.voltsecond.examples.design.Design;
+import org.voltsecond.examples.design.FrequencyPlan;
 import org.voltsecond.examples.design.TransientPlan;
 
 /**
@@ -16,12 +17,14 @@ import org.voltsecond.examples.design.TransientPlan;
  * @param converter the converter
  * @param steadyState its periodic steady state before any change
  * @param transientRun the transient; null if none was asked for
+ * @param frequencyResponse the frequency response; null if none was asked for
  */
 public record Outcome(
         Design design,
         Converter converter,
         Found<ConverterSteadyState> steadyState,
-        @Nullable Found<TransientOutcome> transientRun) {
+        @Nullable Found<TransientOutcome> transientRun,
+        @Nullable Found<FrequencyOutcome> frequencyResponse) {
     /**
      * Works out what a design does.
      *
@@ -33,15 +36,19 @@ public record Outcome(
         Converter converter = design.converter();
         Found<ConverterSteadyState> steady = steadyState(converter);
         TransientPlan plan = design.transientPlan();
+        FrequencyPlan frequencies = design.frequencyPlan();
+        Found<FrequencyOutcome> response =
+                frequencies == null ? null : steady.map(found -> FrequencyOutcome.of(found, frequencies));
         if (plan == null) {
-            return new Outcome(design, converter, steady, null);
+            return new Outcome(design, converter, steady, null, response);
         }
         Found<ConverterTransient> run = run(converter, steady, plan);
         return new Outcome(
                 design,
                 converter,
                 steady,
-                run.map(found -> TransientOutcome.of(converter, found, !plan.fromSteadyState())));
+                run.map(found -> TransientOutcome.of(converter, found, !plan.fromSteadyState())),
+                response);
     }
 
     private static Found<ConverterSteadyState> steadyState(Converter converter) {

@@ -22,6 +22,7 @@ public final class OutputFolder {
             "figures.json",
             "report.html",
             "waveforms.csv",
+            "frequency-response.csv",
             "design.toml",
             "steady-state.png",
             "steady-state.svg",
@@ -30,7 +31,13 @@ public final class OutputFolder {
             "start.png",
             "start.svg",
             "pulses.png",
-            "pulses.svg");
+            "pulses.svg",
+            "loop-gain.png",
+            "loop-gain.svg",
+            "loop-gain-plane.png",
+            "loop-gain-plane.svg",
+            "output-impedance.png",
+            "output-impedance.svg");
 
     /** One picture for each change. */
     private static final Pattern OWN_PATTERN = Pattern.compile("change-[1-9][0-9]*[.](png|svg)");

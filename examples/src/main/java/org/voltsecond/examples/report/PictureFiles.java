@@ -37,6 +37,11 @@ final class PictureFiles {
                         .forEach((name, picture) -> addTasks(tasks, picture, folder, name));
             }
         }
+        Found<FrequencyOutcome> response = outcome.frequencyResponse();
+        if (response != null && response.exists()) {
+            FrequencyFiles.pictures(outcome, response.get())
+                    .forEach((name, picture) -> addTasks(tasks, picture, folder, name));
+        }
         if (outcome.steadyState().exists()) {
             addTasks(tasks, steadyState(outcome, outcome.steadyState().get()), folder, "steady-state");
         }

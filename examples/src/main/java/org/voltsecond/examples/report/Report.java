@@ -16,8 +16,7 @@ import java.util.List;
  * @param designText the text of the design
  * @param copied whether to put this text beside the figures
  */
-public record Report(
-        Outcome outcome, boolean pictures, String designText, boolean copied) {
+public record Report(Outcome outcome, boolean pictures, String designText, boolean copied) {
     /**
      * Writes all files, several at a time where there are several processors.
      *
@@ -29,7 +28,14 @@ public record Report(
         tasks.add(() -> write(folder.resolve("waveforms.csv"), WaveformsCsv::write));
         if (pictures) {
             tasks.addAll(PictureFiles.tasks(outcome, folder));
-            tasks.add(() -> Files.writeString(folder.resolve("report.html"), new HtmlReport(outcome, designText).html()));
+            tasks.add(
+                    () -> Files.writeString(folder.resolve("report.html"), new HtmlReport(outcome, designText).html()));
+        }
+        Found<FrequencyOutcome> response = outcome.frequencyResponse();
+        if (response != null && response.exists()) {
+            FrequencyOutcome found = response.get();
+            tasks.add(() -> write(
+                    folder.resolve("frequency-response.csv"), (all, writer) -> FrequencyFiles.writeCsv(found, writer)));
         }
         tasks.add(() -> write(folder.resolve("figures.json"), FiguresJson::write));
         if (copied) {

@@ -172,6 +172,52 @@ class RegulatedFiguresTest {
         assertThat(at(tame, "steady_state.stability.stable")).isEqualTo(true);
     }
 
+    private static final String FREQUENCIES = """
+            [frequency_response]
+            from = "100 Hz"
+            to = "140 kHz"
+            points_per_decade = 100
+            """;
+
+    /** The figures are those of the curves in the file: where the gain is 0 dB, the phase is the margin above -180. */
+    @Test
+    void frequencyResponseIsWrittenAndDrawn() throws IOException {
+        Map<String, Object> figures = figures(RegulatedDesigns.VOLTAGE_MODE + FREQUENCIES);
+        double crossover = number(figures, "frequency_response.loop_gain.crossover_frequency");
+        double margin = number(figures, "frequency_response.loop_gain.phase_margin");
+        List<String> rows = Files.readAllLines(folder.resolve("out/rail/frequency-response.csv"));
+        assertThat(rows.get(0)).startsWith("frequency (Hz),loop_gain (dB),loop_gain_phase (degrees),");
+        assertThat(rows).hasSize(1 + 1 + (int) Math.ceil(100 * Math.log10(1400)));
+        double peak = 0;
+        boolean crossed = false;
+        for (int i = 1; i < rows.size(); i++) {
+            String[] row = rows.get(i).split(",", -1);
+            double frequency = Double.parseDouble(row[0]);
+            double gain = Double.parseDouble(row[1]);
+            peak = Math.max(peak, Math.pow(10, Double.parseDouble(row[7]) / 20));
+            if (Math.abs(frequency / crossover - 1) < 0.06) {
+                crossed = true;
+                assertThat(gain).isCloseTo(0, within(3.0));
+                assertThat(Double.parseDouble(row[2])).isCloseTo(margin - 180, within(10.0));
+            }
+        }
+        assertThat(crossed).isTrue();
+        assertThat(number(figures, "frequency_response.output_impedance.peak")).isBetween(peak, 1.02 * peak);
+        for (String picture : List.of("loop-gain", "loop-gain-plane", "output-impedance")) {
+            assertThat(folder.resolve("out/rail/" + picture + ".png")).isNotEmptyFile();
+            assertThat(folder.resolve("out/rail/" + picture + ".svg")).isNotEmptyFile();
+        }
+    }
+
+    @Test
+    void aFixedCommandClosesNoLoop() throws IOException {
+        Map<String, Object> figures =
+                withoutPictures(CURRENT_MODE + "slope_compensation = \"150 mA/µs\"\n" + FREQUENCIES);
+        assertThat(Json.valueAt(figures, "frequency_response.loop_gain")).isNull();
+        assertThat(at(figures, "frequency_response.reason").toString()).contains("no loop is closed");
+        assertThat(number(figures, "frequency_response.output_impedance.peak")).isBetween(0.5, 2.5);
+    }
+
     /** Short designs of the other kinds: each holds 5 V, or its current, in the mean over the last tenth. */
     @Test
     void everyKindOfRegulatorRuns() throws IOException {

@@ -55,6 +55,7 @@ class DesignFileTest {
                         Load.resistor(2.5),
                         new FixedDuty(0.45, 300e3),
                         null,
+                        null,
                         Map.of()));
     }
 

@@ -86,11 +86,21 @@ class RegulatedFaultsTest {
     }
 
     @Test
-    void aFrequencyResponseIsNotBuiltYet() {
-        assertThat(only(GOOD + "[frequency_response]\nfrom = \"100 Hz\"\n"))
-                .isEqualTo(
-                        "rail.toml:32: frequency_response: not built yet: frequency response; valid: leave the table "
-                                + "out");
+    void frequenciesMustRunUpwards() {
+        String table = GOOD + "[frequency_response]\n";
+        assertThat(only(table + "from = \"100 Hz\"\n"))
+                .startsWith("rail.toml:32: frequency_response.to: missing; valid: more than 0 Hz");
+        assertThat(only(table + "from = \"1 kHz\"\nto = \"100 Hz\"\n"))
+                .startsWith("rail.toml:34: frequency_response.to: must be above from = 1000.0 Hz but is 100.0 Hz");
+        assertThat(only(table + "from = 0\nto = \"100 Hz\"\n"))
+                .startsWith("rail.toml:33: frequency_response.from: out of range: 0; valid: more than 0 Hz");
+        assertThat(only(table + "from = 1\nto = 1e5\npoints_per_decade = 0\n"))
+                .startsWith("rail.toml:35: frequency_response.points_per_decade: must be a whole number but is 0");
+        assertThat(only(table + "from = 1\nto = 1e5\npoints_per_decade = 10000\n"))
+                .startsWith("rail.toml:35: frequency_response.points_per_decade: asks for more than 20000 points");
+        assertThat(only(table + "from = 1\nto = 1e5\npoints_per_decad = 50\n"))
+                .startsWith(
+                        "rail.toml:35: frequency_response.points_per_decad: unknown key; nearest known key: points_per_decade");
     }
 
     @Test
