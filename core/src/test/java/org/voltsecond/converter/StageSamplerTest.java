@@ -89,8 +89,9 @@ class StageSamplerTest {
 
     @Test
     void everyValueHasItsOwnPlace() {
-        for (int k = 0; k < StageValue.values().length; k++) {
-            assertThat(StageValue.values()[k].index()).isEqualTo(k);
+        StageValue[] values = StageValue.values();
+        for (int k = 0; k < values.length; k++) {
+            assertThat(values[k].index()).isEqualTo(k);
         }
     }
 

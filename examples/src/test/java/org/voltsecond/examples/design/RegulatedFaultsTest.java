@@ -98,9 +98,9 @@ class RegulatedFaultsTest {
                 .startsWith("rail.toml:35: frequency_response.points_per_decade: must be a whole number but is 0");
         assertThat(only(table + "from = 1\nto = 1e5\npoints_per_decade = 10000\n"))
                 .startsWith("rail.toml:35: frequency_response.points_per_decade: asks for more than 20000 points");
-        assertThat(only(table + "from = 1\nto = 1e5\npoints = 50\n"))
+        assertThat(only(table + "from = 1\nto = 1e5\npoints_per_decad = 50\n"))
                 .startsWith(
-                        "rail.toml:35: frequency_response.points: unknown key; nearest known key: points_per_decade");
+                        "rail.toml:35: frequency_response.points_per_decad: unknown key; nearest known key: points_per_decade");
     }
 
     @Test
