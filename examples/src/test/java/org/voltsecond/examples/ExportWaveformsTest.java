@@ -6,6 +6,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -42,6 +43,6 @@ class ExportWaveformsTest {
     }
 
     private static Object values(Object signal) {
-        return ((Map<?, ?>) signal).get("values");
+        return Objects.requireNonNull(((Map<?, ?>) signal).get("values"));
     }
 }

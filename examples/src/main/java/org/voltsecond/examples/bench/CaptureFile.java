@@ -109,14 +109,20 @@ public final class CaptureFile {
         }
         // The last character may be cut; no more than three bytes of it can be here.
         for (int cut = 0; cut <= (bytes.length == BEGINNING ? 3 : 0); cut++) {
-            try {
-                StandardCharsets.UTF_8.newDecoder().decode(ByteBuffer.wrap(Arrays.copyOf(bytes, bytes.length - cut)));
+            if (isUtf8(Arrays.copyOf(bytes, bytes.length - cut))) {
                 return StandardCharsets.UTF_8;
-            } catch (CharacterCodingException e) {
-                continue;
             }
         }
         return StandardCharsets.ISO_8859_1;
+    }
+
+    private static boolean isUtf8(byte[] bytes) {
+        try {
+            StandardCharsets.UTF_8.newDecoder().decode(ByteBuffer.wrap(bytes));
+            return true;
+        } catch (CharacterCodingException e) {
+            return false;
+        }
     }
 
     private static String withoutMark(String text) {

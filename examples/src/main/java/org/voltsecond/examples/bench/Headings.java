@@ -35,11 +35,11 @@ record Headings(List<String> names, List<String> units) {
         if (last.size() != layout.columns() || !last.isWords()) {
             return NONE;
         }
-        Row above = before.size() > 1 ? before.get(before.size() - 2) : last;
-        boolean twoRows = above != last
-                && above.size() == last.size()
-                && last.columns().stream().allMatch(Headings::isUnit);
-        return twoRows ? ofTwo(above, last) : ofOne(last);
+        if (before.size() == 1 || !last.columns().stream().allMatch(Headings::isUnit)) {
+            return ofOne(last);
+        }
+        Row above = before.get(before.size() - 2);
+        return above.size() == last.size() ? ofTwo(above, last) : ofOne(last);
     }
 
     private static Headings ofTwo(Row above, Row last) {

@@ -40,7 +40,8 @@ record Job(
     /** Works the design out, writes its folder, and returns what to print. */
     List<String> run(CommandLine line) throws DesignException, IOException {
         String read = text != null ? text : DesignFile.text(Objects.requireNonNull(file, label));
-        Outcome outcome = outcome(DesignFile.parse(label, folder, read));
+        Path beside = file == null ? Path.of("") : DesignFile.folderOf(file);
+        Outcome outcome = outcome(DesignFile.parse(label, folder, read, beside));
         List<String> table = new ArrayList<>(SummaryTable.of(outcome));
         Report report = new Report(outcome, line.pictures(), read, text != null);
         Path written = OutputFolder.write(line.into(), folder, report::writeTo);

@@ -27,8 +27,7 @@ public final class DesignFile {
      * @throws DesignException if the file cannot be read or the design is wrong; carries every fault
      */
     public static Design read(Path file) throws DesignException {
-        Path parent = file.getParent();
-        return parse(file.toString(), baseName(file), text(file), parent == null ? Path.of("") : parent);
+        return parse(file.toString(), baseName(file), text(file), folderOf(file));
     }
 
     /**
@@ -56,7 +55,28 @@ public final class DesignFile {
         return parse(file, defaultName, text, Path.of(""));
     }
 
-    private static Design parse(String file, String defaultName, String text, Path folder) throws DesignException {
+    /**
+     * Returns the folder from which on the files are sought that a design names.
+     *
+     * @param file the design file
+     * @return its folder
+     */
+    public static Path folderOf(Path file) {
+        Path parent = file.getParent();
+        return parent == null ? Path.of("") : parent;
+    }
+
+    /**
+     * Reads a design from a text.
+     *
+     * @param file what to call the text in faults
+     * @param defaultName the name of the design if the text does not give one
+     * @param text the text, TOML
+     * @param folder where files that the design names are sought
+     * @return the design
+     * @throws DesignException if the design is wrong; carries every fault
+     */
+    public static Design parse(String file, String defaultName, String text, Path folder) throws DesignException {
         Faults faults = new Faults(file);
         if (text.isBlank()) {
             faults.add(
