@@ -5,34 +5,38 @@ import org.voltsecond.units.Unit;
 /** What a design may be held to. Voltages of the output are magnitudes. */
 public enum Limit {
     /** The peak-to-peak output ripple in the steady state, at most. */
-    OUTPUT_RIPPLE("output_ripple", false, new Kind(Unit.VOLT, Range.POSITIVE, "\"50 mV\"")),
+    OUTPUT_RIPPLE("output_ripple", false, Unit.VOLT, Range.POSITIVE, "\"50 mV\""),
     /** The lowest output voltage in the steady state, ripple included, at least. */
-    LOWEST_OUTPUT_VOLTAGE("lowest_output_voltage", true, new Kind(Unit.VOLT, Range.POSITIVE, "\"4.9 V\"")),
+    LOWEST_OUTPUT_VOLTAGE("lowest_output_voltage", true, Unit.VOLT, Range.POSITIVE, "\"4.9 V\""),
     /** The highest output voltage in steady state and transient, at most. */
-    HIGHEST_OUTPUT_VOLTAGE("highest_output_voltage", false, new Kind(Unit.VOLT, Range.POSITIVE, "\"5.25 V\"")),
+    HIGHEST_OUTPUT_VOLTAGE("highest_output_voltage", false, Unit.VOLT, Range.POSITIVE, "\"5.25 V\""),
     /** The peak inductor current in steady state and transient, at most. */
-    PEAK_INDUCTOR_CURRENT("peak_inductor_current", false, new Kind(Unit.AMPERE, Range.POSITIVE, "\"4 A\"")),
+    PEAK_INDUCTOR_CURRENT("peak_inductor_current", false, Unit.AMPERE, Range.POSITIVE, "\"4 A\""),
     /** The peak voltage across the transistor in steady state and transient, at most. */
-    TRANSISTOR_VOLTAGE("transistor_voltage", false, new Kind(Unit.VOLT, Range.POSITIVE, "\"30 V\"")),
+    TRANSISTOR_VOLTAGE("transistor_voltage", false, Unit.VOLT, Range.POSITIVE, "\"30 V\""),
     /** The peak voltage across the rectifier in steady state and transient, at most. */
-    RECTIFIER_VOLTAGE("rectifier_voltage", false, new Kind(Unit.VOLT, Range.POSITIVE, "\"30 V\"")),
+    RECTIFIER_VOLTAGE("rectifier_voltage", false, Unit.VOLT, Range.POSITIVE, "\"30 V\""),
     /** The droop after a change, at most. */
-    DROOP("droop", false, new Kind(Unit.VOLT, Range.POSITIVE, "\"0.2 V\"")),
+    DROOP("droop", false, Unit.VOLT, Range.POSITIVE, "\"0.2 V\""),
     /** The overshoot at the start and after a change, at most. */
-    OVERSHOOT("overshoot", false, new Kind(Unit.VOLT, Range.POSITIVE, "\"0.2 V\"")),
+    OVERSHOOT("overshoot", false, Unit.VOLT, Range.POSITIVE, "\"0.2 V\""),
     /** The settling time after the start and after a change, at most. */
-    SETTLING_TIME("settling_time", false, new Kind(Unit.SECOND, Range.POSITIVE, "\"500 µs\"")),
+    SETTLING_TIME("settling_time", false, Unit.SECOND, Range.POSITIVE, "\"500 µs\""),
     /** The efficiency in the steady state, at least. */
-    EFFICIENCY("efficiency", true, new Kind(Unit.ONE, Range.SHARE, "0.9"));
+    EFFICIENCY("efficiency", true, Unit.ONE, Range.SHARE, "0.9");
 
     private final String key;
     private final boolean least;
-    private final Kind kind;
+    private final Unit unit;
+    private final Range range;
+    private final String example;
 
-    Limit(String key, boolean least, Kind kind) {
+    Limit(String key, boolean least, Unit unit, Range range, String example) {
         this.key = key;
         this.least = least;
-        this.kind = kind;
+        this.unit = unit;
+        this.range = range;
+        this.example = example;
     }
 
     /**
@@ -59,14 +63,18 @@ public enum Limit {
      * @return the unit of limit and value
      */
     public Unit unit() {
-        return kind.unit();
+        return unit;
     }
 
     Kind kind() {
-        return kind;
+        return new Kind(unit, range, example);
     }
 
-    /** The name in words. */
+    /**
+     * Returns the name in words.
+     *
+     * @return for instance "output ripple"
+     */
     @Override
     public String toString() {
         return key.replace('_', ' ');

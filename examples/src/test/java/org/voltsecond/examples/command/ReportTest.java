@@ -13,6 +13,7 @@ import java.util.Arrays;
 import java.util.Base64;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Optional;
 import java.util.regex.Pattern;
 import java.util.stream.DoubleStream;
@@ -64,7 +65,7 @@ class ReportTest {
     private static DoubleStream values(Map<String, Object> figure, String name) {
         return ((List<?>) Json.at(figure, "panels"))
                 .stream()
-                        .flatMap(panel -> ((List<?>) ((Map<?, ?>) panel).get("traces")).stream())
+                        .flatMap(panel -> Objects.requireNonNull((List<?>) ((Map<?, ?>) panel).get("traces")).stream())
                         .map(trace -> (Map<?, ?>) trace)
                         .filter(trace -> name.equals(trace.get("name")))
                         .flatMapToDouble(trace -> trace.entrySet().stream()
@@ -206,8 +207,8 @@ class ReportTest {
         assertThat((List<?>) seen.get("highest"))
                 .first()
                 .isEqualTo(number(figures, "transient.signals.output_voltage.maximum"));
-        assertThat(seen.get("instant").toString()).startsWith("from ").contains("lowest to highest");
-        assertThat(seen.get("readings").toString()).contains(" V … ", " A … ");
+        assertThat(String.valueOf(seen.get("instant"))).startsWith("from ").contains("lowest to highest");
+        assertThat(String.valueOf(seen.get("readings"))).contains(" V … ", " A … ");
         assertThat(seen)
                 .containsEntry("zoomed", true)
                 .containsEntry("hidden", true)
