@@ -31,14 +31,17 @@ class LimitsTest {
                 () -> DesignFile.parse(
                         "f",
                         "f",
-                        STAGE + "droop = \"-1 V\"\nefficiency = 90\npeak_inductor_current = \"3 V\"\noutput_rippel = 1\n"
+                        STAGE
+                                + "droop = \"-1 V\"\nefficiency = 90\npeak_inductor_current = \"3 V\"\noutput_rippel = 1\n"
                                 + "lowest_output_voltage = 5\nhighest_output_voltage = 4\n"));
         assertThat(wrong.faults().stream().map(Fault::toString))
                 .hasSize(5)
                 .anyMatch(fault -> fault.startsWith("f:8: limits.droop: out of range"))
                 .anyMatch(fault -> fault.startsWith("f:9: limits.efficiency: out of range"))
                 .anyMatch(fault -> fault.startsWith("f:10: limits.peak_inductor_current: "))
-                .anyMatch(fault -> fault.contains("limits.output_rippel: unknown key; nearest known key: output_ripple"))
-                .anyMatch(fault -> fault.contains("limits.lowest_output_voltage: must be below highest_output_voltage"));
+                .anyMatch(
+                        fault -> fault.contains("limits.output_rippel: unknown key; nearest known key: output_ripple"))
+                .anyMatch(
+                        fault -> fault.contains("limits.lowest_output_voltage: must be below highest_output_voltage"));
     }
 }
