@@ -45,7 +45,7 @@ public record Design(
      *
      * @param name what the user calls it; any text
      * @param topology the arrangement of the parts
-     * @param inputVoltage V; more than 0
+     * @param input the source, with the ripple on it
      * @param inductor the inductor
      * @param outputCapacitor the output capacitor with its ESR
      * @param transistor the transistor
