@@ -158,7 +158,7 @@ record StageValues(
     private void checkRipple(List<String> faults) {
         notNegative(faults, "input: amplitude of the ripple", input.amplitude(), "V");
         positive(faults, "input: frequency of the ripple", input.frequency(), "Hz");
-        if (input.amplitude() >= input.voltage()) {
+        if (input.voltage() > 0 && input.amplitude() >= input.voltage()) {
             faults.add("input: amplitude of the ripple must be below the input voltage of " + input.voltage()
                     + " V but was " + input.amplitude() + " V");
         }
