@@ -177,7 +177,7 @@ class RegulatedFaultsTest {
                 .anyMatch(fault -> fault.contains("input.ripple.amplitud: unknown key; nearest known key: amplitude"));
         String change = "[transient]\nduration = 1e-3\n[[transient.change]]\ntime = 0\n";
         assertThat(only(text + change + "input = { voltage = 0.4 }\n"))
-                .startsWith("rail.toml:36: transient.change[1].input.ripple: its amplitude of 0.5 V takes the input");
+                .startsWith("rail.toml:37: transient.change[1].input.ripple: its amplitude of 0.5 V takes the input");
     }
 
     @Test
