@@ -41,7 +41,7 @@ public final class LoopGain {
                 .load(Load.resistor(2.5))
                 .drive(regulator);
         ConverterSmallSignal small = rail.steadyState().smallSignal();
-        double[] frequencies = FrequencyResponse.decades(100, kilo(300), 50);
+        double[] frequencies = FrequencyResponse.decades(100, kilo(250), 50);
         FrequencyResponse loop = small.loopGain(frequencies);
         Margins margins = loop.margins();
         FrequencyResponse.Peak peak = small.outputImpedance(frequencies).peak();

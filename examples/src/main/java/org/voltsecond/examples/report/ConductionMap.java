@@ -6,6 +6,7 @@ import org.jspecify.annotations.Nullable;
 import org.voltsecond.analysis.Conduction;
 import org.voltsecond.analysis.NoSteadyStateException;
 import org.voltsecond.converter.Converter;
+import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.Load;
 import org.voltsecond.engine.SwitchingException;
 import org.voltsecond.plot.page.Cell;
@@ -22,6 +23,8 @@ final class ConductionMap {
     private static final int BISECTIONS = 12;
 
     private final Converter converter;
+    /** The row at the line voltage of the design; null where there is no steady state. */
+    private List<@Nullable ConverterSteadyState> own = List.of();
 
     ConductionMap(Converter converter) {
         this.converter = converter;
@@ -43,13 +46,32 @@ final class ConductionMap {
         for (double line : LINES) {
             double volt = converter.inputVoltage() * line;
             List<Cell> row = new ArrayList<>(List.of(Cell.of(Quantity.format(volt, Unit.VOLT, 3))));
-            Converter fed = line == 1 ? converter : converter.withInput(volt);
-            for (double share : LOADS) {
-                row.add(cell(conduction(fed, share)));
+            List<@Nullable ConverterSteadyState> found = line == 1 ? own() : row(converter.withInput(volt));
+            for (ConverterSteadyState steady : found) {
+                row.add(cell(conduction(steady)));
             }
             table.row(row);
         }
         return table;
+    }
+
+    private List<@Nullable ConverterSteadyState> own() {
+        if (own.isEmpty()) {
+            own = row(converter);
+        }
+        return own;
+    }
+
+    /** Each search starts at the steady state of the load before, which is near. */
+    private List<@Nullable ConverterSteadyState> row(Converter fed) {
+        List<@Nullable ConverterSteadyState> found = new ArrayList<>();
+        ConverterSteadyState last = null;
+        for (double share : LOADS) {
+            ConverterSteadyState steady = steady(fed, share, last);
+            found.add(steady);
+            last = steady == null ? last : steady;
+        }
+        return found;
     }
 
     private static Cell cell(@Nullable Conduction conduction) {
@@ -65,11 +87,12 @@ final class ConductionMap {
 
     /** Where the conduction changes at the line voltage of the design. */
     String boundary() {
+        List<@Nullable ConverterSteadyState> row = own();
         for (int k = 1; k < LOADS.length; k++) {
-            Conduction light = conduction(converter, LOADS[k - 1]);
-            Conduction heavy = conduction(converter, LOADS[k]);
-            if (light == Conduction.DISCONTINUOUS && heavy == Conduction.CONTINUOUS) {
-                double share = bisect(LOADS[k - 1], LOADS[k]);
+            ConverterSteadyState light = row.get(k - 1);
+            Conduction heavy = conduction(row.get(k));
+            if (light != null && light.conduction() == Conduction.DISCONTINUOUS && heavy == Conduction.CONTINUOUS) {
+                double share = bisect(LOADS[k - 1], LOADS[k], light);
                 return "At " + Quantity.format(converter.inputVoltage(), Unit.VOLT, 4)
                         + " the conduction changes at a load of "
                         + Quantity.format(
@@ -81,12 +104,15 @@ final class ConductionMap {
                 + " the conduction does not change within the loads shown.";
     }
 
-    private double bisect(double light, double heavy) {
+    private double bisect(double light, double heavy, ConverterSteadyState atLight) {
         double low = light;
         double high = heavy;
+        ConverterSteadyState near = atLight;
         for (int k = 0; k < BISECTIONS; k++) {
             double middle = Math.sqrt(low * high);
-            if (conduction(converter, middle) == Conduction.DISCONTINUOUS) {
+            ConverterSteadyState steady = steady(converter, middle, near);
+            near = steady == null ? near : steady;
+            if (conduction(steady) == Conduction.DISCONTINUOUS) {
                 low = middle;
             } else {
                 high = middle;
@@ -109,10 +135,15 @@ final class ConductionMap {
         return Load.resistor(nominal ? converter.load().resistance() : value);
     }
 
-    private @Nullable Conduction conduction(Converter fed, double share) {
+    private static @Nullable Conduction conduction(@Nullable ConverterSteadyState steady) {
+        return steady == null ? null : steady.conduction();
+    }
+
+    private @Nullable ConverterSteadyState steady(Converter fed, double share, @Nullable ConverterSteadyState near) {
         try {
             Load load = fed.load().isConstantCurrent() ? Load.current(value(share)) : Load.resistor(value(share));
-            return fed.withLoad(load).steadyState().conduction();
+            Converter loaded = fed.withLoad(load);
+            return near == null ? loaded.steadyState() : loaded.steadyStateNear(near);
         } catch (NoSteadyStateException | SwitchingException e) {
             // The cell says that there is none.
             return null;
