@@ -132,7 +132,7 @@ public record EnergyAudit(
                             circuit.storedEnergy(before.endState()) - circuit.storedEnergy(interval.startState());
                 }
                 before = interval;
-                sumOf(circuit, interval.configuration()).add(interval.secondMoments());
+                sumOf(circuit, interval.configuration()).add(interval);
             }
             sums.forEach(this::enter);
             double stored = driven.circuit().storedEnergy(trajectory.finalState())
@@ -149,7 +149,7 @@ public record EnergyAudit(
             }
             MomentSum sum = byCircuit.get(circuit);
             if (sum == null) {
-                sum = new MomentSum(circuit, configuration);
+                sum = new MomentSum(circuit, configuration, formsOf(configuration));
                 byCircuit.put(circuit, sum);
                 sums.add(sum);
             }
@@ -158,10 +158,9 @@ public record EnergyAudit(
 
         private void enter(MomentSum sum) {
             double[][] moments = sum.values();
-            Map<String, AffineForm[]> ports = formsOf(sum.configuration);
             for (Part part : sum.circuit.parts()) {
                 for (Port port : part.ports()) {
-                    AffineForm[] pair = ports.get(port.name());
+                    AffineForm[] pair = sum.ports.get(port.name());
                     if (pair != null) {
                         enter(part, port, pair[0], pair[1], moments);
                     }
@@ -196,17 +195,10 @@ public record EnergyAudit(
             double sum = 0;
             for (int i = 0; i < moments.length; i++) {
                 for (int j = 0; j < moments.length; j++) {
-                    sum += entry(first, i) * entry(second, j) * moments[i][j];
+                    sum += MomentSum.factor(first, i) * MomentSum.factor(second, j) * moments[i][j];
                 }
             }
             return sum;
-        }
-
-        private static double entry(AffineForm form, int i) {
-            if (i < form.dimension()) {
-                return form.coefficient(i);
-            }
-            return i == form.dimension() ? form.constant() : form.slope();
         }
     }
 

@@ -1,7 +1,10 @@
 package org.voltsecond.analysis;
 
+import java.util.Map;
 import org.voltsecond.circuit.Circuit;
+import org.voltsecond.engine.AffineForm;
 import org.voltsecond.engine.Configuration;
+import org.voltsecond.engine.Interval;
 
 /**
  * The second moments of all intervals in which one configuration of one circuit held. The sum keeps what rounding takes
@@ -11,20 +14,46 @@ import org.voltsecond.engine.Configuration;
 final class MomentSum {
     final Circuit circuit;
     final Configuration configuration;
+    /** Voltage and current of each port. */
+    final Map<String, AffineForm[]> ports;
+
+    /** Which states, constant and time the ports depend on; no other moment is asked for. */
+    private final boolean[] wanted;
+
     private final int size;
     private final double[][] sum;
     private final double[][] lost;
 
-    MomentSum(Circuit circuit, Configuration configuration) {
+    MomentSum(Circuit circuit, Configuration configuration, Map<String, AffineForm[]> ports) {
+        this.ports = ports;
         this.circuit = circuit;
         this.configuration = configuration;
         size = configuration.dimension() + 2;
         sum = new double[size][size];
         lost = new double[size][size];
+        wanted = new boolean[size];
+        for (AffineForm[] pair : ports.values()) {
+            want(pair[0]);
+            want(pair[1]);
+        }
     }
 
-    /** Adds a symmetric matrix. */
-    void add(double[][] moments) {
+    private void want(AffineForm form) {
+        for (int i = 0; i < size; i++) {
+            wanted[i] |= factor(form, i) != 0;
+        }
+    }
+
+    /** The factor of a state, of the constant 1, or of the time since the clock edge. */
+    static double factor(AffineForm form, int i) {
+        if (i < form.dimension()) {
+            return form.coefficient(i);
+        }
+        return i == form.dimension() ? form.constant() : form.slope();
+    }
+
+    void add(Interval interval) {
+        double[][] moments = interval.secondMoments(wanted);
         for (int i = 0; i < size; i++) {
             for (int j = i; j < size; j++) {
                 double old = sum[i][j];

@@ -1,6 +1,7 @@
 package org.voltsecond.engine;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import org.jspecify.annotations.Nullable;
 
@@ -168,18 +169,30 @@ public final class Interval {
      * @return the pieces in order of time: one, or more where the interval is long or stiff
      */
     public List<Piece> pieces(AffineForm form) {
+        return pieces(List.of(form)).get(0);
+    }
+
+    /** The pieces of several forms: a long interval is walked through once for all of them. */
+    private List<List<Piece>> pieces(List<AffineForm> forms) {
+        double[] start = trajectory.scaledStart(index);
         if (duration() <= flow().base) {
-            return List.of(flow().piece(trajectory.scaledStart(index), form, start(), sinceTick(), duration()));
+            return forms.stream()
+                    .map(form -> List.of(flow().piece(start, form, start(), sinceTick(), duration())))
+                    .toList();
         }
-        GuardRows rows = GuardRows.of(flow(), form);
+        List<GuardRows> rows =
+                forms.stream().map(form -> GuardRows.of(flow(), form)).toList();
+        List<List<Piece>> pieces = new ArrayList<>();
+        forms.forEach(form -> pieces.add(new ArrayList<>()));
         Walk walk = new Walk(flow());
-        List<Piece> pieces = new ArrayList<>();
-        walk.begin(trajectory.scaledStart(index), duration());
+        walk.begin(start, duration());
         while (walk.next()) {
-            double[] coefficients = new double[Math.max(2, walk.terms())];
-            walk.polynomial(rows, sinceTick(), coefficients);
-            rescale(coefficients, walk.length / walk.unit());
-            pieces.add(Piece.ofUnsafe(start() + walk.offset, walk.length, coefficients));
+            for (int i = 0; i < rows.size(); i++) {
+                double[] coefficients = new double[Math.max(2, walk.terms())];
+                walk.polynomial(rows.get(i), sinceTick(), coefficients);
+                rescale(coefficients, walk.length / walk.unit());
+                pieces.get(i).add(Piece.ofUnsafe(start() + walk.offset, walk.length, coefficients));
+            }
         }
         return pieces;
     }
@@ -192,26 +205,44 @@ public final class Interval {
      *     the last for the time since the clock edge (s)
      */
     public double[][] secondMoments() {
+        boolean[] wanted = new boolean[flow().n + 2];
+        Arrays.fill(wanted, true);
+        return secondMoments(wanted);
+    }
+
+    /**
+     * Returns the same integrals, of products of wanted factors alone.
+     *
+     * @param wanted one entry for each state, for the constant 1 and for the time since the clock edge: whether it is to be a
+     *     factor
+     * @return as {@link #secondMoments()}, zero where a factor is not wanted
+     */
+    public double[][] secondMoments(boolean[] wanted) {
         int n = flow().n;
-        List<List<Piece>> factors = new ArrayList<>();
+        List<AffineForm> forms = new ArrayList<>();
+        int[] places = new int[n + 2];
         for (int i = 0; i < n + 2; i++) {
-            double[] unit = new double[n];
-            if (i < n) {
-                unit[i] = 1;
+            if (wanted[i]) {
+                double[] unit = new double[n];
+                if (i < n) {
+                    unit[i] = 1;
+                }
+                places[forms.size()] = i;
+                forms.add(AffineForm.of(unit, i == n ? 1 : 0, i == n + 1 ? 1 : 0));
             }
-            factors.add(pieces(AffineForm.of(unit, i == n ? 1 : 0, i == n + 1 ? 1 : 0)));
         }
+        List<List<Piece>> factors = pieces(forms);
         double[][] moments = new double[n + 2][n + 2];
-        for (int i = 0; i < n + 2; i++) {
-            for (int j = i; j < n + 2; j++) {
+        for (int i = 0; i < factors.size(); i++) {
+            for (int j = i; j < factors.size(); j++) {
                 double sum = 0;
                 for (int p = 0; p < factors.get(i).size(); p++) {
                     sum += factors.get(i)
                             .get(p)
                             .integralOfProduct(factors.get(j).get(p));
                 }
-                moments[i][j] = sum;
-                moments[j][i] = sum;
+                moments[places[i]][places[j]] = sum;
+                moments[places[j]][places[i]] = sum;
             }
         }
         return moments;

@@ -26,7 +26,7 @@ public final class Subharmonics {
      * @param arguments not used
      */
     public static void main(String[] arguments) {
-        PeakCurrentMode regulator = PeakCurrentMode.of(kilo(300), 2.2);
+        PeakCurrentMode regulator = PeakCurrentMode.of(kilo(300), 1.7);
         System.out.println("slope       duty cycle  multiplier  four pulses in a row");
         print("none      ", regulator);
         print("0.25 A/us ", regulator.withSlopeCompensation(0.25 / micro(1)));
