@@ -23,11 +23,15 @@ final class ConductionMap {
     private static final int BISECTIONS = 12;
 
     private final Converter converter;
+    /** The steady state of the design; null if there is none. */
+    private final @Nullable ConverterSteadyState start;
+
     /** The row at the line voltage of the design; null where there is no steady state. */
     private List<@Nullable ConverterSteadyState> own = List.of();
 
-    ConductionMap(Converter converter) {
+    ConductionMap(Converter converter, @Nullable ConverterSteadyState start) {
         this.converter = converter;
+        this.start = start;
     }
 
     /** Without load there is nothing to vary, and without clock no steady state to ask. */
@@ -62,13 +66,13 @@ final class ConductionMap {
         return own;
     }
 
-    /** Each search starts at the steady state of the load before, which is near. */
+    /** From the heaviest load down, each search starts at the steady state of the load before, which is near. */
     private List<@Nullable ConverterSteadyState> row(Converter fed) {
         List<@Nullable ConverterSteadyState> found = new ArrayList<>();
-        ConverterSteadyState last = null;
-        for (double share : LOADS) {
-            ConverterSteadyState steady = steady(fed, share, last);
-            found.add(steady);
+        ConverterSteadyState last = start;
+        for (int k = LOADS.length - 1; k >= 0; k--) {
+            ConverterSteadyState steady = steady(fed, LOADS[k], last);
+            found.add(0, steady);
             last = steady == null ? last : steady;
         }
         return found;

@@ -82,7 +82,9 @@ final class HtmlReport {
     }
 
     private void addConduction() {
-        ConductionMap map = new ConductionMap(converter);
+        ConductionMap map = new ConductionMap(
+                converter,
+                outcome.steadyState().exists() ? outcome.steadyState().get() : null);
         if (map.exists()) {
             page.heading("Conduction over load and line")
                     .paragraph("C: continuous, D: discontinuous, B: at the boundary. " + map.boundary())
