@@ -367,7 +367,7 @@ class PathologyTest {
     }
 
     @Test
-    @Timeout(value = 10, threadMode = Timeout.ThreadMode.SEPARATE_THREAD)
+    @Timeout(value = 300, threadMode = Timeout.ThreadMode.SEPARATE_THREAD)
     void endlessStepsOfZeroLengthAreAnError() {
         Configuration rest = configuration("rest", 1, new double[1][1], new double[1], List.of());
         Phase empty = new Phase(rest, 1, 0);
@@ -381,7 +381,7 @@ class PathologyTest {
     }
 
     @Test
-    @Timeout(value = 10, threadMode = Timeout.ThreadMode.SEPARATE_THREAD)
+    @Timeout(value = 300, threadMode = Timeout.ThreadMode.SEPARATE_THREAD)
     void chatteringNamesGuardAndTime() {
         // each configuration drives the state out of itself: sliding along x = 0.25
         Configuration up = configuration("up", 1, new double[1][1], new double[] {1}, List.of(below(1, 0, 0.25)));
@@ -403,7 +403,7 @@ class PathologyTest {
     }
 
     @Test
-    @Timeout(value = 10, threadMode = Timeout.ThreadMode.SEPARATE_THREAD)
+    @Timeout(value = 300, threadMode = Timeout.ThreadMode.SEPARATE_THREAD)
     void chatteringThroughAPhaseOfNoLengthIsFoundAsWell() {
         Configuration up = configuration("up", 1, new double[1][1], new double[] {1}, List.of(below(1, 0, 0.25)));
         Configuration rest = configuration("rest", 1, new double[1][1], new double[1], List.of());
@@ -415,7 +415,7 @@ class PathologyTest {
 
     @ParameterizedTest
     @ValueSource(doubles = {0, 0.5, 0.9, 0.99})
-    @Timeout(value = 20, threadMode = Timeout.ThreadMode.SEPARATE_THREAD)
+    @Timeout(value = 300, threadMode = Timeout.ThreadMode.SEPARATE_THREAD)
     void bouncesThatAccumulateEndInAnErrorNotInAHang(double restitution) {
         Configuration flight = parabola(1, -1, List.of(above(2, 0, 0)));
         Phase phase = new Phase(flight, 1, POSITIVE_INFINITY);
@@ -438,7 +438,7 @@ class PathologyTest {
 
     @ParameterizedTest
     @ValueSource(booleans = {true, false})
-    @Timeout(value = 10, threadMode = Timeout.ThreadMode.SEPARATE_THREAD)
+    @Timeout(value = 300, threadMode = Timeout.ThreadMode.SEPARATE_THREAD)
     void unboundedGrowthIsAnErrorWithAndWithoutGuards(boolean guarded) {
         for (double clockPeriod : new double[] {0.5, 3000}) {
             for (int n : new int[] {1, 2, 3}) {
@@ -461,7 +461,7 @@ class PathologyTest {
     }
 
     @Test
-    @Timeout(value = 60, threadMode = Timeout.ThreadMode.SEPARATE_THREAD)
+    @Timeout(value = 300, threadMode = Timeout.ThreadMode.SEPARATE_THREAD)
     void undampedModeFarTooFastForTheIntervalIsAnErrorWithItsTime() {
         Configuration swing = configuration(
                 "swing", 1, new double[][] {{0, 1e12}, {-1e12, 0}}, new double[2], List.of(above(2, 0, -2)));
