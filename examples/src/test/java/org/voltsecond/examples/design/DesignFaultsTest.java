@@ -2,6 +2,8 @@ package org.voltsecond.examples.design;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.catchThrowableOfType;
+import static org.voltsecond.examples.design.Refused.faults;
+import static org.voltsecond.examples.design.Refused.only;
 
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
@@ -17,19 +19,6 @@ import org.junit.jupiter.params.provider.ValueSource;
 /** Every fault of a design file is told, each on a line of its own, with the line of the file. */
 class DesignFaultsTest {
     private static final String GOOD = DesignFileTest.LOGIC_RAIL;
-
-    private static List<String> faults(String text) {
-        DesignException e =
-                catchThrowableOfType(DesignException.class, () -> DesignFile.parse("rail.toml", "rail", text));
-        assertThat(e).as("the design must be refused: %s", text).isNotNull();
-        return e.faults().stream().map(Fault::toString).toList();
-    }
-
-    private static String only(String text) {
-        List<String> faults = faults(text);
-        assertThat(faults).hasSize(1);
-        return faults.get(0);
-    }
 
     @ParameterizedTest
     @CsvSource(

@@ -1,7 +1,8 @@
 package org.voltsecond.examples.design;
 
 import static org.assertj.core.api.Assertions.assertThat;
-import static org.assertj.core.api.Assertions.catchThrowableOfType;
+import static org.voltsecond.examples.design.Refused.faults;
+import static org.voltsecond.examples.design.Refused.only;
 
 import java.util.List;
 import org.junit.jupiter.api.Test;
@@ -12,19 +13,6 @@ import org.junit.jupiter.params.provider.CsvSource;
 class RegulatedFaultsTest {
     private static final String GOOD = RegulatedDesigns.VOLTAGE_MODE;
     private static final String STAGE = RegulatedDesigns.STAGE;
-
-    private static List<String> faults(String text) {
-        DesignException e =
-                catchThrowableOfType(DesignException.class, () -> DesignFile.parse("rail.toml", "rail", text));
-        assertThat(e).as("the design must be refused: %s", text).isNotNull();
-        return e.faults().stream().map(Fault::toString).toList();
-    }
-
-    private static String only(String text) {
-        List<String> faults = faults(text);
-        assertThat(faults).hasSize(1);
-        return faults.get(0);
-    }
 
     @ParameterizedTest
     @CsvSource(
