@@ -3,6 +3,7 @@ package org.voltsecond.study;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.concurrent.CancellationException;
 import org.voltsecond.analysis.Conduction;
 import org.voltsecond.converter.Converter;
@@ -114,6 +115,15 @@ public final class OperatingMap {
      */
     public Topology topology() {
         return plan.converter().topology();
+    }
+
+    /**
+     * Returns the output voltage that is held over the whole map.
+     *
+     * @return its magnitude, V; empty if the drive stays as it is
+     */
+    public OptionalDouble heldOutput() {
+        return plan.holdsOutput() ? OptionalDouble.of(plan.heldOutput()) : OptionalDouble.empty();
     }
 
     /**
