@@ -111,7 +111,7 @@ public final class Compensator {
     List<Controller.OwnState> states(double clockPeriod) {
         List<Controller.OwnState> states = new ArrayList<>();
         if (integrates) {
-            states.add(new Controller.OwnState("output of the compensator", SCALE, 0));
+            states.add(new Controller.OwnState("output of the compensator", SCALE * balance(), 0));
         }
         for (int i = 0; i < blocks.size(); i++) {
             states.add(new Controller.OwnState("lag " + (i + 1) + " of the compensator", SCALE, 0));
@@ -121,6 +121,19 @@ public final class Compensator {
 
     /** Volts beside the square root of joules of a power stage: a few millijoules for a volt. */
     private static final double SCALE = 0x1p-8;
+
+    /**
+     * Makes the rate of the output by the lags and the rates of the lags by the output of one size: the former holds the
+     * product of all ratios of pole to zero, the latter does not. Without it the norm of the dynamics, which limits how far
+     * one polynomial reaches, would be many times that of the fastest pole.
+     */
+    private double balance() {
+        double ratio = 1;
+        for (LeadLag block : blocks) {
+            ratio *= block.pole() / block.zero();
+        }
+        return 1 / Math.sqrt(Math.min(Math.max(ratio, 0x1p-20), 0x1p20));
+    }
 
     /**
      * The compensator while the circuit is in one configuration and its own output is free. A block from u to y has
