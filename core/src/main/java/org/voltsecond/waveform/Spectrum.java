@@ -7,6 +7,12 @@ import org.voltsecond.engine.Piece;
  * sine and cosine in closed form: {@code x(t) = mean + sum amplitude(k) cos(2 pi k f (t - start) + phase(k))}.
  *
  * <p><b>Accuracy</b>: an absolute error of about 1e-15 of the largest value. Immutable.
+ *
+ * <pre>{@code
+ * Spectrum spectrum = steady.of(rail.inputCurrent()).spectrum(20);
+ * double fundamental = spectrum.amplitude(1); // 1.267 A
+ * double tenth = spectrum.fundamentalFrequency() * 10; // 3 MHz
+ * }</pre>
  */
 public final class Spectrum {
     private final double fundamental;
