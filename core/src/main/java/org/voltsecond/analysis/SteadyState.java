@@ -26,6 +26,13 @@ import org.voltsecond.waveform.WaveformSource;
  * The periodic steady state of a driven circuit: the state that comes back to itself after a period, and the exact
  * waveforms of that period. Found by Newton's method on the exact period map with its exact derivative. An unstable
  * steady state is found too; {@link #isStable()} tells. Immutable and safe to read from any thread.
+ *
+ * <pre>{@code
+ * SteadyState orbit = SteadyState.of(rail.driven()); // of any circuit that is driven at a fixed frequency
+ * double current = orbit.state()[0]; // 1.780 A
+ * double largest = orbit.multipliers().get(0).norm(); // 0.9798
+ * boolean stable = orbit.isStable(); // true
+ * }</pre>
  */
 public final class SteadyState implements WaveformSource {
     /** How close to the boundary, in periods or in peaks of the current, counts as being there. */

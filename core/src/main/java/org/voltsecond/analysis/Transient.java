@@ -8,7 +8,15 @@ import org.voltsecond.waveform.StepFigures;
 import org.voltsecond.waveform.Waveform;
 import org.voltsecond.waveform.WaveformSource;
 
-/** A run of a driven circuit from a given state. Immutable and safe to read from any thread. */
+/**
+ * A run of a driven circuit from a given state. Immutable and safe to read from any thread.
+ *
+ * <pre>{@code
+ * Transient run = Transient.fromRest(rail.driven(), micro(100));
+ * double output = run.of(rail.driven().nodeVoltage("out")).at(micro(100)); // 7.727 V
+ * double[] end = run.finalState(); // where a next run can begin
+ * }</pre>
+ */
 public final class Transient implements WaveformSource {
     private final DrivenCircuit circuit;
     private final Trajectory trajectory;

@@ -20,7 +20,7 @@ record JavadocExample(String file, int line, List<String> code) {
     private static final Pattern BLOCK = Pattern.compile("<pre>\\{@code\n(.*?)\n[ *]*\\}</pre>", Pattern.DOTALL);
     private static final Pattern PUBLIC_TYPE =
             Pattern.compile("^public (?:[a-z-]+ )*(?:class|interface|record|enum|@interface) \\w+", Pattern.MULTILINE);
-    private static final Pattern DECLARATION = Pattern.compile("[\\w.<>\\[\\], ]*\\w[>\\]]* (\\w+) = .*");
+    private static final Pattern DECLARATION = Pattern.compile("([\\w.<>\\[\\], ]+) (\\w+) = .*");
     private static final Pattern LAST_LINE = Pattern.compile("(.*;) +// (.*)");
 
     /** A source file with what its examples are. */
@@ -66,14 +66,18 @@ record JavadocExample(String file, int line, List<String> code) {
                 .append(" java.util.List<String> said_ = new java.util.ArrayList<>();");
         text.append("\n".repeat(line - 1));
         int number = line;
-        String declared = "";
+        String type = "";
+        String name = "";
         boolean begins = true;
         for (String each : code) {
             Matcher declaration = DECLARATION.matcher(each.strip());
-            declared = !begins ? declared : declaration.matches() ? declaration.group(1) : "";
+            if (begins) {
+                type = declaration.matches() ? declaration.group(1) : "";
+                name = declaration.matches() ? declaration.group(2) : "";
+            }
             Matcher last = LAST_LINE.matcher(each);
-            boolean checked = last.matches() && !declared.isEmpty() && Said.isValue(last.group(2));
-            text.append(checked ? last.group(1) + checked(declared, last.group(2), number) : each)
+            boolean checked = last.matches() && Said.isValue(type, last.group(2));
+            text.append(checked ? last.group(1) + checked(name, last.group(2), number) : each)
                     .append('\n');
             number++;
             begins = each.replaceFirst(" +// .*", "").matches(".*[;{}]|\\s*(//.*)?");

@@ -2,7 +2,7 @@ package org.voltsecond.examples.javadoc;
 
 import java.math.BigDecimal;
 import java.util.Arrays;
-import java.util.Optional;
+import java.util.List;
 import java.util.OptionalDouble;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
@@ -14,13 +14,16 @@ import org.voltsecond.units.Unit;
  * quotes, of which three dots leave the rest out; the name of a constant; true or false.
  */
 public final class Said {
-    private static final Pattern NUMBER = Pattern.compile("(-?\\d+(?:\\.\\d+)?(?:e-?\\d+)?)(?: (.+))?");
+    private static final Pattern NUMBER = Pattern.compile("(-?\\d+(?:\\.\\d+)?(?:e-?\\d+)?)(?: (\\S+)(?: .*)?)?");
     private static final Pattern WORD = Pattern.compile("\".*\"|[A-Z][A-Z_0-9]+|true|false");
+
+    private static final List<String> NUMBERS = List.of("double", "int", "long");
 
     private Said() {}
 
-    static boolean isValue(String comment) {
-        return NUMBER.matcher(comment).matches() || WORD.matcher(comment).matches();
+    /** {@return whether a comment tells the value of a variable of this type} */
+    static boolean isValue(String type, String comment) {
+        return !type.isEmpty() && (NUMBERS.contains(type) ? NUMBER : WORD).matcher(comment).matches();
     }
 
     /**
@@ -32,14 +35,11 @@ public final class Said {
      * @return empty if the comment is right, else what is wrong
      */
     public static String fault(Object value, String comment, int line) {
-        Object bare = value instanceof OptionalDouble number
-                ? number.orElseThrow()
-                : value instanceof Optional<?> holder ? holder.orElseThrow() : value;
         Matcher number = NUMBER.matcher(comment);
-        boolean holds = number.matches()
-                ? isNear(((Number) bare).doubleValue(), comment, number)
-                : isText(String.valueOf(bare), comment);
-        return holds ? "" : "line " + line + " says " + comment + " but the value is " + bare;
+        boolean holds = value instanceof Number && number.matches()
+                ? isNear(((Number) value).doubleValue(), comment, number)
+                : isText(String.valueOf(value), comment);
+        return holds ? "" : "line " + line + " says " + comment + " but the value is " + value;
     }
 
     private static boolean isText(String value, String comment) {
