@@ -9,6 +9,12 @@ import org.voltsecond.engine.AffineForm;
  * gain, then a lead-lag block {@code (1 + s/wz)/(1 + s/wp)} for each pair of a zero and a pole. The names proportional,
  * type II and type III are those of the trade (H. D. Venable, The K factor: a new mathematical tool for stability
  * analysis and synthesis, Powercon 10, 1983, from memory). Immutable.
+ *
+ * <pre>{@code
+ * Compensator lag = Compensator.type2(1500, 4557, kilo(100)); // integrator 1/s, zero and pole Hz
+ * Compensator lead = Compensator.type3(3000, 4000, 5000, kilo(60), kilo(150)); // two zeros, two poles
+ * Regulator regulator = VoltageMode.of(kilo(300), 1, 0.2, lead).withRamp(0, 1);
+ * }</pre>
  */
 public final class Compensator {
     private final boolean integrates;

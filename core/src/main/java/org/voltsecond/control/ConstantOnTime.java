@@ -9,6 +9,12 @@ import java.util.List;
  * product with the capacitance is more than half the on-time (R. Redl, J. Sun, Ripple-based control of switching
  * regulators: an overview, IEEE Trans. Power Electron. 24(12):2669-2680, 2009, from memory). Immutable; every {@code
  * with} returns a new one.
+ *
+ * <pre>{@code
+ * ConstantOnTime regulator = ConstantOnTime.of(kilo(300), 1, 0.2, micro(1.5), nano(300));
+ * Converter free = stage.outputCapacitor(micro(47), milli(20)).drive(regulator); // enough ripple to be stable
+ * double frequency = 1 / free.steadyState().period(); // 299 kHz
+ * }</pre>
  */
 public final class ConstantOnTime implements Regulator {
     private final ControlLoop loop;

@@ -5,6 +5,14 @@ package org.voltsecond.control;
  * its command. Above a duty cycle of one half the loop needs a compensating slope, or every second pulse differs (R. W.
  * Erickson, D. Maksimovic, Fundamentals of Power Electronics, 3rd ed., Springer 2020, sec. 18.2). Immutable; every
  * {@code with} returns a new one.
+ *
+ * <pre>{@code
+ * Compensator compensator = Compensator.type2(5000, 3000, kilo(100));
+ * PeakCurrentMode regulator = PeakCurrentMode.of(kilo(300), 1, 0.2, compensator, 0.25) // senses 0.25 V/A
+ *         .withSlopeCompensation(0.2 / micro(1)) // A/s
+ *         .withBlankingTime(nano(80));
+ * double dutyCycle = stage.input(9).drive(regulator).steadyState().dutyCycle(); // 0.593
+ * }</pre>
  */
 public final class PeakCurrentMode extends CurrentMode<PeakCurrentMode> {
     private PeakCurrentMode(ControlLoop loop, CurrentTiming timing, boolean commanded) {

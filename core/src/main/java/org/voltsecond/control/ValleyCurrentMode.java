@@ -5,6 +5,12 @@ package org.voltsecond.control;
  * fallen to its command. It is the mirror image of {@link PeakCurrentMode}: below a duty cycle of one half it needs a
  * compensating slope, or every second pulse differs (R. W. Erickson, D. Maksimovic, Fundamentals of Power Electronics,
  * 3rd ed., Springer 2020, sec. 18.2, with the two slopes exchanged). Immutable; every {@code with} returns a new one.
+ *
+ * <pre>{@code
+ * ValleyCurrentMode regulator = ValleyCurrentMode.of(kilo(300), 1.8) // A, where the transistor turns on
+ *         .withSlopeCompensation(0.2 / micro(1)); // A/s, which comes on top
+ * double lowest = stage.drive(regulator).steadyState().of(rail.inductorCurrent()).minimum(); // 2.12 A
+ * }</pre>
  */
 public final class ValleyCurrentMode extends CurrentMode<ValleyCurrentMode> {
     private ValleyCurrentMode(ControlLoop loop, CurrentTiming timing, boolean commanded) {
