@@ -2,6 +2,11 @@ package org.voltsecond.engine;
 
 /**
  * A jump of the state on entering a configuration: {@code x+ = matrix x- + offset}, in SI units. Immutable.
+ *
+ * <pre>{@code
+ * AffineMap bounce = AffineMap.of(new double[][] {{1, 0}, {0, -0.8}}, new double[] {0, 0}); // height, speed
+ * double speed = bounce.apply(new double[] {0, -3})[1]; // 2.4
+ * }</pre>
  */
 public final class AffineMap {
     private final int dimension;
