@@ -14,5 +14,21 @@ public enum Conduction {
     /** The rectifier current ends before the period does: an idle interval follows. */
     DISCONTINUOUS,
     /** The rectifier current reaches zero just as the period ends, to within 1e-9 of the period or of its peak. */
-    BOUNDARY
+    BOUNDARY;
+
+    private static final double WIDTH = 1e-9;
+
+    /**
+     * Tells the mode by how far a steady state is from the boundary.
+     *
+     * @param margin of continuous conduction, the rectifier current as it ends over its peak; of discontinuous conduction,
+     *     the idle part of the period, negative; not a number where the rectifier never blocks by itself
+     * @return the mode
+     */
+    public static Conduction of(double margin) {
+        if (margin < -WIDTH) {
+            return DISCONTINUOUS;
+        }
+        return margin <= WIDTH ? BOUNDARY : CONTINUOUS;
+    }
 }

@@ -125,6 +125,15 @@ public enum StageValue {
         };
     }
 
+    /** All values of a converter, by {@link #index()}; 0 where it has no such value. */
+    static double[] in(Converter converter, List<StageValue> applying) {
+        double[] values = new double[values().length];
+        for (StageValue value : applying) {
+            values[value.index()] = value.in(converter);
+        }
+        return values;
+    }
+
     /**
      * Returns a converter with another value.
      *

@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.CancellationException;
 import org.voltsecond.converter.Converter;
+import org.voltsecond.converter.Figure;
 
 /**
  * The steady states of a converter over one of its quantities, such as the efficiency over the load. Each is found by
@@ -30,7 +31,7 @@ public final class Sweep {
      * @return the sweep
      * @throws CancellationException if it was cancelled
      */
-    public static Sweep of(Converter converter, Axis over, List<Figure> figures, Execution execution) {
+    public static Sweep of(Converter converter, Axis over, List<? extends Figure> figures, Execution execution) {
         List<Figure> wanted = List.copyOf(figures);
         StudyResults<Double, OperatingPoint> results = Study.of(
                         over.values(),

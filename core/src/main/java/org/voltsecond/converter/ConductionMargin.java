@@ -1,7 +1,6 @@
-package org.voltsecond.study;
+package org.voltsecond.converter;
 
 import java.util.List;
-import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.engine.Interval;
 import org.voltsecond.waveform.Signal;
 
