@@ -9,7 +9,8 @@ package org.voltsecond.control;
  * <pre>{@code
  * ValleyCurrentMode regulator = ValleyCurrentMode.of(kilo(300), 1.8) // A, where the transistor turns on
  *         .withSlopeCompensation(0.2 / micro(1)); // A/s, which comes on top
- * double lowest = stage.drive(regulator).steadyState().of(rail.inductorCurrent()).minimum(); // 2.12 A
+ * Converter valley = stage.drive(regulator);
+ * double lowest = valley.steadyState().of(valley.inductorCurrent()).minimum(); // 2.12 A
  * }</pre>
  */
 public final class ValleyCurrentMode extends CurrentMode<ValleyCurrentMode> {

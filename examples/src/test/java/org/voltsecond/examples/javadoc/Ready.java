@@ -14,6 +14,9 @@ import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.ConverterTransient;
 import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
+import org.voltsecond.converter.Topology;
+import org.voltsecond.study.SizingProposal;
+import org.voltsecond.study.SizingSpecification;
 
 /** The names that the examples in the Javadoc use without a declaration; the package of the converters tells them. */
 public final class Ready {
@@ -44,6 +47,17 @@ public final class Ready {
 
     /** Twelve periods of its switch node every 10 ns, as an oscilloscope would record them. */
     public static final double[] samples = sampled();
+
+    /** Parts proposed for the rail. */
+    public static final SizingProposal proposal = SizingSpecification.of(Topology.BUCK)
+            .input(9, 15)
+            .output(5)
+            .load(0.05, 2)
+            .switchingFrequency(kilo(300))
+            .inductorRipple(0.3)
+            .outputRipple(milli(50))
+            .propose()
+            .refined();
 
     /** Where files go. */
     public static Path folder = Path.of("target");

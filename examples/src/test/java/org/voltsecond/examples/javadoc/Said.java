@@ -23,7 +23,8 @@ public final class Said {
 
     /** {@return whether a comment tells the value of a variable of this type} */
     static boolean isValue(String type, String comment) {
-        return !type.isEmpty() && (NUMBERS.contains(type) ? NUMBER : WORD).matcher(comment).matches();
+        return !type.isEmpty()
+                && (NUMBERS.contains(type) ? NUMBER : WORD).matcher(comment).matches();
     }
 
     /**
