@@ -73,6 +73,17 @@ class JavadocExamplesTest {
         assertThat(faults.stream().filter(fault -> !fault.isEmpty())).isEmpty();
     }
 
+    @Test
+    void aWrongCommentIsFound() {
+        assertThat(Said.fault(4.403e-3, "4.403 mV", 1)).isEmpty();
+        assertThat(Said.fault(4.404e-3, "4.403 mV", 1)).contains("4.403 mV", "0.004404");
+        assertThat(Said.fault(4.403, "4.403 mV", 1)).isNotEmpty();
+        assertThat(Said.fault(Double.NaN, "0", 1)).isNotEmpty();
+        assertThat(Said.fault("one of two", "\"one...\"", 1)).isEmpty();
+        assertThat(Said.fault("one of two", "\"one\"", 1)).isNotEmpty();
+        assertThat(Said.fault(false, "true", 1)).isNotEmpty();
+    }
+
     private static Set<String> packages() {
         return sources.stream()
                 .filter(JavadocExample.Source::isPublic)
