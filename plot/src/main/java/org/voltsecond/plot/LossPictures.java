@@ -40,9 +40,9 @@ public final class LossPictures {
         LineBuilder picture = Pictures.lines(title)
                 .subtitle(curve.topology() + ", " + Quantity.format(curve.inputVoltage(), Unit.VOLT, DIGITS) + " in, "
                         + Quantity.format(curve.outputVoltage(), Unit.VOLT, DIGITS) + " out")
-                .x("load current", Unit.AMPERE)
+                .x("Load current", Unit.AMPERE)
                 .logarithmicX()
-                .yInPercent("efficiency")
+                .yInPercent("Efficiency")
                 .yRange(0, 1)
                 .line("switching stage", loads, efficiencies);
         if (curve.linearLimit().isPresent()) {

@@ -219,11 +219,16 @@ record MapDrawing(Sheet sheet, OperatingMap map, OptionalInt figure) implements 
 
     private void drawHeading(Graphics2D g, Rectangle2D area) {
         Heading heading = new Heading(g, area.getX(), area.getMaxX(), area.getY() - 12);
-        figure.ifPresent(index -> heading.title(capital(map.figures().get(index).toString())));
+        figure.ifPresent(index -> heading.title(capital(name(map.figures().get(index)))));
         if (!map.boundary().isEmpty()) {
             heading.entry("boundary of conduction", Look.trace(1), Look.line(0), 2);
         }
         heading.hatch("discontinuous conduction" + (anywhere(Conduction.DISCONTINUOUS) ? "" : ": nowhere"), 1);
+    }
+
+    private static String name(Figure shown) {
+        // no model of other losses is in it
+        return shown.equals(StageFigure.efficiency()) ? "efficiency, conduction losses alone" : shown.toString();
     }
 
     private boolean anywhere(Conduction wanted) {

@@ -26,6 +26,7 @@ public record Report(Outcome outcome, boolean pictures, String designText, boole
     public void writeTo(Path folder) throws IOException {
         List<SideBySide.Task> tasks = new ArrayList<>();
         tasks.add(() -> write(folder.resolve("waveforms.csv"), WaveformsCsv::write));
+        tasks.addAll(StudyFiles.tables(outcome.studies(), folder));
         if (pictures) {
             tasks.addAll(PictureFiles.tasks(outcome, folder));
             tasks.add(
