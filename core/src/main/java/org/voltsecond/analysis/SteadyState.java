@@ -18,6 +18,8 @@ import org.voltsecond.engine.Interval;
 import org.voltsecond.engine.Phase;
 import org.voltsecond.engine.Simulation;
 import org.voltsecond.engine.Trajectory;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
 import org.voltsecond.waveform.Signal;
 import org.voltsecond.waveform.Waveform;
 import org.voltsecond.waveform.WaveformSource;
@@ -303,5 +305,10 @@ public final class SteadyState implements WaveformSource {
         Waveform waveform = of(inductorVoltage);
         double largest = Math.max(Math.abs(waveform.maximum()), Math.abs(waveform.minimum()));
         return largest == 0 ? 0 : Math.abs(waveform.mean()) / largest;
+    }
+
+    @Override
+    public String toString() {
+        return "steady state of " + circuit + ", period " + Quantity.format(period(), Unit.SECOND, 4);
     }
 }

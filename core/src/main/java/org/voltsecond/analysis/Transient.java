@@ -3,6 +3,8 @@ package org.voltsecond.analysis;
 import org.voltsecond.control.DrivenCircuit;
 import org.voltsecond.engine.Simulation;
 import org.voltsecond.engine.Trajectory;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
 import org.voltsecond.waveform.Signal;
 import org.voltsecond.waveform.StepFigures;
 import org.voltsecond.waveform.Waveform;
@@ -126,5 +128,10 @@ public final class Transient implements WaveformSource {
      */
     public EnergyAudit audit() {
         return EnergyAudit.of(circuit, trajectory);
+    }
+
+    @Override
+    public String toString() {
+        return "run of " + circuit + " until " + Quantity.format(finalTime(), Unit.SECOND, 4);
     }
 }

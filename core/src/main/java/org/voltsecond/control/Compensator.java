@@ -3,6 +3,8 @@ package org.voltsecond.control;
 import java.util.ArrayList;
 import java.util.List;
 import org.voltsecond.engine.AffineForm;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
 
 /**
  * The transfer function from the error voltage to the control voltage, as a chain of blocks: an integrator or a plain
@@ -166,4 +168,17 @@ public final class Compensator {
      * @param outputIsState whether the output is the first state; otherwise it follows the error without delay
      */
     record Realisation(List<AffineForm> rates, AffineForm output, boolean outputIsState) {}
+
+    @Override
+    public String toString() {
+        StringBuilder text = new StringBuilder(integrates ? "integrator of " + gain + " 1/s" : "gain of " + gain);
+        for (LeadLag block : blocks) {
+            text.append(", zero ").append(hertz(block.zero())).append(", pole ").append(hertz(block.pole()));
+        }
+        return text.toString();
+    }
+
+    private static String hertz(double angular) {
+        return Quantity.format(angular / (2 * Math.PI), Unit.HERTZ, 4);
+    }
 }

@@ -1,6 +1,8 @@
 package org.voltsecond.control;
 
 import java.util.List;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
 
 /**
  * Constant on-time control: whenever the sensed voltage lies below the reference, and at least a minimum time after the
@@ -96,5 +98,10 @@ public final class ConstantOnTime implements Regulator {
     @Override
     public Controller on(Plant plant) {
         return Checks.controller(faults(), plant, loop, modulator);
+    }
+
+    @Override
+    public String toString() {
+        return "constant on-time control near " + Quantity.format(1 / clockPeriod(), Unit.HERTZ, 4);
     }
 }

@@ -1,6 +1,8 @@
 package org.voltsecond.control;
 
 import java.util.List;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
 
 /**
  * Hysteretic control: a comparator with a band holds the output voltage or the inductor current in it. There is no
@@ -175,5 +177,10 @@ public final class Hysteretic implements Regulator {
     @Override
     public Controller on(Plant plant) {
         return Checks.controller(faults(), plant, loop, modulator);
+    }
+
+    @Override
+    public String toString() {
+        return "hysteretic control near " + Quantity.format(1 / clockPeriod(), Unit.HERTZ, 4);
     }
 }

@@ -1,5 +1,8 @@
 package org.voltsecond.control;
 
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
+
 /**
  * Peak current mode: the clock turns the transistor on, and a comparator turns it off when the inductor current reaches
  * its command. Above a duty cycle of one half the loop needs a compensating slope, or every second pulse differs (R. W.
@@ -55,5 +58,10 @@ public final class PeakCurrentMode extends CurrentMode<PeakCurrentMode> {
     @Override
     Modulator modulator(CurrentTiming of) {
         return new PeakCurrentModulator(of);
+    }
+
+    @Override
+    public String toString() {
+        return "peak current mode at " + Quantity.format(1 / clockPeriod(), Unit.HERTZ, 4);
     }
 }

@@ -2,6 +2,8 @@ package org.voltsecond.control;
 
 import java.util.List;
 import java.util.stream.DoubleStream;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
 
 /**
  * Digital control: once a period the error is sampled, and a difference equation makes the duty cycle of it,
@@ -175,5 +177,10 @@ public final class SampledControl implements Regulator {
     @Override
     public Controller on(Plant plant) {
         return Checks.controller(faults(), plant, loop, modulator);
+    }
+
+    @Override
+    public String toString() {
+        return "sampled control at " + Quantity.format(1 / clockPeriod(), Unit.HERTZ, 4);
     }
 }

@@ -1,5 +1,8 @@
 package org.voltsecond.control;
 
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
+
 /**
  * Valley current mode: the clock turns the transistor off, and a comparator turns it on when the inductor current has
  * fallen to its command. It is the mirror image of {@link PeakCurrentMode}: below a duty cycle of one half it needs a
@@ -54,5 +57,10 @@ public final class ValleyCurrentMode extends CurrentMode<ValleyCurrentMode> {
     @Override
     Modulator modulator(CurrentTiming of) {
         return new ValleyCurrentModulator(of);
+    }
+
+    @Override
+    public String toString() {
+        return "valley current mode at " + Quantity.format(1 / clockPeriod(), Unit.HERTZ, 4);
     }
 }

@@ -1,6 +1,8 @@
 package org.voltsecond.control;
 
 import java.util.List;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
 import org.voltsecond.waveform.Signal;
 
 /**
@@ -184,5 +186,10 @@ public final class VoltageMode implements Regulator {
             AmplifiedControl.requireIn(plant);
         }
         return Checks.controller(faults(), plant, path, modulator);
+    }
+
+    @Override
+    public String toString() {
+        return "voltage mode at " + Quantity.format(1 / clockPeriod(), Unit.HERTZ, 4);
     }
 }

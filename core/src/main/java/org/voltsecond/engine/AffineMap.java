@@ -1,5 +1,7 @@
 package org.voltsecond.engine;
 
+import java.util.Arrays;
+
 /**
  * A jump of the state on entering a configuration: {@code x+ = matrix x- + offset}, in SI units. Immutable.
  *
@@ -83,5 +85,10 @@ public final class AffineMap {
             }
         }
         return result;
+    }
+
+    @Override
+    public String toString() {
+        return "matrix by rows " + Arrays.toString(matrix) + ", offset " + Arrays.toString(offset);
     }
 }

@@ -209,4 +209,9 @@ public final class Piece {
         }
         return new Piece(start + from * length, (to - from) * length, shifted);
     }
+
+    @Override
+    public String toString() {
+        return "coefficients " + Arrays.toString(coefficients) + " from " + start + " s for " + length + " s";
+    }
 }

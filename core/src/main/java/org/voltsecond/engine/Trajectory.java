@@ -236,4 +236,9 @@ public final class Trajectory {
     AffineMap jump(int index) {
         return jumps[index];
     }
+
+    @Override
+    public String toString() {
+        return size() + " intervals from " + start() + " s to " + end() + " s";
+    }
 }

@@ -159,4 +159,9 @@ public final class Envelope {
     public double last(int column) {
         return lasts[column];
     }
+
+    @Override
+    public String toString() {
+        return columns() + " columns from " + startOf(0) + " s";
+    }
 }

@@ -1,6 +1,8 @@
 package org.voltsecond.waveform;
 
 import org.voltsecond.engine.Piece;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
 
 /**
  * The Fourier coefficients of a periodic waveform, exact up to rounding since each polynomial is integrated against the
@@ -117,5 +119,10 @@ public final class Spectrum {
      */
     public double mean() {
         return real[0];
+    }
+
+    @Override
+    public String toString() {
+        return harmonics() + " harmonics of " + Quantity.format(fundamentalFrequency(), Unit.HERTZ, 4);
     }
 }

@@ -139,4 +139,9 @@ public final class Picture {
     public void writeSvg(Path file) throws IOException {
         Files.write(file, svg().getBytes(StandardCharsets.UTF_8));
     }
+
+    @Override
+    public String toString() {
+        return "picture of " + width() + " by " + height();
+    }
 }

@@ -9,8 +9,8 @@ import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 
 /**
- * One example in the Javadoc of a source file: what stands between {@code <pre>{@code} at the end of a line and
- * {@code }</pre>}. Braces on one line are a formula and no example.
+ * One example in the Javadoc of a source file: the lines of a preformatted code block. A block that begins on the line of
+ * its opening tags is a formula and no example.
  *
  * @param file the source file, as seen from the root of the project
  * @param line number of its first line of code in the file
