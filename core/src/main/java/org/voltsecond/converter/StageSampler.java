@@ -137,8 +137,8 @@ public final class StageSampler {
             // in discontinuous conduction round-off weighs so much that no search could come closer than the usual
             double accuracy = twoWay ? DutyCycleSearch.CLOSEST : DutyCycleSearch.CLOSE_ENOUGH;
             double found = new DutyCycleSearch(guess, outputVoltage, accuracy, output).find();
-            output.applyAsDouble(found);
-            return true;
+            // the last trial need not have been this one
+            return !Double.isNaN(output.applyAsDouble(found));
         } catch (NotUsualException e) {
             return false;
         }

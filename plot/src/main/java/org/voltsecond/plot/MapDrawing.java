@@ -87,7 +87,8 @@ record MapDrawing(Sheet sheet, OperatingMap map, OptionalInt figure) implements 
         double low = values.get(0);
         double high = values.get(values.size() - 1);
         if (axis.logarithmic()) {
-            DecadeAxis decades = new DecadeAxis(lying ? capital(axis.name()) : null, axis.unit(), low, high);
+            DecadeAxis decades = new DecadeAxis(capital(axis.name()), axis.unit(), low, high);
+            decades.setLabel(lying ? decades.getLabel() : null);
             decades.setFixedDimension(lying ? Axes.BELOW : Axes.LEFT);
             return decades;
         }

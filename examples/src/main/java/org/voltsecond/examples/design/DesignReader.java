@@ -45,24 +45,24 @@ final class DesignReader {
         FrequencyPlan frequencies = FrequencyReader.read(root, drive);
         Map<Limit, Double> limits = LimitsReader.read(root);
         BenchPlan bench = BenchReader.read(root, drive, folder);
-        boolean whole = topology != null && load != null && drive != null;
-        Design design = !whole
-                ? null
-                : new Design(
-                        name,
-                        topology,
-                        input,
-                        inductor,
-                        capacitor,
-                        transistor,
-                        rectifier,
-                        load,
-                        drive,
-                        plan,
-                        frequencies,
-                        limits,
-                        bench,
-                        StudyPlans.NONE);
+        Design design = null;
+        if (topology != null && load != null && drive != null) {
+            design = new Design(
+                    name,
+                    topology,
+                    input,
+                    inductor,
+                    capacitor,
+                    transistor,
+                    rectifier,
+                    load,
+                    drive,
+                    plan,
+                    frequencies,
+                    limits,
+                    bench,
+                    StudyPlans.NONE);
+        }
         StudyPlans studies = StudyPlans.read(root, design);
         root.finish();
         return design == null ? null : design.withStudies(studies);

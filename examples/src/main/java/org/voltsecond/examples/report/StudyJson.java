@@ -132,7 +132,7 @@ final class StudyJson {
 
     private void writeTolerance(JsonObject object, ToleranceTable table) throws IOException {
         object.number("designs", table.designs());
-        object.number("seed", table.seed());
+        object.number("seed", (double) table.seed());
         object.number("failures", table.failures().size());
         try (JsonObject figures = object.object("figures")) {
             for (ToleranceTable.Row row : table.rows()) {
