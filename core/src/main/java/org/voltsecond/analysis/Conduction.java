@@ -1,6 +1,13 @@
 package org.voltsecond.analysis;
 
-/** Whether a period contains an idle interval, in which neither a switch nor a rectifier conducts. */
+/**
+ * Whether a period contains an idle interval, in which neither a switch nor a rectifier conducts.
+ *
+ * <pre>{@code
+ * Conduction full = rail.steadyState().conduction(); // CONTINUOUS
+ * Conduction light = rail.withLoad(Load.resistor(100)).steadyState().conduction(); // DISCONTINUOUS
+ * }</pre>
+ */
 public enum Conduction {
     /** The inductor current flows throughout the period: no idle interval. */
     CONTINUOUS,

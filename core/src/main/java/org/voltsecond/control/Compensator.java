@@ -3,12 +3,20 @@ package org.voltsecond.control;
 import java.util.ArrayList;
 import java.util.List;
 import org.voltsecond.engine.AffineForm;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
 
 /**
  * The transfer function from the error voltage to the control voltage, as a chain of blocks: an integrator or a plain
  * gain, then a lead-lag block {@code (1 + s/wz)/(1 + s/wp)} for each pair of a zero and a pole. The names proportional,
  * type II and type III are those of the trade (H. D. Venable, The K factor: a new mathematical tool for stability
  * analysis and synthesis, Powercon 10, 1983, from memory). Immutable.
+ *
+ * <pre>{@code
+ * Compensator lag = Compensator.type2(1500, 4557, kilo(100)); // integrator 1/s, zero and pole Hz
+ * Compensator lead = Compensator.type3(3000, 4000, 5000, kilo(60), kilo(150)); // two zeros, two poles
+ * Regulator regulator = VoltageMode.of(kilo(300), 1, 0.2, lead).withRamp(0, 1);
+ * }</pre>
  */
 public final class Compensator {
     private final boolean integrates;
@@ -173,4 +181,17 @@ public final class Compensator {
      * @param outputIsState whether the output is the first state; otherwise it follows the error without delay
      */
     record Realisation(List<AffineForm> rates, AffineForm output, boolean outputIsState) {}
+
+    @Override
+    public String toString() {
+        StringBuilder text = new StringBuilder(integrates ? "integrator of " + gain + " 1/s" : "gain of " + gain);
+        for (LeadLag block : blocks) {
+            text.append(", zero ").append(hertz(block.zero())).append(", pole ").append(hertz(block.pole()));
+        }
+        return text.toString();
+    }
+
+    private static String hertz(double angular) {
+        return Quantity.format(angular / (2 * Math.PI), Unit.HERTZ, 4);
+    }
 }

@@ -7,6 +7,11 @@ import org.voltsecond.analysis.NoSteadyStateException;
 /**
  * Finds the duty cycle at which a converter with a fixed drive gives a wanted output voltage. No averaged formula is
  * used: each trial is the exact periodic steady state, so that drops, ripple and both modes of conduction are in it.
+ *
+ * <pre>{@code
+ * Converter exact = DutyCycleSearch.forOutput(rail.withInput(9), 5); // 5 V from a battery at 9 V
+ * double dutyCycle = exact.drive().dutyCycle(); // 0.5927
+ * }</pre>
  */
 public final class DutyCycleSearch {
     /** The mean output voltage is met to this fraction, far below any component tolerance. */

@@ -14,6 +14,14 @@ import org.voltsecond.engine.SwitchingException;
  * Efficiency over load at a constant output voltage: at every load the duty cycle is the one that gives that output, in
  * whichever mode the converter then conducts.
  *
+ * <pre>{@code
+ * List<LossModel> models = List.of(new OverlapLoss(nano(15), nano(20)), new GateChargeLoss(nano(9), 5));
+ * EfficiencyCurve curve = EfficiencyCurve.of(rail, 5, models, EfficiencyCurve.loads(milli(20), 2, 9));
+ * EfficiencyCurve.Point full = curve.points().get(8);
+ * double efficiency = full.budget().efficiency(); // 91.77 %
+ * double linear = curve.linearLimit().orElseThrow(); // 41.67 %
+ * }</pre>
+ *
  * @param topology the stage
  * @param inputVoltage V
  * @param outputVoltage magnitude, V

@@ -8,8 +8,8 @@ import org.voltsecond.units.Unit;
  * {@link StageFigure}s; {@link #of} makes one of one's own.
  *
  * <pre>{@code
- * Figure heat = Figure.of("heat of the rectifier", Unit.WATT, steady -> steady.losses().rectifier());
- * double watt = heat.in(converter.steadyState());
+ * Figure heat = Figure.of("heat of the rectifier", Unit.WATT, found -> found.losses().rectifier());
+ * double watt = heat.in(rail.steadyState()); // 486.8 mW
  * }</pre>
  */
 public interface Figure {

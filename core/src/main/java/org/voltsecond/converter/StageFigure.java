@@ -11,6 +11,11 @@ import org.voltsecond.waveform.Waveform;
 /**
  * A figure that every power stage has: a measure of a signal, a time, the duty cycle, or the efficiency. Immutable.
  *
+ * <pre>{@code
+ * StageFigure ripple = StageFigure.of(StageFigure.Measure.PEAK_TO_PEAK, StageSignal.OUTPUT_VOLTAGE);
+ * double volt = ripple.in(steady); // 4.403 mV
+ * }</pre>
+ *
  * @param measure what is measured
  * @param signal on what; null for times and the efficiency, which need none
  */

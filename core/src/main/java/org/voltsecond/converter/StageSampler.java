@@ -9,6 +9,14 @@ import org.voltsecond.analysis.NoSteadyStateException;
  * the usual order is solved without compiling its circuit; what is not certain to be usual is left to
  * {@link Converter#steadyState()}, so that the figures are the same wherever both can be had. One instance serves one
  * thread; what it says depends on nothing but the values asked for.
+ *
+ * <pre>{@code
+ * StageSampler sampler = StageSampler.of(rail, StageFigure.usual());
+ * double[] values = sampler.nominal();
+ * double[] figures = new double[StageFigure.usual().size()];
+ * values[StageValue.INDUCTANCE.index()] = micro(18);
+ * sampler.measure(values, figures); // as fast as it can be done, for very many values
+ * }</pre>
  */
 public final class StageSampler {
     private static final StageFigure MEAN_OUTPUT = StageFigure.outputVoltage();

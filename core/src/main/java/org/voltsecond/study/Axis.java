@@ -9,6 +9,17 @@ import org.voltsecond.units.Unit;
 /**
  * A quantity of a converter that takes one value after the other. Immutable if its change is.
  *
+ * <pre>{@code
+ * Axis load = Axis.loadCurrent(milli(5), 2, 100); // A, in equal factors
+ * Axis chokes = Axis.of(StageValue.INDUCTANCE, List.of(micro(10), micro(22), micro(47)), false);
+ * Axis frequency = new Axis( // any other quantity
+ *         "switching frequency",
+ *         Unit.HERTZ,
+ *         Axis.linear("switching frequency", kilo(100), kilo(500), 9),
+ *         false,
+ *         (converter, hertz) -> converter.withDrive(Drive.fixedDuty(0.45, hertz)));
+ * }</pre>
+ *
  * @param name what it is, for headings, in lower case
  * @param unit the unit of the values
  * @param values the values, each larger than the one before it

@@ -17,8 +17,11 @@ import org.voltsecond.study.MapLine.Spot;
  * state in which the rectifier current just reaches zero. A point without a steady state keeps the reason. Immutable.
  *
  * <pre>{@code
- * OperatingMap map = OperatingMap.of(
- *         rail, Axis.loadCurrent(milli(5), 2, 100), Axis.inputVoltage(9, 15, 60), StageFigure.usual(), Execution.standard());
+ * Axis load = Axis.loadCurrent(milli(5), 2, 20); // A
+ * Axis line = Axis.inputVoltage(9, 15, 13); // V
+ * OperatingMap map = OperatingMap.of(rail, load, line, StageFigure.usual(), Execution.standard());
+ * Conduction light = map.conduction(0, 0).orElseThrow(); // DISCONTINUOUS
+ * List<MapLine> boundary = map.boundary();
  * }</pre>
  */
 public final class OperatingMap {

@@ -9,6 +9,13 @@ import org.voltsecond.converter.Figure;
 /**
  * What was found at one operating point. Immutable.
  *
+ * <pre>{@code
+ * OperatingMap map = OperatingMap.of(
+ *         rail, Axis.dutyCycle(0.3, 0.6, 4), Axis.inputVoltage(9, 15, 3), StageFigure.usual(), Execution.standard());
+ * OperatingPoint point = map.outcome(3, 0).value().orElseThrow(); // a duty cycle of 0.6 from 9 V
+ * double first = point.values().get(0); // 5.066 V
+ * }</pre>
+ *
  * @param conduction the mode of conduction
  * @param margin how far from the boundary of conduction, see {@link org.voltsecond.converter.ConductionMargin}
  * @param values the figures, in the order in which they were asked for

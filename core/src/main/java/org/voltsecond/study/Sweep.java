@@ -9,6 +9,14 @@ import org.voltsecond.converter.Figure;
 /**
  * The steady states of a converter over one of its quantities, such as the efficiency over the load. Each is found by
  * itself, so that the bits are the same on any number of threads. Immutable.
+ *
+ * <pre>{@code
+ * Sweep sweep = Sweep.of(
+ *         rail, Axis.loadResistance(1, 100, 21), StageFigure.usual(), Execution.standard()); // ohm
+ * double[] ohms = sweep.xs();
+ * double[] firstFigure = sweep.ys(0);
+ * String table = sweep.csv();
+ * }</pre>
  */
 public final class Sweep {
     private final Axis over;

@@ -46,8 +46,8 @@ public final class OperatingMapOfBuck {
                 Execution.standard());
         for (MapLine.Spot spot : map.boundary().get(0).spots()) {
             if (spot.up() == Math.rint(spot.up())) {
-                System.out.printf(
-                        Locale.ROOT, "at %4.1f V in, continuous above %.2f mA%n", spot.up(), 1e3 * spot.across());
+                double load = 1e3 * spot.across();
+                System.out.printf(Locale.ROOT, "at %4.1f V in, continuous above %.2f mA%n", spot.up(), load);
             }
         }
         if (arguments.length > 0) {

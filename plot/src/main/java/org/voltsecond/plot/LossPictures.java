@@ -7,7 +7,15 @@ import org.voltsecond.converter.LossEntry;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 
-/** Pictures of efficiency and losses. */
+/**
+ * Pictures of efficiency and losses.
+ *
+ * <pre>{@code
+ * List<LossModel> models = List.of(new OverlapLoss(nano(15), nano(20)), new GateChargeLoss(nano(9), 5));
+ * LossBudget budget = LossBudget.of(steady, models);
+ * LossPictures.losses("Logic rail at 2 A", budget).writePng(folder.resolve("losses.png"));
+ * }</pre>
+ */
 public final class LossPictures {
     private static final int DIGITS = 3;
     private static final double PER_CENT = 100;

@@ -6,7 +6,19 @@ import org.voltsecond.study.OperatingMap;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 
-/** Pictures of operating maps: figures as contours over two quantities, with the boundary of conduction. */
+/**
+ * Pictures of operating maps: figures as contours over two quantities, with the boundary of conduction.
+ *
+ * <pre>{@code
+ * OperatingMap map = OperatingMap.of(
+ *         rail,
+ *         Axis.loadCurrent(milli(20), 2, 20),
+ *         Axis.inputVoltage(9, 15, 13),
+ *         StageFigure.usual(),
+ *         Execution.standard());
+ * MapPictures.conduction("Logic rail", map).writePng(folder.resolve("map.png"));
+ * }</pre>
+ */
 public final class MapPictures {
     private static final int WIDTH = 940;
     private static final int HEIGHT = 620;

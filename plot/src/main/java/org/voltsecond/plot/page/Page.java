@@ -19,8 +19,8 @@ import org.voltsecond.plot.Picture;
  *         .heading("Stage")
  *         .schematic(rail.circuit())
  *         .heading("Start-up")
- *         .waveforms(WaveformFigure.over("start-up", 0, 5e-3).panel(start.of(rail.outputVoltage())));
- * Files.writeString(file, page.html());
+ *         .waveforms(WaveformFigure.over("start-up", 0, milli(2)).panel(start.of(rail.outputVoltage())));
+ * Files.writeString(folder.resolve("rail.html"), page.html());
  * }</pre>
  */
 public final class Page {
