@@ -20,7 +20,8 @@ final class ViewModel {
     private final Set<Traced> off = new HashSet<>();
     private final Deque<View> former = new ArrayDeque<>();
     private final List<Runnable> listeners = new ArrayList<>();
-    private final double[] cursors = new double[2];
+    private double cursorA;
+    private double cursorB;
     private View view;
     private Which active = Which.A;
     private boolean periodMarks = true;
@@ -113,7 +114,7 @@ final class ViewModel {
     }
 
     double cursor(Which which) {
-        return cursors[which.ordinal()];
+        return which == Which.A ? cursorA : cursorB;
     }
 
     Which active() {
@@ -126,8 +127,13 @@ final class ViewModel {
     }
 
     void place(Which which, double time) {
+        double inside = Math.max(whole.from(), Math.min(whole.to(), time));
         active = which;
-        cursors[which.ordinal()] = Math.max(whole.from(), Math.min(whole.to(), time));
+        if (which == Which.A) {
+            cursorA = inside;
+        } else {
+            cursorB = inside;
+        }
         changed();
     }
 
@@ -150,8 +156,8 @@ final class ViewModel {
 
     /** Brings both cursors into view. */
     void placeCursors() {
-        cursors[0] = time().from() + 0.25 * time().length();
-        cursors[1] = time().from() + 0.75 * time().length();
+        cursorA = time().from() + 0.25 * time().length();
+        cursorB = time().from() + 0.75 * time().length();
         changed();
     }
 

@@ -26,8 +26,8 @@ public final class WaveformView extends JPanel {
     private static final long serialVersionUID = 1L;
 
     private final transient ViewModel model;
-    private final WaveformCanvas canvas;
-    private final ReadoutPane readoutPane;
+    private final transient WaveformCanvas canvas;
+    private final transient ReadoutPane readoutPane;
     private transient Readout last;
 
     WaveformView(ViewerContent content) {
