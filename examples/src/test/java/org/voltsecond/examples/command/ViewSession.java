@@ -55,9 +55,10 @@ final class ViewSession {
             WaveformView view = find(frame);
             view.measure(0, 2e-6);
             Readout readout = view.readout();
-            System.out.println(frame.getTitle() + "="
-                    + readout.of("inductor current").difference() + " "
-                    + readout.of("switch node").a().after());
+            System.out.println(frame.getTitle() + ", current="
+                    + readout.of("inductor current").difference());
+            System.out.println(
+                    frame.getTitle() + ", node=" + readout.of("switch node").a().after());
             frame.dispose();
         }));
     }

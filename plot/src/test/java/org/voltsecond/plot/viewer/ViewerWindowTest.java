@@ -66,7 +66,7 @@ class ViewerWindowTest {
     }
 
     private static double number(Map<String, String> said, String name) {
-        return Double.parseDouble(said.get(name));
+        return Double.parseDouble(said.getOrDefault(name, ""));
     }
 
     private Map<String, String> session(VirtualDisplay display, Path screen) throws IOException, InterruptedException {
