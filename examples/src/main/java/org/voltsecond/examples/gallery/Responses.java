@@ -30,7 +30,7 @@ final class Responses {
 
     @Shown(
             value = "The same loop gain in the plane (Nyquist)",
-            about = "With the unit circle, the point -1, and both margins.")
+            about = "With the unit circle, the point -1, and the phase margin.")
     static Picture nyquist() {
         ConverterSmallSignal small = regulatedRail().steadyState().smallSignal();
         FrequencyResponse loop = small.loopGain(FrequencyResponse.decades(100, kilo(140), 50));
@@ -40,20 +40,21 @@ final class Responses {
     @Shown(
             value = "Responses side by side (Bode)",
             about =
-                    "The output impedance beside a formula of one's own: at high frequency the capacitor alone is left.")
-    static Picture outputImpedance() {
-        double[] frequencies = FrequencyResponse.decades(100, kilo(140), 40);
+                    "From the control voltage to the output, beside a formula of one's own: the averaged filter without "
+                            + "losses, which rings more.")
+    static Picture controlToOutput() {
+        double[] frequencies = FrequencyResponse.decades(100, kilo(140), 50);
         ConverterSmallSignal small = regulatedRail().steadyState().smallSignal();
-        FrequencyResponse capacitor = FrequencyResponse.of(
-                "output capacitor alone",
-                "Ω",
-                frequencies,
-                frequency -> new Complex(milli(5), -1 / (2 * Math.PI * frequency * micro(47))));
+        FrequencyResponse averaged = FrequencyResponse.of("averaged, without losses", "", frequencies, frequency -> {
+            Complex s = new Complex(0, 2 * Math.PI * frequency);
+            Complex filter = s.multiply(s)
+                    .multiply(micro(22) * micro(47))
+                    .add(s.multiply(micro(22) / 2.5))
+                    .add(1);
+            return filter.reciprocal().multiply(12);
+        });
         return ResponsePictures.bode(
-                "Output impedance of the regulated rail",
-                "12 V in, 2 A",
-                small.outputImpedance(frequencies),
-                capacitor);
+                "From control voltage to output", "12 V in, 2 A", small.controlToOutput(frequencies), averaged);
     }
 
     @Shown(

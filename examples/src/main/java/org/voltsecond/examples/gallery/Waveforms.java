@@ -41,8 +41,8 @@ final class Waveforms {
                 new TimeBand(steady.onTime(), off, TimeBand.Kind.OFF),
                 new TimeBand(off, steady.period(), TimeBand.Kind.IDLE));
         return Pictures.stack()
-                .title("Logic rail at 50 mA")
-                .subtitle("buck, 12 V in, 100 Ω, 300 kHz")
+                .title("Logic rail with a load of 100 Ω")
+                .subtitle("buck, 12 V in, 300 kHz")
                 .panel(steady.of(rail.switchNode()).repeated(3))
                 .panel(steady.of(rail.inductorCurrent()).repeated(3))
                 .ripplePanel(steady.of(rail.outputVoltage()).repeated(3))
@@ -132,7 +132,7 @@ final class Waveforms {
         return page -> page.waveforms(WaveformFigure.over("Soft start", 0, milli(2))
                 .panel(start.of(rail.outputVoltage()))
                 .panel(start.of(rail.inductorCurrent()))
-                .panel(start.of(rail.controlVoltage()), start.of(rail.ramp()))
+                .panel(start.of(rail.controlVoltage()))
                 .mark(milli(1), "end of soft start"));
     }
 }
