@@ -4,7 +4,7 @@ import static org.voltsecond.examples.gallery.Rails.logicRail;
 
 import java.util.ArrayList;
 import java.util.List;
-import java.util.function.UnaryOperator;
+import java.util.function.Consumer;
 import org.voltsecond.analysis.Conduction;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.Load;
@@ -19,14 +19,14 @@ final class CircuitsAndMaps {
     @Shown(
             value = "Schematic",
             about = "The circuit as it is computed, with its values; ladders of any kind can be drawn.")
-    static UnaryOperator<Page> schematic() {
+    static Consumer<Page> schematic() {
         return page -> page.schematic(logicRail().circuit());
     }
 
     @Shown(
             value = "Conduction map",
             about = "A table of the mode of conduction over line and load: C continuous, D discontinuous.")
-    static UnaryOperator<Page> conductionMap() {
+    static Consumer<Page> conductionMap() {
         PageTable table = PageTable.headed("input", "5 A", "2 A", "1 A", "0.5 A", "0.2 A", "0.1 A", "0.05 A");
         double[] loads = {5, 2, 1, 0.5, 0.2, 0.1, 0.05};
         for (double input : new double[] {9, 12, 15}) {

@@ -5,7 +5,7 @@ import java.lang.reflect.Method;
 import java.util.Arrays;
 import java.util.Comparator;
 import java.util.List;
-import java.util.function.UnaryOperator;
+import java.util.function.Consumer;
 import org.voltsecond.plot.Picture;
 import org.voltsecond.plot.page.Page;
 
@@ -39,10 +39,10 @@ record Exhibit(String title, String about, String code, Method method) {
         Object drawn = draw();
         if (drawn instanceof Picture picture) {
             page.picture(picture, title);
-        } else if (drawn instanceof UnaryOperator<?>) {
+        } else if (drawn instanceof Consumer<?>) {
             @SuppressWarnings("unchecked") // Shown says so, and applying it to another type fails at once
-            UnaryOperator<Page> addition = (UnaryOperator<Page>) drawn;
-            addition.apply(page);
+            Consumer<Page> addition = (Consumer<Page>) drawn;
+            addition.accept(page);
         } else {
             throw new IllegalStateException(method + " returns " + drawn + "; valid: a picture or what adds to a page");
         }

@@ -7,7 +7,7 @@ import java.lang.annotation.Target;
 
 /**
  * Puts what a method draws into the gallery, together with the text of the method. It is static, takes nothing, and returns
- * a {@code Picture} or a {@code UnaryOperator<Page>} that adds to a page.
+ * a {@code Picture} or a {@code Consumer<Page>} that adds to a page.
  */
 @Retention(RetentionPolicy.RUNTIME)
 @Target(ElementType.METHOD)

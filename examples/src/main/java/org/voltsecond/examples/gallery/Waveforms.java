@@ -6,7 +6,7 @@ import static org.voltsecond.units.Si.micro;
 import static org.voltsecond.units.Si.milli;
 
 import java.util.List;
-import java.util.function.UnaryOperator;
+import java.util.function.Consumer;
 import org.voltsecond.converter.Change;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
@@ -126,7 +126,7 @@ final class Waveforms {
             about =
                     "For a page: drag to zoom, point to read, switch traces on and off. It holds exact values and needs no "
                             + "network. On the desktop Viewer.builder(...) opens a window that measures with two cursors.")
-    static UnaryOperator<Page> zoomable() {
+    static Consumer<Page> zoomable() {
         Converter rail = regulatedRail();
         ConverterTransient start = rail.startUp(milli(2));
         return page -> page.waveforms(WaveformFigure.over("Soft start", 0, milli(2))
