@@ -51,7 +51,7 @@ record Job(
         Path beside = file == null ? Path.of("") : DesignFile.folderOf(file);
         Outcome outcome = outcome(DesignFile.parse(label, folder, read, beside));
         List<String> table = new ArrayList<>(SummaryTable.of(outcome));
-        Report report = new Report(outcome, line.pictures(), read, text != null);
+        Report report = new Report(outcome, line.pictures(), line.binary(), read, text != null);
         Path written = OutputFolder.write(line.into(), folder, report::writeTo);
         table.add("  written to            " + Printable.all(written.toString()));
         return new Done(outcome, table);

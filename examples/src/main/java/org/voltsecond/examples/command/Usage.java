@@ -15,6 +15,8 @@ final class Usage {
 
               --into DIR      where to write (voltsecond-out)
               --no-pictures   figures and waveforms only, no report
+              --binary        waveforms.h5 as well, the numbers of waveforms.csv in
+                              HDF5
               --view          then opens a window for each design, to zoom and measure;
                               ends when all are closed
               --help          this text
