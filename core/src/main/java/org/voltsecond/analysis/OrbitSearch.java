@@ -62,6 +62,7 @@ final class OrbitSearch {
     private double[] sound = new double[0];
 
     private String trouble = "";
+    private boolean drifts;
 
     OrbitSearch(DrivenCircuit circuit, int periods) {
         this.periods = periods;
@@ -121,8 +122,17 @@ final class OrbitSearch {
                 state = runAhead(sound);
             }
         }
-        throw new NoSteadyStateException("no periodic steady state of " + what + " was found: " + trouble
-                + "look for an orbit of more periods, or run a transient to see what the circuit does");
+        throw failure();
+    }
+
+    private NoSteadyStateException failure() {
+        if (drifts) {
+            return new NoSteadyStateException(
+                    NoSteadyStateException.Reason.DRIFTS,
+                    "no periodic steady state of " + what + " was found: " + trouble
+                            + "look for an orbit of more periods, or run a transient to see what the circuit does");
+        }
+        return LongRun.of(ahead(), sound, scale).failure(what, trouble);
     }
 
     /** The step of Newton's method; {@link #NONE} if the map cannot be applied or the step does not exist. */
@@ -132,6 +142,7 @@ final class OrbitSearch {
             image = map.apply(state);
             sound = state;
         } catch (SwitchingException e) {
+            drifts = false;
             trouble = "a run from a trial state could not go on (" + e.getMessage() + "); ";
             return NONE;
         }
@@ -171,6 +182,7 @@ final class OrbitSearch {
             } else if (Math.abs(image[i]) <= ROUND_OFF * stateSize) {
                 image[i] = 0;
             } else {
+                drifts = true;
                 trouble = "in every " + what + " the state drifts by the same amount (the switch or the load "
                         + "never lets it come back: change the duty cycle, or add the resistance or the load that limits "
                         + "it); ";
