@@ -20,6 +20,11 @@ final class KernelFigures {
         sign = kernel.topology == Topology.INVERTING_BUCK_BOOST ? -1 : 1;
     }
 
+    /** Solves the stage at other values, for the figures to be read; false if its events are not certain to be usual. */
+    boolean solve(double[] values) {
+        return kernel.solve(values);
+    }
+
     double of(StageFigure figure) {
         return switch (figure.measure()) {
             case MEAN -> mean(Objects.requireNonNull(figure.signal()));

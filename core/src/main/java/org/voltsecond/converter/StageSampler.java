@@ -1,27 +1,31 @@
 package org.voltsecond.converter;
 
 import java.util.List;
+import org.jspecify.annotations.Nullable;
 import org.voltsecond.analysis.NoSteadyStateException;
 
 /**
  * Figures of the steady states of one stage at very many values, each exact to round-off. A stage whose events follow in
- * the usual order is solved without compiling its circuit; what is not certain to be usual is left to
- * {@link Converter#steadyState()}, so that the figures are the same wherever both can be had. One instance serves one
- * thread; what it says depends on nothing but the values asked for.
+ * the usual order is solved without compiling its circuit; what is not certain to be usual, and every stage with a
+ * regulator, is left to the engine as by {@link Converter#steadyState()}, so that the figures are the same wherever both can
+ * be had. One instance serves one thread; what it says depends on nothing but the values asked for.
  */
 public final class StageSampler {
     private final Converter converter;
     private final List<StageFigure> figures;
     private final double[] nominal;
-    private final StageKernel kernel;
-    private final KernelFigures reader;
+    private final @Nullable ConverterSteadyState steady;
+    /** Solves a stage of fixed duty cycle; null where a regulator drives it. */
+    private final @Nullable KernelFigures reader;
+
     private long leftToEngine;
 
-    private StageSampler(Converter converter, List<StageFigure> figures, StageKernel kernel) {
+    private StageSampler(Converter converter, List<StageFigure> figures, @Nullable ConverterSteadyState steady) {
         this.converter = converter;
         this.figures = List.copyOf(figures);
-        this.kernel = kernel;
-        reader = new KernelFigures(kernel);
+        this.steady = steady;
+        double[] orbit = steady == null ? null : steady.periodic().state();
+        reader = converter.isRegulated() ? null : new KernelFigures(StageKernel.like(converter, orbit));
         nominal = new double[StageValue.values().length];
         for (StageValue value : StageValue.of(converter)) {
             nominal[value.index()] = value.in(converter);
@@ -31,25 +35,19 @@ public final class StageSampler {
     /**
      * Prepares a sampler.
      *
-     * @param converter the stage at its nominal values, of fixed duty cycle
+     * @param converter the stage at its nominal values
      * @param figures what to measure, in the order of the results
      * @return a sampler
-     * @throws IllegalArgumentException if a regulator drives the transistor
      */
     public static StageSampler of(Converter converter, List<StageFigure> figures) {
-        if (converter.isRegulated()) {
-            throw new IllegalArgumentException(
-                    "a sampler needs a converter of fixed duty cycle, but a regulator drives " + converter
-                            + "; give it a fixed duty cycle with withDrive(...)");
-        }
-        double[] orbit;
+        ConverterSteadyState steady;
         try {
-            orbit = converter.steadyState().periodic().state();
+            steady = converter.steadyState();
         } catch (NoSteadyStateException e) {
             // the nominal stage is only a guess; each design tells for itself what is wrong with it
-            orbit = null;
+            steady = null;
         }
-        return new StageSampler(converter, figures, StageKernel.like(converter, orbit));
+        return new StageSampler(converter, figures, steady);
     }
 
     /**
@@ -70,16 +68,18 @@ public final class StageSampler {
      * @throws NoSteadyStateException if there is no steady state
      */
     public void measure(double[] values, double[] into) {
-        if (kernel.solve(values)) {
+        if (reader != null && reader.solve(values)) {
             for (int k = 0; k < into.length; k++) {
                 into[k] = reader.of(figures.get(k));
             }
             return;
         }
         leftToEngine++;
-        ConverterSteadyState steady = changed(values).steadyState();
+        Converter changed = changed(values);
+        boolean near = steady != null && converter.isRegulated();
+        ConverterSteadyState found = near ? changed.steadyStateNear(steady) : changed.steadyState();
         for (int k = 0; k < into.length; k++) {
-            into[k] = figures.get(k).in(steady);
+            into[k] = figures.get(k).in(found);
         }
     }
 
