@@ -331,7 +331,7 @@ public final class SteadyState implements WaveformSource {
      * Prepares the exact derivatives of every figure by the values of the parts and the times of the drive.
      *
      * @return the derivatives; worked out when asked for
-     * @throws IllegalArgumentException if a controller drives the circuit, or a source changes with time
+     * @throws IllegalArgumentException if nothing drives the circuit, or a source changes with time
      */
     public Sensitivities sensitivities() {
         return Sensitivities.of(this);
