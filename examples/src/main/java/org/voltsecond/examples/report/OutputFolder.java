@@ -24,6 +24,7 @@ public final class OutputFolder {
             "figures.json",
             "report.html",
             "waveforms.csv",
+            "waveforms.h5",
             "frequency-response.csv",
             "design.toml",
             "steady-state.png",
