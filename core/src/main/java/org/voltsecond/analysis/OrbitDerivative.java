@@ -164,9 +164,11 @@ final class OrbitDerivative {
         }
         DecompositionSolver solver = new LUDecomposition(matrix, FREE).getSolver();
         if (!solver.isNonSingular()) {
-            throw new NoSteadyStateException("the steady state has no derivative by the " + parameter
-                    + ": some state does not come back of itself once it is disturbed; add the load or the resistance "
-                    + "that brings it back");
+            throw new NoSteadyStateException(
+                    NoSteadyStateException.Reason.NOT_ISOLATED,
+                    "the steady state has no derivative by the " + parameter
+                            + ": some state does not come back of itself once it is disturbed; add the load or the resistance "
+                            + "that brings it back");
         }
         double[] result = solver.solve(new ArrayRealVector(right, false)).toArray();
         for (int i = 0; i < n; i++) {
