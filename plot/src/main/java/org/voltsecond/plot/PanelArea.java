@@ -3,6 +3,15 @@ package org.voltsecond.plot;
 /**
  * Where a panel has been drawn, so that one can draw over it and tell what the pointer is at. Immutable.
  *
+ * <pre>{@code
+ * BufferedImage image = new BufferedImage(800, 600, BufferedImage.TYPE_INT_RGB);
+ * List<PanelArea> areas = Pictures.stack()
+ *         .panel(start.of(rail.outputVoltage()))
+ *         .window(0, milli(2))
+ *         .drawInto(image.createGraphics(), 800, 600);
+ * double middle = areas.get(0).x(milli(1)); // pixels from the left
+ * }</pre>
+ *
  * @param panel which panel, counted from 0 in the order in which they were added
  * @param left left border, in the units of the drawing
  * @param top upper border

@@ -6,6 +6,12 @@ import java.awt.Stroke;
 /**
  * How a trace of a stacked picture is drawn; colours and strokes tell the traces of one panel apart in print as well.
  *
+ * <pre>{@code
+ * Panel panel = Panel.of(steady.of(rail.transistorCurrent()), steady.of(rail.rectifierCurrent()));
+ * TraceStyle second = TraceStyle.of(panel, 0, 1); // the rectifier current in the first panel
+ * String legend = "color: #" + Integer.toHexString(second.color().getRGB()).substring(2);
+ * }</pre>
+ *
  * @param color its colour
  * @param stroke its line
  */

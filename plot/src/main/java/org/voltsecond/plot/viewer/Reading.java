@@ -5,6 +5,11 @@ import org.voltsecond.units.Unit;
 /**
  * What the two cursors read off one trace.
  *
+ * <pre>{@code
+ * Reading output = new Reading("output", Unit.VOLT, new CursorValue(5, 5, false), new CursorValue(5.2, 5.2, false));
+ * double rise = output.difference(); // 0.2 V
+ * }</pre>
+ *
  * @param name name of the trace
  * @param unit unit of its values
  * @param a its value at cursor A

@@ -5,6 +5,15 @@ import java.util.List;
 /**
  * What the two cursors measure. Every value is that of the exact waveform, whatever the zoom. Immutable.
  *
+ * <pre>{@code
+ * SwingUtilities.invokeAndWait(() -> {
+ *     WaveformView view = Viewer.builder("start-up").panel(start.of(rail.outputVoltage())).view();
+ *     view.measure(micro(50), micro(60));
+ *     Readout readout = view.readout();
+ *     double frequency = readout.frequency(); // 100 kHz
+ * });
+ * }</pre>
+ *
  * @param timeA time of cursor A, s
  * @param timeB time of cursor B, s
  * @param readings one for each trace, from top to bottom, those switched off included

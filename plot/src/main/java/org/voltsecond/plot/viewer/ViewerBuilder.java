@@ -9,7 +9,16 @@ import org.voltsecond.plot.Panel;
 import org.voltsecond.plot.TimeMark;
 import org.voltsecond.waveform.Waveform;
 
-/** Collects what a viewer shows: panels of waveforms on one time axis, from top to bottom. To be used by one thread. */
+/**
+ * Collects what a viewer shows: panels of waveforms on one time axis, from top to bottom. To be used by one thread.
+ *
+ * <pre>{@code
+ * ViewerBuilder viewer = Viewer.builder("load step")
+ *         .subtitle("2.5 Ω to 5 Ω")
+ *         .panel(Panel.ripple(start.of(rail.outputVoltage())).limit(0.25, "permitted"))
+ *         .mark(milli(1), "load step");
+ * }</pre>
+ */
 public final class ViewerBuilder {
     private static final double MOST_PERIODS = 20e6;
 
