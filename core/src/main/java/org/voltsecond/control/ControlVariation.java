@@ -14,6 +14,14 @@ import org.voltsecond.engine.Cause;
  * what can be looked at in it, and the jumps of its states. A controller is an affine function of what it senses, so it is
  * asked once more with the change in states of their own, and what depends on these is the change: exact, with no difference
  * of nearby controllers. The values of the controller itself stay. Immutable.
+ *
+ * <pre>{@code
+ * SteadyState orbit = regulated.steadyState().periodic();
+ * CircuitPhase phase = (CircuitPhase) orbit.trajectory().interval(0).phase();
+ * List<AffineForm> grown = phase.regime().channels(); // all that is sensed grows by its own size for each unit
+ * ControlVariation change = ControlVariation.of(orbit.circuit(), phase, grown);
+ * List<AffineForm> rates = change.rates(); // one for each state of the controller, for each unit
+ * }</pre>
  */
 public final class ControlVariation {
     private final CircuitPhase phase;
