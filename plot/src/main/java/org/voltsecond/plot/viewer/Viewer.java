@@ -81,8 +81,8 @@ public final class Viewer {
             GraphicsEnvironment.getLocalGraphicsEnvironment().getDefaultScreenDevice();
             return Optional.empty();
         } catch (HeadlessException | AWTError | LinkageError e) {
-            return Optional.of("the display cannot be opened: "
-                    + String.valueOf(e.getMessage()).lines().findFirst().orElse(""));
+            String reason = String.valueOf(e.getMessage()).lines().findFirst().orElse("");
+            return Optional.of("the display cannot be opened: " + reason.replaceFirst("[.]$", ""));
         }
     }
 
