@@ -5,6 +5,11 @@ import org.voltsecond.units.Unit;
 /**
  * A number of a driven circuit on which its steady state depends: the value of a part, or a time of the drive.
  *
+ * <pre>{@code
+ * Parameter series = Parameter.resistance("L1"); // the series resistance of the inductor
+ * double volt = steady.periodic().sensitivities().to(series).mean(rail.outputVoltage()); // -1.950 V for each ohm
+ * }</pre>
+ *
  * @param kind what is meant
  * @param part reference designator of the part; empty for times of the drive
  */

@@ -33,6 +33,7 @@ final class KernelFigures {
             case ON_TIME -> kernel.duration[StageKernel.ON];
             case OFF_TIME -> kernel.duration[StageKernel.OFF];
             case IDLE_TIME -> kernel.intervals > 2 ? kernel.duration[StageKernel.IDLE] : 0;
+            case DUTY_CYCLE -> kernel.duration[StageKernel.ON] / period();
             case EFFICIENCY -> efficiency();
         };
     }

@@ -3,6 +3,7 @@ package org.voltsecond.study;
 import org.hipparchus.analysis.solvers.AllowedSolution;
 import org.hipparchus.analysis.solvers.BracketingNthOrderBrentSolver;
 import org.jspecify.annotations.Nullable;
+import org.voltsecond.converter.ConductionMargin;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 
@@ -15,6 +16,10 @@ import org.voltsecond.converter.ConverterSteadyState;
  * continuous conduction close by, where value and margin depend smoothly on each other, by inverse interpolation.
  *
  * <p><b>Accuracy</b>: some 1e-13 of the value where ripple and load current are of one size.
+ *
+ * <pre>{@code
+ * double current = ConductionBoundary.find(rail, Axis.loadCurrent(milli(5), 2, 2), milli(5), 2); // 232.3 mA
+ * }</pre>
  */
 public final class ConductionBoundary {
     private static final double BRACKET = 1e-6;

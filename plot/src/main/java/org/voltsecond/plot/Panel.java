@@ -9,7 +9,15 @@ import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 import org.voltsecond.waveform.Waveform;
 
-/** One panel of a stacked picture: one or more waveforms in one unit on one value axis. Immutable. */
+/**
+ * One panel of a stacked picture: one or more waveforms in one unit on one value axis. Immutable.
+ *
+ * <pre>{@code
+ * Panel ripple = Panel.ripple(steady.of(rail.outputVoltage())).titled("output ripple").limit(milli(25), "permitted");
+ * Panel currents = Panel.of(steady.of(rail.transistorCurrent()), steady.of(rail.rectifierCurrent())).weighted(2);
+ * Picture picture = Pictures.stack().panel(currents).panel(ripple).build();
+ * }</pre>
+ */
 public final class Panel {
     private static final int MEAN_DIGITS = 5;
 

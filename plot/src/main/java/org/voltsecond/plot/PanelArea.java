@@ -3,6 +3,14 @@ package org.voltsecond.plot;
 /**
  * Where a panel has been drawn, so that one can draw over it and tell what the pointer is at. Immutable.
  *
+ * <pre>{@code
+ * var image = new java.awt.image.BufferedImage(800, 300, java.awt.image.BufferedImage.TYPE_INT_RGB);
+ * List<PanelArea> areas = Pictures.stack()
+ *         .panel(steady.of(rail.switchNode()))
+ *         .drawInto(image.createGraphics(), 800, 300);
+ * boolean shown = areas.get(0).contains(areas.get(0).x(micro(1)), areas.get(0).y(0)); // true
+ * }</pre>
+ *
  * @param panel which panel, counted from 0 in the order in which they were added
  * @param left left border, in the units of the drawing
  * @param top upper border

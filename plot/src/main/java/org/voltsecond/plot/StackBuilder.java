@@ -7,7 +7,19 @@ import java.util.stream.IntStream;
 import java.util.stream.Stream;
 import org.voltsecond.waveform.Waveform;
 
-/** Collects what a stacked picture shows: panels of waveforms on one time axis, from top to bottom. */
+/**
+ * Collects what a stacked picture shows: panels of waveforms on one time axis, from top to bottom.
+ *
+ * <pre>{@code
+ * Picture picture = Pictures.stack()
+ *         .title("Logic rail at start-up")
+ *         .subtitle("12 V, 2.5 Ω, duty cycle 0.45 at 300 kHz")
+ *         .panel(start.of(rail.inductorCurrent()))
+ *         .panel(start.of(rail.outputVoltage()))
+ *         .window(0, milli(0.5)) // s
+ *         .build();
+ * }</pre>
+ */
 public final class StackBuilder {
     private static final int WIDTH = 1100;
     private static final int PANEL_HEIGHT = 165;

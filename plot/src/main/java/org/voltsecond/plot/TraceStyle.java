@@ -6,6 +6,11 @@ import java.awt.Stroke;
 /**
  * How a trace of a stacked picture is drawn; colours and strokes tell the traces of one panel apart in print as well.
  *
+ * <pre>{@code
+ * Panel panel = Panel.of(steady.of(rail.transistorCurrent()), steady.of(rail.rectifierCurrent()));
+ * boolean alike = TraceStyle.of(panel, 0, 0).color().equals(TraceStyle.of(panel, 0, 1).color()); // false
+ * }</pre>
+ *
  * @param color its colour
  * @param stroke its line
  */

@@ -30,6 +30,7 @@ public record Report(Outcome outcome, boolean pictures, boolean binary, String d
         if (binary) {
             tasks.add(() -> WaveformsBinary.write(outcome, folder.resolve("waveforms.h5")));
         }
+        tasks.addAll(StudyFiles.tables(outcome.studies(), folder));
         if (pictures) {
             tasks.addAll(PictureFiles.tasks(outcome, folder));
             tasks.add(

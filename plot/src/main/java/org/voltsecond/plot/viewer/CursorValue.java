@@ -3,6 +3,11 @@ package org.voltsecond.plot.viewer;
 /**
  * The value of a trace at a cursor. Where the trace jumps it has two.
  *
+ * <pre>{@code
+ * CursorValue edge = new CursorValue(12, -0.4, true);
+ * double height = edge.after() - edge.before(); // -12.4 V
+ * }</pre>
+ *
  * @param before the value just before, in the unit of the trace; NaN where the trace has no value
  * @param after the value just after
  * @param jumps whether they differ by more than rounding

@@ -5,6 +5,12 @@ import org.voltsecond.units.Unit;
 /**
  * What the two cursors read off one trace.
  *
+ * <pre>{@code
+ * Reading current = new Reading(
+ *         "inductor current", Unit.AMPERE, new CursorValue(0.28, 0.28, false), new CursorValue(0.08, 0.08, false));
+ * double change = current.difference(); // -0.2 A
+ * }</pre>
+ *
  * @param name name of the trace
  * @param unit unit of its values
  * @param a its value at cursor A

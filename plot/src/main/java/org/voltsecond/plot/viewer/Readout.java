@@ -5,6 +5,11 @@ import java.util.List;
 /**
  * What the two cursors measure. Every value is that of the exact waveform, whatever the zoom. Immutable.
  *
+ * <pre>{@code
+ * Readout readout = new Readout(micro(2.5), micro(6.5), List.of());
+ * double frequency = readout.frequency(); // 250 kHz
+ * }</pre>
+ *
  * @param timeA time of cursor A, s
  * @param timeB time of cursor B, s
  * @param readings one for each trace, from top to bottom, those switched off included

@@ -20,12 +20,14 @@ import org.jspecify.annotations.Nullable;
  * However far one zooms, what is seen is the exact waveform, and no peak is lost however many periods are seen.
  *
  * <pre>{@code
- * Viewer.builder("start-up of the logic rail")
+ * ViewerBuilder viewer = Viewer.builder("start-up of the logic rail")
  *         .panel(start.of(rail.switchNode()))
  *         .panel(start.of(rail.inductorCurrent()))
  *         .panel(start.of(rail.outputVoltage()))
- *         .period(1 / kilo(300))
- *         .open();
+ *         .period(1 / kilo(300));
+ * if (Viewer.displayFault().isEmpty()) {
+ *     viewer.open();
+ * }
  * }</pre>
  *
  * <p>Safe to use from any thread.

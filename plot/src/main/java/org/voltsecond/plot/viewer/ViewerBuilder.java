@@ -9,7 +9,17 @@ import org.voltsecond.plot.Panel;
 import org.voltsecond.plot.TimeMark;
 import org.voltsecond.waveform.Waveform;
 
-/** Collects what a viewer shows: panels of waveforms on one time axis, from top to bottom. To be used by one thread. */
+/**
+ * Collects what a viewer shows: panels of waveforms on one time axis, from top to bottom. To be used by one thread.
+ *
+ * <pre>{@code
+ * ViewerBuilder viewer = Viewer.builder("currents of the logic rail")
+ *         .trace(start.of(rail.transistorCurrent()))
+ *         .trace(start.of(rail.rectifierCurrent())) // in the same unit, so in the same panel
+ *         .panel(Panel.of(start.of(rail.outputVoltage())).limit(5.5, "highest permitted"))
+ *         .mark(milli(1), "load step");
+ * }</pre>
+ */
 public final class ViewerBuilder {
     private static final double MOST_PERIODS = 20e6;
 

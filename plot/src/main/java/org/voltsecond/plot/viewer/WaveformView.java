@@ -17,6 +17,16 @@ import org.voltsecond.plot.Picture;
 /**
  * Waveforms on a screen, to be zoomed and measured, for a window of one's own; {@link Viewer#builder} begins one.
  *
+ * <pre>{@code
+ * List<Object> measured = new ArrayList<>();
+ * ViewerBuilder builder = Viewer.builder("start-up").panel(start.of(rail.outputVoltage()));
+ * javax.swing.SwingUtilities.invokeLater(() -> {
+ *     WaveformView view = builder.view();
+ *     view.addPropertyChangeListener(WaveformView.READOUT, event -> measured.add(event.getNewValue()));
+ *     view.measure(0, milli(1));
+ * });
+ * }</pre>
+ *
  * <p>To be used on the event thread alone. The bound property {@value #READOUT} tells listeners of each new measurement.
  */
 public final class WaveformView extends JPanel {
