@@ -48,6 +48,44 @@ final class Elimination {
         return true;
     }
 
+    /**
+     * Inverts a matrix.
+     *
+     * @param matrix the matrix, row after row
+     * @param into takes its inverse, row after row
+     * @return whether there is one; false if the matrix is singular
+     */
+    boolean invert(double[] matrix, double[] into) {
+        if (n == 2) {
+            return invertPlanar(matrix, into);
+        }
+        double[] unit = new double[n];
+        for (int column = 0; column < n; column++) {
+            unit[column] = 1;
+            if (!solve(matrix, unit)) {
+                return false;
+            }
+            unit[column] = 0;
+            for (int row = 0; row < n; row++) {
+                into[row * n + column] = vector[row];
+            }
+        }
+        return true;
+    }
+
+    private boolean invertPlanar(double[] m, double[] into) {
+        double determinant = m[0] * m[3] - m[1] * m[2];
+        double largest = Math.max(Math.max(Math.abs(m[0]), Math.abs(m[1])), Math.max(Math.abs(m[2]), Math.abs(m[3])));
+        if (determinant == 0 || Math.abs(determinant) < smallestPivot * largest) {
+            return false;
+        }
+        into[0] = m[3] / determinant;
+        into[1] = -m[1] / determinant;
+        into[2] = -m[2] / determinant;
+        into[3] = m[0] / determinant;
+        return true;
+    }
+
     /** The solution, a new array. */
     double[] solution() {
         return vector.clone();

@@ -152,7 +152,7 @@ final class ForcedLoop {
             } else {
                 addCrossing(shifted, from, guard.form(), present, constant);
             }
-        } else if (!endsByClock(from)) {
+        } else if (!from.endsByClock()) {
             shifted.addRow(n, 1, 0, present, n);
         } else if (movesWithDuty(from, to)) {
             shifted.add(n, constant, forcing.circuit().clockPeriod(), 0);
@@ -186,11 +186,6 @@ final class ForcedLoop {
             shifted.addRow(n, -factors[i] / scale[i] / slope, 0, present, i);
         }
         shifted.add(n, constant, -forcing.direct(form) / slope, -forcing.quadrature(form, omega) / slope);
-    }
-
-    private static boolean endsByClock(Passage from) {
-        double clockEnd = from.phase().endSinceTick() - from.sinceTick();
-        return clockEnd >= 0 && from.phase().maximumDuration() >= clockEnd;
     }
 
     private boolean movesWithDuty(Passage from, Passage to) {

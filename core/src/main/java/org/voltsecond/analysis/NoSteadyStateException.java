@@ -14,13 +14,40 @@ package org.voltsecond.analysis;
 public final class NoSteadyStateException extends RuntimeException {
     private static final long serialVersionUID = 1L;
 
+    /** Why there is no steady state, for a program; the message tells a reader more. */
+    public enum Reason {
+        /** In every period the state moves on by the same amount: something is fed and never drained. */
+        DRIFTS,
+        /** The state grows from period to period. */
+        GROWS,
+        /** The circuit settles, but comes back to the same state only after more periods than were asked for. */
+        REPEATS_LATER,
+        /** The circuit comes back to the same state after fewer periods than were asked for already. */
+        REPEATS_SOONER,
+        /** The circuit neither settles nor grows, as in chaos, or settles too slowly to be seen. */
+        WANDERS,
+        /** A run on the way could not go on, or no new cycle began. */
+        STOPS,
+        /** What drives the circuit does not repeat after a number of switching periods, or not after one that can be searched. */
+        NO_COMMON_PERIOD,
+        /** No steady state has the figure that was asked for. */
+        OUT_OF_REACH,
+        /** The steady state is one of many: nothing brings a disturbed state back, so that it has no derivative. */
+        NOT_ISOLATED
+    }
+
+    /** Why. */
+    private final Reason reason;
+
     /**
      * Creates the exception.
      *
+     * @param reason why, for a program
      * @param message why, with the numbers of the last attempt, and what to try
      */
-    public NoSteadyStateException(String message) {
+    public NoSteadyStateException(Reason reason, String message) {
         super(message);
+        this.reason = reason;
     }
 
     /**
@@ -31,5 +58,15 @@ public final class NoSteadyStateException extends RuntimeException {
      */
     public NoSteadyStateException(String message, Throwable cause) {
         super(message, cause);
+        reason = Reason.STOPS;
+    }
+
+    /**
+     * Returns why there is no steady state.
+     *
+     * @return the reason
+     */
+    public Reason reason() {
+        return reason;
     }
 }

@@ -9,6 +9,8 @@ import org.hipparchus.linear.ArrayRealVector;
 import org.hipparchus.linear.DecompositionSolver;
 import org.hipparchus.linear.LUDecomposition;
 import org.hipparchus.linear.RealMatrix;
+import org.jspecify.annotations.Nullable;
+import org.voltsecond.analysis.OrbitLoop.Passage;
 import org.voltsecond.control.CircuitPhase;
 import org.voltsecond.engine.AffineForm;
 import org.voltsecond.engine.AffineMap;
@@ -27,10 +29,11 @@ import org.voltsecond.engine.SwitchingLaw;
  *
  * <ul>
  *   <li>within an interval x_p' = A x_p + A_p x + b_p, solved together with x by the engine's exact flow;
- *   <li>at an instant x_p+ = J x_p- + t_p (J f- - f+), with f the rates and J the map of entry; of a guard g = 0 the
- *       instant moves by t_p = -(g_x x_p- + g_p) / (g_x f-), of a gate by its share of the period;
- *   <li>the orbit closes where x_p(0) = x_p(T-) + f- T_p: with M the derivative of the period map,
- *       (I - M) x_p(0) is what comes out after a period for x_p(0) = 0.
+ *   <li>at an instant x_p+ = J x_p- + J_p x- + t_p (J f- - f+), with f the rates and J the map of entry, which a controller
+ *       may make depend on p; of a guard g = 0 the instant moves by t_p = -(g_x x_p- + g_p) / (g_x f- + g_t), of a gate by
+ *       its share of the period;
+ *   <li>the orbit closes where x_p(0) = x_p(T-) + f- T_p, without a clock just after the entry into the next cycle: with M
+ *       the derivative of the period map, (I - M) x_p(0) is what comes out after a period for x_p(0) = 0.
  * </ul>
  *
  * <p>(Saltation as in M. di Bernardo and others, Piecewise-smooth Dynamical Systems, Springer 2008, from memory.)
@@ -39,13 +42,16 @@ final class OrbitDerivative {
     /** Relative size of a pivot below which a direction counts as one that never comes back. */
     private static final double FREE = 1e-13;
 
+    /** A condition further below zero than this share of its terms ends a passage at once, whenever it is entered. */
+    private static final double AT_ONCE = 1e-11;
+
     private final SteadyState steady;
     private final Parameter parameter;
     private final ParameterForms forms;
     private final int n;
     private final double[] scale;
-    private final List<Interval> intervals;
-    private final IdentityHashMap<Phase, ParameterForms.Derivatives> derivatives = new IdentityHashMap<>();
+    private final OrbitLoop.Once orbit;
+    private final IdentityHashMap<Phase, PhaseDerivatives> derivatives = new IdentityHashMap<>();
 
     OrbitDerivative(SteadyState steady, Parameter parameter) {
         this.steady = steady;
@@ -53,56 +59,94 @@ final class OrbitDerivative {
         forms = new ParameterForms(steady.circuit().circuit(), parameter);
         scale = steady.circuit().law().scale();
         n = scale.length;
-        intervals = steady.trajectory().intervals();
+        orbit = OrbitLoop.once(steady);
     }
 
     Sensitivity sensitivity() {
-        double[] grown = new double[n];
-        walk(grown, new ArrayList<>());
-        double[] closed = close(grown);
-        List<Sensitivity.Span> spans = new ArrayList<>();
-        walk(closed, spans);
-        return new Sensitivity(steady, parameter, spans);
+        double[] start = close(new Round(new double[n]).end());
+        Round round = new Round(start);
+        round.end();
+        return new Sensitivity(steady, parameter, round.spans, round.moves);
     }
 
-    /** Once around; the derivative at the start is replaced by that at the end of the period, which moves too. */
-    private void walk(double[] xp, List<Sensitivity.Span> spans) {
-        double[] state = concat(intervals.get(0).startState(), enter(intervals.get(0), xp, 0, new double[n]));
-        double startMoves = 0;
-        for (int k = 0; k < intervals.size(); k++) {
-            Interval interval = intervals.get(k);
-            Interval both = both(interval, state);
-            double[] end = both.endState();
-            double[] endDerivative = Arrays.copyOfRange(end, n, 2 * n);
-            double endMoves = endMoves(interval, end, k + 1 == intervals.size());
-            spans.add(new Sensitivity.Span(interval, both, startMoves, endMoves));
-            double[] rate = interval.configuration().rate(Arrays.copyOf(end, n));
-            if (k + 1 < intervals.size()) {
-                Interval next = intervals.get(k + 1);
-                state = concat(next.startState(), enter(next, endDerivative, endMoves, rate));
-            } else {
+    /** Once around from a derivative of the state at the start. */
+    private final class Round {
+        private final List<Sensitivity.Span> spans = new ArrayList<>();
+        /** The derivative of the state just before the end of the last passage, at a fixed time. */
+        private double[] xp;
+        /** How far that end moves for each unit of the parameter, s. */
+        private double moves;
+
+        private double[] rate = new double[n];
+        private double elapsed;
+
+        Round(double[] start) {
+            xp = start;
+        }
+
+        /** The derivative of the state at the end of the period, which may move. */
+        double[] end() {
+            List<Passage> passages = orbit.passages();
+            for (int k = 0; k < passages.size(); k++) {
+                Passage passage = passages.get(k);
+                xp = k == 0 ? jumped(passage, xp) : jumped(passage, moved(passages.get(k - 1), passage));
+                double[] after = passage.phase().configuration().rate(passage.start());
                 for (int i = 0; i < n; i++) {
-                    xp[i] = endDerivative[i] + rate[i] * endMoves;
+                    xp[i] -= moves * after[i];
                 }
+                pass(passage, k + 1 == passages.size());
             }
-            startMoves = endMoves;
+            Passage closing = orbit.closing();
+            Passage last = passages.get(passages.size() - 1);
+            return closing == null ? moved(last, null) : jumped(closing, moved(last, closing));
+        }
+
+        private void pass(Passage passage, boolean last) {
+            double startMoves = moves;
+            double[] end = OrbitDerivative.concat(passage.end(), xp);
+            Interval both = null;
+            if (passage.duration() > 0) {
+                both = both(passage, OrbitDerivative.concat(passage.start(), xp));
+                end = both.endState();
+            }
+            elapsed += passage.duration();
+            moves = endMoves(passage, end, startMoves, last ? 1 : elapsed / steady.period());
+            if (both != null) {
+                spans.add(new Sensitivity.Span(passage.phase(), both, startMoves, moves));
+            }
+            rate = passage.phase().configuration().rate(Arrays.copyOf(end, n));
+            xp = Arrays.copyOfRange(end, n, 2 * n);
+        }
+
+        /** The derivative at an end that moves; what the jump after it adds of itself is left to {@link #jumped}. */
+        private double[] moved(Passage from, @Nullable Passage to) {
+            double[] total = new double[n];
+            for (int i = 0; i < n; i++) {
+                total[i] = xp[i] + moves * rate[i];
+            }
+            own = to == null ? null : jumpOf(from);
+            before = from.end();
+            return total;
+        }
+
+        private @Nullable List<AffineForm> own;
+        private double[] before = new double[0];
+
+        private double[] jumped(Passage to, double[] total) {
+            AffineMap jump = to.jump();
+            double[] result = jump == null ? total.clone() : linear(jump, total);
+            List<AffineForm> change = own;
+            for (int i = 0; change != null && i < change.size(); i++) {
+                result[n - change.size() + i] += change.get(i).valueAt(before, 0);
+            }
+            own = null;
+            return result;
         }
     }
 
-    private double[] enter(Interval next, double[] before, double moves, double[] rateBefore) {
-        double[] moved = new double[n];
-        for (int i = 0; i < n; i++) {
-            moved[i] = before[i] + moves * rateBefore[i];
-        }
-        AffineMap jump = next.jump();
-        if (jump != null) {
-            moved = linear(jump, moved);
-        }
-        double[] rate = next.configuration().rate(next.startState());
-        for (int i = 0; i < n; i++) {
-            moved[i] -= moves * rate[i];
-        }
-        return moved;
+    private @Nullable List<AffineForm> jumpOf(Passage from) {
+        Cause cause = from.cause();
+        return cause == null ? null : in(from).control().jump(cause, from.end());
     }
 
     private double[] linear(AffineMap jump, double[] x) {
@@ -115,41 +159,53 @@ final class OrbitDerivative {
         return result;
     }
 
-    /** By how much the end of an interval moves for each unit of the parameter, s. */
-    private double endMoves(Interval interval, double[] end, boolean last) {
-        Cause cause = interval.cause();
-        if (!last && cause != null && cause.kind() == Cause.Kind.GUARD) {
-            return guardMoves(interval, cause.index(), end);
+    /** By how much the end of a passage moves for each unit of the parameter, s; {@code share} of the period is over. */
+    private double endMoves(Passage passage, double[] end, double startMoves, double share) {
+        Cause cause = passage.cause();
+        if (cause != null && cause.kind() == Cause.Kind.GUARD) {
+            return guardMoves(passage, cause.index(), end, startMoves);
         }
-        double period = steady.period();
         if (parameter.kind() == Parameter.Kind.FREQUENCY) {
-            double share = last ? 1 : interval.end() / period;
-            return -share * period * steady.circuit().clockPeriod();
+            return -share * steady.period() * steady.circuit().clockPeriod();
         }
-        boolean onClock =
-                last || interval.phase().endSinceTick() >= steady.circuit().clockPeriod();
+        if (cause != null && !passage.endsByClock()) {
+            return startMoves;
+        }
+        boolean onClock = cause == null
+                || passage.phase().endSinceTick() >= steady.circuit().clockPeriod();
         return parameter.kind() == Parameter.Kind.DUTY_CYCLE && !onClock
                 ? steady.circuit().clockPeriod()
                 : 0;
     }
 
-    private double guardMoves(Interval interval, int guard, double[] end) {
-        CircuitPhase phase = (CircuitPhase) interval.phase();
-        AffineForm condition = interval.configuration().guards().get(guard).form();
-        AffineForm own = in(phase).conditions().get(phase.rectifierOf(guard));
+    private double guardMoves(Passage passage, int guard, double[] end, double startMoves) {
+        AffineForm condition =
+                passage.phase().configuration().guards().get(guard).form();
+        if (passage.duration() == 0 && isBelowZero(condition, passage)) {
+            return startMoves;
+        }
         double[] x = Arrays.copyOf(end, n);
-        double[] rate = interval.configuration().rate(x);
-        double shift = own.valueAt(x, 0);
+        double[] rate = passage.phase().configuration().rate(x);
+        double shift = in(passage).guard(guard).valueAt(x, 0);
         double speed = condition.slope();
         for (int j = 0; j < n; j++) {
             shift += condition.coefficient(j) * end[n + j];
             speed += condition.coefficient(j) * rate[j];
         }
-        return -shift / speed;
+        return speed == 0 ? 0 : -shift / speed;
     }
 
-    private ParameterForms.Derivatives in(CircuitPhase phase) {
-        return derivatives.computeIfAbsent(phase, key -> forms.in((CircuitPhase) key));
+    private boolean isBelowZero(AffineForm form, Passage passage) {
+        double size = Math.abs(form.constant()) + Math.abs(form.slope() * passage.sinceTick());
+        for (int j = 0; j < n; j++) {
+            size += Math.abs(form.coefficient(j) * passage.start()[j]);
+        }
+        return form.valueAt(passage.start(), passage.sinceTick()) < -AT_ONCE * size;
+    }
+
+    private PhaseDerivatives in(Passage passage) {
+        return derivatives.computeIfAbsent(
+                passage.phase(), key -> PhaseDerivatives.of(steady.circuit(), (CircuitPhase) key, forms));
     }
 
     private double[] close(double[] grown) {
@@ -164,9 +220,11 @@ final class OrbitDerivative {
         }
         DecompositionSolver solver = new LUDecomposition(matrix, FREE).getSolver();
         if (!solver.isNonSingular()) {
-            throw new NoSteadyStateException("the steady state has no derivative by the " + parameter
-                    + ": some state does not come back of itself once it is disturbed; add the load or the resistance "
-                    + "that brings it back");
+            throw new NoSteadyStateException(
+                    NoSteadyStateException.Reason.NOT_ISOLATED,
+                    "the steady state has no derivative by the " + parameter
+                            + ": some state does not come back of itself once it is disturbed; add the load or the resistance "
+                            + "that brings it back");
         }
         double[] result = solver.solve(new ArrayRealVector(right, false)).toArray();
         for (int i = 0; i < n; i++) {
@@ -177,10 +235,9 @@ final class OrbitDerivative {
 
     // ------------------------------------------------------------------------- state and its derivative, together
 
-    private Interval both(Interval interval, double[] start) {
-        Phase phase = interval.phase();
-        Alone law = new Alone(interval, in((CircuitPhase) phase));
-        return Simulation.of(law).record(start, interval.duration()).interval(0);
+    private Interval both(Passage passage, double[] start) {
+        Alone law = new Alone(passage, in(passage));
+        return Simulation.of(law).record(start, passage.duration()).interval(0);
     }
 
     private static double[] concat(double[] x, double[] xp) {
@@ -195,19 +252,19 @@ final class OrbitDerivative {
         private final double[] scales;
         private final Phase phase;
 
-        Alone(Interval interval, ParameterForms.Derivatives own) {
-            duration = interval.duration();
-            Configuration configuration = interval.configuration();
+        Alone(Passage passage, PhaseDerivatives own) {
+            duration = passage.duration();
+            Configuration configuration = passage.phase().configuration();
             double[][] a = new double[2 * n][2 * n];
             double[] b = new double[2 * n];
             double size = 0;
             for (int i = 0; i < n; i++) {
                 b[i] = configuration.b(i);
-                b[n + i] = own.rates()[i].constant();
+                b[n + i] = own.rates().get(i).constant();
                 for (int j = 0; j < n; j++) {
                     a[i][j] = configuration.a(i, j);
                     a[n + i][n + j] = a[i][j];
-                    a[n + i][j] = own.rates()[i].coefficient(j);
+                    a[n + i][j] = own.rates().get(i).coefficient(j);
                     size += Math.abs(scale[i] * a[n + i][j] / scale[j]);
                 }
             }
@@ -220,17 +277,18 @@ final class OrbitDerivative {
             phase = new Phase(
                     Configuration.builder(configuration.name(), scales, duration)
                             .dynamics(a, b)
-                            .channels(channels(configuration, own))
+                            .channels(channels(configuration, own, passage.sinceTick()))
                             .build(),
                     Double.POSITIVE_INFINITY,
                     Double.POSITIVE_INFINITY);
         }
 
-        /** First all channels, then the derivative of each. */
-        private List<AffineForm> channels(Configuration configuration, ParameterForms.Derivatives own) {
+        /** First all channels, counted from the start of the passage, then the derivative of each. */
+        private List<AffineForm> channels(Configuration configuration, PhaseDerivatives own, double sinceTick) {
             List<AffineForm> channels = new ArrayList<>();
             for (int c = 0; c < configuration.channelCount(); c++) {
-                channels.add(configuration.channel(c).extendedTo(2 * n));
+                AffineForm value = configuration.channel(c).extendedTo(2 * n);
+                channels.add(value.plus(value.slope() * sinceTick));
             }
             for (int c = 0; c < configuration.channelCount(); c++) {
                 AffineForm value = configuration.channel(c);

@@ -54,6 +54,12 @@ record OrbitLoop(List<Passage> passages, double period) {
             return new Passage(phase, otherJump, start, end, sinceTick, duration, cause);
         }
 
+        /** Whether the clock ends it, if no guard does; a fixed duration counts from its start. */
+        boolean endsByClock() {
+            double clockEnd = phase.endSinceTick() - sinceTick;
+            return clockEnd >= 0 && phase.maximumDuration() >= clockEnd;
+        }
+
         double endSinceTick() {
             return sinceTick + duration;
         }
@@ -71,6 +77,34 @@ record OrbitLoop(List<Passage> passages, double period) {
         Collector collector = new Collector(circuit, state.length, period);
         Simulation.of(circuit.law()).streamAll(state, period * (1 + OVERLAP), collector::add);
         return new OrbitLoop(collector.closed(), period);
+    }
+
+    /**
+     * The passages of one period as they are run from its start.
+     *
+     * @param passages in order of time; at least one
+     * @param closing that which begins the next cycle of a circuit without a clock; else null
+     */
+    record Once(List<Passage> passages, @Nullable Passage closing) {}
+
+    /**
+     * Follows a steady state in its own circuit, once.
+     *
+     * @param steady the steady state
+     * @return its passages
+     */
+    static Once once(SteadyState steady) {
+        DrivenCircuit circuit = steady.circuit();
+        double[] state = steady.state();
+        if (circuit.isClocked()) {
+            List<Passage> passages = new ArrayList<>();
+            Simulation.of(circuit.law())
+                    .streamAll(state, steady.period(), view -> passages.add(Passage.of(view, state.length)));
+            return new Once(List.copyOf(passages), null);
+        }
+        Collector collector = new Collector(circuit, state.length, steady.period());
+        Simulation.of(circuit.law()).streamAll(state, steady.period() * (1 + OVERLAP), collector::add);
+        return new Once(List.copyOf(collector.passages), collector.closing);
     }
 
     /** The passage before another one; before the first comes the last. */

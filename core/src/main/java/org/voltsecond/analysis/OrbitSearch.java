@@ -14,7 +14,10 @@ import org.voltsecond.engine.SwitchingLaw;
  * IEEE 60(1):108-114, 1972, from memory). Where a step leads nowhere, the system itself is run for some periods, twice as
  * many each time, and Newton's method starts again from there.
  *
- * <p><b>Accuracy</b>: the last step is below 1e-11 of the state, and Newton's method squares the error of a step.
+ * <p><b>Accuracy</b>: the step that would come next, worked out at the very state that is given back and with the derivative
+ * there, is below 1e-13 of each state's largest value in the period; and so is what rounding can hide. Where a slow
+ * state, such as the voltage of a large capacitor, makes more of the rounding of a period than that, the last steps come from
+ * the change over the period, summed up on its own ({@link PeriodMap#changeFrom}).
  */
 final class OrbitSearch {
     private static final int MOST_STEPS = 400;
@@ -28,6 +31,19 @@ final class OrbitSearch {
     private static final int MOST_PERIODS_AT_ONCE = 1 << 14;
     private static final double CLOSE = 1e-11;
     private static final double ROUND_OFF = 1e-13;
+    /** The step that is left, and what rounding hides, in the size of each state. */
+    private static final double EXACT = 1e-13;
+
+    /** Steps that are this small and do not shrink may be rounding. */
+    private static final double NEAR = 1e-3;
+
+    /** Steps that no longer shrink are rounding if they are this small, in the size of each state. */
+    private static final double SETTLED = 1e-8;
+
+    private static final int MOST_LAST_STEPS = 12;
+    private static final double UNIT_ROUND_OFF = 0x1p-53;
+    /** A state is not measured by less than this share of all states together. */
+    private static final double SMALLEST_SHARE = 0x1p-30;
     /** Relative size of a singular value below which a direction counts as free. */
     private static final double FREE = 1e-13;
 
@@ -46,6 +62,7 @@ final class OrbitSearch {
     private double[] sound = new double[0];
 
     private String trouble = "";
+    private boolean drifts;
 
     OrbitSearch(DrivenCircuit circuit, int periods) {
         this.periods = periods;
@@ -85,17 +102,18 @@ final class OrbitSearch {
         for (int i = 0; i < MOST_STEPS && runsAhead <= MOST_RUNS_AHEAD; i++) {
             double[] step = newtonStep(state);
             double size = step.length == 0 ? Double.NaN : size(step);
-            if (size <= CLOSE * size(state) || size == 0) {
-                return finish(plus(state, step), state);
+            double[] next = step.length == 0 ? state : plus(state, step);
+            if (size <= CLOSE * size(state) || size == 0 || mayBeRoundOff(state, size, lastSize)) {
+                Orbit found = finish(next, state);
+                if (found != null) {
+                    return found;
+                }
             }
             stepsInVain = size < 0.5 * smallest ? 0 : stepsInVain + 1;
             if (size < 2 * lastSize && stepsInVain < MOST_STEPS_IN_VAIN) {
-                if (isRoundOff(state, size, lastSize)) {
-                    return finish(state, state);
-                }
                 lastSize = size;
                 smallest = Math.min(smallest, size);
-                state = plus(state, step);
+                state = next;
             } else {
                 lastSize = Double.POSITIVE_INFINITY;
                 smallest = Double.POSITIVE_INFINITY;
@@ -104,8 +122,17 @@ final class OrbitSearch {
                 state = runAhead(sound);
             }
         }
-        throw new NoSteadyStateException("no periodic steady state of " + what + " was found: " + trouble
-                + "look for an orbit of more periods, or run a transient to see what the circuit does");
+        throw failure();
+    }
+
+    private NoSteadyStateException failure() {
+        if (drifts) {
+            return new NoSteadyStateException(
+                    NoSteadyStateException.Reason.DRIFTS,
+                    "no periodic steady state of " + what + " was found: " + trouble
+                            + "look for an orbit of more periods, or run a transient to see what the circuit does");
+        }
+        return LongRun.of(ahead(), sound, scale).failure(what, trouble);
     }
 
     /** The step of Newton's method; {@link #NONE} if the map cannot be applied or the step does not exist. */
@@ -115,23 +142,30 @@ final class OrbitSearch {
             image = map.apply(state);
             sound = state;
         } catch (SwitchingException e) {
+            drifts = false;
             trouble = "a run from a trial state could not go on (" + e.getMessage() + "); ";
             return NONE;
         }
-        double[] difference = new double[n * n];
-        double[][] derivative = map.derivative();
         double[] residual = new double[n];
         for (int i = 0; i < n; i++) {
             residual[i] = scale[i] * (image[i] - state[i]);
-            for (int j = 0; j < n; j++) {
-                difference[i * n + j] = (i == j ? 1 : 0) - scale[i] * derivative[i][j] / scale[j];
-            }
         }
-        double[] step = solve(difference, residual, size(state) + size(image));
+        double[] step = solve(unitLess(map.derivative()), residual, size(state) + size(image));
         for (int i = 0; i < step.length; i++) {
             step[i] /= scale[i];
         }
         return step;
+    }
+
+    /** The unit matrix less a derivative, in scaled states. */
+    private double[] unitLess(double[][] derivative) {
+        double[] difference = new double[n * n];
+        for (int i = 0; i < n; i++) {
+            for (int j = 0; j < n; j++) {
+                difference[i * n + j] = (i == j ? 1 : 0) - scale[i] * derivative[i][j] / scale[j];
+            }
+        }
+        return difference;
     }
 
     private double[] solve(double[] matrix, double[] right, double stateSize) {
@@ -148,6 +182,7 @@ final class OrbitSearch {
             } else if (Math.abs(image[i]) <= ROUND_OFF * stateSize) {
                 image[i] = 0;
             } else {
+                drifts = true;
                 trouble = "in every " + what + " the state drifts by the same amount (the switch or the load "
                         + "never lets it come back: change the duty cycle, or add the resistance or the load that limits "
                         + "it); ";
@@ -181,34 +216,134 @@ final class OrbitSearch {
         return result;
     }
 
-    private boolean isRoundOff(double[] state, double size, double lastSize) {
-        return size >= lastSize / 2 && size <= 1e-6 * size(state) && residual(state) <= ROUND_OFF * size(state);
+    private boolean mayBeRoundOff(double[] state, double size, double lastSize) {
+        return size >= lastSize / 2 && size <= NEAR * size(state);
     }
 
-    private double residual(double[] state) {
-        double[] image = ahead().apply(state);
-        double[] difference = new double[n];
-        for (int i = 0; i < n; i++) {
-            difference[i] = image[i] - state[i];
-        }
-        return size(difference);
-    }
-
-    /** Goes once around, so that what the circuit holds at zero is zero to the bit. */
-    private Orbit finish(double[] solution, double[] previous) {
+    /**
+     * Goes once around, so that what the circuit holds at zero is zero to the bit, and looks whether the state comes back;
+     * null if it does not.
+     */
+    private @Nullable Orbit finish(double[] solution, double[] previous) {
         try {
-            double[] state = map.apply(solution);
-            if (!(size(minus(state, solution)) <= 1e-9 * Math.max(size(solution), Double.MIN_NORMAL))) {
-                state = solution;
+            double[] from = solution;
+            double[] image = map.apply(from);
+            boolean comesBack = size(minus(image, from)) <= 1e-9 * Math.max(size(from), Double.MIN_NORMAL);
+            if (comesBack && !isSame(image, from)) {
+                from = image;
+                image = map.apply(from);
             }
-            if (!isSame(state, solution)) {
-                map.apply(state);
-            }
-            return new Orbit(state, map.derivative(), map.span());
+            return verified(from, image, comesBack ? image : from);
         } catch (SwitchingException e) {
-            map.apply(previous);
-            return new Orbit(previous, map.derivative(), map.span());
+            double[] image = map.apply(previous);
+            return verified(previous, image, previous);
         }
+    }
+
+    /**
+     * The orbit, if the next step from where the map was applied last would be next to nothing.
+     *
+     * @param from the state to which the map was applied
+     * @param image what came out
+     * @param result which of the two is given back
+     */
+    private @Nullable Orbit verified(double[] from, double[] image, double[] result) {
+        double[][] derivative = map.derivative();
+        double[] inverse = new double[n * n];
+        if (!elimination.invert(unitLess(derivative), inverse)) {
+            // a direction that nothing brings back has no step of its own
+            return size(minus(image, from)) <= CLOSE * size(from) ? orbit(result, derivative) : null;
+        }
+        double[] extent = extent();
+        if (measure(times(inverse, minus(image, from)), extent) <= EXACT && hidden(inverse, extent) <= EXACT) {
+            return orbit(result, derivative);
+        }
+        return polished(from);
+    }
+
+    private Orbit orbit(double[] state, double[][] derivative) {
+        return new Orbit(state, derivative, map.span());
+    }
+
+    /** The last steps, from the change over the period itself; null if they do not settle. */
+    private @Nullable Orbit polished(double[] start) {
+        double[] state = start;
+        double last = Double.POSITIVE_INFINITY;
+        double[] inverse = new double[n * n];
+        for (int i = 0; i < MOST_LAST_STEPS; i++) {
+            double[] change = map.changeFrom(state);
+            if (!elimination.invert(unitLess(map.derivative()), inverse)) {
+                return null;
+            }
+            double[] step = times(inverse, change);
+            double size = measure(step, extent());
+            boolean settled = size <= SETTLED && !(size < last / 2);
+            if (!(size <= EXACT || settled || size < last)) {
+                return null;
+            }
+            state = plus(state, step);
+            if (size <= EXACT || settled) {
+                double[] image = map.apply(state);
+                return orbit(keepingZeros(state, image), map.derivative());
+            }
+            last = size;
+        }
+        return null;
+    }
+
+    /** A state that comes back, with zero where the circuit holds it at zero. */
+    private double[] keepingZeros(double[] state, double[] image) {
+        double[] result = state.clone();
+        for (int i = 0; i < n; i++) {
+            result[i] = image[i] == 0 ? 0 : result[i];
+        }
+        return result;
+    }
+
+    /** The largest entry of a step in the size of each state. */
+    private double measure(double[] step, double[] extent) {
+        double largest = 0;
+        for (int i = 0; i < n; i++) {
+            double share = Math.abs(step[i]) / extent[i];
+            largest = step[i] == 0 || share <= largest ? largest : share;
+        }
+        return largest;
+    }
+
+    /** By how much a state may be off, in its size, when each comes back but for one rounding. */
+    private double hidden(double[] inverse, double[] extent) {
+        double largest = 0;
+        for (int i = 0; i < n; i++) {
+            double sum = 0;
+            for (int j = 0; j < n; j++) {
+                sum += Math.abs(inverse[i * n + j]) * scale[j] * extent[j];
+            }
+            largest = Math.max(largest, sum / (scale[i] * extent[i]));
+        }
+        return UNIT_ROUND_OFF * largest;
+    }
+
+    /** How large each state gets in the period, but at least a tiny part of all together. */
+    private double[] extent() {
+        double[] extent = map.extent();
+        double floor = SMALLEST_SHARE * size(extent);
+        for (int i = 0; i < n; i++) {
+            extent[i] = Math.max(extent[i], floor / scale[i]);
+        }
+        return extent;
+    }
+
+    /** An inverse in scaled states, applied to a state. */
+    private double[] times(double[] inverse, double[] x) {
+        double[] result = new double[n];
+        for (int i = 0; i < n; i++) {
+            double sum = 0;
+            for (int j = 0; j < n; j++) {
+                sum += inverse[i * n + j] * scale[j] * x[j];
+            }
+            result[i] = sum / scale[i];
+        }
+        return result;
     }
 
     /** Whether two states differ by rounding alone, and hold the same entries at zero: the map then has one derivative. */

@@ -28,18 +28,20 @@ public final class Sensitivities {
     /**
      * Prepares the derivatives of a steady state.
      *
-     * @param steady the steady state of a circuit whose gates have fixed drives and whose sources are constant
-     * @return the derivatives
-     * @throws IllegalArgumentException if a controller drives the circuit, or a source changes with time
+     * @param steady the steady state of a circuit whose gates have fixed drives or a controller, and whose sources are
+     *     constant
+     * @return the derivatives; where a controller drives the circuit, its own values stay as they are
+     * @throws IllegalArgumentException if nothing drives the circuit, or a source changes with time
      */
     public static Sensitivities of(SteadyState steady) {
         DrivenCircuit driven = steady.circuit();
-        boolean plain = driven.stateNames().equals(driven.circuit().stateNames());
-        if (driven.gates().isEmpty() || !driven.controlChannels().isEmpty() || !plain) {
+        boolean isDriven =
+                !driven.gates().isEmpty() || !driven.controlChannels().isEmpty();
+        if (!isDriven || !driven.sourceStates().isEmpty()) {
             throw new IllegalArgumentException(
-                    "derivatives by part values are those of a circuit whose gates have fixed "
-                            + "drives and whose sources are constant; its states were " + driven.stateNames()
-                            + ", its driven gates " + driven.gates().keySet());
+                    "derivatives by part values are those of a circuit with driven switches and constant sources; its "
+                            + "driven gates were " + driven.gates().keySet() + ", its sources that change with time "
+                            + driven.sourceStates() + "; leave the ripple out, or drive a switch");
         }
         return new Sensitivities(steady);
     }
@@ -49,11 +51,18 @@ public final class Sensitivities {
      *
      * @param parameter the value of a part, or a time of the drive
      * @return the derivatives of everything that can be measured
-     * @throws IllegalArgumentException if the circuit has no such part, or the part no such value
+     * @throws IllegalArgumentException if the circuit has no such part, or the part no such value, or a controller decides
+     *     on the times of the drive
      * @throws NoSteadyStateException if some state never comes back of itself, so that a change of the value has no steady
      *     state of its own
      */
     public Sensitivity to(Parameter parameter) {
+        boolean ofDrive = parameter.kind() == Parameter.Kind.DUTY_CYCLE || parameter.kind() == Parameter.Kind.FREQUENCY;
+        if (ofDrive && steady.circuit().gates().isEmpty()) {
+            throw new IllegalArgumentException(
+                    "there is no derivative by the " + parameter
+                            + " since a controller decides on it; give the switch a fixed drive, or choose the value of a part");
+        }
         return known.computeIfAbsent(parameter, key -> new OrbitDerivative(steady, key).sensitivity());
     }
 }

@@ -28,21 +28,23 @@ public final class Sensitivity {
     private final SteadyState steady;
     private final Parameter parameter;
     private final List<Span> spans;
+    private final double periodMoves;
 
     /**
      * One interval of the orbit.
      *
-     * @param interval the interval
-     * @param both the same with the derivative of each state after the states, of each channel after the channels
+     * @param phase its phase
+     * @param both the interval with the derivative of each state after the states, of each channel after the channels
      * @param startMoves how far its start moves for each unit of the parameter, s
      * @param endMoves how far its end moves
      */
-    record Span(Interval interval, Interval both, double startMoves, double endMoves) {}
+    record Span(Phase phase, Interval both, double startMoves, double endMoves) {}
 
-    Sensitivity(SteadyState steady, Parameter parameter, List<Span> spans) {
+    Sensitivity(SteadyState steady, Parameter parameter, List<Span> spans, double periodMoves) {
         this.steady = steady;
         this.parameter = parameter;
         this.spans = List.copyOf(spans);
+        this.periodMoves = periodMoves;
     }
 
     /**
@@ -70,7 +72,7 @@ public final class Sensitivity {
      * @return s for each unit of the parameter
      */
     public double period() {
-        return spans.get(spans.size() - 1).endMoves();
+        return periodMoves;
     }
 
     /**
@@ -82,7 +84,7 @@ public final class Sensitivity {
     public double timeIn(Predicate<Phase> condition) {
         double sum = 0;
         for (Span span : spans) {
-            if (condition.test(span.interval().phase())) {
+            if (condition.test(span.phase())) {
                 sum += span.endMoves() - span.startMoves();
             }
         }
@@ -250,7 +252,7 @@ public final class Sensitivity {
         }
 
         double last() {
-            return value.valueAt(span.both().endState(), 0);
+            return value.valueAt(span.both().endState(), span.both().duration());
         }
     }
 }

@@ -15,6 +15,7 @@ import org.voltsecond.control.DrivenCircuit;
 import org.voltsecond.engine.AffineForm;
 import org.voltsecond.engine.Cause;
 import org.voltsecond.engine.Interval;
+import org.voltsecond.engine.PeriodMap;
 import org.voltsecond.engine.Phase;
 import org.voltsecond.engine.Simulation;
 import org.voltsecond.engine.Trajectory;
@@ -40,14 +41,19 @@ public final class SteadyState implements WaveformSource {
     /** How close to the boundary, in periods or in peaks of the current, counts as being there. */
     private static final double BOUNDARY = 1e-9;
 
+    /** States that differ by less, in their own size, are the same. */
+    private static final double SAME_STATE = 1e-8;
+
     private final DrivenCircuit circuit;
     private final double[] state;
     private final double[][] derivative;
     private final double period;
+    private final int periods;
     private volatile @Nullable Trajectory trajectory;
 
-    private SteadyState(DrivenCircuit circuit, OrbitSearch.Orbit orbit, double period) {
+    private SteadyState(DrivenCircuit circuit, OrbitSearch.Orbit orbit, int periods, double period) {
         this.circuit = circuit;
+        this.periods = periods;
         this.state = orbit.state();
         this.derivative = orbit.derivative();
         this.period = period;
@@ -84,7 +90,7 @@ public final class SteadyState implements WaveformSource {
         }
         OrbitSearch.Orbit orbit = new OrbitSearch(circuit, periods).from(guess);
         double period = circuit.isClocked() ? periods * circuit.clockPeriod() : orbit.period();
-        return new SteadyState(circuit, orbit, period);
+        return new SteadyState(circuit, orbit, periods, period);
     }
 
     /**
@@ -112,6 +118,52 @@ public final class SteadyState implements WaveformSource {
      */
     public double period() {
         return period;
+    }
+
+    /**
+     * Returns the number of clock periods, or of cycles where there is no clock, after which the state was asked to come
+     * back. It may have come back sooner, see {@link #repeatsAfter()}.
+     *
+     * @return the number, at least 1
+     */
+    public int periods() {
+        return periods;
+    }
+
+    /**
+     * Works out after how many clock periods, or cycles where there is no clock, the state comes back for the first time.
+     *
+     * @return {@link #periods()}, or a divisor of it where the orbit is one of fewer periods that was run several times
+     */
+    public int repeatsAfter() {
+        double[] size = state.clone();
+        List<double[]> returns = new ArrayList<>();
+        PeriodMap map = circuit.isClocked()
+                ? PeriodMap.of(circuit.law(), 1)
+                : PeriodMap.returning(circuit.law(), 1, circuit::opensCycle);
+        double[] present = state;
+        for (int k = 1; k < periods; k++) {
+            present = map.apply(present);
+            returns.add(present);
+            for (int i = 0; i < size.length; i++) {
+                size[i] = Math.max(Math.abs(size[i]), Math.abs(present[i]));
+            }
+        }
+        for (int k = 1; k < periods; k++) {
+            if (periods % k == 0 && isSame(returns.get(k - 1), size)) {
+                return k;
+            }
+        }
+        return periods;
+    }
+
+    private boolean isSame(double[] other, double[] size) {
+        for (int i = 0; i < size.length; i++) {
+            if (!(Math.abs(other[i] - state[i]) <= SAME_STATE * size[i])) {
+                return false;
+            }
+        }
+        return true;
     }
 
     /**
@@ -279,7 +331,7 @@ public final class SteadyState implements WaveformSource {
      * Prepares the exact derivatives of every figure by the values of the parts and the times of the drive.
      *
      * @return the derivatives; worked out when asked for
-     * @throws IllegalArgumentException if a controller drives the circuit, or a source changes with time
+     * @throws IllegalArgumentException if nothing drives the circuit, or a source changes with time
      */
     public Sensitivities sensitivities() {
         return Sensitivities.of(this);

@@ -57,8 +57,12 @@ public final class CircuitPhase extends Phase {
         return mode;
     }
 
-    /** How many of the guards are those of rectifiers; the rules of the controller follow. */
-    int rectifierGuards() {
+    /**
+     * Returns how many of the guards of the configuration are those of rectifiers; those of the controller follow.
+     *
+     * @return the number of guards of rectifiers
+     */
+    public int rectifierGuards() {
         return rectifierOfGuard.size();
     }
 

@@ -38,6 +38,7 @@ public final class DrivenCircuit {
     private final @Nullable Controller controller;
     private final List<Controller.Channel> controlChannels;
     private final int circuitChannels;
+    private final Controller driving;
     private final SwitchingLaw law;
 
     DrivenCircuit(Builder builder, double clockPeriod, List<String> sourceStates, List<Epoch> epochs) {
@@ -49,6 +50,7 @@ public final class DrivenCircuit {
         signals = new CircuitSignals(network);
         controller = builder.controller;
         Controller first = epochs.get(0).controller();
+        driving = first;
         controlChannels = first.channels();
         circuitChannels = network.channelCount();
         this.sourceStates = List.copyOf(sourceStates);
@@ -82,6 +84,11 @@ public final class DrivenCircuit {
      */
     public SwitchingLaw law() {
         return law;
+    }
+
+    /** The controller at the start; that of fixed drives is made of them. */
+    Controller driving() {
+        return driving;
     }
 
     /**

@@ -103,8 +103,8 @@ public final class Converter extends ConverterSignals {
 
     /**
      * Returns the parts with their reference designators: source V1, transistor Q1 (its body diode, if any: D2),
-     * rectifier D1 (synchronous: Q2, its body diode, if any: D3), inductor L1, output capacitor C1, and as load R1 and I1 side by side, of which the one that is not asked for
-     * carries nothing.
+     * rectifier D1 (synchronous: Q2, its body diode, if any: D3), inductor L1, output capacitor C1, and as load R1 and I1
+     * side by side, of which the one that is not asked for carries nothing.
      *
      * @return the circuit
      */
@@ -181,7 +181,7 @@ public final class Converter extends ConverterSignals {
         return withInputRipple(amplitude, frequency, 0);
     }
 
-    /** With a ripple that begins at a time of the run, s. */
+    /** Since a time of the run, s. */
     Converter withInputRipple(double amplitude, double frequency, double since) {
         return new Converter(values.withRipple(amplitude, frequency, since).checked());
     }
@@ -334,6 +334,20 @@ public final class Converter extends ConverterSignals {
     }
 
     /**
+     * Finds a steady state that takes several periods of the clock, as there is after a period doubling: what the converter
+     * settles to from rest is followed until it comes back to the same state after that many periods and not before.
+     *
+     * @param periods how many periods of the clock the orbit takes, or cycles where no clock drives the regulator; under a
+     *     line ripple, how many times the period of {@link #steadyState()}; at least 1
+     * @return the steady state, which may be unstable; its {@link ConverterSteadyState#period()} is that of the whole orbit
+     * @throws NoSteadyStateException if none was found; the message says what the converter does instead
+     * @throws IllegalArgumentException if the number is not at least 1
+     */
+    public ConverterSteadyState steadyState(int periods) {
+        return new ConverterSteadyState(this, OrbitOfStage.of(values, driven, periods));
+    }
+
+    /**
      * Finds the periodic steady state close to one of a converter that hardly differs, such as the same at another load:
      * quicker than {@link #steadyState()}, and of several steady states the one next to the other.
      *
@@ -342,17 +356,7 @@ public final class Converter extends ConverterSignals {
      * @throws NoSteadyStateException if there is none, or none was found; the message says why
      */
     public ConverterSteadyState steadyStateNear(ConverterSteadyState neighbour) {
-        DrivenCircuit running = driven.running();
-        SteadyState from = neighbour.periodic();
-        if (isRegulated() && !regulator().isClocked()) {
-            return steadyState();
-        }
-        try {
-            double[] guess = running.stateFrom(from.circuit(), from.state());
-            return new ConverterSteadyState(this, SteadyState.of(running, guess, 1));
-        } catch (NoSteadyStateException e) {
-            return steadyState();
-        }
+        return new ConverterSteadyState(this, OrbitOfStage.near(values, driven, neighbour.periodic()));
     }
 
     /**

@@ -197,7 +197,7 @@ public final class ConverterSteadyState implements WaveformSource {
      * Prepares the exact derivatives of every figure by every value of the stage.
      *
      * @return the derivatives, worked out when asked for
-     * @throws IllegalArgumentException if a regulator drives the transistor
+     * @throws IllegalArgumentException if the line has a ripple
      */
     public StageSensitivities sensitivities() {
         return new StageSensitivities(this);

@@ -113,8 +113,10 @@ public final class DutyCycleSearch {
             excess = excess(low);
         } while (excess > 0 && low > SMALLEST_DUTY);
         if (excess > 0) {
-            throw new NoSteadyStateException("no duty cycle gives " + wanted + " V: at a duty cycle of " + low
-                    + " the output is still " + (wanted + excess) + " V; lower the input or add load");
+            throw new NoSteadyStateException(
+                    NoSteadyStateException.Reason.OUT_OF_REACH,
+                    "no duty cycle gives " + wanted + " V: at a duty cycle of " + low + " the output is still "
+                            + (wanted + excess) + " V; lower the input or add load");
         }
         return low;
     }
@@ -137,8 +139,10 @@ public final class DutyCycleSearch {
             most = excess;
             low = high;
         }
-        throw new NoSteadyStateException("no duty cycle gives " + wanted + " V: the output reaches " + (wanted + most)
-                + " V at most; raise the input, lower the load or take parts with less resistance");
+        throw new NoSteadyStateException(
+                NoSteadyStateException.Reason.OUT_OF_REACH,
+                "no duty cycle gives " + wanted + " V: the output reaches " + (wanted + most)
+                        + " V at most; raise the input, lower the load or take parts with less resistance");
     }
 
     private double between(double low, double high) {
@@ -148,7 +152,9 @@ public final class DutyCycleSearch {
 
     private double excess(double dutyCycle) {
         if (++trials > 2 * MOST_TRIALS) {
-            throw new NoSteadyStateException("no duty cycle for " + wanted + " V found in " + trials + " trials");
+            throw new NoSteadyStateException(
+                    NoSteadyStateException.Reason.OUT_OF_REACH,
+                    "no duty cycle for " + wanted + " V found in " + trials + " trials");
         }
         return output.applyAsDouble(dutyCycle) - wanted;
     }

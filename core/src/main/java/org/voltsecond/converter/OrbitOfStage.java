@@ -39,6 +39,61 @@ final class OrbitOfStage {
         return driven.isClocked() ? orbit.clocked() : orbit.afterStartUp(null);
     }
 
+    /** The steady state next to one of a stage that hardly differs; if there is none, the usual one. */
+    static SteadyState near(StageValues values, DrivenCircuit driven, SteadyState neighbour) {
+        if (driven.isClocked()) {
+            try {
+                OrbitOfStage orbit = new OrbitOfStage(driven, cycles(values.input(), driven));
+                double[] guess = orbit.running.stateFrom(neighbour.circuit(), neighbour.state());
+                return SteadyState.of(orbit.running, guess, orbit.cycles);
+            } catch (NoSteadyStateException e) {
+                return of(values, driven);
+            }
+        }
+        return of(values, driven);
+    }
+
+    /** An orbit of several times the usual number of cycles, to which the stage settles from rest. */
+    static SteadyState of(StageValues values, DrivenCircuit driven, int times) {
+        if (!(times >= 1)) {
+            throw new IllegalArgumentException("the number of periods must be at least 1 but was " + times);
+        }
+        int once = cycles(values.input(), driven);
+        return times == 1 ? of(values, driven) : new OrbitOfStage(driven, once * times).settled();
+    }
+
+    /** Runs longer and longer before the search, since a short run may end near the unstable orbit of fewer cycles. */
+    private SteadyState settled() {
+        NoSteadyStateException failure = null;
+        for (int periods = FIRST_PERIODS; periods <= MOST_PERIODS; periods *= GROWTH) {
+            try {
+                SteadyState found = SteadyState.of(running, endOfStartUp(periods), cycles);
+                int repeats = found.repeatsAfter();
+                if (repeats == cycles) {
+                    return found;
+                }
+                failure = joined(failure, sooner(found, repeats));
+            } catch (NoSteadyStateException e) {
+                failure = joined(failure, e);
+            } catch (SwitchingException e) {
+                throw joined(failure, stopped(e));
+            }
+        }
+        throw Objects.requireNonNull(failure, "at least one search has failed");
+    }
+
+    private NoSteadyStateException sooner(SteadyState found, int repeats) {
+        return new NoSteadyStateException(
+                NoSteadyStateException.Reason.REPEATS_SOONER,
+                "no periodic steady state that takes " + cycles
+                        + " switching periods was found: the circuit comes back to the "
+                        + "same state after " + repeats + " already, in "
+                        + (found.isStable()
+                                ? "a stable steady state"
+                                : "an unstable steady state, to which no run settles")
+                        + "; ask for the steady state of " + repeats);
+    }
+
     /** After how many cycles the line is again as it was. */
     private static int cycles(StageValues.Input input, DrivenCircuit driven) {
         if (!input.ripples()) {
@@ -46,6 +101,7 @@ final class OrbitOfStage {
         }
         if (!driven.isClocked()) {
             throw new NoSteadyStateException(
+                    NoSteadyStateException.Reason.NO_COMMON_PERIOD,
                     "there is no periodic steady state since the line ripple and a regulator that "
                             + "runs freely do not repeat together: run a transient and look at its end, or leave the ripple out");
         }
@@ -58,11 +114,14 @@ final class OrbitOfStage {
                 return (int) whole;
             }
         }
-        throw new NoSteadyStateException("there is no periodic steady state of at most " + MOST_PERIODS_OF_RIPPLE
-                + " switching periods since the line ripple of " + input.frequency() + " Hz and the switching at "
-                + 1 / driven.clockPeriod()
-                + " Hz do not repeat together: choose a ripple whose period is a whole number of "
-                + "switching periods, or run a transient");
+        throw new NoSteadyStateException(
+                NoSteadyStateException.Reason.NO_COMMON_PERIOD,
+                "there is no periodic steady state of at most " + MOST_PERIODS_OF_RIPPLE
+                        + " switching periods since the line ripple of " + input.frequency()
+                        + " Hz and the switching at "
+                        + 1 / driven.clockPeriod()
+                        + " Hz do not repeat together: choose a ripple whose period is a whole number of "
+                        + "switching periods, or run a transient");
     }
 
     private SteadyState fromRest() {

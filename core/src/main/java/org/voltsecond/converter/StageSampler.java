@@ -1,14 +1,14 @@
 package org.voltsecond.converter;
 
 import java.util.List;
-import java.util.function.DoubleUnaryOperator;
+import org.jspecify.annotations.Nullable;
 import org.voltsecond.analysis.NoSteadyStateException;
 
 /**
  * Figures of the steady states of one stage at very many values, each exact to round-off. A stage whose events follow in
- * the usual order is solved without compiling its circuit; what is not certain to be usual is left to
- * {@link Converter#steadyState()}, so that the figures are the same wherever both can be had. One instance serves one
- * thread; what it says depends on nothing but the values asked for.
+ * the usual order is solved without compiling its circuit; what is not certain to be usual, and every stage with a
+ * regulator, is left to the engine as by {@link Converter#steadyState()}, so that the figures are the same wherever both can
+ * be had. One instance serves one thread; what it says depends on nothing but the values asked for.
  *
  * <pre>{@code
  * StageSampler sampler = StageSampler.of(rail, StageFigure.usual());
@@ -19,48 +19,45 @@ import org.voltsecond.analysis.NoSteadyStateException;
  * }</pre>
  */
 public final class StageSampler {
-    private static final StageFigure MEAN_OUTPUT = StageFigure.outputVoltage();
-
     private final Converter converter;
     private final List<StageFigure> figures;
     private final double[] nominal;
-    private final StageKernel kernel;
-    private final KernelFigures reader;
+    private final @Nullable ConverterSteadyState steady;
+    /** Solves a stage of fixed duty cycle; null where a regulator drives it. */
+    private final @Nullable KernelSampler quick;
+
     private final double outputVoltage;
     private long leftToEngine;
     private double margin;
 
-    private StageSampler(Converter converter, List<StageFigure> figures, StageKernel kernel, double outputVoltage) {
-        this.outputVoltage = outputVoltage;
+    private StageSampler(Converter converter, List<StageFigure> figures, double outputVoltage) {
         this.converter = converter;
         this.figures = List.copyOf(figures);
-        this.kernel = kernel;
-        reader = new KernelFigures(kernel);
+        this.outputVoltage = outputVoltage;
+        steady = nominalOf(converter);
+        double[] orbit = steady == null ? null : steady.periodic().state();
+        quick = converter.isRegulated() ? null : new KernelSampler(StageKernel.like(converter, orbit), outputVoltage);
         nominal = StageValue.in(converter, StageValue.of(converter));
+    }
+
+    private static @Nullable ConverterSteadyState nominalOf(Converter converter) {
+        try {
+            return converter.steadyState();
+        } catch (NoSteadyStateException e) {
+            // the nominal stage is only a guess; each design tells for itself what is wrong with it
+            return null;
+        }
     }
 
     /**
      * Prepares a sampler.
      *
-     * @param converter the stage at its nominal values, of fixed duty cycle
+     * @param converter the stage at its nominal values
      * @param figures what to measure, in the order of the results
      * @return a sampler
-     * @throws IllegalArgumentException if a regulator drives the transistor
      */
     public static StageSampler of(Converter converter, List<StageFigure> figures) {
-        if (converter.isRegulated()) {
-            throw new IllegalArgumentException(
-                    "a sampler needs a converter of fixed duty cycle, but a regulator drives " + converter
-                            + "; give it a fixed duty cycle with withDrive(...)");
-        }
-        double[] orbit;
-        try {
-            orbit = converter.steadyState().periodic().state();
-        } catch (NoSteadyStateException e) {
-            // the nominal stage is only a guess; each design tells for itself what is wrong with it
-            orbit = null;
-        }
-        return new StageSampler(converter, figures, StageKernel.like(converter, orbit), Double.NaN);
+        return new StageSampler(converter, figures, Double.NaN);
     }
 
     /**
@@ -75,8 +72,12 @@ public final class StageSampler {
      */
     public static StageSampler holding(Converter converter, double outputVoltage, List<StageFigure> figures) {
         DutyCycleSearch.requireOutput(outputVoltage);
-        StageSampler free = of(converter, figures);
-        return new StageSampler(converter, figures, free.kernel, outputVoltage);
+        if (converter.isRegulated()) {
+            throw new IllegalArgumentException(
+                    "a sampler that holds the output needs a converter of fixed duty cycle, but a regulator drives "
+                            + converter + "; give it a fixed duty cycle with withDrive(...)");
+        }
+        return new StageSampler(converter, figures, outputVoltage);
     }
 
     /**
@@ -97,51 +98,27 @@ public final class StageSampler {
      * @throws NoSteadyStateException if there is no steady state
      */
     public void measure(double[] values, double[] into) {
-        if (isSolved(values)) {
-            margin = kernel.isSynchronous() && kernel.margin() < 0 ? Double.NaN : kernel.margin();
+        if (quick != null && quick.solve(values)) {
+            margin = quick.margin();
             for (int k = 0; k < into.length; k++) {
-                into[k] = reader.of(figures.get(k));
+                into[k] = quick.of(figures.get(k));
             }
             return;
         }
         leftToEngine++;
-        Converter design = changed(values);
-        ConverterSteadyState steady =
-                (holds() ? DutyCycleSearch.forOutput(design, outputVoltage) : design).steadyState();
-        margin = ConductionMargin.of(steady);
+        ConverterSteadyState found = byEngine(changed(values));
+        margin = ConductionMargin.of(found);
         for (int k = 0; k < into.length; k++) {
-            into[k] = figures.get(k).in(steady);
+            into[k] = figures.get(k).in(found);
         }
     }
 
-    private boolean isSolved(double[] values) {
-        return holds() ? hold(values, false) : kernel.solve(values);
-    }
-
-    private boolean holds() {
-        return !Double.isNaN(outputVoltage);
-    }
-
-    /** Finds the orbit whose duty cycle gives the output; false if one on the way was not certain to be usual. */
-    private boolean hold(double[] values, boolean twoWay) {
-        double[] tried = values.clone();
-        DoubleUnaryOperator output = dutyCycle -> {
-            tried[StageValue.DUTY_CYCLE.index()] = dutyCycle;
-            if (!(twoWay ? kernel.solveTwoWay(tried) : kernel.solve(tried))) {
-                throw new NotUsualException();
-            }
-            return Math.abs(reader.of(MEAN_OUTPUT));
-        };
-        try {
-            double guess = DutyCycleSearch.guess(converter.topology(), outputVoltage, values);
-            // in discontinuous conduction round-off weighs so much that no search could come closer than the usual
-            double accuracy = twoWay ? DutyCycleSearch.CLOSEST : DutyCycleSearch.CLOSE_ENOUGH;
-            double found = new DutyCycleSearch(guess, outputVoltage, accuracy, output).find();
-            // the last trial need not have been this one
-            return !Double.isNaN(output.applyAsDouble(found));
-        } catch (NotUsualException e) {
-            return false;
+    private ConverterSteadyState byEngine(Converter design) {
+        if (quick != null && quick.holds()) {
+            return DutyCycleSearch.forOutput(design, outputVoltage).steadyState();
         }
+        boolean near = steady != null && converter.isRegulated();
+        return near ? design.steadyStateNear(steady) : design.steadyState();
     }
 
     /**
@@ -158,12 +135,11 @@ public final class StageSampler {
      * it ends, over its peak, if the rectifier could carry current backwards.
      *
      * @param values as for {@link #measure}
-     * @return the number; not a number where there is no usual order of events
+     * @return the number; not a number where there is no usual order of events, and of a stage with a regulator
      * @throws NoSteadyStateException if no duty cycle holds the output
      */
     public double smoothMargin(double[] values) {
-        boolean solved = holds() ? hold(values, true) : kernel.solveTwoWay(values);
-        return solved ? kernel.margin() : Double.NaN;
+        return quick == null ? Double.NaN : quick.smoothMargin(values);
     }
 
     private Converter changed(double[] values) {
@@ -183,14 +159,5 @@ public final class StageSampler {
      */
     public long leftToEngine() {
         return leftToEngine;
-    }
-
-    /** Ends a search on which a design was not certain to be usual; it costs no stack trace. */
-    private static final class NotUsualException extends RuntimeException {
-        private static final long serialVersionUID = 1;
-
-        NotUsualException() {
-            super("not certain to be usual", null, false, false);
-        }
     }
 }

@@ -156,13 +156,21 @@ final class Flow {
             stateAt2(z[0], z[1], u, into);
             return;
         }
+        changeAt(z, u, into);
+        for (int i = 0; i < n; i++) {
+            into[i] += z[i];
+        }
+    }
+
+    /** Writes the change of the state up to fraction {@code u} of the base. */
+    void changeAt(double[] z, double u, double[] into) {
         int size = n * (n + 1);
         for (int i = 0; i < n; i++) {
             double value = 0;
             for (int k = degree; k > 0; k--) {
                 value = (value + term(k * size + i * (n + 1), z)) * u;
             }
-            into[i] = z[i] + value;
+            into[i] = value;
         }
     }
 

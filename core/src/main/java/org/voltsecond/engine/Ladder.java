@@ -120,6 +120,14 @@ final class Ladder {
         }
     }
 
+    /** Writes the change of the state over a level. */
+    void change(int level, double[] z, double[] into) {
+        double[] change = level(level)[DEGREE];
+        for (int s = 0; s < n; s++) {
+            into[s] = row(change, s, z);
+        }
+    }
+
     /** Writes the derivative of the state after a level with respect to the state before. */
     void derivative(int level, double[] into) {
         double[] change = level(level)[DEGREE];

@@ -35,6 +35,13 @@ public final class PeriodMap implements IntervalListener {
     private final double[] rateAfter;
     private double[] derivative;
     private final double[] timeShift;
+    /** The largest magnitude of each scaled state, as far as the ends of intervals tell. */
+    private final double[] extent;
+    /** The change of the scaled state, summed up on its own; kept only on demand. */
+    private final double[] change;
+
+    private final double[] lastEnd;
+    private boolean keepsChange;
     private boolean first;
     private boolean applied;
 
@@ -52,6 +59,9 @@ public final class PeriodMap implements IntervalListener {
         rateAfter = new double[n];
         derivative = new double[n * n];
         timeShift = new double[n];
+        extent = new double[n];
+        change = new double[n];
+        lastEnd = new double[n];
     }
 
     /**
@@ -104,6 +114,10 @@ public final class PeriodMap implements IntervalListener {
         first = true;
         begun = 0;
         open = true;
+        run.scaling().toScaled(state, lastEnd);
+        for (int i = 0; i < n; i++) {
+            extent[i] = Math.abs(lastEnd[i]);
+        }
         run.start(state);
         run.until(end);
         if (opening != null && !run.halted()) {
@@ -117,15 +131,56 @@ public final class PeriodMap implements IntervalListener {
     }
 
     /**
+     * Applies the map and returns by how much the state changes, summed up on its own, so that a change far below round-off
+     * of the state keeps its digits. A slow state, such as the voltage of a large capacitor, needs that: what rounding adds
+     * in a period goes on for as many periods as the state takes to settle.
+     *
+     * @param state the state on a clock edge or at the begin of a cycle, SI units
+     * @return state at the end less state at the start, SI units
+     * @throws SwitchingException if the run cannot go on, or does not return
+     * @throws IllegalStateException if the map was made without its derivative
+     */
+    public double[] changeFrom(double[] state) {
+        requireDerivative(true);
+        Arrays.fill(change, 0);
+        keepsChange = true;
+        try {
+            apply(state);
+        } finally {
+            keepsChange = false;
+        }
+        double[] result = new double[n];
+        run.scaling().toState(change, result);
+        return result;
+    }
+
+    /**
+     * Returns how large each state was in the last application, at most.
+     *
+     * @return the largest magnitude at the ends of intervals, SI units; a new array
+     * @throws IllegalStateException if the map was made without its derivative, or not applied yet
+     */
+    public double[] extent() {
+        requireDerivative(applied);
+        double[] result = new double[n];
+        run.scaling().toState(extent, result);
+        return result;
+    }
+
+    private void requireDerivative(boolean ready) {
+        if (!differentiate || !ready) {
+            throw new IllegalStateException("this is known after apply() on a map made by withDerivative()");
+        }
+    }
+
+    /**
      * Returns the derivative at the state to which the map was last applied.
      *
      * @return entry (i, j): change of state i at the end for a change of state j at the start, SI units
      * @throws IllegalStateException if the map was made without its derivative, or not applied yet
      */
     public double[][] derivative() {
-        if (!differentiate || !applied) {
-            throw new IllegalStateException("the derivative is known after apply() on a map made by withDerivative()");
-        }
+        requireDerivative(applied);
         double[][] result = new double[n][n];
         for (int i = 0; i < n; i++) {
             for (int j = 0; j < n; j++) {
@@ -150,6 +205,7 @@ public final class PeriodMap implements IntervalListener {
     public void onInterval(IntervalView interval) {
         Step step = run.present();
         Flow flow = step.next.flow;
+        measureEntry();
         if (first) {
             begin(step);
         } else {
@@ -161,12 +217,32 @@ public final class PeriodMap implements IntervalListener {
                 return;
             }
         }
+        measureFlow(interval, flow);
         if (interval.duration() > 0) {
             derivative = Matrices.multiply(Walk.derivativeAfter(flow, interval.duration()), derivative, n);
         }
         flow.rate(run.scaledEnd(), rateBefore);
         findTimeShift(interval, step.next);
         first = false;
+    }
+
+    /** What the entry changes is exact where a state stays as it is, and is no slow state where it does not. */
+    private void measureEntry() {
+        double[] start = run.scaledState();
+        for (int i = 0; keepsChange && i < n; i++) {
+            change[i] += start[i] - lastEnd[i];
+        }
+    }
+
+    private void measureFlow(IntervalView interval, Flow flow) {
+        double[] end = run.scaledEnd();
+        for (int i = 0; i < n; i++) {
+            extent[i] = Math.max(extent[i], Math.abs(end[i]));
+        }
+        if (keepsChange) {
+            Walk.addChangeAfter(flow, run.scaledState(), interval.duration(), change);
+            System.arraycopy(end, 0, lastEnd, 0, n);
+        }
     }
 
     private void begin(Step step) {

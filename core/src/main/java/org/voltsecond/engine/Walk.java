@@ -218,6 +218,28 @@ final class Walk {
         }
     }
 
+    /** Adds the change of the state over any duration, which keeps digits that the state itself would round away. */
+    static void addChangeAfter(Flow flow, double[] start, double duration, double[] sum) {
+        double rest = duration;
+        double[] from = start.clone();
+        double[] part = new double[from.length];
+        while (rest > 0) {
+            double length = Math.min(rest, flow.base);
+            if (rest > flow.base) {
+                int level = Math.min(Ladder.HIGHEST, Math.getExponent(rest / flow.base));
+                flow.ladder().change(level, from, part);
+                length = flow.base * Math.scalb(1.0, level);
+            } else {
+                flow.changeAt(from, rest / flow.base, part);
+            }
+            for (int i = 0; i < part.length; i++) {
+                sum[i] += part[i];
+                from[i] += part[i];
+            }
+            rest -= length;
+        }
+    }
+
     /** Writes the derivative of the state after a duration with respect to the state before. */
     static double[] derivativeAfter(Flow flow, double duration) {
         int n = flow.n;

@@ -36,7 +36,7 @@ public final class ToleranceStudy {
     /**
      * Plans a study.
      *
-     * @param converter the stage at its nominal values, of fixed duty cycle
+     * @param converter the stage at its nominal values; where a regulator drives it, the regulator's own values stay
      * @param tolerances how far values may lie from them; the others stay nominal
      * @param figures what to measure, such as {@link StageFigure#usual()}
      * @return the study

@@ -41,6 +41,38 @@ class EliminationTest {
     }
 
     @Test
+    void theInverseTimesTheMatrixIsOne() {
+        Random random = new Random(4712);
+        for (int trial = 0; trial < 2_000; trial++) {
+            int n = 1 + trial % 7;
+            double[] matrix = random.doubles((long) n * n, -1, 1).toArray();
+            double[] inverse = new double[n * n];
+            assertThat(new Elimination(n, 1e-13).invert(matrix, inverse)).isTrue();
+            for (int i = 0; i < n; i++) {
+                for (int j = 0; j < n; j++) {
+                    double sum = 0;
+                    double size = 0;
+                    for (int k = 0; k < n; k++) {
+                        sum += inverse[i * n + k] * matrix[k * n + j];
+                        size += Math.abs(inverse[i * n + k]);
+                    }
+                    assertThat(sum).isCloseTo(i == j ? 1 : 0, within(1e-13 * size * n));
+                }
+            }
+        }
+    }
+
+    @Test
+    void whatIsSingularHasNoInverse() {
+        double[] into = new double[9];
+        assertThat(new Elimination(2, 1e-13).invert(new double[4], into)).isFalse();
+        assertThat(new Elimination(2, 1e-13).invert(new double[] {1, 2, 2, 4}, into))
+                .isFalse();
+        assertThat(new Elimination(3, 1e-13).invert(new double[] {1, 2, 3, 4, 5, 6, 5, 7, 9}, into))
+                .isFalse();
+    }
+
+    @Test
     void saysThatAMatrixIsSingular() {
         Elimination elimination = new Elimination(2, 1e-13);
 

@@ -14,12 +14,18 @@ final class SensitivityOracle {
 
     /** Steady states at both sides of the nominal value, each pair half as far as the one before. */
     SensitivityOracle(Converter converter, StageValue value, double step) {
+        this(converter.steadyState(), value, step);
+    }
+
+    /** The same from a steady state that is known. */
+    SensitivityOracle(ConverterSteadyState middle, StageValue value, double step) {
+        Converter converter = middle.converter();
         this.step = step;
         double nominal = value.in(converter);
         double h = step;
         for (int k = 0; k < STEPS; k++) {
-            above.add(value.set(converter, nominal + h).steadyState());
-            below.add(value.set(converter, nominal - h).steadyState());
+            above.add(value.set(converter, nominal + h).steadyStateNear(middle));
+            below.add(value.set(converter, nominal - h).steadyStateNear(middle));
             h /= 2;
         }
     }

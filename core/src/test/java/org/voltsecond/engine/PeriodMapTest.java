@@ -43,6 +43,52 @@ class PeriodMapTest {
         return TestLaw.ring(TestLaw.ones(2), 1, List.of(phases));
     }
 
+    /** A slow decay changes by x (exp(-t / tau) - 1), which the state itself rounds away. */
+    @ParameterizedTest
+    @ValueSource(doubles = {1e3, 1e9, 1e14})
+    void theChangeOfASlowStateKeepsItsDigits(double constant) {
+        double[][] decay = {{-1 / constant, 0}, {0, -0.5}};
+        Configuration slow = TestLaw.configuration("decay", 1, decay, new double[2], List.of());
+        PeriodMap map = PeriodMap.withDerivative(ring(new Phase(slow, 0.3, 1), new Phase(slow, 1, 1)), 2);
+        double[] change = map.changeFrom(new double[] {7, 3});
+        assertThat(change[0]).isCloseTo(7 * Math.expm1(-2 / constant), within(1e-14 / constant));
+        assertThat(change[1]).isCloseTo(3 * Math.expm1(-1), within(1e-15));
+        assertThat(map.extent()).containsExactly(7, 3);
+    }
+
+    /** A stiff part makes the intervals many bases long. */
+    @Test
+    void theChangeOverManyBasesIsThatOfTheWhole() {
+        double[][] stiff = {{-1e-9, 0}, {1, -1e6}};
+        Configuration slow = TestLaw.configuration("stiff", 1, stiff, new double[2], List.of());
+        double[] change = PeriodMap.withDerivative(ring(new Phase(slow, 1, POSITIVE_INFINITY)), 1)
+                .changeFrom(new double[] {1, 0});
+        assertThat(change[0]).isCloseTo(Math.expm1(-1e-9), within(1e-22));
+        assertThat(change[1]).isCloseTo(1e-6, within(1e-14));
+    }
+
+    @Test
+    void theChangeAtAReturnEndsThere() {
+        Phase up = new Phase(
+                driven("up", new double[] {2, 0}, TestLaw.below(2, 0, 1)), POSITIVE_INFINITY, POSITIVE_INFINITY);
+        Phase down = new Phase(
+                driven("down", new double[] {-2, 0}, TestLaw.above(2, 0, 0.2)), POSITIVE_INFINITY, POSITIVE_INFINITY);
+        PeriodMap map = PeriodMap.returning(ring(up, down), 1, phase -> phase == up);
+        double[] start = {0.2, 0.4};
+        double[] end = map.apply(start);
+        double[] change = map.changeFrom(start);
+        assertThat(change[0]).isCloseTo(end[0] - start[0], within(1e-15));
+        assertThat(change[1]).isCloseTo(end[1] - start[1], within(1e-15));
+    }
+
+    @Test
+    void aMapWithoutItsDerivativeKeepsNoChange() {
+        Phase only = new Phase(driven("only", new double[] {1, 0}), 1, POSITIVE_INFINITY);
+        PeriodMap map = PeriodMap.of(ring(only), 1);
+        assertThatThrownBy(() -> map.changeFrom(new double[2])).isInstanceOf(IllegalStateException.class);
+        assertThatThrownBy(map::extent).isInstanceOf(IllegalStateException.class);
+    }
+
     @Test
     void withoutEvents() {
         Phase only = new Phase(driven("only", new double[] {1, 0}), 1, POSITIVE_INFINITY);

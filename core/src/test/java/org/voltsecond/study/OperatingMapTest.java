@@ -10,6 +10,8 @@ import static org.voltsecond.units.Si.milli;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.CancellationException;
+import org.hipparchus.analysis.UnivariateFunction;
+import org.hipparchus.analysis.solvers.BracketingNthOrderBrentSolver;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
@@ -25,6 +27,7 @@ import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
 import org.voltsecond.converter.StageFigure;
 import org.voltsecond.converter.Topology;
+import org.voltsecond.reference.IdealOrbit;
 import org.voltsecond.study.MapLine.Spot;
 import org.voltsecond.units.Unit;
 
@@ -222,6 +225,29 @@ class OperatingMapTest {
                         List.of(),
                         Execution.onThreads(1)))
                 .hasMessageContaining("its regulator holds the output already");
+    }
+
+    /** Against the root of the exact current in 40-digit arithmetic, with capacitors of any size. */
+    @ParameterizedTest
+    @EnumSource(Topology.class)
+    void boundaryOfAnyCapacitorIsThatOfFortyDigits(Topology topology) {
+        for (double capacitance : new double[] {22e-6, 1e-3, 10e-3, 100e-3}) {
+            for (double dutyCycle : new double[] {0.25, 0.5, 0.7}) {
+                double critical = 2 * INDUCTANCE / (CriticalK.of(topology, dutyCycle) * PERIOD);
+                double found = ConductionBoundary.find(
+                        ideal(topology, dutyCycle, capacitance),
+                        Axis.loadResistance(1, 2, 2),
+                        0.3 * critical,
+                        4 * critical);
+                UnivariateFunction current = load ->
+                        IdealOrbit.lastCurrent(topology, 12, INDUCTANCE, capacitance, load, dutyCycle, kilo(300));
+                double expected = new BracketingNthOrderBrentSolver(1e-16, 1e-16, 5)
+                        .solve(200, current, 0.3 * critical, critical * 2);
+                assertThat(found / expected - 1)
+                        .as("%s, %s F, %s", topology, capacitance, dutyCycle)
+                        .isCloseTo(0, within(3e-13));
+            }
+        }
     }
 
     @Test

@@ -11,7 +11,12 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import org.junit.jupiter.api.Test;
+import org.voltsecond.control.Compensator;
 import org.voltsecond.control.Drive;
+import org.voltsecond.control.Hysteretic;
+import org.voltsecond.control.PeakCurrentMode;
+import org.voltsecond.control.Regulator;
+import org.voltsecond.control.VoltageMode;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
@@ -174,5 +179,70 @@ class ToleranceStudyTest {
                 .isInstanceOf(IllegalArgumentException.class)
                 .hasMessageContaining("inductance")
                 .hasMessageContaining("NaN");
+    }
+
+    private static Converter regulated(Regulator regulator) {
+        return PowerStage.buck()
+                .input(12)
+                .inductor(micro(22), milli(30))
+                .outputCapacitor(micro(100), milli(20))
+                .transistor(milli(80))
+                .rectifier(0.4, milli(20))
+                .load(Load.resistor(2.5))
+                .drive(regulator);
+    }
+
+    /** The regulated stage goes the way of the engine; to first order its designs spread as its derivatives say. */
+    @Test
+    void regulatedDesignsSpreadAsTheirDerivativesSay() {
+        Compensator compensator = Compensator.type2(300, 2e3, 60e3);
+        for (Regulator regulator : List.of(
+                VoltageMode.of(kilo(300), 1, 0.2, compensator),
+                PeakCurrentMode.of(kilo(300), 1, 0.2, compensator, 0.2).withSlopeCompensation(0.3e6),
+                Hysteretic.currentBand(kilo(300), 1, 0.2, compensator, 0.2, 0.8))) {
+            Converter converter = regulated(regulator);
+            ToleranceTable table = ToleranceStudy.of(
+                            converter,
+                            allWithin(converter, 0.005, Distribution.UNIFORM),
+                            List.of(
+                                    StageFigure.of(Measure.ON_TIME),
+                                    StageFigure.of(Measure.PEAK_TO_PEAK, StageSignal.OUTPUT_VOLTAGE),
+                                    StageFigure.of(Measure.MAXIMUM, StageSignal.INDUCTOR_CURRENT),
+                                    StageFigure.of(Measure.EFFICIENCY)))
+                    .run(400, 3, Execution.onThreads(2));
+            assertThat(table.failures()).isEmpty();
+            for (ToleranceTable.Row row : table.rows()) {
+                double expected = table.expectedDeviation(row);
+                // the deviation of 400 draws of a sum of several uniform values is right to 1 / sqrt(2 * 400) = 3.5 %
+                assertThat(row.drawn().standardDeviation())
+                        .as("deviation of %s, %s", row.figure(), converter)
+                        .isCloseTo(expected, within(0.12 * expected));
+                assertThat(row.drawn().mean()).isCloseTo(row.nominal(), within(0.25 * expected));
+                assertThat(row.worstCase()).isGreaterThan(row.rootSumSquare());
+                assertThat(row.drawn().maximum() - row.nominal()).isLessThan(1.02 * row.worstCase());
+            }
+        }
+    }
+
+    @Test
+    void aRegulatedDesignIsTheSteadyStateOfItsOwnValues() {
+        Converter converter = regulated(VoltageMode.of(kilo(300), 1, 0.2, Compensator.type2(300, 2e3, 60e3)));
+        List<Tolerance> tolerances = allWithin(converter, 0.1, Distribution.UNIFORM);
+        List<StageFigure> figures = StageFigure.usual();
+        MonteCarlo plan = MonteCarlo.of(converter, tolerances, figures, 5);
+        MonteCarloResult two = plan.run(20, Execution.onThreads(2));
+        MonteCarloResult one = plan.run(20, Execution.onThreads(1));
+        for (int design = 0; design < 20; design++) {
+            Converter here = converter;
+            for (int k = 0; k < tolerances.size(); k++) {
+                here = tolerances.get(k).value().set(here, plan.value(design, k));
+            }
+            var steady = here.steadyState();
+            for (StageFigure figure : figures) {
+                double expected = figure.in(steady);
+                assertThat(two.of(figure)[design]).isCloseTo(expected, within(1e-11 * Math.abs(expected)));
+                assertThat(one.of(figure)[design]).isEqualTo(two.of(figure)[design]);
+            }
+        }
     }
 }

@@ -38,7 +38,7 @@ record Exhibit(String title, String about, String code, Method method) {
         page.heading(title).paragraph(about);
         Object drawn = draw();
         if (drawn instanceof Picture picture) {
-            page.picture(title, picture);
+            page.picture(picture, title);
         } else if (drawn instanceof Consumer<?>) {
             @SuppressWarnings("unchecked") // Shown says so, and applying it to another type fails at once
             Consumer<Page> addition = (Consumer<Page>) drawn;

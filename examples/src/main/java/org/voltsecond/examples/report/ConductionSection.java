@@ -67,8 +67,8 @@ final class ConductionSection {
         page.heading("Conduction over load and line")
                 .paragraph(how + sentence(map))
                 .picture(
-                        "Mode of conduction over load and input voltage",
-                        MapPictures.conduction("Mode of conduction around the design", map));
+                        MapPictures.conduction("Mode of conduction around the design", map),
+                        "Mode of conduction over load and input voltage");
     }
 
     private OperatingMap map(ConverterSteadyState steady) {

@@ -27,10 +27,10 @@ public record Report(Outcome outcome, boolean pictures, boolean binary, String d
     public void writeTo(Path folder) throws IOException {
         List<SideBySide.Task> tasks = new ArrayList<>();
         tasks.add(() -> write(folder.resolve("waveforms.csv"), WaveformsCsv::write));
+        tasks.addAll(StudyFiles.tables(outcome.studies(), folder));
         if (binary) {
             tasks.add(() -> WaveformsBinary.write(outcome, folder.resolve("waveforms.h5")));
         }
-        tasks.addAll(StudyFiles.tables(outcome.studies(), folder));
         if (pictures) {
             tasks.addAll(PictureFiles.tasks(outcome, folder));
             tasks.add(

@@ -74,7 +74,7 @@ final class StudySections {
     private void picture(String name, String description) {
         Picture picture = pictures.get(name);
         if (picture != null) {
-            page.picture(description, picture);
+            page.picture(picture, description);
         }
     }
 

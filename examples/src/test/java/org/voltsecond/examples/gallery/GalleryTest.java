@@ -149,16 +149,17 @@ class GalleryTest {
         assertThat(open).isEmpty();
         List<String> names = all("\\bid=\"([^\"]*)\"");
         assertThat(names).doesNotHaveDuplicates();
-        Set<String> used = new TreeSet<>(all("href=\"#([^\"]*)\""));
+        Set<String> used = new TreeSet<>(all("url\\(#([^)]*)\\)"));
+        used.addAll(all("href=\"#([^\"]*)\""));
         assertThat(used).hasSizeGreaterThan(exhibits.size());
         assertThat(names).containsAll(used);
     }
 
     @Test
     void nothingComesFromElsewhere() {
-        assertThat(withoutScripts()).doesNotContain("<link", "<iframe", "@import");
-        assertThat(all("(?:src|href)=\"(?!#|data:image/svg[+]xml;base64,)([^\"]*)\""))
-                .isEmpty();
+        assertThat(withoutScripts()).doesNotContain("<link", "<img", "<iframe", "@import");
+        assertThat(all("(?:src|href)=\"(?!#)([^\"]*)\"")).isEmpty();
+        assertThat(all("url\\((?!#)([^)]*)\\)")).isEmpty();
     }
 
     /** Scripts and their data are text to a reader of markup. */

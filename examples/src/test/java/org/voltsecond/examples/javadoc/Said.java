@@ -37,8 +37,8 @@ public final class Said {
      */
     public static String fault(Object value, String comment, int line) {
         Matcher number = NUMBER.matcher(comment);
-        boolean holds = value instanceof Number && number.matches()
-                ? isNear(((Number) value).doubleValue(), comment, number)
+        boolean holds = value instanceof Number given && number.matches()
+                ? isNear(given.doubleValue(), number)
                 : isText(String.valueOf(value), comment);
         return holds ? "" : "line " + line + " says " + comment + " but the value is " + value;
     }
@@ -48,7 +48,7 @@ public final class Said {
         return text.endsWith("...") ? value.startsWith(text.substring(0, text.length() - 3)) : value.equals(text);
     }
 
-    private static boolean isNear(double value, String comment, Matcher number) {
+    private static boolean isNear(double value, Matcher number) {
         BigDecimal written = new BigDecimal(number.group(1));
         double factor = number.group(2) == null ? 1 : factor("1 " + number.group(2));
         double lastDigit = written.ulp().doubleValue() * factor;

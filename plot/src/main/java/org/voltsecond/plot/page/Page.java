@@ -4,7 +4,6 @@ import java.io.IOException;
 import java.io.InputStream;
 import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
-import java.util.Base64;
 import java.util.List;
 import java.util.Optional;
 import org.voltsecond.circuit.Circuit;
@@ -31,6 +30,7 @@ public final class Page {
     private final StringBuilder body = new StringBuilder(1 << 16);
     private int headings;
     private int figures;
+    private int pictures;
     private final StringBuilder contents = new StringBuilder();
 
     private Page(String title) {
@@ -159,23 +159,17 @@ public final class Page {
     }
 
     /**
-     * Adds a picture.
+     * Adds a picture, drawn sharp at any zoom.
      *
-     * @param description what it shows, for those who do not see it
      * @param picture the picture
+     * @param description what it shows, for readers who do not see it; any text
      * @return this page
      */
-    public Page picture(String description, Picture picture) {
-        byte[] svg = picture.svg().getBytes(StandardCharsets.UTF_8);
-        body.append("<figure class=\"picture\"><div class=\"wide\"><img alt=\"")
-                .append(Markup.of(description))
-                .append("\" width=\"")
-                .append(picture.width())
-                .append("\" height=\"")
-                .append(picture.height())
-                .append("\" src=\"data:image/svg+xml;base64,")
-                .append(Base64.getEncoder().encodeToString(svg))
-                .append("\"></div></figure>\n");
+    public Page picture(Picture picture, String description) {
+        pictures++;
+        body.append("<figure class=\"picture\"><div class=\"wide\">")
+                .append(new InlineDrawing(picture.svg(), "picture-" + pictures).labelled(description))
+                .append("</div></figure>\n");
         return this;
     }
 
@@ -208,7 +202,7 @@ public final class Page {
                 // The page may run what it carries and load nothing at all.
                 .append("<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; ")
                 .append(
-                        "script-src 'unsafe-inline'; style-src 'unsafe-inline'; img-src data:; base-uri 'none'; form-action 'none'\">\n")
+                        "script-src 'unsafe-inline'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'\">\n")
                 .append("<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n")
                 .append("<meta name=\"color-scheme\" content=\"light dark\">\n<title>")
                 .append(Markup.of(title))

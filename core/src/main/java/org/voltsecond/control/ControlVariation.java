@@ -1,0 +1,122 @@
+package org.voltsecond.control;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+import org.jspecify.annotations.Nullable;
+import org.voltsecond.control.Regulation.Rule;
+import org.voltsecond.control.Regulation.Succession;
+import org.voltsecond.engine.AffineForm;
+import org.voltsecond.engine.Cause;
+
+/**
+ * By how much everything that a controller says in a phase changes where what it senses changes: its rates, its comparators,
+ * what can be looked at in it, and the jumps of its states. A controller is an affine function of what it senses, so it is
+ * asked once more with the change in states of their own, and what depends on these is the change: exact, with no difference
+ * of nearby controllers. The values of the controller itself stay. Immutable.
+ */
+public final class ControlVariation {
+    private final CircuitPhase phase;
+    private final Regulation regulation;
+    private final int states;
+    private final int circuitStates;
+
+    private ControlVariation(CircuitPhase phase, Regulation regulation, int states, int circuitStates) {
+        this.phase = phase;
+        this.regulation = regulation;
+        this.states = states;
+        this.circuitStates = circuitStates;
+    }
+
+    /**
+     * Asks a controller.
+     *
+     * @param driven the driven circuit
+     * @param phase one of its phases
+     * @param changes by how much each channel of the circuit changes for each unit of some parameter, in the order of
+     *     {@link org.voltsecond.circuit.Regime#channels()}, as forms over the states of the circuit
+     * @return the change of what the controller says for each unit of the parameter
+     */
+    public static ControlVariation of(DrivenCircuit driven, CircuitPhase phase, List<AffineForm> changes) {
+        int states = driven.stateNames().size();
+        List<AffineForm> channels = phase.regime().channels();
+        int circuitStates = channels.get(0).dimension();
+        int dimension = states + circuitStates + 1;
+        List<AffineForm> both = new ArrayList<>();
+        for (int c = 0; c < channels.size(); c++) {
+            AffineForm value = channels.get(c);
+            AffineForm change = changes.get(c);
+            double[] factors = new double[dimension];
+            for (int j = 0; j < circuitStates; j++) {
+                factors[j] = value.coefficient(j);
+                factors[states + j] = change.coefficient(j);
+            }
+            factors[dimension - 1] = change.constant();
+            both.add(AffineForm.of(factors, value.constant(), value.slope()));
+        }
+        Sensing sensing = new Sensing(both, circuitStates, dimension);
+        Regulation regulation = driven.driving().in(phase.mode(), sensing);
+        return new ControlVariation(phase, regulation, states, circuitStates);
+    }
+
+    /**
+     * Returns the change of the rates of the controller's own states.
+     *
+     * @return one form for each own state, over all states
+     */
+    public List<AffineForm> rates() {
+        return changes(regulation.rates());
+    }
+
+    /**
+     * Returns the change of what can be looked at in the controller.
+     *
+     * @return one form for each channel of the controller, over all states
+     */
+    public List<AffineForm> channels() {
+        return changes(regulation.channels());
+    }
+
+    /**
+     * Returns the change of a comparator.
+     *
+     * @param guard index of a guard of the phase, of those that follow the rectifiers' guards
+     * @return the change of its form, over all states
+     */
+    public AffineForm guard(int guard) {
+        return change(rule(guard).form());
+    }
+
+    private Rule rule(int guard) {
+        return regulation.rules().get(guard - phase.rectifierGuards());
+    }
+
+    /**
+     * Returns by how much the own states after a jump change.
+     *
+     * @param cause why the phase ends: a guard of the controller, or its time
+     * @param state all states just before the jump
+     * @return one form for each own state, over all states before; null if the own states do not jump
+     */
+    public @Nullable List<AffineForm> jump(Cause cause, double[] state) {
+        boolean ofRectifier = cause.kind() == Cause.Kind.GUARD && cause.index() < phase.rectifierGuards();
+        if (ofRectifier || cause.kind() == Cause.Kind.CHANGE) {
+            return null;
+        }
+        Succession then = cause.kind() == Cause.Kind.GUARD ? rule(cause.index()).then() : regulation.atEnd();
+        List<AffineForm> after = then.jumpAt(Arrays.copyOf(state, states + circuitStates + 1));
+        return after == null ? null : changes(after);
+    }
+
+    private List<AffineForm> changes(List<AffineForm> forms) {
+        return forms.stream().map(this::change).toList();
+    }
+
+    private AffineForm change(AffineForm form) {
+        double[] factors = new double[states];
+        for (int j = 0; j < circuitStates; j++) {
+            factors[j] = form.coefficient(states + j);
+        }
+        return AffineForm.of(factors, form.coefficient(states + circuitStates));
+    }
+}
