@@ -117,8 +117,8 @@ public final class StageSampler {
         if (quick != null && quick.holds()) {
             return DutyCycleSearch.forOutput(design, outputVoltage).steadyState();
         }
-        boolean near = steady != null && converter.isRegulated();
-        return near ? design.steadyStateNear(steady) : design.steadyState();
+        ConverterSteadyState near = converter.isRegulated() ? steady : null;
+        return near == null ? design.steadyState() : design.steadyStateNear(near);
     }
 
     /**
