@@ -37,7 +37,7 @@ public final class Said {
      */
     public static String fault(Object value, String comment, int line) {
         Matcher number = NUMBER.matcher(comment);
-        boolean holds = value instanceof Number given && number.matches()
+        boolean holds = (value instanceof Number given && number.matches())
                 ? isNear(given.doubleValue(), number)
                 : isText(String.valueOf(value), comment);
         return holds ? "" : "line " + line + " says " + comment + " but the value is " + value;
