@@ -4,11 +4,12 @@ package org.voltsecond.plot;
  * Where a panel has been drawn, so that one can draw over it and tell what the pointer is at. Immutable.
  *
  * <pre>{@code
- * var image = new java.awt.image.BufferedImage(800, 300, java.awt.image.BufferedImage.TYPE_INT_RGB);
+ * BufferedImage image = new BufferedImage(800, 600, BufferedImage.TYPE_INT_RGB);
  * List<PanelArea> areas = Pictures.stack()
- *         .panel(steady.of(rail.switchNode()))
- *         .drawInto(image.createGraphics(), 800, 300);
- * boolean shown = areas.get(0).contains(areas.get(0).x(micro(1)), areas.get(0).y(0)); // true
+ *         .panel(start.of(rail.outputVoltage()))
+ *         .window(0, milli(2))
+ *         .drawInto(image.createGraphics(), 800, 600);
+ * double middle = areas.get(0).x(milli(1)); // pixels from the left
  * }</pre>
  *
  * @param panel which panel, counted from 0 in the order in which they were added

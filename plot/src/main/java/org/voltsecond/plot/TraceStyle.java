@@ -8,7 +8,8 @@ import java.awt.Stroke;
  *
  * <pre>{@code
  * Panel panel = Panel.of(steady.of(rail.transistorCurrent()), steady.of(rail.rectifierCurrent()));
- * boolean alike = TraceStyle.of(panel, 0, 0).color().equals(TraceStyle.of(panel, 0, 1).color()); // false
+ * TraceStyle second = TraceStyle.of(panel, 0, 1); // the rectifier current in the first panel
+ * String legend = "color: #" + Integer.toHexString(second.color().getRGB()).substring(2);
  * }</pre>
  *
  * @param color its colour

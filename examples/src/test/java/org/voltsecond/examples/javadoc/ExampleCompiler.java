@@ -25,7 +25,8 @@ final class ExampleCompiler {
     /** With the packages whose public types an example can name. */
     ExampleCompiler(Path folder, Set<String> packages) {
         this.folder = folder;
-        this.imports = "import java.io.*; import java.nio.file.*; import java.util.*; import java.util.function.*;"
+        this.imports = "import java.awt.image.*; import java.io.*; import java.nio.file.*;"
+                + " import java.util.*; import java.util.function.*; import javax.swing.*;"
                 + " import org.voltsecond.examples.javadoc.Said; import static org.voltsecond.units.Si.*;"
                 + " import static org.voltsecond.examples.javadoc.Ready.*;"
                 + packages.stream()

@@ -36,9 +36,9 @@ public final class Said {
      * @return empty if the comment is right, else what is wrong
      */
     public static String fault(Object value, String comment, int line) {
-        Matcher number = NUMBER.matcher(comment);
-        boolean holds = (value instanceof Number given && number.matches())
-                ? isNear(given.doubleValue(), number)
+        Matcher written = NUMBER.matcher(comment);
+        boolean holds = (value instanceof Number number && written.matches())
+                ? isNear(number.doubleValue(), written)
                 : isText(String.valueOf(value), comment);
         return holds ? "" : "line " + line + " says " + comment + " but the value is " + value;
     }

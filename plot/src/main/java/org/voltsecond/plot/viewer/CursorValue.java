@@ -4,8 +4,8 @@ package org.voltsecond.plot.viewer;
  * The value of a trace at a cursor. Where the trace jumps it has two.
  *
  * <pre>{@code
- * CursorValue edge = new CursorValue(12, -0.4, true);
- * double height = edge.after() - edge.before(); // -12.4 V
+ * CursorValue node = new CursorValue(11.8, -0.4, true); // V: the cursor stands on a falling edge
+ * boolean exists = node.exists(); // true
  * }</pre>
  *
  * @param before the value just before, in the unit of the trace; NaN where the trace has no value

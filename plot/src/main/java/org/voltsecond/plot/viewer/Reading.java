@@ -6,9 +6,8 @@ import org.voltsecond.units.Unit;
  * What the two cursors read off one trace.
  *
  * <pre>{@code
- * Reading current = new Reading(
- *         "inductor current", Unit.AMPERE, new CursorValue(0.28, 0.28, false), new CursorValue(0.08, 0.08, false));
- * double change = current.difference(); // -0.2 A
+ * Reading output = new Reading("output", Unit.VOLT, new CursorValue(5, 5, false), new CursorValue(5.2, 5.2, false));
+ * double rise = output.difference(); // 0.2 V
  * }</pre>
  *
  * @param name name of the trace

@@ -6,8 +6,12 @@ import java.util.List;
  * What the two cursors measure. Every value is that of the exact waveform, whatever the zoom. Immutable.
  *
  * <pre>{@code
- * Readout readout = new Readout(micro(2.5), micro(6.5), List.of());
- * double frequency = readout.frequency(); // 250 kHz
+ * SwingUtilities.invokeAndWait(() -> {
+ *     WaveformView view = Viewer.builder("start-up").panel(start.of(rail.outputVoltage())).view();
+ *     view.measure(micro(50), micro(60));
+ *     Readout readout = view.readout();
+ *     double frequency = readout.frequency(); // 100 kHz
+ * });
  * }</pre>
  *
  * @param timeA time of cursor A, s

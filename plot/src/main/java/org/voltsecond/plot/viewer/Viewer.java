@@ -19,18 +19,18 @@ import org.jspecify.annotations.Nullable;
  * A window in which one looks at waveforms: zoom by mouse, wheel and keys, pan, two cursors that measure every trace.
  * However far one zooms, what is seen is the exact waveform, and no peak is lost however many periods are seen.
  *
+ * <p>Safe to use from any thread.
+ *
  * <pre>{@code
- * ViewerBuilder viewer = Viewer.builder("start-up of the logic rail")
- *         .panel(start.of(rail.switchNode()))
- *         .panel(start.of(rail.inductorCurrent()))
- *         .panel(start.of(rail.outputVoltage()))
- *         .period(1 / kilo(300));
- * if (Viewer.displayFault().isEmpty()) {
- *     viewer.open();
+ * if (Viewer.displayFault().isEmpty()) { // there is a screen
+ *     Viewer.builder("start-up of the logic rail")
+ *             .panel(start.of(rail.switchNode()))
+ *             .panel(start.of(rail.inductorCurrent()))
+ *             .panel(start.of(rail.outputVoltage()))
+ *             .period(1 / kilo(300))
+ *             .open();
  * }
  * }</pre>
- *
- * <p>Safe to use from any thread.
  */
 public final class Viewer {
     private final CountDownLatch closed = new CountDownLatch(1);
@@ -83,8 +83,8 @@ public final class Viewer {
             GraphicsEnvironment.getLocalGraphicsEnvironment().getDefaultScreenDevice();
             return Optional.empty();
         } catch (HeadlessException | AWTError | LinkageError e) {
-            String reason = String.valueOf(e.getMessage()).lines().findFirst().orElse("");
-            return Optional.of("the display cannot be opened: " + reason.replaceFirst("[.]$", ""));
+            return Optional.of("the display cannot be opened: "
+                    + String.valueOf(e.getMessage()).lines().findFirst().orElse(""));
         }
     }
 

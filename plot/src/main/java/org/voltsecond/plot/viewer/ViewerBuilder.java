@@ -13,10 +13,9 @@ import org.voltsecond.waveform.Waveform;
  * Collects what a viewer shows: panels of waveforms on one time axis, from top to bottom. To be used by one thread.
  *
  * <pre>{@code
- * ViewerBuilder viewer = Viewer.builder("currents of the logic rail")
- *         .trace(start.of(rail.transistorCurrent()))
- *         .trace(start.of(rail.rectifierCurrent())) // in the same unit, so in the same panel
- *         .panel(Panel.of(start.of(rail.outputVoltage())).limit(5.5, "highest permitted"))
+ * ViewerBuilder viewer = Viewer.builder("load step")
+ *         .subtitle("2.5 Ω to 5 Ω")
+ *         .panel(Panel.ripple(start.of(rail.outputVoltage())).limit(0.25, "permitted"))
  *         .mark(milli(1), "load step");
  * }</pre>
  */

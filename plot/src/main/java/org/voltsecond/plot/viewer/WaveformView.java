@@ -17,17 +17,16 @@ import org.voltsecond.plot.Picture;
 /**
  * Waveforms on a screen, to be zoomed and measured, for a window of one's own; {@link Viewer#builder} begins one.
  *
+ * <p>To be used on the event thread alone. The bound property {@value #READOUT} tells listeners of each new measurement.
+ *
  * <pre>{@code
- * List<Object> measured = new ArrayList<>();
- * ViewerBuilder builder = Viewer.builder("start-up").panel(start.of(rail.outputVoltage()));
- * javax.swing.SwingUtilities.invokeLater(() -> {
- *     WaveformView view = builder.view();
- *     view.addPropertyChangeListener(WaveformView.READOUT, event -> measured.add(event.getNewValue()));
- *     view.measure(0, milli(1));
+ * SwingUtilities.invokeAndWait(() -> {
+ *     WaveformView view = Viewer.builder("start-up").panel(start.of(rail.outputVoltage())).view();
+ *     view.show(0, micro(200)); // zoomed in
+ *     view.measure(micro(50), micro(100)); // the two cursors
+ *     new JPanel().add(view); // a component like any other
  * });
  * }</pre>
- *
- * <p>To be used on the event thread alone. The bound property {@value #READOUT} tells listeners of each new measurement.
  */
 public final class WaveformView extends JPanel {
     /** The bound property that holds what the cursors measure, a {@link Readout}. */
