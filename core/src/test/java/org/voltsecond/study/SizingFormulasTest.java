@@ -208,8 +208,7 @@ class SizingFormulasTest {
         assertPrinted("capacitance for 20 mV, µF", 1e6 * farad, "157.5");
 
         // With the exact duty cycle of 0.4545 where the source has 0.45, both ripples are a hundredth larger.
-        ConverterSteadyState steady =
-                simulated(Topology.BOOST, 12, 22, micro(154.3), micro(157.5), 0.7, kilo(100));
+        ConverterSteadyState steady = simulated(Topology.BOOST, 12, 22, micro(154.3), micro(157.5), 0.7, kilo(100));
         assertPrinted("simulated duty cycle", steady.dutyCycle(), "0.45");
         assertThat(currentRipple(steady)).isCloseTo(0.35 * 0.4545 / 0.45, within(0.35 * 0.001));
         assertThat(outputRipple(steady)).isCloseTo(milli(20) * 0.4545 / 0.45, within(milli(20) * 0.001));
