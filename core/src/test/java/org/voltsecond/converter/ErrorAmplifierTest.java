@@ -4,9 +4,11 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.within;
 
+import org.hipparchus.complex.Complex;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
+import org.voltsecond.analysis.FrequencyResponse;
 import org.voltsecond.circuit.OperationalAmplifier;
 import org.voltsecond.control.Compensator;
 import org.voltsecond.control.VoltageMode;
@@ -77,6 +79,51 @@ class ErrorAmplifierTest {
         double fast = distance(500e6);
         assertThat(slow).isBetween(1e-6, 5e-3);
         assertThat(fast).isBetween(slow / 130, slow / 70);
+    }
+
+    /**
+     * The loop gain nears that of the transfer function as the bandwidth grows, with a distance that falls as 1 / bandwidth: two
+     * bandwidths tell what is left without it (Richardson).
+     */
+    @Test
+    void itsLoopGainNearsThatOfItsTransferFunction() {
+        double[] frequencies = {100, 1e3, 5e3, 20e3, 60e3, 140e3};
+        FrequencyResponse expected = function().steadyState().smallSignal().loopGain(frequencies);
+        FrequencyResponse slow = parts(1e12, 2e9).steadyState().smallSignal().loopGain(frequencies);
+        FrequencyResponse fast = parts(1e12, 4e9).steadyState().smallSignal().loopGain(frequencies);
+        for (int i = 0; i < frequencies.length; i++) {
+            double size = expected.value(i).norm();
+            double distance = slow.value(i).subtract(expected.value(i)).norm() / size;
+            Complex limit = fast.value(i).multiply(2).subtract(slow.value(i));
+            assertThat(distance).isBetween(1e-8, 1e-3);
+            assertThat(limit.subtract(expected.value(i)).norm() / size)
+                    .as("at %s Hz", frequencies[i])
+                    .isCloseTo(0, within(3e-3 * distance + 1e-8));
+        }
+        assertThat(fast.margins().phaseMargin().getAsDouble())
+                .isCloseTo(expected.margins().phaseMargin().getAsDouble(), within(1e-2));
+    }
+
+    /**
+     * A real amplifier: the network's gain -Zf / Zi becomes -Zf / Zi / (1 + (1 + Zf / Zi) / A) with A = 2 pi bandwidth / s
+     * (R. W. Erickson, D. Maksimovic, Fundamentals of Power Electronics, from memory); the rest of the loop is the same but for
+     * the ripple of the control voltage.
+     */
+    @Test
+    void aSlowAmplifierTakesFromTheLoopGainWhatItsBandwidthSays() {
+        double bandwidth = 20e6;
+        double[] frequencies = {500, 2e3, 5e3, 20e3};
+        FrequencyResponse ideal = function().steadyState().smallSignal().loopGain(frequencies);
+        FrequencyResponse real = parts(1e12, bandwidth).steadyState().smallSignal().loopGain(frequencies);
+        for (int i = 0; i < frequencies.length; i++) {
+            Complex s = new Complex(0, 2 * Math.PI * frequencies[i]);
+            Complex series = s.multiply(C1).reciprocal().add(R2);
+            Complex gain = series.reciprocal().add(s.multiply(C2)).reciprocal().divide(R1);
+            Complex loss = gain.add(1).multiply(s).divide(2 * Math.PI * bandwidth).add(1);
+            Complex measured = ideal.value(i).divide(real.value(i));
+            double change = loss.subtract(1).norm();
+            assertThat(measured.subtract(loss).norm()).isCloseTo(0, within(0.05 * change));
+        }
     }
 
     @Test
