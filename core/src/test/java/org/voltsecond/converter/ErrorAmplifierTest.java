@@ -104,6 +104,24 @@ class ErrorAmplifierTest {
                 .isCloseTo(expected.margins().phaseMargin().getAsDouble(), within(1e-2));
     }
 
+    /** The reference of the parts is a source; its network passes it on as 1 + Zf / Zi, not as Zf / Zi alone. */
+    @Test
+    void itsReferenceGoesToTheOutput() {
+        FrequencyResponse real = parts(1e6, 1e9).steadyState().smallSignal().referenceToOutput(0.01, 2e3);
+        FrequencyResponse ideal = function().steadyState().smallSignal().referenceToOutput(0.01, 2e3);
+        assertThat(real.value(0).subtract(5).norm()).isCloseTo(0, within(1e-3));
+        Complex s = new Complex(0, 2 * Math.PI * 2e3);
+        Complex gain = s.multiply(C1)
+                .reciprocal()
+                .add(R2)
+                .reciprocal()
+                .add(s.multiply(C2))
+                .reciprocal()
+                .divide(R1);
+        Complex expected = ideal.value(1).multiply(gain.add(1)).divide(gain);
+        assertThat(real.value(1).subtract(expected).norm()).isCloseTo(0, within(1e-3 * expected.norm()));
+    }
+
     /**
      * A real amplifier: the network's gain -Zf / Zi becomes -Zf / Zi / (1 + (1 + Zf / Zi) / A) with A = 2 pi bandwidth / s
      * (R. W. Erickson, D. Maksimovic, Fundamentals of Power Electronics, from memory); the rest of the loop is the same but for
@@ -114,12 +132,14 @@ class ErrorAmplifierTest {
         double bandwidth = 20e6;
         double[] frequencies = {500, 2e3, 5e3, 20e3};
         FrequencyResponse ideal = function().steadyState().smallSignal().loopGain(frequencies);
-        FrequencyResponse real = parts(1e12, bandwidth).steadyState().smallSignal().loopGain(frequencies);
+        FrequencyResponse real =
+                parts(1e12, bandwidth).steadyState().smallSignal().loopGain(frequencies);
         for (int i = 0; i < frequencies.length; i++) {
             Complex s = new Complex(0, 2 * Math.PI * frequencies[i]);
             Complex series = s.multiply(C1).reciprocal().add(R2);
             Complex gain = series.reciprocal().add(s.multiply(C2)).reciprocal().divide(R1);
-            Complex loss = gain.add(1).multiply(s).divide(2 * Math.PI * bandwidth).add(1);
+            Complex loss =
+                    gain.add(1).multiply(s).divide(2 * Math.PI * bandwidth).add(1);
             Complex measured = ideal.value(i).divide(real.value(i));
             double change = loss.subtract(1).norm();
             assertThat(measured.subtract(loss).norm()).isCloseTo(0, within(0.05 * change));
