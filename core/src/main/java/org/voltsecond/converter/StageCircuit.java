@@ -125,7 +125,7 @@ final class StageCircuit {
         }
         double divider = values.topology() == Topology.INVERTING_BUCK_BOOST ? -error.divider() : error.divider();
         builder.part(new Part.VoltageByVoltage("U2", DIVIDED, Circuit.GROUND, OUTPUT, Circuit.GROUND, divider))
-                .voltageSource(REFERENCE_SOURCE, REFERENCE, Circuit.GROUND, error.reference())
+                .voltageSource(REFERENCE_SOURCE, REFERENCE, Circuit.GROUND, error.course())
                 .resistor("R2", DIVIDED, INVERTING, error.inputResistance());
         addBranch("C3", DIVIDED, error.inputBranch());
         addBranch("C2", CONTROL, error.feedback());

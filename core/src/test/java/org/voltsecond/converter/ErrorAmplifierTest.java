@@ -146,6 +146,69 @@ class ErrorAmplifierTest {
         }
     }
 
+    private static Converter softly(double time, double gain, double bandwidth) {
+        return stage(Topology.BUCK)
+                .drive(
+                        VoltageMode.withErrorAmplifier(FREQUENCY).withMaximumDutyCycle(0.9),
+                        amplifier(gain, bandwidth).withSoftStart(time));
+    }
+
+    /**
+     * The reference is a source that ramps, and the output follows it. How far behind: a loop gain of 3500 / s (its crossover
+     * is at 560 Hz) turns a slope into an error of slope / 3500; the output is to rise by 125 V/s, while the reference, which is
+     * in the control voltage as it is, drives it by 12 * 25 V/s: (300 - 125) / 3500 V too early.
+     */
+    @Test
+    void aSoftStartRaisesTheReference() {
+        double time = 40e-3;
+        Converter rail = softly(time, 1e6, 50e6);
+        ConverterTransient run = rail.startUp(60e-3);
+        Waveform reference = run.of(rail.driven().nodeVoltage("reference"));
+        assertThat(reference.at(time / 4)).isCloseTo(0.25, within(1e-12));
+        assertThat(reference.at(1.2 * time)).isCloseTo(1, within(1e-12));
+        Waveform output = run.of(rail.outputVoltage());
+        for (double at : new double[] {0.4 * time, 0.6 * time, 0.8 * time}) {
+            double early = output.between(at - 1e-4, at + 1e-4).mean() - 5 * at / time;
+            assertThat(early).isCloseTo(0.05, within(0.025));
+        }
+        assertThat(output.maximum()).isLessThan(5.1);
+        assertThat(parts(1e6, 50e6).startUp(10e-3).of(rail.outputVoltage()).maximum())
+                .isGreaterThan(5.5);
+        assertThat(run.audit().residual()).isLessThan(1e-9);
+    }
+
+    /** Once it is over it leaves no trace: steady state, loop gain, derivatives and runs from there are those without. */
+    @Test
+    void theSteadyStateIsThatAfterTheSoftStart() {
+        Converter soft = softly(4e-3, 1e6, 50e6);
+        Converter plain = parts(1e6, 50e6);
+        ConverterSteadyState steady = soft.steadyState();
+        assertThat(steady.periodic().state())
+                .containsExactly(plain.steadyState().periodic().state(), within(1e-9));
+        assertThat(steady.periodic().circuit().sourceStates()).isEmpty();
+        Complex gain = steady.smallSignal().loopGain(1e3).value(0);
+        assertThat(plain.steadyState()
+                        .smallSignal()
+                        .loopGain(1e3)
+                        .value(0)
+                        .subtract(gain)
+                        .norm())
+                .isCloseTo(0, within(1e-8));
+        ConverterTransient on =
+                soft.transientFromSteadyState(0.2e-3, Change.at(0.1e-3).load(Load.resistor(5)));
+        ConverterTransient same =
+                plain.transientFromSteadyState(0.2e-3, Change.at(0.1e-3).load(Load.resistor(5)));
+        assertThat(on.of(soft.driven().nodeVoltage("reference")).minimum()).isCloseTo(1, within(1e-12));
+        assertThat(on.finalCapacitorVoltage()).isCloseTo(same.finalCapacitorVoltage(), within(1e-9));
+        assertThat(soft.withReference(0.9)
+                        .steadyState()
+                        .of(soft.outputVoltage())
+                        .mean())
+                .isCloseTo(4.5, within(1e-4));
+        ConverterTransient changed = soft.startUp(6e-3, Change.at(5e-3).load(Load.resistor(5)));
+        assertThat(changed.of(soft.driven().nodeVoltage("reference")).at(2e-3)).isCloseTo(0.5, within(1e-12));
+    }
+
     @Test
     void finiteGainLeavesAnError() {
         double gain = 500;
@@ -185,7 +248,7 @@ class ErrorAmplifierTest {
     @Test
     void faultsAreToldTogether() {
         ErrorAmplifier wrong = new ErrorAmplifier(
-                Double.NaN, 2, OperationalAmplifier.of(0, -1, 3, 1), 0, new Branch(-1, 0), new Branch(0, 1e-9), -1);
+                Double.NaN, 2, OperationalAmplifier.of(0, -1, 3, 1), 0, new Branch(-1, 0), new Branch(0, 1e-9), -1, -1);
         assertThatThrownBy(() -> stage(Topology.BUCK).drive(VoltageMode.withErrorAmplifier(FREQUENCY), wrong))
                 .isInstanceOf(InvalidStageException.class)
                 .hasMessageContaining("error amplifier: reference must")
@@ -197,6 +260,7 @@ class ErrorAmplifierTest {
                 .hasMessageContaining("feedback resistance must")
                 .hasMessageContaining("feedback capacitance must")
                 .hasMessageContaining("bypass capacitance must")
+                .hasMessageContaining("soft start must")
                 .hasMessageContaining("resistance of the input branch must");
         assertThatThrownBy(() -> stage(Topology.BUCK).drive(VoltageMode.withErrorAmplifier(FREQUENCY)))
                 .hasMessageContaining("there is none");
