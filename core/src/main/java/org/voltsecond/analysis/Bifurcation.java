@@ -19,6 +19,16 @@ import org.voltsecond.waveform.Signal;
  * value for a steady state of one period, two where the period has doubled, a band where there is chaos. Every value of the
  * parameter starts from where the one before has ended. Immutable.
  *
+ * <pre>{@code
+ * Bifurcation doubling = Bifurcation.sweep(
+ *         new double[] {1, 2}, // A: the command of the peak current
+ *         command -> stage.input(9).drive(PeakCurrentMode.of(kilo(300), command)).driven(),
+ *         circuit -> circuit.current("L1"),
+ *         200, // periods to settle
+ *         8); // samples of each
+ * List<Double> current = doubling.points().get(1).samples(); // A
+ * }</pre>
+ *
  * @param signal name of the signal
  * @param unit symbol of its unit
  * @param points one for each value of the parameter, in the order of the sweep

@@ -19,6 +19,13 @@ import org.voltsecond.engine.Trajectory;
  * Where the energy of a run went: what the sources delivered, what each part dissipated, and by how much the stored
  * energy changed. All three are worked out on their own, by exact integrals, so that their sum is a check of the run.
  *
+ * <pre>{@code
+ * EnergyAudit audit = start.audit();
+ * double stored = audit.storedChange(); // 628.2 µJ
+ * double diode = audit.dissipated().get("D1"); // 1.052 mJ
+ * boolean sound = Math.abs(audit.residual()) < 1e-9 * audit.totalDelivered(); // true
+ * }</pre>
+ *
  * @param delivered energy delivered by each source, J, by name; negative if the source took energy in
  * @param dissipated energy turned into heat in each part, J, by name
  * @param storedChange stored energy at the end less that at the start, J

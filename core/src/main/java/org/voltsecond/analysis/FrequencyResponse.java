@@ -12,6 +12,15 @@ import org.hipparchus.complex.Complex;
 /**
  * A transfer function over frequency: exact at its frequencies, and on request at any other. Immutable; safe to use from
  * any thread.
+ *
+ * <pre>{@code
+ * FrequencyResponse response = rail.steadyState()
+ *         .smallSignal()
+ *         .controlToOutput(FrequencyResponse.decades(100, kilo(100), 20)); // 20 frequencies a decade
+ * FrequencyResponse.Peak peak = response.peak();
+ * double resonance = peak.frequency(); // 4.83 kHz
+ * double lag = response.phase(response.size() - 1); // -170.5 degrees
+ * }</pre>
  */
 public final class FrequencyResponse {
     private static final double FULL_TURN = 360;

@@ -10,6 +10,15 @@ import org.hipparchus.complex.Complex;
  * <p>A multiplier m of a period T stands for a disturbance exp(s t) with s = ln(m) / T. What is compared is the damping
  * ratio -Re(s) / |s|, so that a disturbance that is merely slow, and does not oscillate, counts as well damped.
  *
+ * <pre>{@code
+ * Converter peakCurrent = stage.load(Load.resistor(2.5))
+ *         .input(9) // V: the duty cycle is above one half
+ *         .drive(PeakCurrentMode.of(kilo(300), 2));
+ * Instability nearest = Instability.nearestTo(peakCurrent.steadyState().periodic());
+ * Instability.Kind kind = nearest.kind(); // PERIOD_DOUBLING
+ * double damping = nearest.damping(); // -0.0540
+ * }</pre>
+ *
  * @param kind what becomes of the disturbance at the limit
  * @param multiplier the multiplier; of a pair the one above the real axis
  * @param damping the damping ratio: 1 for no oscillation, 0 at the limit, negative beyond it

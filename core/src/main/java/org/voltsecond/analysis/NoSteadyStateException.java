@@ -1,6 +1,17 @@
 package org.voltsecond.analysis;
 
-/** There is no periodic steady state, or none was found: the message says why and what to try. */
+/**
+ * There is no periodic steady state, or none was found: the message says why and what to try.
+ *
+ * <pre>{@code
+ * try {
+ *     DutyCycleSearch.forOutput(rail.withInput(4.5), 5); // a buck stage cannot step up
+ * } catch (NoSteadyStateException none) {
+ *     String why = none.getMessage(); // "no duty cycle gives 5.0 V: the output reaches ..."
+ *     NoSteadyStateException.Reason reason = none.reason(); // OUT_OF_REACH
+ * }
+ * }</pre>
+ */
 public final class NoSteadyStateException extends RuntimeException {
     private static final long serialVersionUID = 1L;
 

@@ -6,6 +6,11 @@ import org.voltsecond.units.Unit;
  * A number of a driven circuit on which its steady state depends: the value of a part, a time of the drive, or what a
  * controller compares.
  *
+ * <pre>{@code
+ * Parameter series = Parameter.resistance("L1"); // the series resistance of the inductor
+ * double volt = steady.periodic().sensitivities().to(series).mean(rail.outputVoltage()); // -1.950 V for each ohm
+ * }</pre>
+ *
  * @param kind what is meant
  * @param part reference designator of the part; empty for values of drive and controller
  */

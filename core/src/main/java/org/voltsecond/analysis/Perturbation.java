@@ -1,6 +1,15 @@
 package org.voltsecond.analysis;
 
-/** Where a small sine enters a circuit, to see what it does. Immutable. */
+/**
+ * Where a small sine enters a circuit, to see what it does. Immutable.
+ *
+ * <pre>{@code
+ * Signal output = rail.outputVoltage();
+ * SmallSignal response = SmallSignal.of(steady.periodic());
+ * double line = response.response(Perturbation.source("V1"), output, 100).magnitude(0); // 0.4367 V/V
+ * double duty = response.response(Perturbation.dutyCycle("Q1"), output, 100).magnitude(0); // 11.92 V
+ * }</pre>
+ */
 public sealed interface Perturbation {
     /**
      * A sine on top of the value of a source.

@@ -10,6 +10,12 @@ import org.voltsecond.control.DrivenCircuit;
  *
  * <p>Where the order of events is about to change (at the boundary of conduction, say) the derivative jumps; the one
  * given is that of the order that the orbit has. Safe to use from any thread.
+ *
+ * <pre>{@code
+ * Sensitivities derivatives = steady.periodic().sensitivities();
+ * Sensitivity byDutyCycle = derivatives.to(Parameter.dutyCycle());
+ * double output = byDutyCycle.mean(rail.outputVoltage()); // 11.91 V for a duty cycle from 0 to 1
+ * }</pre>
  */
 public final class Sensitivities {
     private final SteadyState steady;

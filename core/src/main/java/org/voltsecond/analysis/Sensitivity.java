@@ -18,6 +18,11 @@ import org.voltsecond.waveform.Signal;
  *
  * <p>An extreme moves with the waveform at its instant; where the extreme is a corner, with the instant of switching
  * too.
+ *
+ * <pre>{@code
+ * Sensitivity byInductance = steady.periodic().sensitivities().to(Parameter.inductance("L1"));
+ * double ripple = byInductance.peakToPeak(rail.inductorCurrent()) * micro(1); // -20.94 mA for each microhenry
+ * }</pre>
  */
 public final class Sensitivity {
     private final SteadyState steady;

@@ -19,6 +19,12 @@ import org.voltsecond.waveform.Signal;
  * describes (M. di Bernardo, C. Budd, A. Champneys, P. Kowalczyk, Piecewise-smooth Dynamical Systems, Springer 2008, sec.
  * 2.5, from memory); its response to exp(j omega t) is exp(j omega t) times something that repeats with the orbit (theorem
  * of Floquet). <b>Accuracy</b>: about 1e-10 relative, less where a response is a small difference of large parts.
+ *
+ * <pre>{@code
+ * SmallSignal response = SmallSignal.of(regulated.steadyState().periodic());
+ * FrequencyResponse plant = response.controlTo(regulated.outputVoltage(), 100, 1000, kilo(10));
+ * double at1kHz = plant.decibels(1); // 21.84 dB
+ * }</pre>
  */
 public final class SmallSignal {
     private static final String CONTROL_VOLTAGE = "control voltage";

@@ -19,6 +19,8 @@ import org.voltsecond.engine.PeriodMap;
 import org.voltsecond.engine.Phase;
 import org.voltsecond.engine.Simulation;
 import org.voltsecond.engine.Trajectory;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
 import org.voltsecond.waveform.Signal;
 import org.voltsecond.waveform.Waveform;
 import org.voltsecond.waveform.WaveformSource;
@@ -27,6 +29,13 @@ import org.voltsecond.waveform.WaveformSource;
  * The periodic steady state of a driven circuit: the state that comes back to itself after a period, and the exact
  * waveforms of that period. Found by Newton's method on the exact period map with its exact derivative. An unstable
  * steady state is found too; {@link #isStable()} tells. Immutable and safe to read from any thread.
+ *
+ * <pre>{@code
+ * SteadyState orbit = SteadyState.of(rail.driven()); // of any circuit that is driven at a fixed frequency
+ * double current = orbit.state()[0]; // 1.780 A
+ * double largest = orbit.multipliers().get(0).norm(); // 0.9798
+ * boolean stable = orbit.isStable(); // true
+ * }</pre>
  */
 public final class SteadyState implements WaveformSource {
     /** How close to the boundary, in periods or in peaks of the current, counts as being there. */
@@ -348,5 +357,10 @@ public final class SteadyState implements WaveformSource {
         Waveform waveform = of(inductorVoltage);
         double largest = Math.max(Math.abs(waveform.maximum()), Math.abs(waveform.minimum()));
         return largest == 0 ? 0 : Math.abs(waveform.mean()) / largest;
+    }
+
+    @Override
+    public String toString() {
+        return "steady state of " + circuit + ", period " + Quantity.format(period(), Unit.SECOND, 4);
     }
 }

@@ -3,12 +3,22 @@ package org.voltsecond.analysis;
 import org.voltsecond.control.DrivenCircuit;
 import org.voltsecond.engine.Simulation;
 import org.voltsecond.engine.Trajectory;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
 import org.voltsecond.waveform.Signal;
 import org.voltsecond.waveform.StepFigures;
 import org.voltsecond.waveform.Waveform;
 import org.voltsecond.waveform.WaveformSource;
 
-/** A run of a driven circuit from a given state. Immutable and safe to read from any thread. */
+/**
+ * A run of a driven circuit from a given state. Immutable and safe to read from any thread.
+ *
+ * <pre>{@code
+ * Transient run = Transient.fromRest(rail.driven(), micro(100));
+ * double output = run.of(rail.driven().nodeVoltage("out")).at(micro(100)); // 7.727 V
+ * double[] end = run.finalState(); // where a next run can begin
+ * }</pre>
+ */
 public final class Transient implements WaveformSource {
     private final DrivenCircuit circuit;
     private final Trajectory trajectory;
@@ -118,5 +128,10 @@ public final class Transient implements WaveformSource {
      */
     public EnergyAudit audit() {
         return EnergyAudit.of(circuit, trajectory);
+    }
+
+    @Override
+    public String toString() {
+        return "run of " + circuit + " until " + Quantity.format(finalTime(), Unit.SECOND, 4);
     }
 }

@@ -6,6 +6,15 @@ import java.util.List;
 /**
  * Adds parts one after the other, a line for each part; the first half of {@link Circuit.Builder}.
  *
+ * <pre>{@code
+ * Circuit filtered = Circuit.builder()
+ *         .voltageSource("V1", "battery", Circuit.GROUND, 12)
+ *         .inductor("L2", "battery", "in", micro(2.2), milli(15)) // H, series ohm
+ *         .capacitor("C2", "in", Circuit.GROUND, micro(10), milli(3))
+ *         .currentSource("I1", "in", Circuit.GROUND, 0.8) // A
+ *         .build();
+ * }</pre>
+ *
  * @param <B> the builder that every call returns
  */
 public abstract sealed class CircuitParts<B extends CircuitParts<B>> permits Circuit.Builder {

@@ -11,6 +11,12 @@ import org.voltsecond.engine.SwitchingException;
  * state. Sources have the values and slopes that they have from one instant on.
  *
  * <p>Safe to use from any thread: regimes are worked out once and kept, and depend on nothing but the circuit.
+ *
+ * <pre>{@code
+ * Network network = Network.of(rail.circuit());
+ * Regime on = network.regime(network.switchBit("Q1"), 0); // the transistor conducts, the rectifier blocks
+ * double voltage = on.channels().get(network.voltageChannel("D1")).valueAt(new double[] {2, 5}, 0); // -11.84 V at 2 A
+ * }</pre>
  */
 public final class Network {
     private final Elements elements;

@@ -11,6 +11,15 @@ import java.util.List;
  * <p>Its inputs draw no current and it takes its power from nowhere: the few milliwatts inside are entered in an energy
  * audit as delivered by its sources.
  *
+ * <pre>{@code
+ * OperationalAmplifier amplifier = OperationalAmplifier.of(1e5, mega(10), 0, 3); // gain, Hz, V, V
+ * Circuit follower = Circuit.builder()
+ *         .voltageSource("V1", "reference", Circuit.GROUND, 1)
+ *         .operationalAmplifier("U1", "reference", "buffered", "buffered", amplifier)
+ *         .resistor("R1", "buffered", Circuit.GROUND, kilo(10))
+ *         .build();
+ * }</pre>
+ *
  * @param gain at zero frequency, V/V; more than 0
  * @param gainBandwidth frequency at which the gain would be 1, Hz; more than 0
  * @param low lowest output voltage, V

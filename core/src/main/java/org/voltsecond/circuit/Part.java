@@ -3,7 +3,19 @@ package org.voltsecond.circuit;
 import java.util.ArrayList;
 import java.util.List;
 
-/** A part of a circuit. Values in SI units. Immutable. */
+/**
+ * A part of a circuit. Values in SI units. Immutable.
+ *
+ * <pre>{@code
+ * Part choke = new Part.Inductor("L1", "sw", "out", micro(22), milli(30), 1.2); // 1.2 A at the start
+ * Circuit circuit = Circuit.builder()
+ *         .voltageSource("V1", "sw", Circuit.GROUND, 5)
+ *         .part(choke)
+ *         .resistor("R1", "out", Circuit.GROUND, 2.5)
+ *         .build();
+ * String described = circuit.part("L1").name(); // "L1"
+ * }</pre>
+ */
 public sealed interface Part {
     /**
      * Returns the reference designator.

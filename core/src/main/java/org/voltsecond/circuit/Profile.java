@@ -9,6 +9,15 @@ import java.util.List;
  * step the value is the one after the step. Immutable and safe to use from any thread.
  *
  * <p>Numbers that make no sense are reported by {@link Circuit.Builder#build()} together with all other faults.
+ *
+ * <pre>{@code
+ * Profile battery = Profile.constant(12)
+ *         .rampTo(milli(1), milli(3), 9) // falls from 12 V to 9 V
+ *         .stepTo(milli(5), 14) // V: the charger comes on
+ *         .withSine(0.2, 100, 0); // V, Hz, phase
+ * double lowest = Profile.constant(12).rampTo(milli(1), milli(3), 9).valueAt(milli(2)); // 10.5 V
+ * Circuit changing = rail.circuit().withVoltage("V1", battery);
+ * }</pre>
  */
 public final class Profile {
     private final double[] times;

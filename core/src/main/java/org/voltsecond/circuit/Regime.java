@@ -9,6 +9,12 @@ import org.voltsecond.engine.AffineMap;
  * The linear circuit that is left when every switch and every rectifier is in a known position: its dynamics and
  * everything that can be read off it. Immutable and safe to use from any thread.
  *
+ * <pre>{@code
+ * Network network = Network.of(rail.circuit());
+ * Regime freewheeling = network.regime(0, network.rectifierBit("D1"));
+ * double slope = freewheeling.rates().get(0).valueAt(new double[] {2, 5}, 0) * micro(1); // -0.2500 A in a microsecond
+ * }</pre>
+ *
  * @param name which switches are closed and which rectifiers conduct
  * @param closed the closed switches, bit k for switch k of the circuit
  * @param conducting the conducting rectifiers, bit k for rectifier k of the circuit

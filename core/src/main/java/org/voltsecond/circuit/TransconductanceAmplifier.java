@@ -8,6 +8,16 @@ import java.util.List;
  * output capacitance, and two ideal rectifiers to voltage sources that limit the output voltage. It becomes these parts,
  * so that it saturates and recovers as exactly as everything else in a circuit. Immutable.
  *
+ * <pre>{@code
+ * TransconductanceAmplifier amplifier =
+ *         new TransconductanceAmplifier(milli(1), mega(1), pico(10), 0, 3); // A/V, ohm, F, V, V
+ * Circuit compensated = Circuit.builder()
+ *         .voltageSource("V1", "error", Circuit.GROUND, milli(5))
+ *         .transconductanceAmplifier("U1", "error", Circuit.GROUND, "control", amplifier)
+ *         .capacitor("C1", "control", Circuit.GROUND, nano(10), kilo(5))
+ *         .build();
+ * }</pre>
+ *
  * @param transconductance output current over input voltage, A/V; more than 0
  * @param outputResistance Ω; more than 0; times the transconductance it is the gain at zero frequency
  * @param outputCapacitance F; 0 or more; the transconductance over it is the angular gain-bandwidth without a load

@@ -6,7 +6,14 @@ import org.voltsecond.circuit.Regime;
 import org.voltsecond.engine.Configuration;
 import org.voltsecond.engine.Phase;
 
-/** A phase of a driven circuit: which circuit it is now, and which of its switches and rectifiers conduct. */
+/**
+ * A phase of a driven circuit: which circuit it is now, and which of its switches and rectifiers conduct.
+ *
+ * <pre>{@code
+ * CircuitPhase first = (CircuitPhase) steady.periodic().trajectory().interval(0).phase();
+ * String closed = first.regime().name(); // "Q1 closed, D1 blocking"
+ * }</pre>
+ */
 public final class CircuitPhase extends Phase {
     private final int epoch;
     private final Controller.Mode mode;

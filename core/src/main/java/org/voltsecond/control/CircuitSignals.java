@@ -5,7 +5,15 @@ import org.voltsecond.circuit.Network;
 import org.voltsecond.units.Unit;
 import org.voltsecond.waveform.Signal;
 
-/** The voltages and currents of a circuit as signals, whatever drives it. Immutable. */
+/**
+ * The voltages and currents of a circuit as signals, whatever drives it. Immutable.
+ *
+ * <pre>{@code
+ * CircuitSignals signals = CircuitSignals.of(rail.circuit());
+ * Signal choke = signals.voltage("sw", "out"); // V, of the one node against the other
+ * double largest = steady.of(choke).maximum(); // 6.834 V
+ * }</pre>
+ */
 public final class CircuitSignals {
     private final Network network;
 

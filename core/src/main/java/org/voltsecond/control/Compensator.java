@@ -3,12 +3,20 @@ package org.voltsecond.control;
 import java.util.ArrayList;
 import java.util.List;
 import org.voltsecond.engine.AffineForm;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
 
 /**
  * The transfer function from the error voltage to the control voltage, as a chain of blocks: an integrator or a plain
  * gain, then a lead-lag block {@code (1 + s/wz)/(1 + s/wp)} for each pair of a zero and a pole. The names proportional,
  * type II and type III are those of the trade (H. D. Venable, The K factor: a new mathematical tool for stability
  * analysis and synthesis, Powercon 10, 1983, from memory). Immutable.
+ *
+ * <pre>{@code
+ * Compensator lag = Compensator.type2(1500, 4557, kilo(100)); // integrator 1/s, zero and pole Hz
+ * Compensator lead = Compensator.type3(3000, 4000, 5000, kilo(60), kilo(150)); // two zeros, two poles
+ * Regulator regulator = VoltageMode.of(kilo(300), 1, 0.2, lead).withRamp(0, 1);
+ * }</pre>
  */
 public final class Compensator {
     private final boolean integrates;
@@ -111,7 +119,7 @@ public final class Compensator {
     List<Controller.OwnState> states(double clockPeriod) {
         List<Controller.OwnState> states = new ArrayList<>();
         if (integrates) {
-            states.add(new Controller.OwnState("output of the compensator", SCALE, 0));
+            states.add(new Controller.OwnState("output of the compensator", SCALE * balance(), 0));
         }
         for (int i = 0; i < blocks.size(); i++) {
             states.add(new Controller.OwnState("lag " + (i + 1) + " of the compensator", SCALE, 0));
@@ -121,6 +129,19 @@ public final class Compensator {
 
     /** Volts beside the square root of joules of a power stage: a few millijoules for a volt. */
     private static final double SCALE = 0x1p-8;
+
+    /**
+     * Makes the rate of the output by the lags and the rates of the lags by the output of one size: the former holds the
+     * product of all ratios of pole to zero, the latter does not. Without it the norm of the dynamics, which limits how far
+     * one polynomial reaches, would be many times that of the fastest pole.
+     */
+    private double balance() {
+        double ratio = 1;
+        for (LeadLag block : blocks) {
+            ratio *= block.pole() / block.zero();
+        }
+        return 1 / Math.sqrt(Math.min(Math.max(ratio, 0x1p-20), 0x1p20));
+    }
 
     /**
      * The compensator while the circuit is in one configuration and its own output is free. A block from u to y has
@@ -160,4 +181,17 @@ public final class Compensator {
      * @param outputIsState whether the output is the first state; otherwise it follows the error without delay
      */
     record Realisation(List<AffineForm> rates, AffineForm output, boolean outputIsState) {}
+
+    @Override
+    public String toString() {
+        StringBuilder text = new StringBuilder(integrates ? "integrator of " + gain + " 1/s" : "gain of " + gain);
+        for (LeadLag block : blocks) {
+            text.append(", zero ").append(hertz(block.zero())).append(", pole ").append(hertz(block.pole()));
+        }
+        return text.toString();
+    }
+
+    private static String hertz(double angular) {
+        return Quantity.format(angular / (2 * Math.PI), Unit.HERTZ, 4);
+    }
 }

@@ -1,6 +1,8 @@
 package org.voltsecond.control;
 
 import java.util.List;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
 
 /**
  * Constant on-time control: whenever the sensed voltage lies below the reference, and at least a minimum time after the
@@ -9,6 +11,12 @@ import java.util.List;
  * product with the capacitance is more than half the on-time (R. Redl, J. Sun, Ripple-based control of switching
  * regulators: an overview, IEEE Trans. Power Electron. 24(12):2669-2680, 2009, from memory). Immutable; every {@code
  * with} returns a new one.
+ *
+ * <pre>{@code
+ * ConstantOnTime regulator = ConstantOnTime.of(kilo(300), 1, 0.2, micro(1.5), nano(300));
+ * Converter free = stage.outputCapacitor(micro(47), milli(20)).drive(regulator); // enough ripple to be stable
+ * double frequency = 1 / free.steadyState().period(); // 299 kHz
+ * }</pre>
  */
 public final class ConstantOnTime implements Regulator {
     private final ControlLoop loop;
@@ -90,5 +98,10 @@ public final class ConstantOnTime implements Regulator {
     @Override
     public Controller on(Plant plant) {
         return Checks.controller(faults(), plant, loop, modulator);
+    }
+
+    @Override
+    public String toString() {
+        return "constant on-time control near " + Quantity.format(1 / clockPeriod(), Unit.HERTZ, 4);
     }
 }

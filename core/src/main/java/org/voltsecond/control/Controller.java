@@ -8,6 +8,16 @@ import org.voltsecond.units.Unit;
  * What drives the switches of a circuit: a set of modes, each with the switches that it closes, and continuous states of
  * its own (an integrator, a held sample). A controller is pure: everything that it must remember is in its mode and its
  * states. Implementations are immutable.
+ *
+ * <pre>{@code
+ * Signal input = regulated.driven().nodeVoltage("in");
+ * Plant plant = new Plant("Q1", null, regulated.outputVoltage(), regulated.inductorCurrent(), input);
+ * Controller controller = regulated.regulator().on(plant);
+ * for (Controller.Channel channel : controller.channels()) {
+ *     System.out.println(channel.name() + " in " + channel.unit().symbol());
+ * }
+ * Set<String> closed = controller.closedSwitches(controller.start());
+ * }</pre>
  */
 public interface Controller {
     /** Name of the state that {@link #withInjection()} adds. */

@@ -13,6 +13,13 @@ import org.voltsecond.units.Unit;
  *
  * <p>Numbers that make no sense are reported by the last step of whoever builds a driven circuit, together with all other
  * faults; see {@link #faults()}.
+ *
+ * <pre>{@code
+ * Drive gate = Drive.fixedDuty(0.45, kilo(300));
+ * double onTime = gate.dutyCycle() * gate.period(); // 1.5 µs
+ * Drive rectifying = gate.complement(); // for a second transistor in place of the diode
+ * Drive interleaved = gate.delayedBy(0.5); // for a second phase
+ * }</pre>
  */
 public final class Drive {
     private final double switchingFrequency;

@@ -16,6 +16,14 @@ import org.voltsecond.waveform.Signal;
 /**
  * A circuit whose switches are driven: what a simulation runs. Changes of values, sources and drives may be scheduled.
  * Immutable and safe to use from any thread; simulations of one driven circuit share what has been compiled.
+ *
+ * <pre>{@code
+ * DrivenCircuit driven = DrivenCircuit.builder(rail.circuit())
+ *         .gate("Q1", Drive.fixedDuty(0.45, kilo(300)))
+ *         .change(micro(500), rail.circuit().withResistance("R1", 1.5)) // ohm
+ *         .build();
+ * double lowest = Transient.fromRest(driven, milli(1)).of(driven.nodeVoltage("out")).at(milli(1)); // 4.920 V
+ * }</pre>
  */
 public final class DrivenCircuit {
     private final Circuit circuit;

@@ -1,6 +1,8 @@
 package org.voltsecond.control;
 
 import java.util.List;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
 
 /**
  * Hysteretic control: a comparator with a band holds the output voltage or the inductor current in it. There is no
@@ -8,6 +10,12 @@ import java.util.List;
  *
  * <p>A band of 0 without delay makes the comparator chatter wherever what it senses turns back at once; the run then ends
  * with an error that names the comparator.
+ *
+ * <pre>{@code
+ * Hysteretic regulator = Hysteretic.voltageBand(kilo(300), 1, 0.2, milli(0.3)) // 1.5 mV at the output
+ *         .withDelay(nano(50)); // of the comparator
+ * double frequency = 1 / stage.drive(regulator).steadyState().period(); // 338 kHz
+ * }</pre>
  */
 public final class Hysteretic implements Regulator {
     private final ControlLoop loop;
@@ -169,5 +177,10 @@ public final class Hysteretic implements Regulator {
     @Override
     public Controller on(Plant plant) {
         return Checks.controller(faults(), plant, loop, modulator);
+    }
+
+    @Override
+    public String toString() {
+        return "hysteretic control near " + Quantity.format(1 / clockPeriod(), Unit.HERTZ, 4);
     }
 }

@@ -1,10 +1,21 @@
 package org.voltsecond.control;
 
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
+
 /**
  * Peak current mode: the clock turns the transistor on, and a comparator turns it off when the inductor current reaches
  * its command. Above a duty cycle of one half the loop needs a compensating slope, or every second pulse differs (R. W.
  * Erickson, D. Maksimovic, Fundamentals of Power Electronics, 3rd ed., Springer 2020, sec. 18.2). Immutable; every
  * {@code with} returns a new one.
+ *
+ * <pre>{@code
+ * Compensator compensator = Compensator.type2(5000, 3000, kilo(100));
+ * PeakCurrentMode regulator = PeakCurrentMode.of(kilo(300), 1, 0.2, compensator, 0.25) // senses 0.25 V/A
+ *         .withSlopeCompensation(0.2 / micro(1)) // A/s
+ *         .withBlankingTime(nano(80));
+ * double dutyCycle = stage.input(9).drive(regulator).steadyState().dutyCycle(); // 0.593
+ * }</pre>
  */
 public final class PeakCurrentMode extends CurrentMode<PeakCurrentMode> {
     private PeakCurrentMode(ControlLoop loop, CurrentTiming timing, boolean commanded) {
@@ -47,5 +58,10 @@ public final class PeakCurrentMode extends CurrentMode<PeakCurrentMode> {
     @Override
     Modulator modulator(CurrentTiming of) {
         return new PeakCurrentModulator(of);
+    }
+
+    @Override
+    public String toString() {
+        return "peak current mode at " + Quantity.format(1 / clockPeriod(), Unit.HERTZ, 4);
     }
 }

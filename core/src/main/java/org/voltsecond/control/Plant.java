@@ -6,6 +6,15 @@ import org.voltsecond.waveform.Signal;
 /**
  * What a regulator finds in the circuit that it drives: the switches, and the signals that it senses.
  *
+ * <pre>{@code
+ * Circuit circuit = rail.circuit();
+ * CircuitSignals signals = CircuitSignals.of(circuit);
+ * Plant plant = new Plant(
+ *         "Q1", null, signals.nodeVoltage("out"), signals.current("L1"), signals.nodeVoltage("in")); // one transistor
+ * Controller controller = PeakCurrentMode.of(kilo(300), 2.2).on(plant);
+ * DrivenCircuit driven = DrivenCircuit.builder(circuit).controlledBy(controller).build();
+ * }</pre>
+ *
  * @param transistor name of the switch that puts energy into the inductor
  * @param synchronousTransistor name of the switch that stands in for the rectifier; null where a rectifier does it alone
  * @param outputVoltage the voltage to be regulated, positive; for an inverting stage its magnitude, V

@@ -14,6 +14,16 @@ import java.util.List;
  * <p>Lock-out and hiccup open all switches at once, so a current that flows needs a rectifier (a body diode) to go on in;
  * integrator and soft start go back to their beginning, and start anew on the first clock edge after.
  *
+ * <pre>{@code
+ * Protection guarded = Protection.none()
+ *         .withCurrentLimit(4, nano(100)) // A, blanking s
+ *         .withHiccup(8, milli(1)) // after 8 limited pulses a pause
+ *         .withUndervoltageLockout(7, 8); // V of the input
+ * Converter rail = stage.drive(regulated.regulator().withProtection(guarded));
+ * ConverterTransient fault = rail.transientFromSteadyState(milli(1), Change.at(micro(200)).shortCircuit(milli(20)));
+ * double highest = fault.of(rail.inductorCurrent()).maximum(); // 4.00 A
+ * }</pre>
+ *
  * @param minimumOnTime shortest pulse, s; 0 for none
  * @param currentLimit inductor current that ends a pulse, A; infinite for none
  * @param blankingTime time at the begin of a pulse in which the current limit does not look, s; 0 for none

@@ -8,6 +8,20 @@ import org.voltsecond.engine.AffineForm;
  * What holds in a mode of a controller while the circuit is in one configuration. All forms are over the states of the
  * circuit followed by those of the controller.
  *
+ * <pre>{@code
+ * record Relay(boolean on) implements Controller.Mode {}
+ * Function<Sensing, Regulation> whileOn = sensing -> new Regulation(
+ *         List.of(), // no states of its own
+ *         List.of(new Regulation.Rule(
+ *                 "5.1 V reached",
+ *                 sensing.of(rail.outputVoltage()).times(-1).plus(5.1),
+ *                 Regulation.Succession.to(new Relay(false)))),
+ *         Double.POSITIVE_INFINITY, // no clock
+ *         Double.POSITIVE_INFINITY, // no longest time
+ *         Regulation.Succession.to(new Relay(true)),
+ *         List.of()); // nothing to look at
+ * }</pre>
+ *
  * @param rates rate of each own state, per second
  * @param rules what ends the mode when it falls through zero, in the order in which simultaneous ones count
  * @param endSinceTick time since the clock edge at which the mode ends, s; one clock period for the next edge; infinite if

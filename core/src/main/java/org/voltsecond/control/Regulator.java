@@ -2,7 +2,18 @@ package org.voltsecond.control;
 
 import java.util.List;
 
-/** A way of regulating, before it is put to a circuit: control method, compensator, limits. Immutable. */
+/**
+ * A way of regulating, before it is put to a circuit: control method, compensator, limits. Immutable.
+ *
+ * <pre>{@code
+ * Compensator compensator = Compensator.type2(1500, 4557, kilo(100));
+ * Regulator clocked = VoltageMode.of(kilo(300), 1, 0.2, compensator).withRamp(0, 1);
+ * Regulator free = Hysteretic.voltageBand(kilo(300), 1, 0.2, milli(0.3));
+ * for (Regulator regulator : List.of(clocked, free)) {
+ *     System.out.println(stage.drive(regulator.withReference(0.66)).steadyState()); // 3.3 V
+ * }
+ * }</pre>
+ */
 public interface Regulator {
     /**
      * Returns everything that is wrong with the values of this regulator.

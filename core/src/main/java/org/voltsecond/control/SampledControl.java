@@ -2,6 +2,8 @@ package org.voltsecond.control;
 
 import java.util.List;
 import java.util.stream.DoubleStream;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
 
 /**
  * Digital control: once a period the error is sampled, and a difference equation makes the duty cycle of it,
@@ -12,6 +14,15 @@ import java.util.stream.DoubleStream;
  * equation looks back at its own results it finds the limited ones, so that it does not wind up; quantisation is only that
  * of the pulse, not of the results (G. F. Franklin, J. D. Powell, M. L. Workman, Digital Control of Dynamic Systems, 3rd
  * ed., 1998, from memory). Immutable; every {@code with} returns a new one.
+ *
+ * <pre>{@code
+ * SampledControl regulator = SampledControl.of(kilo(300), 1, 0.2, 0.3, -0.295) // b0, b1: 1/V
+ *         .withDenominator(-1) // an integrator
+ *         .withSampling(0.8, nano(500)) // late in the period; the converter takes 500 ns
+ *         .withQuantisedDutyCycle(1024)
+ *         .withSoftStart(milli(1));
+ * double output = stage.drive(regulator).startUp(milli(4)).finalCapacitorVoltage(); // 5.00 V
+ * }</pre>
  */
 public final class SampledControl implements Regulator {
     private final ControlLoop loop;
@@ -166,5 +177,10 @@ public final class SampledControl implements Regulator {
     @Override
     public Controller on(Plant plant) {
         return Checks.controller(faults(), plant, loop, modulator);
+    }
+
+    @Override
+    public String toString() {
+        return "sampled control at " + Quantity.format(1 / clockPeriod(), Unit.HERTZ, 4);
     }
 }

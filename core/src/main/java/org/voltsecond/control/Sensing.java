@@ -7,6 +7,12 @@ import org.voltsecond.waveform.Signal;
 /**
  * How a controller reads the circuit in one of its configurations, and its own states: as forms over the states of the
  * circuit followed by those of the controller. Immutable.
+ *
+ * <pre>{@code
+ * Signal output = rail.outputVoltage();
+ * Function<Sensing, AffineForm> error = sensing -> sensing.constant(1).plus(-0.2, sensing.of(output)); // V
+ * Function<Sensing, AffineForm> threshold = sensing -> sensing.own(0).plus(-0.5); // V, of its first own state
+ * }</pre>
  */
 public final class Sensing {
     private final List<AffineForm> circuitChannels;

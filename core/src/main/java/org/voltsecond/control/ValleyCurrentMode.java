@@ -1,10 +1,20 @@
 package org.voltsecond.control;
 
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
+
 /**
  * Valley current mode: the clock turns the transistor off, and a comparator turns it on when the inductor current has
  * fallen to its command. It is the mirror image of {@link PeakCurrentMode}: below a duty cycle of one half it needs a
  * compensating slope, or every second pulse differs (R. W. Erickson, D. Maksimovic, Fundamentals of Power Electronics,
  * 3rd ed., Springer 2020, sec. 18.2, with the two slopes exchanged). Immutable; every {@code with} returns a new one.
+ *
+ * <pre>{@code
+ * ValleyCurrentMode regulator = ValleyCurrentMode.of(kilo(300), 1.8) // A, where the transistor turns on
+ *         .withSlopeCompensation(0.2 / micro(1)); // A/s, which comes on top
+ * Converter valley = stage.drive(regulator);
+ * double lowest = valley.steadyState().of(valley.inductorCurrent()).minimum(); // 2.12 A
+ * }</pre>
  */
 public final class ValleyCurrentMode extends CurrentMode<ValleyCurrentMode> {
     private ValleyCurrentMode(ControlLoop loop, CurrentTiming timing, boolean commanded) {
@@ -47,5 +57,10 @@ public final class ValleyCurrentMode extends CurrentMode<ValleyCurrentMode> {
     @Override
     Modulator modulator(CurrentTiming of) {
         return new ValleyCurrentModulator(of);
+    }
+
+    @Override
+    public String toString() {
+        return "valley current mode at " + Quantity.format(1 / clockPeriod(), Unit.HERTZ, 4);
     }
 }

@@ -1,11 +1,22 @@
 package org.voltsecond.control;
 
 import java.util.List;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
 import org.voltsecond.waveform.Signal;
 
 /**
  * Voltage-mode control: the output is compared with a reference, the compensator makes the control voltage of the error,
  * and a comparator makes pulses of the control voltage and a ramp. Immutable; every {@code with} returns a new one.
+ *
+ * <pre>{@code
+ * VoltageMode regulator = VoltageMode.of(kilo(300), 1, 0.2, Compensator.type2(1500, 4557, kilo(100)))
+ *         .withRamp(0, 1) // V
+ *         .withMaximumDutyCycle(0.95)
+ *         .withSoftStart(milli(2));
+ * Converter rail = stage.drive(regulator);
+ * double output = rail.startUp(milli(4)).of(rail.outputVoltage()).at(milli(4)); // 5.00 V
+ * }</pre>
  */
 public final class VoltageMode implements Regulator {
     private final ControlPath path;
@@ -175,5 +186,10 @@ public final class VoltageMode implements Regulator {
             AmplifiedControl.requireIn(plant);
         }
         return Checks.controller(faults(), plant, path, modulator);
+    }
+
+    @Override
+    public String toString() {
+        return "voltage mode at " + Quantity.format(1 / clockPeriod(), Unit.HERTZ, 4);
     }
 }

@@ -10,6 +10,13 @@ import org.voltsecond.units.Unit;
 /**
  * A step of load, line, duty cycle or reference at an instant of a transient. Immutable: {@code Change.at(5e-3).load(...)} returns a
  * new one at each step. What a change does not name stays as it was.
+ *
+ * <pre>{@code
+ * Change radioOn = Change.at(milli(1)).load(Load.resistor(1.5));
+ * Change batteryFalls = Change.at(milli(2)).input(9).inputRipple(0.2, 100); // 9 V with 200 mV at 100 Hz
+ * ConverterTransient run = rail.transientFromSteadyState(milli(4), radioOn, batteryFalls);
+ * double lowest = run.of(rail.outputVoltage()).minimum(); // 3.133 V
+ * }</pre>
  */
 public final class Change {
     private final double time;

@@ -7,6 +7,11 @@ package org.voltsecond.converter;
  * <p>Sources: continuous conduction: any textbook, for example D. W. Hart, Power Electronics, McGraw-Hill 2011, ch. 6;
  * discontinuous: R. W. Erickson, D. Maksimovic, Fundamentals of Power Electronics, 3rd ed., Springer 2020, table 5.2,
  * p. 153.
+ *
+ * <pre>{@code
+ * double ratio = ConversionRatio.continuous(Topology.BOOST, 0.5); // 2.0
+ * double light = ConversionRatio.discontinuous(Topology.BUCK, 0.45, 0.1); // 0.7340
+ * }</pre>
  */
 public final class ConversionRatio {
     private ConversionRatio() {}

@@ -23,6 +23,12 @@ import org.voltsecond.units.Unit;
  * is negative when the rectifier blocks.
  *
  * <p>With a load of constant current see {@link Load} on what happens at rest.
+ *
+ * <pre>{@code
+ * Converter charging = rail.withInput(15).withDutyCycle(0.36); // all else as it was
+ * double output = charging.steadyState().of(charging.outputVoltage()).mean(); // 5.001 V
+ * double inrush = charging.startUp(milli(1)).of(charging.inductorCurrent()).maximum(); // 7.571 A
+ * }</pre>
  */
 public final class Converter extends ConverterSignals {
     /** Inductor current and capacitor voltage. */

@@ -7,6 +7,13 @@ import org.voltsecond.analysis.SmallSignal;
 /**
  * The small-signal behaviour of a converter in its steady state, from the switching model itself; see
  * {@link SmallSignal}. Frequencies are in Hz, ascending, all more than 0. Immutable, safe for any thread.
+ *
+ * <pre>{@code
+ * ConverterSmallSignal response = regulated.steadyState().smallSignal();
+ * FrequencyResponse loop = response.loopGain(FrequencyResponse.decades(100, kilo(100), 20));
+ * double crossover = loop.margins().crossoverFrequency().orElseThrow(); // 581 Hz
+ * double impedance = response.outputImpedance(1000).magnitude(0); // 129 mΩ
+ * }</pre>
  */
 public final class ConverterSmallSignal {
     private final Converter converter;

@@ -10,7 +10,16 @@ import org.voltsecond.waveform.Signal;
 import org.voltsecond.waveform.Waveform;
 import org.voltsecond.waveform.WaveformSource;
 
-/** The periodic steady state of a converter, with its parts called by what they do. Immutable, safe for any thread. */
+/**
+ * The periodic steady state of a converter, with its parts called by what they do. Immutable, safe for any thread.
+ *
+ * <pre>{@code
+ * ConverterSteadyState light = rail.withLoad(Load.resistor(100)).steadyState();
+ * Conduction conduction = light.conduction(); // DISCONTINUOUS
+ * double idle = light.idleTime(); // 1.184 µs
+ * double efficiency = light.efficiency().orElseThrow(); // 98.37 %
+ * }</pre>
+ */
 public final class ConverterSteadyState implements WaveformSource {
     private final Converter converter;
     private final SteadyState periodic;

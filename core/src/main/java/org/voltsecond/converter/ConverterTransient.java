@@ -11,7 +11,16 @@ import org.voltsecond.waveform.Signal;
 import org.voltsecond.waveform.Waveform;
 import org.voltsecond.waveform.WaveformSource;
 
-/** A run of a converter with its steps of load, line, duty cycle and reference. Immutable, safe for any thread. */
+/**
+ * A run of a converter with its steps of load, line, duty cycle and reference. Immutable, safe for any thread.
+ *
+ * <pre>{@code
+ * ConverterTransient surge = rail.transientFromSteadyState(milli(3), Change.at(milli(1)).input(15));
+ * Waveform output = surge.of(rail.outputVoltage());
+ * double highest = output.maximum(); // 7.041 V
+ * double settled = surge.finalCapacitorVoltage(); // 6.335 V
+ * }</pre>
+ */
 public final class ConverterTransient implements WaveformSource {
     private final List<Converter> stages;
     private final List<Change> changes;

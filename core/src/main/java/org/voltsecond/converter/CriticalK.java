@@ -5,6 +5,12 @@ package org.voltsecond.converter;
  * continuous conduction. For ideal parts and a small output ripple.
  *
  * <p>Source: R. W. Erickson, D. Maksimovic, Fundamentals of Power Electronics, 3rd ed., Springer 2020, table 5.2, p. 153.
+ *
+ * <pre>{@code
+ * double k = CriticalK.parameter(micro(22), 2.5, 1 / kilo(300)); // 5.28
+ * double critical = CriticalK.of(Topology.BUCK, 0.45); // 0.550
+ * Conduction expected = k > critical ? Conduction.CONTINUOUS : Conduction.DISCONTINUOUS; // CONTINUOUS
+ * }</pre>
  */
 public final class CriticalK {
     private CriticalK() {}

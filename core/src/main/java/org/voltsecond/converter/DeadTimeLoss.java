@@ -9,6 +9,11 @@ package org.voltsecond.converter;
  *
  * <p>Source: usual practice (P = V_F I (t_1 + t_2) f); from memory.
  *
+ * <pre>{@code
+ * Converter synchronous = rail.withSynchronousRectifier(milli(20));
+ * double power = new DeadTimeLoss(nano(30), nano(30), 0.8, 0.02).power(synchronous.steadyState()); // 30.17 mW
+ * }</pre>
+ *
  * @param beforeTurnOn dead time before the transistor closes, s; 0 or more
  * @param afterTurnOff dead time after it opens, s; 0 or more
  * @param forwardDrop of the body diode, V; 0 or more

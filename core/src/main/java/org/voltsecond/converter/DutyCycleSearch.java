@@ -1,27 +1,41 @@
 package org.voltsecond.converter;
 
+import java.util.function.DoubleUnaryOperator;
 import org.hipparchus.analysis.solvers.BracketingNthOrderBrentSolver;
 import org.voltsecond.analysis.NoSteadyStateException;
 
 /**
  * Finds the duty cycle at which a converter with a fixed drive gives a wanted output voltage. No averaged formula is
  * used: each trial is the exact periodic steady state, so that drops, ripple and both modes of conduction are in it.
+ *
+ * <pre>{@code
+ * Converter exact = DutyCycleSearch.forOutput(rail.withInput(9), 5); // 5 V from a battery at 9 V
+ * double dutyCycle = exact.drive().dutyCycle(); // 0.5927
+ * }</pre>
  */
 public final class DutyCycleSearch {
     /** The mean output voltage is met to this fraction, far below any component tolerance. */
-    private static final double CLOSE_ENOUGH = 1e-11;
+    static final double CLOSE_ENOUGH = 1e-11;
+
+    /** Where trials carry no more than round-off, the search may go that far. */
+    static final double CLOSEST = 1e-14;
 
     private static final int MOST_TRIALS = 200;
     private static final double SMALLEST_DUTY = 1e-6;
     private static final double LARGEST_DUTY = 0.9999;
 
-    private final Converter converter;
+    private final double guess;
     private final double wanted;
+    private final double accuracy;
+    private final DoubleUnaryOperator output;
     private int trials;
 
-    private DutyCycleSearch(Converter converter, double wanted) {
-        this.converter = converter;
+    /** A search for an output voltage whose magnitude follows from the duty cycle; its accuracy is a fraction of it. */
+    DutyCycleSearch(double guess, double wanted, double accuracy, DoubleUnaryOperator output) {
+        this.guess = guess;
         this.wanted = wanted;
+        this.accuracy = accuracy * wanted;
+        this.output = output;
     }
 
     /**
@@ -37,37 +51,65 @@ public final class DutyCycleSearch {
      *     least
      */
     public static Converter forOutput(Converter converter, double outputVoltage) {
+        requireOutput(outputVoltage);
+        double guess = guess(converter.topology(), outputVoltage, StageValue.in(converter, StageValue.of(converter)));
+        DutyCycleSearch search = new DutyCycleSearch(guess, outputVoltage, CLOSE_ENOUGH, dutyCycle -> {
+            ConverterSteadyState steady = converter.withDutyCycle(dutyCycle).steadyState();
+            return Math.abs(steady.of(converter.outputVoltage()).mean());
+        });
+        return converter.withDutyCycle(search.find());
+    }
+
+    /**
+     * The duty cycle of ideal parts and a constant output voltage, but for the forward drop: the smaller one of those of
+     * the two modes of conduction. Source: R. W. Erickson, D. Maksimovic, Fundamentals of Power Electronics, the chapters on
+     * steady state and on discontinuous conduction, from memory; only a place to begin.
+     *
+     * @param values by {@link StageValue#index()}
+     */
+    static double guess(Topology topology, double wanted, double[] values) {
+        double input = values[StageValue.INPUT_VOLTAGE.index()];
+        double ohm = values[StageValue.LOAD_RESISTANCE.index()];
+        double load = values[StageValue.LOAD_CURRENT.index()] + (ohm > 0 ? wanted / ohm : 0);
+        double fed = wanted + values[StageValue.FORWARD_DROP.index()];
+        double both = 2 * values[StageValue.INDUCTANCE.index()] * values[StageValue.FREQUENCY.index()] * load;
+        double continuous = switch (topology) {
+            case BUCK -> fed / (input + fed - wanted);
+            case BOOST -> 1 - input / fed;
+            case INVERTING_BUCK_BOOST -> fed / (input + fed);
+        };
+        double squared = switch (topology) {
+            case BUCK -> both * fed / ((input - wanted) * (input - wanted + fed));
+            case BOOST -> both * (fed - input) / (input * input);
+            case INVERTING_BUCK_BOOST -> both * fed / (input * input);
+        };
+        return squared > 0 ? Math.min(continuous, Math.sqrt(squared)) : continuous;
+    }
+
+    static void requireOutput(double outputVoltage) {
         if (!(outputVoltage > 0 && outputVoltage < Double.POSITIVE_INFINITY)) {
             throw new IllegalArgumentException("duty cycle for an output: the output voltage must be more than 0 V "
                     + "and finite but was " + outputVoltage + " V; give its magnitude for an inverting stage");
         }
-        return converter.withDutyCycle(new DutyCycleSearch(converter, outputVoltage).find(converter.topology()));
     }
 
-    private double find(Topology topology) {
-        double start = Math.min(0.99, Math.max(1e-3, idealDutyCycle(topology)));
+    /** The duty cycle. */
+    double find() {
+        double start = Math.min(0.99, Math.max(2 * SMALLEST_DUTY, guess));
         double excess = excess(start);
-        if (Math.abs(excess) <= CLOSE_ENOUGH * wanted) {
+        if (Math.abs(excess) <= accuracy) {
             return start;
         }
-        return excess > 0 ? between(lowerBound(start), start) : aboveFrom(start);
+        return excess > 0 ? between(lowerBound(start), start) : aboveFrom(start, excess);
     }
 
-    private double idealDutyCycle(Topology topology) {
-        double input = converter.inputVoltage();
-        return switch (topology) {
-            case BUCK -> wanted / input;
-            case BOOST -> 1 - input / wanted;
-            case INVERTING_BUCK_BOOST -> wanted / (input + wanted);
-        };
-    }
-
-    /** In discontinuous conduction the duty cycle can be far below that of continuous conduction. */
     private double lowerBound(double start) {
         double low = start;
         double excess;
+        double step = 0.02;
         do {
-            low /= 2;
+            low = Math.max(low / 2, low - step * start);
+            step *= 3;
             excess = excess(low);
         } while (excess > 0 && low > SMALLEST_DUTY);
         if (excess > 0) {
@@ -80,11 +122,13 @@ public final class DutyCycleSearch {
     }
 
     /** Small steps, since with resistances the output of a boost stage falls again beyond a certain duty cycle. */
-    private double aboveFrom(double start) {
+    private double aboveFrom(double start, double atStart) {
         double low = start;
-        double most = excess(start);
+        double most = atStart;
+        double step = 0.02;
         while (low < LARGEST_DUTY) {
-            double high = Math.min(LARGEST_DUTY, low + 0.05 * (1 - low));
+            double high = Math.min(LARGEST_DUTY, low + Math.min(step * low, 0.05 * (1 - low)));
+            step *= 3;
             double excess = excess(high);
             if (excess >= 0) {
                 return between(low, high);
@@ -102,7 +146,7 @@ public final class DutyCycleSearch {
     }
 
     private double between(double low, double high) {
-        var solver = new BracketingNthOrderBrentSolver(1e-15, 1e-16, CLOSE_ENOUGH * wanted, 5);
+        var solver = new BracketingNthOrderBrentSolver(1e-15, 1e-16, accuracy, 5);
         return solver.solve(MOST_TRIALS, this::excess, low, high);
     }
 
@@ -112,7 +156,6 @@ public final class DutyCycleSearch {
                     NoSteadyStateException.Reason.OUT_OF_REACH,
                     "no duty cycle for " + wanted + " V found in " + trials + " trials");
         }
-        ConverterSteadyState steady = converter.withDutyCycle(dutyCycle).steadyState();
-        return Math.abs(steady.of(converter.outputVoltage()).mean()) - wanted;
+        return output.applyAsDouble(dutyCycle) - wanted;
     }
 }

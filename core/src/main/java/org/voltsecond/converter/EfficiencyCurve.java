@@ -14,6 +14,14 @@ import org.voltsecond.engine.SwitchingException;
  * Efficiency over load at a constant output voltage: at every load the duty cycle is the one that gives that output, in
  * whichever mode the converter then conducts.
  *
+ * <pre>{@code
+ * List<LossModel> models = List.of(new OverlapLoss(nano(15), nano(20)), new GateChargeLoss(nano(9), 5));
+ * EfficiencyCurve curve = EfficiencyCurve.of(rail, 5, models, EfficiencyCurve.loads(milli(20), 2, 9));
+ * EfficiencyCurve.Point full = curve.points().get(8);
+ * double efficiency = full.budget().efficiency(); // 91.77 %
+ * double linear = curve.linearLimit().orElseThrow(); // 41.67 %
+ * }</pre>
+ *
  * @param topology the stage
  * @param inputVoltage V
  * @param outputVoltage magnitude, V
@@ -51,10 +59,11 @@ public record EfficiencyCurve(
     }
 
     /**
-     * Works out a curve.
+     * Works out a curve. A regulated converter sets its own output, and its frequency if it runs freely.
      *
-     * @param converter a converter with a fixed drive; its own load and duty cycle are ignored
-     * @param outputVoltage magnitude of the mean output voltage, V; more than 0
+     * @param converter a converter; its own load is ignored, and so is the duty cycle of a fixed drive
+     * @param outputVoltage magnitude of the mean output voltage, V; more than 0; of a regulated converter the one that its
+     *     loads are reckoned from
      * @param models losses beyond conduction
      * @param loadCurrents mean load currents, A; more than 0
      * @return the curve
@@ -67,7 +76,8 @@ public record EfficiencyCurve(
         for (double current : loadCurrents) {
             Converter loaded = converter.withLoad(Load.resistor(outputVoltage / current));
             try {
-                points.add(point(DutyCycleSearch.forOutput(loaded, outputVoltage), current, models));
+                Converter here = converter.isRegulated() ? loaded : DutyCycleSearch.forOutput(loaded, outputVoltage);
+                points.add(point(here.steadyState(), current, models));
             } catch (NoSteadyStateException | SwitchingException e) {
                 failures.put(current, String.valueOf(e.getMessage()));
             }
@@ -75,9 +85,8 @@ public record EfficiencyCurve(
         return new EfficiencyCurve(converter.topology(), converter.inputVoltage(), outputVoltage, points, failures);
     }
 
-    private static Point point(Converter converter, double current, List<? extends LossModel> models) {
-        ConverterSteadyState steady = converter.steadyState();
-        return new Point(current, converter.drive().dutyCycle(), steady.conduction(), LossBudget.of(steady, models));
+    private static Point point(ConverterSteadyState steady, double current, List<? extends LossModel> models) {
+        return new Point(current, steady.dutyCycle(), steady.conduction(), LossBudget.of(steady, models));
     }
 
     /**

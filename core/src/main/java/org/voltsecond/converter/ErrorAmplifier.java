@@ -13,6 +13,18 @@ import org.voltsecond.circuit.Profile;
  * sec. 9.5, from memory). Beside the transfer function its control voltage has the reference in it, its gain and bandwidth
  * are finite, and at its limits the capacitors charge on. Immutable.
  *
+ * <pre>{@code
+ * ErrorAmplifier amplifier = new ErrorAmplifier(
+ *         1, // reference, V
+ *         0.2, // divider
+ *         OperationalAmplifier.of(1e5, mega(10), 0, 3),
+ *         kilo(20), // from the divider to the inverting input, ohm
+ *         new ErrorAmplifier.Branch(kilo(1), nano(33)), // from the output back to it: type II with the bypass below
+ *         ErrorAmplifier.Branch.NONE,
+ *         nano(1.5));
+ * Converter rail = stage.drive(VoltageMode.withErrorAmplifier(kilo(300)).withRamp(0, 1), amplifier);
+ * }</pre>
+ *
  * @param reference V; more than 0
  * @param divider divided voltage over output voltage; more than 0, at most 1. The divider is ideal: the network does not
  *     load it

@@ -6,6 +6,10 @@ package org.voltsecond.converter;
  *
  * <p>Source: usual practice of transistor data sheets (P = Q_g V_g f); from memory.
  *
+ * <pre>{@code
+ * double power = new GateChargeLoss(nano(9), 5).power(steady); // 13.5 mW
+ * }</pre>
+ *
  * @param charge total gate charge at the drive voltage, of all transistors of the stage together, C; 0 or more
  * @param driveVoltage supply of the driver, V; 0 or more
  */

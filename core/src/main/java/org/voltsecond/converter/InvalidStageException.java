@@ -2,7 +2,18 @@ package org.voltsecond.converter;
 
 import java.util.List;
 
-/** A power stage cannot be built: carries everything that is wrong with it. */
+/**
+ * A power stage cannot be built: carries everything that is wrong with it.
+ *
+ * <pre>{@code
+ * try {
+ *     stage.input(-12).inductor(0).drive(Drive.fixedDuty(0.45, kilo(300)));
+ * } catch (InvalidStageException refused) {
+ *     int count = refused.faults().size(); // 2
+ *     String first = refused.faults().get(0); // "input: voltage must be more than 0 V ..."
+ * }
+ * }</pre>
+ */
 public final class InvalidStageException extends IllegalArgumentException {
     private static final long serialVersionUID = 1L;
 

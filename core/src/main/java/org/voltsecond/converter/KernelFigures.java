@@ -20,11 +20,6 @@ final class KernelFigures {
         sign = kernel.topology == Topology.INVERTING_BUCK_BOOST ? -1 : 1;
     }
 
-    /** Solves the stage at other values, for the figures to be read; false if its events are not certain to be usual. */
-    boolean solve(double[] values) {
-        return kernel.solve(values);
-    }
-
     double of(StageFigure figure) {
         return switch (figure.measure()) {
             case MEAN -> mean(Objects.requireNonNull(figure.signal()));
@@ -38,6 +33,7 @@ final class KernelFigures {
             case ON_TIME -> kernel.duration[StageKernel.ON];
             case OFF_TIME -> kernel.duration[StageKernel.OFF];
             case IDLE_TIME -> kernel.intervals > 2 ? kernel.duration[StageKernel.IDLE] : 0;
+            case DUTY_CYCLE -> kernel.duration[StageKernel.ON] / period();
             case EFFICIENCY -> efficiency();
         };
     }

@@ -5,6 +5,12 @@ package org.voltsecond.converter;
  * the difference of input and output voltage, so that its efficiency cannot exceed V_out / V_in. Immutable.
  *
  * <p>Source: S. Franco, Design with Operational Amplifiers and Analog Integrated Circuits, 3rd ed., McGraw-Hill, Ex. 11.20.
+ *
+ * <pre>{@code
+ * LinearRegulator linear = LinearRegulator.of(12, 5).withGroundCurrent(milli(2));
+ * double efficiency = linear.efficiency(2); // 41.63 %
+ * double heat = linear.loss(2); // 14.02 W
+ * }</pre>
  */
 public final class LinearRegulator {
     private final double inputVoltage;

@@ -11,6 +11,12 @@ import org.voltsecond.units.Unit;
  * than the load takes or a rectifier conducts and clamps the output. A real electronic load or regulator draws next to
  * nothing below its minimum voltage; to look at the start-up of one, begin with a large resistor and change to the
  * current once the output is up.
+ *
+ * <pre>{@code
+ * Converter idle = rail.withLoad(Load.resistor(500)); // 10 mA at 5 V
+ * Converter radio = rail.withLoad(Load.current(1.5)); // A, whatever the voltage
+ * String written = radio.load().toString(); // "1.5 A"
+ * }</pre>
  */
 public final class Load {
     private final boolean constantCurrent;

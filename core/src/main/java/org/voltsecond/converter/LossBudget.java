@@ -6,6 +6,13 @@ import java.util.List;
 /**
  * Where the watts go: conduction, exact for every part, and what models add to it.
  *
+ * <pre>{@code
+ * LossBudget budget =
+ *         LossBudget.of(steady, List.of(new OverlapLoss(nano(15), nano(20)), new GateChargeLoss(nano(9), 5)));
+ * double transistor = budget.total(LossPart.TRANSISTOR); // 279.6 mW
+ * double efficiency = budget.efficiency(); // 91.80 %
+ * }</pre>
+ *
  * @param outputPower what the load takes, W
  * @param entries the losses, conduction first; those of models as they were given
  */

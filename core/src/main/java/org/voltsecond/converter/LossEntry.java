@@ -3,6 +3,12 @@ package org.voltsecond.converter;
 /**
  * One loss of one part.
  *
+ * <pre>{@code
+ * LossEntry first = LossBudget.of(steady, List.of()).entries().get(0);
+ * String cause = first.cause(); // "conduction"
+ * double power = first.power(); // 146.1 mW
+ * }</pre>
+ *
  * @param part what becomes hot
  * @param cause why; "conduction" is exact, everything else a model
  * @param power mean over a period, W

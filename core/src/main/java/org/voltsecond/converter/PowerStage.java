@@ -2,6 +2,8 @@ package org.voltsecond.converter;
 
 import org.voltsecond.control.Drive;
 import org.voltsecond.control.Regulator;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
 
 /**
  * Collects the parts of a power stage; the last step, {@link #drive}, checks them all and gives the converter.
@@ -231,5 +233,18 @@ public final class PowerStage {
      */
     public Converter drive(Regulator regulator, ErrorAmplifier amplifier) {
         return new Converter(values.withRegulator(regulator, amplifier).checked());
+    }
+
+    @Override
+    public String toString() {
+        return values.topology() + " stage"
+                + given(values.inputVoltage(), Unit.VOLT)
+                + given(values.inductor().value(), Unit.HENRY)
+                + given(values.capacitor().value(), Unit.FARAD)
+                + (values.load() == null ? "" : ", load " + values.load());
+    }
+
+    private static String given(double value, Unit unit) {
+        return Double.isNaN(value) ? "" : ", " + Quantity.format(value, unit);
     }
 }

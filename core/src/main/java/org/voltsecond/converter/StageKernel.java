@@ -32,6 +32,10 @@ final class StageKernel {
     private final boolean synchronous;
     private final boolean suitable;
     private final double guess;
+    /** Drops of the body diodes of transistor and synchronous rectifier; infinite where there is none. */
+    private final double transistorDrop;
+
+    private final double rectifierDrop;
 
     double input;
     double onOhm;
@@ -50,6 +54,7 @@ final class StageKernel {
     private double capacitance;
     private double inductance;
     private double coilOhm;
+    private double period;
 
     int intervals;
     final double[] duration = new double[3];
@@ -72,10 +77,14 @@ final class StageKernel {
         topology = values.topology();
         constantCurrent = values.requiredLoad().isConstantCurrent();
         synchronous = values.rectifier().synchronous();
-        suitable = values.transistor().bodyDiode() == null
-                && values.rectifier().bodyDiode() == null
-                && !values.input().ripples();
+        suitable = !values.input().ripples();
+        transistorDrop = drop(values.transistor().bodyDiode());
+        rectifierDrop = drop(values.rectifier().bodyDiode());
         this.guess = guess;
+    }
+
+    private static double drop(@Nullable RectifierModel bodyDiode) {
+        return bodyDiode == null ? Double.POSITIVE_INFINITY : bodyDiode.forwardDrop();
     }
 
     /** A kernel for converters like this one; its orbit is the first guess in discontinuous conduction. */
@@ -86,11 +95,29 @@ final class StageKernel {
 
     /** Finds the orbit of a stage with these values, by {@link StageValue#index()}. */
     boolean solve(double[] value) {
+        return solveTwoWay(value) && (synchronous || isOneWay()) && bodyDiodesBlock();
+    }
+
+    /** Makes of the two-way orbit just found that of a rectifier which blocks. */
+    private boolean isOneWay() {
+        if (startCurrent > 0) {
+            return isContinuous();
+        }
+        double twoWayVoltage = startVoltage;
+        // near the boundary of conduction the two-way orbit is the better place to begin
+        return (closeDiscontinuous(guess) || closeDiscontinuous(twoWayVoltage)) && isDiscontinuous();
+    }
+
+    /**
+     * Finds the orbit as if the rectifier carried current both ways, so that it has no idle interval. Right at the boundary
+     * of conduction that is the orbit of the stage, and it depends smoothly on the values there.
+     */
+    boolean solveTwoWay(double[] value) {
         if (!suitable) {
             return false;
         }
         take(value);
-        double period = 1 / value[StageValue.FREQUENCY.index()];
+        period = 1 / value[StageValue.FREQUENCY.index()];
         double onTime = value[StageValue.DUTY_CYCLE.index()] * period;
         duration[ON] = onTime;
         duration[OFF] = period - onTime;
@@ -111,13 +138,19 @@ final class StageKernel {
         intervals = 2;
         follow(ON, startCurrent, startVoltage);
         follow(OFF, sum(current[ON], degree[ON]), sum(voltage[ON], degree[ON]));
-        if (synchronous) {
-            return true;
+        return true;
+    }
+
+    /** The current with which the period begins, over that with which the off interval does. */
+    double margin() {
+        if (intervals > 2) {
+            return -duration[IDLE] / period;
         }
-        if (startCurrent > 0) {
-            return isContinuous();
-        }
-        return closeDiscontinuous(period) && isDiscontinuous();
+        return startCurrent / current[OFF][0];
+    }
+
+    boolean isSynchronous() {
+        return synchronous;
     }
 
     private void take(double[] value) {
@@ -266,9 +299,9 @@ final class StageKernel {
     // ---------------------------------------------------------------------------------- discontinuous conduction
 
     /** Newton's method on the capacitor voltage at the start; the current is zero there. */
-    private boolean closeDiscontinuous(double period) {
+    private boolean closeDiscontinuous(double begin) {
         double rest = period - duration[ON];
-        double w = guess;
+        double w = begin;
         for (int step = 0; step < MOST_STEPS; step++) {
             double u = fall(w);
             if (!rest(u, rest - u * duration[OFF])) {
@@ -334,14 +367,44 @@ final class StageKernel {
         return onOhm * highest - source - least < forwardDrop;
     }
 
-    /** A bound from below: that at the ends, less how far the curve can sag below its chord. */
+    /** Neither body diode comes into conduction: by bounds, so that what is not certain is left to the engine. */
+    private boolean bodyDiodesBlock() {
+        if (transistorDrop == Double.POSITIVE_INFINITY && rectifierDrop == Double.POSITIVE_INFINITY) {
+            return true;
+        }
+        double back = Math.max(0, -Math.min(least(current[ON], degree[ON]), least(current[OFF], degree[OFF])));
+        double highest = Math.max(reach(current[ON], degree[ON]), reach(current[OFF], degree[OFF]));
+        double least = alpha * Math.min(least(voltage[ON], degree[ON]), least(voltage[OFF], degree[OFF])) - rho0;
+        boolean channels = onOhm * back < transistorDrop && slopeOhm * highest < rectifierDrop;
+        boolean offBlocks = switch (topology) {
+            case BUCK -> slopeOhm * back - forwardDrop < input + transistorDrop;
+            case BOOST -> least + forwardDrop - (rho + slopeOhm) * back > -transistorDrop;
+            case INVERTING_BUCK_BOOST -> -least - forwardDrop + (rho + slopeOhm) * back < input + transistorDrop;
+        };
+        double source = topology == Topology.BOOST ? 0 : input;
+        double opposed = topology == Topology.BUCK ? 0 : least - rho * back;
+        boolean onBlocks = onOhm * highest - source - opposed < rectifierDrop;
+        return channels && offBlocks && onBlocks && idleBlocks();
+    }
+
+    /** The inductor of a buck stage puts the output on the open transistor while the rectifier blocks. */
+    private boolean idleBlocks() {
+        return intervals < 3
+                || topology != Topology.BUCK
+                || alpha * Math.max(voltage[IDLE][0], sum(voltage[IDLE], degree[IDLE])) - rho0 < input + transistorDrop;
+    }
+
+    /** A bound from below: that at the ends, less how far a curve that may turn can sag below its chord. */
     private static double least(double[] coefficients, int degree) {
         double sag = 0;
+        double bend = 0;
         for (int k = 2; k <= degree; k++) {
-            sag += k * (k - 1) * Math.abs(coefficients[k]);
+            double part = k * Math.abs(coefficients[k]);
+            bend += part;
+            sag += (k - 1) * part;
         }
-        double first = coefficients[0];
-        return Math.min(first, sum(coefficients, degree)) - sag / 8;
+        boolean turns = !(bend < Math.abs(coefficients[1]));
+        return Math.min(coefficients[0], sum(coefficients, degree)) - (turns ? sag / 8 : 0);
     }
 
     private static boolean rises(double[] coefficients, int degree) {

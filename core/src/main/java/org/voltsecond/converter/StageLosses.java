@@ -3,6 +3,12 @@ package org.voltsecond.converter;
 /**
  * Where a converter turns power into heat, as means over a period.
  *
+ * <pre>{@code
+ * StageLosses losses = steady.losses();
+ * double diode = losses.rectifier(); // 486.8 mW
+ * double all = losses.total(); // 754.8 mW
+ * }</pre>
+ *
  * @param transistor in the on-resistance of the transistor, and its body diode if it has one, W
  * @param rectifier in the forward drop and resistance of the rectifier, W
  * @param inductor in the series resistance of the inductor, W

@@ -9,6 +9,14 @@ import org.voltsecond.analysis.NoSteadyStateException;
  * the usual order is solved without compiling its circuit; what is not certain to be usual, and every stage with a
  * regulator, is left to the engine as by {@link Converter#steadyState()}, so that the figures are the same wherever both can
  * be had. One instance serves one thread; what it says depends on nothing but the values asked for.
+ *
+ * <pre>{@code
+ * StageSampler sampler = StageSampler.of(rail, StageFigure.usual());
+ * double[] values = sampler.nominal();
+ * double[] figures = new double[StageFigure.usual().size()];
+ * values[StageValue.INDUCTANCE.index()] = micro(18);
+ * sampler.measure(values, figures); // as fast as it can be done, for very many values
+ * }</pre>
  */
 public final class StageSampler {
     private final Converter converter;
@@ -16,19 +24,28 @@ public final class StageSampler {
     private final double[] nominal;
     private final @Nullable ConverterSteadyState steady;
     /** Solves a stage of fixed duty cycle; null where a regulator drives it. */
-    private final @Nullable KernelFigures reader;
+    private final @Nullable KernelSampler quick;
 
+    private final double outputVoltage;
     private long leftToEngine;
+    private double margin;
 
-    private StageSampler(Converter converter, List<StageFigure> figures, @Nullable ConverterSteadyState steady) {
+    private StageSampler(Converter converter, List<StageFigure> figures, double outputVoltage) {
         this.converter = converter;
         this.figures = List.copyOf(figures);
-        this.steady = steady;
+        this.outputVoltage = outputVoltage;
+        steady = nominalOf(converter);
         double[] orbit = steady == null ? null : steady.periodic().state();
-        reader = converter.isRegulated() ? null : new KernelFigures(StageKernel.like(converter, orbit));
-        nominal = new double[StageValue.values().length];
-        for (StageValue value : StageValue.of(converter)) {
-            nominal[value.index()] = value.in(converter);
+        quick = converter.isRegulated() ? null : new KernelSampler(StageKernel.like(converter, orbit), outputVoltage);
+        nominal = StageValue.in(converter, StageValue.of(converter));
+    }
+
+    private static @Nullable ConverterSteadyState nominalOf(Converter converter) {
+        try {
+            return converter.steadyState();
+        } catch (NoSteadyStateException e) {
+            // the nominal stage is only a guess; each design tells for itself what is wrong with it
+            return null;
         }
     }
 
@@ -40,14 +57,27 @@ public final class StageSampler {
      * @return a sampler
      */
     public static StageSampler of(Converter converter, List<StageFigure> figures) {
-        ConverterSteadyState steady;
-        try {
-            steady = converter.steadyState();
-        } catch (NoSteadyStateException e) {
-            // the nominal stage is only a guess; each design tells for itself what is wrong with it
-            steady = null;
+        return new StageSampler(converter, figures, Double.NaN);
+    }
+
+    /**
+     * Prepares a sampler that gives each design the duty cycle at which the mean of its output voltage has a wanted
+     * magnitude; the duty cycle among its values is not read.
+     *
+     * @param converter the stage at its nominal values, of fixed duty cycle
+     * @param outputVoltage magnitude of the mean output voltage, V; more than 0
+     * @param figures what to measure, in the order of the results
+     * @return a sampler
+     * @throws IllegalArgumentException if a regulator drives the transistor, or the voltage is not more than 0 V
+     */
+    public static StageSampler holding(Converter converter, double outputVoltage, List<StageFigure> figures) {
+        DutyCycleSearch.requireOutput(outputVoltage);
+        if (converter.isRegulated()) {
+            throw new IllegalArgumentException(
+                    "a sampler that holds the output needs a converter of fixed duty cycle, but a regulator drives "
+                            + converter + "; give it a fixed duty cycle with withDrive(...)");
         }
-        return new StageSampler(converter, figures, steady);
+        return new StageSampler(converter, figures, outputVoltage);
     }
 
     /**
@@ -68,19 +98,48 @@ public final class StageSampler {
      * @throws NoSteadyStateException if there is no steady state
      */
     public void measure(double[] values, double[] into) {
-        if (reader != null && reader.solve(values)) {
+        if (quick != null && quick.solve(values)) {
+            margin = quick.margin();
             for (int k = 0; k < into.length; k++) {
-                into[k] = reader.of(figures.get(k));
+                into[k] = quick.of(figures.get(k));
             }
             return;
         }
         leftToEngine++;
-        Converter changed = changed(values);
-        boolean near = steady != null && converter.isRegulated();
-        ConverterSteadyState found = near ? changed.steadyStateNear(steady) : changed.steadyState();
+        ConverterSteadyState found = byEngine(changed(values));
+        margin = ConductionMargin.of(found);
         for (int k = 0; k < into.length; k++) {
             into[k] = figures.get(k).in(found);
         }
+    }
+
+    private ConverterSteadyState byEngine(Converter design) {
+        if (quick != null && quick.holds()) {
+            return DutyCycleSearch.forOutput(design, outputVoltage).steadyState();
+        }
+        ConverterSteadyState near = converter.isRegulated() ? steady : null;
+        return near == null ? design.steadyState() : design.steadyStateNear(near);
+    }
+
+    /**
+     * Returns how far the steady state measured last is from the boundary of conduction.
+     *
+     * @return see {@link ConductionMargin#of}
+     */
+    public double margin() {
+        return margin;
+    }
+
+    /**
+     * Returns a number that changes its sign at the boundary of conduction, and has a slope there: the rectifier current as
+     * it ends, over its peak, if the rectifier could carry current backwards.
+     *
+     * @param values as for {@link #measure}
+     * @return the number; not a number where there is no usual order of events, and of a stage with a regulator
+     * @throws NoSteadyStateException if no duty cycle holds the output
+     */
+    public double smoothMargin(double[] values) {
+        return quick == null ? Double.NaN : quick.smoothMargin(values);
     }
 
     private Converter changed(double[] values) {

@@ -6,6 +6,12 @@ import org.voltsecond.analysis.Sensitivities;
 /**
  * The exact derivatives of the figures of a steady state by every value of its stage, from that one orbit; see
  * {@link Sensitivities}. Safe to use from any thread.
+ *
+ * <pre>{@code
+ * StageFigure output = StageFigure.of(StageFigure.Measure.MEAN, StageSignal.OUTPUT_VOLTAGE);
+ * double perVolt =
+ *         steady.sensitivities().of(output).withRespectTo(StageValue.INPUT_VOLTAGE); // 0.4366 V for each volt
+ * }</pre>
  */
 public final class StageSensitivities {
     private final ConverterSteadyState steady;

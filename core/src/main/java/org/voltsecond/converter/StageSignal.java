@@ -2,7 +2,15 @@ package org.voltsecond.converter;
 
 import org.voltsecond.waveform.Signal;
 
-/** What can be looked at in every power stage, before there is one. */
+/**
+ * What can be looked at in every power stage, before there is one.
+ *
+ * <pre>{@code
+ * for (StageSignal signal : StageSignal.values()) {
+ *     System.out.println(signal + ": " + steady.of(signal.of(rail)).rms());
+ * }
+ * }</pre>
+ */
 public enum StageSignal {
     /** See {@link Converter#inductorCurrent()}. */
     INDUCTOR_CURRENT("inductor current"),

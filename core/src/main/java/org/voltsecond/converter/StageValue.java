@@ -6,7 +6,15 @@ import org.voltsecond.analysis.Parameter;
 import org.voltsecond.control.Drive;
 import org.voltsecond.units.Unit;
 
-/** A number that a designer chooses, and that a part comes with a tolerance of. */
+/**
+ * A number that a designer chooses, and that a part comes with a tolerance of.
+ *
+ * <pre>{@code
+ * double nominal = StageValue.INDUCTANCE.in(rail); // 22 µH
+ * Converter aged = StageValue.INDUCTANCE.set(rail, 0.8 * nominal); // the core saturates a little
+ * boolean used = StageValue.FORWARD_DROP.appliesTo(rail.withSynchronousRectifier(milli(20))); // false
+ * }</pre>
+ */
 public enum StageValue {
     /** Input voltage, V. */
     INPUT_VOLTAGE(0, "input voltage", Unit.VOLT),
@@ -115,6 +123,15 @@ public enum StageValue {
             case DUTY_CYCLE -> converter.drive().dutyCycle();
             case FREQUENCY -> converter.drive().switchingFrequency();
         };
+    }
+
+    /** All values of a converter, by {@link #index()}; 0 where it has no such value. */
+    static double[] in(Converter converter, List<StageValue> applying) {
+        double[] values = new double[values().length];
+        for (StageValue value : applying) {
+            values[value.index()] = value.in(converter);
+        }
+        return values;
     }
 
     /**

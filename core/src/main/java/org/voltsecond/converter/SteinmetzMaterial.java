@@ -9,6 +9,11 @@ import org.hipparchus.special.Gamma;
  *
  * <p>Source: C. P. Steinmetz, On the law of hysteresis, AIEE Transactions 9 (1892); in this form general usage.
  *
+ * <pre>{@code
+ * SteinmetzMaterial ferrite = new SteinmetzMaterial(0.25, 1.6, 2.5); // W/m^3 at 1 Hz and 1 T, and two exponents
+ * double density = ferrite.sinusoidalLoss(kilo(300), 0.05); // 8.11e4 W/m^3
+ * }</pre>
+ *
  * @param k loss at 1 Hz and 1 T, W/m^3; more than 0
  * @param alpha exponent of the frequency; more than 0, usually 1 to 2
  * @param beta exponent of the amplitude; not less than alpha, usually 2 to 3

@@ -1,6 +1,14 @@
 package org.voltsecond.converter;
 
-/** How transistor, rectifier and inductor are arranged between input and output. */
+/**
+ * How transistor, rectifier and inductor are arranged between input and output.
+ *
+ * <pre>{@code
+ * for (Topology topology : Topology.values()) { // the output voltages from 12 V at a duty cycle of 0.4
+ *     System.out.println(topology + ": " + 12 * ConversionRatio.continuous(topology, 0.4) + " V"); // 4.8, 20, -8
+ * }
+ * }</pre>
+ */
 public enum Topology {
     /** Steps down: the transistor stands between input and switch node, the rectifier between ground and switch node. */
     BUCK("buck"),

@@ -7,6 +7,12 @@ import java.util.Arrays;
  *
  * <p>Guards and channels (the quantities that can be read off a configuration) are affine forms. State components and
  * values are in SI units. Immutable and safe to use from any thread.
+ *
+ * <pre>{@code
+ * AffineForm drop = AffineForm.of(new double[] {0.03, 1}, 0.4); // 0.03 x0 + x1 + 0.4
+ * double volt = drop.valueAt(new double[] {2, 5}, 0); // 5.46
+ * AffineForm ramped = drop.plusRamp(kilo(300)); // and 300e3 for each second since the clock edge
+ * }</pre>
  */
 public final class AffineForm {
     private final double[] coefficients;

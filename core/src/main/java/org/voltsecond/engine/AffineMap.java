@@ -1,7 +1,14 @@
 package org.voltsecond.engine;
 
+import java.util.Arrays;
+
 /**
  * A jump of the state on entering a configuration: {@code x+ = matrix x- + offset}, in SI units. Immutable.
+ *
+ * <pre>{@code
+ * AffineMap bounce = AffineMap.of(new double[][] {{1, 0}, {0, -0.8}}, new double[] {0, 0}); // height, speed
+ * double speed = bounce.apply(new double[] {0, -3})[1]; // 2.4
+ * }</pre>
  */
 public final class AffineMap {
     private final int dimension;
@@ -78,5 +85,10 @@ public final class AffineMap {
             }
         }
         return result;
+    }
+
+    @Override
+    public String toString() {
+        return "matrix by rows " + Arrays.toString(matrix) + ", offset " + Arrays.toString(offset);
     }
 }

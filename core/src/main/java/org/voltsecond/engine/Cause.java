@@ -4,6 +4,12 @@ package org.voltsecond.engine;
  * Why an interval ended. Several causes at one instant are handed over one after the other in the order of the kinds
  * as they are listed here, guards in the order in which their configuration lists them.
  *
+ * <pre>{@code
+ * Interval on = steady.periodic().trajectory().interval(0);
+ * Cause.Kind kind = on.cause().kind(); // END
+ * Cause currentZero = Cause.guard(0); // the first guard of the configuration fell through zero
+ * }</pre>
+ *
  * @param kind what happened
  * @param index which scheduled change or which guard; 0 for the end of a phase
  */

@@ -3,6 +3,12 @@ package org.voltsecond.engine;
 /**
  * An instant as a count of clock periods and the time since that clock edge, so that long runs lose no digits.
  *
+ * <pre>{@code
+ * ClockTime instant = ClockTime.from(micro(10.5), micro(4));
+ * long tick = instant.tick(); // 2
+ * double rest = instant.sinceTick(); // 2.5 µs
+ * }</pre>
+ *
  * @param tick number of whole clock periods since the start
  * @param sinceTick time since that clock edge, s; from 0 up to, but not including, one period
  */

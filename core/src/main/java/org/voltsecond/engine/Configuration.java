@@ -5,6 +5,14 @@ import java.util.List;
 /**
  * One linear regime of a piecewise-affine system: {@code dx/dt = a x + b}, the guards that keep it valid, the channels
  * that can be read off it and the constraints that the state obeys in it. SI units throughout. Immutable.
+ *
+ * <pre>{@code
+ * Configuration falling = Configuration.builder("falling", new double[] {1, 1}, 1) // scale of the states, period
+ *         .dynamics(new double[][] {{0, 1}, {0, 0}}, new double[] {0, -9.81})
+ *         .guards(List.of(new Guard("height", AffineForm.of(new double[] {1, 0}, 0))))
+ *         .build();
+ * double acceleration = falling.rate(new double[] {1.5, -3})[1]; // -9.81
+ * }</pre>
  */
 public final class Configuration {
     private final String name;

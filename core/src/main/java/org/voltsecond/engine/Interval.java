@@ -8,6 +8,13 @@ import org.jspecify.annotations.Nullable;
 /**
  * One interval of a trajectory: the time between two switching instants, in which one configuration holds. Everything
  * within it is worked out again from the state at its start. Immutable and safe to use from any thread.
+ *
+ * <pre>{@code
+ * Interval on = steady.periodic().trajectory().interval(0);
+ * double length = on.duration(); // 1.5 µs
+ * double[] middle = on.stateAt(0.5 * on.duration()); // inductor current, capacitor voltage
+ * double current = middle[0]; // 2.010 A
+ * }</pre>
  */
 public final class Interval {
     private final Trajectory trajectory;

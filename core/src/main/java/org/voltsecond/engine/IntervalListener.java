@@ -1,6 +1,14 @@
 package org.voltsecond.engine;
 
-/** Is told of every interval of a run as soon as it has ended. */
+/**
+ * Is told of every interval of a run as soon as it has ended.
+ *
+ * <pre>{@code
+ * double[] longest = {0};
+ * IntervalListener listener = interval -> longest[0] = Math.max(longest[0], interval.duration());
+ * Simulation.of(rail.driven().law()).stream(rail.driven().restState(), milli(1), listener);
+ * }</pre>
+ */
 @FunctionalInterface
 public interface IntervalListener {
     /**

@@ -2,7 +2,19 @@ package org.voltsecond.engine;
 
 import org.jspecify.annotations.Nullable;
 
-/** What a run knows of the interval that has just ended. A view onto the run: valid only during the call. */
+/**
+ * What a run knows of the interval that has just ended. A view onto the run: valid only during the call.
+ *
+ * <pre>{@code
+ * double[] state = new double[2];
+ * double[] peak = {0};
+ * Simulation.of(rail.driven().law()).stream(rail.driven().restState(), milli(1), interval -> {
+ *     interval.copyEndState(state); // the view itself is not to be kept
+ *     peak[0] = Math.max(peak[0], state[0]);
+ * });
+ * double inrush = peak[0]; // 7.540 A
+ * }</pre>
+ */
 public interface IntervalView {
     /**
      * Returns the phase that lasted for this interval.

@@ -10,6 +10,12 @@ import org.voltsecond.engine.PhaseRun.Step;
  * derivative counts the shift of event times: at a guard's crossing a change of the state is multiplied by the saltation
  * matrix (M. di Bernardo, C. Budd, A. Champneys, P. Kowalczyk, Piecewise-smooth Dynamical Systems, Springer 2008,
  * sec. 2.5, from memory). Keeps scratch space: not for use by several threads.
+ *
+ * <pre>{@code
+ * PeriodMap map = PeriodMap.withDerivative(rail.driven().law(), 1);
+ * double[] after = map.apply(steady.periodic().state()); // the same state again
+ * double forgets = map.derivative()[0][0]; // 0.982 A after a period for each ampere before
+ * }</pre>
  */
 public final class PeriodMap implements IntervalListener {
     /** A return that takes more clock periods than this is none. */

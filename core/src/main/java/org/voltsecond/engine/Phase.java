@@ -4,6 +4,14 @@ package org.voltsecond.engine;
  * One node of the discrete part of a system: a configuration together with the time at which it ends if no guard ends it
  * before. A {@link SwitchingLaw} extends this class with what it must remember, and hands out the same object for the
  * same node, since runs keep what they have worked out by identity.
+ *
+ * <pre>{@code
+ * Configuration rising = Configuration.builder("rising", new double[] {1}, 1)
+ *         .dynamics(new double[][] {{0}}, new double[] {1})
+ *         .build();
+ * Phase untilTick = new Phase(rising, 1, Double.POSITIVE_INFINITY); // ends with the clock period
+ * Phase atMost = new Phase(rising, Double.POSITIVE_INFINITY, 0.3); // ends 0.3 s after it began
+ * }</pre>
  */
 public class Phase {
     private final Configuration configuration;

@@ -4,6 +4,12 @@ import java.util.Arrays;
 
 /**
  * A polynomial over a span of time: {@code sum c_k u^k} with {@code u} from 0 at the start to 1 at the end. Immutable.
+ *
+ * <pre>{@code
+ * Piece parabola = Piece.of(0, micro(2), new double[] {1, 0, 3}); // 1 + 3 u^2 while u goes from 0 to 1
+ * double end = parabola.valueAt(1); // 4
+ * double area = parabola.integral(); // 4 µs
+ * }</pre>
  */
 public final class Piece {
     private final double start;
@@ -202,5 +208,10 @@ public final class Piece {
             power *= to - from;
         }
         return new Piece(start + from * length, (to - from) * length, shifted);
+    }
+
+    @Override
+    public String toString() {
+        return "coefficients " + Arrays.toString(coefficients) + " from " + start + " s for " + length + " s";
     }
 }

@@ -10,6 +10,12 @@ import java.util.Arrays;
  *
  * <p><b>Accuracy</b>: a root that the polynomial crosses steeply is found to the last bits; a contact that does not
  * rise above round-off (1e-15 of the largest Bernstein coefficient) counts as one root in its middle.
+ *
+ * <pre>{@code
+ * double[] roots = PolynomialRoots.in01(new double[] {0.125, -0.75, 1}); // 0.125 - 0.75 u + u^2
+ * double first = roots[0]; // 0.25
+ * double second = roots[1]; // 0.5
+ * }</pre>
  */
 public final class PolynomialRoots {
     private static final int DEEPEST = 60;

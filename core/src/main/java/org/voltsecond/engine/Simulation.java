@@ -5,6 +5,13 @@ import org.jspecify.annotations.Nullable;
 /**
  * Runs a piecewise-affine system from a state on a clock edge. Same input, same bits, on any thread. Immutable; every
  * call is a run of its own.
+ *
+ * <pre>{@code
+ * DrivenCircuit driven = rail.driven();
+ * Simulation simulation = Simulation.of(driven.law());
+ * Trajectory run = simulation.record(driven.restState(), micro(100)); // every interval is kept
+ * double[] end = simulation.finalState(driven.restState(), 0.1); // only the end is: 30,000 periods
+ * }</pre>
  */
 public final class Simulation {
     private final SwitchingLaw law;

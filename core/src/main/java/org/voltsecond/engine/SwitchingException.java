@@ -1,6 +1,20 @@
 package org.voltsecond.engine;
 
-/** A run cannot go on: what happened, where, and what to try. The run adds the time to the message. */
+/**
+ * A run cannot go on: what happened, where, and what to try. The run adds the time to the message.
+ *
+ * <pre>{@code
+ * DrivenCircuit chattering = stage.outputCapacitor(micro(47), milli(5))
+ *         .drive(Hysteretic.voltageBand(kilo(300), 1, 0.2, 0)) // a band of nothing, and no delay
+ *         .driven();
+ * try {
+ *     Transient.fromRest(chattering, milli(1));
+ * } catch (SwitchingException stopped) {
+ *     double when = stopped.time(); // 205 µs
+ *     String why = stopped.getMessage(); // "at 2.052..."
+ * }
+ * }</pre>
+ */
 public class SwitchingException extends RuntimeException {
     private static final long serialVersionUID = 1L;
 

@@ -9,6 +9,22 @@ import java.util.List;
  * the same phase and cause before has all its guards strictly positive, all its constraints met and its timed end still
  * ahead, it follows again by the same jump. After a scheduled change, and where the {@link Entry} was not repeatable,
  * the run always asks.
+ *
+ * <pre>{@code
+ * Configuration rising = Configuration.builder("rising", new double[] {1}, 1)
+ *         .dynamics(new double[][] {{0}}, new double[] {1})
+ *         .build();
+ * Phase tooth = new Phase(rising, 1, Double.POSITIVE_INFINITY);
+ * AffineMap toZero = AffineMap.of(new double[][] {{0}}, new double[] {0});
+ * SwitchingLaw saw = new SwitchingLaw() { // rises for a period, then begins anew
+ *     public double[] scale() { return new double[] {1}; }
+ *     public double clockPeriod() { return 1; }
+ *     public List<ClockTime> changes() { return List.of(); }
+ *     public Entry first(double[] state) { return Entry.of(tooth); }
+ *     public Entry next(Phase ended, Cause by, double[] state, double sinceTick) { return new Entry(tooth, toZero); }
+ * };
+ * double value = Simulation.of(saw).finalState(new double[] {0}, 2.25)[0]; // 0.25
+ * }</pre>
  */
 public interface SwitchingLaw {
     /**

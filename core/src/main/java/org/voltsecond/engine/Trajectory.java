@@ -8,6 +8,13 @@ import org.jspecify.annotations.Nullable;
 /**
  * The record of a run: one knot for each interval, from which everything in between is worked out exactly. Immutable and
  * safe to read from any thread.
+ *
+ * <pre>{@code
+ * Trajectory run = start.run().trajectory();
+ * int intervals = run.size(); // 1211
+ * Interval at1ms = run.interval(run.indexAt(milli(1)));
+ * double[] end = run.finalState(); // A, V
+ * }</pre>
  */
 public final class Trajectory {
     private final int dimension;
@@ -228,5 +235,10 @@ public final class Trajectory {
     @Nullable
     AffineMap jump(int index) {
         return jumps[index];
+    }
+
+    @Override
+    public String toString() {
+        return size() + " intervals from " + start() + " s to " + end() + " s";
     }
 }

@@ -3,11 +3,22 @@ package org.voltsecond.study;
 import java.util.List;
 import java.util.stream.IntStream;
 import org.voltsecond.converter.Converter;
-import org.voltsecond.converter.Load;
+import org.voltsecond.converter.StageValue;
 import org.voltsecond.units.Unit;
 
 /**
  * A quantity of a converter that takes one value after the other. Immutable if its change is.
+ *
+ * <pre>{@code
+ * Axis load = Axis.loadCurrent(milli(5), 2, 100); // A, in equal factors
+ * Axis chokes = Axis.of(StageValue.INDUCTANCE, List.of(micro(10), micro(22), micro(47)), false);
+ * Axis frequency = new Axis( // any other quantity
+ *         "switching frequency",
+ *         Unit.HERTZ,
+ *         Axis.linear("switching frequency", kilo(100), kilo(500), 9),
+ *         false,
+ *         (converter, hertz) -> converter.withDrive(Drive.fixedDuty(0.45, hertz)));
+ * }</pre>
  *
  * @param name what it is, for headings, in lower case
  * @param unit the unit of the values
@@ -28,6 +39,16 @@ public record Axis(String name, Unit unit, List<Double> values, boolean logarith
          * @return the changed converter
          */
         Converter set(Converter converter, double value);
+
+        /**
+         * Returns a setting of one of the values that stages have. Studies know how to be quick with it.
+         *
+         * @param value the value; a load is one of its kind, whatever the converter had before
+         * @return the setting
+         */
+        static Setting of(StageValue value) {
+            return new StageSetting(value);
+        }
     }
 
     /**
@@ -71,7 +92,7 @@ public record Axis(String name, Unit unit, List<Double> values, boolean logarith
      */
     public static Axis inputVoltage(double lowest, double highest, int count) {
         List<Double> values = linear("input voltage", lowest, highest, count);
-        return new Axis("input voltage", Unit.VOLT, values, false, Converter::withInput);
+        return new Axis("input voltage", Unit.VOLT, values, false, Setting.of(StageValue.INPUT_VOLTAGE));
     }
 
     /**
@@ -85,7 +106,7 @@ public record Axis(String name, Unit unit, List<Double> values, boolean logarith
      */
     public static Axis loadCurrent(double lowest, double highest, int count) {
         List<Double> values = logarithmic("load current", lowest, highest, count);
-        return new Axis("load current", Unit.AMPERE, values, true, (c, value) -> c.withLoad(Load.current(value)));
+        return new Axis("load current", Unit.AMPERE, values, true, Setting.of(StageValue.LOAD_CURRENT));
     }
 
     /**
@@ -99,7 +120,7 @@ public record Axis(String name, Unit unit, List<Double> values, boolean logarith
      */
     public static Axis loadResistance(double lowest, double highest, int count) {
         List<Double> values = logarithmic("load resistance", lowest, highest, count);
-        return new Axis("load resistance", Unit.OHM, values, true, (c, value) -> c.withLoad(Load.resistor(value)));
+        return new Axis("load resistance", Unit.OHM, values, true, Setting.of(StageValue.LOAD_RESISTANCE));
     }
 
     /**
@@ -113,7 +134,20 @@ public record Axis(String name, Unit unit, List<Double> values, boolean logarith
      */
     public static Axis dutyCycle(double lowest, double highest, int count) {
         List<Double> values = linear("duty cycle", lowest, highest, count);
-        return new Axis("duty cycle", Unit.ONE, values, false, Converter::withDutyCycle);
+        return new Axis("duty cycle", Unit.ONE, values, false, Setting.of(StageValue.DUTY_CYCLE));
+    }
+
+    /**
+     * Returns one of the values that stages have.
+     *
+     * @param value the value
+     * @param values what it takes, each larger than the one before it
+     * @param logarithmic whether equal factors lie equally far apart
+     * @return the axis
+     * @throws IllegalArgumentException if the values are none, not finite or do not grow
+     */
+    public static Axis of(StageValue value, List<Double> values, boolean logarithmic) {
+        return new Axis(value.toString(), value.unit(), values, logarithmic, Setting.of(value));
     }
 
     /**

@@ -1,6 +1,15 @@
 package org.voltsecond.study;
 
-/** A switch that ends a study early. It may be thrown from any thread, and stays thrown. */
+/**
+ * A switch that ends a study early. It may be thrown from any thread, and stays thrown.
+ *
+ * <pre>{@code
+ * Cancellation stopButton = new Cancellation(); // another thread may call its cancel()
+ * Execution execution = Execution.standard().withCancellation(stopButton);
+ * Sweep sweep = Sweep.of(rail, Axis.inputVoltage(9, 15, 7), StageFigure.usual(), execution);
+ * boolean stopped = stopButton.isCancelled(); // false
+ * }</pre>
+ */
 public final class Cancellation {
     private volatile boolean cancelled;
 

@@ -3,6 +3,7 @@ package org.voltsecond.study;
 import org.hipparchus.analysis.solvers.AllowedSolution;
 import org.hipparchus.analysis.solvers.BracketingNthOrderBrentSolver;
 import org.jspecify.annotations.Nullable;
+import org.voltsecond.converter.ConductionMargin;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 
@@ -16,6 +17,10 @@ import org.voltsecond.converter.ConverterSteadyState;
  *
  * <p><b>Accuracy</b>: below 3e-13 of the value, mostly 1e-15, where ripple and load current are of one size: so it is for
  * ideal stages with capacitors up to 100 mF, whose boundary is known to 40 digits.
+ *
+ * <pre>{@code
+ * double current = ConductionBoundary.find(rail, Axis.loadCurrent(milli(5), 2, 2), milli(5), 2); // 232.3 mA
+ * }</pre>
  */
 public final class ConductionBoundary {
     private static final double BRACKET = 1e-6;

@@ -3,6 +3,12 @@ package org.voltsecond.study;
 /**
  * How a study is run: on how many threads, who is told its progress, and what can cancel it. None of this changes a bit of
  * the results. Immutable.
+ *
+ * <pre>{@code
+ * Execution execution = Execution.onThreads(2)
+ *         .withProgress((done, total) -> System.out.println(done + " of " + total));
+ * Study.of(List.of(10e-6, 22e-6, 47e-6), henry -> rail.withInductor(henry, milli(30)).steadyState()).run(execution);
+ * }</pre>
  */
 public final class Execution {
     private final int threads;

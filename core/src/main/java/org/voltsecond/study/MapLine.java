@@ -5,6 +5,14 @@ import java.util.List;
 /**
  * A line in a map. Immutable.
  *
+ * <pre>{@code
+ * OperatingMap map = OperatingMap.of(
+ *         rail, Axis.loadCurrent(milli(50), 1, 6), Axis.inputVoltage(9, 15, 3), List.of(), Execution.standard());
+ * MapLine boundary = map.boundary().get(0);
+ * MapLine.Spot lowest = boundary.spots().get(0);
+ * double current = lowest.across(); // 176 mA
+ * }</pre>
+ *
  * @param spots its corners in order; of a closed line the last equals the first
  */
 public record MapLine(List<Spot> spots) {

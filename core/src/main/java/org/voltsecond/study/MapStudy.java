@@ -4,53 +4,49 @@ import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.function.Supplier;
 import java.util.stream.IntStream;
-import org.jspecify.annotations.Nullable;
-import org.voltsecond.converter.Converter;
-import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.study.MapLine.Spot;
 import org.voltsecond.study.MarchingSquares.Edge;
 
 /** Works out a map: first the points, a row at a time, then the corners of the boundary of conduction. */
 final class MapStudy {
-    private final Converter converter;
+    private final MapPlan plan;
     private final Axis across;
     private final Axis up;
-    private final List<Figure> figures;
+    private final Supplier<MapSolver> solvers;
 
-    MapStudy(Converter converter, Axis across, Axis up, List<Figure> figures) {
-        this.converter = converter;
-        this.across = across;
-        this.up = up;
-        this.figures = List.copyOf(figures);
+    MapStudy(MapPlan plan) {
+        this.plan = plan;
+        across = plan.across();
+        up = plan.up();
+        solvers = plan.solvers();
     }
 
     OperatingMap run(Execution execution) {
         List<Integer> indices = IntStream.range(0, up.size()).boxed().toList();
-        List<List<Outcome<OperatingPoint>>> rows =
-                Study.of(indices, this::row).run(execution).complete().values();
-        List<MapLine> boundary = boundary(rows, execution);
-        return new OperatingMap(converter, across, up, figures, rows, boundary);
+        List<List<Outcome<OperatingPoint>>> rows = Study.<Integer, List<Outcome<OperatingPoint>>>withOwnAsker(
+                        indices, () -> {
+                            MapSolver solver = solvers.get();
+                            return j -> row(solver, j);
+                        })
+                .run(execution)
+                .complete()
+                .values();
+        return new OperatingMap(plan, rows, boundary(rows, execution));
     }
 
-    private List<Outcome<OperatingPoint>> row(int j) {
-        List<Outcome<OperatingPoint>> row = new ArrayList<>();
-        ConverterSteadyState before = null;
+    private List<Outcome<OperatingPoint>> row(MapSolver solver, int j) {
+        List<Outcome<OperatingPoint>> row = new ArrayList<>(across.size());
+        solver.begin();
         for (double value : across.values()) {
             try {
-                before = solve(value, up.values().get(j), before);
-                row.add(new Outcome.Found<>(OperatingPoint.of(before, figures)));
+                row.add(new Outcome.Found<>(solver.at(value, up.values().get(j))));
             } catch (RuntimeException e) {
-                before = null;
                 row.add(new Outcome.Failed<>(e));
             }
         }
         return row;
-    }
-
-    private ConverterSteadyState solve(double x, double y, @Nullable ConverterSteadyState near) {
-        Converter here = across.set(up.set(converter, y), x);
-        return near == null ? here.steadyState() : here.steadyStateNear(near);
     }
 
     private List<MapLine> boundary(List<List<Outcome<OperatingPoint>>> rows, Execution execution) {
@@ -62,7 +58,10 @@ final class MapStudy {
             }
         }
         MarchingSquares squares = new MarchingSquares(margins, 0);
-        StudyResults<Edge, Spot> corners = Study.of(squares.edges(), (Edge edge) -> corner(edge, margins))
+        StudyResults<Edge, Spot> corners = Study.<Edge, Spot>withOwnAsker(squares.edges(), () -> {
+                    MapSolver solver = solvers.get();
+                    return edge -> corner(solver, edge, margins);
+                })
                 .run(execution)
                 .complete();
         Map<Edge, Spot> found = new HashMap<>();
@@ -73,15 +72,14 @@ final class MapStudy {
         return squares.lines(found::get);
     }
 
-    private Spot corner(Edge edge, double[][] margins) {
+    private Spot corner(MapSolver solver, Edge edge, double[][] margins) {
         double x = across.values().get(edge.i());
         double y = up.values().get(edge.j());
         double end =
                 edge.upright() ? up.values().get(edge.endJ()) : across.values().get(edge.endI());
-        ConductionBoundary search =
-                new ConductionBoundary((value, near) -> edge.upright() ? solve(x, value, near) : solve(value, y, near));
-        double value = search.between(
-                edge.upright() ? y : x, margins[edge.i()][edge.j()], end, margins[edge.endI()][edge.endJ()]);
-        return edge.upright() ? new Spot(x, value) : new Spot(value, y);
+        MapSolver.Edge span = new MapSolver.Edge(edge.upright(), edge.upright() ? x : y, edge.upright() ? y : x, end);
+        double along = solver.boundary(
+                span, new MapSolver.NodeMargin(margins[edge.i()][edge.j()], margins[edge.endI()][edge.endJ()]));
+        return new Spot(span.across(along), span.up(along));
     }
 }

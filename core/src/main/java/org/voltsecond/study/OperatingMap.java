@@ -3,9 +3,11 @@ package org.voltsecond.study;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.concurrent.CancellationException;
 import org.voltsecond.analysis.Conduction;
 import org.voltsecond.converter.Converter;
+import org.voltsecond.converter.Figure;
 import org.voltsecond.converter.Topology;
 import org.voltsecond.study.MapLine.Spot;
 
@@ -15,36 +17,28 @@ import org.voltsecond.study.MapLine.Spot;
  * state in which the rectifier current just reaches zero. A point without a steady state keeps the reason. Immutable.
  *
  * <pre>{@code
- * OperatingMap map = OperatingMap.of(
- *         rail, Axis.loadCurrent(milli(5), 2, 100), Axis.inputVoltage(9, 15, 60), Figure.usual(), Execution.standard());
+ * Axis load = Axis.loadCurrent(milli(5), 2, 20); // A
+ * Axis line = Axis.inputVoltage(9, 15, 13); // V
+ * OperatingMap map = OperatingMap.of(rail, load, line, StageFigure.usual(), Execution.standard());
+ * Conduction light = map.conduction(0, 0).orElseThrow(); // DISCONTINUOUS
+ * List<MapLine> boundary = map.boundary();
  * }</pre>
  */
 public final class OperatingMap {
-    private final Converter converter;
-    private final Axis across;
-    private final Axis up;
-    private final List<Figure> figures;
+    private final MapPlan plan;
     private final List<List<Outcome<OperatingPoint>>> rows;
     private final List<MapLine> boundary;
 
-    OperatingMap(
-            Converter converter,
-            Axis across,
-            Axis up,
-            List<Figure> figures,
-            List<List<Outcome<OperatingPoint>>> rows,
-            List<MapLine> boundary) {
-        this.converter = converter;
-        this.across = across;
-        this.up = up;
-        this.figures = List.copyOf(figures);
+    OperatingMap(MapPlan plan, List<List<Outcome<OperatingPoint>>> rows, List<MapLine> boundary) {
+        this.plan = plan;
         this.rows = rows.stream().map(List::copyOf).toList();
         this.boundary = boundary;
     }
 
     /**
-     * Works out a map. Each row starts from its own first point, so that the map has the same bits on any number of threads;
-     * within a row each search starts from the steady state before it.
+     * Works out a map. A stage of fixed duty cycle on axes of the usual kinds, with usual figures, is solved without
+     * compiling anything for a point, which takes microseconds. Elsewhere each row starts from its own first point, and within
+     * a row each search starts from the steady state before it. Either way the map has the same bits on any number of threads.
      *
      * @param converter the converter; the two quantities are changed
      * @param across the quantity from left to right, along a row
@@ -56,8 +50,38 @@ public final class OperatingMap {
      * @throws CancellationException if it was cancelled
      */
     public static OperatingMap of(
-            Converter converter, Axis across, Axis up, List<Figure> figures, Execution execution) {
-        return new MapStudy(converter, across, up, figures).run(execution);
+            Converter converter, Axis across, Axis up, List<? extends Figure> figures, Execution execution) {
+        return new MapStudy(new MapPlan(converter, across, up, List.copyOf(figures), Double.NaN)).run(execution);
+    }
+
+    /**
+     * Works out a map of a stage whose output is held: at each point its duty cycle is the lowest one that gives the wanted
+     * mean output voltage, as a slow regulator would set it.
+     *
+     * @param converter the converter, of fixed duty cycle; the two quantities and the duty cycle are changed
+     * @param outputVoltage magnitude of the mean output voltage, V; more than 0
+     * @param across the quantity from left to right, along a row
+     * @param up the quantity from bottom to top, one row for each value
+     * @param figures what to find at each point
+     * @param execution on how many threads, who is told of it (in rows and in corners of the boundary), and what can cancel
+     *     it
+     * @return the map
+     * @throws IllegalArgumentException if a regulator drives the converter, or the voltage is not more than 0 V
+     * @throws CancellationException if it was cancelled
+     */
+    public static OperatingMap holding(
+            Converter converter,
+            double outputVoltage,
+            Axis across,
+            Axis up,
+            List<? extends Figure> figures,
+            Execution execution) {
+        if (!(outputVoltage > 0 && outputVoltage < Double.POSITIVE_INFINITY)) {
+            throw new IllegalArgumentException(
+                    "map: the output voltage to hold must be more than 0 V and finite but was " + outputVoltage
+                            + " V; give its magnitude for an inverting stage");
+        }
+        return new MapStudy(new MapPlan(converter, across, up, List.copyOf(figures), outputVoltage)).run(execution);
     }
 
     /**
@@ -66,7 +90,7 @@ public final class OperatingMap {
      * @return the axis
      */
     public Axis across() {
-        return across;
+        return plan.across();
     }
 
     /**
@@ -75,7 +99,7 @@ public final class OperatingMap {
      * @return the axis
      */
     public Axis up() {
-        return up;
+        return plan.up();
     }
 
     /**
@@ -84,7 +108,7 @@ public final class OperatingMap {
      * @return the figures
      */
     public List<Figure> figures() {
-        return figures;
+        return plan.figures();
     }
 
     /**
@@ -93,7 +117,16 @@ public final class OperatingMap {
      * @return the topology
      */
     public Topology topology() {
-        return converter.topology();
+        return plan.converter().topology();
+    }
+
+    /**
+     * Returns the output voltage that is held over the whole map.
+     *
+     * @return its magnitude, V; empty if the drive stays as it is
+     */
+    public OptionalDouble heldOutput() {
+        return plan.holdsOutput() ? OptionalDouble.of(plan.heldOutput()) : OptionalDouble.empty();
     }
 
     /**
@@ -159,6 +192,8 @@ public final class OperatingMap {
      * @return the lines
      */
     public List<MapLine> contours(int figure, double level) {
+        Axis across = across();
+        Axis up = up();
         double[][] values = new double[across.size()][up.size()];
         for (int i = 0; i < across.size(); i++) {
             for (int j = 0; j < up.size(); j++) {
@@ -182,6 +217,9 @@ public final class OperatingMap {
      * @return the text; a point without a steady state has empty cells and the reason in its last one
      */
     public String csv() {
+        Axis across = across();
+        Axis up = up();
+        List<Figure> figures = figures();
         List<String> headings = new ArrayList<>(List.of(across.heading(), up.heading(), "conduction"));
         figures.forEach(figure -> headings.add(Csv.heading(figure.name(), figure.unit())));
         headings.add("reason");
@@ -204,7 +242,7 @@ public final class OperatingMap {
      * @return the text; the first column numbers the lines
      */
     public String boundaryCsv() {
-        StringBuilder table = new StringBuilder(Csv.line(List.of("line", across.heading(), up.heading())));
+        StringBuilder table = new StringBuilder(Csv.line(List.of("line", across().heading(), up().heading())));
         for (int k = 0; k < boundary.size(); k++) {
             for (Spot spot : boundary.get(k).spots()) {
                 table.append(

@@ -2,13 +2,22 @@ package org.voltsecond.study;
 
 import java.util.List;
 import org.voltsecond.analysis.Conduction;
+import org.voltsecond.converter.ConductionMargin;
 import org.voltsecond.converter.ConverterSteadyState;
+import org.voltsecond.converter.Figure;
 
 /**
  * What was found at one operating point. Immutable.
  *
+ * <pre>{@code
+ * OperatingMap map = OperatingMap.of(
+ *         rail, Axis.dutyCycle(0.3, 0.6, 4), Axis.inputVoltage(9, 15, 3), StageFigure.usual(), Execution.standard());
+ * OperatingPoint point = map.outcome(3, 0).value().orElseThrow(); // a duty cycle of 0.6 from 9 V
+ * double first = point.values().get(0); // 5.066 V
+ * }</pre>
+ *
  * @param conduction the mode of conduction
- * @param margin how far from the boundary of conduction, see {@link ConductionMargin}
+ * @param margin how far from the boundary of conduction, see {@link org.voltsecond.converter.ConductionMargin}
  * @param values the figures, in the order in which they were asked for
  */
 public record OperatingPoint(Conduction conduction, double margin, List<Double> values) {
@@ -23,7 +32,7 @@ public record OperatingPoint(Conduction conduction, double margin, List<Double> 
         values = List.copyOf(values);
     }
 
-    static OperatingPoint of(ConverterSteadyState steady, List<Figure> figures) {
+    static OperatingPoint of(ConverterSteadyState steady, List<? extends Figure> figures) {
         return new OperatingPoint(
                 steady.conduction(),
                 ConductionMargin.of(steady),

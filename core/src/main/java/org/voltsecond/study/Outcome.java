@@ -5,6 +5,15 @@ import java.util.Optional;
 /**
  * What became of one design of a study. Immutable if the value is.
  *
+ * <pre>{@code
+ * List<Outcome<Double>> outcomes = Study.of(
+ *                 List.of(9.0, 4.5), volt -> DutyCycleSearch.forOutput(rail.withInput(volt), 5).drive().dutyCycle())
+ *         .run()
+ *         .outcomes();
+ * double found = outcomes.get(0).value().orElseThrow(); // 0.5927
+ * String reason = outcomes.get(1).reason().orElseThrow(); // "no duty cycle gives 5.0 V..."
+ * }</pre>
+ *
  * @param <R> what a study finds for each design
  */
 public sealed interface Outcome<R> permits Outcome.Found, Outcome.Failed, Outcome.Skipped {

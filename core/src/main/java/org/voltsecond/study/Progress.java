@@ -1,6 +1,14 @@
 package org.voltsecond.study;
 
-/** Is told how far a study is. */
+/**
+ * Is told how far a study is.
+ *
+ * <pre>{@code
+ * int[] percent = {0};
+ * Progress bar = (done, total) -> percent[0] = 100 * done / total;
+ * Sweep.of(rail, Axis.inputVoltage(9, 15, 7), List.of(), Execution.standard().withProgress(bar));
+ * }</pre>
+ */
 @FunctionalInterface
 public interface Progress {
     /**

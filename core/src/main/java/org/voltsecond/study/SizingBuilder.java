@@ -7,14 +7,14 @@ import org.voltsecond.converter.Topology;
  * are ideal and limits absent unless stated.
  *
  * <pre>{@code
- * SizingProposal rail = SizingSpecification.of(Topology.BUCK)
- *         .input(9, 15)                 // V
- *         .output(5)                    // V
- *         .load(0.05, 2)                // A
+ * SizingBuilder wanted = SizingSpecification.of(Topology.BUCK)
+ *         .input(9, 15) // V
+ *         .output(5) // V
+ *         .load(0.05, 2) // A
  *         .switchingFrequency(kilo(300))
- *         .inductorRipple(0.3)          // of the mean current
- *         .outputRipple(milli(50))      // V, peak to peak
- *         .propose();
+ *         .inductorRipple(0.3) // of the mean current
+ *         .outputRipple(milli(50)); // V, peak to peak
+ * SizingProposal proposal = wanted.propose().refined(); // held against the exact steady states
  * }</pre>
  */
 public final class SizingBuilder {

@@ -20,6 +20,13 @@ import org.voltsecond.waveform.Waveform;
  * A proposal at every corner of input and load, each the exact periodic steady state with the duty cycle that gives the
  * wanted output. What fails is kept beside what was found.
  *
+ * <pre>{@code
+ * SizingCheck check = proposal.check();
+ * boolean passes = check.passes(); // true
+ * SizingMargin tightest = check.binding().orElseThrow();
+ * String limit = tightest.limit().label(); // "inductor ripple"
+ * }</pre>
+ *
  * @param results the corners that can be reached, by input, then load
  * @param failures why the others cannot, by corner
  * @param margins the distance to every limit at every corner that was reached, tightest first

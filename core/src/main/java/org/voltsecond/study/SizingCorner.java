@@ -6,6 +6,12 @@ import org.voltsecond.units.Unit;
 /**
  * An operating point at which a proposal is checked.
  *
+ * <pre>{@code
+ * SizingCorner worst = new SizingCorner(15, 2); // V, A
+ * Converter converter = proposal.converter(worst);
+ * double ripple = converter.steadyState().of(converter.inductorCurrent()).peakToPeak(); // 0.506 A
+ * }</pre>
+ *
  * @param inputVoltage V
  * @param loadCurrent mean, A
  */

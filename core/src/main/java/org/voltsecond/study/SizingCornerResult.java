@@ -5,6 +5,12 @@ import org.voltsecond.analysis.Conduction;
 /**
  * The exact steady state at a corner, with the duty cycle that gives the wanted output.
  *
+ * <pre>{@code
+ * for (SizingCornerResult result : proposal.check().results()) {
+ *     System.out.println(result.corner() + ": " + result.dutyCycle() + ", " + result.conduction());
+ * }
+ * }</pre>
+ *
  * @param corner the operating point
  * @param dutyCycle the duty cycle found
  * @param onTime s

@@ -12,6 +12,11 @@ import org.voltsecond.converter.Topology;
  *
  * <p>They are a first guess: the ripple of the output, resistances and discontinuous conduction are not in them.
  * {@link SizingProposal#check()} puts the exact steady state beside them.
+ *
+ * <pre>{@code
+ * double dutyCycle = SizingFormulas.dutyCycle(Topology.BUCK, 12, 5, 0.16, 0.4); // 0.4412
+ * double inductance = SizingFormulas.inductance(12 - 5, dutyCycle, kilo(300), 0.46); // 22.38 µH
+ * }</pre>
  */
 public final class SizingFormulas {
     private SizingFormulas() {}

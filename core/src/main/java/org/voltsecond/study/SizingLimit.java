@@ -2,7 +2,15 @@ package org.voltsecond.study;
 
 import org.voltsecond.units.Unit;
 
-/** What a proposal can be held against at a corner. */
+/**
+ * What a proposal can be held against at a corner.
+ *
+ * <pre>{@code
+ * for (SizingLimit limit : SizingLimit.values()) {
+ *     System.out.println(limit.label() + (limit.isLeast() ? " at least" : " at most"));
+ * }
+ * }</pre>
+ */
 public enum SizingLimit {
     /** Ripple of the inductor current, peak to peak, A; at most. */
     INDUCTOR_RIPPLE("inductor ripple", Unit.AMPERE, false),

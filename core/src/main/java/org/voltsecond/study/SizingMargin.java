@@ -5,6 +5,13 @@ import org.voltsecond.units.Quantity;
 /**
  * How far one figure at one corner is from its limit.
  *
+ * <pre>{@code
+ * SizingMargin ripple = proposal.check().binding(SizingLimit.OUTPUT_RIPPLE).orElseThrow();
+ * double value = ripple.value(); // 31.2 mV
+ * double allowed = ripple.allowed(); // 50 mV
+ * double left = ripple.margin(); // 37.5 %
+ * }</pre>
+ *
  * @param corner where
  * @param limit which limit
  * @param value the simulated figure, in the unit of the limit

@@ -3,6 +3,10 @@ package org.voltsecond.study;
 /**
  * What the parts of a stage drop while they conduct.
  *
+ * <pre>{@code
+ * SizingParts synchronous = new SizingParts(milli(20), milli(30), true, 0, milli(20)); // ohm, and no drop of a diode
+ * }</pre>
+ *
  * @param onResistance of the transistor, Ω; 0 or more
  * @param inductorResistance series resistance of the inductor, Ω; 0 or more
  * @param synchronous true for a second transistor as rectifier, false for a diode

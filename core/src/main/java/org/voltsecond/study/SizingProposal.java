@@ -18,6 +18,13 @@ import org.voltsecond.units.Unit;
  * <p>The largest ripple of a boost stage, as a fraction of its mean current, is not at an end of the input range but at
  * about two thirds of the output voltage; where that lies in the range it is looked at, and checked, as well.
  *
+ * <pre>{@code
+ * double inductance = proposal.inductance(); // 22.0 µH
+ * double capacitance = proposal.capacitance(); // 10.0 µF
+ * Converter full = proposal.converter(new SizingCorner(15, 2)); // at 15 V and 2 A, ready to run
+ * boolean holds = proposal.check().passes(); // true
+ * }</pre>
+ *
  * @param specification what was asked for
  * @param dutyCycle range over the input range at full load, with drops
  * @param leastInductance what the formula asks for, H

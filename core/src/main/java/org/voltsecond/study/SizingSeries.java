@@ -5,6 +5,11 @@ import org.voltsecond.units.PreferredSeries;
 /**
  * The series of IEC 60063 from which values are proposed.
  *
+ * <pre>{@code
+ * SizingSeries fine = new SizingSeries(PreferredSeries.E12, PreferredSeries.E6, PreferredSeries.E24);
+ * SizingSeries usual = SizingSeries.USUAL;
+ * }</pre>
+ *
  * @param inductance of the inductor
  * @param capacitance of the output capacitor
  * @param resistance of the limit of its ESR

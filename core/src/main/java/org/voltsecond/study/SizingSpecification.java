@@ -7,6 +7,17 @@ import org.voltsecond.converter.Topology;
 /**
  * What a stage is to do, and of what parts. Values are checked, so that each specification can be sized.
  *
+ * <pre>{@code
+ * SizingSpecification wanted = SizingSpecification.of(Topology.BOOST)
+ *         .input(9, 15) // V
+ *         .output(24) // V
+ *         .load(0.02, 0.5) // A
+ *         .switchingFrequency(kilo(300))
+ *         .inductorRipple(0.4) // of the mean current
+ *         .outputRipple(milli(100)) // V, peak to peak
+ *         .build();
+ * }</pre>
+ *
  * @param topology the stage
  * @param input range of the input voltage, V; more than 0
  * @param outputVoltage magnitude of the mean output voltage, V; more than 0

@@ -10,7 +10,7 @@ import java.util.function.Supplier;
  * {@link Outcome} beside the others and does not end the study.
  *
  * <pre>{@code
- * List<Double> loads = List.of(1.0, 2.0, 5.0);
+ * List<Double> loads = List.of(1.0, 2.0, 5.0); // ohm
  * StudyResults<Double, Double> ripple = Study.of(loads, ohm -> {
  *             Converter loaded = rail.withLoad(Load.resistor(ohm));
  *             return loaded.steadyState().of(loaded.outputVoltage()).peakToPeak();

@@ -7,6 +7,14 @@ import java.util.concurrent.CancellationException;
 /**
  * What a study found, in the order of its designs. Immutable if designs and values are.
  *
+ * <pre>{@code
+ * StudyResults<Double, Conduction> modes = Study.of(
+ *                 List.of(2.5, 100.0), ohm -> rail.withLoad(Load.resistor(ohm)).steadyState().conduction())
+ *         .run();
+ * boolean complete = modes.isComplete(); // true
+ * Conduction second = modes.values().get(1); // DISCONTINUOUS
+ * }</pre>
+ *
  * @param <D> a design
  * @param <R> what is found for each design
  * @param designs the designs

@@ -4,10 +4,19 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.CancellationException;
 import org.voltsecond.converter.Converter;
+import org.voltsecond.converter.Figure;
 
 /**
  * The steady states of a converter over one of its quantities, such as the efficiency over the load. Each is found by
  * itself, so that the bits are the same on any number of threads. Immutable.
+ *
+ * <pre>{@code
+ * Sweep sweep = Sweep.of(
+ *         rail, Axis.loadResistance(1, 100, 21), StageFigure.usual(), Execution.standard()); // ohm
+ * double[] ohms = sweep.xs();
+ * double[] firstFigure = sweep.ys(0);
+ * String table = sweep.csv();
+ * }</pre>
  */
 public final class Sweep {
     private final Axis over;
@@ -30,7 +39,7 @@ public final class Sweep {
      * @return the sweep
      * @throws CancellationException if it was cancelled
      */
-    public static Sweep of(Converter converter, Axis over, List<Figure> figures, Execution execution) {
+    public static Sweep of(Converter converter, Axis over, List<? extends Figure> figures, Execution execution) {
         List<Figure> wanted = List.copyOf(figures);
         StudyResults<Double, OperatingPoint> results = Study.of(
                         over.values(),

@@ -8,6 +8,12 @@ import org.voltsecond.converter.StageValue;
 /**
  * How far a value of a stage may lie from its nominal one. Immutable.
  *
+ * <pre>{@code
+ * Tolerance choke = Tolerance.relative(rail, StageValue.INDUCTANCE, 0.2); // 22 uH within 20 %
+ * double halfWidth = choke.halfWidth(); // 4.4 µH
+ * Tolerance diode = new Tolerance(StageValue.FORWARD_DROP, 0.05, Tolerance.Distribution.NORMAL); // V
+ * }</pre>
+ *
  * @param value which value
  * @param halfWidth how far it may lie to either side, in the unit of the value; 0 or more
  * @param distribution how it is spread in between

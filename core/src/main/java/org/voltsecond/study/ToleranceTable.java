@@ -8,6 +8,14 @@ import org.voltsecond.units.Quantity;
 /**
  * Worst case, root-sum-square and random designs side by side. Immutable.
  *
+ * <pre>{@code
+ * StageFigure output = StageFigure.of(StageFigure.Measure.MEAN, StageSignal.OUTPUT_VOLTAGE);
+ * List<Tolerance> tolerances = List.of(Tolerance.relative(rail, StageValue.INPUT_VOLTAGE, 0.05));
+ * ToleranceTable table = ToleranceStudy.of(rail, tolerances, List.of(output)).run(1000, 1, Execution.standard());
+ * double nominal = table.rows().get(0).nominal(); // 5.025 V
+ * double deviation = table.rows().get(0).drawn().standardDeviation(); // 0.152 V
+ * }</pre>
+ *
  * @param tolerances the tolerances of the values
  * @param rows one for each figure
  * @param designs how many designs were drawn

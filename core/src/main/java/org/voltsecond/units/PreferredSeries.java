@@ -13,6 +13,12 @@ import java.util.stream.IntStream;
  * and its subsets differ from rounding in eight places and are listed.
  *
  * <p><b>Accuracy.</b> Every value is the correctly rounded {@code double}: 4.7e-6, not 4.7 times something.
+ *
+ * <pre>{@code
+ * double inductor = PreferredSeries.E6.atLeast(19.4e-6); // 22 µH
+ * double divider = PreferredSeries.E96.nearest(5.2e3); // 5.23 kΩ
+ * List<Double> capacitors = PreferredSeries.E3.between(10e-6, 47e-6); // F: three of them
+ * }</pre>
  */
 @SuppressWarnings("ImmutableEnumChecker") // its list comes from Stream.toList, which cannot be changed
 public enum PreferredSeries {

@@ -6,6 +6,12 @@ import java.util.stream.Stream;
  * SI prefixes in steps of a thousand, femto to tera.
  *
  * <p>Source: BIPM, The International System of Units, 9th edition (2019), table 7.
+ *
+ * <pre>{@code
+ * Prefix prefix = Prefix.of(22e-6); // MICRO
+ * double count = prefix.in(22e-6); // 22
+ * String label = count + " " + prefix.symbol() + "H"; // "22.0 µH"
+ * }</pre>
  */
 public enum Prefix {
     /** 10<sup>-15</sup>. */

@@ -4,6 +4,12 @@ package org.voltsecond.units;
  * Quantities in engineering notation: {@code "22 µH"} read into 22e-6 and written from it.
  *
  * <p>Values are plain {@code double}s in units without prefix. Nothing depends on the locale or on the Java release.
+ *
+ * <pre>{@code
+ * double inductance = Quantity.parse("22 uH", Unit.HENRY); // 22 µH
+ * String ripple = Quantity.format(0.0044031, Unit.VOLT, 3); // "4.40 mV"
+ * String exact = Quantity.format(47e-6, Unit.FARAD); // "47 µF"
+ * }</pre>
  */
 public final class Quantity {
 

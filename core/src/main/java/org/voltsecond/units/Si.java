@@ -5,6 +5,11 @@ package org.voltsecond.units;
  *
  * <p><b>Accuracy.</b> Correctly rounded, see {@link Prefix#times}: {@code micro(22) == 22e-6}, bit for bit. An argument
  * that is not finite passes through; the part that takes the value rejects it.
+ *
+ * <pre>{@code
+ * PowerStage filter = PowerStage.buck().inductor(micro(22), milli(30)).outputCapacitor(micro(47), milli(5));
+ * boolean same = micro(22) == 22e-6; // true
+ * }</pre>
  */
 public final class Si {
 

@@ -4,7 +4,14 @@ import java.util.List;
 import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 
-/** Units in which the quantities of a converter are written, without prefix. */
+/**
+ * Units in which the quantities of a converter are written, without prefix.
+ *
+ * <pre>{@code
+ * String symbol = Unit.OHM.symbol(); // "Ω"
+ * String quantity = Unit.OHM.quantity(); // "resistance"
+ * }</pre>
+ */
 @SuppressWarnings("ImmutableEnumChecker") // its lists come from List.of, by a way that the checker cannot follow
 public enum Unit {
     /** Voltage. */

@@ -11,8 +11,8 @@ import org.voltsecond.units.Unit;
  * straight. Immutable and safe to use from any thread.
  *
  * <pre>{@code
- * Capture capture = Capture.sampled("channel 1", Unit.VOLT, 0, 4e-9, samples);
- * CaptureComparison comparison = CaptureComparison.of(capture, steady.of(rail.switchNode()));
+ * Capture capture = Capture.sampled("channel 1", Unit.VOLT, 0, nano(10), samples); // one every 10 ns
+ * double highest = capture.maximum(); // 11.86 V
  * }</pre>
  */
 public final class Capture {

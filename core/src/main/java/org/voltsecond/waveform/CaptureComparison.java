@@ -17,6 +17,13 @@ import org.voltsecond.units.Quantity;
  * to about a sampling interval in the duration of the capture, a duty factor to about a sampling interval in a period.
  *
  * <p>Immutable and safe to use from any thread.
+ *
+ * <pre>{@code
+ * Capture capture = Capture.sampled("channel 1", Unit.VOLT, 0, nano(10), samples);
+ * CaptureComparison comparison = CaptureComparison.of(capture, steady.of(rail.switchNode()));
+ * boolean byEdges = comparison.isAlignedByEdges(); // true
+ * double likeness = comparison.correlation().orElseThrow(); // 0.9984
+ * }</pre>
  */
 public final class CaptureComparison {
     private static final double FEWEST_SAMPLES = 8;

@@ -6,6 +6,11 @@ import org.voltsecond.engine.Piece;
 /**
  * A waveform seen in columns of equal width, as on a screen: for each column the lowest, the highest, the first and the
  * last value, all exact. No swing between two columns is lost, however many periods a column holds. Immutable.
+ *
+ * <pre>{@code
+ * Envelope screen = start.of(rail.inductorCurrent()).envelope(0, milli(2), 800); // one for each pixel
+ * double inrush = screen.maximum(16); // 7.226 A
+ * }</pre>
  */
 public final class Envelope {
     private final double start;
@@ -153,5 +158,10 @@ public final class Envelope {
      */
     public double last(int column) {
         return lasts[column];
+    }
+
+    @Override
+    public String toString() {
+        return columns() + " columns from " + startOf(0) + " s";
     }
 }

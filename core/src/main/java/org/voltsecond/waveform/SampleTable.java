@@ -9,6 +9,12 @@ import org.voltsecond.units.Unit;
 /**
  * Values of several waveforms at common times, for export. There is a row at every switching instant, two where a value
  * jumps (the values before and the values after, at the same time), and as many rows between as asked for. Immutable.
+ *
+ * <pre>{@code
+ * SampleTable table = SampleTable.of(
+ *         micro(0.1), List.of(steady.of(rail.inductorCurrent()), steady.of(rail.outputVoltage())));
+ * double last = table.time(table.size() - 1); // 3.3333 µs
+ * }</pre>
  */
 public final class SampleTable {
     private final List<String> names;
@@ -141,8 +147,8 @@ public final class SampleTable {
      * line for each row. Every number reads back as the same bits.
      *
      * <pre>{@code
-     * try (Writer file = Files.newBufferedWriter(Path.of("rail.csv"))) {
-     *     table.writeCsv(file);
+     * try (Writer file = Files.newBufferedWriter(folder.resolve("rail.csv"))) {
+     *     SampleTable.of(micro(0.1), List.of(steady.of(rail.outputVoltage()))).writeCsv(file);
      * }
      * }</pre>
      *

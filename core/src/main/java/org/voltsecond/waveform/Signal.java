@@ -13,6 +13,11 @@ import org.voltsecond.units.Unit;
  *
  * <p>A signal knows no trajectory; the same signal can be looked at in every run of the same system. Immutable and safe
  * to use from any thread.
+ *
+ * <pre>{@code
+ * Signal drop = rail.switchNode().minus(rail.outputVoltage()).named("inductor drop"); // V
+ * double average = steady.of(drop).mean(); // 60.30 mV
+ * }</pre>
  */
 public final class Signal {
     private final String name;

@@ -1,12 +1,20 @@
 package org.voltsecond.waveform;
 
 import org.voltsecond.engine.Piece;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
 
 /**
  * The Fourier coefficients of a periodic waveform, exact up to rounding since each polynomial is integrated against the
  * sine and cosine in closed form: {@code x(t) = mean + sum amplitude(k) cos(2 pi k f (t - start) + phase(k))}.
  *
  * <p><b>Accuracy</b>: an absolute error of about 1e-15 of the largest value. Immutable.
+ *
+ * <pre>{@code
+ * Spectrum spectrum = steady.of(rail.inputCurrent()).spectrum(20);
+ * double fundamental = spectrum.amplitude(1); // 1.267 A
+ * double tenth = spectrum.fundamentalFrequency() * 10; // 3 MHz
+ * }</pre>
  */
 public final class Spectrum {
     private final double fundamental;
@@ -111,5 +119,10 @@ public final class Spectrum {
      */
     public double mean() {
         return real[0];
+    }
+
+    @Override
+    public String toString() {
+        return harmonics() + " harmonics of " + Quantity.format(fundamentalFrequency(), Unit.HERTZ, 4);
     }
 }

@@ -8,6 +8,14 @@ import java.util.OptionalDouble;
  * distances in the unit of the waveform since a load step has no transition of the output to be a fraction of. Droop and
  * recovery are the words of the trade.
  *
+ * <pre>{@code
+ * Waveform output = regulated.transientFromSteadyState(milli(2), Change.at(milli(0.5)).load(Load.resistor(5)))
+ *         .of(regulated.outputVoltage());
+ * StepFigures step = StepFigures.of(output, milli(0.5), milli(2), 5, 5, 0.05); // within 50 mV
+ * double overshoot = step.overshoot(); // 587.1 mV
+ * double settling = step.settlingTime().orElseThrow(); // 1.108 ms
+ * }</pre>
+ *
  * @param time when the step happens, s
  * @param levelBefore level before the step
  * @param levelAfter level that is aimed at after the step

@@ -8,6 +8,12 @@ import java.util.OptionalDouble;
  * <p>The terms follow IEC 60469 (Transitions, pulses and related waveforms: terms, definitions and algorithms), quoted
  * from memory. Levels between the two are given as fractions: 0 is the initial level, 1 the final level, whichever of the
  * two is higher. Immutable and safe to use from any thread.
+ *
+ * <pre>{@code
+ * StepResponse rise = StepResponse.of(start.of(rail.outputVoltage()), 0, 5);
+ * double tenToNinety = rise.transitionDuration().orElseThrow(); // 37.73 µs
+ * double overshoot = rise.overshoot(); // 54.58 %
+ * }</pre>
  */
 public final class StepResponse {
     private final Waveform waveform;

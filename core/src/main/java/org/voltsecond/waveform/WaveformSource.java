@@ -1,6 +1,14 @@
 package org.voltsecond.waveform;
 
-/** Something that holds waveforms: a transient or a periodic steady state. */
+/**
+ * Something that holds waveforms: a transient or a periodic steady state.
+ *
+ * <pre>{@code
+ * for (WaveformSource source : List.of(steady, start)) { // one period, and a start-up
+ *     System.out.println(source.of(rail.inductorCurrent()).maximum());
+ * }
+ * }</pre>
+ */
 @FunctionalInterface
 public interface WaveformSource {
     /**

@@ -1,5 +1,7 @@
 /**
  * Signals over a trajectory and everything that is measured on them, exactly: no measure is taken on a sampling grid.
+ *
+ * <p>What {@code rail} and other names stand for in the examples is told in {@link org.voltsecond.converter}.
  */
 @NullMarked
 package org.voltsecond.waveform;

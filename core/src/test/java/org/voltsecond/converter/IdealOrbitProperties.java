@@ -3,6 +3,7 @@ package org.voltsecond.converter;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
+import java.util.List;
 import java.util.Random;
 import net.jqwik.api.Assume;
 import net.jqwik.api.ForAll;
@@ -10,7 +11,6 @@ import net.jqwik.api.Property;
 import org.voltsecond.analysis.Conduction;
 import org.voltsecond.control.Drive;
 import org.voltsecond.reference.IdealOrbit;
-import org.voltsecond.study.ConductionMargin;
 
 /**
  * Steady states of ideal stages with capacitors of any size, against {@link IdealOrbit} in 40-digit arithmetic, against the
@@ -38,7 +38,7 @@ class IdealOrbitProperties {
                     ? 1 + (random.nextBoolean() ? 1 : -1) * Math.pow(10, -2 - 8 * exponent)
                     : Math.pow(10, -1 + 3 * exponent);
             return new Ideal(
-                    Topology.values()[random.nextInt(3)],
+                    List.of(Topology.values()).get(random.nextInt(3)),
                     5 + 20 * random.nextDouble(),
                     1e-6 * Math.pow(100, random.nextDouble()),
                     1e-6 * Math.pow(1e5, random.nextDouble()),

@@ -71,11 +71,11 @@ class RegulatedSensitivityTest {
     static Stream<Converter> converters() {
         List<Converter> converters = new ArrayList<>();
         for (int kind = 0; kind < clocked(1).size(); kind++) {
-            Topology topology = Topology.values()[kind % 3];
+            Topology topology = List.of(Topology.values()).get(kind % 3);
             converters.add(heavy(topology).drive(clocked(divider(topology)).get(kind)));
         }
         for (int kind = 0; kind < freeRunning(1).size(); kind++) {
-            Topology topology = Topology.values()[kind + 1];
+            Topology topology = List.of(Topology.values()).get(kind + 1);
             converters.add(heavy(topology).drive(freeRunning(divider(topology)).get(kind)));
         }
         ConstantOnTime onTime = ConstantOnTime.of(FREQUENCY, 1, 0.2, 1.4e-6, 0.3e-6);

@@ -7,6 +7,7 @@ import static org.voltsecond.units.Si.kilo;
 import static org.voltsecond.units.Si.micro;
 import static org.voltsecond.units.Si.milli;
 
+import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.CancellationException;
 import org.hipparchus.analysis.UnivariateFunction;
@@ -15,11 +16,16 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
 import org.voltsecond.analysis.Conduction;
+import org.voltsecond.control.Compensator;
 import org.voltsecond.control.Drive;
+import org.voltsecond.control.VoltageMode;
+import org.voltsecond.converter.ConductionMargin;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.CriticalK;
+import org.voltsecond.converter.Figure;
 import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
+import org.voltsecond.converter.StageFigure;
 import org.voltsecond.converter.Topology;
 import org.voltsecond.reference.IdealOrbit;
 import org.voltsecond.study.MapLine.Spot;
@@ -58,7 +64,7 @@ class OperatingMapTest {
                 lossy(),
                 Axis.loadResistance(1, 200, 24),
                 Axis.inputVoltage(9, 15, 7),
-                Figure.usual(),
+                StageFigure.usual(),
                 Execution.onThreads(threads));
     }
 
@@ -89,6 +95,136 @@ class OperatingMapTest {
                     .as("%s at %s", topology, dutyCycle)
                     .isCloseTo(0, within(1e-12));
         }
+    }
+
+    /** As above, for the boundary of a whole map, whose corners are found without compiling a stage. */
+    @ParameterizedTest
+    @EnumSource(Topology.class)
+    void boundaryOfAMapOfIdealPartsIsThatOfCriticalK(Topology topology) {
+        Axis duties = Axis.dutyCycle(0.2, 0.7, 3);
+        for (int j = 0; j < duties.size(); j++) {
+            double dutyCycle = duties.values().get(j);
+            double critical = 2 * INDUCTANCE / (CriticalK.of(topology, dutyCycle) * PERIOD);
+            double[] boundary = new double[5];
+            for (int k = 0; k < 5; k++) {
+                double capacitance = 5 * PERIOD * PERIOD / INDUCTANCE * (1 << k);
+                OperatingMap map = OperatingMap.of(
+                        ideal(topology, dutyCycle, capacitance),
+                        Axis.loadResistance(0.5 * critical, 2 * critical, 2),
+                        duties,
+                        List.of(),
+                        Execution.onThreads(1));
+                boundary[k] = map.boundary().stream()
+                        .flatMap(line -> line.spots().stream())
+                        .filter(spot -> spot.up() == dutyCycle)
+                        .findFirst()
+                        .orElseThrow()
+                        .across();
+            }
+            for (int term = 1; term < 5; term++) {
+                for (int k = 0; k + term < 5; k++) {
+                    boundary[k] = boundary[k + 1] + (boundary[k + 1] - boundary[k]) / ((1 << term) - 1);
+                }
+            }
+            assertThat(boundary[0] / critical - 1)
+                    .as("%s at %s", topology, dutyCycle)
+                    .isCloseTo(0, within(1e-12));
+        }
+    }
+
+    /** A figure of one's own sends every place to the engine. */
+    @ParameterizedTest
+    @EnumSource(Topology.class)
+    void theQuickWayFindsWhatTheEngineFinds(Topology topology) {
+        Converter stage = withBodyDiode(topology);
+        Axis loads = Axis.loadCurrent(milli(20), 2, 6);
+        Axis inputs = Axis.inputVoltage(9, 15, 3);
+        List<Figure> own = new ArrayList<>(StageFigure.usual());
+        own.add(Figure.of("heat", Unit.WATT, steady -> steady.losses().rectifier()));
+        OperatingMap quick = OperatingMap.of(stage, loads, inputs, StageFigure.usual(), Execution.onThreads(1));
+        OperatingMap engine = OperatingMap.of(stage, loads, inputs, own, Execution.onThreads(1));
+        same(quick, engine, 1e-9);
+        double volt = topology == Topology.BOOST ? 24 : 5;
+        quick = OperatingMap.holding(stage, volt, loads, inputs, StageFigure.usual(), Execution.onThreads(1));
+        engine = OperatingMap.holding(stage, volt, loads, inputs, own, Execution.onThreads(1));
+        same(quick, engine, 1e-8);
+        assertThat(Math.abs(quick.value(0, 2, 1))).isCloseTo(volt, within(1e-11 * volt));
+        assertThat(quick.boundary()).hasSize(1);
+        assertThat(quick.conduction(0, 0)).contains(Conduction.DISCONTINUOUS);
+        assertThat(quick.conduction(5, 0)).contains(Conduction.CONTINUOUS);
+    }
+
+    private static Converter withBodyDiode(Topology topology) {
+        PowerStage stage = switch (topology) {
+            case BUCK -> PowerStage.buck();
+            case BOOST -> PowerStage.boost();
+            case INVERTING_BUCK_BOOST -> PowerStage.invertingBuckBoost();
+        };
+        return stage.input(12)
+                .inductor(INDUCTANCE, milli(30))
+                .outputCapacitor(micro(47), milli(5))
+                .transistor(milli(80))
+                .bodyDiode(0.8, milli(20))
+                .rectifier(0.4, milli(20))
+                .load(Load.current(1))
+                .drive(Drive.fixedDuty(0.45, kilo(300)));
+    }
+
+    private static void same(OperatingMap quick, OperatingMap engine, double tolerance) {
+        assertThat(engine.failures()).isZero();
+        for (int i = 0; i < quick.across().size(); i++) {
+            for (int j = 0; j < quick.up().size(); j++) {
+                assertThat(quick.conduction(i, j)).isEqualTo(engine.conduction(i, j));
+                for (int k = 0; k < quick.figures().size(); k++) {
+                    double exact = engine.value(k, i, j);
+                    assertThat(quick.value(k, i, j))
+                            .as("%s at %d %d", quick.figures().get(k), i, j)
+                            .isCloseTo(exact, within(tolerance * Math.abs(exact)));
+                }
+            }
+        }
+        assertThat(quick.boundary()).hasSameSizeAs(engine.boundary());
+        for (int k = 0; k < quick.boundary().size(); k++) {
+            List<Spot> spots = quick.boundary().get(k).spots();
+            for (int n = 0; n < spots.size(); n++) {
+                Spot exact = engine.boundary().get(k).spots().get(n);
+                assertThat(spots.get(n).across()).isCloseTo(exact.across(), within(tolerance * exact.across()));
+                assertThat(spots.get(n).up()).isCloseTo(exact.up(), within(tolerance * exact.up()));
+            }
+        }
+    }
+
+    @Test
+    void aMapOfARegulatedConverterShowsTheDutyCycleThatItsRegulatorSets() {
+        Converter regulated = lossy().withRegulator(
+                        VoltageMode.of(kilo(300), 1, 0.2, Compensator.type2(1500, 4557, kilo(100)))
+                                .withMaximumDutyCycle(0.95));
+        OperatingMap map = OperatingMap.of(
+                regulated,
+                Axis.loadResistance(2.5, 250, 3),
+                Axis.inputVoltage(9, 15, 2),
+                List.of(StageFigure.outputVoltage(), StageFigure.dutyCycle()),
+                Execution.onThreads(2));
+        assertThat(map.failures()).isZero();
+        for (int i = 0; i < 3; i++) {
+            for (int j = 0; j < 2; j++) {
+                assertThat(map.value(0, i, j)).isCloseTo(5, within(2e-3));
+                Converter there = regulated
+                        .withInput(map.up().values().get(j))
+                        .withLoad(Load.resistor(map.across().values().get(i)));
+                assertThat(map.value(1, i, j)).isCloseTo(there.steadyState().dutyCycle(), within(1e-9));
+            }
+        }
+        assertThat(map.conduction(2, 0)).contains(Conduction.DISCONTINUOUS);
+        assertThat(map.boundary()).isNotEmpty();
+        assertThatThrownBy(() -> OperatingMap.holding(
+                        regulated,
+                        5,
+                        Axis.loadResistance(1, 2, 2),
+                        Axis.inputVoltage(9, 15, 2),
+                        List.of(),
+                        Execution.onThreads(1)))
+                .hasMessageContaining("its regulator holds the output already");
     }
 
     /** Against the root of the exact current in 40-digit arithmetic, with capacitors of any size. */
@@ -160,7 +296,7 @@ class OperatingMapTest {
     @Test
     void contoursRunWhereTheFigureHasTheValue() {
         OperatingMap map = map(2);
-        int peak = 2;
+        int peak = 3;
         List<MapLine> lines = map.contours(peak, 1.5);
         assertThat(lines).isNotEmpty();
         for (MapLine line : lines) {
@@ -168,7 +304,7 @@ class OperatingMapTest {
                 var steady = lossy().withInput(spot.up())
                         .withLoad(Load.resistor(spot.across()))
                         .steadyState();
-                assertThat(Figure.peakCurrent().in(steady)).isCloseTo(1.5, within(0.02));
+                assertThat(StageFigure.inductorPeak().in(steady)).isCloseTo(1.5, within(0.02));
             }
         }
         assertThat(map.contours(peak, 1e6)).isEmpty();
@@ -183,7 +319,11 @@ class OperatingMapTest {
             return converter.withLoad(Load.resistor(value));
         });
         OperatingMap map = OperatingMap.of(
-                lossy(), failing, Axis.inputVoltage(9, 15, 2), List.of(Figure.efficiency()), Execution.onThreads(2));
+                lossy(),
+                failing,
+                Axis.inputVoltage(9, 15, 2),
+                List.of(StageFigure.efficiency()),
+                Execution.onThreads(2));
 
         assertThat(map.failures()).isEqualTo(2);
         assertThat(map.outcome(1, 0).reason()).contains("no \"part\", no point");
@@ -203,7 +343,7 @@ class OperatingMapTest {
                         lossy(),
                         Axis.loadResistance(1, 200, 5),
                         Axis.inputVoltage(9, 15, 20),
-                        Figure.usual(),
+                        StageFigure.usual(),
                         execution))
                 .isInstanceOf(CancellationException.class);
     }
@@ -222,7 +362,7 @@ class OperatingMapTest {
                 synchronous,
                 Axis.loadResistance(1, 200, 6),
                 Axis.inputVoltage(9, 15, 3),
-                Figure.usual(),
+                StageFigure.usual(),
                 Execution.onThreads(1));
         assertThat(map.failures()).isZero();
         assertThat(map.conduction(5, 0)).contains(Conduction.CONTINUOUS);
@@ -232,18 +372,19 @@ class OperatingMapTest {
     @Test
     void sweepOfEfficiencyOverLoad() {
         Axis loads = Axis.loadCurrent(milli(50), 2, 9);
-        Sweep sweep = Sweep.of(lossy(), loads, Figure.usual(), Execution.onThreads(2));
-        double[] efficiency = sweep.ys(3);
+        Sweep sweep = Sweep.of(lossy(), loads, StageFigure.usual(), Execution.onThreads(2));
+        double[] efficiency = sweep.ys(5);
 
         assertThat(sweep.xs()).hasSize(9).startsWith(0.05).endsWith(2);
         assertThat(efficiency).doesNotContain(Double.NaN);
         var last = lossy().withLoad(Load.current(2)).steadyState();
         assertThat(efficiency[8]).isEqualTo(last.efficiency().orElseThrow());
         assertThat(sweep.csv())
-                .startsWith("load current (A),conduction,output voltage (V),output ripple (V),"
-                        + "peak inductor current (A),efficiency,reason\n")
+                .startsWith("load current (A),conduction,output voltage mean (V),output voltage peak to peak (V),"
+                        + "inductor current peak to peak (A),inductor current maximum (A),inductor current RMS (A),"
+                        + "efficiency,reason\n")
                 .hasLineCount(10);
-        assertThat(Sweep.of(lossy(), loads, Figure.usual(), Execution.onThreads(8))
+        assertThat(Sweep.of(lossy(), loads, StageFigure.usual(), Execution.onThreads(8))
                         .csv())
                 .isEqualTo(sweep.csv());
     }

@@ -124,6 +124,23 @@ class SizingFormulasTest {
         assertPrinted("ideal at 8 V, %", 100 * dutyCycle(Topology.BUCK, 8, 5, 0, 0), "62.5");
         assertPrinted("with drops at 16 V, %", 100 * dutyCycle(Topology.BUCK, 16, 5, 0.5, 0.7), "35.2");
         assertPrinted("with drops at 8 V, %", 100 * dutyCycle(Topology.BUCK, 8, 5, 0.5, 0.7), "69.5");
+
+        // The saturation voltage stands for an on-resistance of 0.5 Ω at 1 A without ripple to speak of.
+        assertPrinted("simulated with drops, %", 100 * dutyCycleWithDrops(12), "46.7");
+        assertPrinted("simulated with drops at 16 V, %", 100 * dutyCycleWithDrops(16), "35.2");
+        assertPrinted("simulated with drops at 8 V, %", 100 * dutyCycleWithDrops(8), "69.5");
+    }
+
+    private static double dutyCycleWithDrops(double input) {
+        Converter stage = PowerStage.buck()
+                .input(input)
+                .inductor(milli(10))
+                .outputCapacitor(milli(1))
+                .transistor(0.5)
+                .rectifier(0.7, 0)
+                .load(Load.resistor(5))
+                .drive(Drive.fixedDuty(0.5, kilo(100)));
+        return DutyCycleSearch.forOutput(stage, 5).drive().dutyCycle();
     }
 
     /** REF-BOOST-1: M. H. Rashid, Power Electronics, ex. 5.6. S (companion code). Exact values C. */
@@ -159,6 +176,23 @@ class SizingFormulasTest {
         assertPrinted("capacitance, µF", 1e6 * farad, "175");
         double ohm = seriesResistance(Topology.BOOST, ripple, current + ripple / 2, 0.2 / 3);
         assertPrinted("ESR, mΩ", 1e3 * ohm, "25");
+
+        Converter stage = PowerStage.boost()
+                .input(5)
+                .inductor(inductance(5, duty, kilo(100), ripple))
+                .outputCapacitor(farad, ohm)
+                .load(Load.resistor(12))
+                .drive(Drive.fixedDuty(0.5, kilo(100)));
+        Converter found = DutyCycleSearch.forOutput(stage, 12);
+        ConverterSteadyState steady = found.steadyState();
+        assertPrinted("simulated ripple, A", currentRipple(steady), "0.48");
+        // what the ESR turns into heat, 35 mW, must come in as well, and is not in the formula
+        double more = steady.losses().outputCapacitor() / 5;
+        assertPrinted("simulated peak, A", steady.of(found.inductorCurrent()).maximum() - more, "2.64");
+        // both shares of the 100 mV bound the ripple: the formula adds them, and they do not peak together
+        assertThat(outputRipple(steady)).isBetween(0.2 / 3, 0.1);
+        double boundary = ConductionBoundary.find(found, Axis.loadCurrent(0.05, 0.2, 2), 0.05, 0.2);
+        assertPrinted("simulated boundary load, A", boundary, "0.1");
     }
 
     /**
@@ -172,6 +206,12 @@ class SizingFormulasTest {
         assertPrinted("inductance, µH", 1e6 * inductance(12, 0.45, kilo(100), 0.25 * 1.4), "154.3");
         double farad = capacitance(Topology.BOOST, 0.7, 0.45, 0.35, kilo(100), milli(20));
         assertPrinted("capacitance for 20 mV, µF", 1e6 * farad, "157.5");
+
+        // With the exact duty cycle of 0.4545 where the source has 0.45, both ripples are a hundredth larger.
+        ConverterSteadyState steady = simulated(Topology.BOOST, 12, 22, micro(154.3), micro(157.5), 0.7, kilo(100));
+        assertPrinted("simulated duty cycle", steady.dutyCycle(), "0.45");
+        assertThat(currentRipple(steady)).isCloseTo(0.35 * 0.4545 / 0.45, within(0.35 * 0.001));
+        assertThat(outputRipple(steady)).isCloseTo(milli(20) * 0.4545 / 0.45, within(milli(20) * 0.001));
     }
 
     /** REF-BB-1: M. H. Rashid, Power Electronics, ex. 5.7. S (companion code). Exact values C. */
@@ -197,7 +237,16 @@ class SizingFormulasTest {
     /** REF-BB-3: P. S. Bimbhra, Power Electronics, ex. 7.5: 220 V to 660 V. S (companion code). */
     @Test
     void inverting3BimbhraExample7x5() {
-        assertPrinted("duty cycle", dutyCycle(Topology.INVERTING_BUCK_BOOST, 220, 660, 0, 0), "0.75");
+        Topology inverting = Topology.INVERTING_BUCK_BOOST;
+        assertPrinted("duty cycle", dutyCycle(inverting, 220, 660, 0, 0), "0.75");
+
+        // On for 120 µs of 160 µs, then for 40 µs of them; storage so large that there is no ripple to speak of.
+        double hertz = 1 / micro(160);
+        for (double duty : new double[] {0.75, 0.25}) {
+            ConverterSteadyState steady = atDutyCycle(inverting, 220, duty, 0.1, milli(10), 100, hertz);
+            double volt = -steady.of(steady.converter().outputVoltage()).mean();
+            assertPrinted("simulated output, V", volt, duty > 0.5 ? "660.0" : "73.33");
+        }
     }
 
     /** Volt-second balance with drops, written out for each stage. */

@@ -14,14 +14,15 @@ import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
+import org.voltsecond.examples.binary.BinaryTables;
 import org.voltsecond.waveform.SampleTable;
 
-/** Example: hand one period to another program: two signals as CSV and JSON, one as a plain list of time and value. */
+/** Example: hand one period to another program: two signals as CSV, JSON and HDF5, one as a plain list of time and value. */
 public final class ExportWaveforms {
     private ExportWaveforms() {}
 
     /**
-     * Writes {@code rail.csv}, {@code rail.json} and {@code switch-node.txt}.
+     * Writes {@code rail.csv}, {@code rail.json}, {@code rail.h5} and {@code switch-node.txt}.
      *
      * @param arguments the folder to write into; the working directory if there is none
      * @throws IOException if a file cannot be written
@@ -46,6 +47,7 @@ public final class ExportWaveforms {
             table.writeJson(json);
             table.writePairs(0, pairs);
         }
+        BinaryTables.titled("rail").group("steady_state", "one period", table).writeTo(folder.resolve("rail.h5"));
         System.out.println(table.size() + " rows of " + table.names());
     }
 }

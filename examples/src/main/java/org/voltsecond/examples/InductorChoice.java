@@ -49,11 +49,7 @@ public final class InductorChoice {
                 .rectifier(0.4, milli(20))
                 .load(Load.resistor(2.5))
                 .drive(Drive.fixedDuty(0.36, kilo(300)));
-        OptionalDouble choice = pick(rail, 0.3);
-        System.out.println(
-                choice.isPresent()
-                        ? "smallest E12 inductor with at most 30 % ripple: "
-                                + Quantity.format(choice.getAsDouble(), Unit.HENRY)
-                        : "no E12 inductor from 1 µH to 1 mH will do");
+        double choice = pick(rail, 0.3).orElseThrow();
+        System.out.println("smallest E12 inductor with at most 30 % ripple: " + Quantity.format(choice, Unit.HENRY));
     }
 }

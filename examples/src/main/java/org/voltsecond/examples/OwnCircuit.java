@@ -4,6 +4,7 @@ import static org.voltsecond.circuit.Circuit.GROUND;
 import static org.voltsecond.units.Si.kilo;
 import static org.voltsecond.units.Si.micro;
 
+import java.util.List;
 import java.util.Locale;
 import org.voltsecond.analysis.SteadyState;
 import org.voltsecond.circuit.Circuit;
@@ -37,15 +38,12 @@ public final class OwnCircuit {
         SteadyState steady = SteadyState.of(driven);
         Waveform output = steady.of(driven.nodeVoltage("out"));
         System.out.printf(Locale.ROOT, "output      %.5f V, ripple %.5f V%n", output.mean(), output.peakToPeak());
-        for (String inductor : new String[] {"L1", "L2"}) {
-            Waveform current = steady.of(driven.current(inductor));
-            System.out.printf(
-                    Locale.ROOT, "%s          %.5f A, ripple %.5f A%n", inductor, current.mean(), current.peakToPeak());
+        for (String coil : List.of("L1", "L2")) {
+            Waveform amps = steady.of(driven.current(coil));
+            System.out.printf(Locale.ROOT, "%s          %.5f A, ripple %.5f A%n", coil, amps.mean(), amps.peakToPeak());
         }
-        System.out.printf(
-                Locale.ROOT,
-                "switch peak %.3f A%n",
-                steady.of(driven.current("Q1")).maximum());
+        double peak = steady.of(driven.current("Q1")).maximum();
+        System.out.printf(Locale.ROOT, "switch peak %.3f A%n", peak);
         System.out.println("conduction  " + steady.conduction());
     }
 }

@@ -41,16 +41,12 @@ public final class RegulatedBuck {
                 rail.transientFromSteadyState(milli(2), Change.at(milli(1)).load(Load.resistor(2.5)));
         Waveform output = step.of(rail.outputVoltage()).between(milli(1), milli(2));
         Waveform control = step.of(rail.controlVoltage());
+        double settled = output.settlingTime(5, 0.1).orElse(Double.NaN);
+        double end = output.between(milli(1.9), milli(2)).mean();
         System.out.println("stable          " + rail.steadyState().periodic().isStable());
         System.out.printf(Locale.ROOT, "droop           %.1f mV%n", output.droopBelow(5) * 1e3);
-        System.out.printf(
-                Locale.ROOT,
-                "within 2 %%      after %.1f us%n",
-                output.settlingTime(5, 0.1).orElse(Double.NaN) * 1e6);
+        System.out.printf(Locale.ROOT, "within 2 %%      after %.1f us%n", settled * 1e6);
         System.out.printf(Locale.ROOT, "control voltage from %.3f V to %.3f V%n", control.at(0), control.maximum());
-        System.out.printf(
-                Locale.ROOT,
-                "in the end      %.4f V%n",
-                output.between(milli(1.9), milli(2)).mean());
+        System.out.printf(Locale.ROOT, "in the end      %.4f V%n", end);
     }
 }

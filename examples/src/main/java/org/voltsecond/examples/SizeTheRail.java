@@ -7,8 +7,10 @@ import java.util.Locale;
 import org.voltsecond.converter.Topology;
 import org.voltsecond.study.SizingCheck;
 import org.voltsecond.study.SizingCornerResult;
+import org.voltsecond.study.SizingMargin;
 import org.voltsecond.study.SizingParts;
 import org.voltsecond.study.SizingProposal;
+import org.voltsecond.study.SizingRange;
 import org.voltsecond.study.SizingSpecification;
 
 /** Example: which inductor and capacitor does the buoy's logic rail need from a flat to a full battery, and what binds? */
@@ -32,26 +34,18 @@ public final class SizeTheRail {
                 .propose()
                 .refined();
         System.out.println("proposed    " + proposal);
-        System.out.printf(
-                Locale.ROOT,
-                "duty cycle  %.3f to %.3f%n",
-                proposal.dutyCycle().low(),
-                proposal.dutyCycle().high());
+        SizingRange duty = proposal.dutyCycle();
+        System.out.printf(Locale.ROOT, "duty cycle  %.3f to %.3f%n", duty.low(), duty.high());
         SizingCheck check = proposal.check();
         System.out.println("corner                     duty cycle  conduction     inductor ripple  output ripple");
-        for (SizingCornerResult result : check.results()) {
+        for (SizingCornerResult found : check.results()) {
             System.out.printf(
-                    Locale.ROOT,
-                    "%-27s%.4f      %-13s  %.4f A         %.2f mV%n",
-                    result.corner(),
-                    result.dutyCycle(),
-                    result.conduction(),
-                    result.inductorRipple(),
-                    1e3 * result.outputRipple());
+                    Locale.ROOT, "%-27s%.4f      %-13s", found.corner(), found.dutyCycle(), found.conduction());
+            System.out.printf(
+                    Locale.ROOT, "  %.4f A         %.2f mV%n", found.inductorRipple(), 1e3 * found.outputRipple());
         }
         System.out.println(check.passes() ? "every corner passes" : "not every corner passes");
-        check.binding()
-                .ifPresent(binding ->
-                        System.out.printf(Locale.ROOT, "binds: %s, %.1f %% left%n", binding, 100 * binding.margin()));
+        SizingMargin binding = check.binding().orElseThrow();
+        System.out.printf(Locale.ROOT, "binds: %s, %.1f %% left%n", binding, 100 * binding.margin());
     }
 }

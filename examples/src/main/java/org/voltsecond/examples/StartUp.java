@@ -32,12 +32,10 @@ public final class StartUp {
         ConverterTransient start = rail.startUp(milli(5));
         Waveform output = start.of(rail.outputVoltage());
         Waveform current = start.of(rail.inductorCurrent());
-        System.out.printf(
-                Locale.ROOT,
-                "final output   %.4f V%n",
-                rail.steadyState().of(rail.outputVoltage()).mean());
-        System.out.printf(
-                Locale.ROOT, "highest output %.4f V after %.1f us%n", output.maximum(), output.timeOfMaximum() * 1e6);
+        double settled = rail.steadyState().of(rail.outputVoltage()).mean();
+        double peakTime = 1e6 * output.timeOfMaximum();
+        System.out.printf(Locale.ROOT, "final output   %.4f V%n", settled);
+        System.out.printf(Locale.ROOT, "highest output %.4f V after %.1f us%n", output.maximum(), peakTime);
         System.out.printf(Locale.ROOT, "inrush current %.4f A%n", current.maximum());
         System.out.printf(Locale.ROOT, "energy audit   %.0e%n", start.audit().residual());
     }

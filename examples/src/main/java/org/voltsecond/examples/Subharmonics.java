@@ -8,7 +8,6 @@ import java.util.Locale;
 import org.voltsecond.control.PeakCurrentMode;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
-import org.voltsecond.converter.ConverterTransient;
 import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
 import org.voltsecond.waveform.Waveform;
@@ -43,13 +42,10 @@ public final class Subharmonics {
         ConverterSteadyState steady = rail.steadyState();
         double multiplier = steady.periodic().multipliers().get(0).getReal();
         System.out.printf(Locale.ROOT, "%s  %.4f      %7.4f    ", label, steady.dutyCycle(), multiplier);
-        ConverterTransient run = rail.startUp(PERIODS * PERIOD);
-        Waveform gate = run.gate();
+        Waveform gate = rail.startUp(PERIODS * PERIOD).gate();
         for (int k = PERIODS - 4; k < PERIODS; k++) {
-            System.out.printf(
-                    Locale.ROOT,
-                    " %.3f",
-                    gate.between(k * PERIOD, (k + 1) * PERIOD).mean());
+            double duty = gate.between(k * PERIOD, (k + 1) * PERIOD).mean();
+            System.out.printf(Locale.ROOT, " %.3f", duty);
         }
         System.out.println();
     }

@@ -4,6 +4,7 @@ import java.io.FileDescriptor;
 import java.io.FileOutputStream;
 import java.io.PrintStream;
 import java.nio.charset.StandardCharsets;
+import java.util.List;
 import org.voltsecond.examples.command.Command;
 
 /** The command: reads design files, writes figures, waveforms and pictures. */
@@ -18,8 +19,13 @@ public final class Voltsecond {
      * @param arguments design files and options; {@code --help} lists them
      */
     public static void main(String[] arguments) {
-        // Pictures need no display, and must not wait for one.
-        System.setProperty("java.awt.headless", "true");
+        if (List.of(arguments).contains("--view")) {
+            // Smooth text in the window, also where no desktop asks for it.
+            System.setProperty("awt.useSystemAAFontSettings", "on");
+        } else {
+            // Pictures need no display, and must not wait for one.
+            System.setProperty("java.awt.headless", "true");
+        }
         PrintStream out = utf8(FileDescriptor.out);
         PrintStream err = utf8(FileDescriptor.err);
         int exitCode = new Command(out, err).run(arguments);

@@ -52,22 +52,17 @@ public final class WhereTheWattsGo {
         EfficiencyCurve curve = EfficiencyCurve.of(rail, 5, MODELS, EfficiencyCurve.loads(milli(5), 2, 27));
         LossBudget full = curve.points().get(curve.points().size() - 1).budget();
         for (LossEntry entry : full.entries()) {
-            System.out.printf(
-                    Locale.ROOT, "%-17s %-18s %7.1f mW%n", entry.part().label(), entry.cause(), 1e3 * entry.power());
+            String part = entry.part().label();
+            System.out.printf(Locale.ROOT, "%-17s %-18s %7.1f mW%n", part, entry.cause(), 1e3 * entry.power());
         }
         for (int k = 0; k < curve.points().size(); k += 13) {
             EfficiencyCurve.Point point = curve.points().get(k);
-            System.out.printf(
-                    Locale.ROOT,
-                    "at %6.1f mA        %-13s      %5.2f %%%n",
-                    1e3 * point.loadCurrent(),
-                    point.conduction(),
-                    100 * point.budget().efficiency());
+            double percent = 100 * point.budget().efficiency();
+            System.out.printf(Locale.ROOT, "at %6.1f mA        %-13s", 1e3 * point.loadCurrent(), point.conduction());
+            System.out.printf(Locale.ROOT, "      %5.2f %%%n", percent);
         }
-        System.out.printf(
-                Locale.ROOT,
-                "a linear regulator at best           %5.2f %%%n",
-                100 * curve.linearLimit().orElseThrow());
+        double linear = 100 * curve.linearLimit().orElseThrow();
+        System.out.printf(Locale.ROOT, "a linear regulator at best           %5.2f %%%n", linear);
         if (arguments.length > 0) {
             Path folder = Path.of(arguments[0]);
             LossPictures.efficiency("logic rail: efficiency over load", curve)

@@ -35,14 +35,9 @@ public final class WhichConductionMode {
                 ConverterSteadyState steady =
                         rail.withInput(input).withLoad(Load.resistor(ohm)).steadyState();
                 double output = steady.of(rail.outputVoltage()).mean();
-                System.out.printf(
-                        Locale.ROOT,
-                        "%9.0f  %10.1f  %-13s  %10.4f  %9.4f%n",
-                        input,
-                        ohm,
-                        steady.conduction(),
-                        output,
-                        steady.idleTime() * 1e6);
+                double idle = 1e6 * steady.idleTime();
+                System.out.printf(Locale.ROOT, "%9.0f  %10.1f  %-13s", input, ohm, steady.conduction());
+                System.out.printf(Locale.ROOT, "  %10.4f  %9.4f%n", output, idle);
             }
         }
     }

@@ -187,6 +187,24 @@ class ExampleProgramsTest {
         assertThat(lines.get(8)).contains("inductor ripple", "15.00 V in, 2.000 A out");
     }
 
+    /** At the boundary the load current is half of the triangle's height; the resistances drop next to nothing there. */
+    @Test
+    void boundaryOfTheMapIsHalfTheRipple(@TempDir Path folder) throws Exception {
+        List<String> lines = Printed.by(OperatingMapOfBuck::main, folder.toString());
+        assertThat(lines).hasSize(7);
+        for (int k = 0; k < 7; k++) {
+            double[] row = Printed.numbers(lines.get(k));
+            double duty = (5 + 0.4) / (9 + k + 0.4);
+            assertThat(row[0]).isEqualTo(9.0 + k);
+            double half = 1e3 * (5 + 0.4) * (1 - duty) / 300e3 / 22e-6 / 2;
+            assertThat(row[1]).isCloseTo(half, within(0.02 * half));
+        }
+        for (String picture : List.of("conduction", "efficiency", "output-voltage-peak-to-peak")) {
+            assertThat(ImageIO.read(folder.resolve(picture + ".png").toFile()).getWidth())
+                    .isEqualTo(940);
+        }
+    }
+
     /** Conduction with mean currents and a triangle, the rest with the valley and the peak of that triangle. */
     @Test
     void whereTheWattsGoAgreesWithHandCalculation(@TempDir Path folder) throws Exception {

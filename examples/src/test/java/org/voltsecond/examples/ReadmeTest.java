@@ -13,11 +13,23 @@ import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.voltsecond.examples.design.Design;
+import org.voltsecond.examples.design.DesignFile;
 
 /** The README shows code that is compiled, and the output that this code prints. */
 class ReadmeTest {
     private static final Path README = Path.of("..", "README.md");
     private static final Path SOURCE = Path.of("src/main/java/org/voltsecond/examples/Tutorial.java");
+
+    private static final String STAGE = """
+            stage = { topology = "buck" }
+            input = { voltage = "12 V" }
+            inductor = { inductance = "22 µH" }
+            output_capacitor = { capacitance = "47 µF" }
+            rectifier = { forward_drop = "0.4 V" }
+            load = { resistance = "2.5 Ω" }
+            drive = { kind = "fixed-duty", duty_cycle = 0.45, switching_frequency = "300 kHz" }
+            """;
 
     @TempDir
     private Path folder;
@@ -45,6 +57,22 @@ class ReadmeTest {
     void commandsAreTheTwoThatTheProjectPromises() throws IOException {
         assertThat(Files.readString(README))
                 .contains("mvn -q -DskipTests package && java -jar examples/target/voltsecond.jar\nmvn verify\n");
+    }
+
+    /** What the README says of studies is read without a fault behind the design that it shows. */
+    @Test
+    void tablesOfStudiesAreValid() throws Exception {
+        String readme = Files.readString(README);
+        Matcher blocks = Pattern.compile("```toml\n(.*?)\n```", Pattern.DOTALL).matcher(readme);
+        String studies = "";
+        while (blocks.find()) {
+            studies = blocks.group(1).startsWith("[map]") ? blocks.group(1) : studies;
+        }
+        Design design = DesignFile.parse("README", "README", STAGE + studies);
+        assertThat(design.studies().map()).isNotNull();
+        assertThat(design.studies().losses()).isNotNull();
+        assertThat(design.studies().tolerance()).isNotNull();
+        assertThat(design.studies().sizing()).isNotNull();
     }
 
     private static String block(String language) throws IOException {

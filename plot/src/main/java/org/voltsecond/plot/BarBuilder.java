@@ -6,7 +6,18 @@ import java.util.List;
 import java.util.Set;
 import org.voltsecond.units.Unit;
 
-/** Collects what a bar chart shows, for example the losses of each part. */
+/**
+ * Collects what a bar chart shows, for example the losses of each part.
+ *
+ * <pre>{@code
+ * StageLosses losses = steady.losses();
+ * Picture picture = Pictures.bars("Logic rail at 2 A", "loss", Unit.WATT)
+ *         .bar("transistor", losses.transistor())
+ *         .bar("rectifier", losses.rectifier())
+ *         .bar("inductor", losses.inductor())
+ *         .build();
+ * }</pre>
+ */
 public final class BarBuilder {
     private static final int WIDTH = 940;
     private static final int BAR_HEIGHT = 26;

@@ -17,6 +17,7 @@ import org.voltsecond.units.Unit;
 final class DecadeAxis extends LogAxis {
     private static final long serialVersionUID = 1L;
     private static final double LABEL_ROOM = 62;
+    private static final double LABEL_HEIGHT = 18;
 
     private final Unit unit;
 
@@ -32,25 +33,27 @@ final class DecadeAxis extends LogAxis {
     public List<NumberTick> refreshTicks(Graphics2D g, AxisState state, Rectangle2D area, RectangleEdge edge) {
         double low = getRange().getLowerBound();
         double high = getRange().getUpperBound();
-        double decade = area.getWidth() / (Math.log10(high) - Math.log10(low));
+        boolean upright = RectangleEdge.isLeftOrRight(edge);
+        double decade = (upright ? area.getHeight() : area.getWidth()) / (Math.log10(high) - Math.log10(low));
         // the narrowest step of 1, 2, 5 is from 1 to 2, a third of a decade
-        boolean all = decade * Math.log10(2) > LABEL_ROOM;
+        boolean all = decade * Math.log10(2) > (upright ? LABEL_HEIGHT : LABEL_ROOM);
         List<NumberTick> ticks = new ArrayList<>();
         for (int exponent = (int) Math.floor(Math.log10(low)); exponent <= Math.log10(high); exponent++) {
             for (int digit = 1; digit <= 9; digit++) {
                 double value = Double.parseDouble(digit + "e" + exponent);
                 boolean labelled = digit == 1 || (all && (digit == 2 || digit == 5));
                 if (value >= low * (1 - 1e-12) && value <= high * (1 + 1e-12)) {
-                    ticks.add(tick(value, labelled));
+                    ticks.add(tick(value, labelled, upright));
                 }
             }
         }
         return ticks;
     }
 
-    private NumberTick tick(double value, boolean labelled) {
+    private NumberTick tick(double value, boolean labelled, boolean upright) {
         String text = labelled ? Quantity.format(value, unit) : "";
         TickType type = labelled ? TickType.MAJOR : TickType.MINOR;
-        return new NumberTick(type, value, text, TextAnchor.TOP_CENTER, TextAnchor.CENTER, 0);
+        TextAnchor anchor = upright ? TextAnchor.CENTER_RIGHT : TextAnchor.TOP_CENTER;
+        return new NumberTick(type, value, text, anchor, TextAnchor.CENTER, 0);
     }
 }

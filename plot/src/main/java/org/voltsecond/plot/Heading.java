@@ -65,6 +65,18 @@ final class Heading {
         name(name, left);
     }
 
+    /** Writes one name after a hatched patch. */
+    void hatch(String name, int left) {
+        Rectangle2D patch = new Rectangle2D.Double(x, baseline - 10, SAMPLE, 11);
+        g.setPaint(Look.MARK);
+        g.setStroke(Look.HAIR);
+        for (double at = x; at + 11 <= x + SAMPLE; at += 6) {
+            g.draw(new Line2D.Double(at, patch.getMaxY(), at + 11, patch.getY()));
+        }
+        g.draw(patch);
+        name(name, left);
+    }
+
     private void name(String name, int left) {
         x += SAMPLE + 7;
         double room = right - x - (left - 1) * (double) (SAMPLE + 7 + SPACE);

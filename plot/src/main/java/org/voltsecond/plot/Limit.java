@@ -6,4 +6,4 @@ package org.voltsecond.plot;
  * @param value the level, in the unit of the panel
  * @param label what it means; short; blank where the heading of the panel says it
  */
-public record Limit(double value, String label) {}
+record Limit(double value, String label) {}

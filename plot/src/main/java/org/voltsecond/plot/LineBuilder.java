@@ -4,7 +4,19 @@ import java.util.ArrayList;
 import java.util.List;
 import org.voltsecond.units.Unit;
 
-/** Collects what a chart of lines over a common quantity shows, for example efficiency over load current. */
+/**
+ * Collects what a chart of lines over a common quantity shows, for example efficiency over load current.
+ *
+ * <pre>{@code
+ * Sweep sweep = Sweep.of(rail, Axis.loadCurrent(milli(10), 2, 15), StageFigure.usual(), Execution.standard());
+ * Picture picture = Pictures.lines("Output over load")
+ *         .x("load current", Unit.AMPERE)
+ *         .logarithmicX()
+ *         .y("output voltage", Unit.VOLT)
+ *         .line("12 V", sweep.xs(), sweep.ys(0))
+ *         .build();
+ * }</pre>
+ */
 public final class LineBuilder {
     private static final int WIDTH = 940;
     private static final int HEIGHT = 560;

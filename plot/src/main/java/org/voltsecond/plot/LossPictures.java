@@ -7,7 +7,15 @@ import org.voltsecond.converter.LossEntry;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 
-/** Pictures of efficiency and losses. */
+/**
+ * Pictures of efficiency and losses.
+ *
+ * <pre>{@code
+ * List<LossModel> models = List.of(new OverlapLoss(nano(15), nano(20)), new GateChargeLoss(nano(9), 5));
+ * LossBudget budget = LossBudget.of(steady, models);
+ * LossPictures.losses("Logic rail at 2 A", budget).writePng(folder.resolve("losses.png"));
+ * }</pre>
+ */
 public final class LossPictures {
     private static final int DIGITS = 3;
     private static final double PER_CENT = 100;
@@ -32,9 +40,9 @@ public final class LossPictures {
         LineBuilder picture = Pictures.lines(title)
                 .subtitle(curve.topology() + ", " + Quantity.format(curve.inputVoltage(), Unit.VOLT, DIGITS) + " in, "
                         + Quantity.format(curve.outputVoltage(), Unit.VOLT, DIGITS) + " out")
-                .x("load current", Unit.AMPERE)
+                .x("Load current", Unit.AMPERE)
                 .logarithmicX()
-                .yInPercent("efficiency")
+                .yInPercent("Efficiency")
                 .yRange(0, 1)
                 .line("switching stage", loads, efficiencies);
         if (curve.linearLimit().isPresent()) {

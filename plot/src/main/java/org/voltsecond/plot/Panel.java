@@ -2,11 +2,22 @@ package org.voltsecond.plot;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Objects;
+import java.util.Set;
+import org.jspecify.annotations.Nullable;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 import org.voltsecond.waveform.Waveform;
 
-/** One panel of a stacked picture: one or more waveforms in one unit on one value axis. Immutable. */
+/**
+ * One panel of a stacked picture: one or more waveforms in one unit on one value axis. Immutable.
+ *
+ * <pre>{@code
+ * Panel ripple = Panel.ripple(steady.of(rail.outputVoltage())).titled("output ripple").limit(milli(25), "permitted");
+ * Panel currents = Panel.of(steady.of(rail.transistorCurrent()), steady.of(rail.rectifierCurrent())).weighted(2);
+ * Picture picture = Pictures.stack().panel(currents).panel(ripple).build();
+ * }</pre>
+ */
 public final class Panel {
     private static final int MEAN_DIGITS = 5;
 
@@ -14,12 +25,22 @@ public final class Panel {
     private final List<Waveform> waveforms;
     private final List<Limit> limits;
     private final double weight;
+    private final Set<Integer> hidden;
+    private final @Nullable ValueRange range;
 
-    private Panel(String heading, List<Waveform> waveforms, List<Limit> limits, double weight) {
+    private Panel(
+            String heading,
+            List<Waveform> waveforms,
+            List<Limit> limits,
+            double weight,
+            Set<Integer> hidden,
+            @Nullable ValueRange range) {
         this.heading = heading;
         this.waveforms = waveforms;
         this.limits = limits;
         this.weight = weight;
+        this.hidden = hidden;
+        this.range = range;
     }
 
     /**
@@ -42,7 +63,7 @@ public final class Panel {
                         + waveform.unit().symbol() + "; give each unit a panel of its own");
             }
         }
-        return new Panel("", all, List.of(), 1);
+        return new Panel("", all, List.of(), 1, Set.of(), null);
     }
 
     /**
@@ -63,7 +84,7 @@ public final class Panel {
      * @return the panel
      */
     public Panel titled(String newHeading) {
-        return new Panel(newHeading, waveforms, limits, weight);
+        return new Panel(newHeading, waveforms, limits, weight, hidden, range);
     }
 
     /**
@@ -80,7 +101,7 @@ public final class Panel {
         }
         List<Limit> more = new ArrayList<>(limits);
         more.add(new Limit(value, label));
-        return new Panel(heading, waveforms, List.copyOf(more), weight);
+        return new Panel(heading, waveforms, List.copyOf(more), weight, hidden, range);
     }
 
     /**
@@ -94,15 +115,63 @@ public final class Panel {
         if (!(newWeight >= 0.2 && newWeight <= 5)) {
             throw new IllegalArgumentException("the weight of a panel must be from 0.2 to 5 but was " + newWeight);
         }
-        return new Panel(heading, waveforms, limits, newWeight);
+        return new Panel(heading, waveforms, limits, newWeight, hidden, range);
+    }
+
+    /**
+     * Returns this panel with some waveforms left out; the others keep their colour and line style. A panel of which all
+     * is left out takes no room.
+     *
+     * @param positions which waveforms, counted from 0; none to show all
+     * @return the panel
+     * @throws IndexOutOfBoundsException if there is no waveform at a position
+     */
+    public Panel hiding(Set<Integer> positions) {
+        positions.forEach(position -> Objects.checkIndex(position, waveforms.size()));
+        return new Panel(heading, waveforms, limits, weight, Set.copyOf(positions), range);
+    }
+
+    /**
+     * Returns this panel with a value axis of its own; without it the axis holds all that is shown, limits included.
+     *
+     * @param low value at the bottom, in the unit of the panel
+     * @param high value at the top, in the unit of the panel; more than {@code low}
+     * @return the panel
+     * @throws IllegalArgumentException if the values are not finite and in ascending order
+     */
+    public Panel range(double low, double high) {
+        if (!(low < high) || !Double.isFinite(low) || !Double.isFinite(high)) {
+            throw new IllegalArgumentException(
+                    "the value axis of a panel must go from one finite value to a higher one " + "but was to go from "
+                            + low + " to " + high + " " + unit().symbol());
+        }
+        return new Panel(heading, waveforms, limits, weight, hidden, new ValueRange(low, high));
+    }
+
+    /**
+     * Returns what this panel is about.
+     *
+     * @return all waveforms, from the first to the last added, those left out included
+     */
+    public List<Waveform> waveforms() {
+        return waveforms;
     }
 
     String heading() {
         return heading;
     }
 
-    List<Waveform> waveforms() {
-        return waveforms;
+    boolean shows(int position) {
+        return !hidden.contains(position);
+    }
+
+    boolean isEmpty() {
+        return hidden.size() == waveforms.size();
+    }
+
+    @Nullable
+    ValueRange range() {
+        return range;
     }
 
     List<Limit> limits() {
@@ -113,7 +182,12 @@ public final class Panel {
         return weight;
     }
 
-    Unit unit() {
+    /**
+     * Returns the unit of the value axis.
+     *
+     * @return the unit of all waveforms of this panel
+     */
+    public Unit unit() {
         return waveforms.get(0).unit();
     }
 }

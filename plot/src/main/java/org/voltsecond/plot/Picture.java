@@ -13,6 +13,12 @@ import javax.imageio.ImageIO;
 /**
  * A finished picture, to be written as PNG or SVG. Needs no display. The same picture gives the same bytes on the same
  * machine. Immutable and safe to use from any thread.
+ *
+ * <pre>{@code
+ * Picture picture = Pictures.stacked(start, rail.inductorCurrent(), rail.outputVoltage());
+ * picture.withSize(800, 600).withPixelRatio(2).writePng(folder.resolve("start.png")); // 1600 by 1200 pixels
+ * picture.writeSvg(folder.resolve("start.svg"));
+ * }</pre>
  */
 public final class Picture {
     private static final int SMALLEST = 240;
@@ -132,5 +138,10 @@ public final class Picture {
      */
     public void writeSvg(Path file) throws IOException {
         Files.write(file, svg().getBytes(StandardCharsets.UTF_8));
+    }
+
+    @Override
+    public String toString() {
+        return "picture of " + width() + " by " + height();
     }
 }

@@ -7,7 +7,14 @@ import org.voltsecond.waveform.Signal;
 import org.voltsecond.waveform.Waveform;
 import org.voltsecond.waveform.WaveformSource;
 
-/** Where pictures begin. */
+/**
+ * Where pictures begin.
+ *
+ * <pre>{@code
+ * Pictures.stacked(steady, rail.switchNode(), rail.inductorCurrent(), rail.outputVoltage())
+ *         .writePng(folder.resolve("rail.png"));
+ * }</pre>
+ */
 public final class Pictures {
     private Pictures() {}
 

@@ -4,7 +4,15 @@ import java.util.List;
 import org.voltsecond.analysis.Bifurcation;
 import org.voltsecond.analysis.FrequencyResponse;
 
-/** Pictures of how a converter answers to small signals, and of what becomes of its steady state over a parameter. */
+/**
+ * Pictures of how a converter answers to small signals, and of what becomes of its steady state over a parameter.
+ *
+ * <pre>{@code
+ * FrequencyResponse loop =
+ *         regulated.steadyState().smallSignal().loopGain(FrequencyResponse.decades(100, kilo(100), 20));
+ * ResponsePictures.loopGain("Logic rail", "voltage mode, 2 A", loop).writePng(folder.resolve("loop.png"));
+ * }</pre>
+ */
 public final class ResponsePictures {
     private static final int WIDTH = 940;
     private static final int HEIGHT = 680;

@@ -1,10 +1,25 @@
 package org.voltsecond.plot;
 
+import java.awt.Graphics2D;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.stream.IntStream;
+import java.util.stream.Stream;
 import org.voltsecond.waveform.Waveform;
 
-/** Collects what a stacked picture shows: panels of waveforms on one time axis, from top to bottom. */
+/**
+ * Collects what a stacked picture shows: panels of waveforms on one time axis, from top to bottom.
+ *
+ * <pre>{@code
+ * Picture picture = Pictures.stack()
+ *         .title("Logic rail at start-up")
+ *         .subtitle("12 V, 2.5 Ω, duty cycle 0.45 at 300 kHz")
+ *         .panel(start.of(rail.inductorCurrent()))
+ *         .panel(start.of(rail.outputVoltage()))
+ *         .window(0, milli(0.5)) // s
+ *         .build();
+ * }</pre>
+ */
 public final class StackBuilder {
     private static final int WIDTH = 1100;
     private static final int PANEL_HEIGHT = 165;
@@ -125,10 +140,37 @@ public final class StackBuilder {
      * Builds the picture.
      *
      * @return the picture
-     * @throws IllegalArgumentException if there is no panel, the window is empty or shows nothing of a waveform, or the
+     * @throws IllegalArgumentException if there is no panel or nothing to show, the window is empty or shows nothing of a waveform, or the
      *     caution is blank; all faults at once
      */
     public Picture build() {
+        Stack stack = stack();
+        double weights = panels.stream()
+                .filter(panel -> !panel.isEmpty())
+                .mapToDouble(Panel::weight)
+                .sum();
+        long shown = panels.stream().filter(panel -> !panel.isEmpty()).count();
+        double height = stack.sheet().height() + weights * PANEL_HEIGHT + shown * (double) StackDrawing.HEADING + 70;
+        return new Picture(new StackDrawing(stack), WIDTH, (int) Math.ceil(height), 1);
+    }
+
+    /**
+     * Draws the picture, as a component on a screen does, and tells where each panel has come to lie. It covers the
+     * rectangle from (0, 0) to the given width and height.
+     *
+     * @param graphics where to draw; its transform says how many pixels a unit has
+     * @param width width, in units of which the text is some 12 high
+     * @param height height, in the same units
+     * @return the panels that are shown, from top to bottom
+     * @throws IllegalArgumentException as {@link #build()} does
+     */
+    public List<PanelArea> drawInto(Graphics2D graphics, int width, int height) {
+        StackDrawing drawing = new StackDrawing(stack());
+        Look.prepare(graphics);
+        return List.copyOf(drawing.drawAndTell(graphics, width, height));
+    }
+
+    private Stack stack() {
         double start = Double.isNaN(from)
                 ? all().mapToDouble(Waveform::startTime).min().orElse(0)
                 : from;
@@ -136,20 +178,23 @@ public final class StackBuilder {
                 Double.isNaN(to) ? all().mapToDouble(Waveform::endTime).max().orElse(0) : to;
         check(start, end);
         Sheet sheet = new Sheet(title, subtitle, caution);
-        Stack stack = new Stack(sheet, List.copyOf(panels), List.copyOf(bands), List.copyOf(marks), start, end);
-        double weights = panels.stream().mapToDouble(Panel::weight).sum();
-        double height = sheet.height() + weights * PANEL_HEIGHT + panels.size() * (double) StackDrawing.HEADING + 70;
-        return new Picture(new StackDrawing(stack), WIDTH, (int) Math.ceil(height), 1);
+        return new Stack(sheet, List.copyOf(panels), List.copyOf(bands), List.copyOf(marks), start, end);
     }
 
-    private java.util.stream.Stream<Waveform> all() {
-        return panels.stream().flatMap(panel -> panel.waveforms().stream());
+    /** Every waveform that is shown. */
+    private Stream<Waveform> all() {
+        return panels.stream()
+                .flatMap(panel -> IntStream.range(0, panel.waveforms().size())
+                        .filter(panel::shows)
+                        .mapToObj(panel.waveforms()::get));
     }
 
     private void check(double start, double end) {
         List<String> faults = new ArrayList<>();
         if (panels.isEmpty()) {
             faults.add("it has no panel; add one with panel(waveform)");
+        } else if (panels.stream().allMatch(Panel::isEmpty)) {
+            faults.add("all of its waveforms are left out; show at least one");
         } else if (!(start < end)) {
             faults.add("its window must last but goes from " + start + " s to " + end + " s");
         }

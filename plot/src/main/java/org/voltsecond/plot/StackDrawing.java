@@ -6,6 +6,7 @@ import java.awt.geom.Line2D;
 import java.awt.geom.Rectangle2D;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.stream.IntStream;
 import org.jfree.chart.axis.NumberAxis;
 import org.jfree.chart.plot.CombinedDomainXYPlot;
 import org.jfree.chart.plot.PlotRenderingInfo;
@@ -20,24 +21,28 @@ final class StackDrawing implements Drawing {
     private static final int COLUMN_BUDGET = 6600;
 
     private final Stack stack;
-    private final List<List<Shown>> traces;
+    private final List<StackPanel> panels;
 
     StackDrawing(Stack stack) {
         this.stack = stack;
-        this.traces = stack.panels().stream()
-                .map(panel -> panel.waveforms().stream()
-                        .map(waveform -> new Shown(waveform, stack.from(), stack.to()))
-                        .toList())
+        this.panels = IntStream.range(0, stack.panels().size())
+                .filter(index -> !stack.panels().get(index).isEmpty())
+                .mapToObj(index -> StackPanel.of(stack, index))
                 .toList();
     }
 
     @Override
     public void draw(Graphics2D g, int width, int height) {
+        drawAndTell(g, width, height);
+    }
+
+    /** Draws, and returns where each panel has come to lie. */
+    List<PanelArea> drawAndTell(Graphics2D g, int width, int height) {
         Rectangle2D inner = stack.sheet().draw(g, width, height);
         int columns = columns(inner.getWidth() - Axes.LEFT - Axes.RIGHT);
         List<ValueRange> ranges = new ArrayList<>();
-        for (int i = 0; i < traces.size(); i++) {
-            ranges.add(ValueRange.of(stack.panels().get(i), traces.get(i), columns));
+        for (StackPanel panel : panels) {
+            ranges.add(ValueRange.of(panel.panel(), panel.traces(), columns));
         }
         TimeLegend legend = new TimeLegend(stack, inner);
         double top = HEADING + legend.layOut(g);
@@ -45,16 +50,19 @@ final class StackDrawing implements Drawing {
                 inner.getX(), inner.getY() + top, inner.getWidth() - Axes.RIGHT, inner.getHeight() - top);
         List<Rectangle2D> areas = drawAxes(g, charts, ranges);
         legend.draw(g, areas.get(0).getY());
+        List<PanelArea> told = new ArrayList<>();
         for (int i = 0; i < areas.size(); i++) {
             ValueRange range = ranges.get(i);
             Mapping map = new Mapping(areas.get(i), stack.from(), stack.to(), range.low(), range.high());
-            drawPanel(g, i, map, columns);
-            drawHeading(g, i, map, i == 0 ? legend.height() : 0, columns);
+            drawPanel(g, panels.get(i), map, columns);
+            drawHeading(g, panels.get(i), map, i == 0 ? legend.height() : 0, columns);
+            told.add(PanelArea.of(panels.get(i).index(), map));
         }
+        return told;
     }
 
     private int columns(double width) {
-        int all = traces.stream().mapToInt(List::size).sum();
+        int all = panels.stream().mapToInt(panel -> panel.traces().size()).sum();
         return Math.max(100, Math.min((int) Math.ceil(width), COLUMN_BUDGET / all));
     }
 
@@ -63,7 +71,7 @@ final class StackDrawing implements Drawing {
         combined.setGap(HEADING);
         combined.setInsets(new RectangleInsets(0, 0, 0, 0));
         for (int i = 0; i < ranges.size(); i++) {
-            Panel panel = stack.panels().get(i);
+            Panel panel = panels.get(i).panel();
             NumberAxis axis = Axes.value(ranges.get(i), panel.unit());
             combined.add(Axes.plain(axis), (int) Math.round(100 * panel.weight()));
         }
@@ -76,23 +84,18 @@ final class StackDrawing implements Drawing {
         return areas;
     }
 
-    private void drawPanel(Graphics2D g, int index, Mapping map, int columns) {
+    private void drawPanel(Graphics2D g, StackPanel panel, Mapping map, int columns) {
         Shape clip = g.getClip();
         g.clip(map.area());
         drawBands(g, map);
         drawMarks(g, map);
-        List<Shown> panel = traces.get(index);
-        for (int k = 0; k < panel.size(); k++) {
-            new Trace(panel.get(k), map, columns).draw(g, Look.trace(color(index, k)), Look.line(k));
+        for (int k = 0; k < panel.traces().size(); k++) {
+            TraceStyle style = panel.style(k);
+            new Trace(panel.traces().get(k), map, columns).draw(g, style.color(), style.stroke());
         }
-        Limits.draw(g, stack.panels().get(index), map);
+        Limits.draw(g, panel.panel(), map);
         g.setClip(clip);
         Axes.frame(g, map.area());
-    }
-
-    /** One trace after the other in one panel; a panel of its own colour for single traces. */
-    private int color(int panel, int position) {
-        return traces.get(panel).size() > 1 ? position : panel;
     }
 
     private void drawBands(Graphics2D g, Mapping map) {
@@ -114,21 +117,21 @@ final class StackDrawing implements Drawing {
         }
     }
 
-    private void drawHeading(Graphics2D g, int index, Mapping map, double legendHeight, int columns) {
-        Panel panel = stack.panels().get(index);
+    private void drawHeading(Graphics2D g, StackPanel drawn, Mapping map, double legendHeight, int columns) {
+        Panel panel = drawn.panel();
         Rectangle2D area = map.area();
         double largest = Math.max(Math.abs(map.low()), Math.abs(map.high()));
         String unit = Scale.of(panel.unit(), largest).symbol();
         Text.draw(g, Look.LABEL, Look.INK, unit, area.getX() - 8 - Text.width(g, Look.LABEL, unit), area.getY() - 9);
         Heading heading = new Heading(g, area.getX(), area.getMaxX(), area.getY() - 9 - legendHeight);
         heading.title(panel.heading());
-        List<Shown> shown = traces.get(index);
+        List<Shown> shown = drawn.traces();
         for (int k = 0; k < shown.size(); k++) {
             String name = shown.get(k).waveform().name();
             if (shown.get(k).isBand(columns)) {
-                heading.band(name + " (from lowest to highest)", Look.trace(color(index, k)), shown.size() - k);
+                heading.band(name + " (from lowest to highest)", drawn.style(k).color(), shown.size() - k);
             } else {
-                heading.entry(name, Look.trace(color(index, k)), Look.line(k), shown.size() - k);
+                heading.entry(name, drawn.style(k).color(), drawn.style(k).stroke(), shown.size() - k);
             }
         }
     }

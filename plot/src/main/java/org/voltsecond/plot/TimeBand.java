@@ -7,6 +7,16 @@ import java.util.List;
 /**
  * A stretch of time to be shaded across all panels, for example one on interval.
  *
+ * <pre>{@code
+ * List<TimeBand> period = List.of(
+ *         new TimeBand(0, steady.onTime(), TimeBand.Kind.ON),
+ *         new TimeBand(steady.onTime(), steady.period(), TimeBand.Kind.OFF));
+ * Picture picture = Pictures.stack()
+ *         .bands(TimeBand.repeated(period, steady.period(), 2))
+ *         .panel(steady.of(rail.switchNode()).repeated(2))
+ *         .build();
+ * }</pre>
+ *
  * @param start begin, s
  * @param end end, s; after the begin
  * @param kind what lasts

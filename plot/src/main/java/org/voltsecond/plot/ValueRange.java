@@ -22,6 +22,10 @@ record ValueRange(double low, double high) {
     }
 
     static ValueRange of(Panel panel, List<Shown> traces, int columns) {
+        ValueRange asked = panel.range();
+        if (asked != null) {
+            return asked;
+        }
         double low = Double.POSITIVE_INFINITY;
         double high = Double.NEGATIVE_INFINITY;
         for (Shown trace : traces) {

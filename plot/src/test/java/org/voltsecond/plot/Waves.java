@@ -7,19 +7,19 @@ import org.voltsecond.units.Unit;
 import org.voltsecond.waveform.Waveform;
 
 /** Waveforms of one lossless buck period in discontinuous conduction, and long runs made of simple polynomials. */
-final class Waves {
-    static final double PERIOD = 10e-6;
-    static final double ON = 2.5e-6;
-    static final double OFF = 4e-6;
-    static final double IDLE = PERIOD - ON - OFF;
+public final class Waves {
+    public static final double PERIOD = 10e-6;
+    public static final double ON = 2.5e-6;
+    public static final double OFF = 4e-6;
+    public static final double IDLE = PERIOD - ON - OFF;
 
     private Waves() {}
 
-    static Waveform switchNode() {
+    public static Waveform switchNode() {
         return of("Switch node", Unit.VOLT, ON, new double[] {12}, OFF, new double[] {-0.4}, IDLE, new double[] {5});
     }
 
-    static Waveform inductorCurrent() {
+    public static Waveform inductorCurrent() {
         return of(
                 "Inductor current",
                 Unit.AMPERE,
@@ -31,7 +31,7 @@ final class Waves {
                 new double[] {0});
     }
 
-    static Waveform outputVoltage() {
+    public static Waveform outputVoltage() {
         return of(
                 "Output voltage",
                 Unit.VOLT,
@@ -59,7 +59,7 @@ final class Waves {
     }
 
     /** A triangle between 1 and 2 for so many periods, with one needle up to 5, far narrower than a pixel. */
-    static Waveform longRun(String name, int periods) {
+    public static Waveform longRun(String name, int periods) {
         List<Piece> pieces = new ArrayList<>();
         double start = 0;
         for (int i = 0; i < 2 * periods; i++) {

@@ -10,12 +10,15 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Optional;
+import org.jspecify.annotations.Nullable;
 import org.voltsecond.examples.design.DesignException;
 import org.voltsecond.examples.design.DesignFile;
 import org.voltsecond.examples.design.Fault;
 import org.voltsecond.examples.design.Printable;
 import org.voltsecond.examples.report.Cautions;
 import org.voltsecond.examples.report.HeadStart;
+import org.voltsecond.examples.report.Outcome;
 
 /** Runs the command line: reads every design, works it out, writes its folder, prints its table. */
 public final class Command {
@@ -33,6 +36,7 @@ public final class Command {
     private final PrintStream err;
     private int exitCode = DONE;
     private boolean written;
+    private @Nullable Windows windows;
 
     /**
      * Creates the command.
@@ -59,6 +63,7 @@ public final class Command {
             } else if (line.version()) {
                 out.println("voltsecond " + Usage.version());
             } else {
+                requireDisplay(line);
                 HeadStart.begin(line.pictures());
                 runAll(line);
             }
@@ -69,6 +74,13 @@ public final class Command {
         return exitCode;
     }
 
+    private static void requireDisplay(CommandLine line) throws CommandLineException {
+        Optional<String> fault = line.view() ? Windows.fault() : Optional.empty();
+        if (fault.isPresent()) {
+            throw new CommandLineException(List.of(fault.get()));
+        }
+    }
+
     private void runAll(CommandLine line) {
         if (line.designs().isEmpty()) {
             runDemo(line);
@@ -77,6 +89,11 @@ public final class Command {
         }
         if (written) {
             Cautions.general().forEach(caution -> out.println("Caution: " + caution));
+        }
+        Windows opened = windows;
+        if (opened != null && !opened.isEmpty()) {
+            out.println("Each window tells by F1 how to zoom and measure; the command ends when all are closed.");
+            opened.awaitAllClosed();
         }
     }
 
@@ -135,9 +152,13 @@ public final class Command {
 
     private void run(Job job, CommandLine line) {
         try {
-            job.run(line).forEach(out::println);
+            Job.Done done = job.run(line);
+            done.table().forEach(out::println);
             out.println();
             written = true;
+            if (line.view()) {
+                view(job, done.outcome());
+            }
         } catch (DesignException e) {
             report(e.faults());
         } catch (IOException e) {
@@ -147,6 +168,13 @@ public final class Command {
         } catch (RuntimeException e) {
             failed(job, String.valueOf(e.getMessage() == null ? e : e.getMessage()));
         }
+    }
+
+    private void view(Job job, Outcome outcome) {
+        Windows opened = windows == null ? new Windows() : windows;
+        windows = opened;
+        opened.open(outcome)
+                .ifPresent(reason -> out.println(Printable.all(job.label()) + ": no window: " + Printable.all(reason)));
     }
 
     private void report(List<Fault> faults) {

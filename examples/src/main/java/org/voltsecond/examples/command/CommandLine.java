@@ -12,11 +12,14 @@ import org.voltsecond.examples.design.Printable;
  * @param designs design files; none for the demo
  * @param into the folder to write into
  * @param pictures whether to draw pictures
+ * @param binary whether to write the waveforms in binary as well
+ * @param view whether to open a window for each design
  * @param help whether to print the usage and do nothing else
  * @param version whether to print the version and do nothing else
  */
-record CommandLine(List<Path> designs, Path into, boolean pictures, boolean help, boolean version) {
-    private static final String OPTIONS = "--into DIR, --no-pictures, --help, --version";
+record CommandLine(
+        List<Path> designs, Path into, boolean pictures, boolean binary, boolean view, boolean help, boolean version) {
+    private static final String OPTIONS = "--into DIR, --no-pictures, --binary, --view, --help, --version";
 
     static CommandLine parse(String... arguments) throws CommandLineException {
         return new Parser(arguments).parse();
@@ -29,6 +32,8 @@ record CommandLine(List<Path> designs, Path into, boolean pictures, boolean help
         private final List<Path> designs = new ArrayList<>();
         private Path into = Path.of("voltsecond-out");
         private boolean pictures = true;
+        private boolean binary;
+        private boolean view;
         private boolean help;
         private boolean version;
         private boolean optionsEnded;
@@ -50,7 +55,7 @@ record CommandLine(List<Path> designs, Path into, boolean pictures, boolean help
             if (!faults.isEmpty()) {
                 throw new CommandLineException(faults);
             }
-            return new CommandLine(List.copyOf(designs), into, pictures, help, version);
+            return new CommandLine(List.copyOf(designs), into, pictures, binary, view, help, version);
         }
 
         private void option(String word) {
@@ -59,6 +64,8 @@ record CommandLine(List<Path> designs, Path into, boolean pictures, boolean help
                 case "--help", "-h" -> help = true;
                 case "--version" -> version = true;
                 case "--no-pictures" -> pictures = false;
+                case "--binary" -> binary = true;
+                case "--view" -> view = true;
                 case "--into" -> into();
                 default -> faults.add(Printable.of(word) + ": unknown option; valid: " + OPTIONS);
             }

@@ -37,16 +37,24 @@ record Job(
         return new Job(label, folder, null, text);
     }
 
-    /** Works the design out, writes its folder, and returns what to print. */
-    List<String> run(CommandLine line) throws DesignException, IOException {
+    /**
+     * A design that has been written.
+     *
+     * @param outcome what it does
+     * @param table what to print
+     */
+    record Done(Outcome outcome, List<String> table) {}
+
+    /** Works the design out and writes its folder. */
+    Done run(CommandLine line) throws DesignException, IOException {
         String read = text != null ? text : DesignFile.text(Objects.requireNonNull(file, label));
         Path beside = file == null ? Path.of("") : DesignFile.folderOf(file);
         Outcome outcome = outcome(DesignFile.parse(label, folder, read, beside));
         List<String> table = new ArrayList<>(SummaryTable.of(outcome));
-        Report report = new Report(outcome, line.pictures(), read, text != null);
+        Report report = new Report(outcome, line.pictures(), line.binary(), read, text != null);
         Path written = OutputFolder.write(line.into(), folder, report::writeTo);
         table.add("  written to            " + Printable.all(written.toString()));
-        return table;
+        return new Done(outcome, table);
     }
 
     private static Outcome outcome(Design design) {

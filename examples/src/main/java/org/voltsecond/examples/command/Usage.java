@@ -5,7 +5,7 @@ import org.jspecify.annotations.Nullable;
 /** What the command says about itself. */
 final class Usage {
     static final String TEXT = """
-            Usage: java -jar voltsecond.jar DESIGN.toml... [--into DIR] [--no-pictures]
+            Usage: java -jar voltsecond.jar DESIGN.toml... [--into DIR] [OPTION]...
 
             Simulates switching DC-DC converters exactly. Reads each design and writes
             DIR/<file name without .toml>/ with figures.json, waveforms.csv, pictures of
@@ -15,6 +15,10 @@ final class Usage {
 
               --into DIR      where to write (voltsecond-out)
               --no-pictures   figures and waveforms only, no report
+              --binary        waveforms.h5 as well, the numbers of waveforms.csv in
+                              HDF5
+              --view          then opens a window for each design, to zoom and measure;
+                              ends when all are closed
               --help          this text
               --version       the version
 

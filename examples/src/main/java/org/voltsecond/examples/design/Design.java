@@ -25,6 +25,7 @@ import org.voltsecond.converter.Topology;
  * @param frequencyPlan the frequency response, or null if none is asked for
  * @param limits what it is held to; empty for nothing
  * @param bench a capture to compare with, or null if there is none
+ * @param studies what it asks beyond one operating point
  */
 public record Design(
         String name,
@@ -39,7 +40,8 @@ public record Design(
         @Nullable TransientPlan transientPlan,
         @Nullable FrequencyPlan frequencyPlan,
         Map<Limit, Double> limits,
-        @Nullable BenchPlan bench) {
+        @Nullable BenchPlan bench,
+        StudyPlans studies) {
     /**
      * Copies the limits, in the order of their kinds.
      *
@@ -56,9 +58,28 @@ public record Design(
      * @param frequencyPlan the frequency response, or null if none is asked for
      * @param limits what it is held to; empty for nothing
      * @param bench a capture to compare with, or null if there is none
+     * @param studies what it asks beyond one operating point
      */
     public Design {
         limits = Collections.unmodifiableMap(new TreeMap<>(limits));
+    }
+
+    Design withStudies(StudyPlans asked) {
+        return new Design(
+                name,
+                topology,
+                input,
+                inductor,
+                outputCapacitor,
+                transistor,
+                rectifier,
+                load,
+                drive,
+                transientPlan,
+                frequencyPlan,
+                limits,
+                bench,
+                asked);
     }
 
     /**

@@ -45,24 +45,27 @@ final class DesignReader {
         FrequencyPlan frequencies = FrequencyReader.read(root, drive);
         Map<Limit, Double> limits = LimitsReader.read(root);
         BenchPlan bench = BenchReader.read(root, drive, folder);
-        root.finish();
-        if (topology == null || load == null || drive == null) {
-            return null;
+        Design design = null;
+        if (topology != null && load != null && drive != null) {
+            design = new Design(
+                    name,
+                    topology,
+                    input,
+                    inductor,
+                    capacitor,
+                    transistor,
+                    rectifier,
+                    load,
+                    drive,
+                    plan,
+                    frequencies,
+                    limits,
+                    bench,
+                    StudyPlans.NONE);
         }
-        return new Design(
-                name,
-                topology,
-                input,
-                inductor,
-                capacitor,
-                transistor,
-                rectifier,
-                load,
-                drive,
-                plan,
-                frequencies,
-                limits,
-                bench);
+        StudyPlans studies = StudyPlans.read(root, design);
+        root.finish();
+        return design == null ? null : design.withStudies(studies);
     }
 
     private @Nullable Topology topology() {

@@ -51,6 +51,20 @@ record Kind(Unit unit, Range range, String example) {
     static final Kind SAMPLING_INSTANT = new Kind(Unit.ONE, Range.PHASE, "0.5");
     static final Kind DUTY_CYCLE = new Kind(Unit.ONE, Range.FRACTION, "0.45");
 
+    static final Kind TRANSITION_TIME = new Kind(Unit.SECOND, Range.NOT_NEGATIVE, "\"15 ns\"");
+    static final Kind CHARGE = new Kind(Unit.COULOMB, Range.NOT_NEGATIVE, "\"9 nC\"");
+    static final Kind GATE_VOLTAGE = new Kind(Unit.VOLT, Range.NOT_NEGATIVE, "\"5 V\"");
+    static final Kind TRANSISTOR_CAPACITANCE = new Kind(Unit.FARAD, Range.NOT_NEGATIVE, "\"250 pF\"");
+    static final Kind CORE = new Kind(Unit.ONE, Range.POSITIVE, "1.6");
+    static final Kind CORE_SIZE = new Kind(Unit.ONE, Range.POSITIVE, "12e-6 (SI units)");
+    static final Kind LOAD_CURRENT = new Kind(Unit.AMPERE, Range.POSITIVE, "\"2 A\"");
+    static final Kind OUTPUT = new Kind(Unit.VOLT, Range.POSITIVE, "\"5 V\"");
+    static final Kind HALF_WIDTH_SHARE = new Kind(Unit.ONE, Range.FRACTION, "0.2");
+    static final Kind RIPPLE_SHARE = new Kind(Unit.ONE, Range.TO_TWO, "0.3");
+    static final Kind CAPACITIVE_SHARE = new Kind(Unit.ONE, Range.SHARE, "0.5");
+    static final Kind SHORTEST_ON_TIME = new Kind(Unit.SECOND, Range.NOT_NEGATIVE, "\"100 ns\"");
+    static final Kind PEAK_CURRENT = new Kind(Unit.AMPERE, Range.POSITIVE, "\"4 A\"");
+
     /** What is valid, in words that follow "valid: ". */
     String valid() {
         String symbol = unit.symbol();

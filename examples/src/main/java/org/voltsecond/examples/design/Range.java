@@ -6,6 +6,7 @@ enum Range {
     NOT_NEGATIVE("0 or more"),
     FRACTION("from 0 to 1"),
     SHARE("more than 0, at most 1"),
+    TO_TWO("more than 0, at most 2"),
     PHASE("0 or more, below 1"),
     FINITE("any finite number of");
 
@@ -21,6 +22,7 @@ enum Range {
             case NOT_NEGATIVE -> value >= 0 && value < Double.POSITIVE_INFINITY;
             case FRACTION -> value >= 0 && value <= 1;
             case SHARE -> value > 0 && value <= 1;
+            case TO_TWO -> value > 0 && value <= 2;
             case PHASE -> value >= 0 && value < 1;
             case FINITE -> Double.isFinite(value);
         };

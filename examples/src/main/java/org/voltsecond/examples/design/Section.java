@@ -177,6 +177,34 @@ final class Section {
         return null;
     }
 
+    /** Reads an array of words, each once; the usual ones if it is left out. */
+    List<String> words(String key, Set<String> choices, List<String> usual) {
+        if (!has(key)) {
+            return usual;
+        }
+        String valid = "an array of one or more of " + String.join(", ", choices);
+        if (!(given(key) instanceof TomlArray array) || array.isEmpty()) {
+            fault(key, "must be an array of words but is " + describe(given(key)) + "; valid: " + valid);
+            return usual;
+        }
+        List<String> words = new ArrayList<>();
+        for (int i = 0; i < array.size(); i++) {
+            Object given = array.get(i);
+            if (!(given instanceof String word) || !choices.contains(word)) {
+                String nearest = given instanceof String word ? "; nearest: " + Spelling.nearest(word, choices) : "";
+                fault(
+                        key + "[" + (i + 1) + "]",
+                        line(key),
+                        "unknown: " + describe(given) + nearest + "; valid: " + valid);
+            } else if (words.contains(word)) {
+                fault(key + "[" + (i + 1) + "]", line(key), "given twice: " + word + "; valid: each once");
+            } else {
+                words.add(word);
+            }
+        }
+        return words;
+    }
+
     /** Opens a table that may be left out; null if it is, or is no table. */
     @Nullable
     Section table(String key) {

@@ -42,6 +42,7 @@ final class FiguresJson {
             writeTransient(root);
             writeChecks(root);
             BenchJson.write(outcome, root);
+            StudyJson.write(outcome.studies(), root);
             root.array("cautions", array -> {
                 for (String caution : Cautions.of(outcome)) {
                     array.writeString(caution);

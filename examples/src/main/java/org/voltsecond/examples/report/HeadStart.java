@@ -16,6 +16,7 @@ import org.voltsecond.examples.design.FixedDuty;
 import org.voltsecond.examples.design.LineInput;
 import org.voltsecond.examples.design.RectifierPart;
 import org.voltsecond.examples.design.SeriesPart;
+import org.voltsecond.examples.design.StudyPlans;
 import org.voltsecond.examples.design.TransientPlan;
 import org.voltsecond.examples.design.TransistorPart;
 
@@ -68,6 +69,7 @@ public final class HeadStart {
                 new TransientPlan(micro(100), false, java.util.List.of(change)),
                 null,
                 Map.of(),
-                null);
+                null,
+                StudyPlans.NONE);
     }
 }

@@ -38,8 +38,9 @@ final class HtmlReport {
         }
         addSteadyState();
         addStress();
-        addConduction();
+        new ConductionSection(outcome).addTo(page);
         addTransient();
+        new StudySections(page, outcome).add();
         addAudit();
         return page.heading("Design file").verbatim(designText).html();
     }
@@ -78,17 +79,6 @@ final class HtmlReport {
         page.heading("Stress and losses").table(ReportTables.stress(outcome));
         if (outcome.steadyState().exists()) {
             page.table(ReportTables.losses(outcome.steadyState().get()));
-        }
-    }
-
-    private void addConduction() {
-        ConductionMap map = new ConductionMap(
-                converter,
-                outcome.steadyState().exists() ? outcome.steadyState().get() : null);
-        if (map.exists()) {
-            page.heading("Conduction over load and line")
-                    .paragraph("C: continuous, D: discontinuous, B: at the boundary. " + map.boundary())
-                    .table(map.table());
         }
     }
 

@@ -23,6 +23,7 @@ import org.voltsecond.waveform.Signal;
  * @param transientRun the transient; null if none was asked for
  * @param frequencyResponse the frequency response; null if none was asked for
  * @param bench the comparison with a capture; null if none was asked for
+ * @param studies what it does beyond one operating point
  */
 public record Outcome(
         Design design,
@@ -30,7 +31,8 @@ public record Outcome(
         Found<ConverterSteadyState> steadyState,
         @Nullable Found<TransientOutcome> transientRun,
         @Nullable Found<FrequencyOutcome> frequencyResponse,
-        @Nullable Found<CaptureComparison> bench) {
+        @Nullable Found<CaptureComparison> bench,
+        StudyOutcome studies) {
     /**
      * Works out what a design does.
      *
@@ -46,8 +48,9 @@ public record Outcome(
         FrequencyPlan frequencies = design.frequencyPlan();
         Found<FrequencyOutcome> response =
                 frequencies == null ? null : steady.map(found -> FrequencyOutcome.of(found, frequencies));
+        StudyOutcome studies = StudyOutcome.of(design.studies(), converter, steady);
         if (plan == null) {
-            return new Outcome(design, converter, steady, null, response, bench);
+            return new Outcome(design, converter, steady, null, response, bench, studies);
         }
         Found<ConverterTransient> run = run(converter, steady, plan);
         return new Outcome(
@@ -56,7 +59,8 @@ public record Outcome(
                 steady,
                 run.map(found -> TransientOutcome.of(converter, found, !plan.fromSteadyState())),
                 response,
-                bench);
+                bench,
+                studies);
     }
 
     private static Found<ConverterSteadyState> steadyState(Converter converter) {

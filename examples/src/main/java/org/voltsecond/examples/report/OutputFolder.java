@@ -24,6 +24,7 @@ public final class OutputFolder {
             "figures.json",
             "report.html",
             "waveforms.csv",
+            "waveforms.h5",
             "frequency-response.csv",
             "design.toml",
             "steady-state.png",
@@ -38,11 +39,21 @@ public final class OutputFolder {
             "loop-gain.svg",
             "loop-gain-plane.png",
             "loop-gain-plane.svg",
+            "losses.csv",
+            "losses.png",
+            "losses.svg",
+            "efficiency.csv",
+            "efficiency.png",
+            "efficiency.svg",
+            "map.csv",
+            "map-boundary.csv",
+            "tolerance.csv",
+            "sizing.csv",
             "output-impedance.png",
             "output-impedance.svg");
 
-    /** One picture for each change. */
-    private static final Pattern OWN_PATTERN = Pattern.compile("change-[1-9][0-9]*[.](png|svg)");
+    /** One picture for each change, and for each figure of a map. */
+    private static final Pattern OWN_PATTERN = Pattern.compile("(change-[1-9][0-9]*|map-[a-z-]+)[.](png|svg)");
 
     private OutputFolder() {}
 

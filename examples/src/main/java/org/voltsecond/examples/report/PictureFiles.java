@@ -57,6 +57,7 @@ final class PictureFiles {
         if (bench != null && bench.exists()) {
             addTasks(tasks, bench(outcome, bench.get()), folder, "bench");
         }
+        StudyFiles.pictures(outcome).forEach((name, picture) -> addTasks(tasks, picture, folder, name));
         return tasks;
     }
 

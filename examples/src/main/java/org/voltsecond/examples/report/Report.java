@@ -13,10 +13,11 @@ import java.util.List;
  *
  * @param outcome what the design does
  * @param pictures whether to draw pictures
+ * @param binary whether to write the waveforms in binary as well
  * @param designText the text of the design
  * @param copied whether to put this text beside the figures
  */
-public record Report(Outcome outcome, boolean pictures, String designText, boolean copied) {
+public record Report(Outcome outcome, boolean pictures, boolean binary, String designText, boolean copied) {
     /**
      * Writes all files, several at a time where there are several processors.
      *
@@ -26,6 +27,10 @@ public record Report(Outcome outcome, boolean pictures, String designText, boole
     public void writeTo(Path folder) throws IOException {
         List<SideBySide.Task> tasks = new ArrayList<>();
         tasks.add(() -> write(folder.resolve("waveforms.csv"), WaveformsCsv::write));
+        tasks.addAll(StudyFiles.tables(outcome.studies(), folder));
+        if (binary) {
+            tasks.add(() -> WaveformsBinary.write(outcome, folder.resolve("waveforms.h5")));
+        }
         if (pictures) {
             tasks.addAll(PictureFiles.tasks(outcome, folder));
             tasks.add(

@@ -36,6 +36,7 @@ public final class SummaryTable {
         table.addTransient(outcome);
         LimitCheck.of(outcome).forEach(check -> table.row("limit", check.limit() + " " + check.sentence()));
         table.addBench(outcome);
+        StudyRows.of(outcome.studies()).forEach(table::row);
         if (Cautions.drawsConstantCurrent(outcome)) {
             table.row("caution", Cautions.CONSTANT_CURRENT);
         }

@@ -57,7 +57,8 @@ class DesignFileTest {
                         null,
                         null,
                         Map.of(),
-                        null));
+                        null,
+                        StudyPlans.NONE));
     }
 
     @Test

@@ -3,6 +3,11 @@ package org.voltsecond.plot.page;
 /**
  * One cell of a table.
  *
+ * <pre>{@code
+ * Cell met = new Cell("31 mV of 50 mV", Cell.Tone.GOOD);
+ * PageTable table = PageTable.headed("limit", "result").row(List.of(Cell.of("output ripple"), met));
+ * }</pre>
+ *
  * @param text what it says; any text
  * @param tone how it is set off
  */

@@ -7,6 +7,7 @@ import java.nio.charset.StandardCharsets;
 import java.util.List;
 import java.util.Optional;
 import org.voltsecond.circuit.Circuit;
+import org.voltsecond.plot.Picture;
 
 /**
  * A page for a browser, in one file that needs no other and no network: it can be mailed, printed, read on a telephone and
@@ -17,8 +18,8 @@ import org.voltsecond.circuit.Circuit;
  *         .heading("Stage")
  *         .schematic(rail.circuit())
  *         .heading("Start-up")
- *         .waveforms(WaveformFigure.over("start-up", 0, 5e-3).panel(start.of(rail.outputVoltage())));
- * Files.writeString(file, page.html());
+ *         .waveforms(WaveformFigure.over("start-up", 0, milli(2)).panel(start.of(rail.outputVoltage())));
+ * Files.writeString(folder.resolve("rail.html"), page.html());
  * }</pre>
  */
 public final class Page {
@@ -29,6 +30,7 @@ public final class Page {
     private final StringBuilder body = new StringBuilder(1 << 16);
     private int headings;
     private int figures;
+    private int pictures;
     private final StringBuilder contents = new StringBuilder();
 
     private Page(String title) {
@@ -153,6 +155,21 @@ public final class Page {
         drawing.ifPresent(svg -> body.append("<figure class=\"schematic\"><div class=\"wide\">")
                 .append(svg)
                 .append("</div></figure>\n"));
+        return this;
+    }
+
+    /**
+     * Adds a picture, drawn sharp at any zoom.
+     *
+     * @param picture the picture
+     * @param description what it shows, for readers who do not see it; any text
+     * @return this page
+     */
+    public Page picture(Picture picture, String description) {
+        pictures++;
+        body.append("<figure class=\"picture\"><div class=\"wide\">")
+                .append(new InlineDrawing(picture.svg(), "picture-" + pictures).labelled(description))
+                .append("</div></figure>\n");
         return this;
     }
 

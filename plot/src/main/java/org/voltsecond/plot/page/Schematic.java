@@ -15,6 +15,11 @@ import org.voltsecond.circuit.Port;
  * and ground, as those of the converter stages do. A part that carries no current whatever happens is left out.
  *
  * <p>Symbols follow IEC 60617, from memory.
+ *
+ * <pre>{@code
+ * String svg = Schematic.svg(rail.circuit()).orElseThrow();
+ * Files.writeString(folder.resolve("schematic.svg"), svg);
+ * }</pre>
  */
 public final class Schematic {
     private static final int SLOT = 118;

@@ -12,9 +12,9 @@ import org.voltsecond.waveform.Waveform;
  * highest value in it. To be filled by one thread.
  *
  * <pre>{@code
- * WaveformFigure.over("start-up", 0, 5e-3)
- *         .panel(run.of(rail.inductorCurrent()))
- *         .panel(run.of(rail.outputVoltage()));
+ * WaveformFigure.over("start-up", 0, milli(2))
+ *         .panel(start.of(rail.inductorCurrent()))
+ *         .panel(start.of(rail.outputVoltage()));
  * }</pre>
  */
 public final class WaveformFigure {

@@ -8,6 +8,8 @@ import java.util.regex.Pattern;
 import org.junit.jupiter.api.Test;
 import org.voltsecond.circuit.Circuit;
 import org.voltsecond.engine.Piece;
+import org.voltsecond.plot.Picture;
+import org.voltsecond.plot.Pictures;
 import org.voltsecond.units.Unit;
 import org.voltsecond.waveform.Waveform;
 
@@ -59,6 +61,27 @@ class PageTest {
                         .results())
                 .isEmpty();
         assertThat(Pattern.compile("href=\"(?!#part-)").matcher(html).find()).isFalse();
+    }
+
+    /** Drawings name their clips alike; in one page each name must be its own, and titles stay as they are. */
+    @Test
+    void picturesDoNotShareTheirNames() {
+        Picture picture = Pictures.stack()
+                .title("id=\"a\" url(#b) " + HOSTILE)
+                .panel(wave("one"))
+                .build();
+        String html = Page.titled("t")
+                .picture(picture, HOSTILE)
+                .picture(picture, "again")
+                .html();
+        assertThat(html).doesNotContain("<script", "<img").contains("id=\"a\" url(#b)", "aria-label=\"again\"");
+        List<String> names = Pattern.compile("<[^>]*\\bid=\"([^\"]*)\"")
+                .matcher(html)
+                .results()
+                .map(found -> found.group(1))
+                .toList();
+        assertThat(names).hasSizeGreaterThan(4).doesNotHaveDuplicates();
+        assertThat(html).contains("url(#picture-1-clipPath1)", "url(#picture-2-clipPath1)");
     }
 
     @Test

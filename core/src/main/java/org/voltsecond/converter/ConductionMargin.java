@@ -1,13 +1,17 @@
-package org.voltsecond.study;
+package org.voltsecond.converter;
 
 import java.util.List;
-import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.engine.Interval;
 import org.voltsecond.waveform.Signal;
 
 /**
  * How far a steady state is from the boundary between continuous and discontinuous conduction: a number that passes through
  * zero exactly where the rectifier current just reaches zero as its interval ends.
+ *
+ * <pre>{@code
+ * double full = ConductionMargin.of(rail.steadyState()); // 0.794 of the peak current is left
+ * double light = ConductionMargin.of(rail.withLoad(Load.resistor(100)).steadyState()); // -0.355 of the period is idle
+ * }</pre>
  */
 public final class ConductionMargin {
     /** A current that is less than zero by so small a part of its peak is zero. */

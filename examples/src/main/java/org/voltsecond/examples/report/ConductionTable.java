@@ -15,7 +15,7 @@ import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 
 /** The mode of conduction over load and line, around those of the design. */
-final class ConductionMap {
+final class ConductionTable {
     private static final double[] LINES = {0.75, 0.9, 1, 1.1, 1.25};
     /** Load currents relative to that of the design, about evenly spaced in their logarithm. */
     private static final double[] LOADS = {0.02, 0.05, 0.1, 0.2, 0.35, 0.5, 0.7, 1, 1.4, 2};
@@ -29,7 +29,7 @@ final class ConductionMap {
     /** The row at the line voltage of the design; null where there is no steady state. */
     private List<@Nullable ConverterSteadyState> own = List.of();
 
-    ConductionMap(Converter converter, @Nullable ConverterSteadyState start) {
+    ConductionTable(Converter converter, @Nullable ConverterSteadyState start) {
         this.converter = converter;
         this.start = start;
     }

@@ -1,0 +1,77 @@
+package org.voltsecond.converter;
+
+import java.util.function.DoubleUnaryOperator;
+
+/**
+ * Solves stages of fixed duty cycle by the {@link StageKernel}, at their own duty cycle or at the one that holds an output.
+ * One instance serves one thread.
+ */
+final class KernelSampler {
+    private static final StageFigure MEAN_OUTPUT = StageFigure.outputVoltage();
+
+    private final StageKernel kernel;
+    private final KernelFigures reader;
+    /** Magnitude of the output voltage that is held; not a number where the duty cycle stays. */
+    private final double outputVoltage;
+
+    KernelSampler(StageKernel kernel, double outputVoltage) {
+        this.kernel = kernel;
+        this.outputVoltage = outputVoltage;
+        reader = new KernelFigures(kernel);
+    }
+
+    boolean holds() {
+        return !Double.isNaN(outputVoltage);
+    }
+
+    /** False if the order of events is not certain to be the usual one. */
+    boolean solve(double[] values) {
+        return holds() ? hold(values, false) : kernel.solve(values);
+    }
+
+    double of(StageFigure figure) {
+        return reader.of(figure);
+    }
+
+    /** As {@link ConductionMargin#of} tells it of the stage solved last. */
+    double margin() {
+        return kernel.isSynchronous() && kernel.margin() < 0 ? Double.NaN : kernel.margin();
+    }
+
+    /** See {@link StageSampler#smoothMargin}. */
+    double smoothMargin(double[] values) {
+        boolean solved = holds() ? hold(values, true) : kernel.solveTwoWay(values);
+        return solved ? kernel.margin() : Double.NaN;
+    }
+
+    /** Finds the orbit whose duty cycle gives the output; false if one on the way was not certain to be usual. */
+    private boolean hold(double[] values, boolean twoWay) {
+        double[] tried = values.clone();
+        DoubleUnaryOperator output = dutyCycle -> {
+            tried[StageValue.DUTY_CYCLE.index()] = dutyCycle;
+            if (!(twoWay ? kernel.solveTwoWay(tried) : kernel.solve(tried))) {
+                throw new NotUsualException();
+            }
+            return Math.abs(reader.of(MEAN_OUTPUT));
+        };
+        try {
+            double guess = DutyCycleSearch.guess(kernel.topology, outputVoltage, values);
+            // in discontinuous conduction round-off weighs so much that no search could come closer than the usual
+            double accuracy = twoWay ? DutyCycleSearch.CLOSEST : DutyCycleSearch.CLOSE_ENOUGH;
+            double found = new DutyCycleSearch(guess, outputVoltage, accuracy, output).find();
+            // the last trial need not have been this one
+            return !Double.isNaN(output.applyAsDouble(found));
+        } catch (NotUsualException e) {
+            return false;
+        }
+    }
+
+    /** Ends a search on which a design was not certain to be usual; it costs no stack trace. */
+    private static final class NotUsualException extends RuntimeException {
+        private static final long serialVersionUID = 1;
+
+        NotUsualException() {
+            super("not certain to be usual", null, false, false);
+        }
+    }
+}

@@ -1,0 +1,48 @@
+package org.voltsecond.study;
+
+import java.util.List;
+import org.jspecify.annotations.Nullable;
+import org.voltsecond.converter.Converter;
+import org.voltsecond.converter.ConverterSteadyState;
+import org.voltsecond.converter.DutyCycleSearch;
+import org.voltsecond.converter.Figure;
+
+/** Solves any converter by the engine; each search starts from the steady state found last. */
+final class EnginePoints implements MapSolver {
+    private final MapPlan plan;
+    private final List<Figure> figures;
+    private @Nullable ConverterSteadyState before;
+
+    EnginePoints(MapPlan plan) {
+        this.plan = plan;
+        figures = plan.figures();
+    }
+
+    @Override
+    public void begin() {
+        before = null;
+    }
+
+    @Override
+    public OperatingPoint at(double across, double up) {
+        ConverterSteadyState near = before;
+        before = null;
+        before = solve(across, up, near);
+        return OperatingPoint.of(before, figures);
+    }
+
+    private ConverterSteadyState solve(double across, double up, @Nullable ConverterSteadyState near) {
+        Converter here = plan.converterAt(across, up);
+        if (plan.holdsOutput()) {
+            return DutyCycleSearch.forOutput(here, plan.heldOutput()).steadyState();
+        }
+        return near == null ? here.steadyState() : here.steadyStateNear(near);
+    }
+
+    @Override
+    public double boundary(Edge edge, NodeMargin margin) {
+        ConductionBoundary search =
+                new ConductionBoundary((along, near) -> solve(edge.across(along), edge.up(along), near));
+        return search.between(edge.from(), margin.atFrom(), edge.to(), margin.atTo());
+    }
+}

@@ -1,0 +1,51 @@
+package org.voltsecond.study;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.function.Supplier;
+import org.voltsecond.converter.Converter;
+import org.voltsecond.converter.Figure;
+import org.voltsecond.converter.StageFigure;
+
+/** What a map is to show; {@code heldOutput} is not a number where the drive stays as it is. */
+record MapPlan(Converter converter, Axis across, Axis up, List<Figure> figures, double heldOutput) {
+    MapPlan {
+        figures = List.copyOf(figures);
+        if (!Double.isNaN(heldOutput) && converter.isRegulated()) {
+            throw new IllegalArgumentException(
+                    "a map that holds the output needs a converter of fixed duty cycle, whose"
+                            + " duty cycle it can set, but a regulator drives " + converter
+                            + "; its regulator holds the output already");
+        }
+    }
+
+    boolean holdsOutput() {
+        return !Double.isNaN(heldOutput);
+    }
+
+    Converter converterAt(double x, double y) {
+        return across.set(up.set(converter, y), x);
+    }
+
+    /** The converter at the first place, which has loads of the kind that the axes have. */
+    Converter first() {
+        return converterAt(across.values().get(0), up.values().get(0));
+    }
+
+    /** Makes a solver for each thread: the quick one wherever it serves. */
+    Supplier<MapSolver> solvers() {
+        List<StageFigure> usual = new ArrayList<>();
+        for (Figure figure : figures) {
+            if (figure instanceof StageFigure own) {
+                usual.add(own);
+            }
+        }
+        if (!converter.isRegulated()
+                && usual.size() == figures.size()
+                && across.change() instanceof StageSetting x
+                && up.change() instanceof StageSetting y) {
+            return () -> new SampledPoints(this, usual, x.value(), y.value());
+        }
+        return () -> new EnginePoints(this);
+    }
+}

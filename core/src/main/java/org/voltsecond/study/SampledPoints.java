@@ -1,0 +1,75 @@
+package org.voltsecond.study;
+
+import java.util.List;
+import java.util.stream.DoubleStream;
+import org.hipparchus.analysis.solvers.BracketingNthOrderBrentSolver;
+import org.hipparchus.exception.MathIllegalArgumentException;
+import org.voltsecond.analysis.Conduction;
+import org.voltsecond.converter.StageFigure;
+import org.voltsecond.converter.StageSampler;
+import org.voltsecond.converter.StageValue;
+
+/** Solves stages of fixed drive whose axes are values that every stage has: nothing is compiled for a place. */
+final class SampledPoints implements MapSolver {
+    private static final int MOST_STEPS = 200;
+    private static final int ORDER = 5;
+    /** The number that is searched for a root has the size of a current over its peak. */
+    private static final double CLOSE_ENOUGH = 1e-15;
+
+    private final MapPlan plan;
+    private final StageSampler sampler;
+    private final double[] values;
+    private final double[] found;
+    private final int across;
+    private final int up;
+
+    SampledPoints(MapPlan plan, List<StageFigure> figures, StageValue across, StageValue up) {
+        this.plan = plan;
+        sampler = plan.holdsOutput()
+                ? StageSampler.holding(plan.first(), plan.heldOutput(), figures)
+                : StageSampler.of(plan.first(), figures);
+        values = sampler.nominal();
+        found = new double[figures.size()];
+        this.across = across.index();
+        this.up = up.index();
+    }
+
+    @Override
+    public void begin() {
+        // each place is solved by itself
+    }
+
+    @Override
+    public OperatingPoint at(double x, double y) {
+        set(x, y);
+        sampler.measure(values, found);
+        double margin = sampler.margin();
+        return new OperatingPoint(
+                Conduction.of(margin), margin, DoubleStream.of(found).boxed().toList());
+    }
+
+    private void set(double x, double y) {
+        values[up] = y;
+        values[across] = x;
+    }
+
+    @Override
+    public double boundary(Edge edge, NodeMargin margin) {
+        try {
+            return new BracketingNthOrderBrentSolver(0x1p-52, 0, CLOSE_ENOUGH, ORDER)
+                    .solve(MOST_STEPS, along -> smoothMargin(edge, along), edge.from(), edge.to());
+        } catch (MathIllegalArgumentException | IllegalStateException e) {
+            // an order of events that is not the usual one, and no sign to go by
+            return new EnginePoints(plan).boundary(edge, margin);
+        }
+    }
+
+    private double smoothMargin(Edge edge, double along) {
+        set(edge.across(along), edge.up(along));
+        double margin = sampler.smoothMargin(values);
+        if (Double.isNaN(margin)) {
+            throw new IllegalStateException("not the usual order of events");
+        }
+        return margin;
+    }
+}

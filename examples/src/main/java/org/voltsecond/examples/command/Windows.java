@@ -1,0 +1,46 @@
+package org.voltsecond.examples.command;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import org.voltsecond.examples.report.DesignView;
+import org.voltsecond.examples.report.Found;
+import org.voltsecond.examples.report.Outcome;
+import org.voltsecond.plot.viewer.Viewer;
+import org.voltsecond.plot.viewer.ViewerBuilder;
+
+/** The windows that {@code --view} opens. Loaded only when it is given, since a window needs many classes. */
+final class Windows {
+    private final List<Viewer> open = new ArrayList<>();
+
+    /** Why no window can be opened; empty where one can. */
+    static Optional<String> fault() {
+        return Viewer.displayFault()
+                .map(fault -> "--view: " + fault + "; valid: on a computer with a screen; without --view "
+                        + "report.html shows the same waveforms");
+    }
+
+    /** Opens a window, or tells why there is nothing to see. */
+    Optional<String> open(Outcome outcome) {
+        Found<ViewerBuilder> view = DesignView.of(outcome);
+        if (!view.exists()) {
+            return Optional.of(view.reason());
+        }
+        open.add(view.get().open());
+        return Optional.empty();
+    }
+
+    boolean isEmpty() {
+        return open.isEmpty();
+    }
+
+    void awaitAllClosed() {
+        try {
+            for (Viewer viewer : open) {
+                viewer.awaitClose();
+            }
+        } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
+        }
+    }
+}

@@ -1,0 +1,73 @@
+package org.voltsecond.examples.gallery;
+
+import static org.voltsecond.examples.gallery.Rails.logicRail;
+import static org.voltsecond.units.Si.milli;
+
+import java.util.List;
+import org.voltsecond.converter.Converter;
+import org.voltsecond.converter.ConverterSteadyState;
+import org.voltsecond.converter.EfficiencyCurve;
+import org.voltsecond.converter.GateChargeLoss;
+import org.voltsecond.converter.LinearRegulator;
+import org.voltsecond.converter.LossBudget;
+import org.voltsecond.converter.LossModel;
+import org.voltsecond.converter.OutputCapacitanceLoss;
+import org.voltsecond.converter.OverlapLoss;
+import org.voltsecond.plot.LossPictures;
+import org.voltsecond.plot.Picture;
+import org.voltsecond.plot.Pictures;
+import org.voltsecond.units.Unit;
+
+/** Losses, efficiency, and figures over a quantity. */
+final class LossesAndLines {
+    private LossesAndLines() {}
+
+    @Shown(value = "Bars", about = "Figures of one kind side by side; a second name for each bar makes groups.")
+    static Picture bars() {
+        ConverterSteadyState steady = logicRail().steadyState();
+        double linear = LinearRegulator.of(12, 5).efficiencyLimit();
+        double output = steady.outputPower();
+        return Pictures.bars("What a 5 V rail turns into heat", "loss", Unit.WATT)
+                .subtitle("12 V in, 10 W out")
+                .bar("buck stage", steady.inputPower() - output)
+                .bar("linear regulator, at best", output / linear - output)
+                .build();
+    }
+
+    @Shown(
+            value = "Losses by part and cause",
+            about = "Stacked bars: what ideal switching knows, and models of gate drive, overlap and capacitance.")
+    static Picture losses() {
+        List<LossModel> models =
+                List.of(new OverlapLoss(15e-9, 20e-9), new OutputCapacitanceLoss(250e-12), new GateChargeLoss(9e-9, 5));
+        LossBudget budget = LossBudget.of(logicRail().steadyState(), models);
+        return LossPictures.losses("Logic rail: losses at 2 A", budget);
+    }
+
+    @Shown(
+            value = "Efficiency over load",
+            about =
+                    "The duty cycle follows the load so that the output stays at 5 V, through both modes of conduction.")
+    static Picture efficiency() {
+        List<LossModel> models =
+                List.of(new OverlapLoss(15e-9, 20e-9), new OutputCapacitanceLoss(250e-12), new GateChargeLoss(9e-9, 5));
+        EfficiencyCurve curve = EfficiencyCurve.of(logicRail(), 5, models, EfficiencyCurve.loads(milli(5), 2, 27));
+        return LossPictures.efficiency("Logic rail: efficiency over load", curve);
+    }
+
+    @Shown(value = "Lines over any quantity", about = "Here the ripple over the input voltage, at one duty cycle.")
+    static Picture lines() {
+        double[] inputs = {9, 10, 11, 12, 13, 14, 15};
+        double[] ripples = new double[inputs.length];
+        for (int k = 0; k < inputs.length; k++) {
+            Converter rail = logicRail().withInput(inputs[k]);
+            ripples[k] = rail.steadyState().of(rail.outputVoltage()).peakToPeak();
+        }
+        return Pictures.lines("Output ripple over the battery's range")
+                .x("input voltage", Unit.VOLT)
+                .y("output ripple", Unit.VOLT)
+                .line("buck stage", inputs, ripples)
+                .limit(milli(6), "highest permitted")
+                .build();
+    }
+}

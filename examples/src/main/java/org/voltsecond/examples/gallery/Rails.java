@@ -1,0 +1,38 @@
+package org.voltsecond.examples.gallery;
+
+import static org.voltsecond.units.Si.kilo;
+import static org.voltsecond.units.Si.micro;
+import static org.voltsecond.units.Si.milli;
+
+import org.voltsecond.control.Compensator;
+import org.voltsecond.control.Drive;
+import org.voltsecond.control.VoltageMode;
+import org.voltsecond.converter.Converter;
+import org.voltsecond.converter.Load;
+import org.voltsecond.converter.PowerStage;
+
+/** The converters in the pictures. */
+final class Rails {
+    private Rails() {}
+
+    /** A 5 V rail at a fixed duty cycle. */
+    static Converter logicRail() {
+        return PowerStage.buck()
+                .input(12) // V
+                .inductor(micro(22), milli(30)) // H, series ohm
+                .outputCapacitor(micro(47), milli(5)) // F, series ohm
+                .transistor(milli(80)) // on-resistance, ohm
+                .rectifier(0.4, milli(20)) // forward drop V, slope ohm
+                .load(Load.resistor(2.5)) // ohm
+                .drive(Drive.fixedDuty(0.45, kilo(300))); // duty cycle, Hz
+    }
+
+    /** The same rail, regulated in voltage mode. */
+    static Converter regulatedRail() {
+        Compensator compensator = Compensator.type3(36e3, kilo(3.5), kilo(3.5), kilo(120), kilo(150));
+        return logicRail()
+                .withRegulator(VoltageMode.of(kilo(300), 1, 0.2, compensator)
+                        .withMaximumDutyCycle(0.95)
+                        .withSoftStart(milli(1)));
+    }
+}

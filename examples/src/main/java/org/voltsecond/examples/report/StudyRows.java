@@ -1,0 +1,68 @@
+package org.voltsecond.examples.report;
+
+import java.util.LinkedHashMap;
+import java.util.Locale;
+import java.util.Map;
+import java.util.function.Function;
+import org.jspecify.annotations.Nullable;
+import org.voltsecond.converter.LossBudget;
+import org.voltsecond.study.OperatingMap;
+import org.voltsecond.study.SizingProposal;
+import org.voltsecond.study.ToleranceTable;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
+
+/** One row of the terminal's table for each study. */
+final class StudyRows {
+    private final Map<String, String> rows = new LinkedHashMap<>();
+
+    private StudyRows() {}
+
+    static Map<String, String> of(StudyOutcome studies) {
+        StudyRows rows = new StudyRows();
+        rows.add("losses in all", studies.losses(), losses -> losses(losses.budget()));
+        rows.add("map", studies.map(), StudyRows::map);
+        rows.add("tolerances", studies.tolerance(), StudyRows::tolerance);
+        rows.add("sizing", studies.sizing(), StudyRows::sizing);
+        return rows.rows;
+    }
+
+    private <T> void add(String label, @Nullable Found<T> found, Function<T, String> words) {
+        if (found != null) {
+            rows.put(label, found.exists() ? words.apply(found.get()) : "none: " + found.reason());
+        }
+    }
+
+    private static String losses(LossBudget budget) {
+        return Quantity.format(budget.total(), Unit.WATT, 4)
+                + String.format(Locale.ROOT, ", efficiency %.2f %%", 100 * budget.efficiency());
+    }
+
+    private static String map(OperatingMap map) {
+        int corners =
+                map.boundary().stream().mapToInt(line -> line.spots().size()).sum();
+        return map.across().size() + " x " + map.up().size() + " points, " + map.failures()
+                + " without a steady state, "
+                + (corners == 0
+                        ? "one mode of conduction throughout"
+                        : "boundary of conduction at " + corners + " corners");
+    }
+
+    private static String tolerance(ToleranceTable table) {
+        ToleranceTable.Row output = table.rows().get(0);
+        Unit unit = output.figure().unit();
+        return output.figure() + " " + Quantity.format(output.nominal(), unit, 4) + ", worst case ± "
+                + Quantity.format(output.worstCase(), unit, 3) + ", root-sum-square ± "
+                + Quantity.format(output.rootSumSquare(), unit, 3) + ", " + table.designs() + " drawn from "
+                + Quantity.format(output.drawn().minimum(), unit, 4) + " to "
+                + Quantity.format(output.drawn().maximum(), unit, 4);
+    }
+
+    private static String sizing(StudyOutcome.Sizing sizing) {
+        SizingProposal proposal = sizing.proposal();
+        return Quantity.format(proposal.inductance(), Unit.HENRY) + ", "
+                + Quantity.format(proposal.capacitance(), Unit.FARAD) + ", "
+                + (sizing.check().passes() ? "every corner passes" : "not every corner passes")
+                + sizing.check().binding().map(binding -> "; binds: " + binding).orElse("");
+    }
+}

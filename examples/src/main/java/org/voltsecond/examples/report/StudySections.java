@@ -1,0 +1,176 @@
+package org.voltsecond.examples.report;
+
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import org.jspecify.annotations.Nullable;
+import org.voltsecond.converter.LossEntry;
+import org.voltsecond.plot.Picture;
+import org.voltsecond.plot.page.Cell;
+import org.voltsecond.plot.page.Page;
+import org.voltsecond.plot.page.PageTable;
+import org.voltsecond.study.OperatingMap;
+import org.voltsecond.study.SizingCheck;
+import org.voltsecond.study.SizingCornerResult;
+import org.voltsecond.study.SizingProposal;
+import org.voltsecond.study.ToleranceTable;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
+
+/** The sections of the report for what studies found. */
+final class StudySections {
+    private final Page page;
+    private final StudyOutcome studies;
+    private final Map<String, Picture> pictures;
+
+    StudySections(Page page, Outcome outcome) {
+        this.page = page;
+        studies = outcome.studies();
+        pictures = StudyFiles.pictures(outcome);
+    }
+
+    void add() {
+        section("Losses in all and efficiency over load", studies.losses(), this::addLosses);
+        section("Operating map", studies.map(), this::addMap);
+        section("Tolerances", studies.tolerance(), this::addTolerance);
+        section("Sizing", studies.sizing(), this::addSizing);
+    }
+
+    /** Adds what belongs below one heading. */
+    @FunctionalInterface
+    private interface Content<T> {
+        void add(T found);
+    }
+
+    private <T> void section(String heading, @Nullable Found<T> found, Content<T> content) {
+        if (found == null) {
+            return;
+        }
+        page.heading(heading);
+        if (found.exists()) {
+            content.add(found.get());
+        } else {
+            page.paragraph("There is none: " + found.reason());
+        }
+    }
+
+    private void addLosses(StudyOutcome.Losses losses) {
+        page.paragraph("Conduction is exact; every other loss is a model of what ideal switching instants do not hold,"
+                + " with its source in the documentation of the library.");
+        PageTable table = PageTable.headed("part", "cause", "loss");
+        for (LossEntry entry : losses.budget().entries()) {
+            table.row(entry.part().label(), entry.cause(), ReportTables.format(entry.power(), Unit.WATT));
+        }
+        table.row("all", "", ReportTables.format(losses.budget().total(), Unit.WATT));
+        page.table(table);
+        picture("losses", "Losses of each part by their cause");
+        picture("efficiency", "Efficiency over load");
+        if (!losses.curve().failures().isEmpty()) {
+            page.paragraph(losses.curve().failures().size() + " loads cannot be reached: "
+                    + losses.curve().failures().values().iterator().next());
+        }
+    }
+
+    private void picture(String name, String description) {
+        Picture picture = pictures.get(name);
+        if (picture != null) {
+            page.picture(picture, description);
+        }
+    }
+
+    private void addMap(OperatingMap map) {
+        if (map.failures() > 0) {
+            page.paragraph(
+                    map.failures() + " of " + map.across().size() * map.up().size()
+                            + " points have no steady state; map.csv has the reason of each.");
+        }
+        picture(
+                "map-conduction",
+                "Mode of conduction over " + map.across().name() + " and "
+                        + map.up().name());
+        for (int k = 0; k < map.figures().size(); k++) {
+            picture(
+                    "map-" + StudyFiles.key(map, k).replace('_', '-'),
+                    map.figures().get(k).name());
+        }
+    }
+
+    private void addTolerance(ToleranceTable found) {
+        page.paragraph(
+                "Worst case and root-sum-square follow from exact derivatives, to first order; " + found.designs()
+                        + " designs were drawn at random (seed " + found.seed() + "), "
+                        + found.failures().size()
+                        + " of them without a steady state.");
+        PageTable table = PageTable.headed(
+                "figure",
+                "nominal",
+                "worst case ±",
+                "root-sum-square ±",
+                "drawn: mean",
+                "deviation",
+                "lowest",
+                "highest");
+        for (ToleranceTable.Row row : found.rows()) {
+            Unit unit = row.figure().unit();
+            table.row(
+                    row.figure().toString(),
+                    format(row.nominal(), unit),
+                    format(row.worstCase(), unit),
+                    format(row.rootSumSquare(), unit),
+                    format(row.drawn().mean(), unit),
+                    format(row.drawn().standardDeviation(), unit),
+                    format(row.drawn().minimum(), unit),
+                    format(row.drawn().maximum(), unit));
+        }
+        page.table(table);
+    }
+
+    private static String format(double value, Unit unit) {
+        return Double.isNaN(value) ? "none" : ReportTables.format(value, unit);
+    }
+
+    private void addSizing(StudyOutcome.Sizing sizing) {
+        SizingProposal proposal = sizing.proposal();
+        page.table(PageTable.headed("part", "at least or most", "proposed (IEC 60063)")
+                .row(
+                        "inductance",
+                        least(proposal.leastInductance(), Unit.HENRY),
+                        standard(proposal.inductance(), Unit.HENRY))
+                .row(
+                        "output capacitance",
+                        least(proposal.leastCapacitance(), Unit.FARAD),
+                        standard(proposal.capacitance(), Unit.FARAD))
+                .row(
+                        "its series resistance",
+                        "at most " + ReportTables.format(proposal.largestSeriesResistance(), Unit.OHM),
+                        standard(proposal.seriesResistance(), Unit.OHM)));
+        SizingCheck check = sizing.check();
+        page.paragraph((check.passes() ? "Every corner passes. " : "Not every corner passes. ")
+                + check.binding()
+                        .map(binding -> "What binds: " + binding + ", "
+                                + String.format(Locale.ROOT, "%.1f %% left.", 100 * binding.margin()))
+                        .orElse("No corner was reached."));
+        PageTable table = PageTable.headed(
+                "input", "load", "duty cycle", "conduction", "inductor ripple", "inductor peak", "output ripple");
+        for (SizingCornerResult corner : check.results()) {
+            table.row(List.of(
+                    Cell.of(ReportTables.format(corner.corner().inputVoltage(), Unit.VOLT)),
+                    Cell.of(ReportTables.format(corner.corner().loadCurrent(), Unit.AMPERE)),
+                    Cell.of(ReportTables.percent(corner.dutyCycle())),
+                    Cell.of(StudyFiles.lower(corner.conduction())),
+                    Cell.of(ReportTables.format(corner.inductorRipple(), Unit.AMPERE)),
+                    Cell.of(ReportTables.format(corner.inductorPeak(), Unit.AMPERE)),
+                    Cell.of(ReportTables.format(corner.outputRipple(), Unit.VOLT))));
+        }
+        page.table(table);
+        check.failures().forEach((corner, reason) -> page.paragraph(corner + ": " + reason));
+    }
+
+    private static String least(double value, Unit unit) {
+        return "at least " + ReportTables.format(value, unit);
+    }
+
+    private static String standard(double value, Unit unit) {
+        return Quantity.format(value, unit).replace(' ', '\u00a0');
+    }
+}

@@ -1,0 +1,162 @@
+package org.voltsecond.plot;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
+import static org.assertj.core.api.Assertions.within;
+import static org.voltsecond.units.Si.kilo;
+import static org.voltsecond.units.Si.micro;
+import static org.voltsecond.units.Si.milli;
+
+import java.awt.Color;
+import java.util.List;
+import org.junit.jupiter.api.Test;
+import org.voltsecond.control.Drive;
+import org.voltsecond.converter.Converter;
+import org.voltsecond.converter.Figure;
+import org.voltsecond.converter.Load;
+import org.voltsecond.converter.PowerStage;
+import org.voltsecond.converter.StageFigure;
+import org.voltsecond.study.Axis;
+import org.voltsecond.study.Execution;
+import org.voltsecond.study.MapLine.Spot;
+import org.voltsecond.study.OperatingMap;
+import org.voltsecond.units.Unit;
+
+class MapPicturesTest {
+    private static Converter rail() {
+        return PowerStage.buck()
+                .input(12)
+                .inductor(micro(22), milli(30))
+                .outputCapacitor(micro(47), milli(5))
+                .transistor(milli(80))
+                .rectifier(0.4, milli(20))
+                .load(Load.resistor(2.5))
+                .drive(Drive.fixedDuty(0.45, kilo(300)));
+    }
+
+    private static OperatingMap map(Figure... figures) {
+        return OperatingMap.holding(
+                rail(),
+                5,
+                Axis.loadCurrent(milli(5), 2, 20),
+                Axis.inputVoltage(9, 15, 7),
+                List.of(figures),
+                Execution.onThreads(1));
+    }
+
+    @Test
+    void contoursCarryTheirValuesAndAxesTheirUnits() {
+        Picture picture = MapPictures.contours("Rail", map(StageFigure.efficiency(), StageFigure.outputRipple()), 0);
+        assertThat(picture.svg())
+                .contains(">94<", ">95<", ">%<", "Efficiency", "Load current", "Input voltage (V)", ">100 mA<")
+                .contains("buck, output held at 5.000 V, 20 × 7 steady states", "not a safety approval")
+                .doesNotContain("left out");
+        assertThat(new Pixels(picture.image()).paperAround(8)).isTrue();
+        assertThat(MapPictures.contours("Rail", map(StageFigure.outputRipple()), 0)
+                        .svg())
+                .contains(">mV<", "Output voltage, peak to peak");
+    }
+
+    /** Where the exact boundary crosses the bottom of the map there is its line. */
+    @Test
+    void theBoundaryIsDrawnWhereItIs() {
+        OperatingMap map = map();
+        Pixels pixels = new Pixels(MapPictures.conduction("Rail", map).image());
+        Spot spot = map.boundary().get(0).spots().stream()
+                .filter(s -> s.up() == 12)
+                .findFirst()
+                .orElseThrow();
+        int left = 14 + Axes.LEFT;
+        int right = 940 - 14 - Axes.RIGHT;
+        double share = Math.log(spot.across() / milli(5)) / Math.log(2 / milli(5));
+        int x = (int) Math.round(left + share * (right - left));
+        int top = 14 + 26 + 20 + StackDrawing.HEADING;
+        int bottom = 620 - 14 - 16 - 8 - Axes.BELOW;
+        int middle = (top + bottom) / 2;
+        assertThat(pixels.count(Look.trace(1), x - 2, middle - 1, x + 3, middle + 1))
+                .isPositive();
+        assertThat(pixels.count(Look.trace(1), left, middle - 1, x - 8, middle + 1))
+                .isZero();
+        // hatched left of it and paper with a grid right of it
+        assertThat(veiled(pixels, x - 60, middle)).isTrue();
+        assertThat(veiled(pixels, x + 20, middle)).isFalse();
+    }
+
+    /** Whether a square is tinted. */
+    private static boolean veiled(Pixels pixels, int x, int y) {
+        int blue = 0;
+        for (int i = 0; i < 20; i++) {
+            Color found = new Color(pixels.image().getRGB(x + i, y + i / 2));
+            blue += found.getBlue() > found.getRed() + 15 ? 1 : 0;
+        }
+        return blue > 8;
+    }
+
+    @Test
+    void pointsWithoutASteadyStateAreLeftOutAndCounted() {
+        Axis failing = new Axis("step", Unit.ONE, List.of(1.0, 2.0, 3.0, 4.0), false, (converter, value) -> {
+            if (value == 4) {
+                throw new IllegalStateException("no such part");
+            }
+            return converter.withLoad(Load.resistor(value));
+        });
+        OperatingMap map = OperatingMap.of(
+                rail(),
+                failing,
+                Axis.inputVoltage(9, 15, 3),
+                List.of(StageFigure.inductorPeak()),
+                Execution.onThreads(1));
+        Picture picture = MapPictures.contours("Rail", map, 0);
+        assertThat(picture.svg())
+                .contains("3 points without one left out", "discontinuous conduction: nowhere")
+                .contains(">Step<");
+        Pixels pixels = new Pixels(picture.image());
+        Color paper = new Color(pixels.image().getRGB(840, 300));
+        assertThat(paper).isEqualTo(Look.PAPER);
+        Color band = new Color(pixels.image().getRGB(300, 300));
+        assertThat(band.getBlue()).isGreaterThan(band.getRed());
+    }
+
+    @Test
+    void anUprightAxisCanBeLogarithmic() {
+        OperatingMap map = OperatingMap.of(
+                rail(),
+                Axis.dutyCycle(0.2, 0.6, 5),
+                Axis.loadResistance(1, 1000, 7),
+                List.of(StageFigure.outputVoltage()),
+                Execution.onThreads(1));
+        assertThat(MapPictures.contours("Rail", map, 0).svg())
+                .contains(">1 kΩ<", ">10 Ω<", ">Load resistance<", ">Duty cycle<", ">0.30<");
+    }
+
+    @Test
+    void aFigureThatIsTheSameEverywhereIsDrawnToo() {
+        Picture picture = MapPictures.contours("Rail", map(StageFigure.outputVoltage()), 0);
+        assertThat(picture.svg()).contains("Output voltage, mean", ">V<");
+    }
+
+    @Test
+    void levelsAreRoundAndWrittenWithoutNeedlessDigits() {
+        Levels levels = Levels.between(0.901, 0.963, Unit.ONE, true);
+        assertThat(levels.values()).hasSize(6);
+        assertThat(levels.values().get(0)).isCloseTo(0.91, within(1e-12));
+        assertThat(levels.label(0)).isEqualTo("91");
+        assertThat(levels.band(0.9)).isZero();
+        assertThat(levels.band(0.97)).isEqualTo(6);
+    }
+
+    @Test
+    void refusesWhatItCannotDraw() {
+        assertThatThrownBy(() -> MapPictures.contours("Rail", map(), 0)).hasMessageContaining("0 figures");
+        OperatingMap thin = OperatingMap.of(
+                rail(),
+                new Axis("load", Unit.OHM, List.of(1.0), false, (c, v) -> c),
+                Axis.inputVoltage(9, 15, 3),
+                List.of(),
+                Execution.onThreads(1));
+        assertThatThrownBy(() -> MapPictures.conduction("Rail", thin)).hasMessageContaining("1 across and 3 up");
+        Figure none = Figure.of("nothing", Unit.VOLT, steady -> Double.NaN);
+        assertThatThrownBy(() -> MapPictures.contours("Rail", map(none), 0))
+                .hasMessageContaining("nothing exists at no point");
+    }
+}
