@@ -241,7 +241,7 @@ class RegulatedSensitivityTest {
     @ParameterizedTest
     @MethodSource("kindsOfControl")
     void figuresByReferenceAndDivider(int kind) {
-        Topology topology = Topology.values()[kind % 3];
+        Topology topology = List.of(Topology.values()).get(kind % 3);
         Converter converter = heavy(topology).drive(regulator(kind, divider(topology)));
         ConverterSteadyState steady = converter.steadyState();
         StageSensitivities exact = steady.sensitivities();
