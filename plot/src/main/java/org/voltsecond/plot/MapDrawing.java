@@ -220,7 +220,12 @@ record MapDrawing(Sheet sheet, OperatingMap map, OptionalInt figure) implements 
 
     private void drawHeading(Graphics2D g, Rectangle2D area) {
         Heading heading = new Heading(g, area.getX(), area.getMaxX(), area.getY() - 12);
-        figure.ifPresent(index -> heading.title(capital(name(map.figures().get(index)))));
+        figure.ifPresent(index -> {
+            String name = name(map.figures().get(index));
+            if (!sheet.title().contains(name)) {
+                heading.title(capital(name));
+            }
+        });
         if (!map.boundary().isEmpty()) {
             heading.entry("boundary of conduction", Look.trace(1), Look.line(0), 2);
         }

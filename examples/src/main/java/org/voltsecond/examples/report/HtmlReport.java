@@ -7,6 +7,7 @@ import java.util.Map;
 import org.voltsecond.analysis.EnergyAudit;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
+import org.voltsecond.converter.LossBudget;
 import org.voltsecond.examples.design.Design;
 import org.voltsecond.examples.design.Printable;
 import org.voltsecond.plot.page.Page;
@@ -32,15 +33,22 @@ final class HtmlReport {
     String html() {
         addSummary();
         page.heading("Cautions").cautions(Cautions.of(outcome));
-        page.heading("Stage").schematic(converter.circuit());
         if (!design.limits().isEmpty()) {
             page.heading("Limits").table(ReportTables.checks(LimitCheck.of(outcome)));
         }
+        page.heading("Stage").schematic(converter.circuit());
         addSteadyState();
-        addStress();
-        new ConductionSection(outcome).addTo(page);
+        page.heading("Stress").table(ReportTables.stress(outcome));
+        StudySections studies = new StudySections(page, outcome);
+        addLosses(studies);
+        if (!studies.tellsConduction()) {
+            new ConductionSection(outcome).addTo(page);
+        }
+        studies.addMap();
         addTransient();
-        new StudySections(page, outcome).add();
+        FrequencySection.addTo(page, outcome);
+        studies.addTolerance();
+        studies.addSizing();
         addAudit();
         return page.heading("Design file").verbatim(designText).html();
     }
@@ -59,10 +67,22 @@ final class HtmlReport {
         figures.put(
                 "peak inductor current",
                 ReportTables.format(steady.of(converter.inductorCurrent()).maximum(), Unit.AMPERE));
-        figures.put("efficiency", ReportTables.efficiency(steady));
-        figures.put("losses", ReportTables.format(steady.losses().total(), Unit.WATT));
+        addLosses(figures, steady);
         figures.put("conduction", steady.conduction().name().toLowerCase(Locale.ROOT));
         page.highlights(new ArrayList<>(figures.keySet()), new ArrayList<>(figures.values()));
+    }
+
+    /** Those in all where the design says what is needed for them. */
+    private void addLosses(Map<String, String> figures, ConverterSteadyState steady) {
+        Found<StudyOutcome.Losses> losses = outcome.studies().losses();
+        if (losses != null && losses.exists()) {
+            LossBudget budget = losses.get().budget();
+            figures.put("efficiency, all losses", ReportTables.percent(budget.efficiency()));
+            figures.put("losses in all", ReportTables.format(budget.total(), Unit.WATT));
+        } else {
+            figures.put("efficiency, conduction losses", ReportTables.efficiency(steady));
+            figures.put("conduction losses", ReportTables.format(steady.losses().total(), Unit.WATT));
+        }
     }
 
     private void addSteadyState() {
@@ -75,10 +95,13 @@ final class HtmlReport {
         }
     }
 
-    private void addStress() {
-        page.heading("Stress and losses").table(ReportTables.stress(outcome));
-        if (outcome.steadyState().exists()) {
-            page.table(ReportTables.losses(outcome.steadyState().get()));
+    private void addLosses(StudySections studies) {
+        if (outcome.studies().losses() != null) {
+            studies.addLosses();
+        } else if (outcome.steadyState().exists()) {
+            page.heading("Losses")
+                    .paragraph("Those of conduction. A table [losses] in the design file adds those of switching.")
+                    .table(ReportTables.losses(outcome.steadyState().get()));
         }
     }
 

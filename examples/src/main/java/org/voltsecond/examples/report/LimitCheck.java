@@ -124,7 +124,12 @@ public record LimitCheck(Limit limit, double bound, Found<Double> value) {
             return outcome.steadyState().map(measure);
         }
 
+        /** With all losses where the design asks for them. */
         private Found<Double> efficiency() {
+            Found<StudyOutcome.Losses> losses = outcome.studies().losses();
+            if (losses != null && losses.exists()) {
+                return Found.of(losses.get().budget().efficiency());
+            }
             OptionalDouble efficiency =
                     outcome.steadyState().exists() ? outcome.steadyState().get().efficiency() : OptionalDouble.empty();
             return efficiency.isPresent()

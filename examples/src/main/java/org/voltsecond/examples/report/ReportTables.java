@@ -49,7 +49,7 @@ final class ReportTables {
                 .row("duty cycle", percent(steady.dutyCycle()))
                 .row("input power", format(steady.inputPower(), Unit.WATT))
                 .row("output power", format(steady.outputPower(), Unit.WATT))
-                .row("efficiency", efficiency(steady))
+                .row("efficiency, conduction losses alone", efficiency(steady))
                 .row("stable", steady.periodic().isStable() ? "yes" : "no");
     }
 
@@ -131,9 +131,13 @@ final class ReportTables {
         parts.put("rectifier", losses.rectifier());
         parts.put("inductor", losses.inductor());
         parts.put("output capacitor", losses.outputCapacitor());
-        parts.forEach((name, watt) ->
-                table.row(name, format(watt, Unit.WATT), losses.total() > 0 ? percent(watt / losses.total()) : NONE));
-        return table.row("all", format(losses.total(), Unit.WATT), losses.total() > 0 ? percent(1) : NONE);
+        double total = losses.total();
+        parts.forEach((name, watt) -> table.row(name, format(watt, Unit.WATT), share(watt, total)));
+        return table.row("all", format(total, Unit.WATT), share(total, total));
+    }
+
+    static String share(double part, double total) {
+        return total > 0 ? percent(part / total) : NONE;
     }
 
     static PageTable changes(TransientOutcome result) {

@@ -2,6 +2,7 @@ package org.voltsecond.examples.report;
 
 import java.util.ArrayList;
 import java.util.List;
+import org.jspecify.annotations.Nullable;
 import org.voltsecond.converter.Change;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
@@ -19,6 +20,8 @@ final class ReportWaveforms {
     private static final int DETAIL_COLUMNS = 800;
     /** Share of the time shown before a change. */
     private static final double MARGIN = 0.15;
+    /** A figure of more than this share of a run tells no more than that of the whole. */
+    private static final double MOST_OF_RUN = 0.8;
 
     private final Converter converter;
 
@@ -64,17 +67,24 @@ final class ReportWaveforms {
             }
         }
         for (int k = 0; k < Math.min(MOST_CHANGES, run.changes().size()); k++) {
-            figures.add(change(result, k));
+            WaveformFigure change = change(result, k);
+            if (change != null) {
+                figures.add(change);
+            }
         }
         return figures;
     }
 
-    private WaveformFigure change(TransientOutcome result, int index) {
+    /** Null where it would show the whole run once more. */
+    private @Nullable WaveformFigure change(TransientOutcome result, int index) {
         ConverterTransient run = result.run();
         Change change = run.changes().get(index);
         double to = RegulationPictures.shownUntil(
                 change.time(), result.changes().get(index).settlingTime(), ChangeFigures.endOf(run, index));
         double from = Math.max(0, change.time() - MARGIN * (to - change.time()));
+        if (to - from > MOST_OF_RUN * run.finalTime()) {
+            return null;
+        }
         String title = "Change at " + Quantity.format(change.time(), Unit.SECOND, 3) + ": " + change.description();
         return figure(title, run, from, to).columns(DETAIL_COLUMNS).mark(change.time(), change.description());
     }

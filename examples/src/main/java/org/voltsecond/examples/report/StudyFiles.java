@@ -8,6 +8,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import org.voltsecond.converter.EfficiencyCurve;
+import org.voltsecond.converter.Figure;
 import org.voltsecond.converter.LossEntry;
 import org.voltsecond.converter.StageFigure;
 import org.voltsecond.examples.design.Printable;
@@ -112,14 +113,16 @@ final class StudyFiles {
                     pictures.put(
                             "map-" + key(map.get(), k).replace('_', '-'),
                             MapPictures.contours(
-                                    name + ": over " + map.get().across().name() + " and "
-                                            + map.get().up().name(),
-                                    map.get(),
-                                    k));
+                                    name + ": " + words(map.get().figures().get(k)), map.get(), k));
                 }
             }
         }
         return pictures;
+    }
+
+    /** What the contours of a figure are of. */
+    static String words(Figure figure) {
+        return figure.equals(StageFigure.efficiency()) ? "efficiency, conduction losses alone" : figure.toString();
     }
 
     private static String load(Outcome outcome) {

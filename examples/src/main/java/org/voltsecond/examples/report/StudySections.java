@@ -29,10 +29,29 @@ final class StudySections {
         pictures = StudyFiles.pictures(outcome);
     }
 
-    void add() {
-        section("Losses in all and efficiency over load", studies.losses(), this::addLosses);
+    /** Whether the map tells over load and line where conduction is discontinuous. */
+    boolean tellsConduction() {
+        Found<OperatingMap> map = studies.map();
+        if (map == null || !map.exists()) {
+            return false;
+        }
+        List<String> axes = List.of(map.get().across().name(), map.get().up().name());
+        return axes.contains("input voltage") && axes.stream().anyMatch(name -> name.startsWith("load "));
+    }
+
+    void addLosses() {
+        section("Losses", studies.losses(), this::addLosses);
+    }
+
+    void addMap() {
         section("Operating map", studies.map(), this::addMap);
+    }
+
+    void addTolerance() {
         section("Tolerances", studies.tolerance(), this::addTolerance);
+    }
+
+    void addSizing() {
         section("Sizing", studies.sizing(), this::addSizing);
     }
 
@@ -57,11 +76,16 @@ final class StudySections {
     private void addLosses(StudyOutcome.Losses losses) {
         page.paragraph("Conduction is exact; every other loss is a model of what ideal switching instants do not hold,"
                 + " with its source in the documentation of the library.");
-        PageTable table = PageTable.headed("part", "cause", "loss");
+        PageTable table = PageTable.headed("part", "cause", "loss", "share of the losses");
+        double total = losses.budget().total();
         for (LossEntry entry : losses.budget().entries()) {
-            table.row(entry.part().label(), entry.cause(), ReportTables.format(entry.power(), Unit.WATT));
+            table.row(
+                    entry.part().label(),
+                    entry.cause(),
+                    ReportTables.format(entry.power(), Unit.WATT),
+                    ReportTables.share(entry.power(), total));
         }
-        table.row("all", "", ReportTables.format(losses.budget().total(), Unit.WATT));
+        table.row("all", "", ReportTables.format(total, Unit.WATT), ReportTables.share(total, total));
         page.table(table);
         picture("losses", "Losses of each part by their cause");
         picture("efficiency", "Efficiency over load");
@@ -126,7 +150,10 @@ final class StudySections {
     }
 
     private static String format(double value, Unit unit) {
-        return Double.isNaN(value) ? "none" : ReportTables.format(value, unit);
+        if (Double.isNaN(value)) {
+            return "none";
+        }
+        return unit == Unit.ONE ? ReportTables.percent(value) : ReportTables.format(value, unit);
     }
 
     private void addSizing(StudyOutcome.Sizing sizing) {

@@ -83,23 +83,71 @@ class ReportTest {
     @Test
     void holdsEverythingAboutTheDesign() throws IOException {
         String html = Files.readString(report(Designs.BUCK + TRANSIENT));
-        for (String heading : List.of(
-                "At a glance",
-                "Cautions",
-                "Stage",
-                "Limits",
-                "Steady state",
-                "Stress and losses",
-                "Conduction over load and line",
-                "Transient",
-                "Energy audit",
-                "Design file")) {
-            assertThat(html).contains("<h2><bdi>" + heading + "</bdi></h2>");
-        }
+        assertThat(headings(html))
+                .containsExactly(
+                        "At a glance",
+                        "Cautions",
+                        "Limits",
+                        "Stage",
+                        "Steady state",
+                        "Stress",
+                        "Losses",
+                        "Conduction over load and line",
+                        "Transient",
+                        "Energy audit",
+                        "Design file");
         assertThat(html)
                 .contains("no safety approval", ">L1</text>", "22 µH, 30 mΩ", "inductance = &quot;22 µH&quot;")
                 .contains("continuous", "Two periods of the steady state", "The whole transient", "load 5 Ω");
         assertThat(figures(html)).hasSize(3);
+    }
+
+    private static List<String> headings(String html) {
+        return Pattern.compile("<h2><bdi>(.*?)</bdi></h2>")
+                .matcher(html)
+                .results()
+                .map(found -> found.group(1))
+                .toList();
+    }
+
+    @Test
+    void losesNoStudyAndTellsNothingTwice() throws IOException {
+        String html = Files.readString(report(Designs.BUCK + """
+                [limits]
+                efficiency = 0.5
+                [losses]
+                turn_on_time = "50 ns"
+                turn_off_time = "50 ns"
+                [map]
+                across = { quantity = "load_current", from = "20 mA", to = "2 A", points = 7 }
+                up = { quantity = "input_voltage", from = "9 V", to = "15 V", points = 3 }
+                figures = ["output_ripple"]
+                [tolerance]
+                designs = 20
+                [tolerance.values]
+                inductance = 0.2
+                [transient]
+                start = "steady-state"
+                duration = "1 ms"
+                [[transient.change]]
+                time = "0.1 ms"
+                load = { resistance = "5 Ω" }
+                """));
+        assertThat(headings(html))
+                .contains("Losses", "Operating map", "Tolerances")
+                .doesNotContain("Conduction over load and line")
+                .doesNotHaveDuplicates();
+        Map<String, Object> figures = Json.read(Files.readString(folder.resolve("out/rail/figures.json")));
+        double all = number(figures, "losses.efficiency");
+        assertThat(all).isLessThan(number(figures, "steady_state.power.efficiency"));
+        assertThat(((Map<?, ?>) ((List<?>) Json.at(figures, "checks")).get(0)).get("value"))
+                .isEqualTo(all);
+        assertThat(html)
+                .contains("<dt><bdi>efficiency, all losses</bdi></dt><dd><bdi>"
+                        + String.format(java.util.Locale.ROOT, "%.2f %%", 100 * all))
+                .containsPattern("efficiency</bdi></th><td[^>]*><bdi>[0-9.]+ %")
+                .contains("logic rail: output voltage, peak to peak");
+        assertThat(figures(html)).as("steady state and whole transient").hasSize(2);
     }
 
     @Test

@@ -176,7 +176,7 @@ class StudiesTest {
         assertThat(Files.readString(out().resolve("efficiency.csv"))).hasLineCount(6);
         assertThat(out().resolve("losses.png")).isNotEmptyFile();
         assertThat(out().resolve("efficiency.svg")).isNotEmptyFile();
-        assertThat(Files.readString(out().resolve("report.html"))).contains("Losses in all and efficiency over load");
+        assertThat(Files.readString(out().resolve("report.html"))).contains("<h2><bdi>Losses</bdi></h2>");
     }
 
     @Test
