@@ -45,6 +45,37 @@ final class CaptureEdges {
         return new CaptureEdges(rising, falling);
     }
 
+    /** Of a waveform, where it passes through the middle between its extremes. */
+    static CaptureEdges of(Waveform waveform) {
+        double middle = 0.5 * (waveform.minimum() + waveform.maximum());
+        List<Double> rising = new ArrayList<>();
+        List<Double> falling = new ArrayList<>();
+        for (Crossing crossing : waveform.crossings(middle)) {
+            (crossing.rising() ? rising : falling).add(crossing.time());
+        }
+        return new CaptureEdges(rising, falling);
+    }
+
+    /** Those from one time to another. */
+    CaptureEdges within(double from, double to) {
+        return new CaptureEdges(within(rising, from, to), within(falling, from, to));
+    }
+
+    private static List<Double> within(double[] times, double from, double to) {
+        return Arrays.stream(times)
+                .filter(time -> time >= from && time <= to)
+                .boxed()
+                .toList();
+    }
+
+    double[] rising() {
+        return rising.clone();
+    }
+
+    double[] falling() {
+        return falling.clone();
+    }
+
     private static double passage(Capture capture, int i, double level) {
         double before = capture.value(i - 1);
         double share = (level - before) / (capture.value(i) - before);

@@ -3,6 +3,7 @@ package org.voltsecond.plot;
 import java.util.List;
 import org.voltsecond.units.Unit;
 import org.voltsecond.waveform.CaptureComparison;
+import org.voltsecond.waveform.RunComparison;
 import org.voltsecond.waveform.Signal;
 import org.voltsecond.waveform.Waveform;
 import org.voltsecond.waveform.WaveformSource;
@@ -74,6 +75,28 @@ public final class Pictures {
                                         .named("captured ("
                                                 + comparison.capture().name() + ")"),
                                 comparison.simulated(periods).named("simulated"))
+                        .titled(name)
+                        .weighted(2));
+    }
+
+    /**
+     * Starts a picture of a capture with the simulated run over it, aligned, over the time that both have; the differences
+     * stand in the line below the title.
+     *
+     * @param comparison the comparison
+     * @return a builder
+     */
+    public static StackBuilder overlay(RunComparison comparison) {
+        String name = comparison.run().name();
+        return stack().title(name + ": bench and simulation")
+                .subtitle("bench less simulation: " + comparison.differences() + "; aligned by "
+                        + (comparison.isAlignedByEdges() ? "edges" : "its curve"))
+                .panel(Panel.of(
+                                comparison
+                                        .captured()
+                                        .named("captured ("
+                                                + comparison.capture().name() + ")"),
+                                comparison.run().named("simulated"))
                         .titled(name)
                         .weighted(2));
     }

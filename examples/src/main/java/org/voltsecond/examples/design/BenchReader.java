@@ -10,6 +10,7 @@ import org.voltsecond.examples.bench.CaptureChoice;
 import org.voltsecond.examples.bench.CaptureException;
 import org.voltsecond.examples.bench.CaptureFile;
 import org.voltsecond.units.Unit;
+import org.voltsecond.waveform.Capture;
 
 /** Reads the table [bench] with the capture that it names. */
 final class BenchReader {
@@ -29,6 +30,8 @@ final class BenchReader {
             Map.entry("ramp", Unit.VOLT),
             Map.entry("error_voltage", Unit.VOLT)));
 
+    private static final Map<String, Boolean> AGAINST = new TreeMap<>(Map.of("steady-state", false, "transient", true));
+
     private static final Set<String> OF_REGULATORS = Set.of("control_voltage", "ramp", "error_voltage");
 
     private BenchReader() {}
@@ -44,7 +47,15 @@ final class BenchReader {
         String signal = section.text("signal", "");
         String channel = section.label("channel", "1");
         double interval = section.quantity("sample_interval", Kind.SAMPLE_INTERVAL, Double.NaN);
+        boolean run = Boolean.TRUE.equals(section.choice("against", AGAINST, false));
         section.finish();
+        if (run && !root.has("transient")) {
+            section.fault(
+                    "against",
+                    "is \"transient\" but the design has no table [transient]; valid: \"steady-state\", or that table "
+                            + "with a duration");
+            return null;
+        }
         if (drive instanceof FixedDuty && OF_REGULATORS.contains(signal)) {
             section.fault("signal", "a fixed duty cycle has no " + signal + "; valid: a signal of the power stage");
             return null;
@@ -53,13 +64,16 @@ final class BenchReader {
             section.fault("file", "missing; valid: the path of a capture, for example \"capture.csv\"");
             return null;
         }
-        return unit == null ? null : read(section, file, signal, new CaptureChoice(unit, channel, interval), folder);
+        if (unit == null) {
+            return null;
+        }
+        Capture capture = read(section, file, new CaptureChoice(unit, channel, interval), folder);
+        return capture == null ? null : new BenchPlan(file, signal, run, capture);
     }
 
-    private static @Nullable BenchPlan read(
-            Section section, String file, String signal, CaptureChoice choice, Path folder) {
+    private static @Nullable Capture read(Section section, String file, CaptureChoice choice, Path folder) {
         try {
-            return new BenchPlan(file, signal, CaptureFile.read(folder.resolve(file), choice));
+            return CaptureFile.read(folder.resolve(file), choice);
         } catch (InvalidPathException e) {
             section.fault("file", "no path: \"" + Printable.of(file) + "\"; valid: for example \"capture.csv\"");
         } catch (CaptureException e) {

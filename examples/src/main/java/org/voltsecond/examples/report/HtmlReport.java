@@ -49,6 +49,7 @@ final class HtmlReport {
         FrequencySection.addTo(page, outcome);
         studies.addTolerance();
         studies.addSizing();
+        BenchSection.addTo(page, outcome);
         addAudit();
         return page.heading("Design file").verbatim(designText).html();
     }

@@ -11,7 +11,9 @@ import org.voltsecond.examples.design.BenchPlan;
 import org.voltsecond.examples.design.Design;
 import org.voltsecond.examples.design.FrequencyPlan;
 import org.voltsecond.examples.design.TransientPlan;
+import org.voltsecond.waveform.Capture;
 import org.voltsecond.waveform.CaptureComparison;
+import org.voltsecond.waveform.RunComparison;
 import org.voltsecond.waveform.Signal;
 
 /**
@@ -31,7 +33,7 @@ public record Outcome(
         Found<ConverterSteadyState> steadyState,
         @Nullable Found<TransientOutcome> transientRun,
         @Nullable Found<FrequencyOutcome> frequencyResponse,
-        @Nullable Found<CaptureComparison> bench,
+        @Nullable Found<BenchOutcome> bench,
         StudyOutcome studies) {
     /**
      * Works out what a design does.
@@ -43,14 +45,14 @@ public record Outcome(
     public static Outcome of(Design design) {
         Converter converter = design.converter();
         Found<ConverterSteadyState> steady = steadyState(converter);
-        Found<CaptureComparison> bench = bench(design, converter, steady);
         TransientPlan plan = design.transientPlan();
         FrequencyPlan frequencies = design.frequencyPlan();
         Found<FrequencyOutcome> response =
                 frequencies == null ? null : steady.map(found -> FrequencyOutcome.of(found, frequencies));
         StudyOutcome studies = StudyOutcome.of(design.studies(), converter, steady);
         if (plan == null) {
-            return new Outcome(design, converter, steady, null, response, bench, studies);
+            return new Outcome(
+                    design, converter, steady, null, response, bench(design, converter, steady, null), studies);
         }
         Found<ConverterTransient> run = run(converter, steady, plan);
         return new Outcome(
@@ -59,7 +61,7 @@ public record Outcome(
                 steady,
                 run.map(found -> TransientOutcome.of(converter, found, !plan.fromSteadyState())),
                 response,
-                bench,
+                bench(design, converter, steady, run),
                 studies);
     }
 
@@ -71,18 +73,26 @@ public record Outcome(
         }
     }
 
-    private static @Nullable Found<CaptureComparison> bench(
-            Design design, Converter converter, Found<ConverterSteadyState> steady) {
+    private static @Nullable Found<BenchOutcome> bench(
+            Design design,
+            Converter converter,
+            Found<ConverterSteadyState> steady,
+            @Nullable Found<ConverterTransient> run) {
         BenchPlan plan = design.bench();
         if (plan == null) {
             return null;
         }
-        if (!steady.exists()) {
-            return Found.missing("no steady state to compare with: " + steady.reason());
-        }
         Signal signal = Objects.requireNonNull(StageSignals.of(converter).get(plan.signal()), plan.signal());
+        Capture capture = plan.capture();
         try {
-            return Found.of(CaptureComparison.of(plan.capture(), steady.get().of(signal)));
+            if (plan.againstTransient()) {
+                return Objects.requireNonNull(run)
+                        .map(found -> new BenchOutcome.OverRun(RunComparison.of(capture, found.of(signal))));
+            }
+            return steady.exists()
+                    ? Found.of(new BenchOutcome.AtRest(
+                            CaptureComparison.of(capture, steady.get().of(signal))))
+                    : Found.missing("no steady state to compare with: " + steady.reason());
         } catch (IllegalArgumentException e) {
             return Found.missing(String.valueOf(e.getMessage()));
         }

@@ -22,14 +22,11 @@ import org.voltsecond.plot.StackBuilder;
 import org.voltsecond.plot.TimeBand;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
-import org.voltsecond.waveform.CaptureComparison;
 
 /** Draws the steady state and the transient of a design. */
 final class PictureFiles {
     /** A line ripple makes a period of very many intervals, which nobody can tell apart. */
     private static final int MOST_BANDS = 60;
-
-    private static final int PERIODS_OF_A_CAPTURE = 3;
 
     private PictureFiles() {}
 
@@ -53,7 +50,7 @@ final class PictureFiles {
         if (outcome.steadyState().exists()) {
             addTasks(tasks, steadyState(outcome, outcome.steadyState().get()), folder, "steady-state");
         }
-        Found<CaptureComparison> bench = outcome.bench();
+        Found<BenchOutcome> bench = outcome.bench();
         if (bench != null && bench.exists()) {
             addTasks(tasks, bench(outcome, bench.get()), folder, "bench");
         }
@@ -61,8 +58,8 @@ final class PictureFiles {
         return tasks;
     }
 
-    private static Picture bench(Outcome outcome, CaptureComparison comparison) {
-        return Pictures.overlay(comparison, PERIODS_OF_A_CAPTURE)
+    static Picture bench(Outcome outcome, BenchOutcome found) {
+        return found.picture()
                 .title(Printable.of(outcome.design().name()) + ": bench and simulation")
                 .build();
     }

@@ -10,7 +10,6 @@ import org.voltsecond.examples.design.Design;
 import org.voltsecond.examples.design.Printable;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
-import org.voltsecond.waveform.CaptureComparison;
 import org.voltsecond.waveform.Waveform;
 
 /** The short table of a design for the terminal. */
@@ -133,7 +132,7 @@ public final class SummaryTable {
     }
 
     private void addBench(Outcome outcome) {
-        Found<CaptureComparison> bench = outcome.bench();
+        Found<BenchOutcome> bench = outcome.bench();
         if (bench == null) {
             return;
         }
@@ -141,11 +140,10 @@ public final class SummaryTable {
             row("bench", "none: " + bench.reason());
             return;
         }
-        CaptureComparison found = bench.get();
+        BenchOutcome found = bench.get();
         row(
                 "bench less simulation",
-                found.capture().name() + ": " + found.differences() + "; aligned by "
-                        + (found.isAlignedByEdges() ? "edges" : "correlation"));
+                found.capture().name() + ": " + found.differences() + "; aligned by " + found.alignedBy());
     }
 
     private void row(String label, String value) {

@@ -6,11 +6,19 @@ import static org.assertj.core.api.Assertions.within;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Random;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.voltsecond.converter.Change;
+import org.voltsecond.converter.Converter;
+import org.voltsecond.converter.Load;
 import org.voltsecond.examples.Json;
+import org.voltsecond.examples.design.DesignException;
+import org.voltsecond.examples.design.DesignFile;
+import org.voltsecond.waveform.Waveform;
 
 /** The table [bench] of a design file. */
 class BenchTest {
@@ -56,6 +64,70 @@ class BenchTest {
 
     private static double number(Map<String, Object> figures, String key, String which) {
         return Json.number(figures, "bench." + key + "." + which);
+    }
+
+    private static final double BEGIN = 0.37e-3;
+
+    /**
+     * Writes the output of a design over the load step of its transient, as the command itself simulates it, from 0.37 ms
+     * on as a time of 2 s, with noise of 2 mV from a seeded generator: made here, not measured.
+     */
+    private void writeDemoCapture(String design) throws IOException, DesignException {
+        Converter rail = DesignFile.parse("demo.toml", "demo", design).converter();
+        Waveform output = rail.transientFrom(
+                        rail.steadyState(), 2e-3, List.of(Change.at(0.8e-3).load(Load.resistor(5))))
+                .of(rail.outputVoltage());
+        Random noise = new Random(7);
+        StringBuilder text = new StringBuilder("demo: simulated with seeded noise\ntime (s),output (V)\n");
+        for (int i = 0; i < 4_000; i++) {
+            double volt = output.at(BEGIN + i * 0.25e-6) + 0.002 * noise.nextGaussian();
+            text.append(String.format(Locale.ROOT, "%.8f,%.5f%n", 2 + i * 0.25e-6, volt));
+        }
+        Files.writeString(folder.resolve("demo.csv"), text);
+    }
+
+    @Test
+    void aCaptureOfALoadStepIsFoundInTheTransient() throws IOException, DesignException {
+        writeDemoCapture(Designs.BUCK);
+        Path file = design("""
+                [bench]
+                file = "demo.csv"
+                signal = "output_voltage"
+                channel = "output"
+                against = "transient"
+                [transient]
+                start = "steady-state"
+                duration = "2 ms"
+                [[transient.change]]
+                time = "0.8 ms"
+                load = { resistance = "5 Ω" }
+                """);
+        CommandRun run = CommandRun.of(file, "--into", folder.resolve("out"));
+        assertThat(run.err()).isEmpty();
+        assertThat(run.out()).contains("bench less simulation", "apart, ", "aligned by curve");
+        Path out = folder.resolve("out").resolve("rail");
+        assertThat(out.resolve("bench.png")).isNotEmptyFile();
+        Map<String, Object> figures = Json.read(Files.readString(out.resolve("figures.json")));
+        assertThat(Json.at(figures, "bench.against")).isEqualTo("transient");
+        assertThat(Json.number(figures, "bench.shift") + 2).isCloseTo(BEGIN, within(0.25e-6));
+        assertThat(Json.number(figures, "bench.rms_difference")).isCloseTo(0.002, within(2e-4));
+        assertThat(Json.number(figures, "bench.largest_difference")).isBetween(0.005, 0.02);
+        assertThat(number(figures, "mean", "difference")).isCloseTo(0, within(2e-4));
+        assertThat(number(figures, "highest", "measured"))
+                .isCloseTo(number(figures, "highest", "simulated"), within(0.01));
+        assertThat(Json.valueAt(figures, "bench.frequency.measured")).isNull();
+        assertThat(Files.readString(out.resolve("report.html")))
+                .contains("<h2><bdi>Beside a capture</bdi></h2>", "beside the transient from 370");
+    }
+
+    @Test
+    void aCaptureOfATransientNeedsOne() throws IOException {
+        writeCapture();
+        CommandRun run = CommandRun.of(
+                design("[bench]\nfile = \"capture.csv\"\nsignal = \"switch_node_voltage\"\nagainst = \"transient\"\n"),
+                "--no-pictures");
+        assertThat(run.exitCode()).isEqualTo(2);
+        assertThat(run.err()).hasSize(1).first().asString().contains("bench.against: ", "no table [transient]");
     }
 
     @Test
