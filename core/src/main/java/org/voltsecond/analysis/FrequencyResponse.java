@@ -41,6 +41,15 @@ public final class FrequencyResponse {
         phases = unwrapped(values);
     }
 
+    private FrequencyResponse(FrequencyResponse other, double moreDegrees) {
+        name = other.name;
+        unit = other.unit;
+        frequencies = other.frequencies;
+        law = other.law;
+        values = other.values;
+        phases = DoubleStream.of(other.phases).map(phase -> phase + moreDegrees).toArray();
+    }
+
     /**
      * Works out a transfer function at given frequencies.
      *
@@ -188,8 +197,29 @@ public final class FrequencyResponse {
     }
 
     /**
+     * Returns the same response with its phases told on another turn. An impedance that begins as that of an inductor, just
+     * above 90 degrees, begins there with -180, where a loop gain, of which the first phase usually lies above -270 degrees,
+     * would be told from -270 down. Nothing else changes, margins neither.
+     *
+     * @param degrees what the phase at the lowest frequency is to lie above, by up to 360 degrees; finite
+     * @return the response
+     * @throws IllegalArgumentException if the number is not finite
+     */
+    public FrequencyResponse withFirstPhaseAbove(double degrees) {
+        if (!Double.isFinite(degrees)) {
+            throw new IllegalArgumentException(
+                    name + ": the first phase must lie above a finite number of degrees but was to lie above " + degrees
+                            + " degrees; valid: for example -180 degrees");
+        }
+        double first =
+                DoubleStream.of(phases).filter(Double::isFinite).findFirst().orElse(degrees + FULL_TURN / 2);
+        double turns = Math.rint((first - degrees) / FULL_TURN - 0.5);
+        return turns == 0 ? this : new FrequencyResponse(this, -FULL_TURN * turns);
+    }
+
+    /**
      * Returns the phase of one value. It is continued from frequency to frequency without jumps of a whole turn; the first
-     * lies from -270 up to 90 degrees.
+     * lies from -270 up to 90 degrees, unless {@link #withFirstPhaseAbove} moved it.
      *
      * @param index from 0
      * @return the phase, degrees; positive where the output leads

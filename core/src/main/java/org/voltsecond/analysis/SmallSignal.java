@@ -27,6 +27,9 @@ import org.voltsecond.waveform.Signal;
  * }</pre>
  */
 public final class SmallSignal {
+    /** Impedances and what a source does begin between 180 degrees behind and 180 ahead. */
+    private static final double HALF_TURN_BEHIND = -180;
+
     private static final String CONTROL_VOLTAGE = "control voltage";
 
     private final SteadyState steady;
@@ -51,14 +54,16 @@ public final class SmallSignal {
      * @param from where the sine is injected
      * @param to a signal of the circuit
      * @param frequencies Hz, ascending, all more than 0
-     * @return the ratio of the signal's component at each frequency to the injected sine
+     * @return the ratio of the signal's component at each frequency to the injected sine; of a source, its first phase from
+     *     -180 up to 180 degrees
      * @throws IllegalArgumentException if there is no such source or switch, or the frequencies are not as they should be
      * @throws UnsupportedOperationException if the control voltage or the reference is to be disturbed and there is none
      * @throws IllegalStateException if the period does not close in the same phase
      */
     public FrequencyResponse response(Perturbation from, Signal to, double... frequencies) {
-        return FrequencyResponse.of(
+        FrequencyResponse response = FrequencyResponse.of(
                 to.name() + " over " + nameOf(from), unit(to.unit(), unitOf(from)), frequencies, law(from, to));
+        return from instanceof Perturbation.OfSource ? response.withFirstPhaseAbove(HALF_TURN_BEHIND) : response;
     }
 
     private DoubleFunction<Complex> law(Perturbation from, Signal to) {
@@ -128,17 +133,18 @@ public final class SmallSignal {
      * @param source an independent current source that draws from the output; it may carry nothing
      * @param output the voltage across it, of the terminal from which it draws
      * @param frequencies Hz, ascending, all more than 0
-     * @return the impedance, Ω: the fall of the voltage over the current drawn
+     * @return the impedance, Ω: the fall of the voltage over the current drawn; its first phase from -180 up to 180 degrees
      * @throws IllegalArgumentException if there is no such source, or the frequencies are not as they should be
      * @throws IllegalStateException if the period does not close in the same phase
      */
     public FrequencyResponse outputImpedance(String source, Signal output, double... frequencies) {
         DoubleFunction<Complex> rise = law(Perturbation.source(source), output);
         return FrequencyResponse.of(
-                "output impedance",
-                Unit.OHM.symbol(),
-                frequencies,
-                f -> rise.apply(f).negate());
+                        "output impedance",
+                        Unit.OHM.symbol(),
+                        frequencies,
+                        f -> rise.apply(f).negate())
+                .withFirstPhaseAbove(HALF_TURN_BEHIND);
     }
 
     private String nameOf(Perturbation from) {
