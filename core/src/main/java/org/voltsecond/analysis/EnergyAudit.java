@@ -30,6 +30,9 @@ import org.voltsecond.engine.Trajectory;
  * @param dissipated energy turned into heat in each part, J, by name
  * @param storedChange stored energy at the end less that at the start, J
  * @param redistributed stored energy lost in jumps of the state, where ideal switching redistributes charge, J
+ * @param stored energy stored at the start or at the end, whichever is more, J
+ * @param resolution energy that rounding of the state may add to the store or take from it, J: in each interval of the run a
+ *     unit in the last place
  * @param duration how long the run lasted, s
  */
 public record EnergyAudit(
@@ -37,6 +40,8 @@ public record EnergyAudit(
         Map<String, Double> dissipated,
         double storedChange,
         double redistributed,
+        double stored,
+        double resolution,
         double duration) {
 
     /**
@@ -46,6 +51,8 @@ public record EnergyAudit(
      * @param dissipated energy turned into heat in each part, J
      * @param storedChange stored energy at the end less that at the start, J
      * @param redistributed stored energy lost in jumps of the state, J
+     * @param stored energy stored at the start or at the end, whichever is more, J
+     * @param resolution energy that rounding of the state may add to the store or take from it, J
      * @param duration how long the run lasted, s
      */
     public EnergyAudit {
@@ -94,7 +101,8 @@ public record EnergyAudit(
 
     /**
      * Returns by how much the energy does not balance: |delivered - dissipated - stored - redistributed| relative to the
-     * largest energy that takes part.
+     * largest energy that takes part. What is below {@link #resolution()} cannot be told from rounding, and is relative to the
+     * stored energy: nothing moves in a converter at rest but the last digits of what its capacitor holds.
      *
      * @return the relative residual; 0 if no energy moved at all
      */
@@ -107,7 +115,8 @@ public record EnergyAudit(
         for (double energy : dissipated.values()) {
             largest = Math.max(largest, Math.abs(energy));
         }
-        return largest == 0 ? 0 : Math.abs(difference) / largest;
+        double size = Math.abs(difference) <= resolution ? Math.max(largest, stored) : largest;
+        return size == 0 ? 0 : Math.abs(difference) / size;
     }
 
     private static double sum(Map<String, Double> energies) {
@@ -116,6 +125,8 @@ public record EnergyAudit(
 
     /** Adds up the energies of one run. */
     private static final class Ledger {
+        private static final double UNIT = 0x1p-52;
+
         private final DrivenCircuit driven;
         private final Map<String, Double> delivered = new LinkedHashMap<>();
         private final Map<String, Double> dissipated = new LinkedHashMap<>();
@@ -142,9 +153,12 @@ public record EnergyAudit(
                 sumOf(circuit, interval.configuration()).add(interval);
             }
             sums.forEach(this::enter);
-            double stored = driven.circuit().storedEnergy(trajectory.finalState())
-                    - driven.circuit().storedEnergy(trajectory.interval(0).startState());
-            return new EnergyAudit(delivered, dissipated, stored, redistributed, trajectory.end() - trajectory.start());
+            double first = driven.circuit().storedEnergy(trajectory.interval(0).startState());
+            double last = driven.circuit().storedEnergy(trajectory.finalState());
+            double duration = trajectory.end() - trajectory.start();
+            double stored = Math.max(first, last);
+            double resolution = UNIT * stored * trajectory.size();
+            return new EnergyAudit(delivered, dissipated, last - first, redistributed, stored, resolution, duration);
         }
 
         /** Energies are linear in the moments, so those of all intervals alike are added up first. */

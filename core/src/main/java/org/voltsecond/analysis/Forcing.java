@@ -41,8 +41,10 @@ record Forcing(
             }
             return of(circuit, -1, -1, 1, of.switchName());
         }
-        DrivenCircuit injected = circuit.withControlInjection();
-        return of(injected, injected.stateNames().indexOf(Controller.INJECTION), -1, 1, null);
+        boolean ofReference = perturbation instanceof Perturbation.OfReference;
+        DrivenCircuit injected = ofReference ? circuit.withReferenceInjection() : circuit.withControlInjection();
+        String state = ofReference ? Controller.REFERENCE_INJECTION : Controller.INJECTION;
+        return of(injected, injected.stateNames().indexOf(state), -1, 1, null);
     }
 
     private static Forcing ofSource(DrivenCircuit circuit, String name) {

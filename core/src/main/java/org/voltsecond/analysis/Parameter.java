@@ -3,7 +3,8 @@ package org.voltsecond.analysis;
 import org.voltsecond.units.Unit;
 
 /**
- * A number of a driven circuit on which its steady state depends: the value of a part, or a time of the drive.
+ * A number of a driven circuit on which its steady state depends: the value of a part, a time of the drive, or what a
+ * controller compares.
  *
  * <pre>{@code
  * Parameter series = Parameter.resistance("L1"); // the series resistance of the inductor
@@ -11,7 +12,7 @@ import org.voltsecond.units.Unit;
  * }</pre>
  *
  * @param kind what is meant
- * @param part reference designator of the part; empty for times of the drive
+ * @param part reference designator of the part; empty for values of drive and controller
  */
 public record Parameter(Kind kind, String part) {
 
@@ -32,7 +33,11 @@ public record Parameter(Kind kind, String part) {
         /** Duty cycle: all edges of the gates within the period move by the same fraction of it; those on the clock edge stay. */
         DUTY_CYCLE("duty cycle", Unit.ONE),
         /** Switching frequency: all edges keep their fraction of the period, Hz. */
-        FREQUENCY("switching frequency", Unit.HERTZ);
+        FREQUENCY("switching frequency", Unit.HERTZ),
+        /** Reference of a controller, V; of one whose inductor current is commanded, the command, A. */
+        REFERENCE("reference", Unit.VOLT),
+        /** Share of the output voltage that a controller senses. */
+        DIVIDER("divider", Unit.ONE);
 
         private final String words;
         private final Unit unit;
@@ -128,6 +133,29 @@ public record Parameter(Kind kind, String part) {
      */
     public static Parameter frequency() {
         return new Parameter(Kind.FREQUENCY, "");
+    }
+
+    /**
+     * Returns the reference of the controller.
+     *
+     * @return the parameter, V
+     */
+    public static Parameter reference() {
+        return new Parameter(Kind.REFERENCE, "");
+    }
+
+    /**
+     * Returns the divider of the controller, sensed voltage over output voltage.
+     *
+     * @return the parameter, a plain number
+     */
+    public static Parameter divider() {
+        return new Parameter(Kind.DIVIDER, "");
+    }
+
+    /** Whether it is a value of the controller. */
+    boolean isOfController() {
+        return kind == Kind.REFERENCE || kind == Kind.DIVIDER;
     }
 
     @Override

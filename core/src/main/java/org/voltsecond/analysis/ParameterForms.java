@@ -40,18 +40,24 @@ final class ParameterForms {
         states = circuit.stateNames().size();
         stateOfPart = circuit.stateNames().indexOf(parameter.part());
         check();
-        probed = isTime() || parameter.kind() == Parameter.Kind.CAPACITANCE ? null : probe();
+        probed = isOfNoPart() || parameter.kind() == Parameter.Kind.CAPACITANCE ? null : probe();
+    }
+
+    Parameter.Kind kind() {
+        return parameter.kind();
     }
 
     /** What depends on the state, and on the parameter by way of the state alone, has a derivative of zero here. */
     record Derivatives(AffineForm[] rates, List<AffineForm> channels, List<AffineForm> conditions) {}
 
-    private boolean isTime() {
-        return parameter.kind() == Parameter.Kind.DUTY_CYCLE || parameter.kind() == Parameter.Kind.FREQUENCY;
+    private boolean isOfNoPart() {
+        return parameter.kind() == Parameter.Kind.DUTY_CYCLE
+                || parameter.kind() == Parameter.Kind.FREQUENCY
+                || parameter.isOfController();
     }
 
     private void check() {
-        if (isTime()) {
+        if (isOfNoPart()) {
             return;
         }
         Part part = circuit.part(parameter.part());

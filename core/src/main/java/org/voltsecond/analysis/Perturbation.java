@@ -29,6 +29,19 @@ public sealed interface Perturbation {
     /** A voltage in series with the control voltage of a regulator, between the compensator and the comparator. */
     record OfControlVoltage() implements Perturbation {}
 
+    /** A sine on top of the reference of a regulator. */
+    record OfReference() implements Perturbation {}
+
+    /**
+     * Returns a sine on top of the reference of a regulator. Where the reference is a source of the circuit, as with an
+     * amplifier and its parts, disturb that {@link #source(String)}.
+     *
+     * @return the perturbation, V
+     */
+    static Perturbation reference() {
+        return new OfReference();
+    }
+
     /**
      * Returns a sine on top of the value of a source: the line voltage, or a current that loads the output.
      *

@@ -27,7 +27,11 @@ record PhaseDerivatives(
     static PhaseDerivatives of(DrivenCircuit circuit, CircuitPhase phase, ParameterForms forms) {
         int states = circuit.stateNames().size();
         ParameterForms.Derivatives own = forms.in(phase);
-        ControlVariation control = ControlVariation.of(circuit, phase, own.channels());
+        ControlVariation control = switch (forms.kind()) {
+            case REFERENCE -> ControlVariation.ofReference(circuit, phase);
+            case DIVIDER -> ControlVariation.ofDivider(circuit, phase);
+            default -> ControlVariation.of(circuit, phase, own.channels());
+        };
         List<AffineForm> rates = new ArrayList<>(extended(List.of(own.rates()), states));
         rates.addAll(control.rates());
         List<AffineForm> channels = new ArrayList<>(extended(own.channels(), states));

@@ -53,6 +53,7 @@ public final class Sensitivities {
      * @return the derivatives of everything that can be measured
      * @throws IllegalArgumentException if the circuit has no such part, or the part no such value, or a controller decides
      *     on the times of the drive
+     * @throws UnsupportedOperationException if the parameter is one of the controller and there is none with such a value
      * @throws NoSteadyStateException if some state never comes back of itself, so that a change of the value has no steady
      *     state of its own
      */

@@ -53,7 +53,7 @@ public final class SmallSignal {
      * @param frequencies Hz, ascending, all more than 0
      * @return the ratio of the signal's component at each frequency to the injected sine
      * @throws IllegalArgumentException if there is no such source or switch, or the frequencies are not as they should be
-     * @throws UnsupportedOperationException if the control voltage is to be disturbed and there is none
+     * @throws UnsupportedOperationException if the control voltage or the reference is to be disturbed and there is none
      * @throws IllegalStateException if the period does not close in the same phase
      */
     public FrequencyResponse response(Perturbation from, Signal to, double... frequencies) {
@@ -145,9 +145,10 @@ public final class SmallSignal {
         if (from instanceof Perturbation.OfSource source) {
             return source.source();
         }
-        return from instanceof Perturbation.OfDutyCycle duty
-                ? "duty cycle of " + duty.switchName()
-                : "injected voltage";
+        if (from instanceof Perturbation.OfDutyCycle duty) {
+            return "duty cycle of " + duty.switchName();
+        }
+        return from instanceof Perturbation.OfReference ? "reference" : "injected voltage";
     }
 
     private Unit unitOf(Perturbation from) {

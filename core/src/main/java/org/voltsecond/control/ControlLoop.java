@@ -131,6 +131,11 @@ record ControlLoop(double reference, double softStart, double divider, Compensat
 
     @Override
     public Present in(State present, Sensing sensing, Plant plant) {
+        return in(present, sensing, plant, sensing.constant(0));
+    }
+
+    /** The same with a voltage on top of the reference. */
+    Present in(State present, Sensing sensing, Plant plant, AffineForm onReference) {
         LoopState state = (LoopState) present;
         List<AffineForm> rates = new ArrayList<>();
         List<PathRule> rules = new ArrayList<>();
@@ -143,7 +148,7 @@ record ControlLoop(double reference, double softStart, double divider, Compensat
             }
             rates.add(sensing.constant(state.rising() ? reference / softStart : 0));
         }
-        AffineForm error = aim.plus(-divider, sensing.of(plant.outputVoltage()));
+        AffineForm error = aim.plus(-divider, sensing.of(plant.outputVoltage())).plus(1, onReference);
         Compensator.Realisation free = compensator.realise(sensing, rates.size(), error);
         AffineForm control = limited(state, sensing, free, rates, rules);
         return new Present(rates, rules, control, List.of(error));

@@ -28,12 +28,19 @@ public final class ControlVariation {
     private final Regulation regulation;
     private final int states;
     private final int circuitStates;
+    /** Index of an own state of the controller asked that the phase does not have; -1 if there is none. */
+    private final int added;
+    /** By how much that state changes for each unit of the parameter. */
+    private final AffineForm strength;
 
-    private ControlVariation(CircuitPhase phase, Regulation regulation, int states, int circuitStates) {
+    private ControlVariation(
+            CircuitPhase phase, Regulation regulation, int states, int circuitStates, int added, AffineForm strength) {
         this.phase = phase;
         this.regulation = regulation;
         this.states = states;
         this.circuitStates = circuitStates;
+        this.added = added;
+        this.strength = strength;
     }
 
     /**
@@ -64,7 +71,56 @@ public final class ControlVariation {
         }
         Sensing sensing = new Sensing(both, circuitStates, dimension);
         Regulation regulation = driven.driving().in(phase.mode(), sensing);
-        return new ControlVariation(phase, regulation, states, circuitStates);
+        return new ControlVariation(phase, regulation, states, circuitStates, -1, AffineForm.constant(states, 1));
+    }
+
+    /**
+     * Asks a controller what its reference does.
+     *
+     * @param driven the driven circuit
+     * @param phase one of its phases
+     * @return the change of what the controller says for each volt of the reference
+     * @throws UnsupportedOperationException if the controller has no reference of its own
+     */
+    public static ControlVariation ofReference(DrivenCircuit driven, CircuitPhase phase) {
+        int states = driven.stateNames().size();
+        return onReference(driven, phase, AffineForm.constant(states, 1));
+    }
+
+    /**
+     * Asks a controller what the divider before it does: a divider that grows senses more of the output voltage, which is a
+     * reference that falls by as much.
+     *
+     * @param driven the driven circuit
+     * @param phase one of its phases
+     * @return the change of what the controller says for each unit of the divider
+     * @throws UnsupportedOperationException if the controller senses no output voltage against a reference of its own
+     */
+    public static ControlVariation ofDivider(DrivenCircuit driven, CircuitPhase phase) {
+        if (!(driven.driving() instanceof RegulatedController regulated)
+                || !(regulated.path() instanceof ControlLoop loop)
+                || loop.divider() == 0) {
+            throw new UnsupportedOperationException(
+                    "this controller has no divider of its own: choose a regulator with a voltage loop whose compensator is a "
+                            + "transfer function");
+        }
+        int states = driven.stateNames().size();
+        Sensing sensing = new Sensing(
+                phase.regime().channels(), phase.regime().channels().get(0).dimension(), states);
+        return onReference(
+                driven, phase, sensing.of(regulated.plant().outputVoltage()).times(-1));
+    }
+
+    private static ControlVariation onReference(DrivenCircuit driven, CircuitPhase phase, AffineForm strength) {
+        Controller injected = driven.driving().withReferenceInjection();
+        List<AffineForm> channels = phase.regime().channels();
+        int circuitStates = channels.get(0).dimension();
+        int states = driven.stateNames().size();
+        List<String> names =
+                injected.states().stream().map(Controller.OwnState::name).toList();
+        Regulation regulation = injected.in(phase.mode(), new Sensing(channels, circuitStates, states + 1));
+        int added = names.indexOf(Controller.REFERENCE_INJECTION);
+        return new ControlVariation(phase, regulation, states, circuitStates, added, strength);
     }
 
     /**
@@ -73,7 +129,7 @@ public final class ControlVariation {
      * @return one form for each own state, over all states
      */
     public List<AffineForm> rates() {
-        return changes(regulation.rates());
+        return changes(ownStates(regulation.rates()));
     }
 
     /**
@@ -112,8 +168,28 @@ public final class ControlVariation {
             return null;
         }
         Succession then = cause.kind() == Cause.Kind.GUARD ? rule(cause.index()).then() : regulation.atEnd();
-        List<AffineForm> after = then.jumpAt(Arrays.copyOf(state, states + circuitStates + 1));
-        return after == null ? null : changes(after);
+        List<AffineForm> after = then.jumpAt(beforeJump(state));
+        return after == null ? null : changes(ownStates(after));
+    }
+
+    /** The state that the controller asked would have, with what was added at zero. */
+    private double[] beforeJump(double[] state) {
+        if (added < 0) {
+            return Arrays.copyOf(state, states + circuitStates + 1);
+        }
+        double[] all = new double[states + 1];
+        int at = circuitStates + added;
+        System.arraycopy(state, 0, all, 0, at);
+        System.arraycopy(state, at, all, at + 1, states - at);
+        return all;
+    }
+
+    private List<AffineForm> ownStates(List<AffineForm> forms) {
+        List<AffineForm> own = new ArrayList<>(forms);
+        if (added >= 0) {
+            own.remove(added);
+        }
+        return own;
     }
 
     private List<AffineForm> changes(List<AffineForm> forms) {
@@ -121,6 +197,9 @@ public final class ControlVariation {
     }
 
     private AffineForm change(AffineForm form) {
+        if (added >= 0) {
+            return strength.times(form.coefficient(circuitStates + added));
+        }
         double[] factors = new double[states];
         for (int j = 0; j < circuitStates; j++) {
             factors[j] = form.coefficient(states + j);

@@ -23,6 +23,9 @@ public interface Controller {
     /** Name of the state that {@link #withInjection()} adds. */
     String INJECTION = "injected control voltage";
 
+    /** Name of the state that {@link #withReferenceInjection()} adds. */
+    String REFERENCE_INJECTION = "injected reference";
+
     /** A node of the controller's discrete part. Implementations are records: equal means the same. */
     interface Mode {}
 
@@ -156,5 +159,18 @@ public interface Controller {
         throw new UnsupportedOperationException(
                 "this controller has no control voltage into which a signal could be injected: use a regulator, or let "
                         + "the controller override withInjection()");
+    }
+
+    /**
+     * Returns this controller with a state more, {@link #REFERENCE_INJECTION}: a voltage, constant and zero, that is added to
+     * the reference.
+     *
+     * @return the controller whose reference can be disturbed
+     * @throws UnsupportedOperationException if this controller has no reference of its own
+     */
+    default Controller withReferenceInjection() {
+        throw new UnsupportedOperationException(
+                "this controller has no reference of its own: use a regulator with a compensator as transfer function, or "
+                        + "disturb the source of the circuit that is the reference");
     }
 }

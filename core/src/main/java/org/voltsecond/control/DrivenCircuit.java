@@ -270,6 +270,17 @@ public final class DrivenCircuit {
         return unchangedBuilder(own.withInjection()).build();
     }
 
+    /**
+     * Returns the same, without scheduled changes, with a state more by which the reference can be disturbed; see
+     * {@link Controller#withReferenceInjection()}.
+     *
+     * @return the driven circuit
+     * @throws UnsupportedOperationException if no controller with a reference of its own drives the circuit
+     */
+    public DrivenCircuit withReferenceInjection() {
+        return unchangedBuilder(driving.withReferenceInjection()).build();
+    }
+
     private Builder unchangedBuilder(@Nullable Controller by) {
         return unchangedBuilder(circuit, by);
     }

@@ -144,6 +144,13 @@ record RegulatedController(Plant plant, ControlPath path, Modulator modulator, P
         return new RegulatedController(plant, new InjectedPath(path), modulator, protection);
     }
 
+    @Override
+    public Controller withReferenceInjection() {
+        return path instanceof ControlLoop loop
+                ? new RegulatedController(plant, new InjectedReference(loop), modulator, protection)
+                : Controller.super.withReferenceInjection();
+    }
+
     /** The step from one node to another: starts the timer, or sets all states back. */
     private Succession step(Node from, Node to, Sensing sensing, OwnJump jump) {
         Stage before = from.gates().stage();

@@ -412,7 +412,9 @@ public final class Converter extends ConverterSignals {
      */
     public ConverterTransient transientFrom(ConverterSteadyState start, double duration, List<Change> changes) {
         SteadyState from = start.periodic();
-        return ConverterTransient.of(this, run -> run.stateFrom(from.circuit(), from.state()), duration, changes);
+        StageValues started = values.started();
+        Converter running = started.equals(values) ? this : new Converter(started);
+        return ConverterTransient.of(running, run -> run.stateFrom(from.circuit(), from.state()), duration, changes);
     }
 
     /**

@@ -72,6 +72,21 @@ public final class ConverterSmallSignal {
     }
 
     /**
+     * Works out the response of the output voltage to the reference of a regulator, its loop closed.
+     *
+     * @param frequencies Hz
+     * @return the response, V/V
+     * @throws UnsupportedOperationException if there is no reference: the duty cycle is fixed, or the command is one of current
+     * @throws IllegalArgumentException if the frequencies are not as they should be
+     */
+    public FrequencyResponse referenceToOutput(double... frequencies) {
+        boolean ofParts = converter.values().amplifier() != null;
+        Perturbation reference =
+                ofParts ? Perturbation.source(StageCircuit.REFERENCE_SOURCE) : Perturbation.reference();
+        return smallSignal.response(reference, converter.outputVoltage(), frequencies);
+    }
+
+    /**
      * Works out the output impedance, the load's own resistance in parallel, of a regulated converter with its loop closed.
      *
      * @param frequencies Hz

@@ -3,6 +3,7 @@ package org.voltsecond.converter;
 import java.util.ArrayList;
 import java.util.List;
 import org.voltsecond.circuit.OperationalAmplifier;
+import org.voltsecond.circuit.Profile;
 
 /**
  * An error amplifier with its compensation network as parts: an operational amplifier, to whose inverting input the divided
@@ -32,6 +33,8 @@ import org.voltsecond.circuit.OperationalAmplifier;
  * @param feedback from the output to the inverting input
  * @param inputBranch across the input resistance; of no capacitance for none
  * @param bypassCapacitance across the feedback, F; 0 for none
+ * @param softStart time in which the reference rises linearly from 0 once the run begins, s; 0 for none. It rises once: a
+ *     regulator that starts anew, after a hiccup or an under-voltage lock-out, finds it risen
  */
 public record ErrorAmplifier(
         double reference,
@@ -40,7 +43,30 @@ public record ErrorAmplifier(
         double inputResistance,
         Branch feedback,
         Branch inputBranch,
-        double bypassCapacitance) {
+        double bypassCapacitance,
+        double softStart) {
+    /**
+     * An amplifier whose reference is there from the first instant.
+     *
+     * @param reference V; more than 0
+     * @param divider divided voltage over output voltage; more than 0, at most 1
+     * @param amplifier the amplifier
+     * @param inputResistance from the divider to the inverting input, Ω; more than 0
+     * @param feedback from the output to the inverting input
+     * @param inputBranch across the input resistance
+     * @param bypassCapacitance across the feedback, F; 0 for none
+     */
+    public ErrorAmplifier(
+            double reference,
+            double divider,
+            OperationalAmplifier amplifier,
+            double inputResistance,
+            Branch feedback,
+            Branch inputBranch,
+            double bypassCapacitance) {
+        this(reference, divider, amplifier, inputResistance, feedback, inputBranch, bypassCapacitance, 0);
+    }
+
     /**
      * A resistor and a capacitor in series.
      *
@@ -63,7 +89,24 @@ public record ErrorAmplifier(
      * @return a new amplifier
      */
     public ErrorAmplifier withReference(double other) {
-        return new ErrorAmplifier(other, divider, amplifier, inputResistance, feedback, inputBranch, bypassCapacitance);
+        return new ErrorAmplifier(
+                other, divider, amplifier, inputResistance, feedback, inputBranch, bypassCapacitance, softStart);
+    }
+
+    /**
+     * Returns the amplifier with a soft start.
+     *
+     * @param time in which the reference rises linearly from 0, s; 0 for none
+     * @return a new amplifier
+     */
+    public ErrorAmplifier withSoftStart(double time) {
+        return new ErrorAmplifier(
+                reference, divider, amplifier, inputResistance, feedback, inputBranch, bypassCapacitance, time);
+    }
+
+    /** The reference from the begin of a run on. */
+    Profile course() {
+        return softStart > 0 ? Profile.constant(0).rampTo(0, softStart, reference) : Profile.constant(reference);
     }
 
     /**
@@ -90,6 +133,7 @@ public record ErrorAmplifier(
         notNegative(faults, "feedback resistance", feedback.resistance(), "Ω");
         positive(faults, "feedback capacitance", feedback.capacitance(), "F");
         notNegative(faults, "bypass capacitance", bypassCapacitance, "F");
+        notNegative(faults, "soft start", softStart, "s");
         notNegative(faults, "capacitance of the input branch", inputBranch.capacitance(), "F");
         if (inputBranch.exists()) {
             // with none the capacitors and the ideal amplifier would make a loop without resistance

@@ -1,5 +1,6 @@
 package org.voltsecond.converter;
 
+import java.util.List;
 import java.util.Objects;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.analysis.NoSteadyStateException;
@@ -25,14 +26,15 @@ final class OrbitOfStage {
     private final DrivenCircuit running;
     private final int cycles;
 
-    private OrbitOfStage(DrivenCircuit driven, int cycles) {
+    private OrbitOfStage(StageValues values, DrivenCircuit driven, int cycles) {
         this.driven = driven;
-        this.running = driven.running();
+        StageValues started = values.started();
+        running = (started.equals(values) ? driven : StageRun.of(List.of(started), List.of())).running();
         this.cycles = cycles;
     }
 
     static SteadyState of(StageValues values, DrivenCircuit driven) {
-        OrbitOfStage orbit = new OrbitOfStage(driven, cycles(values.input(), driven));
+        OrbitOfStage orbit = new OrbitOfStage(values, driven, cycles(values.input(), driven));
         if (!values.isRegulated()) {
             return orbit.fromRest();
         }
@@ -43,7 +45,7 @@ final class OrbitOfStage {
     static SteadyState near(StageValues values, DrivenCircuit driven, SteadyState neighbour) {
         if (driven.isClocked()) {
             try {
-                OrbitOfStage orbit = new OrbitOfStage(driven, cycles(values.input(), driven));
+                OrbitOfStage orbit = new OrbitOfStage(values, driven, cycles(values.input(), driven));
                 double[] guess = orbit.running.stateFrom(neighbour.circuit(), neighbour.state());
                 return SteadyState.of(orbit.running, guess, orbit.cycles);
             } catch (NoSteadyStateException e) {
@@ -59,7 +61,7 @@ final class OrbitOfStage {
             throw new IllegalArgumentException("the number of periods must be at least 1 but was " + times);
         }
         int once = cycles(values.input(), driven);
-        return times == 1 ? of(values, driven) : new OrbitOfStage(driven, once * times).settled();
+        return times == 1 ? of(values, driven) : new OrbitOfStage(values, driven, once * times).settled();
     }
 
     /** Runs longer and longer before the search, since a short run may end near the unstable orbit of fewer cycles. */

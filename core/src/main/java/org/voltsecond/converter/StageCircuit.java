@@ -29,6 +29,7 @@ final class StageCircuit {
     static final String DIVIDED = "divided";
     static final String REFERENCE = "reference";
     static final String CONTROL = "control";
+    static final String REFERENCE_SOURCE = "V2";
     private static final String INVERTING = "inverting";
 
     private final StageValues values;
@@ -124,7 +125,7 @@ final class StageCircuit {
         }
         double divider = values.topology() == Topology.INVERTING_BUCK_BOOST ? -error.divider() : error.divider();
         builder.part(new Part.VoltageByVoltage("U2", DIVIDED, Circuit.GROUND, OUTPUT, Circuit.GROUND, divider))
-                .voltageSource("V2", REFERENCE, Circuit.GROUND, error.reference())
+                .voltageSource(REFERENCE_SOURCE, REFERENCE, Circuit.GROUND, error.course())
                 .resistor("R2", DIVIDED, INVERTING, error.inputResistance());
         addBranch("C3", DIVIDED, error.inputBranch());
         addBranch("C2", CONTROL, error.feedback());

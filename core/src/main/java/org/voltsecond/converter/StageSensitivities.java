@@ -1,5 +1,6 @@
 package org.voltsecond.converter;
 
+import org.voltsecond.analysis.Parameter;
 import org.voltsecond.analysis.Sensitivities;
 
 /**
@@ -54,6 +55,19 @@ public final class StageSensitivities {
                         "this converter has no " + value + "; it has " + StageValue.of(converter));
             }
             return value.sign(converter) * figure.derivative(steady, sensitivities.to(value.parameter(converter)));
+        }
+
+        /**
+         * Returns the derivative by a value of the regulator or of a part of the circuit.
+         *
+         * @param parameter for example {@link Parameter#reference()} or {@link Parameter#divider()}
+         * @return change of the figure for each unit of the parameter, in the units of both
+         * @throws IllegalArgumentException if the circuit has no such part, or a regulator decides on the times of the drive
+         * @throws UnsupportedOperationException if no regulator with such a value of its own drives the converter
+         * @throws org.voltsecond.analysis.NoSteadyStateException if a changed value has no steady state of its own
+         */
+        public double withRespectTo(Parameter parameter) {
+            return figure.derivative(steady, sensitivities.to(parameter));
         }
     }
 }

@@ -115,6 +115,12 @@ record StageValues(
         return new StageValues(topology, input, inductor, capacitor, transistor, rectifier, load, null, other, by);
     }
 
+    /** Once the soft start of the error amplifier is over; that of a regulator of its own is over in what runs on. */
+    StageValues started() {
+        ErrorAmplifier by = amplifier;
+        return by == null || by.softStart() == 0 ? this : withRegulator(requiredRegulator(), by.withSoftStart(0));
+    }
+
     /** The load of values that were checked. */
     Load requiredLoad() {
         return Objects.requireNonNull(load);

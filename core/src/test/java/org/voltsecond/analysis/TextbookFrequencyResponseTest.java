@@ -1,6 +1,7 @@
 package org.voltsecond.analysis;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.within;
 
 import org.hipparchus.complex.Complex;
@@ -289,5 +290,40 @@ class TextbookFrequencyResponseTest {
             Complex held = turn.negate().add(1).divide(s(response.frequency(i)).multiply(1e-5));
             close(response.value(i), sampled.multiply(held), 1e-9);
         }
+    }
+
+    /**
+     * A sine on the reference comes out of the compensator as a sine H(s) times as large in the control voltage, and only that;
+     * with H(s) = K / s (1 + s / wz) / (1 + s / wp). Far below crossover the output is the reference over the divider.
+     */
+    @Test
+    void referenceToOutputIsTheCompensatorBeforeTheInjectedControlVoltage() {
+        double divider = 1 / 3.0;
+        Converter regulated = stage().drive(VoltageMode.of(100e3, 5, divider, Compensator.type2(600, 2e3, 40e3))
+                .withRamp(0, 4));
+        ConverterSmallSignal small = regulated.steadyState().smallSignal();
+        double[] frequencies = {0.01, 50, 900, 5e3, 20e3};
+        FrequencyResponse reference = small.referenceToOutput(frequencies);
+        FrequencyResponse injected =
+                small.ofCircuit().response(Perturbation.controlVoltage(), regulated.outputVoltage(), frequencies);
+        for (int i = 0; i < frequencies.length; i++) {
+            Complex s = s(frequencies[i]);
+            Complex compensator = s.reciprocal()
+                    .multiply(600)
+                    .multiply(s.divide(2 * Math.PI * 2e3).add(1))
+                    .divide(s.divide(2 * Math.PI * 40e3).add(1));
+            close(reference.value(i), compensator.multiply(injected.value(i)), 1e-8);
+        }
+        close(reference.value(0), new Complex(3), 1e-3);
+        assertThat(reference.name()).isEqualTo("output voltage over reference");
+        assertThat(reference.unit()).isEmpty();
+    }
+
+    @Test
+    void aFixedDriveHasNoReferenceToDisturb() {
+        Converter open = stage().drive(Drive.fixedDuty(0.5, 100e3));
+        assertThatThrownBy(() -> open.steadyState().smallSignal().referenceToOutput(100))
+                .isInstanceOf(UnsupportedOperationException.class)
+                .hasMessageContaining("no reference of its own");
     }
 }

@@ -4,9 +4,11 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.within;
 
+import org.hipparchus.complex.Complex;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
+import org.voltsecond.analysis.FrequencyResponse;
 import org.voltsecond.circuit.OperationalAmplifier;
 import org.voltsecond.control.Compensator;
 import org.voltsecond.control.VoltageMode;
@@ -79,6 +81,134 @@ class ErrorAmplifierTest {
         assertThat(fast).isBetween(slow / 130, slow / 70);
     }
 
+    /**
+     * The loop gain nears that of the transfer function as the bandwidth grows, with a distance that falls as 1 / bandwidth: two
+     * bandwidths tell what is left without it (Richardson).
+     */
+    @Test
+    void itsLoopGainNearsThatOfItsTransferFunction() {
+        double[] frequencies = {100, 1e3, 5e3, 20e3, 60e3, 140e3};
+        FrequencyResponse expected = function().steadyState().smallSignal().loopGain(frequencies);
+        FrequencyResponse slow = parts(1e12, 2e9).steadyState().smallSignal().loopGain(frequencies);
+        FrequencyResponse fast = parts(1e12, 4e9).steadyState().smallSignal().loopGain(frequencies);
+        for (int i = 0; i < frequencies.length; i++) {
+            double size = expected.value(i).norm();
+            double distance = slow.value(i).subtract(expected.value(i)).norm() / size;
+            Complex limit = fast.value(i).multiply(2).subtract(slow.value(i));
+            assertThat(distance).isBetween(1e-8, 1e-3);
+            assertThat(limit.subtract(expected.value(i)).norm() / size)
+                    .as("at %s Hz", frequencies[i])
+                    .isCloseTo(0, within(3e-3 * distance + 1e-8));
+        }
+        assertThat(fast.margins().phaseMargin().getAsDouble())
+                .isCloseTo(expected.margins().phaseMargin().getAsDouble(), within(1e-2));
+    }
+
+    /** The reference of the parts is a source; its network passes it on as 1 + Zf / Zi, not as Zf / Zi alone. */
+    @Test
+    void itsReferenceGoesToTheOutput() {
+        FrequencyResponse real = parts(1e6, 1e9).steadyState().smallSignal().referenceToOutput(0.01, 2e3);
+        FrequencyResponse ideal = function().steadyState().smallSignal().referenceToOutput(0.01, 2e3);
+        assertThat(real.value(0).subtract(5).norm()).isCloseTo(0, within(1e-3));
+        Complex s = new Complex(0, 2 * Math.PI * 2e3);
+        Complex gain = s.multiply(C1)
+                .reciprocal()
+                .add(R2)
+                .reciprocal()
+                .add(s.multiply(C2))
+                .reciprocal()
+                .divide(R1);
+        Complex expected = ideal.value(1).multiply(gain.add(1)).divide(gain);
+        assertThat(real.value(1).subtract(expected).norm()).isCloseTo(0, within(1e-3 * expected.norm()));
+    }
+
+    /**
+     * A real amplifier: the network's gain -Zf / Zi becomes -Zf / Zi / (1 + (1 + Zf / Zi) / A) with A = 2 pi bandwidth / s
+     * (R. W. Erickson, D. Maksimovic, Fundamentals of Power Electronics, from memory); the rest of the loop is the same but for
+     * the ripple of the control voltage.
+     */
+    @Test
+    void aSlowAmplifierTakesFromTheLoopGainWhatItsBandwidthSays() {
+        double bandwidth = 20e6;
+        double[] frequencies = {500, 2e3, 5e3, 20e3};
+        FrequencyResponse ideal = function().steadyState().smallSignal().loopGain(frequencies);
+        FrequencyResponse real =
+                parts(1e12, bandwidth).steadyState().smallSignal().loopGain(frequencies);
+        for (int i = 0; i < frequencies.length; i++) {
+            Complex s = new Complex(0, 2 * Math.PI * frequencies[i]);
+            Complex series = s.multiply(C1).reciprocal().add(R2);
+            Complex gain = series.reciprocal().add(s.multiply(C2)).reciprocal().divide(R1);
+            Complex loss =
+                    gain.add(1).multiply(s).divide(2 * Math.PI * bandwidth).add(1);
+            Complex measured = ideal.value(i).divide(real.value(i));
+            double change = loss.subtract(1).norm();
+            assertThat(measured.subtract(loss).norm()).isCloseTo(0, within(0.05 * change));
+        }
+    }
+
+    private static Converter softly(double time, double gain, double bandwidth) {
+        return stage(Topology.BUCK)
+                .drive(
+                        VoltageMode.withErrorAmplifier(FREQUENCY).withMaximumDutyCycle(0.9),
+                        amplifier(gain, bandwidth).withSoftStart(time));
+    }
+
+    /**
+     * The reference is a source that ramps, and the output follows it. How far behind: a loop gain of 3500 / s (its crossover
+     * is at 560 Hz) turns a slope into an error of slope / 3500; the output is to rise by 125 V/s, while the reference, which is
+     * in the control voltage as it is, drives it by 12 * 25 V/s: (300 - 125) / 3500 V too early.
+     */
+    @Test
+    void aSoftStartRaisesTheReference() {
+        double time = 40e-3;
+        Converter rail = softly(time, 1e6, 50e6);
+        ConverterTransient run = rail.startUp(60e-3);
+        Waveform reference = run.of(rail.driven().nodeVoltage("reference"));
+        assertThat(reference.at(time / 4)).isCloseTo(0.25, within(1e-12));
+        assertThat(reference.at(1.2 * time)).isCloseTo(1, within(1e-12));
+        Waveform output = run.of(rail.outputVoltage());
+        for (double at : new double[] {0.4 * time, 0.6 * time, 0.8 * time}) {
+            double early = output.between(at - 1e-4, at + 1e-4).mean() - 5 * at / time;
+            assertThat(early).isCloseTo(0.05, within(0.025));
+        }
+        assertThat(output.maximum()).isLessThan(5.1);
+        assertThat(parts(1e6, 50e6).startUp(10e-3).of(rail.outputVoltage()).maximum())
+                .isGreaterThan(5.5);
+        assertThat(run.audit().residual()).isLessThan(1e-9);
+    }
+
+    /** Once it is over it leaves no trace: steady state, loop gain, derivatives and runs from there are those without. */
+    @Test
+    void theSteadyStateIsThatAfterTheSoftStart() {
+        Converter soft = softly(4e-3, 1e6, 50e6);
+        Converter plain = parts(1e6, 50e6);
+        ConverterSteadyState steady = soft.steadyState();
+        assertThat(steady.periodic().state())
+                .containsExactly(plain.steadyState().periodic().state(), within(1e-9));
+        assertThat(steady.periodic().circuit().sourceStates()).isEmpty();
+        Complex gain = steady.smallSignal().loopGain(1e3).value(0);
+        assertThat(plain.steadyState()
+                        .smallSignal()
+                        .loopGain(1e3)
+                        .value(0)
+                        .subtract(gain)
+                        .norm())
+                .isCloseTo(0, within(1e-8));
+        ConverterTransient on =
+                soft.transientFromSteadyState(0.2e-3, Change.at(0.1e-3).load(Load.resistor(5)));
+        ConverterTransient same =
+                plain.transientFromSteadyState(0.2e-3, Change.at(0.1e-3).load(Load.resistor(5)));
+        assertThat(on.of(soft.driven().nodeVoltage("reference")).minimum()).isCloseTo(1, within(1e-12));
+        assertThat(on.finalCapacitorVoltage()).isCloseTo(same.finalCapacitorVoltage(), within(1e-9));
+        assertThat(soft.withReference(0.9)
+                        .steadyState()
+                        .of(soft.outputVoltage())
+                        .mean())
+                .isCloseTo(4.5, within(1e-4));
+        ConverterTransient changed = soft.startUp(6e-3, Change.at(5e-3).load(Load.resistor(5)));
+        assertThat(changed.of(soft.driven().nodeVoltage("reference")).at(2e-3)).isCloseTo(0.5, within(1e-12));
+    }
+
     @Test
     void finiteGainLeavesAnError() {
         double gain = 500;
@@ -118,7 +248,7 @@ class ErrorAmplifierTest {
     @Test
     void faultsAreToldTogether() {
         ErrorAmplifier wrong = new ErrorAmplifier(
-                Double.NaN, 2, OperationalAmplifier.of(0, -1, 3, 1), 0, new Branch(-1, 0), new Branch(0, 1e-9), -1);
+                Double.NaN, 2, OperationalAmplifier.of(0, -1, 3, 1), 0, new Branch(-1, 0), new Branch(0, 1e-9), -1, -1);
         assertThatThrownBy(() -> stage(Topology.BUCK).drive(VoltageMode.withErrorAmplifier(FREQUENCY), wrong))
                 .isInstanceOf(InvalidStageException.class)
                 .hasMessageContaining("error amplifier: reference must")
@@ -130,6 +260,7 @@ class ErrorAmplifierTest {
                 .hasMessageContaining("feedback resistance must")
                 .hasMessageContaining("feedback capacitance must")
                 .hasMessageContaining("bypass capacitance must")
+                .hasMessageContaining("soft start must")
                 .hasMessageContaining("resistance of the input branch must");
         assertThatThrownBy(() -> stage(Topology.BUCK).drive(VoltageMode.withErrorAmplifier(FREQUENCY)))
                 .hasMessageContaining("there is none");

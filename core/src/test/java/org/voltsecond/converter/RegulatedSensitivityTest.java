@@ -6,6 +6,8 @@ import static org.assertj.core.api.Assertions.within;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.function.DoubleFunction;
+import java.util.stream.IntStream;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -15,6 +17,7 @@ import org.voltsecond.analysis.Parameter;
 import org.voltsecond.circuit.OperationalAmplifier;
 import org.voltsecond.control.Compensator;
 import org.voltsecond.control.ConstantOnTime;
+import org.voltsecond.control.Drive;
 import org.voltsecond.control.Hysteretic;
 import org.voltsecond.control.PeakCurrentMode;
 import org.voltsecond.control.PulseEdge;
@@ -201,6 +204,95 @@ class RegulatedSensitivityTest {
         assertThat(byInput).isCloseTo(-22e-6 / 49, within(1e-6 * 22e-6 / 49));
         double slope = 22e-6 * (1 / 49.0 - 1 / 25.0) * 2;
         assertThat(byLoad).isCloseTo(slope, within(1e-5 * Math.abs(slope)));
+    }
+
+    /** Central differences with halved steps, extrapolated (L. F. Richardson, 1911). */
+    private static double difference(
+            DoubleFunction<Converter> converter, ConverterSteadyState near, double nominal, StageFigure figure) {
+        double[] row = new double[4];
+        double step = 0.01 * nominal;
+        for (int k = 0; k < row.length; k++) {
+            double up = figure.in(converter.apply(nominal + step).steadyStateNear(near));
+            double down = figure.in(converter.apply(nominal - step).steadyStateNear(near));
+            double present = (up - down) / (2 * step);
+            double power = 1;
+            for (int j = 0; j <= k; j++) {
+                double before = row[j];
+                row[j] = present;
+                power *= 4;
+                present += (present - before) / (power - 1);
+            }
+            step /= 2;
+        }
+        return row[row.length - 1];
+    }
+
+    static Stream<Integer> kindsOfControl() {
+        return IntStream.range(0, clocked(1).size() + freeRunning(1).size()).boxed();
+    }
+
+    private static Regulator regulator(int kind, double divider) {
+        int clocked = clocked(divider).size();
+        return kind < clocked
+                ? clocked(divider).get(kind)
+                : freeRunning(divider).get(kind - clocked);
+    }
+
+    @ParameterizedTest
+    @MethodSource("kindsOfControl")
+    void figuresByReferenceAndDivider(int kind) {
+        Topology topology = List.of(Topology.values()).get(kind % 3);
+        Converter converter = heavy(topology).drive(regulator(kind, divider(topology)));
+        ConverterSteadyState steady = converter.steadyState();
+        StageSensitivities exact = steady.sensitivities();
+        for (StageFigure figure : List.of(
+                StageFigure.of(Measure.MEAN, StageSignal.OUTPUT_VOLTAGE),
+                StageFigure.of(Measure.ON_TIME),
+                StageFigure.of(Measure.RMS, StageSignal.INDUCTOR_CURRENT),
+                StageFigure.of(Measure.MAXIMUM, StageSignal.INDUCTOR_CURRENT),
+                StageFigure.of(Measure.EFFICIENCY))) {
+            double byReference = difference(converter::withReference, steady, 1, figure);
+            assertThat(exact.of(figure).withRespectTo(Parameter.reference()))
+                    .as("%s by reference, %s", figure, converter)
+                    .isCloseTo(byReference, within(1e-7 * Math.abs(byReference)));
+            double byDivider = difference(
+                    divider -> converter.withRegulator(regulator(kind, divider)), steady, divider(topology), figure);
+            assertThat(exact.of(figure).withRespectTo(Parameter.divider()))
+                    .as("%s by divider, %s", figure, converter)
+                    .isCloseTo(byDivider, within(1e-7 * Math.abs(byDivider)));
+        }
+    }
+
+    /** An integrator holds the mean output at reference over divider. */
+    @Test
+    void theMeanOutputFollowsReferenceAndDivider() {
+        StageSensitivities exact =
+                heavy(Topology.BUCK).drive(clocked(0.2).get(0)).steadyState().sensitivities();
+        StageFigure mean = StageFigure.of(Measure.MEAN, StageSignal.OUTPUT_VOLTAGE);
+        assertThat(exact.of(mean).withRespectTo(Parameter.reference())).isCloseTo(5, within(1e-11));
+        assertThat(exact.of(mean).withRespectTo(Parameter.divider())).isCloseTo(-25, within(1e-10));
+    }
+
+    @Test
+    void whatHasNoReferenceHasNoDerivativeByIt() {
+        StageSensitivities fixed = heavy(Topology.BUCK)
+                .drive(Drive.fixedDuty(0.45, FREQUENCY))
+                .steadyState()
+                .sensitivities();
+        StageFigure onTime = StageFigure.of(Measure.ON_TIME);
+        assertThatThrownBy(() -> fixed.of(onTime).withRespectTo(Parameter.reference()))
+                .isInstanceOf(UnsupportedOperationException.class)
+                .hasMessageContaining("no reference of its own");
+        StageSensitivities commanded = heavy(Topology.BUCK)
+                .drive(PeakCurrentMode.of(FREQUENCY, 1.5))
+                .steadyState()
+                .sensitivities();
+        assertThatThrownBy(() -> commanded.of(onTime).withRespectTo(Parameter.divider()))
+                .hasMessageContaining("no divider of its own");
+        assertThat(commanded
+                        .of(StageFigure.of(Measure.MAXIMUM, StageSignal.INDUCTOR_CURRENT))
+                        .withRespectTo(Parameter.reference()))
+                .isCloseTo(1, within(1e-12));
     }
 
     @Test

@@ -10,6 +10,7 @@ import org.voltsecond.examples.design.LoopReader.Sensed;
 final class AmplifierReader {
     private static final String KIND = "kind";
     private static final String PARTS = "parts";
+    private static final String CONTROL_LIMITS = "control_limits";
 
     private final Section section;
 
@@ -29,16 +30,15 @@ final class AmplifierReader {
         if (section == null) {
             throw new IllegalStateException("ask isMeant() first");
         }
-        for (String key : new String[] {"soft_start", "control_limits"}) {
-            if (drive.has(key)) {
-                drive.fault(
-                        key,
-                        "is not for a compensator of parts, which has no such state of its own; valid: leave the key out, and "
-                                + "give the limits of the control voltage as output_limits of the amplifier");
-            }
+        if (drive.has(CONTROL_LIMITS)) {
+            drive.fault(
+                    CONTROL_LIMITS,
+                    "is not for a compensator of parts; valid: leave the key out, and give the limits of the control voltage as "
+                            + "output_limits of the amplifier");
         }
         section.has(KIND);
-        ErrorAmplifier amplifier = new AmplifierReader(section).read(sensed);
+        ErrorAmplifier amplifier =
+                new AmplifierReader(section).read(sensed).withSoftStart(new LoopReader(drive).softStart());
         section.finish();
         return amplifier;
     }

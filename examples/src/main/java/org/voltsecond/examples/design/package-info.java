@@ -14,7 +14,8 @@
  * {@code input_resistor} from the divider to its inverting input; {@code feedback_resistor} (0 if left out) and {@code
  * feedback_capacitor} in series from its output to there, {@code bypass_capacitor} (none if left out) across these, and, for
  * a compensator of type III, {@code lead_resistor} and {@code lead_capacitor} in series across the input resistor. Its
- * control voltage has the reference in it; soft start and control limits are not for it.
+ * control voltage has the reference in it; its limits are those of the amplifier, and {@code soft_start} raises its reference
+ * once, from the start of the run.
  *
  * <p>A further kind of drive is a further record of
  * {@link org.voltsecond.examples.design.DrivePlan} and a further reader in {@code DriveReader}; a further table is a

@@ -312,6 +312,15 @@ class RegulatedFiguresTest {
         }
         assertThat(number(real.get(1), "droop")).isCloseTo(number(ideal.get(1), "droop"), within(0.05));
         assertThat(number(figures, "transient.audit_residual")).isLessThan(1e-8);
+        String body = parts.replace("[transistor]\n", "[transistor]\nbody_diode_drop = \"0.8 V\"\n");
+        String start = "[transient]\nduration = \"15 ms\"\n";
+        double hard = number(withoutPictures(body + start), "transient.signals.inductor_current.maximum");
+        Map<String, Object> soft =
+                withoutPictures(body.replace("[drive]\n", "[drive]\nsoft_start = \"5 ms\"\n") + start);
+        assertThat(number(soft, "transient.signals.inductor_current.maximum")).isLessThan(0.6 * hard);
+        assertThat(number(soft, "transient.final_state.output_capacitor_voltage"))
+                .isCloseTo(5, within(0.02));
+        assertThat(number(soft, "steady_state.signals.output_voltage.mean")).isCloseTo(5, within(1e-5));
     }
 
     /** The ripple of the line comes through the loop, and a whole period of it is the period of the steady state. */

@@ -134,7 +134,8 @@ class RegulatedFaultsTest {
                 "\"20 kΩ\"       | \"20 kF\"        | 32: drive.compensator.input_resistor: ",
                 "\"33 nF\"       | 0                | 34: drive.compensator.feedback_capacitor: out of range: 0; valid",
                 "lead_resistor   | lead_resistance  | 27: drive.compensator.lead_resistor: missing; valid: more than 0 Ω",
-                "0.95            | 0.95\\nsoft_start = 1e-3 | 27: drive.soft_start: is not for a compensator of parts",
+                "0.95            | 0.95\\ncontrol_limits = { low = 0, high = 1 } | 27: drive.control_limits: is not for a compe",
+                "0.95            | 0.95\\nsoft_start = -1e-3 | 27: drive.soft_start: out of range: ",
             })
     void aWrongPartOfAnAmplifierIsToldWithItsLine(String good, String bad, String start) {
         String text = PARTS.replace(good.replace("\\n", "\n"), bad.replace("\\n", "\n"));
