@@ -17,10 +17,10 @@ import org.voltsecond.engine.Cause;
  *
  * <pre>{@code
  * SteadyState orbit = regulated.steadyState().periodic();
- * CircuitPhase first = (CircuitPhase) orbit.trajectory().interval(0).phase();
- * ControlVariation byReference = ControlVariation.ofReference(orbit.circuit(), first);
- * int error = orbit.circuit().controlChannels().indexOf("error voltage");
- * double more = byReference.channels().get(error).constant(); // 1 V for each volt of the reference
+ * CircuitPhase phase = (CircuitPhase) orbit.trajectory().interval(0).phase();
+ * List<AffineForm> grown = phase.regime().channels(); // all that is sensed grows by its own size for each unit
+ * ControlVariation change = ControlVariation.of(orbit.circuit(), phase, grown);
+ * List<AffineForm> rates = change.rates(); // one for each state of the controller, for each unit
  * }</pre>
  */
 public final class ControlVariation {

@@ -8,9 +8,7 @@ import org.voltsecond.engine.AffineForm;
 import org.voltsecond.engine.Interval;
 import org.voltsecond.engine.Piece;
 import org.voltsecond.engine.PolynomialRoots;
-import org.voltsecond.units.Unit;
 import org.voltsecond.waveform.Signal;
-import org.voltsecond.waveform.Waveform;
 
 /**
  * Loss in the core of the inductor by the improved generalised Steinmetz equation,
@@ -19,9 +17,9 @@ import org.voltsecond.waveform.Waveform;
  *
  * <p>Source: K. Venkatachalam, C. R. Sullivan, T. Abdallah, H. Tacca, IEEE Workshop on Computers in Power Electronics 2002.
  *
- * <p><b>Valid</b> where the flux rises once and falls once in a period: Delta B is that of the major loop. A waveform with
- * minor loops would have to be split into loops, each with its own Delta B; taken whole, as here, the loss comes out too
- * high. The effects of dc bias and of relaxation while the flux rests are not in the equation.
+ * <p>A flux that turns more than twice in a period, as under subharmonic oscillation or a ripple of the input, is split into
+ * its major loop and minor loops, each with its own Delta B, as that source does. The effects of dc bias and of relaxation
+ * while the flux rests are not in the equation.
  *
  * <pre>{@code
  * SteinmetzMaterial ferrite = new SteinmetzMaterial(0.25, 1.6, 2.5);
@@ -97,18 +95,15 @@ public record CoreLoss(SteinmetzMaterial material, double crossSection, double v
      * @return the loss, W/m^3
      */
     public static double density(SteinmetzMaterial material, List<Piece> fluxDensity) {
-        double swing = Waveform.of("flux density", Unit.ONE, fluxDensity).peakToPeak();
-        if (!(swing > 0)) {
-            return 0;
-        }
         double period = fluxDensity.stream().mapToDouble(Piece::length).sum();
-        double integral = fluxDensity.stream()
-                .mapToDouble(piece -> rateIntegral(piece, material.alpha()))
-                .sum();
-        return material.generalisedFactor()
-                * StrictMath.pow(swing, material.beta() - material.alpha())
-                * integral
-                / period;
+        double sum = 0;
+        for (FluxLoops.Loop loop : FluxLoops.of(fluxDensity)) {
+            double integral = loop.pieces().stream()
+                    .mapToDouble(piece -> rateIntegral(piece, material.alpha()))
+                    .sum();
+            sum += StrictMath.pow(loop.swing(), material.beta() - material.alpha()) * integral;
+        }
+        return material.generalisedFactor() * sum / period;
     }
 
     /** The integral of |dB/dt|^alpha over one polynomial. */

@@ -4,6 +4,7 @@ import java.util.List;
 import java.util.stream.IntStream;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.StageValue;
+import org.voltsecond.units.JsonText;
 import org.voltsecond.units.Unit;
 
 /**
@@ -232,5 +233,11 @@ public record Axis(String name, Unit unit, List<Double> values, boolean logarith
         return logarithmic
                 ? StrictMath.exp(StrictMath.log(low) + part * (StrictMath.log(high) - StrictMath.log(low)))
                 : low + part * (high - low);
+    }
+
+    /** The axis as an object of JSON. */
+    String json() {
+        return "{\"name\": " + JsonText.quoted(name) + ", \"unit\": " + JsonText.quoted(unit.symbol())
+                + ", \"values\": " + JsonText.numbers(values) + "}";
     }
 }

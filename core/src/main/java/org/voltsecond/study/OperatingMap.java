@@ -5,11 +5,13 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.concurrent.CancellationException;
+import java.util.stream.Collectors;
 import org.voltsecond.analysis.Conduction;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.Figure;
 import org.voltsecond.converter.Topology;
 import org.voltsecond.study.MapLine.Spot;
+import org.voltsecond.units.JsonText;
 
 /**
  * The steady states of a converter over two of its quantities, such as input voltage and load: mode of conduction and
@@ -250,5 +252,31 @@ public final class OperatingMap {
             }
         }
         return table.toString();
+    }
+
+    /**
+     * Returns the map as JSON: both axes; mode of conduction, reasons and figures as arrays, row by row from the bottom; and
+     * the boundary of conduction as lines of pairs. What does not exist is null, or an empty text.
+     *
+     * @return the text
+     */
+    public String json() {
+        StringBuilder json = new StringBuilder("{\n\"across\": ")
+                .append(across().json())
+                .append(",\n\"up\": ")
+                .append(up().json())
+                .append(",\n\"held_output\": ")
+                .append(JsonText.number(plan.heldOutput()))
+                .append(",\n")
+                .append(PointsJson.of(
+                        figures(), rows.stream().flatMap(List::stream).toList()))
+                .append(",\n\"boundary\": [");
+        for (int k = 0; k < boundary.size(); k++) {
+            json.append(k == 0 ? "" : ", ")
+                    .append(boundary.get(k).spots().stream()
+                            .map(spot -> JsonText.numbers(List.of(spot.across(), spot.up())))
+                            .collect(Collectors.joining(", ", "[", "]")));
+        }
+        return json.append("]\n}\n").toString();
     }
 }

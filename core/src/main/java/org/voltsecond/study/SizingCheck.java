@@ -141,4 +141,45 @@ public record SizingCheck(
     boolean violates(SizingLimit limit) {
         return binding(limit).map(margin -> !margin.isMet()).orElse(false);
     }
+
+    /**
+     * Returns the corners as a table of comma-separated values, one line for each.
+     *
+     * @return the text; a corner that cannot be reached has empty cells and the reason in its last one
+     */
+    public String csv() {
+        StringBuilder table = new StringBuilder(Csv.line(List.of(
+                "input voltage (V)",
+                "load current (A)",
+                "duty cycle",
+                "conduction",
+                "inductor ripple (A)",
+                "inductor peak (A)",
+                "output ripple (V)",
+                "efficiency",
+                "reason")));
+        for (SizingCornerResult result : results) {
+            table.append(Csv.line(List.of(
+                    Csv.number(result.corner().inputVoltage()),
+                    Csv.number(result.corner().loadCurrent()),
+                    Csv.number(result.dutyCycle()),
+                    result.conduction().toString(),
+                    Csv.number(result.inductorRipple()),
+                    Csv.number(result.inductorPeak()),
+                    Csv.number(result.outputRipple()),
+                    Csv.number(result.efficiency()),
+                    "")));
+        }
+        failures.forEach((corner, reason) -> table.append(Csv.line(List.of(
+                Csv.number(corner.inputVoltage()),
+                Csv.number(corner.loadCurrent()),
+                "",
+                "",
+                "",
+                "",
+                "",
+                "",
+                Csv.text(reason)))));
+        return table.toString();
+    }
 }

@@ -117,4 +117,14 @@ public final class Sweep {
         }
         return table.toString();
     }
+
+    /**
+     * Returns the sweep as JSON: the quantity; mode of conduction, reasons and figures as arrays in its order. What does not
+     * exist is null, or an empty text.
+     *
+     * @return the text
+     */
+    public String json() {
+        return "{\n\"over\": " + over.json() + ",\n" + PointsJson.of(figures, outcomes) + "\n}\n";
+    }
 }

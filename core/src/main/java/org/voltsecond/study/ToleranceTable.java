@@ -2,7 +2,9 @@ package org.voltsecond.study;
 
 import java.util.List;
 import java.util.Locale;
+import java.util.stream.Collectors;
 import org.voltsecond.converter.StageFigure;
+import org.voltsecond.units.JsonText;
 import org.voltsecond.units.Quantity;
 
 /**
@@ -171,5 +173,45 @@ public record ToleranceTable(
             csv.append('\n');
         }
         return csv.toString();
+    }
+
+    /**
+     * Returns the table as JSON, SI units; a number that does not exist is null.
+     *
+     * @return the text
+     */
+    public String toJson() {
+        StringBuilder json = new StringBuilder("{\n\"designs\": ")
+                .append(designs)
+                .append(", \"seed\": ")
+                .append(seed)
+                .append(", \"failures\": ")
+                .append(failures.size())
+                .append(",\n\"tolerances\": [");
+        json.append(tolerances.stream()
+                .map(tolerance ->
+                        "\n{\"value\": " + JsonText.quoted(tolerance.value().toString()) + ", \"unit\": "
+                                + JsonText.quoted(tolerance.value().unit().symbol()) + ", \"half_width\": "
+                                + JsonText.number(tolerance.halfWidth()) + "}")
+                .collect(Collectors.joining(",")));
+        return json.append("\n],\n\"figures\": [")
+                .append(rows.stream().map(this::json).collect(Collectors.joining(",")))
+                .append("\n]\n}\n")
+                .toString();
+    }
+
+    private String json(Row row) {
+        MonteCarloResult.Spread drawn = row.drawn();
+        return "\n{\"name\": " + JsonText.quoted(row.figure().name())
+                + ", \"unit\": " + JsonText.quoted(row.figure().unit().symbol())
+                + ", \"nominal\": " + JsonText.number(row.nominal())
+                + ", \"worst_case\": " + JsonText.number(row.worstCase())
+                + ", \"root_sum_square\": " + JsonText.number(row.rootSumSquare())
+                + ", \"expected_deviation\": " + JsonText.number(expectedDeviation(row))
+                + ", \"drawn_mean\": " + JsonText.number(drawn.mean())
+                + ", \"drawn_deviation\": " + JsonText.number(drawn.standardDeviation())
+                + ", \"drawn_minimum\": " + JsonText.number(drawn.minimum())
+                + ", \"drawn_maximum\": " + JsonText.number(drawn.maximum())
+                + ", \"shares\": " + JsonText.numbers(row.shares()) + "}";
     }
 }

@@ -1,6 +1,7 @@
 package org.voltsecond.waveform;
 
 import java.io.IOException;
+import org.voltsecond.units.JsonText;
 import org.voltsecond.units.Unit;
 
 /** Writes tables as text. Numbers have as many digits as bring back the same bits. */
@@ -55,9 +56,9 @@ final class SampleText {
         out.append("},\n\"signals\": [");
         for (int column = 0; column < columns(); column++) {
             out.append(column == 0 ? "\n{\"name\": " : ",\n{\"name\": ");
-            string(table.names().get(column));
+            out.append(JsonText.quoted(table.names().get(column)));
             out.append(", \"unit\": ");
-            string(table.units().get(column).symbol());
+            out.append(JsonText.quoted(table.units().get(column).symbol()));
             out.append(", \"values\": ");
             array(column);
             out.append('}');
@@ -70,32 +71,9 @@ final class SampleText {
         out.append('[');
         for (int row = 0; row < table.size(); row++) {
             double value = column < 0 ? table.time(row) : table.value(row, column);
-            out.append(row == 0 ? "" : ", ").append(Double.isFinite(value) ? Double.toString(value) : "null");
+            out.append(row == 0 ? "" : ", ").append(JsonText.number(value));
         }
         out.append(']');
-    }
-
-    /** RFC 8259; lone halves of a character pair are escaped as well, so that the text can be written in UTF-8. */
-    private void string(String text) throws IOException {
-        out.append('"');
-        for (int i = 0; i < text.length(); i++) {
-            char c = text.charAt(i);
-            if (c == '"' || c == '\\') {
-                out.append('\\').append(c);
-            } else if (c < ' ' || (Character.isSurrogate(c) && isLone(text, i))) {
-                out.append(String.format("\\u%04x", (int) c));
-            } else {
-                out.append(c);
-            }
-        }
-        out.append('"');
-    }
-
-    private static boolean isLone(String text, int i) {
-        char c = text.charAt(i);
-        return Character.isHighSurrogate(c)
-                ? i + 1 == text.length() || !Character.isLowSurrogate(text.charAt(i + 1))
-                : i == 0 || !Character.isHighSurrogate(text.charAt(i - 1));
     }
 
     private int columns() {

@@ -330,6 +330,8 @@ class OperatingMapTest {
         assertThat(map.value(0, 1, 0)).isNaN();
         assertThat(map.value(0, 2, 1)).isBetween(0.5, 1.0);
         assertThat(map.csv().lines().toList().get(2)).isEqualTo("2.0,9.0,,,\"no \"\"part\"\", no point\"");
+        assertThat(map.json())
+                .contains("\"reason\": [\"\", \"no \\\"part\\\", no point\", \"\"", ", null, ", "\"boundary\": []");
         assertThat(map.boundary()).isEmpty();
     }
 
@@ -384,6 +386,9 @@ class OperatingMapTest {
                         + "inductor current peak to peak (A),inductor current maximum (A),inductor current RMS (A),"
                         + "efficiency,reason\n")
                 .hasLineCount(10);
+        assertThat(sweep.json())
+                .contains("{\"name\": \"load current\", \"unit\": \"A\", \"values\": [0.05, ")
+                .contains("\"conduction\": [\"DISCONTINUOUS\", ");
         assertThat(Sweep.of(lossy(), loads, StageFigure.usual(), Execution.onThreads(8))
                         .csv())
                 .isEqualTo(sweep.csv());

@@ -2,9 +2,12 @@ package org.voltsecond.plot;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
+import static org.assertj.core.api.Assertions.within;
 
 import java.awt.Color;
+import java.awt.image.BufferedImage;
 import java.util.List;
+import java.util.Set;
 import org.junit.jupiter.api.Test;
 import org.voltsecond.units.Unit;
 import org.voltsecond.waveform.Signal;
@@ -226,5 +229,54 @@ class StackedPictureTest {
         Picture picture = Pictures.stacked(Waves.switchNode());
         assertThatThrownBy(() -> picture.withSize(10, 500)).hasMessageContaining("10 x 500");
         assertThatThrownBy(() -> picture.withPixelRatio(Double.NaN)).hasMessageContaining("ratio");
+    }
+
+    @Test
+    void aTraceThatIsLeftOutTakesNoColourFromTheOthers() {
+        Waveform node = Waves.switchNode();
+        Panel panel =
+                Panel.of(node, node.times(0.5).named("half"), node.times(0.25).named("quarter"));
+        Picture picture = Pictures.stack()
+                .panel(panel.hiding(Set.of(0)))
+                .panel(Panel.of(Waves.inductorCurrent()).hiding(Set.of(0)))
+                .panel(Waves.outputVoltage())
+                .build();
+        Pixels pixels = new Pixels(picture.image());
+        int half = picture.height() / 2;
+        assertThat(pixels.count(Look.trace(0), LEFT, 0, RIGHT, half)).isZero();
+        assertThat(pixels.count(Look.trace(1), LEFT, 0, RIGHT, half)).isGreaterThan(200);
+        assertThat(pixels.count(Look.trace(2), LEFT, half, RIGHT, picture.height()))
+                .isGreaterThan(200);
+        assertThat(picture.svg()).contains(">half<").doesNotContain(">Switch node<", ">Inductor current<");
+        assertThatThrownBy(() -> panel.hiding(Set.of(3))).isInstanceOf(IndexOutOfBoundsException.class);
+        assertThatThrownBy(() ->
+                        Pictures.stack().panel(panel.hiding(Set.of(0, 1, 2))).build())
+                .hasMessageContaining("all of its waveforms are left out");
+    }
+
+    /** What is told of a panel is held to the pixels that were drawn. */
+    @Test
+    void aDrawingTellsWhereItsPanelsLie() {
+        BufferedImage image = new BufferedImage(900, 500, BufferedImage.TYPE_INT_RGB);
+        List<PanelArea> areas = Pictures.stack()
+                .panel(Panel.of(Waves.switchNode()).range(-2, 18))
+                .panel(Waves.inductorCurrent())
+                .drawInto(image.createGraphics(), 900, 500);
+        assertThat(areas).hasSize(2);
+        PanelArea area = areas.get(0);
+        assertThat(area.low()).isEqualTo(-2);
+        assertThat(area.high()).isEqualTo(18);
+        Pixels pixels = new Pixels(image);
+        int x = (int) Math.round(area.x(0.5 * Waves.ON)) + 3;
+        assertThat((double)
+                        pixels.highest(Look.trace(0), x, (int) area.top(), x + 1, (int) (area.top() + area.height())))
+                .isBetween(area.y(12) - 2, area.y(12) + 1);
+        assertThat(area.time(area.x(3e-6))).isCloseTo(3e-6, within(1e-18));
+        assertThat(area.value(area.y(7))).isCloseTo(7, within(1e-12));
+        assertThat(area.contains(area.x(0), area.y(0))).isTrue();
+        assertThat(area.contains(area.left() - 1, area.y(0))).isFalse();
+        Panel panel = Panel.of(Waves.switchNode());
+        assertThatThrownBy(() -> panel.range(3, 3)).hasMessageContaining("from one finite value to a higher one");
+        assertThatThrownBy(() -> panel.range(Double.NaN, 3)).hasMessageContaining("NaN");
     }
 }

@@ -24,8 +24,8 @@ final class CircuitsAndMaps {
     }
 
     @Shown(
-            value = "Conduction map",
-            about = "A table of the mode of conduction over line and load: C continuous, D discontinuous.")
+            value = "Conduction as a table",
+            about = "The mode of conduction over line and load: C continuous, D discontinuous.")
     static Consumer<Page> conductionMap() {
         PageTable table = PageTable.headed("input", "5 A", "2 A", "1 A", "0.5 A", "0.2 A", "0.1 A", "0.05 A");
         double[] loads = {5, 2, 1, 0.5, 0.2, 0.1, 0.05};

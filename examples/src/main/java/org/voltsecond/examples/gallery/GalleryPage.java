@@ -6,8 +6,13 @@ import org.voltsecond.plot.page.Page;
 /** The page with all exhibits. */
 public final class GalleryPage {
     /** A new kind of picture goes into one of these, or into a class of its own that is named here. */
-    static final List<Class<?>> SUBJECTS =
-            List.of(Waveforms.class, Captures.class, LossesAndLines.class, Responses.class, CircuitsAndMaps.class);
+    static final List<Class<?>> SUBJECTS = List.of(
+            Waveforms.class,
+            Captures.class,
+            LossesAndLines.class,
+            Responses.class,
+            OperatingMaps.class,
+            CircuitsAndMaps.class);
 
     private static final List<String> RAILS = List.of("logicRail", "regulatedRail");
 

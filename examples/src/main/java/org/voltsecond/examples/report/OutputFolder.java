@@ -46,8 +46,10 @@ public final class OutputFolder {
             "efficiency.png",
             "efficiency.svg",
             "map.csv",
+            "map.json",
             "map-boundary.csv",
             "tolerance.csv",
+            "tolerance.json",
             "sizing.csv",
             "output-impedance.png",
             "output-impedance.svg");

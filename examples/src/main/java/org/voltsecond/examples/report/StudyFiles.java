@@ -16,7 +16,6 @@ import org.voltsecond.plot.LossPictures;
 import org.voltsecond.plot.MapPictures;
 import org.voltsecond.plot.Picture;
 import org.voltsecond.study.OperatingMap;
-import org.voltsecond.study.SizingCornerResult;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 
@@ -36,12 +35,14 @@ final class StudyFiles {
         if (map != null && map.exists()) {
             tables.put("map.csv", map.get().csv());
             tables.put("map-boundary.csv", map.get().boundaryCsv());
+            tables.put("map.json", map.get().json());
         }
         if (studies.tolerance() != null && studies.tolerance().exists()) {
             tables.put("tolerance.csv", studies.tolerance().get().toCsv());
+            tables.put("tolerance.json", studies.tolerance().get().toJson());
         }
         if (studies.sizing() != null && studies.sizing().exists()) {
-            tables.put("sizing.csv", sizing(studies.sizing().get()));
+            tables.put("sizing.csv", studies.sizing().get().check().csv());
         }
         List<SideBySide.Task> tasks = new ArrayList<>();
         tables.forEach((name, text) -> tasks.add(() -> Files.writeString(folder.resolve(name), text)));
@@ -78,32 +79,6 @@ final class StudyFiles {
                     .append(point.budget().efficiency())
                     .append('\n');
         }
-        return csv.toString();
-    }
-
-    private static String sizing(StudyOutcome.Sizing sizing) {
-        StringBuilder csv = new StringBuilder("input voltage (V),load current (A),duty cycle,conduction,"
-                + "inductor ripple (A),inductor peak (A),output ripple (V),efficiency,reason\n");
-        for (SizingCornerResult corner : sizing.check().results()) {
-            csv.append(corner.corner().inputVoltage())
-                    .append(',')
-                    .append(corner.corner().loadCurrent());
-            csv.append(',').append(corner.dutyCycle()).append(',').append(lower(corner.conduction()));
-            csv.append(',').append(corner.inductorRipple()).append(',').append(corner.inductorPeak());
-            csv.append(',')
-                    .append(corner.outputRipple())
-                    .append(',')
-                    .append(corner.efficiency())
-                    .append(",\n");
-        }
-        sizing.check()
-                .failures()
-                .forEach((corner, reason) -> csv.append(corner.inputVoltage())
-                        .append(',')
-                        .append(corner.loadCurrent())
-                        .append(",,,,,,,\"")
-                        .append(reason.replace("\"", "\"\""))
-                        .append("\"\n"));
         return csv.toString();
     }
 

@@ -59,6 +59,16 @@ class StudiesTest {
         assertThat(number(figures, "map.figures.output_voltage.maximum")).isGreaterThan(30);
         assertThat(Files.readString(out().resolve("map.csv"))).hasLineCount(37);
         assertThat(Files.readString(out().resolve("map-boundary.csv"))).hasLineCount(line.size() + 1);
+        Map<String, Object> map = Json.read(Files.readString(out().resolve("map.json")));
+        List<?> modes = (List<?>) Json.at(map, "conduction");
+        assertThat(modes).hasSize(36);
+        assertThat(modes.contains("CONTINUOUS") && modes.contains("DISCONTINUOUS"))
+                .isTrue();
+        assertThat((List<?>) Json.at(map, "up.values")).hasSize(4);
+        assertThat(Json.at(map, "boundary")).isEqualTo(Json.at(figures, "map.boundary"));
+        Map<?, ?> voltage = (Map<?, ?>) ((List<?>) Json.at(map, "figures")).get(0);
+        assertThat(voltage.get("unit")).isEqualTo("V");
+        assertThat(Json.valueAt(map, "held_output")).isNull();
         for (String picture : List.of("map-conduction", "map-output-voltage")) {
             assertThat(out().resolve(picture + ".png")).isNotEmptyFile();
             assertThat(out().resolve(picture + ".svg")).isNotEmptyFile();
@@ -108,6 +118,10 @@ class StudiesTest {
         assertThat(number(figures, output + "drawn_maximum")).isBetween(5.18 + 0.4, 5.18 + 0.595 + 1e-9);
         assertThat(number(figures, "tolerance.failures")).isZero();
         assertThat(Files.readString(out().resolve("tolerance.csv"))).hasLineCount(7);
+        Map<String, Object> table = Json.read(Files.readString(out().resolve("tolerance.json")));
+        Map<?, ?> first = (Map<?, ?>) ((List<?>) Json.at(table, "figures")).get(0);
+        assertThat(first.get("worst_case")).isEqualTo(Json.at(figures, output + "worst_case"));
+        assertThat((List<?>) Json.at(table, "tolerances")).hasSize(2);
     }
 
     @Test
@@ -128,7 +142,7 @@ class StudiesTest {
         assertThat(number(figures, "sizing.binding.margin")).isBetween(0.0, 1.0);
         assertThat(Files.readString(out().resolve("sizing.csv")))
                 .hasLineCount(5)
-                .contains("continuous");
+                .contains("CONTINUOUS");
         assertThat(Files.readString(out().resolve("report.html"))).contains("Every corner passes.", "IEC 60063");
     }
 

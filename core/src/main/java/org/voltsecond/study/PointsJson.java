@@ -1,0 +1,38 @@
+package org.voltsecond.study;
+
+import java.util.ArrayList;
+import java.util.List;
+import org.voltsecond.converter.Figure;
+import org.voltsecond.units.JsonText;
+
+/** Operating points in a row as fields of JSON: an array for the mode of conduction, for each figure, and for the reasons. */
+final class PointsJson {
+    private PointsJson() {}
+
+    static String of(List<Figure> figures, List<Outcome<OperatingPoint>> outcomes) {
+        StringBuilder json = new StringBuilder("\"conduction\": ")
+                .append(JsonText.texts(outcomes.stream()
+                        .map(outcome -> outcome.value()
+                                .map(point -> point.conduction().toString())
+                                .orElse(""))
+                        .toList()))
+                .append(",\n\"reason\": ")
+                .append(JsonText.texts(outcomes.stream()
+                        .map(outcome -> outcome.reason().orElse(""))
+                        .toList()))
+                .append(",\n\"figures\": [");
+        List<String> arrays = new ArrayList<>();
+        for (int k = 0; k < figures.size(); k++) {
+            int figure = k;
+            arrays.add("\n{\"name\": " + JsonText.quoted(figures.get(k).name()) + ", \"unit\": "
+                    + JsonText.quoted(figures.get(k).unit().symbol()) + ", \"values\": "
+                    + JsonText.numbers(outcomes.stream()
+                            .map(outcome -> outcome.value()
+                                    .map(point -> point.values().get(figure))
+                                    .orElse(Double.NaN))
+                            .toList())
+                    + "}");
+        }
+        return json.append(String.join(",", arrays)).append("\n]").toString();
+    }
+}
