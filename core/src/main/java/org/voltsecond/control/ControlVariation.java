@@ -13,7 +13,7 @@ import org.voltsecond.engine.Cause;
  * By how much everything that a controller says in a phase changes where what it senses changes: its rates, its comparators,
  * what can be looked at in it, and the jumps of its states. A controller is an affine function of what it senses, so it is
  * asked once more with the change in states of their own, and what depends on these is the change: exact, with no difference
- * of nearby controllers. The values of the controller itself stay. Immutable.
+ * of nearby controllers. The values of the controller itself stay, but for the one that is asked for. Immutable.
  *
  * <pre>{@code
  * SteadyState orbit = regulated.steadyState().periodic();

@@ -31,7 +31,6 @@ import org.voltsecond.units.Unit;
  * }</pre>
  */
 public final class Converter extends ConverterSignals {
-    /** Inductor current and capacitor voltage. */
     private static final int STORED_STATES = 2;
 
     Converter(StageValues values) {
@@ -337,9 +336,9 @@ public final class Converter extends ConverterSignals {
      * Finds a steady state that takes several periods of the clock, as there is after a period doubling: what the converter
      * settles to from rest is followed until it comes back to the same state after that many periods and not before.
      *
-     * @param periods how many periods of the clock the orbit takes, or cycles where no clock drives the regulator; under a
-     *     line ripple, how many times the period of {@link #steadyState()}; at least 1
-     * @return the steady state, which may be unstable; its {@link ConverterSteadyState#period()} is that of the whole orbit
+     * @param periods how many periods of the clock, or cycles where there is none; under a line ripple, how many times the
+     *     period of {@link #steadyState()}; at least 1
+     * @return the steady state, which may be unstable; its period is that of the whole orbit
      * @throws NoSteadyStateException if none was found; the message says what the converter does instead
      * @throws IllegalArgumentException if the number is not at least 1
      */
@@ -412,8 +411,7 @@ public final class Converter extends ConverterSignals {
      */
     public ConverterTransient transientFrom(ConverterSteadyState start, double duration, List<Change> changes) {
         SteadyState from = start.periodic();
-        StageValues started = values.started();
-        Converter running = started.equals(values) ? this : new Converter(started);
+        Converter running = values.started().equals(values) ? this : new Converter(values.started());
         return ConverterTransient.of(running, run -> run.stateFrom(from.circuit(), from.state()), duration, changes);
     }
 

@@ -90,7 +90,7 @@ final class KernelFigures {
         for (int interval = 0; interval < kernel.intervals; interval++) {
             int degree = read(signal, interval);
             meet(curve[0]);
-            meet(StageKernel.sum(curve, degree));
+            meet(KernelCurve.sum(curve, degree));
             meetTurns(degree);
         }
         return this;

@@ -137,7 +137,7 @@ final class StageKernel {
         }
         intervals = 2;
         follow(ON, startCurrent, startVoltage);
-        follow(OFF, sum(current[ON], degree[ON]), sum(voltage[ON], degree[ON]));
+        follow(OFF, KernelCurve.sum(current[ON], degree[ON]), KernelCurve.sum(voltage[ON], degree[ON]));
         return true;
     }
 
@@ -272,30 +272,6 @@ final class StageKernel {
         }
     }
 
-    static double sum(double[] coefficients, int degree) {
-        double sum = 0;
-        for (int k = degree; k >= 0; k--) {
-            sum += coefficients[k];
-        }
-        return sum;
-    }
-
-    private static double at(double[] coefficients, int degree, double u) {
-        double value = 0;
-        for (int k = degree; k >= 0; k--) {
-            value = value * u + coefficients[k];
-        }
-        return value;
-    }
-
-    private static double slopeAt(double[] coefficients, int degree, double u) {
-        double value = 0;
-        for (int k = degree; k > 0; k--) {
-            value = value * u + k * coefficients[k];
-        }
-        return value;
-    }
-
     // ---------------------------------------------------------------------------------- discontinuous conduction
 
     /** Newton's method on the capacitor voltage at the start; the current is zero there. */
@@ -307,7 +283,7 @@ final class StageKernel {
             if (!rest(u, rest - u * duration[OFF])) {
                 return false;
             }
-            double change = (sum(voltage[IDLE], degree[IDLE]) - w) / (1 - restDecay * voltageByVoltage(u));
+            double change = (KernelCurve.sum(voltage[IDLE], degree[IDLE]) - w) / (1 - restDecay * voltageByVoltage(u));
             w += change;
             // the next step would be about the square of this one
             if (Math.abs(change) <= 1e-9 * Math.abs(w)) {
@@ -349,21 +325,23 @@ final class StageKernel {
 
     /** The current stays above zero and the rectifier blocks while the transistor conducts. */
     private boolean isContinuous() {
-        return least(current[OFF], degree[OFF]) > 0 && least(current[ON], degree[ON]) > 0 && blocksWhileOn();
+        return KernelCurve.least(current[OFF], degree[OFF]) > 0
+                && KernelCurve.least(current[ON], degree[ON]) > 0
+                && blocksWhileOn();
     }
 
     /** The current rises from zero, and in the idle interval the rectifier blocks. */
     private boolean isDiscontinuous() {
         double[] w = voltage[IDLE];
-        double least = alpha * Math.min(w[0], sum(w, degree[IDLE])) - rho0;
+        double least = alpha * Math.min(w[0], KernelCurve.sum(w, degree[IDLE])) - rho0;
         double source = topology == Topology.BOOST ? input : 0;
-        return rises(current[ON], degree[ON]) && blocksWhileOn() && least > source - forwardDrop;
+        return KernelCurve.rises(current[ON], degree[ON]) && blocksWhileOn() && least > source - forwardDrop;
     }
 
     private boolean blocksWhileOn() {
-        double highest = reach(current[ON], degree[ON]);
+        double highest = KernelCurve.reach(current[ON], degree[ON]);
         double source = topology == Topology.BOOST ? 0 : input;
-        double least = topology == Topology.BUCK ? 0 : alpha * least(voltage[ON], degree[ON]) - rho0;
+        double least = topology == Topology.BUCK ? 0 : alpha * KernelCurve.least(voltage[ON], degree[ON]) - rho0;
         return onOhm * highest - source - least < forwardDrop;
     }
 
@@ -372,9 +350,15 @@ final class StageKernel {
         if (transistorDrop == Double.POSITIVE_INFINITY && rectifierDrop == Double.POSITIVE_INFINITY) {
             return true;
         }
-        double back = Math.max(0, -Math.min(least(current[ON], degree[ON]), least(current[OFF], degree[OFF])));
-        double highest = Math.max(reach(current[ON], degree[ON]), reach(current[OFF], degree[OFF]));
-        double least = alpha * Math.min(least(voltage[ON], degree[ON]), least(voltage[OFF], degree[OFF])) - rho0;
+        double back = Math.max(
+                0, -Math.min(KernelCurve.least(current[ON], degree[ON]), KernelCurve.least(current[OFF], degree[OFF])));
+        double highest =
+                Math.max(KernelCurve.reach(current[ON], degree[ON]), KernelCurve.reach(current[OFF], degree[OFF]));
+        double least = alpha
+                        * Math.min(
+                                KernelCurve.least(voltage[ON], degree[ON]),
+                                KernelCurve.least(voltage[OFF], degree[OFF]))
+                - rho0;
         boolean channels = onOhm * back < transistorDrop && slopeOhm * highest < rectifierDrop;
         boolean offBlocks = switch (topology) {
             case BUCK -> slopeOhm * back - forwardDrop < input + transistorDrop;
@@ -391,36 +375,8 @@ final class StageKernel {
     private boolean idleBlocks() {
         return intervals < 3
                 || topology != Topology.BUCK
-                || alpha * Math.max(voltage[IDLE][0], sum(voltage[IDLE], degree[IDLE])) - rho0 < input + transistorDrop;
-    }
-
-    /** A bound from below: that at the ends, less how far a curve that may turn can sag below its chord. */
-    private static double least(double[] coefficients, int degree) {
-        double sag = 0;
-        double bend = 0;
-        for (int k = 2; k <= degree; k++) {
-            double part = k * Math.abs(coefficients[k]);
-            bend += part;
-            sag += (k - 1) * part;
-        }
-        boolean turns = !(bend < Math.abs(coefficients[1]));
-        return Math.min(coefficients[0], sum(coefficients, degree)) - (turns ? sag / 8 : 0);
-    }
-
-    private static boolean rises(double[] coefficients, int degree) {
-        double least = coefficients[1];
-        for (int k = 2; k <= degree; k++) {
-            least -= k * Math.abs(coefficients[k]);
-        }
-        return least > 0;
-    }
-
-    private static double reach(double[] coefficients, int degree) {
-        double sum = 0;
-        for (int k = 0; k <= degree; k++) {
-            sum += Math.abs(coefficients[k]);
-        }
-        return sum;
+                || alpha * Math.max(voltage[IDLE][0], KernelCurve.sum(voltage[IDLE], degree[IDLE])) - rho0
+                        < input + transistorDrop;
     }
 
     // ------------------------------------------------------------------------------------------- within a period
@@ -428,7 +384,7 @@ final class StageKernel {
     /** Follows the on and the off interval from a current of zero; the part of the off interval until the current is zero again, or NaN. */
     private double fall(double w) {
         follow(ON, 0, w);
-        follow(OFF, sum(current[ON], degree[ON]), sum(voltage[ON], degree[ON]));
+        follow(OFF, KernelCurve.sum(current[ON], degree[ON]), KernelCurve.sum(voltage[ON], degree[ON]));
         double[] i = current[OFF];
         int top = degree[OFF];
         double slack = -i[1];
@@ -436,12 +392,12 @@ final class StageKernel {
             slack -= k * Math.abs(i[k]);
         }
         // falls all the way, and is below zero at the end: there is one zero, and Newton's method finds it
-        if (!(slack > 0 && i[0] > 0 && sum(i, top) <= 0)) {
+        if (!(slack > 0 && i[0] > 0 && KernelCurve.sum(i, top) <= 0)) {
             return Double.NaN;
         }
         double u = Math.min(1, -i[0] / i[1]);
         for (int step = 0; step < MOST_STEPS; step++) {
-            double change = at(i, top, u) / slopeAt(i, top, u);
+            double change = KernelCurve.at(i, top, u) / KernelCurve.slopeAt(i, top, u);
             u = Math.min(1, Math.max(0, u - change));
             if (Math.abs(change) <= 0x1p-52 * u) {
                 break;
@@ -457,7 +413,7 @@ final class StageKernel {
             return false;
         }
         double[] w = voltage[IDLE];
-        w[0] = at(voltage[OFF], degree[OFF], u);
+        w[0] = KernelCurve.at(voltage[OFF], degree[OFF], u);
         w[1] = rate * w[0] - loadCurrent / capacitance * time;
         double term = rate;
         double decay = 1 + rate;

@@ -12,6 +12,8 @@ import java.util.Arrays;
  * }</pre>
  */
 public final class Piece {
+    private static final double NOT_SEEN = 1e-21;
+
     private final double start;
     private final double length;
     private final double[] coefficients;
@@ -129,15 +131,32 @@ public final class Piece {
     public double integralOfProduct(Piece other) {
         double[] p = coefficients;
         double[] q = other.coefficients;
+        int last = lastThatCounts(q);
         double sum = 0;
-        for (int i = p.length - 1; i >= 0; i--) {
+        for (int i = lastThatCounts(p); i >= 0; i--) {
             double inner = 0;
-            for (int j = q.length - 1; j >= 0; j--) {
+            for (int j = last; j >= 0; j--) {
                 inner += q[j] / (i + j + 1);
             }
             sum += p[i] * inner;
         }
         return sum * length;
+    }
+
+    /**
+     * The last power whose coefficient can be seen beside the largest one. Where a fast part of the flow has died out only
+     * few of the powers are left, and there are products of very many such pieces.
+     */
+    private static int lastThatCounts(double[] coefficients) {
+        double largest = 0;
+        for (double coefficient : coefficients) {
+            largest = Math.max(largest, Math.abs(coefficient));
+        }
+        int last = coefficients.length - 1;
+        while (last > 0 && Math.abs(coefficients[last]) < NOT_SEEN * largest) {
+            last--;
+        }
+        return last;
     }
 
     /**

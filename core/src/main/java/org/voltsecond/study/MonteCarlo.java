@@ -25,7 +25,7 @@ import org.voltsecond.converter.StageSampler;
 public final class MonteCarlo {
     private static final long GOLDEN = 0x9E3779B97F4A7C15L;
     /** Designs that one thread takes at a time. */
-    private static final int BLOCK = 512;
+    private static final int BLOCK = 256;
     /** The same of regulated stages, which take longer. */
     private static final int BLOCK_OF_REGULATED = 8;
 
@@ -81,27 +81,28 @@ public final class MonteCarlo {
         int size = converter.isRegulated() ? BLOCK_OF_REGULATED : BLOCK;
         List<Integer> blocks =
                 IntStream.range(0, (designs + size - 1) / size).boxed().toList();
-        StudyResults<Integer, Block> results = Study.<Integer, Block>withOwnAsker(blocks, () -> {
-                    Worker worker = new Worker();
-                    return block -> worker.block(block * size, Math.min(designs, (block + 1) * size));
-                })
-                .run(execution)
-                .complete();
-        return gathered(designs, results);
+        // each block writes into its own part; the end of the study makes all of it visible here
+        double[] all = new double[designs * figures.size()];
+        StudyResults<Integer, List<MonteCarloResult.Failure>> results =
+                Study.<Integer, List<MonteCarloResult.Failure>>withOwnAsker(blocks, () -> {
+                            Worker worker = new Worker(all);
+                            return block -> worker.block(block * size, Math.min(designs, (block + 1) * size));
+                        })
+                        .run(execution)
+                        .complete();
+        return new MonteCarloResult(figures, all, failures(results));
     }
 
-    private MonteCarloResult gathered(int designs, StudyResults<Integer, Block> results) {
-        double[] all = new double[designs * figures.size()];
+    private static List<MonteCarloResult.Failure> failures(
+            StudyResults<Integer, List<MonteCarloResult.Failure>> results) {
         List<MonteCarloResult.Failure> failures = new ArrayList<>();
-        for (Outcome<Block> outcome : results.outcomes()) {
-            if (outcome instanceof Outcome.Failed<Block> failed) {
+        for (Outcome<List<MonteCarloResult.Failure>> outcome : results.outcomes()) {
+            if (outcome instanceof Outcome.Failed<List<MonteCarloResult.Failure>> failed) {
                 throw failed.cause();
             }
-            Block block = outcome.value().orElseThrow();
-            System.arraycopy(block.figures, 0, all, block.from * figures.size(), block.figures.length);
-            failures.addAll(block.failures);
+            failures.addAll(outcome.value().orElseThrow());
         }
-        return new MonteCarloResult(figures, all, failures);
+        return failures;
     }
 
     /**
@@ -123,18 +124,20 @@ public final class MonteCarlo {
                 * spread.distribution().draw(Tolerance.Distribution.mix(seed + GOLDEN) + counter * GOLDEN);
     }
 
-    /** What some designs in a row came to. */
-    private record Block(int from, double[] figures, List<MonteCarloResult.Failure> failures) {}
-
     /** What one thread works with. */
     private final class Worker {
         private final StageSampler sampler = StageSampler.of(converter, figures);
         private final double[] nominal = sampler.nominal();
         private final double[] values = sampler.nominal();
         private final double[] found = new double[figures.size()];
+        private final double[] all;
 
-        Block block(int from, int to) {
-            double[] all = new double[(to - from) * found.length];
+        Worker(double[] all) {
+            this.all = all;
+        }
+
+        /** The failures among some designs in a row, whose figures are written. */
+        List<MonteCarloResult.Failure> block(int from, int to) {
             List<MonteCarloResult.Failure> failures = new ArrayList<>();
             for (int design = from; design < to; design++) {
                 try {
@@ -143,9 +146,9 @@ public final class MonteCarlo {
                     Arrays.fill(found, Double.NaN);
                     failures.add(new MonteCarloResult.Failure(design, String.valueOf(e.getMessage())));
                 }
-                System.arraycopy(found, 0, all, (design - from) * found.length, found.length);
+                System.arraycopy(found, 0, all, design * found.length, found.length);
             }
-            return new Block(from, all, failures);
+            return failures;
         }
 
         private void measure(int design) {

@@ -7,16 +7,14 @@ import org.junit.jupiter.api.Test;
 import org.voltsecond.analysis.NoSteadyStateException.Reason;
 import org.voltsecond.circuit.Circuit;
 import org.voltsecond.circuit.Part;
-import org.voltsecond.control.Compensator;
 import org.voltsecond.control.Drive;
 import org.voltsecond.control.DrivenCircuit;
 import org.voltsecond.control.Hysteretic;
-import org.voltsecond.control.PulseEdge;
-import org.voltsecond.control.VoltageMode;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
 import org.voltsecond.engine.PeriodMap;
+import org.voltsecond.reference.PublishedBuck;
 
 /** What is said where there is no steady state. */
 class NoSteadyStateTest {
@@ -29,19 +27,6 @@ class NoSteadyStateTest {
         double[] settled = PeriodMap.of(circuit.law(), settling).apply(start);
         return LongRun.of(PeriodMap.of(circuit.law(), 1), settled, circuit.law().scale())
                 .failure("1 s", "");
-    }
-
-    /** The voltage-mode buck of {@link StabilityTest}, with one period up to 24.5 V, two, four, and chaos from 33 V on. */
-    private static DrivenCircuit chaotic(double input) {
-        return PowerStage.buck()
-                .input(input)
-                .inductor(20e-3)
-                .outputCapacitor(47e-6)
-                .load(Load.resistor(22))
-                .drive(VoltageMode.of(2500, 11.3, 1, Compensator.proportional(8.4, 12))
-                        .withRamp(3.8, 8.2)
-                        .withModulation(PulseEdge.LEADING, false))
-                .driven();
     }
 
     @Test
@@ -82,15 +67,16 @@ class NoSteadyStateTest {
 
     @Test
     void aDoubledPeriodRepeatsLater() {
-        NoSteadyStateException failure =
-                inTheLongRun(chaotic(31.3), chaotic(31.3).restState(), 4000);
+        NoSteadyStateException failure = inTheLongRun(
+                PublishedBuck.at(31.3).driven(), PublishedBuck.at(31.3).driven().restState(), 4000);
         assertThat(failure.reason()).isEqualTo(Reason.REPEATS_LATER);
         assertThat(failure).hasMessageContaining("only after 4 times as long");
     }
 
     @Test
     void chaosWanders() {
-        NoSteadyStateException failure = inTheLongRun(chaotic(33), chaotic(33).restState(), 1000);
+        NoSteadyStateException failure = inTheLongRun(
+                PublishedBuck.at(33).driven(), PublishedBuck.at(33).driven().restState(), 1000);
         assertThat(failure.reason()).isEqualTo(Reason.WANDERS);
     }
 

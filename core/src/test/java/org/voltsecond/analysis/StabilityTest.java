@@ -13,30 +13,14 @@ import org.voltsecond.control.Drive;
 import org.voltsecond.control.DrivenCircuit;
 import org.voltsecond.control.Hysteretic;
 import org.voltsecond.control.PeakCurrentMode;
-import org.voltsecond.control.PulseEdge;
 import org.voltsecond.control.VoltageMode;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
+import org.voltsecond.reference.PublishedBuck;
 
 /** Which instability is near, and what comes of it. */
 class StabilityTest {
-    /**
-     * The voltage-mode buck of J. H. B. Deane, D. C. Hamill, PESC 1990, doi 10.1109/PESC.1990.131228; its amplifier gain of
-     * 8.4 and the period doublings at 24.516, 31.121 and 32.095 V (E. Fossas, G. Olivar, IEEE Trans. Circuits Syst. I
-     * 43(1):13-25, 1996) from memory of the literature; computed for this project: 24.51657, 31.11790, 32.08763 V.
-     */
-    private static Converter chaotic(double input) {
-        return PowerStage.buck()
-                .input(input)
-                .inductor(20e-3)
-                .outputCapacitor(47e-6)
-                .load(Load.resistor(22))
-                .drive(VoltageMode.of(2500, 11.3, 1, Compensator.proportional(8.4, 12))
-                        .withRamp(3.8, 8.2)
-                        .withModulation(PulseEdge.LEADING, false));
-    }
-
     @ParameterizedTest
     @CsvSource({"20, 1", "24.4, 1", "24.6, 2", "28, 2", "31.0, 2", "31.2, 4", "32.0, 4", "32.12, 8"})
     void periodsDoubleWhereTheMultipliersSay(double input, int periods) {
@@ -56,25 +40,32 @@ class StabilityTest {
 
     private static Bifurcation sweep(double[] inputs, int settling, int samples) {
         return Bifurcation.sweep(
-                inputs, v -> chaotic(v).driven(), driven -> chaotic(20).outputVoltage(), settling, samples);
+                inputs,
+                v -> PublishedBuck.at(v).driven(),
+                driven -> PublishedBuck.at(20).outputVoltage(),
+                settling,
+                samples);
     }
 
     @Test
     void samplesOfASteadyStateAreItsStartValue() {
-        double start = chaotic(22).steadyState().of(chaotic(22).outputVoltage()).at(0);
+        double start = PublishedBuck.at(22)
+                .steadyState()
+                .of(PublishedBuck.at(22).outputVoltage())
+                .at(0);
         assertThat(sweep(new double[] {22}, 400, 3).points().get(0).samples())
                 .allSatisfy(sample -> assertThat(sample).isCloseTo(start, within(1e-10)));
     }
 
     @Test
     void namesThePeriodDoublingAhead() {
-        Instability near = nearest(chaotic(24.5));
+        Instability near = nearest(PublishedBuck.at(24.5));
         assertThat(near.kind()).isEqualTo(Instability.Kind.PERIOD_DOUBLING);
         assertThat(near.frequency()).isEqualTo(1250);
         assertThat(near.multiplier().getReal()).isCloseTo(-0.99624, within(0.51e-5));
         assertThat(near.damping()).isCloseTo(-Math.log(0.99624) / Math.PI, within(1e-5));
-        assertThat(nearest(chaotic(25)).damping()).isNegative();
-        assertThat(nearest(chaotic(24)).kind()).isEqualTo(Instability.Kind.PERIOD_DOUBLING);
+        assertThat(nearest(PublishedBuck.at(25)).damping()).isNegative();
+        assertThat(nearest(PublishedBuck.at(24)).kind()).isEqualTo(Instability.Kind.PERIOD_DOUBLING);
     }
 
     /** With a ramp of half the falling slope every duty cycle is stable (Fundamentals of Power Electronics, sec. 18.2). */

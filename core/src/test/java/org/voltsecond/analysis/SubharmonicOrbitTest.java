@@ -11,19 +11,17 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.ValueSource;
 import org.voltsecond.circuit.Circuit;
-import org.voltsecond.control.Compensator;
 import org.voltsecond.control.Drive;
 import org.voltsecond.control.DrivenCircuit;
 import org.voltsecond.control.Hysteretic;
 import org.voltsecond.control.PeakCurrentMode;
 import org.voltsecond.control.Plant;
-import org.voltsecond.control.PulseEdge;
-import org.voltsecond.control.VoltageMode;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
 import org.voltsecond.engine.PeriodMap;
+import org.voltsecond.reference.PublishedBuck;
 
 /** Orbits that take several periods of the clock, and what is said where there are none. */
 class SubharmonicOrbitTest {
@@ -82,22 +80,10 @@ class SubharmonicOrbitTest {
         assertThat(single.multipliers().get(0).getReal()).isCloseTo(multiplier * multiplier, within(1e-10));
     }
 
-    /** The published period doublings are those of {@link StabilityTest}. */
-    private static Converter chaotic(double input) {
-        return PowerStage.buck()
-                .input(input)
-                .inductor(20e-3)
-                .outputCapacitor(47e-6)
-                .load(Load.resistor(22))
-                .drive(VoltageMode.of(2500, 11.3, 1, Compensator.proportional(8.4, 12))
-                        .withRamp(3.8, 8.2)
-                        .withModulation(PulseEdge.LEADING, false));
-    }
-
     @ParameterizedTest
     @CsvSource({"24.6, 2", "28, 2", "31.0, 2", "31.2, 4", "32.0, 4", "32.12, 8"})
     void theConverterSettlesToAnOrbitOfAsManyPeriodsAsItsBifurcationShows(double input, int periods) {
-        Converter converter = chaotic(input);
+        Converter converter = PublishedBuck.at(input);
         ConverterSteadyState steady = converter.steadyState(periods);
         assertThat(steady.periodic().isStable()).isTrue();
         assertThat(steady.periodic().repeatsAfter()).isEqualTo(periods);
@@ -112,7 +98,7 @@ class SubharmonicOrbitTest {
     /** By the chain rule the derivative over both periods is the product of those over each. */
     @Test
     void theMultipliersAreThoseOfBothPeriodsInSuccession() {
-        SteadyState orbit = chaotic(28).steadyState(2).periodic();
+        SteadyState orbit = PublishedBuck.at(28).steadyState(2).periodic();
         PeriodMap map = PeriodMap.withDerivative(orbit.circuit().law(), 1);
         double[] between = map.apply(orbit.state());
         double[][] first = map.derivative();
@@ -134,19 +120,20 @@ class SubharmonicOrbitTest {
 
     @Test
     void whatRepeatsSoonerIsNoOrbitOfMorePeriods() {
-        assertThatThrownBy(() -> chaotic(22).steadyState(2))
+        assertThatThrownBy(() -> PublishedBuck.at(22).steadyState(2))
                 .hasMessageContaining("after 1 already, in a stable steady state")
                 .asInstanceOf(InstanceOfAssertFactories.type(NoSteadyStateException.class))
                 .extracting(NoSteadyStateException::reason)
                 .isEqualTo(NoSteadyStateException.Reason.REPEATS_SOONER);
-        assertThat(chaotic(22).steadyState(1).periodic().repeatsAfter()).isEqualTo(1);
-        assertThat(chaotic(28).steadyState().periodic().isStable()).isFalse();
+        assertThat(PublishedBuck.at(22).steadyState(1).periodic().repeatsAfter())
+                .isEqualTo(1);
+        assertThat(PublishedBuck.at(28).steadyState().periodic().isStable()).isFalse();
     }
 
     @ParameterizedTest
     @ValueSource(ints = {0, -3})
     void aNumberOfPeriodsIsAtLeastOne(int periods) {
-        assertThatThrownBy(() -> chaotic(22).steadyState(periods))
+        assertThatThrownBy(() -> PublishedBuck.at(22).steadyState(periods))
                 .isInstanceOf(IllegalArgumentException.class)
                 .hasMessageContaining("at least 1 but was " + periods);
     }

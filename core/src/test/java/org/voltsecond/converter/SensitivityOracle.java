@@ -1,5 +1,8 @@
 package org.voltsecond.converter;
 
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
+
 import java.util.ArrayList;
 import java.util.List;
 import org.voltsecond.waveform.Waveform;
@@ -28,6 +31,33 @@ final class SensitivityOracle {
             below.add(value.set(converter, nominal - h).steadyStateNear(middle));
             h /= 2;
         }
+    }
+
+    /**
+     * Holds every figure's derivative by every value of a converter against differences, to their own accuracy.
+     *
+     * @param share first step, of the nominal value
+     * @param roundOff of the derivatives themselves, of their size
+     * @param leastExact how exact the least exact difference must be itself
+     */
+    static void hold(ConverterSteadyState steady, double share, double roundOff, double leastExact) {
+        Converter converter = steady.converter();
+        StageSensitivities exact = steady.sensitivities();
+        double worst = 0;
+        for (StageValue value : StageValue.of(converter)) {
+            double nominal = value.in(converter);
+            SensitivityOracle oracle = new SensitivityOracle(steady, value, share * nominal);
+            for (StageFigure figure : SensitivityTest.allFigures()) {
+                Difference difference = oracle.of(figure);
+                double derivative = exact.of(figure).withRespectTo(value);
+                double size = size(steady, figure) / nominal + Math.abs(derivative);
+                worst = Math.max(worst, size == 0 ? 0 : difference.accuracy() / size);
+                assertThat(derivative)
+                        .as("%s by %s of %s (accuracy %s)", figure, value, converter, difference.accuracy())
+                        .isCloseTo(difference.derivative(), within(10 * difference.accuracy() + roundOff * size));
+            }
+        }
+        assertThat(worst).as("how exact the differences are themselves").isLessThan(leastExact);
     }
 
     /** A derivative and how exact it is. */
