@@ -42,7 +42,7 @@ public final class MapPictures {
      * Draws the contours of a figure at round values, darker where it is larger; discontinuous conduction is hatched, and
      * points without a steady state are left out.
      *
-     * @param title in bold at the top
+     * @param title in bold at the top; if it does not hold the name of the figure, that stands above the map
      * @param map the map; two values or more on each axis
      * @param figure one of the map's figures, by its place there
      * @return the picture

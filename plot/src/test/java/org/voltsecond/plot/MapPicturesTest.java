@@ -57,6 +57,14 @@ class MapPicturesTest {
                 .contains(">mV<", "Output voltage, peak to peak");
     }
 
+    @Test
+    void aFigureThatTheTitleNamesIsNotNamedAgain() {
+        OperatingMap map = map(StageFigure.outputRipple());
+        String named = MapPictures.contours("Rail: output voltage, peak to peak", map, 0)
+                .svg();
+        assertThat(named.split("utput voltage, peak to peak", -1)).as("once").hasSize(2);
+    }
+
     /** Where the exact boundary crosses the bottom of the map there is its line. */
     @Test
     void theBoundaryIsDrawnWhereItIs() {

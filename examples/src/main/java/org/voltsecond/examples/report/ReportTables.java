@@ -32,8 +32,8 @@ final class ReportTables {
             Cell.Tone tone = !check.isKnown() ? Cell.Tone.OPEN : check.isMet() ? Cell.Tone.GOOD : Cell.Tone.BAD;
             table.row(List.of(
                     Cell.of(check.limit().toString()),
-                    Cell.of((check.limit().isLeast() ? "at least " : "at most ") + check.text(check.bound())),
-                    Cell.of(check.found()),
+                    Cell.of((check.limit().isLeast() ? "at least " : "at most ") + together(check.text(check.bound()))),
+                    Cell.of(together(check.found())),
                     new Cell(check.verdict(), tone)));
         }
         return table;
@@ -210,11 +210,15 @@ final class ReportTables {
     }
 
     static String percent(double share) {
-        return String.format(Locale.ROOT, "%.2f %%", 100 * share);
+        return together(String.format(Locale.ROOT, "%.2f %%", 100 * share));
     }
 
     static String format(double value, Unit unit) {
-        // number and unit stay on one line
-        return Quantity.format(value, unit, DIGITS).replace(' ', '\u00a0');
+        return together(Quantity.format(value, unit, DIGITS));
+    }
+
+    /** Number and unit stay on one line. */
+    private static String together(String quantity) {
+        return quantity.replace(' ', '\u00a0');
     }
 }

@@ -144,8 +144,8 @@ class ReportTest {
                 .isEqualTo(all);
         assertThat(html)
                 .contains("<dt><bdi>efficiency, all losses</bdi></dt><dd><bdi>"
-                        + String.format(java.util.Locale.ROOT, "%.2f %%", 100 * all))
-                .containsPattern("efficiency</bdi></th><td[^>]*><bdi>[0-9.]+ %")
+                        + String.format(java.util.Locale.ROOT, "%.2f\u00a0%%", 100 * all))
+                .containsPattern("efficiency</bdi></th><td[^>]*><bdi>[0-9.]+\u00a0%")
                 .contains("logic rail: output voltage, peak to peak");
         assertThat(figures(html)).as("steady state and whole transient").hasSize(2);
     }
