@@ -19,6 +19,7 @@ import org.voltsecond.converter.Figure;
 import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
 import org.voltsecond.converter.StageFigure;
+import org.voltsecond.converter.StageSignal;
 import org.voltsecond.study.Axis;
 import org.voltsecond.study.Execution;
 import org.voltsecond.study.MapLine.Spot;
@@ -175,6 +176,19 @@ class MapPicturesTest {
     void aFigureThatIsTheSameEverywhereIsDrawnToo() {
         Picture picture = MapPictures.contours("Rail", map(StageFigure.outputVoltage()), 0);
         assertThat(picture.svg()).contains("Output voltage, mean", ">V<");
+    }
+
+    @Test
+    void aFigureThatIsZeroEverywhereIsDrawnToo() {
+        Converter closed = rail().withDutyCycle(1).withLoad(Load.current(1));
+        OperatingMap map = OperatingMap.of(
+                closed,
+                Axis.inputVoltage(9, 15, 3),
+                Axis.loadCurrent(1, 2, 2),
+                List.of(StageFigure.of(StageFigure.Measure.PEAK_TO_PEAK, StageSignal.OUTPUT_VOLTAGE)),
+                Execution.onThreads(1));
+        assertThat(map.value(0, 1, 1)).isZero();
+        assertThat(MapPictures.contours("Rail", map, 0).svg()).contains("Output voltage, peak to peak");
     }
 
     @Test
