@@ -20,6 +20,10 @@ public final class DutyCycleSearch {
     /** Where trials carry no more than round-off, the search may go that far. */
     static final double CLOSEST = 1e-14;
 
+    /** So close to the highest output its value differs by the square of this. */
+    private static final double CLOSE_TO_TOP = 1e-7;
+
+    private static final double GOLDEN = 0.6180339887498949;
     private static final int MOST_TRIALS = 200;
     private static final double SMALLEST_DUTY = 1e-6;
     private static final double LARGEST_DUTY = 0.9999;
@@ -123,6 +127,7 @@ public final class DutyCycleSearch {
 
     /** Small steps, since with resistances the output of a boost stage falls again beyond a certain duty cycle. */
     private double aboveFrom(double start, double atStart) {
+        double before = start;
         double low = start;
         double most = atStart;
         double step = 0.02;
@@ -134,15 +139,47 @@ public final class DutyCycleSearch {
                 return between(low, high);
             }
             if (excess < most) {
+                double top = highest(before, high);
+                most = Math.max(most, excess(top));
+                if (most >= 0) {
+                    return between(before, top);
+                }
                 break;
             }
             most = excess;
+            before = low;
             low = high;
         }
         throw new NoSteadyStateException(
                 NoSteadyStateException.Reason.OUT_OF_REACH,
                 "no duty cycle gives " + wanted + " V: the output reaches " + (wanted + most)
                         + " V at most; raise the input, lower the load or take parts with less resistance");
+    }
+
+    /** Where the output is highest, by golden section: it is so flat there that its value comes out to round-off. */
+    private double highest(double from, double to) {
+        double low = from;
+        double high = to;
+        double left = high - GOLDEN * (high - low);
+        double right = low + GOLDEN * (high - low);
+        double atLeft = excess(left);
+        double atRight = excess(right);
+        while (high - low > CLOSE_TO_TOP) {
+            if (atLeft >= atRight) {
+                high = right;
+                right = left;
+                atRight = atLeft;
+                left = high - GOLDEN * (high - low);
+                atLeft = excess(left);
+            } else {
+                low = left;
+                left = right;
+                atLeft = atRight;
+                right = low + GOLDEN * (high - low);
+                atRight = excess(right);
+            }
+        }
+        return atLeft >= atRight ? left : right;
     }
 
     private double between(double low, double high) {

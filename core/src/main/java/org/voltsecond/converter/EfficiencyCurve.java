@@ -37,7 +37,7 @@ public record EfficiencyCurve(
     /**
      * One load.
      *
-     * @param loadCurrent mean, A
+     * @param loadCurrent mean, A; of a regulated converter the one that its own output drives
      * @param dutyCycle from 0 to 1
      * @param conduction mode of conduction
      * @param budget the losses
@@ -86,7 +86,12 @@ public record EfficiencyCurve(
     }
 
     private static Point point(ConverterSteadyState steady, double current, List<? extends LossModel> models) {
-        return new Point(current, steady.dutyCycle(), steady.conduction(), LossBudget.of(steady, models));
+        Converter converter = steady.converter();
+        // its output need not be the one that its load was reckoned from
+        double mean = converter.isRegulated()
+                ? Math.abs(steady.of(converter.loadCurrent()).mean())
+                : current;
+        return new Point(mean, steady.dutyCycle(), steady.conduction(), LossBudget.of(steady, models));
     }
 
     /**

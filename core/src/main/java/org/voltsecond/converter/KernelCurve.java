@@ -25,6 +25,15 @@ final class KernelCurve {
         return value;
     }
 
+    /** The value somewhere within, less that at the start. */
+    static double change(double[] coefficients, int degree, double u) {
+        double change = 0;
+        for (int k = degree; k > 0; k--) {
+            change = (change + coefficients[k]) * u;
+        }
+        return change;
+    }
+
     /** The slope somewhere within. */
     static double slopeAt(double[] coefficients, int degree, double u) {
         double value = 0;

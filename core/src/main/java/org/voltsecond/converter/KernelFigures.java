@@ -41,7 +41,7 @@ final class KernelFigures {
     private double efficiency() {
         double taken = kernel.input * mean(StageSignal.INPUT_CURRENT);
         double given = kernel.constantCurrent
-                ? Math.abs(mean(StageSignal.OUTPUT_VOLTAGE)) * kernel.loadCurrent
+                ? sign * mean(StageSignal.OUTPUT_VOLTAGE) * kernel.loadCurrent
                 : meanSquare(StageSignal.OUTPUT_VOLTAGE) * kernel.loadConductance;
         return taken > 0 ? given / taken : Double.NaN;
     }

@@ -9,6 +9,8 @@ import java.util.function.DoubleUnaryOperator;
 final class KernelSampler {
     private static final StageFigure MEAN_OUTPUT = StageFigure.outputVoltage();
 
+    private static final StageFigure PEAK = StageFigure.of(StageFigure.Measure.MAXIMUM, StageSignal.RECTIFIER_CURRENT);
+
     private final StageKernel kernel;
     private final KernelFigures reader;
     /** Magnitude of the output voltage that is held; not a number where the duty cycle stays. */
@@ -35,7 +37,12 @@ final class KernelSampler {
 
     /** As {@link ConductionMargin#of} tells it of the stage solved last. */
     double margin() {
-        return kernel.isSynchronous() && kernel.margin() < 0 ? Double.NaN : kernel.margin();
+        double margin = kernel.margin();
+        if (margin > 0) {
+            // the current may go on rising after the transistor opens
+            return kernel.current[StageKernel.ON][0] / reader.of(PEAK);
+        }
+        return kernel.isSynchronous() && margin < 0 ? Double.NaN : margin;
     }
 
     /** See {@link StageSampler#smoothMargin}. */

@@ -71,7 +71,7 @@ final class StageKernel {
     private final double[] offChange = new double[6];
     private double startCurrent;
     private double startVoltage;
-    private double restDecay;
+    private double restChange;
 
     private StageKernel(StageValues values, double guess) {
         topology = values.topology();
@@ -283,7 +283,7 @@ final class StageKernel {
             if (!rest(u, rest - u * duration[OFF])) {
                 return false;
             }
-            double change = (KernelCurve.sum(voltage[IDLE], degree[IDLE]) - w) / (1 - restDecay * voltageByVoltage(u));
+            double change = gain(u) / -gainByVoltage(u);
             w += change;
             // the next step would be about the square of this one
             if (Math.abs(change) <= 1e-9 * Math.abs(w)) {
@@ -294,14 +294,25 @@ final class StageKernel {
         return false;
     }
 
-    /** How the voltage at a part of the off interval follows that at the start of the period. */
-    private double voltageByVoltage(double u) {
+    /**
+     * What a period adds to the capacitor voltage, from the changes of its intervals: beside a large capacitor each is far
+     * smaller than the rounding of the voltage itself.
+     */
+    private double gain(double u) {
+        return KernelCurve.change(voltage[ON], degree[ON], 1)
+                + KernelCurve.change(voltage[OFF], degree[OFF], u)
+                + KernelCurve.change(voltage[IDLE], degree[IDLE], 1);
+    }
+
+    /** The derivative of the gain. The current is zero as the idle interval begins, so that its beginning does not matter. */
+    private double gainByVoltage(double u) {
         double[] row = rows[OFF];
-        double value = 0;
-        for (int k = degree[OFF]; k >= 0; k--) {
-            value = value * u + row[6 * k + 3] * onChange[1] + row[6 * k + 4] * (1 + onChange[4]);
+        double off = 0;
+        for (int k = degree[OFF]; k > 0; k--) {
+            off = (off + row[6 * k + 3] * onChange[1] + row[6 * k + 4] * (1 + onChange[4])) * u;
         }
-        return value;
+        double until = onChange[4] + off;
+        return until + restChange * (1 + until);
     }
 
     private boolean settle(double u, double rest) {
@@ -416,16 +427,16 @@ final class StageKernel {
         w[0] = KernelCurve.at(voltage[OFF], degree[OFF], u);
         w[1] = rate * w[0] - loadCurrent / capacitance * time;
         double term = rate;
-        double decay = 1 + rate;
+        double change = rate;
         int k = 1;
         while (k < MOST_DEGREE && Math.abs(term) > ROUND_OFF) {
             k++;
             term *= rate / k;
-            decay += term;
+            change += term;
             w[k] = rate / k * w[k - 1];
         }
         degree[IDLE] = k;
-        restDecay = decay;
+        restChange = change;
         return true;
     }
 }

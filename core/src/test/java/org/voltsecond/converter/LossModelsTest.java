@@ -14,6 +14,7 @@ import org.voltsecond.analysis.Conduction;
 import org.voltsecond.analysis.NoSteadyStateException;
 import org.voltsecond.control.Compensator;
 import org.voltsecond.control.Drive;
+import org.voltsecond.control.PeakCurrentMode;
 import org.voltsecond.control.Protection;
 import org.voltsecond.control.SynchronousRectification;
 import org.voltsecond.control.VoltageMode;
@@ -201,6 +202,44 @@ class LossModelsTest {
                 .isInstanceOf(NoSteadyStateException.class)
                 .hasMessageContaining("lower the input");
         assertThatThrownBy(() -> DutyCycleSearch.forOutput(boost, -6)).isInstanceOf(IllegalArgumentException.class);
+    }
+
+    /**
+     * With R_L and a load of constant current the output of a boost stage is V = V_i/D' - R_L I/D'^2 but for ripple, at most
+     * V_i^2/(4 R_L I), from volt-second balance.
+     */
+    @Test
+    void theHighestOutputIsFoundAsItIs() {
+        Converter boost = PowerStage.boost()
+                .input(10)
+                .inductor(milli(10), 0.25)
+                .outputCapacitor(milli(10))
+                .load(Load.current(1))
+                .drive(Drive.fixedDuty(0.5, kilo(100)));
+        double most = 10 * 10 / (4 * 0.25);
+        double nearly = most * (1 - 1e-5);
+        Converter found = DutyCycleSearch.forOutput(boost, nearly);
+        assertThat(found.steadyState().of(found.outputVoltage()).mean()).isCloseTo(nearly, within(1e-9 * nearly));
+        // the lower one of the two: D' is 0.05 (1 +- sqrt(1e-5))
+        assertThat(1 - found.drive().dutyCycle()).isCloseTo(0.05 * (1 + Math.sqrt(1e-5)), within(1e-6));
+        assertThatThrownBy(() -> DutyCycleSearch.forOutput(boost, most * (1 + 1e-5)))
+                .isInstanceOf(NoSteadyStateException.class)
+                .hasMessageContaining("reaches 99.99");
+    }
+
+    /** A current command leaves the output to the load: then the load current is not the one that a constant output draws. */
+    @Test
+    void efficiencyOverLoadOfAStageThatHoldsItsCurrent() {
+        Converter buck = diode(2.5).withRegulator(PeakCurrentMode.of(FREQUENCY, 2.2));
+        double[] loads = {1.5, 2, 3};
+        EfficiencyCurve curve = EfficiencyCurve.of(buck, 5, List.of(), loads);
+        for (int k = 0; k < loads.length; k++) {
+            EfficiencyCurve.Point point = curve.points().get(k);
+            double ohm = 5 / loads[k];
+            assertThat(point.budget().outputPower())
+                    .isCloseTo(point.loadCurrent() * point.loadCurrent() * ohm, within(1e-4));
+            assertThat(point.loadCurrent()).isBetween(1.8, 2.2);
+        }
     }
 
     @Test

@@ -112,4 +112,50 @@ class StageSamplerTest {
                 .isInstanceOf(InvalidStageException.class)
                 .hasMessageContaining("inductance");
     }
+
+    /** A large load of constant current pulls the output to the wrong side of ground, where it feeds the stage. */
+    @Test
+    void aLoadThatDeliversMakesTheEfficiencyNegative() {
+        for (Topology topology : List.of(Topology.BUCK, Topology.INVERTING_BUCK_BOOST)) {
+            Converter stage = lossy(topology, false, Load.current(20), 0.05);
+            assertThat(stage.steadyState().efficiency().orElseThrow()).isNegative();
+            assertThat(compare(stage, 1e-12))
+                    .as("left to the engine: %s", stage)
+                    .isFalse();
+        }
+    }
+
+    /**
+     * Volt-second and charge balance of an ideal boost stage in discontinuous conduction, with a load of constant current:
+     * V = V_i + V_i^2 D^2 / (2 L f I), whose ripple a capacitor of 50 mF makes smaller than the rounding of the voltage.
+     */
+    @Test
+    void aRippleBelowTheRoundingOfTheOutputCostsNoDigits() {
+        Converter stage = PowerStage.boost()
+                .input(20)
+                .inductor(micro(150))
+                .outputCapacitor(milli(50))
+                .load(Load.current(milli(1)))
+                .drive(Drive.fixedDuty(0.82, kilo(900)));
+        StageSampler sampler = StageSampler.of(stage, List.of(StageFigure.outputVoltage()));
+        double[] found = new double[1];
+        sampler.measure(sampler.nominal(), found);
+        double exact = 20 + 20 * 20 * 0.82 * 0.82 / (2 * micro(150) * kilo(900) * milli(1));
+        assertThat(sampler.leftToEngine()).isZero();
+        assertThat(found[0]).isCloseTo(exact, within(1e-12 * exact));
+    }
+
+    @Test
+    void theMarginIsThatOfTheEngineWhereTheCurrentPeaksAfterTheTransistorOpens() {
+        Converter stage = lossy(Topology.BOOST, false, Load.current(5), 0.3)
+                .withInductor(micro(10), milli(30))
+                .withOutputCapacitor(micro(0.2), milli(5));
+        ConverterSteadyState steady = stage.steadyState();
+        assertThat(steady.of(stage.rectifierCurrent()).maximum())
+                .isGreaterThan(1.04 * steady.of(stage.transistorCurrent()).maximum());
+        StageSampler sampler = StageSampler.of(stage, FIGURES);
+        sampler.measure(sampler.nominal(), new double[FIGURES.size()]);
+        assertThat(sampler.leftToEngine()).isZero();
+        assertThat(sampler.margin()).isCloseTo(ConductionMargin.of(steady), within(1e-12));
+    }
 }

@@ -45,7 +45,9 @@ final class DiscontinuousArea {
         Path2D area = new Path2D.Double();
         for (int i = 0; i + 1 < map.across().size(); i++) {
             for (int j = 0; j + 1 < map.up().size(); j++) {
-                addCell(area, mapping, i, j);
+                if (!MissingCells.misses(map, i, j)) {
+                    addCell(area, mapping, i, j);
+                }
             }
         }
         return area;

@@ -17,11 +17,11 @@ record Levels(List<Double> values, Scale scale, boolean percent) {
     static Levels between(double least, double most, Unit unit, boolean percent) {
         Scale scale = Scale.of(percent ? Unit.ONE : unit, Math.max(Math.abs(least), Math.abs(most)));
         double factor = percent ? 100 : scale.in(1);
-        double step = new Ticks()
-                .getCeilingTickUnit(Math.max(factor * (most - least) / WANTED, 1e-9 * factor * Math.abs(most)))
-                .getSize();
+        double size = Math.max(factor * (most - least) / WANTED, 1e-9 * factor * Math.abs(most));
         List<Double> values = new ArrayList<>();
-        if (step > 0) {
+        // of a figure that is zero everywhere, such as the ripple of a transistor that stays closed, there is none
+        if (size > 0) {
+            double step = new Ticks().getCeilingTickUnit(size).getSize();
             for (long k = (long) Math.ceil(factor * least / step); k * step <= factor * most; k++) {
                 values.add(k * step / factor);
             }

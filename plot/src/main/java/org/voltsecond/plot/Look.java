@@ -19,6 +19,9 @@ final class Look {
     static final Color INK = new Color(0x22, 0x22, 0x22);
     static final Color FAINT_INK = new Color(0x5c, 0x5c, 0x5c);
     static final Color GRID = new Color(0xd8, 0xd8, 0xd8);
+    /** Where there is nothing to show. */
+    static final Color MISSING = new Color(0xb8, 0xb8, 0xb8);
+
     static final Color MARK = new Color(0x44, 0x44, 0x44);
 
     static final Font TITLE = new Font(Font.SANS_SERIF, Font.BOLD, 18);

@@ -1,6 +1,8 @@
 package org.voltsecond.plot;
 
 import java.util.Arrays;
+import java.util.Comparator;
+import java.util.List;
 import org.voltsecond.converter.EfficiencyCurve;
 import org.voltsecond.converter.LossBudget;
 import org.voltsecond.converter.LossEntry;
@@ -31,10 +33,13 @@ public final class LossPictures {
      * @throws IllegalArgumentException if the curve has less than two points
      */
     public static Picture efficiency(String title, EfficiencyCurve curve) {
-        double[] loads = curve.points().stream()
-                .mapToDouble(EfficiencyCurve.Point::loadCurrent)
-                .toArray();
-        double[] efficiencies = curve.points().stream()
+        // a regulator that does not hold the output may draw less where more was asked for
+        List<EfficiencyCurve.Point> points = curve.points().stream()
+                .sorted(Comparator.comparingDouble(EfficiencyCurve.Point::loadCurrent))
+                .toList();
+        double[] loads =
+                points.stream().mapToDouble(EfficiencyCurve.Point::loadCurrent).toArray();
+        double[] efficiencies = points.stream()
                 .mapToDouble(point -> point.budget().efficiency())
                 .toArray();
         LineBuilder picture = Pictures.lines(title)

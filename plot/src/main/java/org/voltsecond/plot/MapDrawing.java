@@ -55,6 +55,10 @@ record MapDrawing(Sheet sheet, OperatingMap map, OptionalInt figure) implements 
         List<Rectangle2D> taken = new ArrayList<>();
         if (figure.isPresent()) {
             drawBands(g, mapping, figure.getAsInt());
+        } else {
+            // bands leave them white, which without bands would look like continuous conduction
+            g.setPaint(Look.MISSING);
+            g.fill(MissingCells.in(map, mapping));
         }
         drawDiscontinuous(g, mapping);
         if (figure.isPresent()) {
@@ -226,10 +230,14 @@ record MapDrawing(Sheet sheet, OperatingMap map, OptionalInt figure) implements 
                 heading.title(capital(name));
             }
         });
+        int more = figure.isEmpty() && map.failures() > 0 ? 1 : 0;
         if (!map.boundary().isEmpty()) {
-            heading.entry("boundary of conduction", Look.trace(1), Look.line(0), 2);
+            heading.entry("boundary of conduction", Look.trace(1), Look.line(0), 2 + more);
         }
-        heading.hatch("discontinuous conduction" + (anywhere(Conduction.DISCONTINUOUS) ? "" : ": nowhere"), 1);
+        heading.hatch("discontinuous conduction" + (anywhere(Conduction.DISCONTINUOUS) ? "" : ": nowhere"), 1 + more);
+        if (more > 0) {
+            heading.swatch("no steady state", Look.MISSING, 1);
+        }
     }
 
     private static String name(Figure shown) {

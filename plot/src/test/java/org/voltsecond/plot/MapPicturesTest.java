@@ -9,13 +9,17 @@ import static org.voltsecond.units.Si.milli;
 
 import java.awt.Color;
 import java.util.List;
+import java.util.Map;
 import org.junit.jupiter.api.Test;
 import org.voltsecond.control.Drive;
+import org.voltsecond.control.PeakCurrentMode;
 import org.voltsecond.converter.Converter;
+import org.voltsecond.converter.EfficiencyCurve;
 import org.voltsecond.converter.Figure;
 import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
 import org.voltsecond.converter.StageFigure;
+import org.voltsecond.converter.StageSignal;
 import org.voltsecond.study.Axis;
 import org.voltsecond.study.Execution;
 import org.voltsecond.study.MapLine.Spot;
@@ -123,6 +127,45 @@ class MapPicturesTest {
         assertThat(paper).isEqualTo(Look.PAPER);
         Color band = new Color(pixels.image().getRGB(300, 300));
         assertThat(band.getBlue()).isGreaterThan(band.getRed());
+        // without bands white means continuous conduction
+        Picture modes = MapPictures.conduction("Rail", map);
+        assertThat(modes.svg()).contains("no steady state");
+        assertThat(new Pixels(modes.image()).is(840, 300, Look.MISSING)).isTrue();
+        assertThat(new Pixels(modes.image()).is(500, 303, Look.MISSING)).isFalse();
+        assertThat(picture.svg()).doesNotContain("no steady state");
+    }
+
+    /** Beside points without a steady state a cell is left out as a whole, by hatching as by bands. */
+    @Test
+    void nothingIsHatchedBesideMissingPoints() {
+        Axis failing = new Axis("step", Unit.ONE, List.of(1.0, 2.0, 3.0), false, (converter, value) -> {
+            if (value == 3 && converter.inputVoltage() > 14) {
+                throw new IllegalStateException("no such part");
+            }
+            return converter.withLoad(Load.resistor(100 * value));
+        });
+        OperatingMap map =
+                OperatingMap.of(rail(), failing, Axis.inputVoltage(9, 15, 2), List.of(), Execution.onThreads(1));
+        Pixels pixels = new Pixels(MapPictures.conduction("Rail", map).image());
+        assertThat(pixels.count(Look.MISSING, 560, 120, 880, 500)).isGreaterThan(310 * 375);
+        assertThat(veiled(pixels, 200, 300)).isTrue();
+    }
+
+    @Test
+    void theEfficiencyOfAStageThatHoldsItsCurrentIsDrawnByTheLoadThatItDrives() {
+        Converter buck = rail().withRegulator(PeakCurrentMode.of(kilo(300), 2.2));
+        EfficiencyCurve curve = EfficiencyCurve.of(buck, 5, List.of(), 2, 3, 4);
+        double[] loads = curve.points().stream()
+                .mapToDouble(EfficiencyCurve.Point::loadCurrent)
+                .toArray();
+        assertThat(loads[0]).isLessThan(loads[1]);
+        EfficiencyCurve falling = new EfficiencyCurve(
+                curve.topology(),
+                12,
+                5,
+                List.of(curve.points().get(2), curve.points().get(0)),
+                Map.of());
+        assertThat(LossPictures.efficiency("Rail", falling).svg()).contains("Load current");
     }
 
     @Test
@@ -141,6 +184,19 @@ class MapPicturesTest {
     void aFigureThatIsTheSameEverywhereIsDrawnToo() {
         Picture picture = MapPictures.contours("Rail", map(StageFigure.outputVoltage()), 0);
         assertThat(picture.svg()).contains("Output voltage, mean", ">V<");
+    }
+
+    @Test
+    void aFigureThatIsZeroEverywhereIsDrawnToo() {
+        Converter closed = rail().withDutyCycle(1).withLoad(Load.current(1));
+        OperatingMap map = OperatingMap.of(
+                closed,
+                Axis.inputVoltage(9, 15, 3),
+                Axis.loadCurrent(1, 2, 2),
+                List.of(StageFigure.of(StageFigure.Measure.PEAK_TO_PEAK, StageSignal.OUTPUT_VOLTAGE)),
+                Execution.onThreads(1));
+        assertThat(map.value(0, 1, 1)).isZero();
+        assertThat(MapPictures.contours("Rail", map, 0).svg()).contains("Output voltage, peak to peak");
     }
 
     @Test
