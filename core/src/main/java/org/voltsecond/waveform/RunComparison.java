@@ -15,6 +15,8 @@ import org.voltsecond.units.Quantity;
  *
  * <p><b>Accuracy</b>: of noise with RMS value s at n samples that lie in the transition about s / sqrt(n) over the slope of
  * the signal is left; with edges, a part of a sampling interval. Two clocks that differ match at one instant only.
+ * Where one pulse hardly differs from the next, the shift may be off by a few whole periods: to place a load step, take the
+ * output voltage or the inductor current.
  *
  * <p>Immutable and safe to use from any thread.
  *
