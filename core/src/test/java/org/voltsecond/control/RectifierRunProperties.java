@@ -26,6 +26,23 @@ class RectifierRunProperties {
         energyBalancesAndRectifiersConductForwards(seed);
     }
 
+    /**
+     * Networks that once chattered: round-off left a condition beside the zero that it had reached, so that the engine saw
+     * it below zero, and what followed saw it settled, at one instant for ever.
+     */
+    @ParameterizedTest
+    @ValueSource(longs = {-10310, -8549, -10498, 1867, 15062, 27727, 84219})
+    void networksThatOnceChattered(long seed) {
+        energyBalancesAndRectifiersConductForwards(seed);
+    }
+
+    /** Networks in which a current that had almost died out was let fall below zero, by a tolerance that was too wide. */
+    @ParameterizedTest
+    @ValueSource(longs = {16667, 47306, -90364})
+    void networksThatOnceConductedBackwards(long seed) {
+        energyBalancesAndRectifiersConductForwards(seed);
+    }
+
     @Property(tries = 1000)
     void energyBalancesAndRectifiersConductForwards(@ForAll long seed) {
         Circuit circuit = RandomRectifiers.of(seed, DURATION);
