@@ -58,7 +58,7 @@ final class Resolver {
         Network.Compiled compiled = network.compiled(closed, conducting);
         Regime regime = compiled.regime();
         FirstInstant instant = compiled.instant();
-        if (regime == null || instant == null || elements.stateCount() == 0) {
+        if (regime == null || instant == null || scale.length == 0) {
             return null;
         }
         return new ZeroPoint(regime, instant, scale, elements.stateCount());

@@ -5,7 +5,7 @@ import org.voltsecond.engine.AffineMap;
 
 /**
  * Moves a state onto the zero of a condition that is known to be zero, where round-off has left it beside. The move is the
- * shortest one, all states counted by their energy, within the constraints of the regime; sources do not move. Without it
+ * shortest one, all states counted by their energy, within the constraints of the regime; a source moves only where the condition depends on nothing else. Without it
  * the engine, which looks at the state alone, sees the condition below zero and reports at the same instant for ever what
  * has been decided already.
  */
@@ -77,24 +77,37 @@ final class ZeroPoint {
     }
 
     private double[] moved(AffineForm form, double[] state) {
-        double[] direction = new double[scale.length];
-        for (int j = 0; j < stored; j++) {
-            direction[j] = form.coefficient(j) / (scale[j] * scale[j]);
-        }
-        direction = withinConstraints(direction);
-        double gain = 0;
-        for (int j = 0; j < stored; j++) {
-            gain += form.coefficient(j) * direction[j];
+        double[] direction = withinConstraints(steepest(form, 0, stored));
+        double gain = along(form, direction);
+        if (!(gain > 0)) {
+            direction = steepest(form, stored, scale.length);
+            gain = along(form, direction);
         }
         double amount = form.valueAt(state, 0) / gain;
-        if (!(gain > 0) || !Double.isFinite(amount)) {
+        if (!Double.isFinite(amount)) {
             return state;
         }
         double[] result = state.clone();
-        for (int j = 0; j < stored; j++) {
+        for (int j = 0; j < scale.length; j++) {
             result[j] -= amount * direction[j];
         }
         return result;
+    }
+
+    private double[] steepest(AffineForm form, int from, int to) {
+        double[] direction = new double[scale.length];
+        for (int j = from; j < to; j++) {
+            direction[j] = form.coefficient(j) / (scale[j] * scale[j]);
+        }
+        return direction;
+    }
+
+    private static double along(AffineForm form, double[] direction) {
+        double sum = 0;
+        for (int j = 0; j < direction.length; j++) {
+            sum += form.coefficient(j) * direction[j];
+        }
+        return sum;
     }
 
     private double[] withinConstraints(double[] direction) {

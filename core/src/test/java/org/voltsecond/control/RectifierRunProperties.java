@@ -31,7 +31,7 @@ class RectifierRunProperties {
      * it below zero, and what followed saw it settled, at one instant for ever.
      */
     @ParameterizedTest
-    @ValueSource(longs = {-10310, -8549, -10498, 1867, 15062, 27727, 84219})
+    @ValueSource(longs = {-10310, -8549, -10498, 1867, 15062, 27727, 84219, 228143})
     void networksThatOnceChattered(long seed) {
         energyBalancesAndRectifiersConductForwards(seed);
     }
