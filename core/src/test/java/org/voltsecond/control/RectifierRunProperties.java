@@ -15,7 +15,10 @@ import org.voltsecond.engine.Simulation;
 import org.voltsecond.engine.Trajectory;
 import org.voltsecond.waveform.Waveform;
 
-/** Whole runs of random rectifier networks: they never get stuck, energy balances, no rectifier conducts backwards. */
+/**
+ * Whole runs of random rectifier networks: they never get stuck, energy balances, no rectifier conducts backwards. About one
+ * network of 100,000 still fails: the seeds 67621, -154504 and -185805 chatter, and 25872 conducts 1.7 nA backwards.
+ */
 class RectifierRunProperties {
     private static final double DURATION = 1e-3;
 
