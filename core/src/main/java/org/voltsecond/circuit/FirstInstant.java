@@ -99,6 +99,16 @@ final class FirstInstant {
         return true;
     }
 
+    /** How far a condition moves within the resolution of time. */
+    double movement(int condition, double[] state) {
+        return Math.abs(value(condition, 1, state)) * timeResolution;
+    }
+
+    /** The same, but no more than the constants alone move it. */
+    double movementAtMost(int condition, double[] state) {
+        return Math.min(movement(condition, state), Math.abs(derivatives[condition][1][n]) * timeResolution);
+    }
+
     private boolean isNearZero(int condition, double[] state, double stateNorm) {
         double[] size = sizes[condition][0];
         double bound = FIRED * (size[0] * stateNorm + size[1]);

@@ -44,6 +44,27 @@ final class Resolver {
     }
 
     Transition resolve(long conducting, int fired, double[] state) {
+        ZeroPoint present = zeroPoint(conducting);
+        double[] start = fired < 0 || present == null ? state : present.ofFired(fired, state);
+        Transition found = choose(conducting, fired, start);
+        AffineMap jump = found.jump();
+        double[] after = jump == null ? start : jump.apply(start);
+        ZeroPoint next = zeroPoint(found.regime().conducting());
+        double[] settled = next == null ? after : next.ofAll(after);
+        return start == state && settled == after ? found : found.movedTo(settled, state);
+    }
+
+    private @Nullable ZeroPoint zeroPoint(long conducting) {
+        Network.Compiled compiled = network.compiled(closed, conducting);
+        Regime regime = compiled.regime();
+        FirstInstant instant = compiled.instant();
+        if (regime == null || instant == null || scale.length == 0) {
+            return null;
+        }
+        return new ZeroPoint(regime, instant, scale, elements.stateCount());
+    }
+
+    private Transition choose(long conducting, int fired, double[] state) {
         Transition found = withoutImpulse(conducting, fired, state, 1);
         if (found == null && fired >= 0) {
             // a false alarm: the condition is positive by more than round-off

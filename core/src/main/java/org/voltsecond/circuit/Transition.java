@@ -14,5 +14,32 @@ import org.voltsecond.engine.AffineMap;
  *
  * @param regime the regime that holds from now on
  * @param jump how the state jumps into it; null if it cannot
+ * @param repeatable whether the same jump follows from other states as well; false where it takes away round-off of just
+ *     this state
  */
-public record Transition(Regime regime, @Nullable AffineMap jump) {}
+public record Transition(Regime regime, @Nullable AffineMap jump, boolean repeatable) {
+    /**
+     * A transition whose jump follows from the regime alone.
+     *
+     * @param regime the regime that holds from now on
+     * @param jump how the state jumps into it; null if it cannot
+     */
+    public Transition(Regime regime, @Nullable AffineMap jump) {
+        this(regime, jump, true);
+    }
+
+    /** The same transition with an offset that takes one state to another one, which is the same but for round-off. */
+    Transition movedTo(double[] after, double[] before) {
+        int n = before.length;
+        double[][] matrix = new double[n][n];
+        double[] offset = after.clone();
+        for (int i = 0; i < n; i++) {
+            for (int j = 0; j < n; j++) {
+                double unmoved = i == j ? 1 : 0;
+                matrix[i][j] = jump == null ? unmoved : jump.entry(i, j);
+                offset[i] -= matrix[i][j] * before[j];
+            }
+        }
+        return new Transition(regime, AffineMap.of(matrix, offset), false);
+    }
+}

@@ -91,7 +91,9 @@ final class DrivenLaw implements SwitchingLaw {
                 Transition transition =
                         resolve(phase.epoch(), phase.mode(), conducting, phase.rectifierOf(guard), state);
                 yield new Entry(
-                        phase(phase.epoch(), phase.mode(), transition.regime()), jumps.of(transition.jump(), null));
+                        phase(phase.epoch(), phase.mode(), transition.regime()),
+                        jumps.of(transition.jump(), null),
+                        transition.repeatable());
             }
         };
     }
@@ -102,7 +104,7 @@ final class DrivenLaw implements SwitchingLaw {
         return new Entry(
                 phase(ended.epoch(), succession.mode(), transition.regime()),
                 jumps.of(transition.jump(), succession.jumpAt(state)),
-                succession.byState() == null);
+                succession.byState() == null && transition.repeatable());
     }
 
     /** Enters an epoch: its sources have their values from the first instant. */
@@ -111,7 +113,10 @@ final class DrivenLaw implements SwitchingLaw {
         double[] before = Arrays.copyOf(state, circuitStates);
         Transition transition = resolve(epoch, mode, conducting, NONE, network.withSources(before));
         double[] sources = network.withSources(new double[circuitStates]);
-        return new Entry(phase(epoch, mode, transition.regime()), jumps.withSources(transition.jump(), sources));
+        return new Entry(
+                phase(epoch, mode, transition.regime()),
+                jumps.withSources(transition.jump(), sources),
+                transition.repeatable());
     }
 
     private Transition resolve(int epoch, Controller.Mode mode, long conducting, int fired, double[] state) {

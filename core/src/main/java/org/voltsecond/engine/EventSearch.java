@@ -105,7 +105,7 @@ final class EventSearch {
         for (int g = 0; g < flow.guards.length; g++) {
             GuardRows rows = flow.guards[g];
             rows.polynomial(z, sinceTick, flow.base, polynomial);
-            double tolerance = rows.tolerance(z, sinceTick + atMost);
+            double tolerance = rows.tolerance(z, rate, sinceTick + atMost);
             double limit = guard == NONE ? until : best - SAME_TIME * until;
             double u = limit > 0
                     ? crossing.search(polynomial, flow.degree + 1, limit, tolerance, phase.lastCrossing(g))

@@ -18,6 +18,10 @@ final class GuardRows {
     final double size;
     /** Largest that the constants make of a term of the form in a clock period, or of its rate in a base. */
     private final double driven;
+    /** Largest that the constants make of a term of the form, or of its rate, in a base. */
+    private final double largestTerm;
+
+    private final double clockPeriod;
 
     private GuardRows(Flow flow, AffineForm affine) {
         n = flow.n;
@@ -31,7 +35,10 @@ final class GuardRows {
         form[n] = affine.constant();
         size = largest;
         rows = project(flow);
-        driven = driven(flow);
+        double ofConstants = largestTerm(flow);
+        driven = Math.max(Math.abs(form[n]), flow.basesInPeriod * ofConstants);
+        largestTerm = Math.max(Math.abs(form[n]), ofConstants);
+        clockPeriod = flow.basesInPeriod * flow.base;
         curvature = curvature(flow);
     }
 
@@ -52,10 +59,10 @@ final class GuardRows {
         return projected;
     }
 
-    private double driven(Flow flow) {
-        double largest = Math.abs(form[n]);
+    private double largestTerm(Flow flow) {
+        double largest = 0;
         for (int k = 1; k <= flow.degree; k++) {
-            largest = Math.max(largest, k * flow.basesInPeriod * Math.abs(rows[k * (n + 1) + n]));
+            largest = Math.max(largest, k * Math.abs(rows[k * (n + 1) + n]));
         }
         return largest;
     }
@@ -117,8 +124,21 @@ final class GuardRows {
      * state has come to be small by a movement that is not.
      */
     double tolerance(double[] z, double sinceTick) {
+        return tolerance(z, driven, sinceTick);
+    }
+
+    private double tolerance(double[] z, double moving, double sinceTick) {
         double sum = n == 2 ? Math.abs(z[0]) + Math.abs(z[1]) : Matrices.size(z);
-        return Flow.TOLERANCE * (size * sum + driven + Math.abs(slope * sinceTick));
+        return Flow.TOLERANCE * (size * sum + moving + Math.abs(slope * sinceTick));
+    }
+
+    /**
+     * The same where the rate of the states is known. The instant's round-off moves the form by no more than that rate
+     * does, which near an equilibrium is far less than what the constants alone would do.
+     */
+    double tolerance(double[] z, double[] rate, double sinceTick) {
+        double moving = largestTerm + clockPeriod * Math.abs(linear(rate, 0) + slope);
+        return tolerance(z, Math.min(driven, moving), sinceTick);
     }
 
     /**

@@ -172,7 +172,10 @@ final class Walk {
     double tolerance(int g, double sinceTick) {
         GuardRows rows = flow.guards[g];
         double factor = interpolated ? 100 * RESOLVED / Flow.TOLERANCE : 1;
-        return Math.max(1, factor) * rows.tolerance(z, sinceTick + offset + length);
+        if (interpolated) {
+            flow.rate(z, rate);
+        }
+        return Math.max(1, factor) * rows.tolerance(z, rate, sinceTick + offset + length);
     }
 
     /** Sharpens a crossing by one step of Newton's method on the exact flow; returns its time in the segment, s. */

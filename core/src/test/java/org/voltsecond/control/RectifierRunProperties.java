@@ -15,7 +15,10 @@ import org.voltsecond.engine.Simulation;
 import org.voltsecond.engine.Trajectory;
 import org.voltsecond.waveform.Waveform;
 
-/** Whole runs of random rectifier networks: they never get stuck, energy balances, no rectifier conducts backwards. */
+/**
+ * Whole runs of random rectifier networks: they never get stuck, energy balances, no rectifier conducts backwards. About one
+ * network of 100,000 still fails: the seeds 67621, -154504 and -185805 chatter, and 25872 conducts 1.7 nA backwards.
+ */
 class RectifierRunProperties {
     private static final double DURATION = 1e-3;
 
@@ -23,6 +26,23 @@ class RectifierRunProperties {
     @ParameterizedTest
     @ValueSource(longs = {-1, 987, -360})
     void networksThatOnceGotStuck(long seed) {
+        energyBalancesAndRectifiersConductForwards(seed);
+    }
+
+    /**
+     * Networks that once chattered: round-off left a condition beside the zero that it had reached, so that the engine saw
+     * it below zero, and what followed saw it settled, at one instant for ever.
+     */
+    @ParameterizedTest
+    @ValueSource(longs = {-10310, -8549, -10498, 1867, 15062, 27727, 84219, 228143})
+    void networksThatOnceChattered(long seed) {
+        energyBalancesAndRectifiersConductForwards(seed);
+    }
+
+    /** Networks in which a current that had almost died out was let fall below zero, by a tolerance that was too wide. */
+    @ParameterizedTest
+    @ValueSource(longs = {16667, 47306, -90364})
+    void networksThatOnceConductedBackwards(long seed) {
         energyBalancesAndRectifiersConductForwards(seed);
     }
 
