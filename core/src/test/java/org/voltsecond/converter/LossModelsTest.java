@@ -227,6 +227,17 @@ class LossModelsTest {
                 .hasMessageContaining("reaches 99.99");
     }
 
+    /** Of an orbit of two periods the lower one of the two valleys counts. */
+    @Test
+    void theMarginIsThatOfTheTightestPeriod() {
+        Converter buck = diode(2.5).withInput(7).withRegulator(PeakCurrentMode.of(FREQUENCY, 2.2));
+        ConverterSteadyState steady = buck.steadyState(2);
+        Waveform current = current(steady);
+        assertThat(current.minimum())
+                .isLessThan(buck.steadyState().of(buck.inductorCurrent()).minimum());
+        assertThat(ConductionMargin.of(steady)).isCloseTo(current.minimum() / current.maximum(), within(1e-9));
+    }
+
     /** A current command leaves the output to the load: then the load current is not the one that a constant output draws. */
     @Test
     void efficiencyOverLoadOfAStageThatHoldsItsCurrent() {
