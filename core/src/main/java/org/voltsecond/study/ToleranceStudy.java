@@ -23,6 +23,8 @@ import org.voltsecond.converter.StageSensitivities;
  * }</pre>
  */
 public final class ToleranceStudy {
+    private static final double ROUND_OFF = 1e-13;
+
     private final Converter converter;
     private final List<Tolerance> tolerances;
     private final List<StageFigure> figures;
@@ -63,12 +65,19 @@ public final class ToleranceStudy {
                 MonteCarlo.of(converter, tolerances, figures, seed).run(designs, execution);
         List<ToleranceTable.Row> rows = new ArrayList<>();
         for (StageFigure figure : figures) {
+            double nominal = figure.in(steady);
             List<Double> shares = new ArrayList<>();
             for (Tolerance tolerance : tolerances) {
-                shares.add(sensitivities.of(figure).withRespectTo(tolerance.value()) * tolerance.halfWidth());
+                double share = sensitivities.of(figure).withRespectTo(tolerance.value()) * tolerance.halfWidth();
+                shares.add(isRounding(share, nominal) ? 0 : share);
             }
-            rows.add(new ToleranceTable.Row(figure, figure.in(steady), shares, drawn.spread(figure)));
+            rows.add(new ToleranceTable.Row(figure, nominal, shares, drawn.spread(figure)));
         }
         return new ToleranceTable(tolerances, rows, designs, seed, drawn.failures());
+    }
+
+    /** Less than what a steady state is right to, as of an output that a regulator holds, is no change. */
+    private static boolean isRounding(double share, double nominal) {
+        return Math.abs(share) < ROUND_OFF * Math.abs(nominal);
     }
 }

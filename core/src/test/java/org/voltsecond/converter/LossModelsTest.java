@@ -227,6 +227,15 @@ class LossModelsTest {
                 .hasMessageContaining("reaches 99.99");
     }
 
+    /** A ripple of the line at half the switching frequency makes one of two valleys the lower one, which counts. */
+    @Test
+    void theMarginIsThatOfTheTightestPeriod() {
+        Converter buck = diode(2.5).withInputRipple(2, FREQUENCY / 2);
+        ConverterSteadyState steady = buck.steadyState();
+        Waveform current = current(steady);
+        assertThat(ConductionMargin.of(steady)).isCloseTo(current.minimum() / current.maximum(), within(1e-9));
+    }
+
     /** A current command leaves the output to the load: then the load current is not the one that a constant output draws. */
     @Test
     void efficiencyOverLoadOfAStageThatHoldsItsCurrent() {

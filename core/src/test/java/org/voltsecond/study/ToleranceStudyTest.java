@@ -9,7 +9,9 @@ import static org.voltsecond.units.Si.milli;
 
 import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.HashSet;
 import java.util.List;
+import java.util.Set;
 import org.junit.jupiter.api.Test;
 import org.voltsecond.control.Compensator;
 import org.voltsecond.control.Drive;
@@ -222,6 +224,36 @@ class ToleranceStudyTest {
                 assertThat(row.drawn().maximum() - row.nominal()).isLessThan(1.02 * row.worstCase());
             }
         }
+    }
+
+    /** Each value of each design is drawn on its own; a number that served twice would tie two of them together. */
+    @Test
+    void noDrawServesTwice() {
+        Converter converter = buck(2.5, 0.45);
+        List<Tolerance> tolerances = allWithin(converter, 0.1, Distribution.UNIFORM);
+        MonteCarlo plan = MonteCarlo.of(converter, tolerances, List.of(MEAN_OUTPUT), 5);
+        Set<Long> draws = new HashSet<>();
+        for (int design = 0; design < 200; design++) {
+            for (int k = 0; k < tolerances.size(); k++) {
+                double nominal = tolerances.get(k).value().in(converter);
+                double draw =
+                        (plan.value(design, k) - nominal) / tolerances.get(k).halfWidth();
+                draws.add(Math.round(1e12 * draw));
+            }
+        }
+        assertThat(draws).hasSize(200 * tolerances.size());
+    }
+
+    /** The integrator holds the mean whatever the parts are; what is left of the derivative is below the last place. */
+    @Test
+    void whatARegulatorHoldsHasNoTolerance() {
+        Converter converter = regulated(VoltageMode.of(kilo(300), 1, 0.2, Compensator.type2(300, 2e3, 60e3)));
+        List<Tolerance> tolerances = allWithin(converter, 0.2, Distribution.UNIFORM);
+        ToleranceTable table = ToleranceStudy.of(
+                        converter, tolerances, List.of(MEAN_OUTPUT, StageFigure.inductorPeak()))
+                .run(2, 3, Execution.onThreads(1));
+        assertThat(table.rows().get(0).worstCase()).isZero();
+        assertThat(table.rows().get(1).worstCase()).isPositive();
     }
 
     @Test

@@ -186,6 +186,43 @@ class MapPicturesTest {
         assertThat(picture.svg()).contains("Output voltage, mean", ">V<");
     }
 
+    /** V = D V_i for ideal parts: it grows to the right and upwards, and so does the shade, but not alike. */
+    @Test
+    void bandsAreDarkerWhereTheFigureIsLarger() {
+        Converter ideal = rail().withInductor(micro(22), 0).withTransistor(0).withSynchronousRectifier(0);
+        OperatingMap map = OperatingMap.of(
+                ideal,
+                Axis.dutyCycle(0.1, 0.8, 8),
+                Axis.inputVoltage(10, 20, 5),
+                List.of(StageFigure.outputVoltage()),
+                Execution.onThreads(1));
+        Pixels pixels = new Pixels(MapPictures.contours("Rail", map, 0).image());
+        int left = 14 + Axes.LEFT;
+        int right = 940 - 14 - 78;
+        int top = 14 + 26 + 20 + StackDrawing.HEADING;
+        int bottom = top + 430;
+        Levels levels = Levels.between(1, 16, Unit.VOLT, false);
+        for (double u : new double[] {0.04, 0.35, 0.62, 0.8}) {
+            for (double v : new double[] {0.04, 0.4, 0.93}) {
+                double volt = (0.1 + 0.7 * u) * (10 + 10 * v);
+                double strength =
+                        0.06 + 0.56 * levels.band(volt) / levels.values().size();
+                // the red of the hue is 0
+                int red = (int) Math.round(255 * (1 - strength));
+                int x = (int) (left + u * (right - left));
+                int y = (int) (bottom - v * (bottom - top));
+                int shaded = 0;
+                for (int k = 0; k < 49; k++) {
+                    Color found = new Color(pixels.image().getRGB(x + k % 7 - 3, y + k / 7 - 3));
+                    shaded += Math.abs(found.getRed() - red) <= 1 ? 1 : 0;
+                }
+                assertThat(shaded)
+                        .as("shade of %s V at %s of the width and %s of the height", volt, u, v)
+                        .isGreaterThan(12);
+            }
+        }
+    }
+
     @Test
     void aFigureThatIsZeroEverywhereIsDrawnToo() {
         Converter closed = rail().withDutyCycle(1).withLoad(Load.current(1));

@@ -6,6 +6,7 @@ import static org.assertj.core.api.Assertions.within;
 import java.util.List;
 import java.util.Objects;
 import org.junit.jupiter.api.Test;
+import org.voltsecond.converter.DeadTimeLoss;
 import org.voltsecond.converter.GateChargeLoss;
 import org.voltsecond.converter.OverlapLoss;
 import org.voltsecond.converter.StageFigure;
@@ -228,5 +229,25 @@ class StudyTablesTest {
                 .anyMatch(f -> f.startsWith("rail.toml:12: losses.core.beta: must not be less than alpha"))
                 .anyMatch(f -> f.startsWith("rail.toml:12: losses.core.turns: missing"))
                 .anyMatch(f -> f.startsWith("rail.toml:13: losses.dead_time: is for a synchronous rectifier"));
+    }
+
+    @Test
+    void deadTimesKeepTheirSides() throws DesignException {
+        String synchronous = STAGE.replace("{ forward_drop = \"0.4 V\" }", "{ kind = \"synchronous\" }") + """
+                [losses]
+                dead_time = { before_turn_on = "20 ns", after_turn_off = "35 ns", forward_drop = "0.8 V" }
+                """;
+        LossPlan losses = Objects.requireNonNull(
+                DesignFile.parse("f", "f", synchronous).studies().losses());
+        assertThat(losses.models()).containsExactly(new DeadTimeLoss(20e-9, 35e-9, 0.8, 0));
+    }
+
+    @Test
+    void anAxisThatEndsWhereItBeginsIsRefused() {
+        assertThat(Refused.faults(STAGE + """
+                [map]
+                across = { quantity = "load_current", from = "1 A", to = "1 A" }
+                up = { quantity = "input_voltage", from = "9 V", to = "15 V" }
+                """)).anyMatch(f -> f.contains("map.across.to: must be above from = 1.0"));
     }
 }
