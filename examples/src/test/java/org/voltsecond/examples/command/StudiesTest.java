@@ -138,6 +138,9 @@ class StudiesTest {
         double proposed = number(figures, "sizing.inductance");
         assertThat(proposed).isGreaterThanOrEqualTo(least).isLessThan(2 * least);
         assertThat(Json.at(figures, "sizing.passes")).isEqualTo(true);
+        // volt-second balance with the drops at full load, at either end of the input
+        assertThat(number(figures, "sizing.highest_duty_cycle")).isCloseTo(5.5 / (9.4 - 0.12), within(1e-3));
+        assertThat(number(figures, "sizing.lowest_duty_cycle")).isCloseTo(5.5 / (15.4 - 0.12), within(1e-3));
         assertThat((List<?>) Json.at(figures, "sizing.corners")).hasSize(4);
         assertThat(number(figures, "sizing.binding.margin")).isBetween(0.0, 1.0);
         assertThat(Files.readString(out().resolve("sizing.csv")))
@@ -177,6 +180,18 @@ class StudiesTest {
         assertThat(out().resolve("losses.png")).isNotEmptyFile();
         assertThat(out().resolve("efficiency.svg")).isNotEmptyFile();
         assertThat(Files.readString(out().resolve("report.html"))).contains("<h2><bdi>Losses</bdi></h2>");
+    }
+
+    /** Left out, the loads go from a hundredth of the design's own to that, and the output is the design's. */
+    @Test
+    void theEfficiencyCurveBeginsAtAHundredthOfTheLoad() throws IOException {
+        Map<String, Object> figures = figures(Designs.BUCK + "[losses]\nturn_on_time = \"10 ns\"\n", "--no-pictures");
+        double own = number(figures, "steady_state.signals.load_current.mean");
+        List<?> loads = (List<?>) Json.at(figures, "losses.efficiency_over_load.load_current");
+        assertThat((Double) loads.get(0)).isCloseTo(own / 100, within(1e-6 * own));
+        assertThat((Double) loads.get(loads.size() - 1)).isCloseTo(own, within(1e-6 * own));
+        assertThat(number(figures, "losses.efficiency_over_load.output_voltage"))
+                .isEqualTo(number(figures, "steady_state.signals.output_voltage.mean"));
     }
 
     @Test
