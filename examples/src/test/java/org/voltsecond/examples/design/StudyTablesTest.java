@@ -115,6 +115,9 @@ class StudyTablesTest {
         assertThat(Refused.only(STAGE + "[map]\noutput_voltage = 5\n" + across
                         + "up = { quantity = \"duty_cycle\", from = 0.1, to = 0.9 }\n"))
                 .contains("map.output_voltage: cannot be held where duty_cycle is an axis");
+        assertThat(Refused.only(
+                        STAGE + "[map]\n" + across + "up = { quantity = \"input_voltage\", from = 9, to = 9 }\n"))
+                .contains("map.up.to: must be above from = 9.0 but is 9.0");
         assertThat(Refused.only(STAGE + "[map]\n" + across.replace("0.1", "0.0")
                         + "up = { quantity = \"input_voltage\", from = 9, to = 15 }\n"))
                 .contains("map.across.from: out of range");
