@@ -5,15 +5,12 @@ import static org.assertj.core.api.Assertions.within;
 import static org.junit.jupiter.api.Assumptions.assumeTrue;
 
 import java.io.IOException;
-import java.nio.charset.StandardCharsets;
-import java.nio.file.Files;
 import java.nio.file.Path;
-import java.util.HashMap;
 import java.util.Map;
 import java.util.Optional;
-import java.util.concurrent.TimeUnit;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.voltsecond.plot.viewer.VirtualDisplay;
 
 /** The option that opens a window for each design. */
 class ViewTest {
@@ -41,7 +38,8 @@ class ViewTest {
         Path boost = Designs.write(folder, "radio.toml", Designs.IDEAL_BOOST);
         Map<String, String> said;
         try (VirtualDisplay display = VirtualDisplay.start(program.get())) {
-            said = session(display, buck, boost);
+            said = display.session(
+                    ViewSession.class, folder, folder.resolve("out").toString(), buck.toString(), boost.toString());
         }
         assertThat(said).containsEntry("exit", "0").containsEntry("err", "[]");
         assertThat(number(said, "radio rail: steady state, current")).isCloseTo(12 * 2e-6 / 47e-6, within(1e-9));
@@ -56,35 +54,5 @@ class ViewTest {
     private static double number(Map<String, String> said, String name) {
         assertThat(said).containsKey(name);
         return Double.parseDouble(said.getOrDefault(name, ""));
-    }
-
-    private Map<String, String> session(VirtualDisplay display, Path buck, Path boost)
-            throws IOException, InterruptedException {
-        Path out = folder.resolve("stdout");
-        Path err = folder.resolve("stderr");
-        ProcessBuilder builder = new ProcessBuilder(
-                        Path.of(System.getProperty("java.home"), "bin", "java").toString(),
-                        "-Djava.awt.headless=false",
-                        "-Dfile.encoding=UTF-8",
-                        "-cp",
-                        System.getProperty("java.class.path"),
-                        ViewSession.class.getName(),
-                        folder.resolve("out").toString(),
-                        buck.toString(),
-                        boost.toString())
-                .redirectOutput(out.toFile())
-                .redirectError(err.toFile());
-        builder.environment().put("DISPLAY", display.name());
-        Process process = builder.start();
-        if (!process.waitFor(5, TimeUnit.MINUTES)) {
-            process.destroyForcibly();
-        }
-        assertThat(process.waitFor()).as(Files.readString(err)).isZero();
-        Map<String, String> said = new HashMap<>();
-        Files.readAllLines(out, StandardCharsets.UTF_8).forEach(line -> {
-            int equals = line.indexOf('=');
-            said.put(line.substring(0, equals), line.substring(equals + 1));
-        });
-        return said;
     }
 }

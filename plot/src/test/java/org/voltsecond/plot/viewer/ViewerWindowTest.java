@@ -4,14 +4,9 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 import static org.junit.jupiter.api.Assumptions.assumeTrue;
 
-import java.io.IOException;
-import java.nio.charset.StandardCharsets;
-import java.nio.file.Files;
 import java.nio.file.Path;
-import java.util.HashMap;
 import java.util.Map;
 import java.util.Optional;
-import java.util.concurrent.TimeUnit;
 import javax.imageio.ImageIO;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -29,7 +24,7 @@ class ViewerWindowTest {
         Path screen = folder.resolve("screen.png");
         Map<String, String> said;
         try (VirtualDisplay display = VirtualDisplay.start(program.get())) {
-            said = session(display, screen);
+            said = display.session(ViewerSession.class, folder, screen.toString());
         }
         measured(said);
         zoomed(said);
@@ -67,33 +62,5 @@ class ViewerWindowTest {
 
     private static double number(Map<String, String> said, String name) {
         return Double.parseDouble(said.getOrDefault(name, ""));
-    }
-
-    private Map<String, String> session(VirtualDisplay display, Path screen) throws IOException, InterruptedException {
-        Path out = folder.resolve("out");
-        Path err = folder.resolve("err");
-        ProcessBuilder builder = new ProcessBuilder(
-                        Path.of(System.getProperty("java.home"), "bin", "java").toString(),
-                        "-Djava.awt.headless=false",
-                        "-Dstdout.encoding=UTF-8",
-                        "-Dfile.encoding=UTF-8",
-                        "-cp",
-                        System.getProperty("java.class.path"),
-                        ViewerSession.class.getName(),
-                        screen.toString())
-                .redirectOutput(out.toFile())
-                .redirectError(err.toFile());
-        builder.environment().put("DISPLAY", display.name());
-        Process process = builder.start();
-        if (!process.waitFor(5, TimeUnit.MINUTES)) {
-            process.destroyForcibly();
-        }
-        assertThat(process.waitFor()).as(Files.readString(err)).isZero();
-        Map<String, String> said = new HashMap<>();
-        Files.readAllLines(out, StandardCharsets.UTF_8).forEach(line -> {
-            int equals = line.indexOf('=');
-            said.put(line.substring(0, equals), line.substring(equals + 1));
-        });
-        return said;
     }
 }
