@@ -6,6 +6,7 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.concurrent.CancellationException;
 import java.util.stream.Collectors;
+import java.util.stream.DoubleStream;
 import org.voltsecond.analysis.Conduction;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.Figure;
@@ -163,6 +164,34 @@ public final class OperatingMap {
      */
     public double value(int figure, int i, int j) {
         return outcome(i, j).value().map(point -> point.values().get(figure)).orElse(Double.NaN);
+    }
+
+    /**
+     * Returns the smallest value of a figure over the map.
+     *
+     * @param figure one of {@link #figures()}, by its place there
+     * @return the value; not a number if no point has one
+     */
+    public double least(int figure) {
+        return values(figure).min().orElse(Double.NaN);
+    }
+
+    /**
+     * Returns the largest value of a figure over the map.
+     *
+     * @param figure one of {@link #figures()}, by its place there
+     * @return the value; not a number if no point has one
+     */
+    public double most(int figure) {
+        return values(figure).max().orElse(Double.NaN);
+    }
+
+    private DoubleStream values(int figure) {
+        return rows.stream()
+                .flatMap(List::stream)
+                .flatMap(outcome -> outcome.value().stream())
+                .mapToDouble(point -> point.values().get(figure))
+                .filter(value -> !Double.isNaN(value));
     }
 
     /**

@@ -119,10 +119,10 @@ record MapDrawing(Sheet sheet, OperatingMap map, OptionalInt figure) implements 
         return name.substring(0, 1).toUpperCase(Locale.ROOT) + name.substring(1);
     }
 
-    private Levels levels(MapField field, int index) {
+    private Levels levels(int index) {
         Figure shown = map.figures().get(index);
         boolean percent = shown.equals(StageFigure.efficiency()) || shown.equals(StageFigure.dutyCycle());
-        return Levels.between(field.least(), field.most(), shown.unit(), percent);
+        return Levels.between(map.least(index), map.most(index), shown.unit(), percent);
     }
 
     private static Color shade(Levels levels, int band) {
@@ -140,7 +140,7 @@ record MapDrawing(Sheet sheet, OperatingMap map, OptionalInt figure) implements 
 
     private void drawBands(Graphics2D g, Mapping mapping, int index) {
         MapField field = MapField.of(map, index);
-        Levels levels = levels(field, index);
+        Levels levels = levels(index);
         double cellWidth = mapping.area().getWidth() / COLUMNS;
         double cellHeight = mapping.area().getHeight() / ROWS;
         for (int row = 0; row < ROWS; row++) {
@@ -190,7 +190,7 @@ record MapDrawing(Sheet sheet, OperatingMap map, OptionalInt figure) implements 
     }
 
     private void drawContours(Graphics2D g, Mapping mapping, int index, List<Rectangle2D> taken) {
-        Levels levels = levels(MapField.of(map, index), index);
+        Levels levels = levels(index);
         for (int k = 0; k < levels.values().size(); k++) {
             List<MapLine> lines = map.contours(index, levels.values().get(k));
             g.setPaint(Look.INK);
@@ -258,7 +258,7 @@ record MapDrawing(Sheet sheet, OperatingMap map, OptionalInt figure) implements 
 
     /** The bands from the lowest to the highest, with the values between them. */
     private void drawScale(Graphics2D g, Rectangle2D area, int index) {
-        Levels levels = levels(MapField.of(map, index), index);
+        Levels levels = levels(index);
         int bands = levels.values().size() + 1;
         double each = Math.min(34, area.getHeight() / bands);
         double x = area.getMaxX() + 16;

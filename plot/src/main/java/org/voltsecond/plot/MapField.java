@@ -27,26 +27,6 @@ record MapField(double[] across, double[] up, double[][] values) {
         return axis.logarithmic() ? Math.log10(value) : value;
     }
 
-    double least() {
-        double least = Double.POSITIVE_INFINITY;
-        for (double[] column : values) {
-            for (double value : column) {
-                least = value < least ? value : least;
-            }
-        }
-        return least;
-    }
-
-    double most() {
-        double most = Double.NEGATIVE_INFINITY;
-        for (double[] column : values) {
-            for (double value : column) {
-                most = value > most ? value : most;
-            }
-        }
-        return most;
-    }
-
     /** The value at a place; not a number beside a point that has none. */
     double at(double x, double y) {
         int i = cell(across, x);

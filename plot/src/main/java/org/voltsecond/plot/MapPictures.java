@@ -53,8 +53,7 @@ public final class MapPictures {
             throw new IllegalArgumentException("picture " + title + ": the map has "
                     + map.figures().size() + " figures, counted from 0, but number " + figure + " was asked for");
         }
-        MapField field = MapField.of(map, figure);
-        if (!(field.least() <= field.most())) {
+        if (Double.isNaN(map.least(figure))) {
             throw new IllegalArgumentException(
                     "picture " + title + ": " + map.figures().get(figure).name()
                             + " exists at no point of the map; see the reasons in its table");

@@ -51,7 +51,7 @@ public final class StageNames {
      * @return for example "load_current"
      */
     public static String of(StageValue value) {
-        return value.toString().replace(' ', '_').replace('-', '_');
+        return key(value.toString());
     }
 
     /**
@@ -65,6 +65,16 @@ public final class StageNames {
                 .filter(entry -> entry.getValue().equals(figure))
                 .map(Map.Entry::getKey)
                 .findFirst()
-                .orElse(figure.name().replace(' ', '_'));
+                .orElse(key(figure.name()));
+    }
+
+    /**
+     * Returns words as a key.
+     *
+     * @param words for example "on-resistance"
+     * @return for example "on_resistance"
+     */
+    public static String key(String words) {
+        return words.replace(' ', '_').replace('-', '_');
     }
 }

@@ -1,11 +1,12 @@
 package org.voltsecond.examples.report;
 
 import java.util.List;
-import java.util.OptionalDouble;
+import org.voltsecond.analysis.NoSteadyStateException;
 import org.voltsecond.control.Drive;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.Load;
+import org.voltsecond.engine.SwitchingException;
 import org.voltsecond.examples.design.Design;
 import org.voltsecond.plot.MapPictures;
 import org.voltsecond.plot.page.Page;
@@ -18,8 +19,13 @@ import org.voltsecond.units.Unit;
 
 /** The section of the report that tells the mode of conduction around the operating point of the design. */
 final class ConductionSection {
-    private static final int LOADS = 41;
-    private static final int LINES = 21;
+    /** Loads and lines where a point takes microseconds, and where it takes a search of the engine. */
+    private static final int[] FINE = {41, 21};
+
+    private static final int[] COARSE = {9, 5};
+    /** A regulator that lets its output move less than this with half the load holds it. */
+    private static final double HELD = 1e-3;
+
     private static final int DIGITS = 4;
 
     private final Outcome outcome;
@@ -32,63 +38,71 @@ final class ConductionSection {
         design = outcome.design();
     }
 
+    /** Without load there is nothing to vary, and without clock each point is a long search. */
     void addTo(Page page) {
-        ConverterSteadyState steady =
-                outcome.steadyState().exists() ? outcome.steadyState().get() : null;
-        if (steady != null && isPlain()) {
-            addMap(page, steady);
-            return;
-        }
-        ConductionTable table = new ConductionTable(converter, steady);
-        if (table.exists()) {
-            page.heading("Conduction over load and line")
-                    .paragraph("C: continuous, D: discontinuous, B: at the boundary. " + table.boundary())
-                    .table(table.table());
-        }
-    }
-
-    /** Whether a stage of fixed duty cycle conducts as this one does: a plain diode, a clock, a load, no ripple on the line. */
-    private boolean isPlain() {
         boolean loaded =
                 !converter.load().isConstantCurrent() || converter.load().current() > 0;
-        boolean clocked = !converter.isRegulated() || converter.regulator().isClocked();
-        return loaded
-                && clocked
-                && !design.rectifier().synchronous()
-                && !(design.input().ripple().amplitude() > 0);
-    }
-
-    private void addMap(Page page, ConverterSteadyState steady) {
-        OperatingMap map = map(steady);
-        OptionalDouble held = map.heldOutput();
-        String how = held.isPresent()
-                ? "The output is held at " + volt(held.getAsDouble()) + ", as the regulator does. "
-                : "The duty cycle stays as it is. ";
-        page.heading("Conduction over load and line")
-                .paragraph(how + sentence(map))
-                .picture(
-                        MapPictures.conduction("Mode of conduction around the design", map),
-                        "Mode of conduction over load and input voltage");
-    }
-
-    private OperatingMap map(ConverterSteadyState steady) {
-        Axis loads = loads();
-        double line = converter.inputVoltage();
-        Axis lines = Axis.inputVoltage(0.75 * line, 1.25 * line, LINES);
-        if (!converter.isRegulated()) {
-            return OperatingMap.of(converter, loads, lines, List.of(), Execution.standard());
+        if (loaded && (!converter.isRegulated() || converter.regulator().isClocked())) {
+            OperatingMap map = map();
+            page.heading("Conduction over load and line")
+                    .paragraph(how(map) + sentence(map))
+                    .picture(
+                            MapPictures.conduction("Mode of conduction around the design", map),
+                            "Mode of conduction over load and input voltage");
         }
-        double output = Math.abs(steady.of(converter.outputVoltage()).mean());
-        double duty = Math.min(0.99, Math.max(0.01, steady.dutyCycle()));
-        Converter open = converter.withDrive(Drive.fixedDuty(duty, 1 / steady.period()));
-        return OperatingMap.holding(open, output, loads, lines, List.of(), Execution.standard());
     }
 
-    private Axis loads() {
+    private String how(OperatingMap map) {
+        if (map.heldOutput().isPresent()) {
+            return "The output is held at " + volt(map.heldOutput().getAsDouble()) + ", as the regulator does. ";
+        }
+        return converter.isRegulated() ? "" : "The duty cycle stays as it is. ";
+    }
+
+    private OperatingMap map() {
+        boolean ripples = design.input().ripple().amplitude() > 0;
+        if (converter.isRegulated()
+                && !ripples
+                && !design.rectifier().synchronous()
+                && outcome.steadyState().exists()) {
+            ConverterSteadyState steady = outcome.steadyState().get();
+            double output = output(steady);
+            if (holds(steady, output)) {
+                // then a fixed duty cycle that gives this output conducts in the same way
+                double duty = Math.min(0.99, Math.max(0.01, steady.dutyCycle()));
+                Converter open = converter.withDrive(Drive.fixedDuty(duty, 1 / steady.period()));
+                return OperatingMap.holding(
+                        open, output, loads(FINE[0]), lines(FINE[1]), List.of(), Execution.standard());
+            }
+        }
+        int[] points = ripples || converter.isRegulated() ? COARSE : FINE;
+        return OperatingMap.of(converter, loads(points[0]), lines(points[1]), List.of(), Execution.standard());
+    }
+
+    private static double output(ConverterSteadyState steady) {
+        return Math.abs(steady.of(steady.converter().outputVoltage()).mean());
+    }
+
+    private boolean holds(ConverterSteadyState steady, double output) {
+        Load load = converter.load();
+        Load half = load.isConstantCurrent() ? Load.current(load.current() / 2) : Load.resistor(2 * load.resistance());
+        try {
+            double there = output(converter.withLoad(half).steadyStateNear(steady));
+            return Math.abs(there - output) < HELD * output;
+        } catch (NoSteadyStateException | SwitchingException e) {
+            return false;
+        }
+    }
+
+    private Axis lines(int count) {
+        return Axis.inputVoltage(0.75 * converter.inputVoltage(), 1.25 * converter.inputVoltage(), count);
+    }
+
+    private Axis loads(int count) {
         Load load = converter.load();
         return load.isConstantCurrent()
-                ? Axis.loadCurrent(0.02 * load.current(), 2 * load.current(), LOADS)
-                : Axis.loadResistance(0.5 * load.resistance(), 50 * load.resistance(), LOADS);
+                ? Axis.loadCurrent(0.02 * load.current(), 2 * load.current(), count)
+                : Axis.loadResistance(0.5 * load.resistance(), 50 * load.resistance(), count);
     }
 
     private String sentence(OperatingMap map) {

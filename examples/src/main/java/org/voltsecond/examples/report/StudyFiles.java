@@ -109,7 +109,7 @@ final class StudyFiles {
         if (map != null && map.exists() && map.get().failures() < points(map.get())) {
             pictures.put("map-conduction", MapPictures.conduction(name + ": mode of conduction", map.get()));
             for (int k = 0; k < map.get().figures().size(); k++) {
-                if (range(map.get(), k)[0] <= range(map.get(), k)[1]) {
+                if (!Double.isNaN(map.get().least(k))) {
                     pictures.put(
                             "map-" + key(map.get(), k).replace('_', '-'),
                             MapPictures.contours(
@@ -140,18 +140,5 @@ final class StudyFiles {
         return map.figures().get(figure) instanceof StageFigure own
                 ? StageNames.of(own)
                 : map.figures().get(figure).name();
-    }
-
-    /** The smallest and the largest value of a figure of a map; the former above the latter if it has none. */
-    static double[] range(OperatingMap map, int figure) {
-        double[] range = {Double.POSITIVE_INFINITY, Double.NEGATIVE_INFINITY};
-        for (int i = 0; i < map.across().size(); i++) {
-            for (int j = 0; j < map.up().size(); j++) {
-                double value = map.value(figure, i, j);
-                range[0] = value < range[0] ? value : range[0];
-                range[1] = value > range[1] ? value : range[1];
-            }
-        }
-        return range;
     }
 }

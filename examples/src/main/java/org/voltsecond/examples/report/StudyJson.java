@@ -56,8 +56,8 @@ final class StudyJson {
         object.array("entries", array -> {
             for (LossEntry entry : losses.budget().entries()) {
                 try (JsonObject each = JsonObject.in(array)) {
-                    each.text("part", entry.part().label().replace(' ', '_'))
-                            .text("cause", entry.cause().replace(' ', '_'))
+                    each.text("part", StageNames.key(entry.part().label()))
+                            .text("cause", StageNames.key(entry.cause()))
                             .number("power", entry.power());
                 }
             }
@@ -104,8 +104,8 @@ final class StudyJson {
     }
 
     private void writeMap(JsonObject object, OperatingMap map) throws IOException {
-        object.text("across", map.across().name().replace(' ', '_').replace('-', '_'));
-        object.text("up", map.up().name().replace(' ', '_').replace('-', '_'));
+        object.text("across", StageNames.key(map.across().name()));
+        object.text("up", StageNames.key(map.up().name()));
         object.number("points", (double) map.across().size() * map.up().size());
         object.number("failures", map.failures());
         if (map.heldOutput().isPresent()) {
@@ -114,8 +114,8 @@ final class StudyJson {
         try (JsonObject figures = object.object("figures")) {
             for (int k = 0; k < map.figures().size(); k++) {
                 try (JsonObject each = figures.object(StudyFiles.key(map, k))) {
-                    double[] range = StudyFiles.range(map, k);
-                    each.number("minimum", range[0], "no point has it").number("maximum", range[1], "no point has it");
+                    each.number("minimum", map.least(k), "no point has it")
+                            .number("maximum", map.most(k), "no point has it");
                 }
             }
         }

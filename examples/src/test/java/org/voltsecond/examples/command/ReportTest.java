@@ -20,6 +20,7 @@ import java.util.stream.DoubleStream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.voltsecond.examples.Json;
+import org.voltsecond.examples.design.RegulatedDesigns;
 
 /** The page that the command writes for a design. */
 class ReportTest {
@@ -166,6 +167,19 @@ class ReportTest {
         assertThat(current.get("value")).isEqualTo(number(figures, "transient.signals.inductor_current.maximum"));
         assertThat(current.get("met")).isEqualTo(false);
         assertThat(html).contains("✓ met, ", "✗ not met, by ");
+    }
+
+    /** A fixed command of the inductor current holds no output: its map is that of the converter as it is. */
+    @Test
+    void conductionIsMappedWithTheOutputThatIsHeld() throws IOException {
+        String held =
+                "The output is held at 5.000 V, as the regulator does. At 12.00 V conduction changes at a load of ";
+        assertThat(Files.readString(report(RegulatedDesigns.VOLTAGE_MODE))).contains(held);
+        String command = "[drive]\nkind = \"peak-current-mode\"\nswitching_frequency = \"300 kHz\"\n"
+                + "current_command = \"1.5 A\"\nslope_compensation = \"100 mA/µs\"\n";
+        assertThat(Files.readString(report(RegulatedDesigns.STAGE + command)))
+                .contains("Mode of conduction around the design", "At 12.00 V conduction")
+                .doesNotContain("The output is held");
     }
 
     @Test
