@@ -5,6 +5,14 @@
  * {@link org.voltsecond.converter.Converter}, which runs its start-up, its steps of line, load and duty cycle, and its
  * periodic steady state.
  *
+ * <p>A steady state has {@linkplain org.voltsecond.converter.Figure figures}, with their
+ * {@linkplain org.voltsecond.converter.StageSensitivities derivatives} by every
+ * {@linkplain org.voltsecond.converter.StageValue value} of the stage, a
+ * {@linkplain org.voltsecond.converter.ConverterSmallSignal small-signal response}, and
+ * {@linkplain org.voltsecond.converter.LossBudget losses}: conduction exactly, everything else by a
+ * {@linkplain org.voltsecond.converter.LossModel model}. {@link org.voltsecond.converter.StageSampler} measures very many
+ * designs of one stage.
+ *
  * <p>Names that the examples of the library do not declare: {@code stage} is the {@link
  * org.voltsecond.converter.PowerStage} shown there with its load, but without a drive; {@code rail} the converter made of it,
  * {@code steady} its steady state and {@code start} its start-up of 2 ms; {@code regulated} the same stage in voltage mode;

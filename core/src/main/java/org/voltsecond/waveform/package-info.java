@@ -1,5 +1,6 @@
 /**
  * Signals over a trajectory and everything that is measured on them, exactly: no measure is taken on a sampling grid.
+ * A capture of an oscilloscope can be laid beside them.
  *
  * <p>What {@code rail} and other names stand for in the examples is told in {@link org.voltsecond.converter}.
  */
