@@ -175,8 +175,13 @@ class ReportTest {
         String held =
                 "The output is held at 5.000 V, as the regulator does. At 12.00 V conduction changes at a load of ";
         assertThat(Files.readString(report(RegulatedDesigns.VOLTAGE_MODE))).contains(held);
-        String command = "[drive]\nkind = \"peak-current-mode\"\nswitching_frequency = \"300 kHz\"\n"
-                + "current_command = \"1.5 A\"\nslope_compensation = \"100 mA/µs\"\n";
+        String command = """
+                [drive]
+                kind = "peak-current-mode"
+                switching_frequency = "300 kHz"
+                current_command = "1.5 A"
+                slope_compensation = "100 mA/µs"
+                """;
         assertThat(Files.readString(report(RegulatedDesigns.STAGE + command)))
                 .contains("Mode of conduction around the design", "At 12.00 V conduction")
                 .doesNotContain("The output is held");
