@@ -19,6 +19,9 @@ final class OrbitOfStage {
     /** Switching periods in a period of the line ripple, or in a few of them, that can be searched in some seconds. */
     private static final int MOST_PERIODS_OF_RIPPLE = 1 << 17;
 
+    /** Drop of a body diode that is there for the search alone, in input voltages. */
+    private static final double LENT_DROP = 1e-2;
+
     /** How far a number of periods may be off a whole one, relative: what is left of it is below the accuracy of the search. */
     private static final double WHOLE = 1e-12;
 
@@ -35,10 +38,36 @@ final class OrbitOfStage {
 
     static SteadyState of(StageValues values, DrivenCircuit driven) {
         OrbitOfStage orbit = new OrbitOfStage(values, driven, cycles(values.input(), driven));
-        if (!values.isRegulated()) {
-            return orbit.fromRest();
+        try {
+            return orbit.usual(values.isRegulated());
+        } catch (NoSteadyStateException e) {
+            boolean mayInterrupt = values.transistor().bodyDiode() == null;
+            if (e.reason() == NoSteadyStateException.Reason.STOPS && mayInterrupt) {
+                return orbit.byWayOf(values.withBodyDiode(LENT_DROP * values.input().voltage(), 0), e);
+            }
+            throw e;
         }
-        return driven.isClocked() ? orbit.clocked() : orbit.afterStartUp(null);
+    }
+
+    private SteadyState usual(boolean regulated) {
+        if (!regulated) {
+            return fromRest();
+        }
+        return driven.isClocked() ? clocked() : afterStartUp(null);
+    }
+
+    /**
+     * A start-up that rings above the input stops where the transistor interrupts the current that flows back, though the
+     * steady state beyond it may know no such current: a body diode is lent for the way there.
+     */
+    private SteadyState byWayOf(StageValues lent, NoSteadyStateException first) {
+        try {
+            SteadyState guide = of(lent, StageRun.of(List.of(lent), List.of()));
+            return SteadyState.of(running, running.stateFrom(guide.circuit(), guide.state()), cycles);
+        } catch (NoSteadyStateException | SwitchingException e) {
+            first.addSuppressed(e);
+            throw first;
+        }
     }
 
     /** The steady state next to one of a stage that hardly differs; if there is none, the usual one. */
