@@ -43,7 +43,8 @@ final class OrbitOfStage {
         } catch (NoSteadyStateException e) {
             boolean mayInterrupt = values.transistor().bodyDiode() == null;
             if (e.reason() == NoSteadyStateException.Reason.STOPS && mayInterrupt) {
-                return orbit.byWayOf(values.withBodyDiode(LENT_DROP * values.input().voltage(), 0), e);
+                return orbit.byWayOf(
+                        values.withBodyDiode(LENT_DROP * values.input().voltage(), 0), e);
             }
             throw e;
         }
@@ -61,12 +62,18 @@ final class OrbitOfStage {
      * steady state beyond it may know no such current: a body diode is lent for the way there.
      */
     private SteadyState byWayOf(StageValues lent, NoSteadyStateException first) {
+        SteadyState guide;
         try {
-            SteadyState guide = of(lent, StageRun.of(List.of(lent), List.of()));
-            return SteadyState.of(running, running.stateFrom(guide.circuit(), guide.state()), cycles);
+            guide = of(lent, StageRun.of(List.of(lent), List.of()));
         } catch (NoSteadyStateException | SwitchingException e) {
             first.addSuppressed(e);
             throw first;
+        }
+        try {
+            return SteadyState.of(running, running.stateFrom(guide.circuit(), guide.state()), cycles);
+        } catch (NoSteadyStateException e) {
+            throw new NoSteadyStateException(
+                    first.getMessage() + "; with a body diode across the transistor there is a steady state", first);
         }
     }
 

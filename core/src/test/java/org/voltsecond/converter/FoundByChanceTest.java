@@ -1,13 +1,20 @@
 package org.voltsecond.converter;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.within;
 
+import java.util.List;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;
+import org.junit.jupiter.params.provider.ValueSource;
 import org.voltsecond.analysis.Conduction;
+import org.voltsecond.analysis.NoSteadyStateException;
+import org.voltsecond.control.Drive;
+import org.voltsecond.engine.SwitchingException;
+import org.voltsecond.waveform.Side;
 
 /** Stages that random search found to fail once, each with what it showed. */
 class FoundByChanceTest {
@@ -104,5 +111,45 @@ class FoundByChanceTest {
         double settled = stage.converter().startUp(100 * stage.period()).finalCapacitorVoltage();
         assertThat(steady.conduction()).isEqualTo(Conduction.DISCONTINUOUS);
         assertThat(steady.periodic().state()[1]).isCloseTo(settled, within(1e-12 * settled));
+    }
+
+    /** A start-up that rings above the input would interrupt the current that flows back; the steady state would not. */
+    @ParameterizedTest
+    @ValueSource(doubles = {10, 20, 80})
+    void theSteadyStateBeyondAStartUpThatStops(double ohm) {
+        Converter converter = ringing(2e-6).load(Load.resistor(ohm)).drive(Drive.fixedDuty(0.75, 200e3));
+        assertThatThrownBy(() -> converter.startUp(1e-3))
+                .isInstanceOf(SwitchingException.class)
+                .hasMessageContaining("interrupted");
+        ConverterSteadyState steady = converter.steadyState();
+        double[] withDiode =
+                converter.withBodyDiode(0.7, 0.01).steadyState().periodic().state();
+        assertThat(steady.of(converter.inductorCurrent()).minimum()).isGreaterThan(-1e-12);
+        assertThat(steady.periodic().state()).containsExactly(withDiode, within(1e-12));
+        assertThat(converter.transientFrom(steady, 1e-3, List.of()).audit().residual())
+                .isLessThan(1e-10);
+    }
+
+    @Test
+    void aSteadyStateThatNeedsABodyDiodeSaysSo() {
+        Converter converter = ringing(5e-8).load(Load.current(0.1)).drive(Drive.fixedDuty(0.7, 200e3));
+        assertThatThrownBy(converter::steadyState)
+                .isInstanceOf(NoSteadyStateException.class)
+                .hasMessageContainingAll(
+                        "at 3.5E-6 s: the current of L1 (-0.7429",
+                        "with a body diode across the transistor there is a steady state");
+        Converter withDiode = converter.withBodyDiode(0.7, 0.01);
+        double atTurnOff =
+                withDiode.steadyState().of(withDiode.inductorCurrent()).at(3.5e-6, Side.BEFORE);
+        assertThat(atTurnOff).isLessThan(-0.1);
+    }
+
+    private static PowerStage ringing(double farad) {
+        return PowerStage.of(Topology.BUCK)
+                .input(12)
+                .inductor(10e-6, 0.01)
+                .outputCapacitor(farad, 0.005)
+                .transistor(0.02)
+                .rectifier(0.4, 0.01);
     }
 }

@@ -16,11 +16,6 @@ final class SensitivityOracle {
     private final double step;
 
     /** Steady states at both sides of the nominal value, each pair half as far as the one before. */
-    SensitivityOracle(Converter converter, StageValue value, double step) {
-        this(converter.steadyState(), value, step);
-    }
-
-    /** The same from a steady state that is known. */
     SensitivityOracle(ConverterSteadyState middle, StageValue value, double step) {
         Converter converter = middle.converter();
         this.step = step;
