@@ -36,7 +36,7 @@ class RectifierRunProperties {
      * it below zero, and what followed saw it settled, at one instant for ever.
      */
     @ParameterizedTest
-    @ValueSource(longs = {-10310, -8549, -10498, 1867, 15062, 27727, 84219, 228143})
+    @ValueSource(longs = {-10310, -8549, -10498, 1867, 15062, 27727, 84219, 228143, 67621, -154504, -185805, 353095})
     void networksThatOnceChattered(long seed) {
         energyBalancesAndRectifiersConductForwards(seed);
     }
@@ -45,6 +45,16 @@ class RectifierRunProperties {
     @ParameterizedTest
     @ValueSource(longs = {16667, 47306, -90364})
     void networksThatOnceConductedBackwards(long seed) {
+        energyBalancesAndRectifiersConductForwards(seed);
+    }
+
+    /**
+     * Networks in which coils in series were said to be interrupted: their currents had died out, and differed by more than
+     * the rounding of what was left of them.
+     */
+    @ParameterizedTest
+    @ValueSource(longs = {359523, 375478, 443529})
+    void networksWhoseCoilsOnceSeemedInterrupted(long seed) {
         energyBalancesAndRectifiersConductForwards(seed);
     }
 
