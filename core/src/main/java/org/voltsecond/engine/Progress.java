@@ -39,6 +39,11 @@ final class Progress {
         }
     }
 
+    /** Whether a guard has room: what follows its event then may not be what follows it usually. */
+    boolean isDoubtful() {
+        return !roomy.isEmpty();
+    }
+
     /** Counts an interval that is next to nothing. */
     void missed(PhaseRun phase, int reason) {
         shortIntervals++;

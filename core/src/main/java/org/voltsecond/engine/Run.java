@@ -348,8 +348,8 @@ final class Run implements IntervalView {
         return step;
     }
 
-    private static Step remember(PhaseRun left, int reason, Step step) {
-        if (!step.repeatable) {
+    private Step remember(PhaseRun left, int reason, Step step) {
+        if (!step.repeatable || progress.isDoubtful()) {
             return step;
         }
         if (reason == END) {

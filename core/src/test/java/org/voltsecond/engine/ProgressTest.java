@@ -84,6 +84,22 @@ class ProgressTest {
                 .hasMessageContaining("chattering");
     }
 
+    /** So slow that the room which round-off is given would be progress. */
+    @Test
+    @Timeout(value = 300, threadMode = Timeout.ThreadMode.SEPARATE_THREAD)
+    void slowChatteringIsFoundAsWell() {
+        double rate = 1e-6;
+        double[][] still = new double[2][2];
+        Configuration up = configuration("up", 1, still, new double[] {rate, 0}, List.of(below(2, 0, 0.25)));
+        Configuration down = configuration("down", 1, still, new double[] {-rate, 0}, List.of(above(2, 0, 0.25)));
+        TestLaw law = TestLaw.ring(
+                ones(2), 1, List.of(new Phase(up, 1, POSITIVE_INFINITY), new Phase(down, 1, POSITIVE_INFINITY)));
+        assertThatThrownBy(() -> Simulation.of(law).finalState(new double[] {0.25 - rate / 2, 1000}, 3))
+                .isInstanceOf(SwitchingException.class)
+                .hasMessageStartingWith("at 0.5")
+                .hasMessageContaining("chattering");
+    }
+
     @ParameterizedTest
     @ValueSource(doubles = {0, 0.5, 0.9, 0.99})
     @Timeout(value = 300, threadMode = Timeout.ThreadMode.SEPARATE_THREAD)
@@ -156,10 +172,13 @@ class ProgressTest {
     }
 
     /** A run that is used again has its room taken back: the second walk is the first one to the bit. */
-    @Test
-    void theSecondWalkIsTheFirst() {
-        Phase phase = new Phase(decay(-1e-13), 1, POSITIVE_INFINITY);
-        PeriodMap map = PeriodMap.of(seeingZeroDownTo(1e-11, phase, phase, new int[1]), 1);
+    @ParameterizedTest
+    @ValueSource(doubles = {-1e-13, -1})
+    void theSecondWalkIsTheFirst(double to) {
+        Phase phase = new Phase(decay(to), 1, POSITIVE_INFINITY);
+        Configuration rest = configuration("rest", 1, new double[2][2], new double[2], List.of());
+        Phase after = new Phase(rest, 1, POSITIVE_INFINITY);
+        PeriodMap map = PeriodMap.of(seeingZeroDownTo(2e-13, phase, after, new int[1]), 1);
         double[] first = map.apply(new double[] {0, 1});
         for (int k = 0; k < 1000; k++) {
             assertThat(map.apply(new double[] {0, 1})).containsExactly(first);
