@@ -73,10 +73,23 @@ public final class SummaryTable {
                                 100 * steady.efficiency().getAsDouble())
                         : "none: the source delivers no power");
         addLosses(steady.losses());
+        addLinear(LinearInstead.of(steady));
         row(
                 "energy audit",
                 String.format(Locale.ROOT, "residual %.1e", steady.audit().residual()));
         row("stable", steady.periodic().isStable() ? "yes" : "no");
+    }
+
+    private void addLinear(Found<LinearInstead> linear) {
+        row(
+                "a linear regulator",
+                linear.exists()
+                        ? String.format(
+                                Locale.ROOT,
+                                "%.2f %% at most, %s of heat",
+                                100 * linear.get().efficiency(),
+                                watt(linear.get().heat()))
+                        : "none: " + linear.reason());
     }
 
     private void addLosses(StageLosses losses) {
