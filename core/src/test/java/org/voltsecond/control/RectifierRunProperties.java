@@ -16,10 +16,8 @@ import org.voltsecond.engine.Trajectory;
 import org.voltsecond.waveform.Waveform;
 
 /**
- * Whole runs of random rectifier networks: they never get stuck, energy balances, no rectifier conducts backwards. About one
- * network of 100,000 still fails: the seeds 67621, -154504 and -185805 chatter, and 25872 conducts 1.7 nA backwards. So the
- * property takes the same 1000 networks each time, lest one build in a hundred fails for what is known; take the seed out
- * to look for more.
+ * Whole runs of random rectifier networks: they never get stuck, energy balances, no rectifier conducts backwards. Of the
+ * networks 300000 to 899999 none fails; 25872 does, in which 1.7 nA flow backwards where some hundred amperes could.
  */
 class RectifierRunProperties {
     private static final double DURATION = 1e-3;
@@ -58,7 +56,7 @@ class RectifierRunProperties {
         energyBalancesAndRectifiersConductForwards(seed);
     }
 
-    @Property(tries = 1000, seed = "20261125")
+    @Property(tries = 1000)
     void energyBalancesAndRectifiersConductForwards(@ForAll long seed) {
         Circuit circuit = RandomRectifiers.of(seed, DURATION);
         Assume.that(!circuit.stateNames().isEmpty());
