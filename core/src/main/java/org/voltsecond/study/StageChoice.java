@@ -17,7 +17,7 @@ import org.voltsecond.units.Unit;
  *
  * <pre>{@code
  * StageChoice choice = StageChoice.of(new SizingRange(9, 15), 5, new SizingRange(0.05, 2)); // V in, V out, A
- * Topology taken = choice.best().orElseThrow().topology(); // BUCK
+ * Topology taken = choice.best().orElseThrow().topology(); // buck
  * double heat = choice.linear().orElseThrow().heat(); // 20.00 W in a linear regulator
  * }</pre>
  *

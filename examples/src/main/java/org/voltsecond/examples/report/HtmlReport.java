@@ -36,10 +36,11 @@ final class HtmlReport {
         if (!design.limits().isEmpty()) {
             page.heading("Limits").table(ReportTables.checks(LimitCheck.of(outcome)));
         }
+        StudySections studies = new StudySections(page, outcome);
+        studies.addChoice();
         page.heading("Stage").schematic(converter.circuit());
         addSteadyState();
         page.heading("Stress").table(ReportTables.stress(outcome));
-        StudySections studies = new StudySections(page, outcome);
         addLosses(studies);
         addLinear();
         if (!studies.tellsConduction()) {
