@@ -8,6 +8,7 @@ import java.util.stream.DoubleStream;
 import java.util.stream.IntStream;
 import org.hipparchus.analysis.solvers.BrentSolver;
 import org.hipparchus.complex.Complex;
+import org.jspecify.annotations.Nullable;
 
 /**
  * A transfer function over frequency: exact at its frequencies, and on request at any other. Immutable; safe to use from
@@ -31,6 +32,8 @@ public final class FrequencyResponse {
     private final Complex[] values;
     private final double[] phases;
     private final DoubleFunction<Complex> law;
+    /** Kept once they were asked for, since each crossing takes some dozen evaluations. Any thread finds the same. */
+    private volatile @Nullable Margins margins;
 
     private FrequencyResponse(String name, String unit, double[] frequencies, DoubleFunction<Complex> law) {
         this.name = name;
@@ -271,6 +274,15 @@ public final class FrequencyResponse {
      * @return the margins
      */
     public Margins margins() {
+        Margins known = margins;
+        if (known == null) {
+            known = crossings();
+            margins = known;
+        }
+        return known;
+    }
+
+    private Margins crossings() {
         OptionalDouble crossover = OptionalDouble.empty();
         OptionalDouble phaseCrossover = OptionalDouble.empty();
         for (int i = 0; i + 1 < size(); i++) {

@@ -9,6 +9,8 @@ import org.voltsecond.engine.Cause;
 import org.voltsecond.engine.IntervalView;
 import org.voltsecond.engine.Phase;
 import org.voltsecond.engine.Simulation;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
 
 /**
  * The passages of one period of a steady state, each with the step that leads into it; the step into the first one is that
@@ -150,15 +152,25 @@ record OrbitLoop(List<Passage> passages, double period) {
 
         List<Passage> closed() {
             Passage again = closing;
+            if (again != null && again.phase() != passages.get(0).phase() && beginsOnce(again.phase())) {
+                passages.remove(0);
+            }
             if (again == null || again.phase() != passages.get(0).phase()) {
-                throw new IllegalStateException(
-                        "the period of " + period + " s does not close: the phase that begins it, "
-                                + passages.get(0).phase()
-                                + ", does not begin after it; a frequency response needs a steady state "
-                                + "of a circuit in which every period begins alike");
+                throw new IllegalStateException("the period of " + Quantity.format(period, Unit.SECOND, 6)
+                        + " does not close: the phase that begins it, "
+                        + passages.get(0).phase()
+                        + ", does not begin after it; a frequency response needs a steady state "
+                        + "of a circuit in which every period begins alike");
             }
             passages.set(0, passages.get(0).enteredBy(again.jump()));
             return List.copyOf(passages);
+        }
+
+        /** Whether a run begins in a phase of no length that which leads to where every later clock edge leads by itself. */
+        private boolean beginsOnce(Phase phaseAfterEdge) {
+            return passages.size() > 1
+                    && passages.get(0).duration() == 0
+                    && passages.get(1).phase() == phaseAfterEdge;
         }
     }
 }

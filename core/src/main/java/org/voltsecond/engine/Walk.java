@@ -202,13 +202,13 @@ final class Walk {
     }
 
     /** Sharpens a crossing by one step of Newton's method on the exact flow; returns its time in the segment, s. */
-    double polish(int g, double time, double sinceTick, double[] into) {
+    double polish(int g, double room, double time, double sinceTick, double[] into) {
         stateAt(time, into);
         if (!interpolated) {
             return time;
         }
         GuardRows rows = flow.guards[g];
-        double value = rows.valueAt(into, sinceTick + offset + time);
+        double value = rows.valueAt(into, sinceTick + offset + time) + room;
         double[] rate = new double[n];
         flow.rate(into, rate);
         double slope = rows.slope;

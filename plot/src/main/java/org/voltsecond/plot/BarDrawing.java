@@ -39,7 +39,8 @@ record BarDrawing(Sheet sheet, String quantity, Unit unit, List<BarBuilder.Bar> 
                         .max()
                         .orElse(0);
         names = Math.min(names, 0.4 * inner.getWidth());
-        double top = series.size() > 1 ? StackDrawing.HEADING : 6;
+        Legend legend = legend(g, inner, series);
+        double top = series.size() > 1 ? StackDrawing.HEADING + legend.more() : 6;
         Rectangle2D chart = new Rectangle2D.Double(
                 inner.getX() + names,
                 inner.getY() + top,
@@ -54,19 +55,14 @@ record BarDrawing(Sheet sheet, String quantity, Unit unit, List<BarBuilder.Bar> 
         nameRows(g, area, inner.getX(), categories);
         Axes.frame(g, area);
         if (series.size() > 1) {
-            nameSeries(g, inner, area, series);
+            legend.draw(area.getY() - 10);
         }
     }
 
-    /** Names are only cut where they do not fit in full. */
-    private static void nameSeries(Graphics2D g, Rectangle2D inner, Rectangle2D area, Map<String, Integer> series) {
-        Heading heading = new Heading(g, inner.getX(), area.getMaxX(), area.getY() - 10);
-        boolean fits = Heading.width(g, series.keySet()) <= area.getMaxX() - inner.getX();
-        int left = series.size();
-        for (Map.Entry<String, Integer> entry : series.entrySet()) {
-            heading.swatch(entry.getKey(), Look.trace(entry.getValue()), fits ? 1 : left);
-            left--;
-        }
+    private static Legend legend(Graphics2D g, Rectangle2D inner, Map<String, Integer> series) {
+        Legend legend = new Legend(g, inner.getX(), inner.getMaxX());
+        series.forEach((name, index) -> legend.swatch(name, Look.trace(index)));
+        return legend;
     }
 
     private static Map<String, Integer> indices(List<String> names) {

@@ -33,11 +33,13 @@ record BodeDrawing(Sheet sheet, List<FrequencyResponse> responses, boolean margi
     @Override
     public void draw(Graphics2D g, int width, int height) {
         Rectangle2D inner = sheet.draw(g, width, height);
+        Legend legend = new Legend(g, inner.getX() + Axes.LEFT, inner.getMaxX() - Axes.RIGHT);
+        for (int k = 0; k < responses.size(); k++) {
+            legend.entry(responses.get(k).name(), Look.trace(k), Look.line(k));
+        }
+        double top = StackDrawing.HEADING + legend.more();
         Rectangle2D charts = new Rectangle2D.Double(
-                inner.getX(),
-                inner.getY() + StackDrawing.HEADING,
-                inner.getWidth() - Axes.RIGHT,
-                inner.getHeight() - StackDrawing.HEADING);
+                inner.getX(), inner.getY() + top, inner.getWidth() - Axes.RIGHT, inner.getHeight() - top);
         ValueRange magnitude = range(FrequencyResponse::decibels, margins ? 0 : Double.NaN);
         ValueRange phase = range(FrequencyResponse::phase, margins ? -180 : Double.NaN);
         List<Rectangle2D> areas = drawAxes(g, charts, magnitude, phase);
@@ -45,11 +47,7 @@ record BodeDrawing(Sheet sheet, List<FrequencyResponse> responses, boolean margi
         String decibels = "Magnitude (dB" + (unit.isEmpty() ? ")" : " re 1 " + unit + ")");
         drawPanel(g, areas.get(0), magnitude, FrequencyResponse::decibels, decibels, charts.getX());
         drawPanel(g, areas.get(1), phase, FrequencyResponse::phase, "Phase (degrees)", charts.getX());
-        Heading heading = new Heading(
-                g, areas.get(0).getX(), areas.get(0).getMaxX(), areas.get(0).getY() - 12);
-        for (int k = 0; k < responses.size(); k++) {
-            heading.entry(responses.get(k).name(), Look.trace(k), Look.line(k), responses.size() - k);
-        }
+        legend.draw(areas.get(0).getY() - 12);
         if (margins) {
             drawMargins(g, mapping(areas.get(0), magnitude), mapping(areas.get(1), phase));
         }

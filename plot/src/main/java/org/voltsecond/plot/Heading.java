@@ -5,12 +5,13 @@ import java.awt.Graphics2D;
 import java.awt.Stroke;
 import java.awt.geom.Line2D;
 import java.awt.geom.Rectangle2D;
-import java.util.Collection;
 
 /** Writes the line above a panel from left to right: its title, then a sample of each line with its name. */
 final class Heading {
     private static final int SAMPLE = 30;
-    private static final int SPACE = 22;
+
+    /** Between one name and the next sample. */
+    static final int SPACE = 22;
 
     private final Graphics2D g;
     private final double right;
@@ -24,11 +25,13 @@ final class Heading {
         this.baseline = baseline;
     }
 
-    /** What names with their samples take in full. */
-    static double width(Graphics2D g, Collection<String> names) {
-        return names.stream()
-                .mapToDouble(name -> SAMPLE + 7 + Text.width(g, Look.LABEL, name) + SPACE)
-                .sum();
+    /** What a name with its sample takes in full. */
+    static double width(Graphics2D g, String name) {
+        return SAMPLE + 7 + Text.width(g, Look.LABEL, name);
+    }
+
+    static double titleWidth(Graphics2D g, String text) {
+        return Text.width(g, Look.HEADING, text);
     }
 
     void title(String text) {

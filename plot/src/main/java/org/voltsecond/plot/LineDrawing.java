@@ -33,11 +33,13 @@ record LineDrawing(
     public void draw(Graphics2D g, int width, int height) {
         Rectangle2D inner = sheet.draw(g, width, height);
         ValueRange range = range();
+        Legend legend = new Legend(g, inner.getX() + Axes.LEFT, inner.getMaxX() - Axes.RIGHT);
+        for (int k = 0; k < lines.size(); k++) {
+            legend.entry(lines.get(k).name(), Look.trace(k), Look.line(k));
+        }
+        double top = StackDrawing.HEADING + 4 + legend.more();
         Rectangle2D chart = new Rectangle2D.Double(
-                inner.getX(),
-                inner.getY() + StackDrawing.HEADING + 4,
-                inner.getWidth() - Axes.RIGHT,
-                inner.getHeight() - StackDrawing.HEADING - 4);
+                inner.getX(), inner.getY() + top, inner.getWidth() - Axes.RIGHT, inner.getHeight() - top);
         Rectangle2D area = drawAxes(g, chart, range);
         Mapping map = new Mapping(area, position(lowest()), position(highest()), range.low(), range.high());
         Shape clip = g.getClip();
@@ -50,10 +52,7 @@ record LineDrawing(
         limits.forEach(limit -> drawLimit(g, limit, map));
         g.setClip(clip);
         Axes.frame(g, area);
-        Heading heading = new Heading(g, area.getX(), area.getMaxX(), area.getY() - 12);
-        for (int k = 0; k < lines.size(); k++) {
-            heading.entry(lines.get(k).name(), Look.trace(k), Look.line(k), lines.size() - k);
-        }
+        legend.draw(area.getY() - 12);
     }
 
     private Rectangle2D drawAxes(Graphics2D g, Rectangle2D chart, ValueRange range) {

@@ -41,11 +41,10 @@ record MapDrawing(Sheet sheet, OperatingMap map, OptionalInt figure) implements 
     public void draw(Graphics2D g, int width, int height) {
         Rectangle2D inner = sheet.draw(g, width, height);
         double right = figure.isPresent() ? SCALE_ROOM : Axes.RIGHT;
+        Legend legend = legend(g, inner.getX() + Axes.LEFT, inner.getMaxX() - right);
+        double top = StackDrawing.HEADING + legend.more();
         Rectangle2D chart = new Rectangle2D.Double(
-                inner.getX(),
-                inner.getY() + StackDrawing.HEADING,
-                inner.getWidth() - right,
-                inner.getHeight() - StackDrawing.HEADING);
+                inner.getX(), inner.getY() + top, inner.getWidth() - right, inner.getHeight() - top);
         Rectangle2D area = drawAxes(g, chart);
         double[] x = MapField.positions(map.across());
         double[] y = MapField.positions(map.up());
@@ -67,7 +66,7 @@ record MapDrawing(Sheet sheet, OperatingMap map, OptionalInt figure) implements 
         drawBoundary(g, mapping);
         g.setClip(clip);
         Axes.frame(g, area);
-        drawHeading(g, area);
+        legend.draw(area.getY() - 12);
         if (figure.isPresent()) {
             drawScale(g, area, figure.getAsInt());
         }
@@ -222,22 +221,22 @@ record MapDrawing(Sheet sheet, OperatingMap map, OptionalInt figure) implements 
         map.boundary().forEach(line -> g.draw(path(line, mapping)));
     }
 
-    private void drawHeading(Graphics2D g, Rectangle2D area) {
-        Heading heading = new Heading(g, area.getX(), area.getMaxX(), area.getY() - 12);
+    private Legend legend(Graphics2D g, double left, double right) {
+        Legend legend = new Legend(g, left, right);
         figure.ifPresent(index -> {
             String name = name(map.figures().get(index));
             if (!sheet.title().contains(name)) {
-                heading.title(capital(name));
+                legend.title(capital(name));
             }
         });
-        int more = figure.isEmpty() && map.failures() > 0 ? 1 : 0;
         if (!map.boundary().isEmpty()) {
-            heading.entry("boundary of conduction", Look.trace(1), Look.line(0), 2 + more);
+            legend.entry("boundary of conduction", Look.trace(1), Look.line(0));
         }
-        heading.hatch("discontinuous conduction" + (anywhere(Conduction.DISCONTINUOUS) ? "" : ": nowhere"), 1 + more);
-        if (more > 0) {
-            heading.swatch("no steady state", Look.MISSING, 1);
+        legend.hatch("discontinuous conduction" + (anywhere(Conduction.DISCONTINUOUS) ? "" : ": nowhere"));
+        if (figure.isEmpty() && map.failures() > 0) {
+            legend.swatch("no steady state", Look.MISSING);
         }
+        return legend;
     }
 
     private static String name(Figure shown) {

@@ -113,6 +113,8 @@ record NyquistDrawing(Sheet sheet, FrequencyResponse response) implements Drawin
                 + BodeDrawing.rounded(margin.orElseThrow())
                 + after
                 + Quantity.format(at.getAsDouble(), Unit.HERTZ, 4);
-        Text.patched(g, Look.SMALL, Look.MARK, label, x + 10, value.getImaginary() < 0 ? y + 18 : y - 8);
+        double room = map.area().getMaxX() - Text.width(g, Look.SMALL, label) - 8;
+        double left = Math.max(map.area().getX() + 8, Math.min(x + 10, room));
+        Text.patched(g, Look.SMALL, Look.MARK, label, left, value.getImaginary() < 0 ? y + 18 : y - 8);
     }
 }

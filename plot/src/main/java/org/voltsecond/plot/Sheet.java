@@ -40,12 +40,12 @@ record Sheet(String title, String subtitle, String caution) {
         g.fill(new Rectangle2D.Double(0, 0, width, height));
         double textWidth = width - 2.0 * MARGIN;
         double y = MARGIN;
-        if (!title.isEmpty()) {
-            text(g, Text.fit(g, Look.TITLE, title, textWidth), Look.TITLE, Look.INK, y + 18);
+        for (String line : atMostTwo(g, Look.TITLE, title, textWidth)) {
+            text(g, line, Look.TITLE, Look.INK, y + 18);
             y += TITLE_HEIGHT;
         }
-        if (!subtitle.isEmpty()) {
-            text(g, Text.fit(g, Look.SUBTITLE, subtitle, textWidth), Look.SUBTITLE, Look.FAINT_INK, y + 13);
+        for (String line : atMostTwo(g, Look.SUBTITLE, subtitle, textWidth)) {
+            text(g, line, Look.SUBTITLE, Look.FAINT_INK, y + 13);
             y += SUBTITLE_HEIGHT;
         }
         List<String> lines = wrap(caution, g.getFontMetrics(Look.SMALL), textWidth);
@@ -54,6 +54,18 @@ record Sheet(String title, String subtitle, String caution) {
             text(g, lines.get(i), Look.SMALL, Look.FAINT_INK, bottom + 13 + i * CAUTION_HEIGHT);
         }
         return new Rectangle2D.Double(MARGIN, y, textWidth, bottom - 8 - y);
+    }
+
+    /** The lines of a text; what does not fit on two is cut, since any text may be given. */
+    private static List<String> atMostTwo(Graphics2D g, Font font, String text, double width) {
+        if (text.isEmpty()) {
+            return List.of();
+        }
+        String first = wrap(text, g.getFontMetrics(font), width).get(0);
+        if (first.length() == text.length() || Text.width(g, font, first) > width) {
+            return List.of(Text.fit(g, font, text, width));
+        }
+        return List.of(first, Text.fit(g, font, text.substring(first.length()).strip(), width));
     }
 
     private static void text(Graphics2D g, String text, Font font, Color color, double baseline) {

@@ -71,6 +71,23 @@ class MapPicturesTest {
 
     /** Where the exact boundary crosses the bottom of the map there is its line. */
     @Test
+    void aNarrowMapNamesEverythingInFull() {
+        Picture narrow = MapPictures.contours(
+                        "A rail with a long name: output ripple", map(StageFigure.outputRipple()), 0)
+                .withSize(440, 440);
+        assertThat(narrow.svg())
+                .contains(">A rail with a long name: output ripple<")
+                .contains(">boundary of conduction<", ">discontinuous conduction<")
+                .doesNotContain("\u2026");
+        String title = "A rail with a name that no single line of a telephone can hold: output ripple";
+        assertThat(MapPictures.contours(title, map(StageFigure.outputRipple()), 0)
+                        .withSize(440, 440)
+                        .svg())
+                .contains(": output ripple<")
+                .doesNotContain("\u2026");
+    }
+
+    @Test
     void theBoundaryIsDrawnWhereItIs() {
         OperatingMap map = map();
         Pixels pixels = new Pixels(MapPictures.conduction("Rail", map).image());

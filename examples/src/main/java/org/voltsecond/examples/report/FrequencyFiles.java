@@ -42,11 +42,11 @@ final class FrequencyFiles {
         FrequencyOutcome outcome = found.get();
         try (JsonObject object = root.object("frequency_response")) {
             if (outcome.hasLoop()) {
-                writeMargins(object, outcome.loopGain().margins());
+                writeMargins(object, outcome.margins());
             } else {
                 object.missing("loop_gain", OPEN);
             }
-            FrequencyResponse.Peak peak = outcome.outputImpedance().peak();
+            FrequencyResponse.Peak peak = outcome.highestImpedance();
             try (JsonObject impedance = object.object("output_impedance")) {
                 impedance.number("peak", peak.magnitude());
                 impedance.number("peak_frequency", peak.frequency());

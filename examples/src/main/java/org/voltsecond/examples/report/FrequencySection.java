@@ -29,13 +29,13 @@ final class FrequencySection {
     private static PageTable figures(FrequencyOutcome found) {
         PageTable table = PageTable.headed("figure", "value");
         if (found.hasLoop()) {
-            Margins margins = found.loopGain().margins();
+            Margins margins = found.margins();
             table.row("crossover frequency of the loop", hertz(margins.crossoverFrequency()))
                     .row("phase margin", text(margins.phaseMargin(), "°"))
                     .row("frequency of -180°", hertz(margins.phaseCrossoverFrequency()))
                     .row("gain margin", text(margins.gainMargin(), "\u00a0dB"));
         }
-        FrequencyResponse.Peak peak = found.outputImpedance().peak();
+        FrequencyResponse.Peak peak = found.highestImpedance();
         return table.row("highest output impedance", ReportTables.format(peak.magnitude(), Unit.OHM))
                 .row("at", ReportTables.format(peak.frequency(), Unit.HERTZ));
     }

@@ -47,8 +47,7 @@ public record Outcome(
         Found<ConverterSteadyState> steady = steadyState(converter);
         TransientPlan plan = design.transientPlan();
         FrequencyPlan frequencies = design.frequencyPlan();
-        Found<FrequencyOutcome> response =
-                frequencies == null ? null : steady.map(found -> FrequencyOutcome.of(found, frequencies));
+        Found<FrequencyOutcome> response = frequencies == null ? null : response(steady, frequencies);
         StudyOutcome studies = StudyOutcome.of(design.studies(), converter, steady);
         if (plan == null) {
             return new Outcome(
@@ -69,6 +68,14 @@ public record Outcome(
         try {
             return Found.of(converter.steadyState());
         } catch (NoSteadyStateException e) {
+            return Found.missing(String.valueOf(e.getMessage()));
+        }
+    }
+
+    private static Found<FrequencyOutcome> response(Found<ConverterSteadyState> steady, FrequencyPlan plan) {
+        try {
+            return steady.map(found -> FrequencyOutcome.of(found, plan));
+        } catch (IllegalStateException e) {
             return Found.missing(String.valueOf(e.getMessage()));
         }
     }

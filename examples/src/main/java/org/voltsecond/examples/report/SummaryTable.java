@@ -3,6 +3,10 @@ package org.voltsecond.examples.report;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
+import java.util.OptionalDouble;
+import org.jspecify.annotations.Nullable;
+import org.voltsecond.analysis.FrequencyResponse;
+import org.voltsecond.analysis.Margins;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.ConverterTransient;
 import org.voltsecond.converter.StageLosses;
@@ -32,6 +36,7 @@ public final class SummaryTable {
         table.lines.add(Printable.of(design.name()) + ": " + design.topology() + ", input "
                 + PictureFiles.input(design.input()) + ", load " + design.load());
         table.addSteadyState(outcome);
+        table.addResponse(outcome.frequencyResponse());
         table.addTransient(outcome);
         LimitCheck.of(outcome).forEach(check -> table.row("limit", check.limit() + " " + check.sentence()));
         table.addBench(outcome);
@@ -66,10 +71,23 @@ public final class SummaryTable {
                                 100 * steady.efficiency().getAsDouble())
                         : "none: the source delivers no power");
         addLosses(steady.losses());
+        addLinear(LinearInstead.of(steady));
         row(
                 "energy audit",
                 String.format(Locale.ROOT, "residual %.1e", steady.audit().residual()));
         row("stable", steady.periodic().isStable() ? "yes" : "no");
+    }
+
+    private void addLinear(Found<LinearInstead> linear) {
+        row(
+                "a linear regulator",
+                linear.exists()
+                        ? String.format(
+                                Locale.ROOT,
+                                "%.2f %% at most, %s of heat",
+                                100 * linear.get().efficiency(),
+                                watt(linear.get().heat()))
+                        : "none: " + linear.reason());
     }
 
     private void addLosses(StageLosses losses) {
@@ -77,6 +95,44 @@ public final class SummaryTable {
                 "losses",
                 "transistor " + watt(losses.transistor()) + ", rectifier " + watt(losses.rectifier()) + ", inductor "
                         + watt(losses.inductor()) + ", output capacitor " + watt(losses.outputCapacitor()));
+    }
+
+    private void addResponse(@Nullable Found<FrequencyOutcome> response) {
+        if (response == null) {
+            return;
+        }
+        if (!response.exists()) {
+            row("frequency response", "none: " + response.reason());
+            return;
+        }
+        FrequencyOutcome found = response.get();
+        if (found.hasLoop()) {
+            row("loop gain", margins(found.margins()));
+        }
+        FrequencyResponse.Peak peak = found.highestImpedance();
+        row(
+                "output impedance",
+                "at most " + Quantity.format(peak.magnitude(), Unit.OHM, DIGITS) + ", at " + hertz(peak.frequency()));
+    }
+
+    private static String margins(Margins margins) {
+        OptionalDouble crossover = margins.crossoverFrequency();
+        OptionalDouble turn = margins.phaseCrossoverFrequency();
+        String phase = crossover.isEmpty()
+                ? "no crossover in the range of frequencies"
+                : String.format(
+                        Locale.ROOT,
+                        "crossover %s, phase margin %.1f°",
+                        hertz(crossover.getAsDouble()),
+                        margins.phaseMargin().orElseThrow());
+        String gain = turn.isEmpty()
+                ? "-180° not reached"
+                : String.format(
+                        Locale.ROOT,
+                        "gain margin %.1f dB at %s",
+                        margins.gainMargin().orElseThrow(),
+                        hertz(turn.getAsDouble()));
+        return phase + ", " + gain;
     }
 
     private void addTransient(Outcome outcome) {
@@ -158,6 +214,10 @@ public final class SummaryTable {
 
     private static String watt(double value) {
         return Quantity.format(value, Unit.WATT, DIGITS);
+    }
+
+    private static String hertz(double value) {
+        return Quantity.format(value, Unit.HERTZ, DIGITS);
     }
 
     private static String second(double value) {

@@ -16,6 +16,8 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.voltsecond.examples.Json;
 import org.voltsecond.examples.design.RegulatedDesigns;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
 
 /** Regulated designs through the command. */
 class RegulatedFiguresTest {
@@ -85,6 +87,34 @@ class RegulatedFiguresTest {
             assertThat(folder.resolve("out/rail/" + picture + ".png")).isNotEmptyFile();
             assertThat(folder.resolve("out/rail/" + picture + ".svg")).isNotEmptyFile();
         }
+    }
+
+    /** Digital control with a frequency response used to end the whole design; margins are told on the terminal as well. */
+    @Test
+    void sampledControlHasAFrequencyResponse() throws IOException {
+        Path file = Designs.write(folder, "rail.toml", RegulatedDesigns.STAGE + """
+                [drive]
+                kind = "sampled"
+                switching_frequency = "300 kHz"
+                reference = "1 V"
+                divider = 0.2
+                numerator = [0.03, -0.0285]
+                denominator = [-1]
+                [frequency_response]
+                from = "100 Hz"
+                to = "100 kHz"
+                """);
+        CommandRun run = CommandRun.of(file, "--into", folder.resolve("out"), "--no-pictures");
+        assertThat(run.err()).isEmpty();
+        assertThat(run.exitCode()).isZero();
+        Map<String, Object> figures = Json.read(Files.readString(folder.resolve("out/rail/figures.json")));
+        double crossover = number(figures, "frequency_response.loop_gain.crossover_frequency");
+        // an integrator of 0.0015 a period, times 12 V and the divider, has a gain of 1 at 172 Hz
+        assertThat(crossover).isCloseTo(172, within(4.0));
+        assertThat(run.out())
+                .contains("loop gain             crossover " + Quantity.format(crossover, Unit.HERTZ, 4)
+                        + ", phase margin ")
+                .contains("output impedance      at most ");
     }
 
     private static String freeRunning(String drive) {

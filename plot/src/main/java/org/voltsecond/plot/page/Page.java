@@ -26,6 +26,9 @@ public final class Page {
     /** Where the package of the plotting script puts its files; the version is that of the dependency. */
     private static final String SCRIPT_FOLDER = "/META-INF/resources/webjars/uplot/1.6.30/";
 
+    /** A telephone shows some 370 of a page's units across, so text shrinks by a sixth and stays readable. */
+    private static final int SLIM_WIDTH = 440;
+
     private final String title;
     private final StringBuilder body = new StringBuilder(1 << 16);
     private int headings;
@@ -167,10 +170,21 @@ public final class Page {
      */
     public Page picture(Picture picture, String description) {
         pictures++;
-        body.append("<figure class=\"picture\"><div class=\"wide\">")
-                .append(new InlineDrawing(picture.svg(), "picture-" + pictures).labelled(description))
-                .append("</div></figure>\n");
+        String name = "picture-" + pictures;
+        body.append("<figure class=\"picture\">")
+                .append(drawing("roomy", picture, name, description))
+                .append(drawing("slim", slim(picture), name + "-slim", description))
+                .append("</figure>\n");
         return this;
+    }
+
+    private static String drawing(String kind, Picture picture, String name, String description) {
+        return "<div class=\"" + kind + "\">" + new InlineDrawing(picture.svg(), name).labelled(description) + "</div>";
+    }
+
+    /** Laid out anew for the screen of a telephone, on which the text of a wide one would be too small to read. */
+    private static Picture slim(Picture picture) {
+        return picture.withSize(SLIM_WIDTH, Math.max(SLIM_WIDTH, picture.height() * 3 / 4));
     }
 
     /**

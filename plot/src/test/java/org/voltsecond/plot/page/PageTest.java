@@ -84,6 +84,19 @@ class PageTest {
         assertThat(html).contains("url(#picture-1-clipPath1)", "url(#picture-2-clipPath1)");
     }
 
+    /** A wide picture on a telephone is either cut or has text of four pixels. */
+    @Test
+    void aTelephoneGetsAPictureOfItsOwn() {
+        Picture picture = Pictures.stack().title("one").panel(wave("one")).build();
+        String html = Page.titled("t").picture(picture, "shown").html();
+        assertThat(html)
+                .containsSubsequence(
+                        "<div class=\"roomy\"><svg", "0 0 " + picture.width() + " ", "<div class=\"slim\"><svg")
+                .contains("viewBox=\"0 0 440 ")
+                .containsPattern("max-width: 600px\\) \\{\\s*\\.picture \\.roomy \\{ display: none")
+                .doesNotContainPattern("\\.picture svg \\{[^}]*min-width");
+    }
+
     @Test
     void theScriptComesWithItsLicence() {
         assertThat(hostilePage())
