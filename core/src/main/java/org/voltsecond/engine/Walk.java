@@ -1,5 +1,8 @@
 package org.voltsecond.engine;
 
+import java.util.ArrayList;
+import java.util.List;
+
 /**
  * Goes through an interval in segments on each of which every quantity is a polynomial: one base of the flow at a time,
  * and in longer and longer steps where the flow is stiff and its fast part has died out. Allocates nothing once it has
@@ -19,6 +22,8 @@ final class Walk {
     final double[] end;
     private final double[] nodes;
     private final double[] rate;
+    private final double[] highest;
+    private final double[] nextToHighest;
     private final double[] values = new double[Ladder.DEGREE + 1];
     private double total;
     private double next;
@@ -40,6 +45,8 @@ final class Walk {
         z = new double[n];
         end = new double[n];
         rate = new double[n];
+        highest = new double[n];
+        nextToHighest = new double[n];
         nodes = new double[n * (Ladder.DEGREE + 1)];
     }
 
@@ -119,13 +126,10 @@ final class Walk {
         for (double value : nodes) {
             size = Math.max(size, Math.abs(value));
         }
+        Ladder.chebyshev(Ladder.DEGREE, nodes, highest);
+        Ladder.chebyshev(Ladder.DEGREE - 1, nodes, nextToHighest);
         for (int i = 0; i < n; i++) {
-            for (int k = 0; k <= Ladder.DEGREE; k++) {
-                values[k] = nodes[k * n + i];
-            }
-            double tail = Math.abs(Ladder.chebyshev(Ladder.DEGREE, values))
-                    + Math.abs(Ladder.chebyshev(Ladder.DEGREE - 1, values));
-            if (!(tail <= RESOLVED * size)) {
+            if (!(Math.abs(highest[i]) + Math.abs(nextToHighest[i]) <= RESOLVED * size)) {
                 return false;
             }
         }
@@ -148,6 +152,13 @@ final class Walk {
             form.polynomial(z, sinceTick + offset, flow.base, into);
             return;
         }
+        interpolate(form, nodes, sinceTick + offset, length, values, into);
+    }
+
+    /** Writes the coefficients of a form over a segment of which the states at the nodes are known. */
+    static void interpolate(
+            GuardRows form, double[] nodes, double sinceTick, double length, double[] values, double[] into) {
+        int n = form.n;
         for (int k = 0; k <= Ladder.DEGREE; k++) {
             double sum = form.form[n];
             for (int j = 0; j < n; j++) {
@@ -156,8 +167,20 @@ final class Walk {
             values[k] = sum;
         }
         Ladder.monomial(values, into);
-        into[0] += form.slope * (sinceTick + offset);
+        into[0] += form.slope * sinceTick;
         into[1] += form.slope * length;
+    }
+
+    /** All segments of an interval, to be kept. */
+    static List<Segment> through(Flow flow, double[] start, double duration) {
+        List<Segment> segments = new ArrayList<>();
+        Walk walk = new Walk(flow);
+        walk.begin(start, duration);
+        while (walk.next()) {
+            double[] states = walk.interpolated ? walk.nodes : walk.z;
+            segments.add(new Segment(walk.offset, walk.length, walk.interpolated, states.clone()));
+        }
+        return segments;
     }
 
     /** Whether a guard is certainly above zero throughout the segment, by the bound of {@link Leg}. */

@@ -44,10 +44,7 @@ final class CompensatorReader {
                         section.quantity("zero", Kind.CORNER),
                         section.quantity("pole", Kind.CORNER));
             case TYPE_3 -> type3(section);
-            case PARTS -> {
-                section.fault("kind", "parts is for voltage-mode; valid here: proportional, type-2, type-3");
-                yield null;
-            }
+            case PARTS -> throw new IllegalStateException("parts are read by AmplifierReader");
         };
     }
 

@@ -41,9 +41,7 @@ public final class SummaryTable {
         LimitCheck.of(outcome).forEach(check -> table.row("limit", check.limit() + " " + check.sentence()));
         table.addBench(outcome);
         StudyRows.of(outcome.studies()).forEach(table::row);
-        if (Cautions.drawsConstantCurrent(outcome)) {
-            table.row("caution", Cautions.CONSTANT_CURRENT);
-        }
+        Cautions.ofThisOne(outcome).forEach(caution -> table.row("caution", caution));
         return table.lines;
     }
 
