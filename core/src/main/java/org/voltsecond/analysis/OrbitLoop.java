@@ -156,12 +156,11 @@ record OrbitLoop(List<Passage> passages, double period) {
                 passages.remove(0);
             }
             if (again == null || again.phase() != passages.get(0).phase()) {
-                throw new IllegalStateException(
-                        "the period of " + Quantity.format(period, Unit.SECOND, 6)
-                                + " does not close: the phase that begins it, "
-                                + passages.get(0).phase()
-                                + ", does not begin after it; a frequency response needs a steady state "
-                                + "of a circuit in which every period begins alike");
+                throw new IllegalStateException("the period of " + Quantity.format(period, Unit.SECOND, 6)
+                        + " does not close: the phase that begins it, "
+                        + passages.get(0).phase()
+                        + ", does not begin after it; a frequency response needs a steady state "
+                        + "of a circuit in which every period begins alike");
             }
             passages.set(0, passages.get(0).enteredBy(again.jump()));
             return List.copyOf(passages);

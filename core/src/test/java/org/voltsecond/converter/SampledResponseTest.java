@@ -54,7 +54,8 @@ class SampledResponseTest {
         }
         Converter critical = integrating(low);
         double oscillation = first(critical).getArgument() / (2 * Math.PI) * FREQUENCY;
-        Complex gain = critical.steadyState().smallSignal().loopGain(oscillation).value(0);
+        Complex gain =
+                critical.steadyState().smallSignal().loopGain(oscillation).value(0);
         assertThat(gain.getReal()).isCloseTo(-1, within(1e-6));
         assertThat(gain.getImaginary()).isCloseTo(0, within(1e-6));
     }
@@ -63,7 +64,8 @@ class SampledResponseTest {
     @Test
     void slowChangesOfTheLineAreThoseOfSteadyStates() {
         Converter rail = driven(SampledControl.of(FREQUENCY, 1, 0.2, 0.2).withBias(0.4));
-        double slow = rail.steadyState().smallSignal().lineToOutput(0.01).value(0).getReal();
+        double slow =
+                rail.steadyState().smallSignal().lineToOutput(0.01).value(0).getReal();
         double step = 1e-4;
         assertThat(slow)
                 .isCloseTo((output(rail, 12 + step) - output(rail, 12 - step)) / (2 * step), within(1e-6))

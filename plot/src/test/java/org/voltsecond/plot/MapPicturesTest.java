@@ -72,7 +72,8 @@ class MapPicturesTest {
     /** Where the exact boundary crosses the bottom of the map there is its line. */
     @Test
     void aNarrowMapNamesEverythingInFull() {
-        Picture narrow = MapPictures.contours("A rail with a long name: output ripple", map(StageFigure.outputRipple()), 0)
+        Picture narrow = MapPictures.contours(
+                        "A rail with a long name: output ripple", map(StageFigure.outputRipple()), 0)
                 .withSize(440, 440);
         assertThat(narrow.svg())
                 .contains(">A rail with a long name: output ripple<")

@@ -12,10 +12,10 @@ import java.util.List;
 import java.util.Map;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
-import org.voltsecond.units.Quantity;
-import org.voltsecond.units.Unit;
 import org.voltsecond.examples.Json;
 import org.voltsecond.examples.design.RegulatedDesigns;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
 
 /** Regulated designs through the command. */
 class RegulatedFiguresTest {

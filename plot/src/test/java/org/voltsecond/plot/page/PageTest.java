@@ -90,7 +90,8 @@ class PageTest {
         Picture picture = Pictures.stack().title("one").panel(wave("one")).build();
         String html = Page.titled("t").picture(picture, "shown").html();
         assertThat(html)
-                .containsSubsequence("<div class=\"roomy\"><svg", "0 0 " + picture.width() + " ", "<div class=\"slim\"><svg")
+                .containsSubsequence(
+                        "<div class=\"roomy\"><svg", "0 0 " + picture.width() + " ", "<div class=\"slim\"><svg")
                 .contains("viewBox=\"0 0 440 ")
                 .containsPattern("max-width: 600px\\) \\{\\s*\\.picture \\.roomy \\{ display: none")
                 .doesNotContainPattern("\\.picture svg \\{[^}]*min-width");
