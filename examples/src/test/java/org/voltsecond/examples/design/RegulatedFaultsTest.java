@@ -47,8 +47,10 @@ class RegulatedFaultsTest {
                 kind = "hysteretic"
                 reference = "5 V"
                 divider = 1
+                hysteresis = "20 mV"
                 """);
-        assertThat(faults).hasSize(2);
+        assertThat(faults).hasSize(3);
+        assertThat(faults).anyMatch(fault -> fault.contains("drive.hysteresis: unknown key"));
         assertThat(faults).anyMatch(fault -> fault.contains("neither voltage_band nor current_band"));
         assertThat(faults)
                 .anyMatch(fault -> fault.contains("drive.typical_frequency: missing; about how often")

@@ -79,7 +79,9 @@ public final class PageTable {
     /** A telephone shows each row on its own, one value below another, unless the columns are read against each other. */
     private boolean becomesCards() {
         return headings.size() > 3
-                && rows.stream().flatMap(List::stream).noneMatch(cell -> cell.tone().isOfKind());
+                && rows.stream()
+                        .flatMap(List::stream)
+                        .noneMatch(cell -> cell.tone().isOfKind());
     }
 
     private String attributes(int column, boolean cards) {

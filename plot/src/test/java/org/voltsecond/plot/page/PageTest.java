@@ -127,7 +127,8 @@ class PageTest {
     /** What has more columns than a telephone shows is read there row by row; a grid of kinds stays a grid. */
     @Test
     void aWideTableIsReadRowByRowOnATelephone() {
-        PageTable wide = PageTable.headed("part", "peak \"current\"", "RMS", "loss").row("Q1", "2 A", "1 A", "0.1 W");
+        PageTable wide =
+                PageTable.headed("part", "peak \"current\"", "RMS", "loss").row("Q1", "2 A", "1 A", "0.1 W");
         assertThat(Page.titled("t").table(wide).html())
                 .contains(
                         "<table class=\"cards\">",
