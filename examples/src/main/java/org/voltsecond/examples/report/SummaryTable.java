@@ -58,7 +58,8 @@ public final class SummaryTable {
         row("conduction", steady.conduction().name().toLowerCase(Locale.ROOT));
         row(
                 "on / off / idle time",
-                second(steady.onTime()) + " / " + second(steady.offTime()) + " / " + second(steady.idleTime()));
+                second(steady.onTime()) + " / " + second(steady.offTime()) + " / " + second(steady.idleTime())
+                        + ofHowManyPulses(outcome, steady));
         row("output voltage", volt(voltage.mean()) + ", ripple " + volt(voltage.peakToPeak()));
         row(
                 "inductor current",
@@ -77,6 +78,13 @@ public final class SummaryTable {
                 "energy audit",
                 String.format(Locale.ROOT, "residual %.1e", steady.audit().residual()));
         row("stable", steady.periodic().isStable() ? "yes" : "no");
+    }
+
+    /** A ripple of the line makes one period of many pulses. */
+    private static String ofHowManyPulses(Outcome outcome, ConverterSteadyState steady) {
+        boolean rippled = outcome.design().input().ripple().amplitude() > 0;
+        long pulses = Math.round(steady.period() * outcome.design().drive().switchingFrequency());
+        return rippled && pulses > 1 ? ", in all " + pulses + " switching periods of " + second(steady.period()) : "";
     }
 
     private void addLosses(StageLosses losses) {

@@ -115,6 +115,21 @@ class RegulatedFiguresTest {
                 .contains("output impedance      at most ");
     }
 
+    /** Times of hundreds of microseconds at 300 kHz are not those of one pulse, and say so. */
+    @Test
+    void theTimesOfManyPulsesAreToldAsSuch() throws IOException {
+        Path file = Designs.write(
+                folder,
+                "rail.toml",
+                RegulatedDesigns.VOLTAGE_MODE.replace(
+                        "voltage = \"12 V\"\n",
+                        "voltage = \"12 V\"\nripple = { amplitude = \"0.5 V\", frequency = \"10 kHz\" }\n"));
+        CommandRun run = CommandRun.of(file, "--into", folder.resolve("out"), "--no-pictures");
+        assertThat(run.err()).isEmpty();
+        assertThat(run.out())
+                .containsPattern("on / off / idle time  [^\n]*, in all 30 switching periods of 100.0 µs\n");
+    }
+
     private static String freeRunning(String drive) {
         return RegulatedDesigns.STAGE.replace("\"5 mΩ\"", "\"40 mΩ\"") + "[drive]\n" + drive + LOAD_STEPS;
     }
