@@ -83,7 +83,9 @@ public final class OutputFolder {
     public static Path write(Path parent, String name, Content content) throws IOException {
         if (Files.exists(parent) && !Files.isDirectory(parent)) {
             throw new FileAlreadyExistsException(
-                    parent.toString(), null, "is a file, so that no folder can be made in it; write --into another folder");
+                    parent.toString(),
+                    null,
+                    "is a file, so that no folder can be made in it; write --into another folder");
         }
         Files.createDirectories(parent);
         Path target = parent.resolve(name);

@@ -77,7 +77,7 @@ public final class SummaryTable {
         row(
                 "energy audit",
                 String.format(Locale.ROOT, "residual %.1e", steady.audit().residual()));
-        row("stable", steady.periodic().isStable() ? "yes" : "no");
+        row("stable", StabilityWords.of(steady.periodic()));
     }
 
     /** A ripple of the line makes one period of many pulses. */
