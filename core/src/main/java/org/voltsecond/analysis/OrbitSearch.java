@@ -7,6 +7,8 @@ import org.voltsecond.control.DrivenCircuit;
 import org.voltsecond.engine.PeriodMap;
 import org.voltsecond.engine.SwitchingException;
 import org.voltsecond.engine.SwitchingLaw;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
 
 /**
  * Finds a state that comes back to itself after a number of clock periods, or of cycles where there is no clock: Newton's method on the period map with its
@@ -71,7 +73,7 @@ final class OrbitSearch {
         n = scale.length;
         elimination = new Elimination(n, FREE);
         if (circuit.isClocked()) {
-            what = periods * law.clockPeriod() + " s";
+            what = Quantity.brief(periods * law.clockPeriod(), Unit.SECOND);
             map = PeriodMap.withDerivative(law, periods);
         } else {
             what = periods + (periods == 1 ? " cycle" : " cycles");

@@ -2,6 +2,9 @@ package org.voltsecond.control;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.stream.Stream;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
 
 /** Collects what is wrong with the values of a regulator, each with what is valid and the value given. */
 final class Checks {
@@ -10,9 +13,17 @@ final class Checks {
     /** Adds a line unless the condition holds; write it so that a value that is not a number does not meet it. */
     Checks require(boolean holds, String what, String valid, double value, String unit) {
         if (!holds) {
-            faults.add("the " + what + " must be " + valid + " but was " + value + (unit.isEmpty() ? "" : " " + unit));
+            faults.add("the " + what + " must be " + valid + " but was " + told(value, unit));
         }
         return this;
+    }
+
+    private static String told(double value, String symbol) {
+        return Stream.of(Unit.values())
+                .filter(unit -> unit.symbol().equals(symbol))
+                .findFirst()
+                .map(unit -> Quantity.brief(value, unit))
+                .orElse(value + " " + symbol);
     }
 
     Checks positive(String what, double value, String unit) {

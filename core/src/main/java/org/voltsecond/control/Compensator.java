@@ -9,7 +9,7 @@ import org.voltsecond.units.Unit;
 /**
  * The transfer function from the error voltage to the control voltage, as a chain of blocks: an integrator or a plain
  * gain, then a lead-lag block {@code (1 + s/wz)/(1 + s/wp)} for each pair of a zero and a pole. The names proportional,
- * type II and type III are those of the trade (H. D. Venable, The K factor: a new mathematical tool for stability
+ * type I, type II and type III are those of the trade (H. D. Venable, The K factor: a new mathematical tool for stability
  * analysis and synthesis, Powercon 10, 1983, from memory). Immutable.
  *
  * <pre>{@code
@@ -53,6 +53,16 @@ public final class Compensator {
      */
     public static Compensator proportional(double gain, double bias) {
         return new Compensator(false, gain, bias, List.of());
+    }
+
+    /**
+     * Returns a plain integrator: {@code K/s}.
+     *
+     * @param integratorGain K, 1/s; more than 0
+     * @return the compensator
+     */
+    public static Compensator type1(double integratorGain) {
+        return new Compensator(true, integratorGain, 0, List.of());
     }
 
     /**

@@ -6,6 +6,7 @@ import org.jspecify.annotations.Nullable;
 import org.voltsecond.control.Controller.Channel;
 import org.voltsecond.control.Controller.OwnState;
 import org.voltsecond.engine.AffineForm;
+import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 
 /**
@@ -84,7 +85,11 @@ record ControlLoop(double reference, double softStart, double divider, Compensat
         return new Checks()
                 .notNegative("soft start", softStart, "s")
                 .require(
-                        low < high, "lower limit of the control voltage", "below the upper of " + high + " V", low, "V")
+                        low < high,
+                        "lower limit of the control voltage",
+                        "below the upper of " + Quantity.brief(high, Unit.VOLT),
+                        low,
+                        "V")
                 .faults();
     }
 

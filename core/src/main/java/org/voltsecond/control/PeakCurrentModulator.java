@@ -2,6 +2,8 @@ package org.voltsecond.control;
 
 import java.util.List;
 import org.voltsecond.engine.AffineForm;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
 
 /**
  * On at the clock, off when the inductor current and the compensating slope together reach the command.
@@ -34,7 +36,8 @@ record PeakCurrentModulator(CurrentTiming timing) implements Modulator {
                 .require(
                         blanking >= 0 && !(blanking >= timing.longestPulse()),
                         "blanking time",
-                        "0 s or more and below the longest pulse of " + timing.longestPulse() + " s",
+                        "0 s or more and below the longest pulse of "
+                                + Quantity.brief(timing.longestPulse(), Unit.SECOND),
                         blanking,
                         "s")
                 .faults();

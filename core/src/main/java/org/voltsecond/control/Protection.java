@@ -1,6 +1,8 @@
 package org.voltsecond.control;
 
 import java.util.List;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
 
 /**
  * What surrounds a regulator of any kind: limits of time and current, lock-out, and the drive of a synchronous
@@ -212,7 +214,7 @@ public record Protection(
                     .require(
                             stopVoltage < startVoltage,
                             "stop voltage of the lock-out",
-                            "below its start voltage of " + startVoltage + " V",
+                            "below its start voltage of " + Quantity.brief(startVoltage, Unit.VOLT),
                             stopVoltage,
                             "V");
         }
@@ -221,7 +223,7 @@ public record Protection(
 
     /** What is wrong with the times beside the clock. */
     List<String> faults(double clockPeriod) {
-        String valid = "below the switching period of " + clockPeriod + " s";
+        String valid = "below the switching period of " + Quantity.brief(clockPeriod, Unit.SECOND);
         return new Checks()
                 .require(minimumOnTime < clockPeriod, "minimum on-time", valid, minimumOnTime, "s")
                 .require(blankingTime < clockPeriod, "blanking time of the current limit", valid, blankingTime, "s")

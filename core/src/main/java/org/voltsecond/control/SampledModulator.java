@@ -4,6 +4,8 @@ import java.util.ArrayList;
 import java.util.List;
 import org.voltsecond.control.Controller.OwnState;
 import org.voltsecond.engine.AffineForm;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
 
 /**
  * Samples the error once a period, works out a duty cycle by a difference equation, holds it, and makes a pulse of that
@@ -65,7 +67,8 @@ record SampledModulator(
                 .require(
                         delay >= 0 && !(delay > MOST_PERIODS * clockPeriod),
                         "delay",
-                        "0 s or more and at most " + MOST_PERIODS + " periods, " + MOST_PERIODS * clockPeriod + " s,",
+                        "0 s or more and at most " + MOST_PERIODS + " periods, "
+                                + Quantity.brief(MOST_PERIODS * clockPeriod, Unit.SECOND) + ",",
                         delay,
                         "s")
                 .dutyCycle(maximumDutyCycle)

@@ -2,6 +2,8 @@ package org.voltsecond.control;
 
 import java.util.List;
 import org.voltsecond.engine.AffineForm;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
 
 /**
  * Off at the clock, on when the inductor current has fallen to the command and the compensating slope together.
@@ -36,7 +38,7 @@ record ValleyCurrentModulator(CurrentTiming timing) implements Modulator {
                 .require(
                         blanking >= 0 && !(blanking >= clockPeriod()),
                         "blanking time",
-                        "0 s or more and below the period of " + clockPeriod() + " s",
+                        "0 s or more and below the period of " + Quantity.brief(clockPeriod(), Unit.SECOND),
                         blanking,
                         "s")
                 .faults();

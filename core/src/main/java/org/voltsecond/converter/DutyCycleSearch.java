@@ -3,6 +3,8 @@ package org.voltsecond.converter;
 import java.util.function.DoubleUnaryOperator;
 import org.hipparchus.analysis.solvers.BracketingNthOrderBrentSolver;
 import org.voltsecond.analysis.NoSteadyStateException;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
 
 /**
  * Finds the duty cycle at which a converter with a fixed drive gives a wanted output voltage. No averaged formula is
@@ -119,8 +121,9 @@ public final class DutyCycleSearch {
         if (excess > 0) {
             throw new NoSteadyStateException(
                     NoSteadyStateException.Reason.OUT_OF_REACH,
-                    "no duty cycle gives " + wanted + " V: at a duty cycle of " + low + " the output is still "
-                            + (wanted + excess) + " V; lower the input or add load");
+                    "no duty cycle gives " + Quantity.brief(wanted, Unit.VOLT) + ": at a duty cycle of "
+                            + Quantity.brief(low, Unit.ONE) + " the output is still "
+                            + Quantity.brief(wanted + excess, Unit.VOLT) + "; lower the input or add load");
         }
         return low;
     }
@@ -152,8 +155,9 @@ public final class DutyCycleSearch {
         }
         throw new NoSteadyStateException(
                 NoSteadyStateException.Reason.OUT_OF_REACH,
-                "no duty cycle gives " + wanted + " V: the output reaches " + (wanted + most)
-                        + " V at most; raise the input, lower the load or take parts with less resistance");
+                "no duty cycle gives " + Quantity.brief(wanted, Unit.VOLT) + ": the output reaches "
+                        + Quantity.brief(wanted + most, Unit.VOLT)
+                        + " at most; raise the input, lower the load or take parts with less resistance");
     }
 
     /** Where the output is highest, by golden section: it is so flat there that its value comes out to round-off. */
@@ -191,7 +195,7 @@ public final class DutyCycleSearch {
         if (++trials > 2 * MOST_TRIALS) {
             throw new NoSteadyStateException(
                     NoSteadyStateException.Reason.OUT_OF_REACH,
-                    "no duty cycle for " + wanted + " V found in " + trials + " trials");
+                    "no duty cycle for " + Quantity.brief(wanted, Unit.VOLT) + " found in " + trials + " trials");
         }
         return output.applyAsDouble(dutyCycle) - wanted;
     }

@@ -9,6 +9,8 @@ import org.voltsecond.control.DrivenCircuit;
 import org.voltsecond.engine.PeriodMap;
 import org.voltsecond.engine.Simulation;
 import org.voltsecond.engine.SwitchingException;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
 
 /** Finds the steady state of a stage; of a regulated one also by way of its own start-up, which its soft start guides. */
 final class OrbitOfStage {
@@ -155,10 +157,10 @@ final class OrbitOfStage {
         throw new NoSteadyStateException(
                 NoSteadyStateException.Reason.NO_COMMON_PERIOD,
                 "there is no periodic steady state of at most " + MOST_PERIODS_OF_RIPPLE
-                        + " switching periods since the line ripple of " + input.frequency()
-                        + " Hz and the switching at "
-                        + 1 / driven.clockPeriod()
-                        + " Hz do not repeat together: choose a ripple whose period is a whole number of "
+                        + " switching periods since the line ripple of " + Quantity.brief(input.frequency(), Unit.HERTZ)
+                        + " and the switching at "
+                        + Quantity.brief(1 / driven.clockPeriod(), Unit.HERTZ)
+                        + " do not repeat together: choose a ripple whose period is a whole number of "
                         + "switching periods, or run a transient");
     }
 

@@ -1,5 +1,8 @@
 package org.voltsecond.engine;
 
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
+
 /**
  * A run cannot go on: what happened, where, and what to try. The run adds the time to the message.
  *
@@ -44,7 +47,8 @@ public class SwitchingException extends RuntimeException {
      */
     public SwitchingException at(double seconds) {
         return Double.isNaN(time)
-                ? new SwitchingException("at " + seconds + " s: " + getMessage(), seconds, this)
+                ? new SwitchingException(
+                        "at " + Quantity.brief(seconds, Unit.SECOND) + ": " + getMessage(), seconds, this)
                 : this;
     }
 

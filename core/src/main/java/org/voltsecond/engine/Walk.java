@@ -2,6 +2,8 @@ package org.voltsecond.engine;
 
 import java.util.ArrayList;
 import java.util.List;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
 
 /**
  * Goes through an interval in segments on each of which every quantity is a polynomial: one base of the flow at a time,
@@ -66,9 +68,10 @@ final class Walk {
             return false;
         }
         if (++segments > MOST_SEGMENTS) {
-            throw new SwitchingException("an interval of " + total + " s takes more than " + (long) MOST_SEGMENTS
-                    + " steps, since a time constant of about " + 1 / flow.norm
-                    + " s in it does not die out; enlarge the smallest time constant of the circuit");
+            throw new SwitchingException(
+                    "an interval of " + Quantity.brief(total, Unit.SECOND) + " takes more than " + (long) MOST_SEGMENTS
+                            + " steps, since a time constant of about " + Quantity.brief(1 / flow.norm, Unit.SECOND)
+                            + " in it does not die out; enlarge the smallest time constant of the circuit");
         }
         System.arraycopy(end, 0, z, 0, n);
         offset = next;

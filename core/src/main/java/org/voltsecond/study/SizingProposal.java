@@ -92,8 +92,10 @@ public record SizingProposal(
         SizingPoint point = SizingPoint.of(wanted, input);
         if (!(point.dutyCycle() < 1)) {
             throw new SizingException(List.of("the drops of the parts leave no duty cycle for "
-                    + wanted.outputVoltage() + " V at an input of " + input + " V and a load of "
-                    + wanted.load().high() + " A; take parts with less resistance, a higher input or a smaller load"));
+                    + Quantity.brief(wanted.outputVoltage(), Unit.VOLT) + " at an input of "
+                    + Quantity.brief(input, Unit.VOLT) + " and a load of "
+                    + Quantity.brief(wanted.load().high(), Unit.AMPERE)
+                    + "; take parts with less resistance, a higher input or a smaller load"));
         }
         return point;
     }

@@ -3,6 +3,8 @@ package org.voltsecond.study;
 import java.util.ArrayList;
 import java.util.List;
 import org.voltsecond.converter.Topology;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
 
 /**
  * What a stage is to do, and of what parts. Values are checked, so that each specification can be sized.
@@ -112,12 +114,16 @@ public record SizingSpecification(
 
     private static void checkReach(List<String> faults, Topology topology, SizingRange input, double output) {
         if (topology == Topology.BUCK && !(output < input.low())) {
-            faults.add("output voltage must be less than the lowest input voltage of " + input.low()
-                    + " V for a buck stage but was " + output + " V; try an inverting stage or a boost stage");
+            faults.add("output voltage must be less than the lowest input voltage of "
+                    + Quantity.brief(input.low(), Unit.VOLT) + " for a buck stage but was "
+                    + Quantity.brief(output, Unit.VOLT)
+                    + "; try an inverting stage or a boost stage");
         }
         if (topology == Topology.BOOST && !(output > input.high())) {
-            faults.add("output voltage must be more than the highest input voltage of " + input.high()
-                    + " V for a boost stage but was " + output + " V; try an inverting stage or a buck stage");
+            faults.add("output voltage must be more than the highest input voltage of "
+                    + Quantity.brief(input.high(), Unit.VOLT) + " for a boost stage but was "
+                    + Quantity.brief(output, Unit.VOLT)
+                    + "; try an inverting stage or a buck stage");
         }
     }
 

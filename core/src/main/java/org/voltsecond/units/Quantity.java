@@ -1,5 +1,8 @@
 package org.voltsecond.units;
 
+import java.math.BigDecimal;
+import java.math.MathContext;
+
 /**
  * Quantities in engineering notation: {@code "22 µH"} read into 22e-6 and written from it.
  *
@@ -12,6 +15,7 @@ package org.voltsecond.units;
  * }</pre>
  */
 public final class Quantity {
+    private static final MathContext BRIEF = new MathContext(6);
 
     private Quantity() {}
 
@@ -68,6 +72,19 @@ public final class Quantity {
     public static String format(double value, Unit unit) {
         return Double.isFinite(value)
                 ? EngineeringNotation.write(EngineeringNotation.shortest(value), unit)
+                : notFinite(value, unit);
+    }
+
+    /**
+     * Writes a value for a sentence: up to six significant digits, none that say nothing.
+     *
+     * @param value the value in the unit without prefix; if it is not finite, it is written as NaN or Infinity
+     * @param unit its unit
+     * @return the text, for instance "3.33333 µs" or "15 ms"
+     */
+    public static String brief(double value, Unit unit) {
+        return Double.isFinite(value)
+                ? format(new BigDecimal(value).round(BRIEF).doubleValue(), unit)
                 : notFinite(value, unit);
     }
 

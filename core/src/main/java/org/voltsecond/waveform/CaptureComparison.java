@@ -4,6 +4,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.OptionalDouble;
 import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
 
 /**
  * A capture of a converter at rest beside the simulated period, aligned, with the figures of both.
@@ -93,15 +94,17 @@ public final class CaptureComparison {
         double duration = capture.endTime() - capture.startTime();
         // Half a period more, for a converter whose clock is slower than the simulated one.
         if (!(duration >= 2.5 * length)) {
-            throw new IllegalArgumentException("capture " + capture.name() + " lasts " + duration
-                    + " s, less than 2.5 of the simulated periods of " + length
-                    + " s; capture more periods, or check the unit of its time");
+            throw new IllegalArgumentException(
+                    "capture " + capture.name() + " lasts " + Quantity.brief(duration, Unit.SECOND)
+                            + ", less than 2.5 of the simulated periods of " + Quantity.brief(length, Unit.SECOND)
+                            + "; capture more periods, or check the unit of its time");
         }
         double samples = capture.size() * length / duration;
         if (!(samples >= FEWEST_SAMPLES)) {
-            throw new IllegalArgumentException("capture " + capture.name() + " has only " + samples
-                    + " samples in a simulated period of " + length
-                    + " s; at least 8 are needed: sample faster, or check the unit of its time");
+            throw new IllegalArgumentException(
+                    "capture " + capture.name() + " has only " + Quantity.brief(samples, Unit.ONE)
+                            + " samples in a simulated period of " + Quantity.brief(length, Unit.SECOND)
+                            + "; at least 8 are needed: sample faster, or check the unit of its time");
         }
         return new CaptureComparison(capture, period);
     }

@@ -3,6 +3,7 @@ package org.voltsecond.waveform;
 import java.util.Locale;
 import java.util.OptionalDouble;
 import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
 
 /**
  * A capture of something that happens once, a start-up or a load step, beside the simulated run, with the figures of both
@@ -93,10 +94,10 @@ public final class RunComparison {
         double length = run.endTime() - run.startTime();
         double duration = capture.endTime() - capture.startTime();
         if (!(duration <= LONGEST * length && duration >= SHORTEST * length)) {
-            throw new IllegalArgumentException(
-                    "capture " + capture.name() + " lasts " + duration + " s, the run " + length
-                            + " s; valid: from a thousandth of the run to twice the run. Check the unit of its time, or simulate"
-                            + " another duration");
+            throw new IllegalArgumentException("capture " + capture.name() + " lasts "
+                    + Quantity.brief(duration, Unit.SECOND) + ", the run " + Quantity.brief(length, Unit.SECOND)
+                    + "; valid: from a thousandth of the run to twice the run. Check the unit of its time, or simulate"
+                    + " another duration");
         }
         if (capture.size() < FEWEST_SAMPLES) {
             throw new IllegalArgumentException("capture " + capture.name() + " has only " + capture.size()

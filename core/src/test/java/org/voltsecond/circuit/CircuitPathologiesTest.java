@@ -40,7 +40,7 @@ class CircuitPathologiesTest {
         DrivenCircuit driven = driven(circuit, 0.5, kilo(100));
         assertThatThrownBy(() -> Transient.fromRest(driven, micro(100)))
                 .isInstanceOf(SwitchingException.class)
-                .hasMessageContaining("at 5.0E-6 s")
+                .hasMessageContaining("at 5 µs")
                 .hasMessageContaining("L7")
                 .hasMessageContaining(" A)")
                 .hasMessageContaining("Q1 open")

@@ -86,4 +86,13 @@ class QuantityFormattingTest {
             Locale.setDefault(before);
         }
     }
+
+    @Test
+    void aSentenceGetsSixDigitsAtMost() {
+        assertThat(Quantity.brief(3.3333333333333333e-6, Unit.SECOND)).isEqualTo("3.33333 µs");
+        assertThat(Quantity.brief(1.8750000000000002e-5, Unit.SECOND)).isEqualTo("18.75 µs");
+        assertThat(Quantity.brief(999.9999999, Unit.HERTZ)).isEqualTo("1 kHz");
+        assertThat(Quantity.brief(0, Unit.VOLT)).isEqualTo("0 V");
+        assertThat(Quantity.brief(Double.NaN, Unit.VOLT)).isEqualTo("NaN V");
+    }
 }

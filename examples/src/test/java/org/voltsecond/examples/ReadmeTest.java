@@ -8,13 +8,21 @@ import java.io.PrintStream;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.List;
 import java.util.Locale;
+import java.util.Map;
+import java.util.Set;
+import java.util.TreeMap;
+import java.util.TreeSet;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.voltsecond.converter.Topology;
 import org.voltsecond.examples.design.Design;
+import org.voltsecond.examples.design.DesignException;
 import org.voltsecond.examples.design.DesignFile;
 
 /** The README shows code that is compiled, and the output that this code prints. */
@@ -89,6 +97,77 @@ class ReadmeTest {
         Design design = DesignFile.parse("README", "README", DesignFile.completed("README", "README", rail));
         assertThat(design.name()).isEqualTo("logic rail");
         assertThat(design.topology()).isEqualTo(Topology.BUCK);
+    }
+
+    /** Those that the reader names where a key is unknown, over all forms of a kind, and those of the table. */
+    @Test
+    void theTableOfDrivesNamesTheKeysThatTheReaderTakes() throws IOException {
+        Map<String, Set<String>> told = tableOfDrives();
+        assertThat(told).hasSize(7);
+        told.forEach((kind, keys) -> {
+            Set<String> known = new TreeSet<>();
+            for (String form : List.of("", "voltage_band = 1\n", "current_band = 1\n", "reference = 1\n")) {
+                known.addAll(knownKeys("kind = \"" + kind + "\"\n" + form));
+                known.addAll(knownKeys("kind = \"" + kind + "\"\ncurrent_command = 1\n" + form));
+            }
+            known.remove("kind");
+            if (kind.equals("hysteretic")) {
+                keys.addAll(List.of("current_command", "compensator", "sense"));
+            }
+            assertThat(keys).as(kind).containsExactlyInAnyOrderElementsOf(known);
+        });
+    }
+
+    private static Map<String, Set<String>> tableOfDrives() throws IOException {
+        Map<String, Set<String>> told = new TreeMap<>();
+        for (String line : Files.readAllLines(README)) {
+            String[] cells = line.split("\\|", -1);
+            if (line.startsWith("| `") && cells.length == 4) {
+                List<String> kinds = quoted(cells[1]);
+                kinds.forEach(kind -> told.put(kind, new TreeSet<>(quoted(cells[2]))));
+            }
+        }
+        told.remove("kind");
+        return told;
+    }
+
+    private static List<String> quoted(String text) {
+        return Pattern.compile("`([^`]+)`")
+                .matcher(text)
+                .results()
+                .map(found -> found.group(1))
+                .toList();
+    }
+
+    private static Set<String> knownKeys(String drive) {
+        String stage = STAGE.substring(0, STAGE.indexOf("drive = "));
+        try {
+            DesignFile.parse("design", "design", stage + "[drive]\n" + drive + "no_such_key = 1\n");
+        } catch (DesignException e) {
+            return e.faults().stream()
+                    .map(String::valueOf)
+                    .filter(fault -> fault.contains("no_such_key"))
+                    .flatMap(fault -> Stream.of(
+                            fault.substring(fault.lastIndexOf("valid: ") + 7).split(", ", -1)))
+                    .collect(Collectors.toSet());
+        }
+        throw new AssertionError("the key is refused");
+    }
+
+    /** Every design that the README shows in full is read without a fault, protection and rectifier included. */
+    @Test
+    void protectionIsReadAsShown() throws Exception {
+        Matcher blocks = Pattern.compile("```toml\n(.*?)\n```", Pattern.DOTALL).matcher(Files.readString(README));
+        String regulated = "";
+        String protection = "";
+        while (blocks.find()) {
+            regulated = blocks.group(1).contains("kind = \"type-2\"") ? blocks.group(1) : regulated;
+            protection = blocks.group(1).contains("[protection]") ? blocks.group(1) : protection;
+        }
+        String stage =
+                STAGE.substring(0, STAGE.indexOf("drive = ")).replace("rectifier = { forward_drop = \"0.4 V\" }\n", "");
+        Design design = DesignFile.parse("README", "README", stage + protection + "\n" + regulated);
+        assertThat(design.converter().steadyState().conduction()).isNotNull();
     }
 
     private static String block(String language) throws IOException {

@@ -4,6 +4,7 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
+import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 import org.voltsecond.waveform.Capture;
 
@@ -114,7 +115,8 @@ final class CaptureColumns {
         }
         throw fault(
                 names.isEmpty() ? first.line() : Math.max(1, first.line() - 1),
-                "channel \"" + shown(choice.channel()) + "\" is missing; valid: 1 to " + channels
+                "channel \"" + shown(choice.channel()) + "\" is missing; valid: "
+                        + (channels == 1 ? "1" : "1 to " + channels)
                         + (names.isEmpty() ? "" : ", or " + quoted(names.subList(offset, names.size()))));
     }
 
@@ -158,9 +160,10 @@ final class CaptureColumns {
         if (count > 0 && !(time > times[count - 1])) {
             throw fault(
                     row.line(),
-                    (time < times[count - 1] ? "time runs backwards: " : "time stands still: ") + time + " s after "
-                            + times[count - 1]
-                            + " s; valid: times that rise from row to row, or a sample interval given "
+                    (time < times[count - 1] ? "time runs backwards: " : "time stands still: ")
+                            + Quantity.brief(time, Unit.SECOND) + " after "
+                            + Quantity.brief(times[count - 1], Unit.SECOND)
+                            + "; valid: times that rise from row to row, or a sample interval given "
                             + "in their place");
         }
         times[count] = time;

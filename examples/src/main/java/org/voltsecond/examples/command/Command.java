@@ -4,6 +4,7 @@ import java.io.IOException;
 import java.io.PrintStream;
 import java.nio.file.AccessDeniedException;
 import java.nio.file.FileSystemException;
+import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.HashMap;
@@ -190,6 +191,9 @@ public final class Command {
     private static String reason(IOException e) {
         if (e instanceof AccessDeniedException denied) {
             return denied.getFile() + ": access denied; write --into a folder that you may write";
+        }
+        if (e instanceof NoSuchFileException missing) {
+            return missing.getFile() + ": no folder can be made there; write --into a folder that you may write";
         }
         boolean terse = e instanceof FileSystemException file && file.getReason() == null;
         return e.getMessage() + (terse ? " (" + e.getClass().getSimpleName() + ")" : "");

@@ -5,6 +5,8 @@ import org.voltsecond.converter.ErrorAmplifier;
 import org.voltsecond.converter.ErrorAmplifier.Branch;
 import org.voltsecond.examples.design.LoopReader.Limits;
 import org.voltsecond.examples.design.LoopReader.Sensed;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
 
 /** Reads a compensator of kind "parts": an operational amplifier with its network. */
 final class AmplifierReader {
@@ -82,8 +84,8 @@ final class AmplifierReader {
         if (limits.low() >= limits.high()) {
             table.fault(
                     "low",
-                    "must be below high, " + limits.high() + " V, but is " + limits.low() + " V; valid: low "
-                            + "below high");
+                    "must be below high, " + Quantity.brief(limits.high(), Unit.VOLT) + ", but is "
+                            + Quantity.brief(limits.low(), Unit.VOLT) + "; valid: low below high");
         }
         return limits;
     }

@@ -10,13 +10,23 @@ import org.voltsecond.control.Compensator;
 final class CompensatorReader {
     private enum Form {
         PROPORTIONAL,
+        TYPE_1,
         TYPE_2,
         TYPE_3,
         PARTS
     }
 
     private static final Map<String, Form> FORMS = new TreeMap<>(Map.of(
-            "proportional", Form.PROPORTIONAL, "type-2", Form.TYPE_2, "type-3", Form.TYPE_3, "parts", Form.PARTS));
+            "proportional",
+            Form.PROPORTIONAL,
+            "type-1",
+            Form.TYPE_1,
+            "type-2",
+            Form.TYPE_2,
+            "type-3",
+            Form.TYPE_3,
+            "parts",
+            Form.PARTS));
 
     private CompensatorReader() {}
 
@@ -38,13 +48,19 @@ final class CompensatorReader {
         return switch (form) {
             case PROPORTIONAL ->
                 Compensator.proportional(section.quantity("gain", Kind.GAIN), section.quantity("bias", Kind.LEVEL, 0));
+            case TYPE_1 -> Compensator.type1(integratorGain(section));
             case TYPE_2 ->
                 Compensator.type2(
                         integratorGain(section),
                         section.quantity("zero", Kind.CORNER),
                         section.quantity("pole", Kind.CORNER));
             case TYPE_3 -> type3(section);
-            case PARTS -> throw new IllegalStateException("parts are read by AmplifierReader");
+            case PARTS -> {
+                section.fault(
+                        "kind",
+                        "parts is for voltage-mode and the current modes with a clock; valid here: proportional, type-1, type-2, type-3");
+                yield null;
+            }
         };
     }
 

@@ -8,6 +8,8 @@ import org.voltsecond.control.Protection;
 import org.voltsecond.control.SynchronousRectification;
 import org.voltsecond.converter.Load;
 import org.voltsecond.converter.Topology;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
 
 /** Reads the whole of a design file, table by table. Faults go to the section; what is read then is of no use. */
 final class DesignReader {
@@ -137,8 +139,8 @@ final class DesignReader {
         if (synchronous && drop > 0) {
             rectifier.fault(
                     "forward_drop",
-                    "a synchronous rectifier has no forward drop but " + drop
-                            + " V is given; valid: leave the key out, and give its on-resistance as resistance");
+                    "a synchronous rectifier has no forward drop but " + Quantity.brief(drop, Unit.VOLT)
+                            + " is given; valid: leave the key out, and give its on-resistance as resistance");
         }
         RectifierPart bodyDiode = bodyDiode(rectifier);
         if (!synchronous && bodyDiode != null) {

@@ -34,9 +34,7 @@ final class DriveReader {
         }
         int faults = drive.faultCount();
         DrivePlan plan = reader.apply(drive);
-        if (plan != null || faults == drive.faultCount()) {
-            drive.finish();
-        }
+        drive.finish();
         if (plan instanceof Regulated regulated) {
             return withProtection(root, drive, regulated, faults);
         }

@@ -1,6 +1,8 @@
 package org.voltsecond.examples.design;
 
 import org.jspecify.annotations.Nullable;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
 
 /** Reads the table of the frequency response. */
 final class FrequencyReader {
@@ -27,7 +29,10 @@ final class FrequencyReader {
         int points = table.whole("points_per_decade", 1, USUAL_POINTS);
         table.finish();
         if (to <= from) {
-            table.fault("to", "must be above from = " + from + " Hz but is " + to + " Hz; valid: a higher frequency");
+            table.fault(
+                    "to",
+                    "must be above from = " + Quantity.brief(from, Unit.HERTZ) + " but is "
+                            + Quantity.brief(to, Unit.HERTZ) + "; valid: a higher frequency");
         } else if (from > 0 && points * Math.log10(to / from) > MOST_POINTS) {
             table.fault(
                     "points_per_decade",

@@ -21,7 +21,7 @@ final class HystereticReader {
     }
 
     private @Nullable Regulated read() {
-        double frequency = drive.quantity("typical_frequency", Kind.FREQUENCY);
+        double frequency = loop.typicalFrequency();
         double delay = drive.quantity("delay", Kind.DELAY, 0);
         double minimumOffTime = drive.quantity("minimum_off_time", Kind.DELAY, 0);
         double maximumOnTime = drive.quantity("maximum_on_time", Kind.ON_TIME, Double.POSITIVE_INFINITY);
@@ -51,12 +51,12 @@ final class HystereticReader {
                             : "neither voltage_band nor " + "current_band is given")
                     + "; valid: one of the two, for example voltage_band = " + Kind.VOLTAGE_BAND.example());
         }
-        return voltage;
+        return !current;
     }
 
     private Hysteretic ofVoltage(double frequency) {
         Sensed sensed = loop.sensed();
-        double band = drive.quantity("voltage_band", Kind.VOLTAGE_BAND);
+        double band = drive.quantity("voltage_band", Kind.VOLTAGE_BAND, Double.NaN);
         return Hysteretic.voltageBand(frequency, sensed.reference(), sensed.divider(), band);
     }
 

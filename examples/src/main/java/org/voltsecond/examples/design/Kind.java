@@ -66,6 +66,25 @@ record Kind(Unit unit, Range range, String example) {
     static final Kind SHORTEST_ON_TIME = new Kind(Unit.SECOND, Range.NOT_NEGATIVE, "\"100 ns\"");
     static final Kind PEAK_CURRENT = new Kind(Unit.AMPERE, Range.POSITIVE, "\"4 A\"");
 
+    /**
+     * Beyond these the figures would be those of round-off; they leave room for every part that there is. Plain numbers
+     * have no unit by which to tell.
+     */
+    private static final double LEAST = 1e-18;
+
+    private static final double MOST = 1e15;
+
+    boolean isPlausible(double value) {
+        double size = Math.abs(value);
+        return unit == Unit.ONE || size == 0 || (size >= LEAST && size <= MOST);
+    }
+
+    /** What is plausible, in words that follow "valid: ". */
+    String plausible() {
+        return (range.contains(0) ? "0, or from " : "from ") + "1e-18 to 1e15 " + unit.symbol() + ", for example "
+                + example;
+    }
+
     /** What is valid, in words that follow "valid: ". */
     String valid() {
         String symbol = unit.symbol();

@@ -2,6 +2,8 @@ package org.voltsecond.examples.design;
 
 import java.util.EnumMap;
 import java.util.Map;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
 
 /** Reads the table [limits]. */
 final class LimitsReader {
@@ -25,8 +27,9 @@ final class LimitsReader {
         if (lowest >= highest) {
             section.fault(
                     Limit.LOWEST_OUTPUT_VOLTAGE.key(),
-                    "must be below highest_output_voltage, but " + lowest + " V and " + highest
-                            + " V are given; valid: more than 0 V and below " + highest + " V");
+                    "must be below highest_output_voltage, but " + Quantity.brief(lowest, Unit.VOLT) + " and "
+                            + Quantity.brief(highest, Unit.VOLT) + " are given; valid: more than 0 V and below "
+                            + Quantity.brief(highest, Unit.VOLT));
         }
         section.finish();
         return limits;

@@ -1,6 +1,8 @@
 package org.voltsecond.examples.design;
 
 import org.jspecify.annotations.Nullable;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
 
 /**
  * A sine on top of the input voltage.
@@ -31,8 +33,8 @@ public record LineRipple(double amplitude, double frequency) {
         if (amplitude >= voltage) {
             input.fault(
                     "ripple",
-                    "its amplitude of " + amplitude + " V takes the input of " + voltage
-                            + " V to 0 V or below; valid: less than the voltage");
+                    "its amplitude of " + Quantity.brief(amplitude, Unit.VOLT) + " takes the input of "
+                            + Quantity.brief(voltage, Unit.VOLT) + " to 0 V or below; valid: less than the voltage");
         }
     }
 }

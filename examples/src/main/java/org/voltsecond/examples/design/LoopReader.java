@@ -40,6 +40,18 @@ final class LoopReader {
         return drive.quantity("switching_frequency", Kind.FREQUENCY);
     }
 
+    /** Of a regulator that sets its own frequency. */
+    double typicalFrequency() {
+        if (!drive.has("typical_frequency")) {
+            drive.fault(
+                    "typical_frequency",
+                    "missing; about how often this regulator, which has no clock, will switch: a guess within a factor "
+                            + "of 10 will do; valid: " + Kind.FREQUENCY.valid());
+            return Double.NaN;
+        }
+        return drive.quantity("typical_frequency", Kind.FREQUENCY);
+    }
+
     double maximumDutyCycle() {
         return drive.quantity("maximum_duty_cycle", Kind.MAXIMUM_DUTY_CYCLE, 1);
     }

@@ -11,6 +11,8 @@ import org.voltsecond.converter.OutputCapacitanceLoss;
 import org.voltsecond.converter.OverlapLoss;
 import org.voltsecond.converter.ReverseRecoveryLoss;
 import org.voltsecond.converter.SteinmetzMaterial;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
 
 /** Reads the table [losses]. */
 final class LossReader {
@@ -87,7 +89,10 @@ final class LossReader {
         double to = load.quantity("to", Kind.LOAD_CURRENT);
         load.finish();
         if (to <= from) {
-            load.fault("to", "must be above from = " + from + " A but is " + to + " A; valid: a larger current");
+            load.fault(
+                    "to",
+                    "must be above from = " + Quantity.brief(from, Unit.AMPERE) + " but is "
+                            + Quantity.brief(to, Unit.AMPERE) + "; valid: a larger current");
         }
         return new double[] {from, to};
     }

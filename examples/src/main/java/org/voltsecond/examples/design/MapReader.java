@@ -8,6 +8,7 @@ import org.jspecify.annotations.Nullable;
 import org.voltsecond.converter.StageFigure;
 import org.voltsecond.converter.StageValue;
 import org.voltsecond.study.Axis;
+import org.voltsecond.units.Quantity;
 
 /** Reads the table [map]. */
 final class MapReader {
@@ -59,8 +60,11 @@ final class MapReader {
         StageValue value = axis.choice("quantity", StageNames.VALUES, null);
         double from = end(axis, "from", value);
         double to = end(axis, "to", value);
-        if (from >= to) {
-            axis.fault("to", "must be above from = " + from + " but is " + to + "; valid: a larger value");
+        if (value != null && from >= to) {
+            axis.fault(
+                    "to",
+                    "must be above from = " + Quantity.brief(from, kind(value).unit()) + " but is "
+                            + Quantity.brief(to, kind(value).unit()) + "; valid: a larger value");
         }
         int points = axis.whole("points", 2, USUAL_POINTS);
         boolean usual = value == StageValue.LOAD_CURRENT || value == StageValue.LOAD_RESISTANCE;

@@ -149,7 +149,7 @@ final class RegulatorReader {
         LoopReader loop = new LoopReader(drive);
         Sensed sensed = loop.sensed();
         ConstantOnTime regulator = ConstantOnTime.of(
-                        drive.quantity("typical_frequency", Kind.FREQUENCY),
+                        loop.typicalFrequency(),
                         sensed.reference(),
                         sensed.divider(),
                         drive.quantity("on_time", Kind.ON_TIME),

@@ -71,6 +71,9 @@ final class Section {
         }
         if (!kind.range().contains(value)) {
             fault(key, line, "out of range: " + describe(given) + "; valid: " + kind.valid());
+        } else if (!kind.isPlausible(value)) {
+            fault(key, line, "beyond any converter: " + describe(given) + "; valid: " + kind.plausible());
+            return Double.NaN;
         }
         return value;
     }

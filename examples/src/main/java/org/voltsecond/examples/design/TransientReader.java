@@ -8,6 +8,8 @@ import java.util.TreeMap;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.converter.Change;
 import org.voltsecond.converter.Load;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
 
 /** Reads the table [transient] with its changes. */
 final class TransientReader {
@@ -58,11 +60,13 @@ final class TransientReader {
                     "duration",
                     String.format(
                             java.util.Locale.ROOT,
-                            "too long: %s s are %.0f switching periods; valid: at most %d periods, that is %s s here",
-                            duration,
+                            "too long: %s are %.0f switching periods; valid: at most %d periods, that is %s here",
+                            Quantity.brief(duration, Unit.SECOND),
                             periods,
                             MOST_PERIODS,
-                            drive == null ? "" : MOST_PERIODS / drive.switchingFrequency()));
+                            drive == null
+                                    ? ""
+                                    : Quantity.brief(MOST_PERIODS / drive.switchingFrequency(), Unit.SECOND)));
         }
     }
 
@@ -81,8 +85,8 @@ final class TransientReader {
             if (changes.stream().anyMatch(other -> other.time() == change.time())) {
                 one.fault(
                         "time",
-                        "another change is at the same time, " + change.time()
-                                + " s; valid: one change that names everything that changes then");
+                        "another change is at the same time, " + Quantity.brief(change.time(), Unit.SECOND)
+                                + "; valid: one change that names everything that changes then");
             }
             changes.add(change);
         }
@@ -195,8 +199,9 @@ final class TransientReader {
         if (time >= duration) {
             one.fault(
                     "time",
-                    "outside the transient: " + time + " s; valid: from 0 s to less than the duration of " + duration
-                            + " s");
+                    "outside the transient: " + Quantity.brief(time, Unit.SECOND)
+                            + "; valid: from 0 s to less than the duration of "
+                            + Quantity.brief(duration, Unit.SECOND));
         }
         return time;
     }

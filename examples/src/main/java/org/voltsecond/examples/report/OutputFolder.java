@@ -81,6 +81,12 @@ public final class OutputFolder {
      * @throws IOException if it cannot be written; what was there before is then untouched
      */
     public static Path write(Path parent, String name, Content content) throws IOException {
+        if (Files.exists(parent) && !Files.isDirectory(parent)) {
+            throw new FileAlreadyExistsException(
+                    parent.toString(),
+                    null,
+                    "is a file, so that no folder can be made in it; write --into another folder");
+        }
         Files.createDirectories(parent);
         Path target = parent.resolve(name);
         requireReplaceable(target);

@@ -50,7 +50,7 @@ final class ReportTables {
                 .row("input power", format(steady.inputPower(), Unit.WATT))
                 .row("output power", format(steady.outputPower(), Unit.WATT))
                 .row("efficiency, conduction losses alone", efficiency(steady))
-                .row("stable", steady.periodic().isStable() ? "yes" : "no");
+                .row("stable", StabilityWords.of(steady.periodic()));
     }
 
     static String efficiency(ConverterSteadyState steady) {

@@ -15,6 +15,9 @@ import org.voltsecond.units.Unit;
 
 /** One row of the terminal's table for each study. */
 final class StudyRows {
+    /** A worst case below this share is that of round-off. */
+    private static final double HELD = 1e-9;
+
     private final Map<String, String> rows = new LinkedHashMap<>();
 
     private StudyRows() {}
@@ -51,7 +54,11 @@ final class StudyRows {
     }
 
     private static String tolerance(ToleranceTable table) {
-        ToleranceTable.Row output = table.rows().get(0);
+        // what a regulator holds has no tolerance, and nothing to tell
+        ToleranceTable.Row output = table.rows().stream()
+                .filter(row -> row.worstCase() > HELD * Math.abs(row.nominal()))
+                .findFirst()
+                .orElse(table.rows().get(0));
         Unit unit = output.figure().unit();
         return output.figure() + " " + Quantity.format(output.nominal(), unit, 4) + ", worst case ± "
                 + Quantity.format(output.worstCase(), unit, 3) + ", root-sum-square ± "

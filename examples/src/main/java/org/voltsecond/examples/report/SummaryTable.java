@@ -56,7 +56,8 @@ public final class SummaryTable {
         row("conduction", steady.conduction().name().toLowerCase(Locale.ROOT));
         row(
                 "on / off / idle time",
-                second(steady.onTime()) + " / " + second(steady.offTime()) + " / " + second(steady.idleTime()));
+                second(steady.onTime()) + " / " + second(steady.offTime()) + " / " + second(steady.idleTime())
+                        + ofHowManyPulses(outcome, steady));
         row("output voltage", volt(voltage.mean()) + ", ripple " + volt(voltage.peakToPeak()));
         row(
                 "inductor current",
@@ -75,7 +76,14 @@ public final class SummaryTable {
         row(
                 "energy audit",
                 String.format(Locale.ROOT, "residual %.1e", steady.audit().residual()));
-        row("stable", steady.periodic().isStable() ? "yes" : "no");
+        row("stable", StabilityWords.of(steady.periodic()));
+    }
+
+    /** A ripple of the line makes one period of many pulses. */
+    private static String ofHowManyPulses(Outcome outcome, ConverterSteadyState steady) {
+        boolean rippled = outcome.design().input().ripple().amplitude() > 0;
+        long pulses = Math.round(steady.period() * outcome.design().drive().switchingFrequency());
+        return rippled && pulses > 1 ? ", in all " + pulses + " switching periods of " + second(steady.period()) : "";
     }
 
     private void addLinear(Found<LinearInstead> linear) {

@@ -89,7 +89,7 @@ class CaptureFileTest {
         refused("channel \"3\" is missing; valid: 1 to 2, or \"node\", \"coil\"", 1, file, "3");
         refused("channel \"t\" is missing", 1, file, "t");
         refused("names the unit mA; valid here: V", 1, file, "coil");
-        refused("channel \"2\" is missing; valid: 1 to 1", 1, file("0,1\n1,2\n"), "2");
+        refused("channel \"2\" is missing; valid: 1", 1, file("0,1\n1,2\n"), "2");
     }
 
     @Test
@@ -119,8 +119,8 @@ class CaptureFileTest {
         refused("column 2 is empty", 2, "0,1,5\n1,,5\n2,3,5\n");
         refused("has 1 column but the rows above have 2", 3, "0,1\n1,2\n2\n3,4\n");
         refused("has 3 columns but the rows above have 2", 3, "0,1\n1,2\n2,1,3\n3,4\n");
-        refused("time runs backwards: 0.5 s after 1.0 s", 5, "preamble\nt,v\n0,1\n1,2\n0.5,3\n2,4\n");
-        refused("time stands still: 1.0 s after 1.0 s", 3, "0,1\n1,2\n1,3\n2,4\n");
+        refused("time runs backwards: 500 ms after 1 s", 5, "preamble\nt,v\n0,1\n1,2\n0.5,3\n2,4\n");
+        refused("time stands still: 1 s after 1 s", 3, "0,1\n1,2\n1,3\n2,4\n");
         refused("only 1 sample", 2, "t,v\n0,1\n");
         refused("only 1 sample", 1, "0,1");
         refused("is empty", 1, "");

@@ -159,6 +159,8 @@ class CommandTest {
         assertThat(run.exitCode()).isEqualTo(1);
         assertThat(run.err()).hasSize(1);
         assertThat(run.err().get(0)).startsWith("voltsecond: " + design + ": cannot be written: ");
+        assertThat(run.err().get(0))
+                .endsWith("is a file, so that no folder can be made in it; write --into another folder");
         assertThat(names(folder)).containsExactly("file", "rail.toml");
     }
 

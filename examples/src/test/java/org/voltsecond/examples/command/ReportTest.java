@@ -231,6 +231,9 @@ class ReportTest {
             const seen = {figures: document.querySelectorAll("figure.waves canvas").length};
             seen.wide = document.documentElement.scrollWidth <= window.innerWidth;
             seen.highest = figure.traces.map(trace => Math.max(...(trace.high || trace.value)));
+            const labels = figure.plots.flatMap(plot => plot.labels || []).sort((a, b) => a.from - b.from);
+            seen.labels = labels.length;
+            seen.apart = labels.every((label, i) => i === 0 || label.from > labels[i - 1].to);
             figure.point(200);
             seen.instant = figure.host.querySelector(".instant").textContent;
             seen.readings = figure.traces.map(trace => trace.label.textContent);
@@ -283,6 +286,16 @@ class ReportTest {
                 .containsEntry("zoomed", true)
                 .containsEntry("hidden", true)
                 .containsEntry("shown", true);
+    }
+
+    @Test
+    void inABrowserNoLabelOfAChangeLiesOverAnother() throws IOException, InterruptedException {
+        String changes = "";
+        for (String time : List.of("5 ms", "5.1 ms", "5.2 ms", "9 ms")) {
+            changes += "[[transient.change]]\ntime = \"" + time + "\"\nload = { resistance = \"3 Ω\" }\n";
+        }
+        Map<String, Object> seen = seen(visit(report(Designs.BUCK + "[transient]\nduration = 10e-3\n" + changes)));
+        assertThat(seen).containsEntry("labels", 2.0).containsEntry("apart", true);
     }
 
     @Test

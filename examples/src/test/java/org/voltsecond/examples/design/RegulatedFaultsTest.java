@@ -40,6 +40,24 @@ class RegulatedFaultsTest {
         assertThat(faults(text)).anyMatch(fault -> fault.startsWith("rail.toml:" + start));
     }
 
+    /** One fault where a band is missing, not those of the loop as well that a current band would need. */
+    @Test
+    void aHystereticDriveWithoutABandIsAskedForOneAlone() {
+        List<String> faults = faults(STAGE + """
+                [drive]
+                kind = "hysteretic"
+                reference = "5 V"
+                divider = 1
+                hysteresis = "20 mV"
+                """);
+        assertThat(faults).hasSize(3);
+        assertThat(faults).anyMatch(fault -> fault.contains("drive.hysteresis: unknown key"));
+        assertThat(faults).anyMatch(fault -> fault.contains("neither voltage_band nor current_band"));
+        assertThat(faults)
+                .anyMatch(fault -> fault.contains("drive.typical_frequency: missing; about how often")
+                        && fault.contains("for example \"300 kHz\""));
+    }
+
     @Test
     void allFaultsAreToldAtOnce() {
         List<String> faults = faults(GOOD.replace("0.2", "2").replace("1500", "-1") + """
@@ -60,7 +78,7 @@ class RegulatedFaultsTest {
     @Test
     void whatContradictsItselfIsRefused() {
         assertThat(only(GOOD + "[protection]\nundervoltage_lockout = { stop = 9, start = 8 }\n"))
-                .contains("stop voltage of the lock-out must be below its start voltage of 8.0 V but was 9.0 V");
+                .contains("stop voltage of the lock-out must be below its start voltage of 8 V but was 9 V");
         assertThat(only(GOOD + "[protection]\nminimum_on_time = \"1 ms\"\n"))
                 .contains("minimum on-time must be below the switching period");
         assertThat(only(GOOD + "[protection]\nhiccup = { pulses = 3, pause = 1e-3 }\n"))
@@ -80,7 +98,7 @@ class RegulatedFaultsTest {
         assertThat(only(table + "from = \"100 Hz\"\n"))
                 .startsWith("rail.toml:32: frequency_response.to: missing; valid: more than 0 Hz");
         assertThat(only(table + "from = \"1 kHz\"\nto = \"100 Hz\"\n"))
-                .startsWith("rail.toml:34: frequency_response.to: must be above from = 1000.0 Hz but is 100.0 Hz");
+                .startsWith("rail.toml:34: frequency_response.to: must be above from = 1 kHz but is 100 Hz");
         assertThat(only(table + "from = 0\nto = \"100 Hz\"\n"))
                 .startsWith("rail.toml:33: frequency_response.from: out of range: 0; valid: more than 0 Hz");
         assertThat(only(table + "from = 1\nto = 1e5\npoints_per_decade = 0\n"))
@@ -181,7 +199,7 @@ class RegulatedFaultsTest {
                 .anyMatch(fault -> fault.contains("input.ripple.amplitud: unknown key; nearest known key: amplitude"));
         String change = "[transient]\nduration = 1e-3\n[[transient.change]]\ntime = 0\n";
         assertThat(only(text + change + "input = { voltage = 0.4 }\n"))
-                .startsWith("rail.toml:37: transient.change[1].input.ripple: its amplitude of 0.5 V takes the input");
+                .startsWith("rail.toml:37: transient.change[1].input.ripple: its amplitude of 500 mV takes the input");
     }
 
     @Test

@@ -117,7 +117,7 @@ class StudyTablesTest {
                 .contains("map.output_voltage: cannot be held where duty_cycle is an axis");
         assertThat(Refused.only(
                         STAGE + "[map]\n" + across + "up = { quantity = \"input_voltage\", from = 9, to = 9 }\n"))
-                .contains("map.up.to: must be above from = 9.0 but is 9.0");
+                .contains("map.up.to: must be above from = 9 V but is 9 V");
         assertThat(Refused.only(STAGE + "[map]\n" + across.replace("0.1", "0.0")
                         + "up = { quantity = \"input_voltage\", from = 9, to = 15 }\n"))
                 .contains("map.across.from: out of range");
@@ -228,7 +228,7 @@ class StudyTablesTest {
                 .hasSize(6)
                 .anyMatch(f -> f.startsWith("rail.toml:9: losses.turn_on_time: out of range"))
                 .anyMatch(f -> f.startsWith("rail.toml:10: losses.points: must be at most 500"))
-                .anyMatch(f -> f.startsWith("rail.toml:11: losses.load.to: must be above from = 2.0 A"))
+                .anyMatch(f -> f.startsWith("rail.toml:11: losses.load.to: must be above from = 2 A"))
                 .anyMatch(f -> f.startsWith("rail.toml:12: losses.core.beta: must not be less than alpha"))
                 .anyMatch(f -> f.startsWith("rail.toml:12: losses.core.turns: missing"))
                 .anyMatch(f -> f.startsWith("rail.toml:13: losses.dead_time: is for a synchronous rectifier"));
@@ -251,6 +251,6 @@ class StudyTablesTest {
                 [map]
                 across = { quantity = "load_current", from = "1 A", to = "1 A" }
                 up = { quantity = "input_voltage", from = "9 V", to = "15 V" }
-                """)).anyMatch(f -> f.contains("map.across.to: must be above from = 1.0"));
+                """)).anyMatch(f -> f.contains("map.across.to: must be above from = 1 A"));
     }
 }

@@ -38,6 +38,10 @@ public record Cell(String text, Tone tone) {
         String sign() {
             return sign;
         }
+
+        boolean isOfKind() {
+            return this == FIRST || this == SECOND || this == THIRD;
+        }
     }
 
     /**

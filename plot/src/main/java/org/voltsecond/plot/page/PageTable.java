@@ -58,7 +58,10 @@ public final class PageTable {
     }
 
     void appendTo(StringBuilder html) {
-        html.append("<div class=\"wide\"><table>\n<thead><tr>");
+        boolean cards = becomesCards();
+        html.append("<div class=\"wide\"><table")
+                .append(cards ? " class=\"cards\"" : "")
+                .append(">\n<thead><tr>");
         headings.forEach(heading -> html.append("<th scope=\"col\"><bdi>")
                 .append(Markup.of(heading))
                 .append("</bdi></th>"));
@@ -66,15 +69,30 @@ public final class PageTable {
         for (List<Cell> row : rows) {
             html.append("<tr>");
             for (int i = 0; i < row.size(); i++) {
-                append(html, row.get(i), i == 0 ? "th scope=\"row\"" : "td", i == 0 ? "th" : "td");
+                append(html, row.get(i), i == 0 ? "th" : "td", attributes(i, cards));
             }
             html.append("</tr>\n");
         }
         html.append("</tbody></table></div>\n");
     }
 
-    private static void append(StringBuilder html, Cell cell, String open, String close) {
-        html.append('<').append(open);
+    /** A telephone shows each row on its own, one value below another, unless the columns are read against each other. */
+    private boolean becomesCards() {
+        return headings.size() > 3
+                && rows.stream()
+                        .flatMap(List::stream)
+                        .noneMatch(cell -> cell.tone().isOfKind());
+    }
+
+    private String attributes(int column, boolean cards) {
+        if (column == 0) {
+            return " scope=\"row\"";
+        }
+        return cards ? " data-label=\"" + Markup.of(headings.get(column)) + "\"" : "";
+    }
+
+    private static void append(StringBuilder html, Cell cell, String tag, String attributes) {
+        html.append('<').append(tag).append(attributes);
         if (cell.tone() != Cell.Tone.PLAIN) {
             html.append(" class=\"")
                     .append(cell.tone().name().toLowerCase(Locale.ROOT))
@@ -84,7 +102,7 @@ public final class PageTable {
                 .append(cell.tone().sign())
                 .append(Markup.of(cell.text()))
                 .append("</bdi></")
-                .append(close)
+                .append(tag)
                 .append('>');
     }
 }

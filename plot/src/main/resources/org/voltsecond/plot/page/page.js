@@ -206,6 +206,7 @@
       ctx.strokeStyle = ctx.fillStyle = colour("--faint");
       ctx.lineWidth = uPlot.pxRatio;
       ctx.font = `${11 * uPlot.pxRatio}px system-ui, sans-serif`;
+      plot.labels = [];
       this.data.marks.forEach(mark => {
         if (mark.time < plot.scales.x.min || mark.time > plot.scales.x.max) return;
         const x = plot.valToPos(mark.time, "x", true);
@@ -215,9 +216,13 @@
         ctx.lineTo(x, bbox.top + bbox.height);
         ctx.stroke();
         if (!labelled) return;
-        const right = x + ctx.measureText(mark.text).width + 6 * uPlot.pxRatio > bbox.left + bbox.width;
-        ctx.textAlign = right ? "right" : "left";
-        ctx.fillText(mark.text, x + (right ? -4 : 4) * uPlot.pxRatio, bbox.top - 2 * uPlot.pxRatio);
+        const space = 4 * uPlot.pxRatio;
+        const width = ctx.measureText(mark.text).width;
+        const from = x + 1.5 * space + width > bbox.left + bbox.width ? x - space - width : x + space;
+        // a label over another would make both unreadable; zoomed in, each finds its place
+        if (plot.labels.some(other => from < other.to + space && from + width + space > other.from)) return;
+        plot.labels.push({from, to: from + width});
+        ctx.fillText(mark.text, from, bbox.top - 2 * uPlot.pxRatio);
       });
       ctx.restore();
     }

@@ -124,6 +124,25 @@ class PageTest {
                 .contains("<th scope=\"row\"><bdi>droop</bdi></th>", "<td class=\"bad\"><bdi>✗ not met</bdi></td>");
     }
 
+    /** What has more columns than a telephone shows is read there row by row; a grid of kinds stays a grid. */
+    @Test
+    void aWideTableIsReadRowByRowOnATelephone() {
+        PageTable wide =
+                PageTable.headed("part", "peak \"current\"", "RMS", "loss").row("Q1", "2 A", "1 A", "0.1 W");
+        assertThat(Page.titled("t").table(wide).html())
+                .contains(
+                        "<table class=\"cards\">",
+                        "<td data-label=\"peak &quot;current&quot;\"><bdi>2 A</bdi></td>",
+                        ".cards td::before { content: attr(data-label)");
+        PageTable grid = PageTable.headed("input", "1 A", "2 A", "3 A")
+                .row(List.of(
+                        Cell.of("9 V"),
+                        new Cell("dis", Cell.Tone.SECOND),
+                        new Cell("con", Cell.Tone.FIRST),
+                        new Cell("con", Cell.Tone.FIRST)));
+        assertThat(Page.titled("t").table(grid).html()).doesNotContain("class=\"cards\"");
+    }
+
     @Test
     void refusesWhatDoesNotFit() {
         assertThatIllegalArgumentException().isThrownBy(() -> WaveformFigure.over("empty", 1, 1));
