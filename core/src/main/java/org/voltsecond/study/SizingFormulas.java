@@ -86,6 +86,28 @@ public final class SizingFormulas {
     }
 
     /**
+     * Returns the frequency of the zero in the right half-plane that the response of the output to the duty cycle has in
+     * continuous conduction: R (1-D)^2 / (2 pi L) for a boost stage, R (1-D)^2 / (2 pi D L) for an inverting one. A loop
+     * cannot be made faster than this: the output first goes the wrong way. Source: R. W. Erickson, D. Maksimovic,
+     * Fundamentals of Power Electronics, ch. 8 (salient features of the small-signal transfer functions).
+     *
+     * @param topology the stage
+     * @param dutyCycle D, more than 0 and less than 1
+     * @param loadResistance R, Ω
+     * @param inductance L, H
+     * @return the frequency, Hz; infinite for a buck stage, which has no such zero
+     */
+    public static double wrongWayZero(Topology topology, double dutyCycle, double loadResistance, double inductance) {
+        double open = 1 - dutyCycle;
+        double scaled = loadResistance * open * open / (2 * Math.PI * inductance);
+        return switch (topology) {
+            case BUCK -> Double.POSITIVE_INFINITY;
+            case BOOST -> scaled;
+            case INVERTING_BUCK_BOOST -> scaled / dutyCycle;
+        };
+    }
+
+    /**
      * Returns the inductance at the boundary of continuous conduction, for ideal parts. Buck: (1-D) R / (2f). Boost:
      * D (1-D)^2 R / (2f). Inverting: (1-D)^2 R / (2f). Source: Hart, ch. 6.
      *

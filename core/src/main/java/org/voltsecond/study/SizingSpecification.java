@@ -136,7 +136,7 @@ public record SizingSpecification(
         }
     }
 
-    private static void positive(List<String> faults, String what, double value, String unit) {
+    static void positive(List<String> faults, String what, double value, String unit) {
         if (!(value > 0 && value < Double.POSITIVE_INFINITY)) {
             faults.add(what + " must be given, more than 0 and finite but was " + value + " " + unit);
         }

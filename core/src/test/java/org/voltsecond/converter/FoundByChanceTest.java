@@ -136,7 +136,7 @@ class FoundByChanceTest {
         assertThatThrownBy(converter::steadyState)
                 .isInstanceOf(NoSteadyStateException.class)
                 .hasMessageContainingAll(
-                        "at 3.5E-6 s: the current of L1 (-0.7429",
+                        "at 3.5 µs: the current of L1 (-0.7429",
                         "with a body diode across the transistor there is a steady state");
         Converter withDiode = converter.withBodyDiode(0.7, 0.01);
         double atTurnOff =

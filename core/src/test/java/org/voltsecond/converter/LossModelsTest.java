@@ -224,7 +224,7 @@ class LossModelsTest {
         assertThat(1 - found.drive().dutyCycle()).isCloseTo(0.05 * (1 + Math.sqrt(1e-5)), within(1e-6));
         assertThatThrownBy(() -> DutyCycleSearch.forOutput(boost, most * (1 + 1e-5)))
                 .isInstanceOf(NoSteadyStateException.class)
-                .hasMessageContaining("reaches 99.99");
+                .hasMessageContaining("gives 100.001 V: the output reaches 100 V at most");
     }
 
     /** A ripple of the line at half the switching frequency makes one of two valleys the lower one, which counts. */

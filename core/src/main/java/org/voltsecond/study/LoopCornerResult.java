@@ -1,0 +1,20 @@
+package org.voltsecond.study;
+
+import org.voltsecond.analysis.Conduction;
+import org.voltsecond.analysis.Margins;
+
+/**
+ * The loop of a regulated stage at one corner.
+ *
+ * <pre>{@code
+ * LoopCornerResult worst = loop.check(new SizingRange(9, 15), new SizingRange(0.05, 2)).worst().orElseThrow();
+ * String corner = worst.corner().toString(); // "9.000 V in, 2.000 A out"
+ * boolean stable = worst.stable(); // true
+ * }</pre>
+ *
+ * @param corner input voltage and load current
+ * @param conduction mode of conduction there
+ * @param margins crossover and margins of the exact loop gain
+ * @param stable whether the steady state is stable, by its multipliers
+ */
+public record LoopCornerResult(SizingCorner corner, Conduction conduction, Margins margins, boolean stable) {}
