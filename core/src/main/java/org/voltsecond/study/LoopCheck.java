@@ -16,7 +16,7 @@ import org.voltsecond.converter.Load;
 import org.voltsecond.engine.SwitchingException;
 
 /**
- * The loop of a proposed regulator at every corner of input and load, each from the exact switching model. What fails is kept
+ * The loop of a regulated converter at every corner of input and load, each from the exact switching model. What fails is kept
  * beside what was found.
  *
  * <pre>{@code
@@ -29,19 +29,34 @@ import org.voltsecond.engine.SwitchingException;
  * @param failures why the others cannot, by corner
  */
 public record LoopCheck(List<LoopCornerResult> results, Map<SizingCorner, String> failures) {
-    /** How far below the crossover wanted the loop gain is looked at: light loads cross over far earlier. */
-    private static final double BELOW = 1e-3;
+    /** From where on the loop gain is looked at, in switching frequencies: light loads cross over early. */
+    private static final double LOWEST = 1e-5;
 
     private static final int POINTS_PER_DECADE = 20;
 
-    static LoopCheck of(LoopProposal proposal, SizingRange input, SizingRange load) {
+    /**
+     * Works out the loop at every corner.
+     *
+     * @param regulated a converter whose clocked regulator feeds its output back
+     * @param input range of the input voltage, V; more than 0
+     * @param load range of the load current at the output of this converter, A; more than 0
+     * @return the check
+     * @throws NoSteadyStateException if the converter itself has no steady state
+     * @throws IllegalStateException if it is not regulated
+     */
+    public static LoopCheck of(Converter regulated, SizingRange input, SizingRange load) {
+        double clockPeriod = regulated.regulator().clockPeriod();
+        double[] frequencies = FrequencyResponse.decades(LOWEST / clockPeriod, 0.5 / clockPeriod, POINTS_PER_DECADE);
+        double output =
+                Math.abs(regulated.steadyState().of(regulated.outputVoltage()).mean());
         List<LoopCornerResult> results = new ArrayList<>();
         Map<SizingCorner, String> failures = new LinkedHashMap<>();
         for (double volt : new TreeSet<>(List.of(input.low(), input.high()))) {
             for (double ampere : new TreeSet<>(List.of(load.low(), load.high()))) {
                 SizingCorner corner = new SizingCorner(volt, ampere);
+                Converter there = regulated.withInput(volt).withLoad(Load.resistor(output / ampere));
                 try {
-                    results.add(at(proposal, corner));
+                    results.add(at(corner, there.steadyState(), frequencies));
                 } catch (NoSteadyStateException | SwitchingException e) {
                     failures.put(corner, String.valueOf(e.getMessage()));
                 }
@@ -50,15 +65,7 @@ public record LoopCheck(List<LoopCornerResult> results, Map<SizingCorner, String
         return new LoopCheck(List.copyOf(results), Collections.unmodifiableMap(failures));
     }
 
-    private static LoopCornerResult at(LoopProposal proposal, SizingCorner corner) {
-        LoopTarget target = proposal.target();
-        double output = target.reference() / proposal.divider();
-        Converter converter = proposal.converter()
-                .withInput(corner.inputVoltage())
-                .withLoad(Load.resistor(output / corner.loadCurrent()));
-        ConverterSteadyState steady = converter.steadyState();
-        double[] frequencies = FrequencyResponse.decades(
-                BELOW * target.crossover(), 0.5 / converter.regulator().clockPeriod(), POINTS_PER_DECADE);
+    private static LoopCornerResult at(SizingCorner corner, ConverterSteadyState steady, double... frequencies) {
         return new LoopCornerResult(
                 corner,
                 steady.conduction(),

@@ -30,6 +30,7 @@ import org.voltsecond.units.Unit;
  * @param integratorGain of the compensator, 1/s
  * @param zero of each of its one or two zeros, Hz; not a number for type 1
  * @param pole of each of its one or two poles, Hz; not a number for type 1
+ * @param maximumDutyCycle above what is needed, so that a stage that steps up cannot be held closed for ever
  * @param converter the stage with its regulator
  */
 public record LoopProposal(
@@ -39,6 +40,7 @@ public record LoopProposal(
         double integratorGain,
         double zero,
         double pole,
+        double maximumDutyCycle,
         Converter converter) {
     private static final int MOST_ROUNDS = 30;
     /** How near to the wanted value the loop gain at the crossover is brought. */
@@ -92,7 +94,14 @@ public record LoopProposal(
                     : gain.subtract(wanted(target)).norm();
             if (off <= ACCURACY) {
                 return new LoopProposal(
-                        target, divider, shape.type(), shape.integratorGain(), shape.zero(), shape.pole(), converter);
+                        target,
+                        divider,
+                        shape.type(),
+                        shape.integratorGain(),
+                        shape.zero(),
+                        shape.pole(),
+                        mostDutyCycle(stage),
+                        converter);
             }
             plant = gain.divide(shape.at(target.crossover()));
         }
@@ -143,15 +152,14 @@ public record LoopProposal(
     }
 
     private static VoltageMode regulator(Converter stage, LoopTarget target, double divider, Compensator compensator) {
-        double duty = stage.drive().dutyCycle();
         return VoltageMode.of(stage.drive().switchingFrequency(), target.reference(), divider, compensator)
                 .withRamp(0, target.ramp())
-                .withMaximumDutyCycle(mostDutyCycle(duty));
+                .withMaximumDutyCycle(mostDutyCycle(stage));
     }
 
-    /** Above what is needed by half of what is left, so that a stage that steps up cannot be held closed for ever. */
-    private static double mostDutyCycle(double duty) {
-        return Math.max(0.9, (1 + duty) / 2);
+    /** Half of what is left is left. */
+    private static double mostDutyCycle(Converter stage) {
+        return Math.max(0.9, (1 + stage.drive().dutyCycle()) / 2);
     }
 
     /**
@@ -162,7 +170,7 @@ public record LoopProposal(
      * @return the check
      */
     public LoopCheck check(SizingRange input, SizingRange load) {
-        return LoopCheck.of(this, input, load);
+        return LoopCheck.of(converter, input, load);
     }
 
     /**

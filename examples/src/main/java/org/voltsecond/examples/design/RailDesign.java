@@ -1,16 +1,19 @@
 package org.voltsecond.examples.design;
 
-import java.math.BigDecimal;
-import java.math.MathContext;
-import java.math.RoundingMode;
+import static org.voltsecond.examples.design.DesignText.ends;
+import static org.voltsecond.examples.design.DesignText.quantity;
+import static org.voltsecond.examples.design.DesignText.quoted;
+import static org.voltsecond.examples.design.DesignText.range;
+import static org.voltsecond.examples.design.DesignText.table;
+
 import java.util.StringJoiner;
+import org.jspecify.annotations.Nullable;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.DutyCycleSearch;
 import org.voltsecond.converter.Topology;
 import org.voltsecond.study.SizingCorner;
 import org.voltsecond.study.SizingLimits;
 import org.voltsecond.study.SizingProposal;
-import org.voltsecond.study.SizingRange;
 import org.voltsecond.study.SizingSpecification;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
@@ -30,12 +33,15 @@ final class RailDesign {
     private final SizingSpecification wanted;
     private final SizingProposal proposal;
     private final double dutyCycle;
+    private final @Nullable RailLoop loop;
 
-    private RailDesign(RailPlan plan, SizingProposal proposal, double dutyCycle) {
+    private RailDesign(RailPlan plan, SizingProposal proposal, Converter full) {
         this.plan = plan;
         this.wanted = plan.wanted();
         this.proposal = proposal;
-        this.dutyCycle = dutyCycle;
+        this.dutyCycle = full.drive().dutyCycle();
+        RailRegulator regulator = plan.regulator();
+        this.loop = regulator == null ? null : RailLoop.of(regulator, wanted, full, proposal.inductance());
     }
 
     static RailDesign of(RailPlan plan) {
@@ -43,9 +49,7 @@ final class RailDesign {
         SizingProposal proposal = SizingProposal.of(wanted).refined();
         Converter full = proposal.converter(
                 new SizingCorner(plan.typicalInput(), wanted.load().high()));
-        double duty =
-                DutyCycleSearch.forOutput(full, wanted.outputVoltage()).drive().dutyCycle();
-        return new RailDesign(plan, proposal, duty);
+        return new RailDesign(plan, proposal, DutyCycleSearch.forOutput(full, wanted.outputVoltage()));
     }
 
     String text() {
@@ -70,23 +74,32 @@ final class RailDesign {
         text.add(transistor());
         text.add(rectifier());
         text.add(table("load", "resistance = " + quantity(ohm(), Unit.OHM)));
-        text.add(table(
-                "drive",
-                "kind = \"fixed-duty\"",
-                "duty_cycle = " + dutyCycle,
-                "switching_frequency = " + quantity(wanted.switchingFrequency(), Unit.HERTZ)));
-        text.add(table("transient", "duration = " + quantity(startUp(), Unit.SECOND), "start = \"rest\""));
+        text.add(loop == null ? fixedDuty() : loop.text(startUp()));
         text.add(table("limits", "output_ripple = " + quantity(wanted.outputRipple(), Unit.VOLT)));
         if (hasMap()) {
-            text.add(table(
-                    "map",
-                    "across = { quantity = \"load_current\", " + ends(wanted.load(), Unit.AMPERE) + " }",
-                    "up = { quantity = \"input_voltage\", " + ends(wanted.input(), Unit.VOLT)
-                            + ", spacing = \"steps\" }",
-                    "output_voltage = " + quantity(wanted.outputVoltage(), Unit.VOLT)));
+            text.add(map());
         }
         text.add(sizing());
         return text.toString();
+    }
+
+    private String fixedDuty() {
+        return table(
+                        "drive",
+                        "kind = \"fixed-duty\"",
+                        "duty_cycle = " + dutyCycle,
+                        "switching_frequency = " + quantity(wanted.switchingFrequency(), Unit.HERTZ))
+                + "\n\n"
+                + table("transient", "duration = " + quantity(startUp(), Unit.SECOND), "start = \"rest\"");
+    }
+
+    /** A regulator holds the output by itself. */
+    private String map() {
+        String map = table(
+                "map",
+                "across = { quantity = \"load_current\", " + ends(wanted.load(), Unit.AMPERE) + " }",
+                "up = { quantity = \"input_voltage\", " + ends(wanted.input(), Unit.VOLT) + ", spacing = \"steps\" }");
+        return loop == null ? map + "\noutput_voltage = " + quantity(wanted.outputVoltage(), Unit.VOLT) : map;
     }
 
     private String transistor() {
@@ -151,12 +164,7 @@ final class RailDesign {
         double share = wanted.topology() == Topology.BUCK ? 1 : 1 - dutyCycle;
         double resonance = 2 * Math.PI * Math.sqrt(proposal.inductance() * proposal.capacitance()) / share;
         double timeConstant = ohm() * proposal.capacitance();
-        return roundedUp(Math.max(RESONANCES * resonance, TIME_CONSTANTS * timeConstant));
-    }
-
-    /** To one significant digit. */
-    private static double roundedUp(double value) {
-        return new BigDecimal(value).round(new MathContext(1, RoundingMode.UP)).doubleValue();
+        return DesignText.roundedUp(Math.max(RESONANCES * resonance, TIME_CONSTANTS * timeConstant));
     }
 
     private double ohm() {
@@ -169,36 +177,5 @@ final class RailDesign {
 
     private static String volt(double value) {
         return Quantity.format(value, Unit.VOLT);
-    }
-
-    private static String range(SizingRange range, Unit unit) {
-        return Quantity.format(range.low(), unit) + " to " + Quantity.format(range.high(), unit);
-    }
-
-    private static String ends(SizingRange range, Unit unit) {
-        return "from = " + quantity(range.low(), unit) + ", to = " + quantity(range.high(), unit);
-    }
-
-    private static String table(String name, String... lines) {
-        return "[" + name + "]\n" + String.join("\n", lines);
-    }
-
-    private static String quantity(double value, Unit unit) {
-        return quoted(Quantity.format(value, unit));
-    }
-
-    /** A basic string of TOML 1.0. */
-    private static String quoted(String text) {
-        StringBuilder quoted = new StringBuilder("\"");
-        text.codePoints().forEach(point -> {
-            if (point == '"' || point == '\\') {
-                quoted.append('\\').appendCodePoint(point);
-            } else if (Character.isISOControl(point)) {
-                quoted.append(String.format("\\u%04X", point));
-            } else {
-                quoted.appendCodePoint(point);
-            }
-        });
-        return quoted.append('"').toString();
     }
 }

@@ -1,5 +1,6 @@
 package org.voltsecond.examples.design;
 
+import org.jspecify.annotations.Nullable;
 import org.voltsecond.study.SizingSpecification;
 
 /**
@@ -10,10 +11,12 @@ import org.voltsecond.study.SizingSpecification;
  * @param typicalInput the input of the proposed design, V
  * @param transistor the transistor
  * @param rectifier the rectifier
+ * @param regulator what is to hold the output; null for a fixed duty cycle
  */
 record RailPlan(
         String name,
         SizingSpecification wanted,
         double typicalInput,
         TransistorPart transistor,
-        RectifierPart rectifier) {}
+        RectifierPart rectifier,
+        @Nullable RailRegulator regulator) {}

@@ -79,6 +79,7 @@ final class RailReader {
         double share = rail.quantity("capacitive_share", Kind.CAPACITIVE_SHARE, 0.5);
         SizingLimits limits = SizingReader.limits(rail);
         double typical = typicalInput(rail, input);
+        RailRegulator regulator = RailRegulator.read(rail);
         rail.finish();
         if (rail.faultCount() > 0) {
             return null;
@@ -99,7 +100,7 @@ final class RailReader {
                     .limits(limits)
                     .parts(parts)
                     .build();
-            return new RailPlan(name, wanted, typical, transistor, rectifier);
+            return new RailPlan(name, wanted, typical, transistor, rectifier, regulator);
         } catch (SizingException e) {
             e.faults().forEach(rail::fault);
             return null;

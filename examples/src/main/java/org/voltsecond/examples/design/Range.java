@@ -8,6 +8,7 @@ enum Range {
     SHARE("more than 0, at most 1"),
     TO_TWO("more than 0, at most 2"),
     PHASE("0 or more, below 1"),
+    RIGHT_ANGLE("more than 0, below 90"),
     FINITE("any finite number of");
 
     private final String words;
@@ -23,6 +24,7 @@ enum Range {
             case FRACTION -> value >= 0 && value <= 1;
             case SHARE -> value > 0 && value <= 1;
             case TO_TWO -> value > 0 && value <= 2;
+            case RIGHT_ANGLE -> value > 0 && value < 90;
             case PHASE -> value >= 0 && value < 1;
             case FINITE -> Double.isFinite(value);
         };

@@ -5,6 +5,8 @@ import org.voltsecond.analysis.FrequencyResponse;
 import org.voltsecond.analysis.Margins;
 import org.voltsecond.plot.page.Page;
 import org.voltsecond.plot.page.PageTable;
+import org.voltsecond.study.LoopCheck;
+import org.voltsecond.study.LoopCornerResult;
 import org.voltsecond.units.Unit;
 
 /** The section of the report on small signals. */
@@ -22,6 +24,10 @@ final class FrequencySection {
             return;
         }
         page.table(figures(found.get()));
+        Found<LoopCheck> corners = outcome.studies().loop();
+        if (corners != null && corners.exists()) {
+            addCorners(page, corners.get());
+        }
         FrequencyFiles.pictures(outcome, found.get())
                 .forEach((name, picture) -> page.picture(picture, name.replace('-', ' ') + " over frequency"));
     }
@@ -38,6 +44,28 @@ final class FrequencySection {
         FrequencyResponse.Peak peak = found.highestImpedance();
         return table.row("highest output impedance", ReportTables.format(peak.magnitude(), Unit.OHM))
                 .row("at", ReportTables.format(peak.frequency(), Unit.HERTZ));
+    }
+
+    private static void addCorners(Page page, LoopCheck check) {
+        page.paragraph(
+                check.isStable()
+                        ? "The loop at the corners of input and load, stable at each:"
+                        : "The loop at the corners of input and load, not stable at each:");
+        PageTable table = PageTable.headed(
+                "input", "load", "conduction", "crossover", "phase margin", "gain margin", "steady state");
+        for (LoopCornerResult result : check.results()) {
+            Margins margins = result.margins();
+            table.row(
+                    ReportTables.format(result.corner().inputVoltage(), Unit.VOLT),
+                    ReportTables.format(result.corner().loadCurrent(), Unit.AMPERE),
+                    StudyFiles.lower(result.conduction()),
+                    hertz(margins.crossoverFrequency()),
+                    text(margins.phaseMargin(), "°"),
+                    text(margins.gainMargin(), "\u00a0dB"),
+                    result.stable() ? "stable" : "not stable");
+        }
+        page.table(table);
+        check.failures().forEach((corner, reason) -> page.paragraph(corner + ": " + reason));
     }
 
     private static String hertz(OptionalDouble frequency) {

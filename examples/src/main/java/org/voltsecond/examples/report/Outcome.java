@@ -48,7 +48,7 @@ public record Outcome(
         TransientPlan plan = design.transientPlan();
         FrequencyPlan frequencies = design.frequencyPlan();
         Found<FrequencyOutcome> response = frequencies == null ? null : response(steady, frequencies);
-        StudyOutcome studies = StudyOutcome.of(design.studies(), converter, steady);
+        StudyOutcome studies = StudyOutcome.of(design.studies(), converter, steady, response);
         if (plan == null) {
             return new Outcome(
                     design, converter, steady, null, response, bench(design, converter, steady, null), studies);

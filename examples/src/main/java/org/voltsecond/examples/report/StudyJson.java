@@ -8,6 +8,8 @@ import org.jspecify.annotations.Nullable;
 import org.voltsecond.converter.EfficiencyCurve;
 import org.voltsecond.converter.LossEntry;
 import org.voltsecond.examples.design.StageNames;
+import org.voltsecond.study.LoopCheck;
+import org.voltsecond.study.LoopCornerResult;
 import org.voltsecond.study.MapLine;
 import org.voltsecond.study.MonteCarloResult;
 import org.voltsecond.study.OperatingMap;
@@ -33,6 +35,7 @@ final class StudyJson {
         json.either("map", studies.map(), json::writeMap);
         json.either("tolerance", studies.tolerance(), json::writeTolerance);
         json.either("sizing", studies.sizing(), json::writeSizing);
+        json.either("loop_at_corners", studies.loop(), json::writeLoop);
     }
 
     /** Writes one object. */
@@ -183,6 +186,31 @@ final class StudyJson {
         });
         object.number("corners_not_reached", check.failures().size());
         writeChoice(object, sizing.choice());
+    }
+
+    private void writeLoop(JsonObject object, LoopCheck check) throws IOException {
+        object.flag("stable", check.isStable());
+        object.array("corners", array -> {
+            for (LoopCornerResult result : check.results()) {
+                writeLoop(array, result);
+            }
+        });
+        object.number("corners_not_reached", check.failures().size());
+    }
+
+    private static void writeLoop(JsonGenerator array, LoopCornerResult result) throws IOException {
+        String none = "none in the range of frequencies";
+        try (JsonObject each = JsonObject.in(array)) {
+            each.number("input_voltage", result.corner().inputVoltage())
+                    .number("load_current", result.corner().loadCurrent())
+                    .number(
+                            "crossover_frequency",
+                            result.margins().crossoverFrequency().orElse(Double.NaN),
+                            none)
+                    .number("phase_margin", result.margins().phaseMargin().orElse(Double.NaN), none)
+                    .number("gain_margin", result.margins().gainMargin().orElse(Double.NaN), none);
+            each.flag("stable", result.stable());
+        }
     }
 
     private static void writeChoice(JsonObject object, StageChoice choice) throws IOException {

@@ -14,6 +14,7 @@ import org.voltsecond.examples.design.MapPlan;
 import org.voltsecond.examples.design.StudyPlans;
 import org.voltsecond.examples.design.TolerancePlan;
 import org.voltsecond.study.Execution;
+import org.voltsecond.study.LoopCheck;
 import org.voltsecond.study.OperatingMap;
 import org.voltsecond.study.SizingCheck;
 import org.voltsecond.study.SizingException;
@@ -30,12 +31,14 @@ import org.voltsecond.study.ToleranceTable;
  * @param map figures over two quantities
  * @param tolerance what the tolerances do
  * @param sizing proposed parts, and the check of them
+ * @param loop of the regulated design at the corners of the sizing
  */
 public record StudyOutcome(
         @Nullable Found<Losses> losses,
         @Nullable Found<OperatingMap> map,
         @Nullable Found<ToleranceTable> tolerance,
-        @Nullable Found<Sizing> sizing) {
+        @Nullable Found<Sizing> sizing,
+        @Nullable Found<LoopCheck> loop) {
     private static final double LIGHTEST = 0.01;
 
     /**
@@ -66,7 +69,11 @@ public record StudyOutcome(
         }
     }
 
-    static StudyOutcome of(StudyPlans plans, Converter converter, Found<ConverterSteadyState> steady) {
+    static StudyOutcome of(
+            StudyPlans plans,
+            Converter converter,
+            Found<ConverterSteadyState> steady,
+            @Nullable Found<FrequencyOutcome> response) {
         LossPlan losses = plans.losses();
         MapPlan map = plans.map();
         TolerancePlan tolerance = plans.tolerance();
@@ -75,7 +82,16 @@ public record StudyOutcome(
                 losses == null ? null : steady.map(found -> losses(losses, found)),
                 map == null ? null : Found.of(map(map, converter)),
                 tolerance == null ? null : attempt(() -> tolerance(tolerance, converter)),
-                sizing == null ? null : attempt(() -> sizing(sizing)));
+                sizing == null ? null : attempt(() -> sizing(sizing)),
+                sizing == null ? null : loop(sizing, converter, response));
+    }
+
+    /** Null for a design whose loop was not asked for, or that has none. */
+    private static @Nullable Found<LoopCheck> loop(
+            SizingSpecification corners, Converter converter, @Nullable Found<FrequencyOutcome> response) {
+        boolean hasLoop =
+                response != null && response.exists() && response.get().hasLoop();
+        return hasLoop ? attempt(() -> LoopCheck.of(converter, corners.input(), corners.load())) : null;
     }
 
     private static <T> Found<T> attempt(Supplier<T> study) {

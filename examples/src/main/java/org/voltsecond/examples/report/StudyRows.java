@@ -6,6 +6,7 @@ import java.util.Map;
 import java.util.function.Function;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.converter.LossBudget;
+import org.voltsecond.study.LoopCheck;
 import org.voltsecond.study.OperatingMap;
 import org.voltsecond.study.SizingProposal;
 import org.voltsecond.study.StageChoice;
@@ -29,6 +30,7 @@ final class StudyRows {
         rows.add("tolerances", studies.tolerance(), StudyRows::tolerance);
         rows.add("stage", studies.sizing(), sizing -> stage(sizing.choice()));
         rows.add("sizing", studies.sizing(), StudyRows::sizing);
+        rows.add("loop at the corners", studies.loop(), StudyRows::loop);
         return rows.rows;
     }
 
@@ -65,6 +67,18 @@ final class StudyRows {
                 + Quantity.format(output.rootSumSquare(), unit, 3) + ", " + table.designs() + " drawn from "
                 + Quantity.format(output.drawn().minimum(), unit, 4) + " to "
                 + Quantity.format(output.drawn().maximum(), unit, 4);
+    }
+
+    private static String loop(LoopCheck check) {
+        return (check.isStable() ? "stable at every corner" : "not stable at every corner")
+                + check.worst()
+                        .filter(worst -> worst.margins().phaseMargin().isPresent())
+                        .map(worst -> String.format(
+                                Locale.ROOT,
+                                "; least phase margin %.1f° at %s",
+                                worst.margins().phaseMargin().getAsDouble(),
+                                worst.corner()))
+                        .orElse("");
     }
 
     private static String stage(StageChoice choice) {
