@@ -227,6 +227,11 @@ public final class Sensitivity {
         return new Candidate(value.valueAt(at), derivative.valueAt(at) + slope * moves);
     }
 
+    @Override
+    public String toString() {
+        return "derivatives of " + steady + " by " + parameter;
+    }
+
     /** A signal and its derivative by the parameter at a fixed instant, in one interval. */
     private static final class Pair {
         private final Span span;

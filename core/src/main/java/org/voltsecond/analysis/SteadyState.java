@@ -21,6 +21,7 @@ import org.voltsecond.engine.Simulation;
 import org.voltsecond.engine.Trajectory;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
+import org.voltsecond.waveform.RunWaveforms;
 import org.voltsecond.waveform.Signal;
 import org.voltsecond.waveform.Waveform;
 import org.voltsecond.waveform.WaveformSource;
@@ -49,7 +50,7 @@ public final class SteadyState implements WaveformSource {
     private final double[][] derivative;
     private final double period;
     private final int periods;
-    private volatile @Nullable Trajectory trajectory;
+    private volatile @Nullable RunWaveforms waveforms;
 
     private SteadyState(DrivenCircuit circuit, OrbitSearch.Orbit orbit, int periods, double period) {
         this.circuit = circuit;
@@ -172,17 +173,22 @@ public final class SteadyState implements WaveformSource {
      * @return one knot for each interval
      */
     public Trajectory trajectory() {
-        Trajectory known = trajectory;
-        if (known == null) {
-            known = Simulation.of(circuit.law()).record(state, period);
-            trajectory = known;
-        }
-        return known;
+        return waveforms().trajectory();
     }
 
     @Override
     public Waveform of(Signal signal) {
-        return Waveform.of(trajectory(), signal);
+        return waveforms().of(signal);
+    }
+
+    /** Two threads at once may both run the period, and find the same. */
+    private RunWaveforms waveforms() {
+        RunWaveforms known = waveforms;
+        if (known == null) {
+            known = RunWaveforms.of(Simulation.of(circuit.law()).record(state, period));
+            waveforms = known;
+        }
+        return known;
     }
 
     /**

@@ -5,6 +5,7 @@ import org.voltsecond.engine.Simulation;
 import org.voltsecond.engine.Trajectory;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
+import org.voltsecond.waveform.RunWaveforms;
 import org.voltsecond.waveform.Signal;
 import org.voltsecond.waveform.StepFigures;
 import org.voltsecond.waveform.Waveform;
@@ -22,10 +23,12 @@ import org.voltsecond.waveform.WaveformSource;
 public final class Transient implements WaveformSource {
     private final DrivenCircuit circuit;
     private final Trajectory trajectory;
+    private final RunWaveforms waveforms;
 
     private Transient(DrivenCircuit circuit, Trajectory trajectory) {
         this.circuit = circuit;
         this.trajectory = trajectory;
+        waveforms = RunWaveforms.of(trajectory);
     }
 
     /**
@@ -55,7 +58,7 @@ public final class Transient implements WaveformSource {
 
     @Override
     public Waveform of(Signal signal) {
-        return Waveform.of(trajectory, signal);
+        return waveforms.of(signal);
     }
 
     /**

@@ -22,6 +22,8 @@ final class FirstInstant {
     private final double[][][] derivatives;
     /** Entry [condition][order]: size of the terms per unit of the scaled state's norm, then of the constant. */
     private final double[][][] sizes;
+    /** How far the constants alone move the scaled state within the resolution of time. */
+    private final double drift;
 
     FirstInstant(Regime regime, double[] scale, double timeResolution) {
         n = scale.length;
@@ -30,9 +32,12 @@ final class FirstInstant {
         derivatives = new double[count][n + 1][n + 1];
         sizes = new double[count][n + 1][2];
         double[][] rates = new double[n][];
+        double sum = 0;
         for (int i = 0; i < n; i++) {
             rates[i] = row(regime.rates().get(i));
+            sum += scale[i] * Math.abs(rates[i][n]);
         }
+        drift = sum * timeResolution;
         for (int c = 0; c < count; c++) {
             differentiate(derivatives[c], sizes[c], row(regime.conditions().get(c)), rates, scale);
         }
@@ -97,6 +102,14 @@ final class FirstInstant {
             }
         }
         return true;
+    }
+
+    /**
+     * Size of the state below which it is nothing but what the resolution of time leaves of it: where a source passes
+     * through zero long after all else has died out, there is no other size to compare with.
+     */
+    double drift() {
+        return drift;
     }
 
     /** How far a condition moves within the resolution of time. */

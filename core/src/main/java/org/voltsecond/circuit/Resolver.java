@@ -47,6 +47,13 @@ final class Resolver {
         ZeroPoint present = zeroPoint(conducting);
         double[] start = fired < 0 || present == null ? state : present.ofFired(fired, state);
         Transition found = choose(conducting, fired, start);
+        if (found == null && fired >= 0) {
+            start = withinConstraints(conducting, start);
+            found = choose(conducting, fired, start);
+        }
+        if (found == null) {
+            throw new SwitchingException(reason(conducting, state));
+        }
         AffineMap jump = found.jump();
         double[] after = jump == null ? start : jump.apply(start);
         ZeroPoint next = zeroPoint(found.regime().conducting());
@@ -64,7 +71,17 @@ final class Resolver {
         return new ZeroPoint(regime, instant, scale, elements.stateCount());
     }
 
-    private Transition choose(long conducting, int fired, double[] state) {
+    /**
+     * The state without what round-off has taken it off the constraints of the regime that has held until now: currents of
+     * coils in series, which are the same, may differ by more than is nothing beside them when they have come from far more.
+     */
+    private double[] withinConstraints(long conducting, double[] state) {
+        Regime regime = network.compiled(closed, conducting).regime();
+        AffineMap entry = regime == null ? null : regime.entry();
+        return entry == null ? state : entry.apply(state);
+    }
+
+    private @Nullable Transition choose(long conducting, int fired, double[] state) {
         Transition found = withoutImpulse(conducting, fired, state, 1);
         if (found == null && fired >= 0) {
             // a false alarm: the condition is positive by more than round-off
@@ -76,9 +93,6 @@ final class Resolver {
         for (double leniency = LENIENCY; found == null && leniency <= MOST_LENIENCY; leniency *= LENIENCY) {
             found = withoutImpulse(conducting, fired, state, leniency);
         }
-        if (found == null) {
-            throw new SwitchingException(reason(conducting, state));
-        }
         return found;
     }
 
@@ -87,14 +101,14 @@ final class Resolver {
         double noJump = NO_JUMP * norm + roundOffOf(conducting, fired, state);
         return first(conducting, (candidate, regime) -> {
             AffineMap entry = regime.entry();
+            FirstInstant instant = candidate.instant();
             double[] after = state;
             if (entry != null) {
                 after = entry.apply(state);
-                if (!(jump(state, after, false) <= noJump)) {
+                if (!(jump(state, after, false) <= noJump + (instant == null ? 0 : NO_JUMP * instant.drift()))) {
                     return null;
                 }
             }
-            FirstInstant instant = candidate.instant();
             boolean stays = fired >= 0 && ((regime.conducting() ^ conducting) >>> fired & 1) == 0;
             boolean holds = instant != null && instant.holds(after, norm, stays ? fired : -1, leniency);
             return holds ? new Transition(regime, entry) : null;

@@ -6,6 +6,9 @@ import org.voltsecond.engine.AffineForm;
 
 /** Where the control voltage comes from. Implementations are records: equal means the same. */
 interface ControlPath {
+    String MADE_BY_THE_CIRCUIT = "the control voltage of this regulator is made by the circuit: "
+            + "change the circuit's reference, network or amplifier instead";
+
     /** The discrete part. Implementations are records. */
     interface State {
         /** Whether a soft start is under way. */

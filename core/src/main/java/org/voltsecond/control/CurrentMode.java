@@ -9,17 +9,17 @@ import java.util.List;
  */
 abstract sealed class CurrentMode<R extends CurrentMode<R>> implements Regulator
         permits PeakCurrentMode, ValleyCurrentMode {
-    private final ControlLoop loop;
+    private final ControlPath path;
     private final CurrentTiming timing;
     private final boolean commanded;
 
-    CurrentMode(ControlLoop loop, CurrentTiming timing, boolean commanded) {
-        this.loop = loop;
+    CurrentMode(ControlPath path, CurrentTiming timing, boolean commanded) {
+        this.path = path;
         this.timing = timing;
         this.commanded = commanded;
     }
 
-    abstract R with(ControlLoop newLoop, CurrentTiming newTiming, boolean newCommanded);
+    abstract R with(ControlPath newPath, CurrentTiming newTiming, boolean newCommanded);
 
     abstract Modulator modulator(CurrentTiming of);
 
@@ -28,7 +28,14 @@ abstract sealed class CurrentMode<R extends CurrentMode<R>> implements Regulator
     }
 
     private R with(CurrentTiming newTiming) {
-        return with(loop, newTiming, commanded);
+        return with(path, newTiming, commanded);
+    }
+
+    private ControlLoop loop() {
+        if (path instanceof ControlLoop loop) {
+            return loop;
+        }
+        throw new IllegalStateException(ControlPath.MADE_BY_THE_CIRCUIT);
     }
 
     /**
@@ -68,9 +75,10 @@ abstract sealed class CurrentMode<R extends CurrentMode<R>> implements Regulator
      *
      * @param time in which the reference, or the command that is given, rises linearly from 0, s; 0 or more
      * @return a new regulator
+     * @throws IllegalStateException if the control voltage is made by the circuit
      */
     public final R withSoftStart(double time) {
-        return with(loop.withSoftStart(time));
+        return with(loop().withSoftStart(time));
     }
 
     /**
@@ -79,14 +87,15 @@ abstract sealed class CurrentMode<R extends CurrentMode<R>> implements Regulator
      * @param low lower limit, V
      * @param high upper limit, V; above the lower
      * @return a new regulator
+     * @throws IllegalStateException if the control voltage is made by the circuit
      */
     public final R withControlLimits(double low, double high) {
-        return with(loop.withLimits(low, high));
+        return with(loop().withLimits(low, high));
     }
 
     @Override
     public final R withReference(double reference) {
-        return with(loop.withReference(reference));
+        return with(loop().withReference(reference));
     }
 
     @Override
@@ -98,12 +107,15 @@ abstract sealed class CurrentMode<R extends CurrentMode<R>> implements Regulator
     public final List<String> faults() {
         return new Checks()
                 .and(modulator(timing).faults())
-                .and(commanded ? loop.faultsOfCommand() : loop.faults())
+                .and(commanded ? loop().faultsOfCommand() : path.faults())
                 .faults();
     }
 
     @Override
     public final Controller on(Plant plant) {
-        return Checks.controller(faults(), plant, loop, modulator(timing));
+        if (path instanceof AmplifiedControl) {
+            AmplifiedControl.requireIn(plant);
+        }
+        return Checks.controller(faults(), plant, path, modulator(timing));
     }
 }

@@ -18,8 +18,8 @@ import org.voltsecond.units.Unit;
  * }</pre>
  */
 public final class PeakCurrentMode extends CurrentMode<PeakCurrentMode> {
-    private PeakCurrentMode(ControlLoop loop, CurrentTiming timing, boolean commanded) {
-        super(loop, timing, commanded);
+    private PeakCurrentMode(ControlPath path, CurrentTiming timing, boolean commanded) {
+        super(path, timing, commanded);
     }
 
     /**
@@ -50,9 +50,21 @@ public final class PeakCurrentMode extends CurrentMode<PeakCurrentMode> {
                 ControlLoop.of(reference, divider, compensator), CurrentTiming.of(switchingFrequency, sense), false);
     }
 
+    /**
+     * Returns the inner loop under an error amplifier of the stage that makes the control voltage, and whose parts also hold
+     * reference, soft start and limits; without slope compensation, blanking or limit of the duty cycle.
+     *
+     * @param switchingFrequency Hz; more than 0
+     * @param sense control voltage over current command, V/A; more than 0
+     * @return the regulator
+     */
+    public static PeakCurrentMode withErrorAmplifier(double switchingFrequency, double sense) {
+        return new PeakCurrentMode(new AmplifiedControl(), CurrentTiming.of(switchingFrequency, sense), false);
+    }
+
     @Override
-    PeakCurrentMode with(ControlLoop newLoop, CurrentTiming newTiming, boolean newCommanded) {
-        return new PeakCurrentMode(newLoop, newTiming, newCommanded);
+    PeakCurrentMode with(ControlPath newPath, CurrentTiming newTiming, boolean newCommanded) {
+        return new PeakCurrentMode(newPath, newTiming, newCommanded);
     }
 
     @Override

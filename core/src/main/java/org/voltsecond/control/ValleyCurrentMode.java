@@ -17,8 +17,8 @@ import org.voltsecond.units.Unit;
  * }</pre>
  */
 public final class ValleyCurrentMode extends CurrentMode<ValleyCurrentMode> {
-    private ValleyCurrentMode(ControlLoop loop, CurrentTiming timing, boolean commanded) {
-        super(loop, timing, commanded);
+    private ValleyCurrentMode(ControlPath path, CurrentTiming timing, boolean commanded) {
+        super(path, timing, commanded);
     }
 
     /**
@@ -49,9 +49,21 @@ public final class ValleyCurrentMode extends CurrentMode<ValleyCurrentMode> {
                 ControlLoop.of(reference, divider, compensator), CurrentTiming.of(switchingFrequency, sense), false);
     }
 
+    /**
+     * Returns the inner loop under an error amplifier of the stage that makes the control voltage, and whose parts also hold
+     * reference, soft start and limits; without slope compensation, blanking or limit of the duty cycle.
+     *
+     * @param switchingFrequency Hz; more than 0
+     * @param sense control voltage over current command, V/A; more than 0
+     * @return the regulator
+     */
+    public static ValleyCurrentMode withErrorAmplifier(double switchingFrequency, double sense) {
+        return new ValleyCurrentMode(new AmplifiedControl(), CurrentTiming.of(switchingFrequency, sense), false);
+    }
+
     @Override
-    ValleyCurrentMode with(ControlLoop newLoop, CurrentTiming newTiming, boolean newCommanded) {
-        return new ValleyCurrentMode(newLoop, newTiming, newCommanded);
+    ValleyCurrentMode with(ControlPath newPath, CurrentTiming newTiming, boolean newCommanded) {
+        return new ValleyCurrentMode(newPath, newTiming, newCommanded);
     }
 
     @Override

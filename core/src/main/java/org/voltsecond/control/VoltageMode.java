@@ -158,8 +158,7 @@ public final class VoltageMode implements Regulator {
         if (path instanceof ControlLoop loop) {
             return loop;
         }
-        throw new IllegalStateException("the control voltage of this regulator is made by the circuit: "
-                + "change the circuit's reference, network or amplifier instead");
+        throw new IllegalStateException(ControlPath.MADE_BY_THE_CIRCUIT);
     }
 
     private VoltageMode with(ControlLoop loop) {

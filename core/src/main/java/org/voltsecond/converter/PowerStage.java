@@ -226,7 +226,8 @@ public final class PowerStage {
      * stage.
      *
      * @param regulator drives the transistor, and the synchronous one if there is one; such as
-     *     {@link org.voltsecond.control.VoltageMode#withErrorAmplifier}
+     *     {@link org.voltsecond.control.VoltageMode#withErrorAmplifier} or
+     *     {@link org.voltsecond.control.PeakCurrentMode#withErrorAmplifier}
      * @param amplifier makes the control voltage
      * @return the converter
      * @throws InvalidStageException if a part is missing or a value out of its range; tells all faults at once

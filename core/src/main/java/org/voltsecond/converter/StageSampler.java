@@ -1,6 +1,7 @@
 package org.voltsecond.converter;
 
 import java.util.List;
+import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.analysis.NoSteadyStateException;
 
@@ -159,5 +160,11 @@ public final class StageSampler {
      */
     public long leftToEngine() {
         return leftToEngine;
+    }
+
+    @Override
+    public String toString() {
+        return "sampler of " + converter + ": "
+                + figures.stream().map(Figure::name).collect(Collectors.joining(", "));
     }
 }

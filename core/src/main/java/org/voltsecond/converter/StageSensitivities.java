@@ -69,5 +69,15 @@ public final class StageSensitivities {
         public double withRespectTo(Parameter parameter) {
             return figure.derivative(steady, sensitivities.to(parameter));
         }
+
+        @Override
+        public String toString() {
+            return "derivatives of " + figure + " of the " + steady;
+        }
+    }
+
+    @Override
+    public String toString() {
+        return "derivatives of the " + steady;
     }
 }

@@ -1,6 +1,7 @@
 package org.voltsecond.engine;
 
 import java.util.Arrays;
+import org.jspecify.annotations.Nullable;
 
 /**
  * An affine function of the state and of the time since the last clock edge: {@code c . x + constant + slope * sinceTick}.
@@ -18,6 +19,9 @@ public final class AffineForm {
     private final double[] coefficients;
     private final double constant;
     private final double slope;
+
+    /** Along the flow that it was last read along: worked out on first use; two threads at once find the same. */
+    private volatile @Nullable GuardRows rows;
 
     private AffineForm(double[] coefficients, double constant, double slope) {
         this.coefficients = coefficients;
@@ -164,6 +168,16 @@ public final class AffineForm {
      */
     public AffineForm times(double factor) {
         return constant(coefficients.length, 0).plus(factor, this);
+    }
+
+    /** A form is mostly read along one flow, in one interval after the other, so what was worked out last is kept. */
+    GuardRows along(Flow flow) {
+        GuardRows known = rows;
+        if (known == null || known.flow != flow) {
+            known = GuardRows.of(flow, this);
+            rows = known;
+        }
+        return known;
     }
 
     boolean isFinite() {

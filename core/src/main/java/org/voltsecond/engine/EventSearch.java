@@ -105,6 +105,7 @@ final class EventSearch {
         for (int g = 0; g < flow.guards.length; g++) {
             GuardRows rows = flow.guards[g];
             rows.polynomial(z, sinceTick, flow.base, polynomial);
+            polynomial[0] += phase.room(g);
             double tolerance = rows.tolerance(z, rate, sinceTick + atMost);
             double limit = guard == NONE ? until : best - SAME_TIME * until;
             double u = limit > 0
@@ -139,6 +140,7 @@ final class EventSearch {
                     continue;
                 }
                 walk.polynomial(flow.guards[g], sinceTick, polynomial);
+                polynomial[0] += phase.room(g);
                 double until = walk.length / walk.unit();
                 double limit = guard == NONE ? until : best - SAME_TIME * until;
                 double u = limit > 0
@@ -150,7 +152,7 @@ final class EventSearch {
                 }
             }
             if (guard != NONE) {
-                double inSegment = walk.polish(guard, best * walk.unit(), sinceTick, end);
+                double inSegment = walk.polish(guard, phase.room(guard), best * walk.unit(), sinceTick, end);
                 elapsed = walk.offset + inSegment;
                 return guard;
             }

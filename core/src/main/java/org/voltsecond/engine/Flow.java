@@ -35,6 +35,8 @@ final class Flow {
     private final Ladder ladder;
     /** The leg that some run took last: the next run of the same system mostly takes the same one. */
     private volatile @Nullable Leg lastLeg;
+    /** Each state, the constant 1 and the time since the clock edge as forms; made on first use. */
+    private volatile AffineForm @Nullable [] units;
 
     private Flow(Configuration configuration, Scaling scaling, double clockPeriod) {
         this.scaling = scaling;
@@ -79,6 +81,23 @@ final class Flow {
     /** The transitions over spans longer than one base. */
     Ladder ladder() {
         return ladder;
+    }
+
+    /** A state, the constant 1 (at n) or the time since the clock edge (at n + 1) as a form. */
+    AffineForm unit(int index) {
+        AffineForm[] known = units;
+        if (known == null) {
+            known = new AffineForm[n + 2];
+            for (int i = 0; i < n + 2; i++) {
+                double[] state = new double[n];
+                if (i < n) {
+                    state[i] = 1;
+                }
+                known[i] = AffineForm.of(state, i == n ? 1 : 0, i == n + 1 ? 1 : 0);
+            }
+            units = known;
+        }
+        return known[index];
     }
 
     private double[] scaledDynamics(Configuration configuration) {

@@ -2,6 +2,7 @@ package org.voltsecond.engine;
 
 /** An affine form along a flow: its Taylor coefficients as affine functions of the scaled state at the start. */
 final class GuardRows {
+    final Flow flow;
     final int n;
     /** The form itself in scaled coordinates, then its constant. */
     final double[] form;
@@ -24,6 +25,7 @@ final class GuardRows {
     private final double clockPeriod;
 
     private GuardRows(Flow flow, AffineForm affine) {
+        this.flow = flow;
         n = flow.n;
         slope = affine.slope();
         form = new double[n + 1];
@@ -34,19 +36,19 @@ final class GuardRows {
         }
         form[n] = affine.constant();
         size = largest;
-        rows = project(flow);
-        double ofConstants = largestTerm(flow);
+        rows = project();
+        double ofConstants = largestTerm();
         driven = Math.max(Math.abs(form[n]), flow.basesInPeriod * ofConstants);
         largestTerm = Math.max(Math.abs(form[n]), ofConstants);
         clockPeriod = flow.basesInPeriod * flow.base;
-        curvature = curvature(flow);
+        curvature = curvature();
     }
 
     static GuardRows of(Flow flow, AffineForm form) {
         return new GuardRows(flow, form);
     }
 
-    private double[] project(Flow flow) {
+    private double[] project() {
         double[] projected = new double[(flow.degree + 1) * (n + 1)];
         projected[n] = form[n];
         for (int k = 0; k <= flow.degree; k++) {
@@ -59,7 +61,7 @@ final class GuardRows {
         return projected;
     }
 
-    private double largestTerm(Flow flow) {
+    private double largestTerm() {
         double largest = 0;
         for (int k = 1; k <= flow.degree; k++) {
             largest = Math.max(largest, k * Math.abs(rows[k * (n + 1) + n]));
@@ -68,7 +70,7 @@ final class GuardRows {
     }
 
     /** Coefficient k is that of power k - 1 of the matrix, applied to the rate, times the base over k. */
-    private double[] curvature(Flow flow) {
+    private double[] curvature() {
         double[] bound = new double[n];
         for (int k = flow.degree; k >= 2; k--) {
             for (int j = 0; j < n; j++) {

@@ -3,6 +3,7 @@ package org.voltsecond.engine;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
+import java.util.stream.IntStream;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -176,30 +177,16 @@ public final class Interval {
      * @return the pieces in order of time: one, or more where the interval is long or stiff
      */
     public List<Piece> pieces(AffineForm form) {
-        return pieces(List.of(form)).get(0);
-    }
-
-    /** The pieces of several forms: a long interval is walked through once for all of them. */
-    private List<List<Piece>> pieces(List<AffineForm> forms) {
-        double[] start = trajectory.scaledStart(index);
         if (duration() <= flow().base) {
-            return forms.stream()
-                    .map(form -> List.of(flow().piece(start, form, start(), sinceTick(), duration())))
-                    .toList();
+            return List.of(flow().piece(trajectory.scaledStart(index), form, start(), sinceTick(), duration()));
         }
-        List<GuardRows> rows =
-                forms.stream().map(form -> GuardRows.of(flow(), form)).toList();
-        List<List<Piece>> pieces = new ArrayList<>();
-        forms.forEach(form -> pieces.add(new ArrayList<>()));
-        Walk walk = new Walk(flow());
-        walk.begin(start, duration());
-        while (walk.next()) {
-            for (int i = 0; i < rows.size(); i++) {
-                double[] coefficients = new double[Math.max(2, walk.terms())];
-                walk.polynomial(rows.get(i), sinceTick(), coefficients);
-                rescale(coefficients, walk.length / walk.unit());
-                pieces.get(i).add(Piece.ofUnsafe(start() + walk.offset, walk.length, coefficients));
-            }
+        GuardRows rows = form.along(flow());
+        double start = start();
+        double sinceTick = sinceTick();
+        List<Segment> segments = trajectory.segments(index);
+        List<Piece> pieces = new ArrayList<>(segments.size());
+        for (Segment segment : segments) {
+            pieces.add(segment.piece(rows, start, sinceTick));
         }
         return pieces;
     }
@@ -225,41 +212,35 @@ public final class Interval {
      * @return as {@link #secondMoments()}, zero where a factor is not wanted
      */
     public double[][] secondMoments(boolean[] wanted) {
-        int n = flow().n;
-        List<AffineForm> forms = new ArrayList<>();
-        int[] places = new int[n + 2];
-        for (int i = 0; i < n + 2; i++) {
-            if (wanted[i]) {
-                double[] unit = new double[n];
-                if (i < n) {
-                    unit[i] = 1;
-                }
-                places[forms.size()] = i;
-                forms.add(AffineForm.of(unit, i == n ? 1 : 0, i == n + 1 ? 1 : 0));
-            }
+        int count = flow().n + 2;
+        int[] places = IntStream.range(0, count).filter(i -> wanted[i]).toArray();
+        List<List<Piece>> factors = Arrays.stream(places)
+                .mapToObj(place -> pieces(flow().unit(place)))
+                .toList();
+        double[][] moments = new double[count][count];
+        for (int p = 0; p < (factors.isEmpty() ? 0 : factors.get(0).size()); p++) {
+            addMoments(factors, p, places, moments);
         }
-        List<List<Piece>> factors = pieces(forms);
-        double[][] moments = new double[n + 2][n + 2];
-        for (int i = 0; i < factors.size(); i++) {
-            for (int j = i; j < factors.size(); j++) {
-                double sum = 0;
-                for (int p = 0; p < factors.get(i).size(); p++) {
-                    sum += factors.get(i)
-                            .get(p)
-                            .integralOfProduct(factors.get(j).get(p));
-                }
-                moments[places[i]][places[j]] = sum;
-                moments[places[j]][places[i]] = sum;
+        for (int i = 0; i < count; i++) {
+            for (int j = 0; j < i; j++) {
+                moments[i][j] = moments[j][i];
             }
         }
         return moments;
     }
 
-    private static void rescale(double[] coefficients, double ratio) {
-        double power = 1;
-        for (int k = 0; k < coefficients.length; k++) {
-            coefficients[k] *= power;
-            power *= ratio;
+    /** Each factor is integrated against the powers of the time once, not once for each of its products. */
+    private static void addMoments(List<List<Piece>> factors, int piece, int[] places, double[][] moments) {
+        int[] counts = new int[places.length];
+        int most = 0;
+        for (int j = 0; j < places.length; j++) {
+            Piece second = factors.get(j).get(piece);
+            counts[j] = second.countThatCounts();
+            most = Math.max(most, counts[j]);
+            double[] againstPowers = second.againstPowers(most);
+            for (int i = 0; i <= j; i++) {
+                moments[places[i]][places[j]] += factors.get(i).get(piece).integralOfProduct(counts[i], againstPowers);
+            }
         }
     }
 

@@ -1,5 +1,7 @@
 package org.voltsecond.engine;
 
+import java.util.Arrays;
+
 /**
  * Transitions over spans of 2, 4, 8... bases of a flow, found by squaring, each at the nodes of an interpolation
  * polynomial. With it a walk can take long steps once the fast part of a stiff flow has died out. Levels are worked out
@@ -153,6 +155,18 @@ final class Ladder {
             sum += TO_CHEBYSHEV[k][i] * values[i];
         }
         return sum;
+    }
+
+    /** Writes Chebyshev coefficient {@code k} of each state of which the values at the nodes are given, node by node. */
+    static void chebyshev(int k, double[] nodes, double[] into) {
+        Arrays.fill(into, 0);
+        for (int i = 0; i <= DEGREE; i++) {
+            double factor = TO_CHEBYSHEV[k][i];
+            int at = i * into.length;
+            for (int s = 0; s < into.length; s++) {
+                into[s] += factor * nodes[at + s];
+            }
+        }
     }
 
     /** Writes the monomial coefficients in u of the polynomial through values given at the nodes. */

@@ -1,11 +1,17 @@
 package org.voltsecond.engine;
 
+import java.util.Arrays;
 import org.jspecify.annotations.Nullable;
 
 /** What one run keeps of a phase: the leg that it takes again and again, and what followed it the last time. */
 final class PhaseRun {
     /** A duration that changes by no more than this from one time to the next is worth a leg of its own, relative to it. */
     private static final double STEADY = 2e-3;
+
+    /** The room that a guard is first given, in its round-off; then it grows. */
+    private static final double FIRST_ROOM = 4;
+
+    private static final double ROOM_GROWTH = 8;
 
     final Phase phase;
     final Flow flow;
@@ -27,6 +33,7 @@ final class PhaseRun {
     int followed = EventSearch.NONE;
 
     private final double shortest;
+    private final double[] room;
     private final Cause[] causes;
     private final @Nullable NearLeg[] nearCrossing;
     private final double[] lastCrossing;
@@ -43,6 +50,7 @@ final class PhaseRun {
         maximumDuration = phase.maximumDuration();
         int guards = flow.guards.length;
         lastCrossing = new double[guards];
+        room = new double[guards];
         nearCrossing = new NearLeg[guards];
         afterGuard = new Step[guards];
         causes = new Cause[guards];
@@ -107,6 +115,26 @@ final class PhaseRun {
         }
         lastCrossing[guard] = u;
         followed = guard;
+    }
+
+    /** How far below zero a guard must fall to end the phase. */
+    double room(int guard) {
+        return room[guard];
+    }
+
+    /**
+     * Lets a guard fall further below zero. Its event has come to nothing, since the law sees it at zero: it may stay there, or
+     * fall so slowly that only later tells what is to follow.
+     */
+    void giveRoom(int guard, double most, double[] z, double sinceTick) {
+        GuardRows rows = flow.guards[guard];
+        double unit = rows.tolerance(z, sinceTick);
+        double more = Math.max(FIRST_ROOM * unit, ROOM_GROWTH * room[guard]);
+        room[guard] = Math.min(more, most * unit);
+    }
+
+    void takeRoom() {
+        Arrays.fill(room, 0);
     }
 
     Walk walk() {

@@ -129,34 +129,44 @@ public final class Piece {
      * @return the integral over time
      */
     public double integralOfProduct(Piece other) {
-        double[] p = coefficients;
-        double[] q = other.coefficients;
-        int last = lastThatCounts(q);
+        int count = countThatCounts();
+        return integralOfProduct(count, other.againstPowers(count));
+    }
+
+    /** The same, of as many powers as count here and a piece whose integrals against at least so many are known. */
+    double integralOfProduct(int count, double[] againstPowers) {
         double sum = 0;
-        for (int i = lastThatCounts(p); i >= 0; i--) {
-            double inner = 0;
-            for (int j = last; j >= 0; j--) {
-                inner += q[j] / (i + j + 1);
-            }
-            sum += p[i] * inner;
+        for (int i = count - 1; i >= 0; i--) {
+            sum += coefficients[i] * againstPowers[i];
         }
         return sum * length;
     }
 
+    /** Integrals of this piece times each of the first powers of {@code u}, over {@code u} from 0 to 1. */
+    double[] againstPowers(int count) {
+        double[] integrals = new double[count];
+        for (int j = countThatCounts() - 1; j >= 0; j--) {
+            for (int i = 0; i < count; i++) {
+                integrals[i] += coefficients[j] / (i + j + 1.0);
+            }
+        }
+        return integrals;
+    }
+
     /**
-     * The last power whose coefficient can be seen beside the largest one. Where a fast part of the flow has died out only
-     * few of the powers are left, and there are products of very many such pieces.
+     * How many powers there are up to the last whose coefficient can be seen beside the largest one. Where a fast part of the
+     * flow has died out only few of the powers are left, and there are products of very many such pieces.
      */
-    private static int lastThatCounts(double[] coefficients) {
+    int countThatCounts() {
         double largest = 0;
         for (double coefficient : coefficients) {
             largest = Math.max(largest, Math.abs(coefficient));
         }
-        int last = coefficients.length - 1;
-        while (last > 0 && Math.abs(coefficients[last]) < NOT_SEEN * largest) {
-            last--;
+        int count = coefficients.length;
+        while (count > 1 && Math.abs(coefficients[count - 1]) < NOT_SEEN * largest) {
+            count--;
         }
-        return last;
+        return count;
     }
 
     /**

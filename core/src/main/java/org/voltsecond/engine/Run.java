@@ -10,8 +10,6 @@ import org.voltsecond.engine.PhaseRun.Step;
  * event. Allocates nothing per interval once every phase has been seen. Not for use by several threads.
  */
 final class Run implements IntervalView {
-    /** So many events in a row without progress are chattering. */
-    private static final int MOST_SHORT_INTERVALS = 500;
     /** An interval this short, in clock periods, is no progress. */
     private static final double NO_PROGRESS = 1e-9;
 
@@ -31,6 +29,7 @@ final class Run implements IntervalView {
     private final List<ClockTime> changes;
     private final IdentityHashMap<Phase, PhaseRun> phases = new IdentityHashMap<>();
     private final EventSearch events = new EventSearch();
+    private final Progress progress = new Progress();
     private final @Nullable IntervalListener listener;
     private final boolean reportEmpty;
 
@@ -47,7 +46,6 @@ final class Run implements IntervalView {
     private boolean trusted;
 
     private boolean halted;
-    private int shortIntervals;
     private double duration;
     private int reason;
     private @Nullable Step begun;
@@ -80,7 +78,7 @@ final class Run implements IntervalView {
         sinceTick = 0;
         nextChange = 0;
         findChangeTick();
-        shortIntervals = 0;
+        progress.restart();
         halted = false;
         scaling.toScaled(from, z);
         Step last = lastStart;
@@ -187,7 +185,7 @@ final class Run implements IntervalView {
             left = last;
             leftBy = END;
             trusted = true;
-            shortIntervals = 0;
+            progress.made();
         }
         return now;
     }
@@ -318,9 +316,9 @@ final class Run implements IntervalView {
             phase.followed = EventSearch.NONE;
         }
         if (duration > shortest) {
-            shortIntervals = 0;
+            progress.made();
         } else {
-            countShortIntervals(phase);
+            progress.missed(phase, reason);
         }
         Step known = reason == END ? phase.afterEnd : phase.afterGuard[reason];
         trusted = known != null && known.plain;
@@ -328,12 +326,17 @@ final class Run implements IntervalView {
             trusted = false;
             known = remember(phase, reason, ask(phase, reason));
         }
+        boolean moves = known.jump != null && known.repeatable;
+        if (reason != END && !moves) {
+            progress.nothingMoved(phase, reason, known.next, z, tick, sinceTick);
+        }
         known.apply(z, scratch);
         return known;
     }
 
     private Step change(PhaseRun phase) {
         Step step = ask(phase, reason);
+        progress.made();
         nextChange++;
         findChangeTick();
         trusted = false;
@@ -345,8 +348,8 @@ final class Run implements IntervalView {
         return step;
     }
 
-    private static Step remember(PhaseRun left, int reason, Step step) {
-        if (!step.repeatable) {
+    private Step remember(PhaseRun left, int reason, Step step) {
+        if (!step.repeatable || progress.isDoubtful()) {
             return step;
         }
         if (reason == END) {
@@ -359,19 +362,6 @@ final class Run implements IntervalView {
 
     private void findChangeTick() {
         changeTick = nextChange < changes.size() ? changes.get(nextChange).tick() : Long.MAX_VALUE;
-    }
-
-    private void countShortIntervals(PhaseRun phase) {
-        shortIntervals++;
-        if (shortIntervals > MOST_SHORT_INTERVALS) {
-            Configuration where = phase.phase.configuration();
-            String culprit = reason == END
-                    ? "the timed end"
-                    : "'" + where.guards().get(reason).name() + "'";
-            throw new SwitchingException("chattering: " + MOST_SHORT_INTERVALS
-                    + " events without progress, the last one of " + culprit + " in configuration " + where.name()
-                    + "; give the part that switches there a hysteresis, a delay or a latch");
-        }
     }
 
     private Step ask(PhaseRun phase, int why) {

@@ -1,5 +1,6 @@
 package org.voltsecond.engine;
 
+import java.lang.ref.SoftReference;
 import java.util.AbstractList;
 import java.util.Arrays;
 import java.util.List;
@@ -29,6 +30,8 @@ public final class Trajectory {
     private final @Nullable AffineMap[] jumps;
     private final ClockTime end;
     private final double[] finalState;
+    /** Made when first needed, and let go where memory is short. */
+    private volatile @Nullable SoftReference<WalkedIntervals> walked;
 
     private Trajectory(Recorder recorder, ClockTime end, double[] finalState) {
         dimension = recorder.dimension;
@@ -225,6 +228,17 @@ public final class Trajectory {
 
     double[] scaledStart(int index) {
         return Arrays.copyOfRange(states, index * dimension, (index + 1) * dimension);
+    }
+
+    /** The segments of an interval that is longer than one base of its flow. */
+    List<Segment> segments(int index) {
+        SoftReference<WalkedIntervals> reference = walked;
+        WalkedIntervals known = reference == null ? null : reference.get();
+        if (known == null) {
+            known = new WalkedIntervals(size);
+            walked = new SoftReference<>(known);
+        }
+        return known.segments(this, index);
     }
 
     @Nullable

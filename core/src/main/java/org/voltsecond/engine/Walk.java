@@ -1,5 +1,7 @@
 package org.voltsecond.engine;
 
+import java.util.ArrayList;
+import java.util.List;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 
@@ -22,6 +24,8 @@ final class Walk {
     final double[] end;
     private final double[] nodes;
     private final double[] rate;
+    private final double[] highest;
+    private final double[] nextToHighest;
     private final double[] values = new double[Ladder.DEGREE + 1];
     private double total;
     private double next;
@@ -43,6 +47,8 @@ final class Walk {
         z = new double[n];
         end = new double[n];
         rate = new double[n];
+        highest = new double[n];
+        nextToHighest = new double[n];
         nodes = new double[n * (Ladder.DEGREE + 1)];
     }
 
@@ -123,13 +129,10 @@ final class Walk {
         for (double value : nodes) {
             size = Math.max(size, Math.abs(value));
         }
+        Ladder.chebyshev(Ladder.DEGREE, nodes, highest);
+        Ladder.chebyshev(Ladder.DEGREE - 1, nodes, nextToHighest);
         for (int i = 0; i < n; i++) {
-            for (int k = 0; k <= Ladder.DEGREE; k++) {
-                values[k] = nodes[k * n + i];
-            }
-            double tail = Math.abs(Ladder.chebyshev(Ladder.DEGREE, values))
-                    + Math.abs(Ladder.chebyshev(Ladder.DEGREE - 1, values));
-            if (!(tail <= RESOLVED * size)) {
+            if (!(Math.abs(highest[i]) + Math.abs(nextToHighest[i]) <= RESOLVED * size)) {
                 return false;
             }
         }
@@ -152,6 +155,13 @@ final class Walk {
             form.polynomial(z, sinceTick + offset, flow.base, into);
             return;
         }
+        interpolate(form, nodes, sinceTick + offset, length, values, into);
+    }
+
+    /** Writes the coefficients of a form over a segment of which the states at the nodes are known. */
+    static void interpolate(
+            GuardRows form, double[] nodes, double sinceTick, double length, double[] values, double[] into) {
+        int n = form.n;
         for (int k = 0; k <= Ladder.DEGREE; k++) {
             double sum = form.form[n];
             for (int j = 0; j < n; j++) {
@@ -160,8 +170,20 @@ final class Walk {
             values[k] = sum;
         }
         Ladder.monomial(values, into);
-        into[0] += form.slope * (sinceTick + offset);
+        into[0] += form.slope * sinceTick;
         into[1] += form.slope * length;
+    }
+
+    /** All segments of an interval, to be kept. */
+    static List<Segment> through(Flow flow, double[] start, double duration) {
+        List<Segment> segments = new ArrayList<>();
+        Walk walk = new Walk(flow);
+        walk.begin(start, duration);
+        while (walk.next()) {
+            double[] states = walk.interpolated ? walk.nodes : walk.z;
+            segments.add(new Segment(walk.offset, walk.length, walk.interpolated, states.clone()));
+        }
+        return segments;
     }
 
     /** Whether a guard is certainly above zero throughout the segment, by the bound of {@link Leg}. */
@@ -183,13 +205,13 @@ final class Walk {
     }
 
     /** Sharpens a crossing by one step of Newton's method on the exact flow; returns its time in the segment, s. */
-    double polish(int g, double time, double sinceTick, double[] into) {
+    double polish(int g, double room, double time, double sinceTick, double[] into) {
         stateAt(time, into);
         if (!interpolated) {
             return time;
         }
         GuardRows rows = flow.guards[g];
-        double value = rows.valueAt(into, sinceTick + offset + time);
+        double value = rows.valueAt(into, sinceTick + offset + time) + room;
         double[] rate = new double[n];
         flow.rate(into, rate);
         double slope = rows.slope;

@@ -102,4 +102,9 @@ public final class Execution {
     public Cancellation cancellation() {
         return cancellation;
     }
+
+    @Override
+    public String toString() {
+        return "on " + threads + (threads == 1 ? " thread" : " threads");
+    }
 }

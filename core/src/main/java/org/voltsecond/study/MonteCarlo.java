@@ -3,9 +3,11 @@ package org.voltsecond.study;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
+import java.util.stream.Collectors;
 import java.util.stream.IntStream;
 import org.voltsecond.analysis.NoSteadyStateException;
 import org.voltsecond.converter.Converter;
+import org.voltsecond.converter.Figure;
 import org.voltsecond.converter.InvalidStageException;
 import org.voltsecond.converter.StageFigure;
 import org.voltsecond.converter.StageSampler;
@@ -122,6 +124,13 @@ public final class MonteCarlo {
         long counter = (long) design * tolerances.size() + tolerance + 1;
         return spread.halfWidth()
                 * spread.distribution().draw(Tolerance.Distribution.mix(seed + GOLDEN) + counter * GOLDEN);
+    }
+
+    @Override
+    public String toString() {
+        return "Monte Carlo study of " + converter + ", seed " + seed + ", over "
+                + tolerances.stream().map(each -> each.value().toString()).collect(Collectors.joining(", ")) + ": "
+                + figures.stream().map(Figure::name).collect(Collectors.joining(", "));
     }
 
     /** What one thread works with. */

@@ -308,4 +308,10 @@ public final class OperatingMap {
         }
         return json.append("]\n}\n").toString();
     }
+
+    @Override
+    public String toString() {
+        return "map over " + across().heading() + " and " + up().heading() + ": "
+                + figures().stream().map(Figure::name).collect(Collectors.joining(", "));
+    }
 }

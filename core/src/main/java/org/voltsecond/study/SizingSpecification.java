@@ -127,7 +127,7 @@ public record SizingSpecification(
         }
     }
 
-    private static void range(List<String> faults, String what, SizingRange range, String unit) {
+    static void range(List<String> faults, String what, SizingRange range, String unit) {
         positive(faults, "lowest " + what, range.low(), unit);
         positive(faults, "highest " + what, range.high(), unit);
         if (range.low() > range.high()) {

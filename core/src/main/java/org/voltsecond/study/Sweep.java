@@ -3,6 +3,7 @@ package org.voltsecond.study;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.CancellationException;
+import java.util.stream.Collectors;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.Figure;
 
@@ -126,5 +127,11 @@ public final class Sweep {
      */
     public String json() {
         return "{\n\"over\": " + over.json() + ",\n" + PointsJson.of(figures, outcomes) + "\n}\n";
+    }
+
+    @Override
+    public String toString() {
+        return "sweep over " + over.heading() + ": "
+                + figures.stream().map(Figure::name).collect(Collectors.joining(", "));
     }
 }

@@ -1,9 +1,12 @@
 package org.voltsecond.waveform;
 
+import java.util.Arrays;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.TreeMap;
 import java.util.function.IntFunction;
+import org.jspecify.annotations.Nullable;
 import org.voltsecond.engine.AffineForm;
 import org.voltsecond.engine.Configuration;
 import org.voltsecond.units.Unit;
@@ -174,6 +177,26 @@ public final class Signal {
         int[] indices = sum.keySet().stream().mapToInt(Integer::intValue).toArray();
         double[] values = sum.values().stream().mapToDouble(Double::doubleValue).toArray();
         return new Signal(newName, unit, indices, values);
+    }
+
+    /**
+     * Tells whether the other looks at the same, under the same name and in the same unit.
+     *
+     * @param other anything
+     * @return whether it is an equal signal
+     */
+    @Override
+    public boolean equals(@Nullable Object other) {
+        return other instanceof Signal signal
+                && name.equals(signal.name)
+                && unit.equals(signal.unit)
+                && Arrays.equals(channels, signal.channels)
+                && Arrays.equals(factors, signal.factors);
+    }
+
+    @Override
+    public int hashCode() {
+        return Objects.hash(name, unit, Arrays.hashCode(channels), Arrays.hashCode(factors));
     }
 
     @Override

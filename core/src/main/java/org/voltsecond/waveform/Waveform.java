@@ -2,7 +2,6 @@ package org.voltsecond.waveform;
 
 import java.util.List;
 import java.util.OptionalDouble;
-import org.jspecify.annotations.Nullable;
 import org.voltsecond.engine.Piece;
 import org.voltsecond.engine.Trajectory;
 import org.voltsecond.units.Unit;
@@ -12,7 +11,7 @@ import org.voltsecond.units.Unit;
  *
  * <p>Nothing is sampled. Extremes come from the roots of the derivative and from both sides of every jump; mean and RMS
  * are integrals of the polynomials. The polynomials are worked out anew when they are asked for, so that a waveform over
- * tens of thousands of intervals costs no memory; one measure is one walk over them.
+ * tens of thousands of intervals costs no memory; one measure is one walk over them, and is kept.
  *
  * <p><b>Accuracy</b>: that of the trajectory, and rounding (about 1e-15 of the largest value) on top.
  *
@@ -31,14 +30,18 @@ public final class Waveform {
     private final Timeline timeline;
     private final Curve curve;
 
-    /** Worked out on first use; two threads at once find the same. */
-    private volatile @Nullable Extremes extremes;
+    private final Measures measures;
 
-    private Waveform(String name, Unit unit, Timeline timeline, Curve curve) {
+    private Waveform(String name, Unit unit, Timeline timeline, Curve curve, Measures measures) {
         this.name = name;
         this.unit = unit;
         this.timeline = timeline;
         this.curve = curve;
+        this.measures = measures;
+    }
+
+    private Waveform(String name, Unit unit, Timeline timeline, Curve curve) {
+        this(name, unit, timeline, curve, new Measures(timeline, curve));
     }
 
     /**
@@ -93,7 +96,7 @@ public final class Waveform {
      * @return the waveform
      */
     public Waveform named(String newName) {
-        return new Waveform(newName, unit, timeline, curve);
+        return new Waveform(newName, unit, timeline, curve, measures);
     }
 
     /** {@return when the waveform begins, s} */
@@ -176,22 +179,22 @@ public final class Waveform {
 
     /** {@return the lowest value, jumps seen from both sides} */
     public double minimum() {
-        return extremes().minimum();
+        return measures.extremes().minimum();
     }
 
     /** {@return the highest value, jumps seen from both sides} */
     public double maximum() {
-        return extremes().maximum();
+        return measures.extremes().maximum();
     }
 
     /** {@return the first instant at which the minimum is reached, s} */
     public double timeOfMinimum() {
-        return extremes().timeOfMinimum();
+        return measures.extremes().timeOfMinimum();
     }
 
     /** {@return the first instant at which the maximum is reached, s} */
     public double timeOfMaximum() {
-        return extremes().timeOfMaximum();
+        return measures.extremes().timeOfMaximum();
     }
 
     /**
@@ -203,43 +206,27 @@ public final class Waveform {
         return maximum() - minimum();
     }
 
-    private Extremes extremes() {
-        Extremes known = extremes;
-        if (known == null) {
-            known = Extremes.of(timeline, curve);
-            extremes = known;
-        }
-        return known;
-    }
-
     /**
      * Returns the integral over time (of a voltage in V s, of a current in C, of a power in J).
      *
      * @return the integral, in the unit of the waveform times seconds
      */
     public double integral() {
-        return Integrals.sum(timeline, curve, Piece::integral);
+        return measures.integral();
     }
 
     /** {@return the mean over time} */
     public double mean() {
-        return integral() / duration();
+        return integral() / measures.duration();
     }
 
     /**
-     * Returns the root of the mean square. The square itself is integrated, never a difference of squares, so that small
-     * values keep their digits.
+     * Returns the root of the mean square. The square itself is integrated, so that small values keep their digits.
      *
      * @return the RMS value, not negative
      */
     public double rms() {
-        double square = Integrals.sum(timeline, curve, piece -> piece.integralOfProduct(piece));
-        return Math.sqrt(Math.max(0, square) / duration());
-    }
-
-    /** The sum of the pieces' own lengths, which late in a long run is finer than the difference of two times. */
-    private double duration() {
-        return Integrals.sum(timeline, curve, Piece::length);
+        return Math.sqrt(Math.max(0, measures.integralOfSquare()) / measures.duration());
     }
 
     /**
@@ -287,7 +274,7 @@ public final class Waveform {
      * @throws IllegalArgumentException if no harmonic is asked for
      */
     public Spectrum spectrum(int harmonics) {
-        return Spectrum.of(timeline, curve, duration(), harmonics);
+        return Spectrum.of(timeline, curve, measures.duration(), harmonics);
     }
 
     /**

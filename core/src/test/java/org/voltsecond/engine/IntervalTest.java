@@ -59,6 +59,41 @@ class IntervalTest {
         }
     }
 
+    /** The integral of u^i times u^j from 0 to 1 is 1 / (i + j + 1): the sums written out give the same bits. */
+    @ParameterizedTest
+    @ValueSource(doubles = {0.01, 0.5, 5, 40})
+    void secondMomentsAreTheSumsOfTheProducts(double duration) {
+        Interval interval = oscillation(duration);
+        double[][] moments = interval.secondMoments();
+        List<List<Piece>> factors = List.of(
+                interval.pieces(AffineForm.of(new double[] {1, 0}, 0)),
+                interval.pieces(AffineForm.of(new double[] {0, 1}, 0)),
+                interval.pieces(AffineForm.constant(2, 1)),
+                interval.pieces(AffineForm.of(new double[2], 0, 1)));
+        for (int i = 0; i < 4; i++) {
+            for (int j = i; j < 4; j++) {
+                double sum = 0;
+                for (int p = 0; p < factors.get(i).size(); p++) {
+                    sum += productInFull(factors.get(i).get(p), factors.get(j).get(p));
+                }
+                assertThat(moments[i][j]).as(i + ", " + j).isEqualTo(sum);
+                assertThat(moments[j][i]).isEqualTo(sum);
+            }
+        }
+    }
+
+    private static double productInFull(Piece first, Piece second) {
+        double sum = 0;
+        for (int i = first.degree(); i >= 0; i--) {
+            double inner = 0;
+            for (int j = second.degree(); j >= 0; j--) {
+                inner += second.coefficient(j) / (i + j + 1);
+            }
+            sum += first.coefficient(i) * inner;
+        }
+        return sum * first.length();
+    }
+
     @ParameterizedTest
     @ValueSource(doubles = {0.01, 0.5, 5, 40})
     void secondMomentsAgreeWithQuadrature(double duration) {

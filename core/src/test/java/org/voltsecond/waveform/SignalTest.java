@@ -31,6 +31,18 @@ class SignalTest {
     }
 
     @Test
+    void signalsThatLookAtTheSameAreEqual() {
+        assertThat(A).isEqualTo(Signal.channel("a", Unit.VOLT, 0)).hasSameHashCodeAs(Signal.channel("a", Unit.VOLT, 0));
+        assertThat(A.plus(B)).isEqualTo(A.plus(B)).isNotEqualTo(A.minus(B).named("a + b"));
+        assertThat(A)
+                .isNotEqualTo(A.named("b"))
+                .isNotEqualTo(Signal.channel("a", Unit.VOLT, 1))
+                .isNotEqualTo(Signal.channel("a", Unit.AMPERE, 0))
+                .isNotEqualTo(A.times(2))
+                .isNotEqualTo("a (V)");
+    }
+
+    @Test
     void faultsAreTold() {
         Signal current = Signal.channel("c", Unit.AMPERE, 0);
         Signal missing = Signal.channel("missing", Unit.VOLT, 7);

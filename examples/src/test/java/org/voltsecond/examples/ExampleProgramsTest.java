@@ -53,6 +53,21 @@ class ExampleProgramsTest {
         return low;
     }
 
+    /** Duty cycles by hand: 5/15 and 5/9; 1 - 15/24 and 1 - 9/24; 5/20 and 5/14. Heat: 10 V times 2 A. */
+    @Test
+    void stagesAreThoseOfTheTextbook() throws Exception {
+        List<String> lines = Printed.by(WhichStage::main);
+        assertThat(lines)
+                .hasSize(15)
+                .contains("  buck: duty cycle 33.3 % to 55.6 %, inductor current 2.000 A, 15.00 V to block")
+                .contains("  boost: duty cycle 37.5 % to 62.5 %, inductor current 1.333 A, 24.00 V to block")
+                .contains(
+                        "  inverting buck-boost: duty cycle 25.0 % to 35.7 %, inductor current 93.33 mA, 20.00 V to block")
+                .contains("  linear regulator: 33.3 % to 55.6 % at most, up to 20.00 W of heat")
+                .filteredOn(line -> line.contains("neither steps up nor inverts"))
+                .hasSize(2);
+    }
+
     /**
      * Against the step response of the averaged filter, peak 1 + exp(-pi / sqrt(4 Q^2 - 1)): R. W. Erickson, D.
      * Maksimovic, Fundamentals of Power Electronics, 3rd ed., eqs. 9.41-9.50 (27.71 V for these parts).

@@ -20,6 +20,7 @@ import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.voltsecond.converter.Topology;
 import org.voltsecond.examples.design.Design;
 import org.voltsecond.examples.design.DesignException;
 import org.voltsecond.examples.design.DesignFile;
@@ -81,6 +82,21 @@ class ReadmeTest {
         assertThat(design.studies().losses()).isNotNull();
         assertThat(design.studies().tolerance()).isNotNull();
         assertThat(design.studies().sizing()).isNotNull();
+    }
+
+    /** What the README says of a rail is a file from which a design is proposed. */
+    @Test
+    void railIsValid() throws Exception {
+        String readme = Files.readString(README);
+        Matcher blocks = Pattern.compile("```toml\n(.*?)\n```", Pattern.DOTALL).matcher(readme);
+        String rail = blocks.results()
+                .map(found -> found.group(1))
+                .filter(block -> block.contains("[rail]"))
+                .findFirst()
+                .orElseThrow();
+        Design design = DesignFile.parse("README", "README", DesignFile.completed("README", "README", rail));
+        assertThat(design.name()).isEqualTo("logic rail");
+        assertThat(design.topology()).isEqualTo(Topology.BUCK);
     }
 
     /** Those that the reader names where a key is unknown, over all forms of a kind, and those of the table. */

@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Objects;
 import java.util.Set;
+import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
@@ -189,5 +190,12 @@ public final class Panel {
      */
     public Unit unit() {
         return waveforms.get(0).unit();
+    }
+
+    @Override
+    public String toString() {
+        return "panel " + (heading.isEmpty() ? "" : heading + ": ")
+                + waveforms.stream().map(Waveform::name).collect(Collectors.joining(", ")) + " (" + unit().symbol()
+                + ")";
     }
 }

@@ -41,6 +41,14 @@ class StackedPictureTest {
     }
 
     @Test
+    void aPanelTellsWhatItShows() {
+        Panel both = Panel.of(Waves.switchNode(), Waves.outputVoltage());
+        String names = Waves.switchNode().name() + ", " + Waves.outputVoltage().name() + " (V)";
+        assertThat(both).hasToString("panel " + names);
+        assertThat(both.titled("node")).hasToString("panel node: " + names);
+    }
+
+    @Test
     void edgesStandUpright() {
         Picture picture = Pictures.stacked(Waves.switchNode());
         Pixels pixels = new Pixels(picture.image());

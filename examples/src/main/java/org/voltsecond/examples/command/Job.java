@@ -47,11 +47,12 @@ record Job(
 
     /** Works the design out and writes its folder. */
     Done run(CommandLine line) throws DesignException, IOException {
-        String read = text != null ? text : DesignFile.text(Objects.requireNonNull(file, label));
+        String given = text != null ? text : DesignFile.text(Objects.requireNonNull(file, label));
+        String read = DesignFile.completed(label, folder, given);
         Path beside = file == null ? Path.of("") : DesignFile.folderOf(file);
         Outcome outcome = outcome(DesignFile.parse(label, folder, read, beside));
         List<String> table = new ArrayList<>(SummaryTable.of(outcome));
-        Report report = new Report(outcome, line.pictures(), line.binary(), read, text != null);
+        Report report = new Report(outcome, line.pictures(), line.binary(), read, text != null || !read.equals(given));
         Path written = OutputFolder.write(line.into(), folder, report::writeTo);
         table.add("  written to            " + Printable.all(written.toString()));
         return new Done(outcome, table);

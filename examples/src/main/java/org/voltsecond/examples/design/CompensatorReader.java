@@ -56,7 +56,9 @@ final class CompensatorReader {
                         section.quantity("pole", Kind.CORNER));
             case TYPE_3 -> type3(section);
             case PARTS -> {
-                section.fault("kind", "parts is for voltage-mode; valid here: proportional, type-1, type-2, type-3");
+                section.fault(
+                        "kind",
+                        "parts is for voltage-mode and the current modes with a clock; valid here: proportional, type-1, type-2, type-3");
                 yield null;
             }
         };

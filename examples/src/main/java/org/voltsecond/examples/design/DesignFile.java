@@ -7,10 +7,13 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.AccessDeniedException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.List;
 import org.tomlj.Toml;
 import org.tomlj.TomlParseError;
 import org.tomlj.TomlParseResult;
 import org.tomlj.TomlVersion;
+import org.voltsecond.analysis.NoSteadyStateException;
+import org.voltsecond.study.SizingException;
 
 /** Reads design files: TOML 1.0, checked key by key, every fault told at once with its line. */
 public final class DesignFile {
@@ -92,6 +95,34 @@ public final class DesignFile {
             throw faults.toException();
         }
         return design;
+    }
+
+    /**
+     * Completes a text that says what a rail is to do, in a table {@code [rail]}, to the design that is proposed for it.
+     *
+     * @param file what to call the text in faults
+     * @param defaultName the name of the design if the text does not give one
+     * @param text the text, TOML
+     * @return the text of a design; the same if it has no such table
+     * @throws DesignException if no design can be proposed; carries every fault
+     */
+    public static String completed(String file, String defaultName, String text) throws DesignException {
+        Faults faults = new Faults(file);
+        TomlParseResult toml = toml(text, faults);
+        if (!toml.contains(List.of(RailReader.TABLE))) {
+            return text;
+        }
+        Section root = Section.root(toml, faults);
+        RailPlan plan = new RailReader(root, defaultName).read();
+        if (plan == null || !faults.isEmpty()) {
+            throw faults.toException();
+        }
+        try {
+            return RailDesign.of(plan).text();
+        } catch (SizingException | NoSteadyStateException e) {
+            root.fault(RailReader.TABLE, "no design can be proposed: " + e.getMessage());
+            throw faults.toException();
+        }
     }
 
     private static TomlParseResult toml(String text, Faults faults) throws DesignException {

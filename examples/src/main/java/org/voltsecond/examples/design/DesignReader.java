@@ -105,7 +105,7 @@ final class DesignReader {
         return read;
     }
 
-    private TransistorPart transistor() {
+    TransistorPart transistor() {
         Section transistor = root.table("transistor");
         if (transistor == null) {
             return new TransistorPart(0, null);
@@ -128,7 +128,7 @@ final class DesignReader {
         return transistor.has("body_diode_drop") ? RectifierPart.diode(drop, resistance) : null;
     }
 
-    private RectifierPart rectifier() {
+    RectifierPart rectifier() {
         Section rectifier = root.table("rectifier");
         if (rectifier == null) {
             return RectifierPart.diode(0, 0);

@@ -4,7 +4,9 @@ import java.util.Map;
 import java.util.TreeMap;
 import java.util.function.Function;
 import org.jspecify.annotations.Nullable;
+import org.voltsecond.control.Protection;
 import org.voltsecond.control.Regulator;
+import org.voltsecond.control.SynchronousRectification;
 
 /** Reads the tables [drive] and [protection]. A further kind of drive is a further reader in {@link #READERS}. */
 final class DriveReader {
@@ -46,7 +48,17 @@ final class DriveReader {
 
     /** Null after faults: times beside the clock are only compared where each of them is valid. */
     private static @Nullable Regulated withProtection(Section root, Section drive, Regulated bare, int faultsBefore) {
-        Regulator regulator = bare.regulator().withProtection(ProtectionReader.read(root));
+        Protection protection = ProtectionReader.read(root);
+        Regulator regulator = bare.regulator().withProtection(protection);
+        Section section = root.table("protection");
+        if (section != null
+                && bare.amplifier() != null
+                && protection.rectification() == SynchronousRectification.DIODE_EMULATION_AT_START) {
+            section.fault(
+                    "rectification",
+                    "diode-emulation-at-start ends with the soft start of a regulator, but beside a compensator of parts that "
+                            + "is one of the circuit; valid: forced, diode-emulation");
+        }
         if (drive.faultCount() == faultsBefore) {
             regulator.faults().forEach(drive::fault);
         }

@@ -58,6 +58,7 @@ record Kind(Unit unit, Range range, String example) {
     static final Kind CORE = new Kind(Unit.ONE, Range.POSITIVE, "1.6");
     static final Kind CORE_SIZE = new Kind(Unit.ONE, Range.POSITIVE, "12e-6 (SI units)");
     static final Kind LOAD_CURRENT = new Kind(Unit.AMPERE, Range.POSITIVE, "\"2 A\"");
+    static final Kind SIGNED_OUTPUT = new Kind(Unit.VOLT, Range.FINITE, "\"5 V\", or \"-5 V\" for an inverted one");
     static final Kind OUTPUT = new Kind(Unit.VOLT, Range.POSITIVE, "\"5 V\"");
     static final Kind HALF_WIDTH_SHARE = new Kind(Unit.ONE, Range.FRACTION, "0.2");
     static final Kind RIPPLE_SHARE = new Kind(Unit.ONE, Range.TO_TWO, "0.3");

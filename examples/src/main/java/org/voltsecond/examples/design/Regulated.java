@@ -1,6 +1,7 @@
 package org.voltsecond.examples.design;
 
 import org.jspecify.annotations.Nullable;
+import org.voltsecond.control.Protection;
 import org.voltsecond.control.Regulator;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ErrorAmplifier;
@@ -22,6 +23,13 @@ public record Regulated(
 
     Regulated with(Regulator other) {
         return new Regulated(kind, other, amplifier, commanded);
+    }
+
+    /** {@return whether the protection starts the converter anew, while the reference of the amplifier rises once} */
+    public boolean startsAnewWithoutSoftStart() {
+        Protection protection = regulator.protection();
+        boolean startsAnew = protection.hiccupPulses() > 0 || protection.stopVoltage() > Double.NEGATIVE_INFINITY;
+        return amplifier != null && amplifier.softStart() > 0 && startsAnew;
     }
 
     @Override

@@ -66,15 +66,26 @@ final class RegulatorReader {
     }
 
     /** The keys of both kinds of current mode. */
-    private record CurrentKeys(
-            double slope, double blanking, double maximumDutyCycle, double softStart, Limits limits) {
+    private record CurrentKeys(double slope, double blanking, double maximumDutyCycle) {
         static CurrentKeys of(Section drive, LoopReader loop) {
             return new CurrentKeys(
                     drive.quantity("slope_compensation", Kind.SLOPE, 0),
                     drive.quantity("blanking_time", Kind.DELAY, 0),
-                    loop.maximumDutyCycle(),
-                    loop.softStart(),
-                    loop.limits());
+                    loop.maximumDutyCycle());
+        }
+
+        PeakCurrentMode in(PeakCurrentMode regulator) {
+            return regulator
+                    .withSlopeCompensation(slope)
+                    .withBlankingTime(blanking)
+                    .withMaximumDutyCycle(maximumDutyCycle);
+        }
+
+        ValleyCurrentMode in(ValleyCurrentMode regulator) {
+            return regulator
+                    .withSlopeCompensation(slope)
+                    .withBlankingTime(blanking)
+                    .withMaximumDutyCycle(maximumDutyCycle);
         }
     }
 
@@ -83,6 +94,13 @@ final class RegulatorReader {
         double frequency = loop.frequency();
         CurrentKeys keys = CurrentKeys.of(drive, loop);
         boolean commanded = loop.isCommanded();
+        if (!commanded && AmplifierReader.isMeant(drive)) {
+            ErrorAmplifier amplifier = AmplifierReader.read(drive, loop.sensed());
+            PeakCurrentMode amplified = keys.in(PeakCurrentMode.withErrorAmplifier(frequency, loop.sense()));
+            return new Regulated("peak-current-mode", amplified, amplifier, false);
+        }
+        double softStart = loop.softStart();
+        Limits limits = loop.limits();
         PeakCurrentMode regulator;
         if (commanded) {
             regulator = PeakCurrentMode.of(frequency, loop.command());
@@ -95,12 +113,7 @@ final class RegulatorReader {
             }
             regulator = PeakCurrentMode.of(frequency, sensed.reference(), sensed.divider(), compensator, sense);
         }
-        regulator = regulator
-                .withSlopeCompensation(keys.slope())
-                .withBlankingTime(keys.blanking())
-                .withMaximumDutyCycle(keys.maximumDutyCycle())
-                .withSoftStart(keys.softStart())
-                .withControlLimits(keys.limits().low(), keys.limits().high());
+        regulator = keys.in(regulator).withSoftStart(softStart).withControlLimits(limits.low(), limits.high());
         return new Regulated("peak-current-mode", regulator, commanded);
     }
 
@@ -109,6 +122,13 @@ final class RegulatorReader {
         double frequency = loop.frequency();
         CurrentKeys keys = CurrentKeys.of(drive, loop);
         boolean commanded = loop.isCommanded();
+        if (!commanded && AmplifierReader.isMeant(drive)) {
+            ErrorAmplifier amplifier = AmplifierReader.read(drive, loop.sensed());
+            ValleyCurrentMode amplified = keys.in(ValleyCurrentMode.withErrorAmplifier(frequency, loop.sense()));
+            return new Regulated("valley-current-mode", amplified, amplifier, false);
+        }
+        double softStart = loop.softStart();
+        Limits limits = loop.limits();
         ValleyCurrentMode regulator;
         if (commanded) {
             regulator = ValleyCurrentMode.of(frequency, loop.command());
@@ -121,12 +141,7 @@ final class RegulatorReader {
             }
             regulator = ValleyCurrentMode.of(frequency, sensed.reference(), sensed.divider(), compensator, sense);
         }
-        regulator = regulator
-                .withSlopeCompensation(keys.slope())
-                .withBlankingTime(keys.blanking())
-                .withMaximumDutyCycle(keys.maximumDutyCycle())
-                .withSoftStart(keys.softStart())
-                .withControlLimits(keys.limits().low(), keys.limits().high());
+        regulator = keys.in(regulator).withSoftStart(softStart).withControlLimits(limits.low(), limits.high());
         return new Regulated("valley-current-mode", regulator, commanded);
     }
 

@@ -4,6 +4,7 @@ import org.jspecify.annotations.Nullable;
 import org.voltsecond.study.SizingException;
 import org.voltsecond.study.SizingLimits;
 import org.voltsecond.study.SizingParts;
+import org.voltsecond.study.SizingRange;
 import org.voltsecond.study.SizingSpecification;
 
 /** Reads the table [sizing]: what the stage of the file is to do; its topology, frequency and drops are those of the file. */
@@ -17,25 +18,22 @@ final class SizingReader {
             return null;
         }
         int before = table.faultCount();
-        double[] input = range(table, "input", Kind.VOLTAGE);
-        double[] load = range(table, "load", Kind.LOAD_CURRENT);
+        SizingRange input = range(table, "input", Kind.VOLTAGE);
+        SizingRange load = range(table, "load", Kind.LOAD_CURRENT);
         double output = table.quantity("output_voltage", Kind.OUTPUT);
         double inductorRipple = table.quantity("inductor_ripple", Kind.RIPPLE_SHARE);
         double outputRipple = table.quantity("output_ripple", Kind.VOLTAGE_BAND);
         double share = table.quantity("capacitive_share", Kind.CAPACITIVE_SHARE, 0.5);
-        SizingLimits limits = new SizingLimits(
-                table.quantity("maximum_duty_cycle", Kind.MAXIMUM_DUTY_CYCLE, 1),
-                table.quantity("shortest_on_time", Kind.SHORTEST_ON_TIME, 0),
-                table.quantity("inductor_peak", Kind.PEAK_CURRENT, Double.POSITIVE_INFINITY));
+        SizingLimits limits = limits(table);
         table.finish();
         if (parts == null || table.faultCount() > before) {
             return null;
         }
         try {
             return SizingSpecification.of(parts.topology())
-                    .input(input[0], input[1])
+                    .input(input.low(), input.high())
                     .output(output)
-                    .load(load[0], load[1])
+                    .load(load.low(), load.high())
                     .switchingFrequency(parts.drive().switchingFrequency())
                     .inductorRipple(inductorRipple)
                     .outputRipple(outputRipple)
@@ -58,12 +56,23 @@ final class SizingReader {
                 parts.rectifier().resistance());
     }
 
-    private static double[] range(Section table, String key, Kind kind) {
+    static SizingLimits limits(Section table) {
+        return new SizingLimits(
+                table.quantity("maximum_duty_cycle", Kind.MAXIMUM_DUTY_CYCLE, 1),
+                table.quantity("shortest_on_time", Kind.SHORTEST_ON_TIME, 0),
+                table.quantity("inductor_peak", Kind.PEAK_CURRENT, Double.POSITIVE_INFINITY));
+    }
+
+    /** A table with the keys from and to; others are for somebody else to read. */
+    static SizingRange range(Section table, String key, Kind kind, String... others) {
         Section range = table.requiredTable(key, "from and to, each " + kind.valid());
         if (range == null) {
-            return new double[] {Double.NaN, Double.NaN};
+            return new SizingRange(Double.NaN, Double.NaN);
         }
-        double[] ends = {range.quantity("from", kind), range.quantity("to", kind)};
+        SizingRange ends = new SizingRange(range.quantity("from", kind), range.quantity("to", kind));
+        for (String other : others) {
+            range.has(other);
+        }
         range.finish();
         return ends;
     }

@@ -9,13 +9,13 @@
  * of the voltage, the amplitude from its middle to its crest. A change may bring, change or (amplitude 0) end it: {@code
  * input = { ripple = { ... } }}, with the voltage or without; it then begins in its middle.
  *
- * <p>Of voltage mode the compensator may be {@code kind = "parts"}: an operational amplifier of {@code gain}, {@code bandwidth}
+ * <p>Of voltage mode and of a voltage loop around current mode the compensator may be {@code kind = "parts"}: an operational amplifier of {@code gain}, {@code bandwidth}
  * (where the gain is 1), {@code output_limits = { low, high }} and {@code output_resistance} (0 if left out), with
  * {@code input_resistor} from the divider to its inverting input; {@code feedback_resistor} (0 if left out) and {@code
  * feedback_capacitor} in series from its output to there, {@code bypass_capacitor} (none if left out) across these, and, for
  * a compensator of type III, {@code lead_resistor} and {@code lead_capacitor} in series across the input resistor. Its
  * control voltage has the reference in it; its limits are those of the amplifier, and {@code soft_start} raises its reference
- * once, from the start of the run.
+ * once, from the start of the run; a converter that a protection starts anew finds it risen.
  *
  * <p>A further kind of drive is a further record of
  * {@link org.voltsecond.examples.design.DrivePlan} and a further reader in {@code DriveReader}; a further table is a

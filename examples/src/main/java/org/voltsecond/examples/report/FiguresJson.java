@@ -66,6 +66,7 @@ final class FiguresJson {
             object.number("duty_cycle", steady.dutyCycle());
             writeSignals(object, steady);
             writePower(object, steady);
+            writeLinear(object, LinearInstead.of(steady));
             writeStability(object, steady);
         }
     }
@@ -103,6 +104,18 @@ final class FiguresJson {
                 roles.number("output_capacitor", losses.outputCapacitor());
             }
             power.number("audit_residual", audit.residual());
+        }
+    }
+
+    private static void writeLinear(JsonObject object, Found<LinearInstead> found) throws IOException {
+        if (!found.exists()) {
+            object.missing("linear_regulator", found.reason());
+            return;
+        }
+        try (JsonObject linear = object.object("linear_regulator")) {
+            linear.number("efficiency", found.get().efficiency());
+            linear.number("input_power", found.get().inputPower());
+            linear.number("heat", found.get().heat());
         }
     }
 

@@ -36,11 +36,13 @@ final class HtmlReport {
         if (!design.limits().isEmpty()) {
             page.heading("Limits").table(ReportTables.checks(LimitCheck.of(outcome)));
         }
+        StudySections studies = new StudySections(page, outcome);
+        studies.addChoice();
         page.heading("Stage").schematic(converter.circuit());
         addSteadyState();
         page.heading("Stress").table(ReportTables.stress(outcome));
-        StudySections studies = new StudySections(page, outcome);
         addLosses(studies);
+        addLinear();
         if (!studies.tellsConduction()) {
             new ConductionSection(outcome).addTo(page);
         }
@@ -103,6 +105,22 @@ final class HtmlReport {
             page.heading("Losses")
                     .paragraph("Those of conduction. A table [losses] in the design file adds those of switching.")
                     .table(ReportTables.losses(outcome.steadyState().get()));
+        }
+    }
+
+    private void addLinear() {
+        if (!outcome.steadyState().exists()) {
+            return;
+        }
+        ConverterSteadyState steady = outcome.steadyState().get();
+        Found<LinearInstead> linear = LinearInstead.of(steady);
+        page.heading("A linear regulator instead");
+        if (linear.exists()) {
+            Found<StudyOutcome.Losses> losses = outcome.studies().losses();
+            page.paragraph("At its best: it takes no current for itself.")
+                    .table(ReportTables.linear(steady, losses == null ? null : losses.value(), linear.get()));
+        } else {
+            page.paragraph("There is none: " + linear.reason() + ".");
         }
     }
 

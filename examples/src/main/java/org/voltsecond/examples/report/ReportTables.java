@@ -136,6 +136,18 @@ final class ReportTables {
         return table.row("all", format(total, Unit.WATT), share(total, total));
     }
 
+    static PageTable linear(ConverterSteadyState steady, StudyOutcome.@Nullable Losses losses, LinearInstead linear) {
+        double heat = losses == null ? steady.losses().total() : losses.budget().total();
+        double input = steady.outputPower() + heat;
+        return PageTable.headed(
+                        "figure",
+                        losses == null ? "this converter, conduction losses alone" : "this converter, all losses",
+                        "linear regulator")
+                .row("efficiency", percent(steady.outputPower() / input), percent(linear.efficiency()))
+                .row("power from the source", format(input, Unit.WATT), format(linear.inputPower(), Unit.WATT))
+                .row("heat", format(heat, Unit.WATT), format(linear.heat(), Unit.WATT));
+    }
+
     static String share(double part, double total) {
         return total > 0 ? percent(part / total) : NONE;
     }

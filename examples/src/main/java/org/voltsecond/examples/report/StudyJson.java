@@ -15,6 +15,8 @@ import org.voltsecond.study.SizingCheck;
 import org.voltsecond.study.SizingCornerResult;
 import org.voltsecond.study.SizingMargin;
 import org.voltsecond.study.SizingProposal;
+import org.voltsecond.study.StageChoice;
+import org.voltsecond.study.StageOption;
 import org.voltsecond.study.ToleranceTable;
 
 /** Writes what studies found into the figures. */
@@ -180,6 +182,40 @@ final class StudyJson {
             }
         });
         object.number("corners_not_reached", check.failures().size());
+        writeChoice(object, sizing.choice());
+    }
+
+    private static void writeChoice(JsonObject object, StageChoice choice) throws IOException {
+        object.array("stages", array -> {
+            for (StageOption option : choice.options()) {
+                writeOption(array, option);
+            }
+        });
+        if (choice.linear().isEmpty()) {
+            object.missing("linear_regulator", "it neither steps up nor inverts");
+            return;
+        }
+        StageChoice.Linear linear = choice.linear().get();
+        try (JsonObject figures = object.object("linear_regulator")) {
+            figures.number("lowest_efficiency", linear.efficiency().low())
+                    .number("highest_efficiency", linear.efficiency().high())
+                    .number("heat", linear.heat());
+        }
+    }
+
+    private static void writeOption(JsonGenerator array, StageOption option) throws IOException {
+        try (JsonObject each = JsonObject.in(array)) {
+            each.text("topology", option.topology().toString());
+            each.flag("possible", option.isPossible());
+            if (option.isPossible()) {
+                each.number("lowest_duty_cycle", option.dutyCycle().low())
+                        .number("highest_duty_cycle", option.dutyCycle().high())
+                        .number("inductor_current", option.inductorCurrent())
+                        .number("blocked_voltage", option.blockedVoltage());
+            } else {
+                each.text("obstacle", option.obstacle());
+            }
+        }
     }
 
     private static void writeCorner(JsonGenerator array, SizingCornerResult corner) throws IOException {

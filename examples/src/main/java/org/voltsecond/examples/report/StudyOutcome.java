@@ -8,6 +8,7 @@ import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.EfficiencyCurve;
 import org.voltsecond.converter.LossBudget;
 import org.voltsecond.converter.StageFigure;
+import org.voltsecond.converter.Topology;
 import org.voltsecond.examples.design.LossPlan;
 import org.voltsecond.examples.design.MapPlan;
 import org.voltsecond.examples.design.StudyPlans;
@@ -18,6 +19,7 @@ import org.voltsecond.study.SizingCheck;
 import org.voltsecond.study.SizingException;
 import org.voltsecond.study.SizingProposal;
 import org.voltsecond.study.SizingSpecification;
+import org.voltsecond.study.StageChoice;
 import org.voltsecond.study.ToleranceStudy;
 import org.voltsecond.study.ToleranceTable;
 
@@ -50,7 +52,19 @@ public record StudyOutcome(
      * @param proposal the parts, refined until every corner passes where that can be had
      * @param check of them by simulation
      */
-    public record Sizing(SizingProposal proposal, SizingCheck check) {}
+    public record Sizing(SizingProposal proposal, SizingCheck check) {
+        /**
+         * Returns what there was to choose from.
+         *
+         * @return each stage, and a linear regulator, for what the rail is to do
+         */
+        public StageChoice choice() {
+            SizingSpecification wanted = proposal.specification();
+            boolean inverts = wanted.topology() == Topology.INVERTING_BUCK_BOOST;
+            double output = inverts ? -wanted.outputVoltage() : wanted.outputVoltage();
+            return StageChoice.of(wanted.input(), output, wanted.load());
+        }
+    }
 
     static StudyOutcome of(StudyPlans plans, Converter converter, Found<ConverterSteadyState> steady) {
         LossPlan losses = plans.losses();

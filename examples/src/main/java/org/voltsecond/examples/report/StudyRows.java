@@ -8,6 +8,7 @@ import org.jspecify.annotations.Nullable;
 import org.voltsecond.converter.LossBudget;
 import org.voltsecond.study.OperatingMap;
 import org.voltsecond.study.SizingProposal;
+import org.voltsecond.study.StageChoice;
 import org.voltsecond.study.ToleranceTable;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
@@ -26,6 +27,7 @@ final class StudyRows {
         rows.add("losses in all", studies.losses(), losses -> losses(losses.budget()));
         rows.add("map", studies.map(), StudyRows::map);
         rows.add("tolerances", studies.tolerance(), StudyRows::tolerance);
+        rows.add("stage", studies.sizing(), sizing -> stage(sizing.choice()));
         rows.add("sizing", studies.sizing(), StudyRows::sizing);
         return rows.rows;
     }
@@ -68,6 +70,18 @@ final class StudyRows {
                 + Quantity.format(output.drawn().minimum(), unit, 4) + " to "
                 + Quantity.format(output.drawn().maximum(), unit, 4)
                 + (table.failures().isEmpty() ? "" : ", " + table.failures().size() + " without a steady state");
+    }
+
+    private static String stage(StageChoice choice) {
+        return choice
+                + choice.linear()
+                        .map(linear -> String.format(
+                                Locale.ROOT,
+                                "; a linear regulator: %.1f %% to %.1f %% at most, up to %s of heat",
+                                100 * linear.efficiency().low(),
+                                100 * linear.efficiency().high(),
+                                Quantity.format(linear.heat(), Unit.WATT, 4)))
+                        .orElse("");
     }
 
     private static String sizing(StudyOutcome.Sizing sizing) {

@@ -13,6 +13,8 @@ import org.voltsecond.study.OperatingMap;
 import org.voltsecond.study.SizingCheck;
 import org.voltsecond.study.SizingCornerResult;
 import org.voltsecond.study.SizingProposal;
+import org.voltsecond.study.StageChoice;
+import org.voltsecond.study.StageOption;
 import org.voltsecond.study.ToleranceTable;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
@@ -37,6 +39,15 @@ final class StudySections {
         }
         List<String> axes = List.of(map.get().across().name(), map.get().up().name());
         return axes.contains("input voltage") && axes.stream().anyMatch(name -> name.startsWith("load "));
+    }
+
+    /** The first question of a design comes first: known where the design says what the rail is to do. */
+    void addChoice() {
+        Found<StudyOutcome.Sizing> sizing = studies.sizing();
+        if (sizing != null && sizing.exists()) {
+            page.heading("Which stage");
+            addChoice(sizing.get().choice());
+        }
     }
 
     void addLosses() {
@@ -154,6 +165,35 @@ final class StudySections {
             return "none";
         }
         return unit == Unit.ONE ? ReportTables.percent(value) : ReportTables.format(value, unit);
+    }
+
+    private void addChoice(StageChoice choice) {
+        page.paragraph("From " + ReportTables.format(choice.input().low(), Unit.VOLT) + " to "
+                + ReportTables.format(choice.input().high(), Unit.VOLT) + " the output is to be "
+                + ReportTables.format(choice.outputVoltage(), Unit.VOLT) + ". Ideal parts, at full load:");
+        PageTable table = PageTable.headed(
+                "stage", "gives the output", "duty cycle", "mean inductor current, at most", "voltage to block");
+        for (StageOption option : choice.options()) {
+            if (option.isPossible()) {
+                table.row(
+                        option.topology().toString(),
+                        "yes",
+                        ReportTables.percent(option.dutyCycle().low()) + " to "
+                                + ReportTables.percent(option.dutyCycle().high()),
+                        ReportTables.format(option.inductorCurrent(), Unit.AMPERE),
+                        ReportTables.format(option.blockedVoltage(), Unit.VOLT));
+            } else {
+                table.row(option.topology().toString(), "no: " + option.obstacle(), "–", "–", "–");
+            }
+        }
+        page.table(table);
+        page.paragraph(choice.linear()
+                .map(linear -> "A linear regulator in its place reaches "
+                        + ReportTables.percent(linear.efficiency().low()) + " to "
+                        + ReportTables.percent(linear.efficiency().high()) + " at best, and turns "
+                        + ReportTables.format(linear.heat(), Unit.WATT)
+                        + " into heat at the highest input and full load.")
+                .orElse("There can be no linear regulator in its place: it neither steps up nor inverts."));
     }
 
     private void addSizing(StudyOutcome.Sizing sizing) {

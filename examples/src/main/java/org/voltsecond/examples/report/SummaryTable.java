@@ -41,9 +41,7 @@ public final class SummaryTable {
         LimitCheck.of(outcome).forEach(check -> table.row("limit", check.limit() + " " + check.sentence()));
         table.addBench(outcome);
         StudyRows.of(outcome.studies()).forEach(table::row);
-        if (Cautions.drawsConstantCurrent(outcome)) {
-            table.row("caution", Cautions.CONSTANT_CURRENT);
-        }
+        Cautions.ofThisOne(outcome).forEach(caution -> table.row("caution", caution));
         return table.lines;
     }
 
@@ -74,6 +72,7 @@ public final class SummaryTable {
                                 100 * steady.efficiency().getAsDouble())
                         : "none: the source delivers no power");
         addLosses(steady.losses());
+        addLinear(LinearInstead.of(steady));
         row(
                 "energy audit",
                 String.format(Locale.ROOT, "residual %.1e", steady.audit().residual()));
@@ -85,6 +84,18 @@ public final class SummaryTable {
         boolean rippled = outcome.design().input().ripple().amplitude() > 0;
         long pulses = Math.round(steady.period() * outcome.design().drive().switchingFrequency());
         return rippled && pulses > 1 ? ", in all " + pulses + " switching periods of " + second(steady.period()) : "";
+    }
+
+    private void addLinear(Found<LinearInstead> linear) {
+        row(
+                "a linear regulator",
+                linear.exists()
+                        ? String.format(
+                                Locale.ROOT,
+                                "%.2f %% at most, %s of heat",
+                                100 * linear.get().efficiency(),
+                                watt(linear.get().heat()))
+                        : "none: " + linear.reason());
     }
 
     private void addLosses(StageLosses losses) {

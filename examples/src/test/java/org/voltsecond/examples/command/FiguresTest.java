@@ -85,6 +85,26 @@ class FiguresTest {
         assertThat(at(figures, "cautions").toString()).contains("no safety approval");
     }
 
+    /** A series regulator carries the load current from input to output: efficiency V_out / V_in, heat (V_in - V_out) I. */
+    @Test
+    void aLinearRegulatorInItsPlaceIsToldOf() throws IOException {
+        Map<String, Object> figures = figures(Designs.BUCK);
+        double output = number(figures, "steady_state.signals.output_voltage.mean");
+        double current = number(figures, "steady_state.signals.load_current.mean");
+        String linear = "steady_state.linear_regulator.";
+        assertThat(number(figures, linear + "efficiency")).isCloseTo(output / 12, within(1e-14));
+        assertThat(number(figures, linear + "input_power")).isCloseTo(12 * current, within(1e-12));
+        assertThat(number(figures, linear + "heat")).isCloseTo((12 - output) * current, within(1e-12));
+        assertThat(number(figures, linear + "efficiency")).isLessThan(number(figures, "steady_state.power.efficiency"));
+    }
+
+    @Test
+    void whereNoneCanBeTheReasonIsGiven() throws IOException {
+        Map<String, Object> figures = figures(Designs.IDEAL_BOOST);
+        assertThat(valueAt(figures, "steady_state.linear_regulator")).isNull();
+        assertThat(at(figures, "steady_state.reason").toString()).contains("neither steps up nor inverts");
+    }
+
     @Test
     void whatIsNotAskedForIsAbsent() throws IOException {
         assertThat(figures(Designs.BUCK)).doesNotContainKeys("transient", "frequency_response");

@@ -93,6 +93,7 @@ class ReportTest {
                         "Steady state",
                         "Stress",
                         "Losses",
+                        "A linear regulator instead",
                         "Conduction over load and line",
                         "Transient",
                         "Energy audit",

@@ -8,6 +8,7 @@ import java.util.List;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
+import org.junit.jupiter.params.provider.ValueSource;
 
 /** Faults of regulated designs: each on a line of its own, with the line of the file. */
 class RegulatedFaultsTest {
@@ -162,11 +163,25 @@ class RegulatedFaultsTest {
     }
 
     @Test
-    void partsAreForVoltageMode() {
-        String text = PARTS.replace("\"voltage-mode\"", "\"peak-current-mode\"")
+    void theStartOfTheRectifierNeedsTheSoftStartOfARegulator() {
+        String text = PARTS.replace("[rectifier]", "[rectifier]\nkind = \"synchronous\"\nbody_diode_drop = \"0.8 V\"");
+        assertThat(text).isNotEqualTo(PARTS);
+        String protection = "[protection]\nrectification = \"diode-emulation-at-start\"\n";
+        assertThat(faults(text + protection))
+                .anyMatch(fault -> fault.contains("protection.rectification: diode-emulation-at-start ends with")
+                        && fault.endsWith("valid: forced, diode-emulation"));
+    }
+
+    @ParameterizedTest
+    @ValueSource(strings = {"peak-current-mode", "valley-current-mode"})
+    void inCurrentModeToo(String kind) {
+        String text = PARTS.replace("voltage-mode", kind)
                 .replace("ramp = { valley = \"0 V\", peak = \"1 V\" }", "sense = \"0.5 V/A\"");
-        assertThat(faults(text))
-                .anyMatch(fault -> fault.startsWith("rail.toml:28: drive.compensator.kind: parts is for voltage-mode"));
+        assertThat(only(text.replace("sense =", "control_limits = { low = 0, high = 1 }\nsense =")))
+                .contains("drive.control_limits: is not for a compensator of parts");
+        assertThat(only(text.replace("sense = \"0.5 V/A\"", ""))).contains("drive.sense: missing");
+        assertThat(only(text.replace("gain = 1e5", "gain = nan"))).contains("compensator.gain: out of range: NaN");
+        assertThat(only(text.replace("\"33 nF\"", "0"))).contains("feedback_capacitor: out of range: 0");
     }
 
     @Test

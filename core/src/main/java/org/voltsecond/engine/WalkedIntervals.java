@@ -1,0 +1,65 @@
+package org.voltsecond.engine;
+
+import java.util.List;
+import java.util.concurrent.atomic.AtomicInteger;
+import java.util.concurrent.atomic.AtomicReferenceArray;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * Long intervals of a trajectory that were walked through: one signal after the other is read in them, and each would walk
+ * through them again. As many as a bounded memory takes are kept for ever, and beyond that those that were read last, since
+ * several signals are often read in the same interval. Safe for any thread: what is kept is never written again, and two
+ * threads that walk through the same interval find the same.
+ */
+final class WalkedIntervals {
+    /** How many numbers are kept for ever, of 8 bytes each. */
+    private static final int MOST_NUMBERS = 1 << 22;
+    /** Some threads in different places of a run should not be in each other's way; a power of two. */
+    private static final int RECENT = 16;
+    /** An interval of more segments is walked through again, so that little memory is held. */
+    private static final int MOST_SEGMENTS = 500;
+
+    private record Walked(int index, List<Segment> segments) {}
+
+    private final AtomicReferenceArray<@Nullable List<Segment>> kept;
+    private final AtomicReferenceArray<@Nullable Walked> recent = new AtomicReferenceArray<>(RECENT);
+    private final int mostNumbers;
+    private final AtomicInteger numbers = new AtomicInteger();
+
+    WalkedIntervals(int intervals) {
+        this(intervals, MOST_NUMBERS);
+    }
+
+    WalkedIntervals(int intervals, int mostNumbers) {
+        kept = new AtomicReferenceArray<>(intervals);
+        this.mostNumbers = mostNumbers;
+    }
+
+    List<Segment> segments(Trajectory trajectory, int index) {
+        List<Segment> known = kept.get(index);
+        if (known != null) {
+            return known;
+        }
+        Walked last = recent.get(index & (RECENT - 1));
+        if (last != null && last.index == index) {
+            return last.segments;
+        }
+        Flow flow = trajectory.phase(index).configuration().flow();
+        List<Segment> segments = Walk.through(flow, trajectory.scaledStart(index), trajectory.duration(index));
+        if (segments.size() <= MOST_SEGMENTS) {
+            keep(index, segments);
+        }
+        return segments;
+    }
+
+    private void keep(int index, List<Segment> segments) {
+        int size =
+                segments.stream().mapToInt(segment -> segment.states().length).sum();
+        if (numbers.get() + size <= mostNumbers) {
+            numbers.addAndGet(size);
+            kept.set(index, segments);
+        } else {
+            recent.set(index & (RECENT - 1), new Walked(index, segments));
+        }
+    }
+}

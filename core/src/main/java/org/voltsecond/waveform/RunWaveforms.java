@@ -1,0 +1,67 @@
+package org.voltsecond.waveform;
+
+import java.util.Map;
+import java.util.concurrent.ConcurrentHashMap;
+import org.voltsecond.engine.Trajectory;
+
+/**
+ * The waveforms of a run. An equal signal gets the same waveform again, so that a measure which several readers ask for is
+ * worked out once. Immutable but for that, and safe to use from any thread.
+ *
+ * <pre>{@code
+ * RunWaveforms waveforms = RunWaveforms.of(start.run().trajectory());
+ * double inrush = waveforms.of(rail.inductorCurrent()).maximum(); // 7.540 A
+ * }</pre>
+ */
+public final class RunWaveforms implements WaveformSource {
+    /** A program may ask for ever new signals; what is asked for again comes early. */
+    private static final int MOST_KEPT = 100;
+
+    private final Trajectory trajectory;
+    private final Map<Signal, Waveform> kept = new ConcurrentHashMap<>();
+
+    private RunWaveforms(Trajectory trajectory) {
+        this.trajectory = trajectory;
+    }
+
+    /**
+     * Returns the waveforms of a run.
+     *
+     * @param trajectory the run
+     * @return its waveforms, each worked out when it is asked for
+     */
+    public static RunWaveforms of(Trajectory trajectory) {
+        return new RunWaveforms(trajectory);
+    }
+
+    /**
+     * Returns the run.
+     *
+     * @return the run
+     */
+    public Trajectory trajectory() {
+        return trajectory;
+    }
+
+    /**
+     * Returns the waveform of a signal.
+     *
+     * @param signal what to look at
+     * @return the waveform, from the start to the end of the run
+     * @throws IllegalArgumentException if the run has no duration or the signal belongs to another system
+     */
+    @Override
+    public Waveform of(Signal signal) {
+        Waveform known = kept.get(signal);
+        if (known != null) {
+            return known;
+        }
+        Waveform waveform = Waveform.of(trajectory, signal);
+        return kept.size() < MOST_KEPT ? kept.computeIfAbsent(signal, same -> waveform) : waveform;
+    }
+
+    @Override
+    public String toString() {
+        return "waveforms of " + trajectory;
+    }
+}

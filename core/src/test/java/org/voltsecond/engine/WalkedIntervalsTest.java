@@ -1,0 +1,87 @@
+package org.voltsecond.engine;
+
+import static java.lang.Double.POSITIVE_INFINITY;
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.util.List;
+import java.util.stream.IntStream;
+import org.junit.jupiter.api.Test;
+
+/** What is kept of a walk reads as the walk itself. */
+class WalkedIntervalsTest {
+    private static final double RATIO = 1e4;
+    private static final AffineForm ANY = AffineForm.of(new double[] {0.7, -0.2}, 0.3, 1.5);
+
+    /** Slow x' = -x and fast y' = r (x - y), in intervals of one clock period. */
+    private static Trajectory run(int intervals) {
+        Phase only = new Phase(stiff("stiff", RATIO), 1, POSITIVE_INFINITY);
+        return Simulation.of(TestLaw.ring(TestLaw.ones(2), 1, List.of(only))).record(new double[] {1, 0}, intervals);
+    }
+
+    private static Configuration stiff(String name, double ratio) {
+        return TestLaw.configuration(name, 1, new double[][] {{-1, 0}, {ratio, -ratio}}, new double[2], List.of());
+    }
+
+    private static List<String> bits(List<Segment> segments) {
+        return segments.stream()
+                .map(segment -> segment.offset() + " " + segment.length() + " " + segment.interpolated() + " "
+                        + java.util.Arrays.toString(segment.states()))
+                .toList();
+    }
+
+    @Test
+    void anIntervalIsWalkedThroughOnce() {
+        Trajectory run = run(3);
+        WalkedIntervals walked = new WalkedIntervals(run.size());
+        List<Segment> first = walked.segments(run, 1);
+        assertThat(first).hasSizeGreaterThan(5);
+        assertThat(first).anyMatch(Segment::interpolated).anyMatch(segment -> !segment.interpolated());
+        walked.segments(run, 2);
+        assertThat(walked.segments(run, 1)).isSameAs(first);
+    }
+
+    @Test
+    void withoutRoomForAllTheLastOnesAreKept() {
+        Trajectory run = run(20);
+        WalkedIntervals walked = new WalkedIntervals(run.size(), 0);
+        List<List<Segment>> all = IntStream.range(0, 20)
+                .mapToObj(index -> walked.segments(run, index))
+                .toList();
+        assertThat(walked.segments(run, 19)).isSameAs(all.get(19));
+        assertThat(walked.segments(run, 0)).isNotSameAs(all.get(0));
+        WalkedIntervals roomy = new WalkedIntervals(run.size());
+        for (int index = 0; index < 20; index++) {
+            assertThat(bits(walked.segments(run, index)))
+                    .isEqualTo(bits(all.get(index)))
+                    .isEqualTo(bits(roomy.segments(run, index)));
+        }
+    }
+
+    @Test
+    void anIntervalOfVeryManySegmentsIsNotKept() {
+        double fast = 1e4;
+        Configuration ringing =
+                TestLaw.configuration("ringing", 1, new double[][] {{0, fast}, {-fast, 0}}, new double[2], List.of());
+        Phase only = new Phase(ringing, 1, POSITIVE_INFINITY);
+        Trajectory run =
+                Simulation.of(TestLaw.ring(TestLaw.ones(2), 1, List.of(only))).record(new double[] {1, 0}, 1);
+        WalkedIntervals walked = new WalkedIntervals(run.size());
+        List<Segment> first = walked.segments(run, 0);
+        assertThat(first).hasSizeGreaterThan(1000);
+        assertThat(walked.segments(run, 0)).isNotSameAs(first);
+        assertThat(bits(walked.segments(run, 0))).isEqualTo(bits(first));
+    }
+
+    @Test
+    void aFormThatIsReadAlongSeveralFlowsIsRightAlongEach() {
+        Phase first = new Phase(stiff("first", RATIO), 1, POSITIVE_INFINITY);
+        Phase second = new Phase(stiff("second", 3 * RATIO), 1, POSITIVE_INFINITY);
+        Trajectory run = Simulation.of(TestLaw.ring(TestLaw.ones(2), 1, List.of(first, second)))
+                .record(new double[] {1, 0}, 4);
+        for (Interval interval : run.intervals()) {
+            AffineForm fresh = AffineForm.of(new double[] {0.7, -0.2}, 0.3, 1.5);
+            assertThat(interval.pieces(ANY).toString())
+                    .isEqualTo(interval.pieces(fresh).toString());
+        }
+    }
+}

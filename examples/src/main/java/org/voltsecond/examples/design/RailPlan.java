@@ -1,0 +1,19 @@
+package org.voltsecond.examples.design;
+
+import org.voltsecond.study.SizingSpecification;
+
+/**
+ * What a rail is to do, from which a design is proposed.
+ *
+ * @param name what the user calls it; any text
+ * @param wanted with the stage that gives the output
+ * @param typicalInput the input of the proposed design, V
+ * @param transistor the transistor
+ * @param rectifier the rectifier
+ */
+record RailPlan(
+        String name,
+        SizingSpecification wanted,
+        double typicalInput,
+        TransistorPart transistor,
+        RectifierPart rectifier) {}

@@ -1,0 +1,183 @@
+package org.voltsecond.examples.command;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
+import static org.voltsecond.examples.Json.at;
+import static org.voltsecond.examples.Json.number;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Map;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+import org.voltsecond.examples.Json;
+
+/** A design file that says what a rail is to do. */
+class RailTest {
+    private static final String LOGIC = """
+            name = "logic rail"
+            [rail]
+            input = { from = "9 V", to = "15 V", typical = "12 V" }
+            output_voltage = "5 V"
+            load = { from = "50 mA", to = "2 A" }
+            switching_frequency = "300 kHz"
+            inductor_ripple = 0.3
+            output_ripple = "50 mV"
+            [transistor]
+            on_resistance = "80 mΩ"
+            [rectifier]
+            forward_drop = "0.4 V"
+            resistance = "20 mΩ"
+            [inductor]
+            resistance = "30 mΩ"
+            """;
+
+    @TempDir
+    private Path folder;
+
+    private Path out() {
+        return folder.resolve("out/rail");
+    }
+
+    private Map<String, Object> figures(String text, String... options) throws IOException {
+        Path file = Designs.write(folder, "rail.toml", text);
+        Object[] words = new Object[options.length + 3];
+        words[0] = file;
+        words[1] = "--into";
+        words[2] = folder.resolve("out");
+        System.arraycopy(options, 0, words, 3, options.length);
+        CommandRun run = CommandRun.of(words);
+        assertThat(run.err()).isEmpty();
+        assertThat(run.exitCode()).isZero();
+        return Json.read(Files.readString(out().resolve("figures.json")));
+    }
+
+    private String faults(String text) throws IOException {
+        CommandRun run = CommandRun.of(Designs.write(folder, "rail.toml", text), "--into", folder.resolve("out"));
+        assertThat(run.exitCode()).isEqualTo(2);
+        assertThat(out()).doesNotExist();
+        return String.join("\n", run.err());
+    }
+
+    @ParameterizedTest
+    @CsvSource({
+        "5 V, buck, diode, 5",
+        "5 V, buck, synchronous, 5",
+        "24 V, boost, diode, 24",
+        "24 V, boost, synchronous, 24",
+        "-5 V, inverting-buck-boost, diode, -5",
+        "-12 V, inverting-buck-boost, synchronous, -12"
+    })
+    void theProposedDesignGivesTheOutputAndKeepsTheLimits(
+            String wanted, String topology, String rectifier, double output) throws IOException {
+        String text = LOGIC.replace("\"5 V\"", "\"" + wanted + "\"").replace("to = \"2 A\"", "to = \"0.5 A\"");
+        boolean diode = rectifier.equals("diode");
+        Map<String, Object> figures = figures(
+                diode ? text : text.replace("forward_drop = \"0.4 V\"", "kind = \"synchronous\""), "--no-pictures");
+        String design = Files.readString(out().resolve("design.toml"));
+        assertThat(design).contains("topology = \"" + topology + "\"").contains("kind = \"" + rectifier + "\"");
+        assertThat(number(figures, "steady_state.signals.output_voltage.mean"))
+                .isCloseTo(output, within(1e-9 * Math.abs(output)));
+        assertThat(at(figures, "sizing.passes")).isEqualTo(true);
+        assertThat(at(figures, "name")).isEqualTo("logic rail");
+        Map<?, ?> check = (Map<?, ?>) ((List<?>) at(figures, "checks")).get(0);
+        assertThat(check.get("met")).isEqualTo(true);
+        assertThat(number(figures, "map.failures")).isZero();
+        assertThat(number(figures, "transient.final_time")).isPositive();
+    }
+
+    /** S. Franco, Design with Operational Amplifiers, ch. 11: duty cycle V_out / V_in; a linear regulator V_out / V_in as well. */
+    @Test
+    void whatThereWasToChooseFromIsTold() throws IOException {
+        Map<String, Object> figures = figures(LOGIC);
+        assertThat(number(figures, "sizing.linear_regulator.lowest_efficiency")).isCloseTo(1.0 / 3, within(1e-15));
+        assertThat(number(figures, "sizing.linear_regulator.heat")).isCloseTo(20, within(1e-12));
+        List<?> stages = (List<?>) at(figures, "sizing.stages");
+        assertThat(stages).hasSize(3);
+        assertThat(((Map<?, ?>) stages.get(0)).get("highest_duty_cycle")).isEqualTo(5.0 / 9);
+        assertThat(((Map<?, ?>) stages.get(1)).get("possible")).isEqualTo(false);
+        assertThat(Files.readString(out().resolve("report.html")))
+                .contains("Which stage", "it gives what is below 0 V");
+    }
+
+    @Test
+    void theProposedDesignIsADesignFile() throws IOException {
+        figures(LOGIC, "--no-pictures");
+        String once = Files.readString(out().resolve("figures.json"));
+        figures(Files.readString(out().resolve("design.toml")), "--no-pictures");
+        assertThat(Files.readString(out().resolve("figures.json"))).isEqualTo(once);
+    }
+
+    @Test
+    void anyNameComesThrough() throws IOException {
+        String hostile = "a \\\"quoted\\\" \\\\ name\\n<b>\\u0007 \\u202Eturned";
+        Map<String, Object> figures = figures(LOGIC.replace("logic rail", hostile), "--no-pictures");
+        assertThat(at(figures, "name")).isEqualTo("a \"quoted\" \\ name\n<b>\u0007 \u202Eturned");
+    }
+
+    @Test
+    void limitsOfTheControllerComeThrough() throws IOException {
+        Map<String, Object> figures = figures(LOGIC.replace("inductor_ripple", """
+                                maximum_duty_cycle = 0.5
+                                shortest_on_time = "200 ns"
+                                inductor_peak = "3 A"
+                                capacitive_share = 0.7
+                                inductor_ripple"""), "--no-pictures");
+        assertThat(Files.readString(out().resolve("design.toml")))
+                .contains(
+                        "maximum_duty_cycle = 0.5", "shortest_on_time = \"200 ns\"", "inductor_peak = \"3 A\"", "0.7");
+        // 5 V from 9 V takes more than half of the period
+        assertThat(at(figures, "sizing.passes")).isEqualTo(false);
+        assertThat(at(figures, "sizing.binding.limit")).isEqualTo("duty cycle");
+    }
+
+    @Test
+    void oneInputAndOneLoadNeedNoMap() throws IOException {
+        Map<String, Object> figures = figures(
+                LOGIC.replace("from = \"9 V\", to = \"15 V\", typical = \"12 V\"", "from = \"12 V\", to = \"12 V\""),
+                "--no-pictures");
+        assertThat(figures).doesNotContainKey("map");
+        assertThat(number(figures, "steady_state.signals.transistor_voltage.maximum"))
+                .isGreaterThan(12);
+    }
+
+    @Test
+    void whatNoStageGivesIsRefused() throws IOException {
+        assertThat(faults(LOGIC.replace("output_voltage = \"5 V\"", "output_voltage = \"12 V\"")))
+                .contains(
+                        "rail.toml:4: rail.output_voltage",
+                        "no buck, boost or inverting stage gives 12 V from 9 V to 15 V")
+                .contains("valid: below the lowest input");
+        assertThat(faults(LOGIC.replace("output_voltage = \"5 V\"", "output_voltage = 0")))
+                .contains("rail.toml:", "not 0 V");
+    }
+
+    @Test
+    void allFaultsAtOnceWithTheirLines() throws IOException {
+        String err = faults("""
+                [rail]
+                input = { from = "9 V", to = "15 V", typical = "20 V" }
+                load = { from = "50 mA" }
+                switching_frequency = "-1 Hz"
+                inductor_ripple = 3
+                output_riple = "50 mV"
+                [inductor]
+                inductance = "22 µH"
+                [stage]
+                topology = "buck"
+                """);
+        assertThat(err.lines())
+                .anyMatch(line -> line.contains(":2: rail.input.typical") && line.contains("outside the range"))
+                .anyMatch(line -> line.contains(":3: rail.load.to") && line.contains("missing"))
+                .anyMatch(line -> line.contains(":4: rail.switching_frequency"))
+                .anyMatch(line -> line.contains(":5: rail.inductor_ripple"))
+                .anyMatch(line -> line.contains(":6: rail.output_riple") && line.contains("output_ripple"))
+                .anyMatch(line -> line.contains("rail.output_voltage") && line.contains("missing"))
+                .anyMatch(line -> line.contains(":8: inductor.inductance") && line.contains("unknown key"))
+                .anyMatch(line -> line.contains(":9: stage") && line.contains("beside [rail]"));
+    }
+}
