@@ -104,7 +104,10 @@ public record StageChoice(
      * @return its option
      */
     public StageOption option(Topology topology) {
-        return options.get(topology.ordinal());
+        return options.stream()
+                .filter(option -> option.topology() == topology)
+                .findFirst()
+                .orElseThrow();
     }
 
     /**

@@ -4,7 +4,6 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.within;
 
-import java.util.Map;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -52,21 +51,18 @@ class StageChoiceTest {
     void figuresAreThoseOfTheSimulatedStage(double output) {
         StageOption option =
                 StageChoice.of(new SizingRange(9, 15), output, LOAD).best().orElseThrow();
-        Map<Double, ConverterSteadyState> ends =
-                Map.of(9.0, simulated(option.topology(), 9, output), 15.0, simulated(option.topology(), 15, output));
-        double atLow = ends.get(9.0).dutyCycle();
-        double atHigh = ends.get(15.0).dutyCycle();
-        assertThat(option.dutyCycle().high()).isCloseTo(atLow, within(1e-4));
-        assertThat(option.dutyCycle().low()).isCloseTo(atHigh, within(1e-4));
-        Converter low = ends.get(9.0).converter();
+        ConverterSteadyState low = simulated(option.topology(), 9, output);
+        ConverterSteadyState high = simulated(option.topology(), 15, output);
+        assertThat(option.dutyCycle().high()).isCloseTo(low.dutyCycle(), within(1e-4));
+        assertThat(option.dutyCycle().low()).isCloseTo(high.dutyCycle(), within(1e-4));
         assertThat(option.inductorCurrent())
-                .isCloseTo(ends.get(9.0).of(low.inductorCurrent()).mean(), within(1e-3 * option.inductorCurrent()));
-        Converter high = ends.get(15.0).converter();
+                .isCloseTo(low.of(low.converter().inductorCurrent()).mean(), within(1e-3 * option.inductorCurrent()));
         assertThat(option.blockedVoltage())
                 .isCloseTo(
-                        ends.get(15.0).of(high.transistorVoltage()).maximum(), within(1e-3 * option.blockedVoltage()))
+                        high.of(high.converter().transistorVoltage()).maximum(), within(1e-3 * option.blockedVoltage()))
                 .isCloseTo(
-                        -ends.get(15.0).of(high.rectifierVoltage()).minimum(), within(1e-3 * option.blockedVoltage()));
+                        -high.of(high.converter().rectifierVoltage()).minimum(),
+                        within(1e-3 * option.blockedVoltage()));
     }
 
     private static ConverterSteadyState simulated(Topology topology, double input, double output) {
