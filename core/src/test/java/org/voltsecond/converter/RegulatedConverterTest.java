@@ -207,7 +207,7 @@ class RegulatedConverterTest {
         assertThatThrownBy(() -> stage.drive(voltageMode().withReference(-1).withProtection(dead)))
                 .isInstanceOf(InvalidStageException.class)
                 .hasMessageContaining("input: voltage must be more than 0 V")
-                .hasMessageContaining("regulator: the reference must be more than 0 and finite but was -1.0 V")
+                .hasMessageContaining("regulator: the reference must be more than 0 and finite but was -1 V")
                 .hasMessageContaining("body diode of the synchronous rectifier is missing");
         assertThatThrownBy(() -> stage(Topology.BUCK).drive(voltageMode().withProtection(dead)))
                 .hasMessageContaining("the minimum on-time must be below the switching period");

@@ -307,7 +307,7 @@ class StagePathologiesTest {
         Converter buck = ideal(Topology.BUCK).load(Load.resistor(1000)).drive(Drive.fixedDuty(0.95, kilo(20)));
         assertThatThrownBy(() -> buck.startUp(milli(5)))
                 .isInstanceOf(SwitchingException.class)
-                .hasMessageContaining("at 1.475E-4 s")
+                .hasMessageContaining("at 147.5 µs")
                 .hasMessageContaining("L1")
                 .hasMessageContaining("Q1 open")
                 .hasMessageContaining("D1 blocking");
