@@ -129,7 +129,11 @@ final class Section {
         if (given(key) instanceof Long number && number >= least && number <= Integer.MAX_VALUE) {
             return number.intValue();
         }
-        fault(key, "must be a whole number but is " + describe(given(key)) + "; valid: " + least + " or more");
+        boolean whole = given(key) instanceof Long;
+        fault(
+                key,
+                (whole ? "out of range: " : "must be a whole number but is ") + describe(given(key)) + "; valid: "
+                        + least + " or more");
         return otherwise;
     }
 

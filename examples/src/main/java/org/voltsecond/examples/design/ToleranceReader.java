@@ -9,6 +9,8 @@ import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.StageValue;
 import org.voltsecond.study.Tolerance;
 import org.voltsecond.study.Tolerance.Distribution;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
 
 /** Reads the table [tolerance]. */
 final class ToleranceReader {
@@ -85,6 +87,7 @@ final class ToleranceReader {
             Kind kind = new Kind(
                     value.unit(), Range.NOT_NEGATIVE, MapReader.kind(value).example());
             read = new Tolerance(value, finite(own.quantity("half_width", kind)), distribution);
+            checkReach(own, read);
             if (own.has("share")) {
                 own.fault("share", "is given beside half_width; valid: one of the two");
             }
@@ -93,6 +96,22 @@ final class ToleranceReader {
         }
         own.finish();
         return read;
+    }
+
+    /** No value of a stage may be below zero. */
+    private void checkReach(Section own, Tolerance tolerance) {
+        if (converter == null) {
+            return;
+        }
+        double nominal = Tolerance.relative(converter, tolerance.value(), 1).halfWidth();
+        if (tolerance.halfWidth() > nominal) {
+            Unit unit = tolerance.value().unit();
+            own.fault(
+                    "half_width",
+                    Quantity.brief(tolerance.halfWidth(), unit) + " to either side takes a nominal value of "
+                            + Quantity.brief(nominal, unit) + " below zero; valid: at most "
+                            + Quantity.brief(nominal, unit));
+        }
     }
 
     private Tolerance share(StageValue value, double share, Distribution distribution) {

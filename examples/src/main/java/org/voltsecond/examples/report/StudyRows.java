@@ -48,6 +48,10 @@ final class StudyRows {
     private static String map(OperatingMap map) {
         int corners =
                 map.boundary().stream().mapToInt(line -> line.spots().size()).sum();
+        int points = map.across().size() * map.up().size();
+        if (map.failures() == points) {
+            return "none of " + points + " points has a steady state; map.csv has the reason of each";
+        }
         return map.across().size() + " x " + map.up().size() + " points, " + map.failures()
                 + " without a steady state, "
                 + (corners == 0
@@ -66,7 +70,8 @@ final class StudyRows {
                 + Quantity.format(output.worstCase(), unit, 3) + ", root-sum-square ± "
                 + Quantity.format(output.rootSumSquare(), unit, 3) + ", " + table.designs() + " drawn from "
                 + Quantity.format(output.drawn().minimum(), unit, 4) + " to "
-                + Quantity.format(output.drawn().maximum(), unit, 4);
+                + Quantity.format(output.drawn().maximum(), unit, 4)
+                + (table.failures().isEmpty() ? "" : ", " + table.failures().size() + " without a steady state");
     }
 
     private static String loop(LoopCheck check) {

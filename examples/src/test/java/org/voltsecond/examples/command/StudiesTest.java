@@ -210,4 +210,19 @@ class StudiesTest {
                 .contains("sizing: ")
                 .contains("duty cycle");
     }
+
+    /** A buck never puts out 50 V from 15 V: that is no map of one mode of conduction. */
+    @Test
+    void aMapWithoutAnyPointSaysSo() throws IOException {
+        Path file = Designs.write(folder, "rail.toml", Designs.BUCK + """
+                [map]
+                across = { quantity = "load_current", from = "1 A", to = "2 A", points = 3 }
+                up = { quantity = "input_voltage", from = "9 V", to = "15 V", points = 2 }
+                output_voltage = "50 V"
+                """);
+        CommandRun run = CommandRun.of(file, "--into", folder.resolve("out"), "--no-pictures");
+        assertThat(run.out())
+                .contains("none of 6 points has a steady state; map.csv has the reason of each")
+                .doesNotContain("one mode");
+    }
 }

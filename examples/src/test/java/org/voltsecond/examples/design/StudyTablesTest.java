@@ -70,7 +70,7 @@ class StudyTablesTest {
                 .hasSize(8)
                 .anyMatch(
                         f -> f.startsWith("rail.toml:9: map.across.quantity: ") && f.contains("nearest: load_current"))
-                .anyMatch(f -> f.startsWith("rail.toml:10: map.up.points: must be a whole number"))
+                .anyMatch(f -> f.startsWith("rail.toml:10: map.up.points: out of range: "))
                 .anyMatch(f -> f.startsWith("rail.toml:10: map.up.spacing: ") && f.contains("valid: factors, steps"))
                 .anyMatch(f -> f.startsWith("rail.toml:11: map.output_voltage: out of range"))
                 .anyMatch(f -> f.startsWith("rail.toml:12: map.figures[2]: given twice: efficiency"))
@@ -252,5 +252,17 @@ class StudyTablesTest {
                 across = { quantity = "load_current", from = "1 A", to = "1 A" }
                 up = { quantity = "input_voltage", from = "9 V", to = "15 V" }
                 """)).anyMatch(f -> f.contains("map.across.to: must be above from = 1 A"));
+    }
+
+    /** A choke of 22 µH ± 30 µH would be drawn with inductances below zero. */
+    @Test
+    void aHalfWidthReachesNoFurtherThanToZero() {
+        assertThat(Refused.faults(STAGE + """
+                [tolerance.values]
+                inductance = { half_width = "30 µH" }
+                """))
+                .singleElement()
+                .asString()
+                .contains("half_width: 30 µH to either side takes a nominal value of 22 µH below zero");
     }
 }
