@@ -7,7 +7,7 @@ package org.voltsecond.analysis;
  * try {
  *     DutyCycleSearch.forOutput(rail.withInput(4.5), 5); // a buck stage cannot step up
  * } catch (NoSteadyStateException none) {
- *     String why = none.getMessage(); // "no duty cycle gives 5.0 V: the output reaches ..."
+ *     String why = none.getMessage(); // "no duty cycle gives 5 V: the output reaches ..."
  *     NoSteadyStateException.Reason reason = none.reason(); // OUT_OF_REACH
  * }
  * }</pre>

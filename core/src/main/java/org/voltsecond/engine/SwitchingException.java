@@ -14,7 +14,7 @@ import org.voltsecond.units.Unit;
  *     Transient.fromRest(chattering, milli(1));
  * } catch (SwitchingException stopped) {
  *     double when = stopped.time(); // 205 µs
- *     String why = stopped.getMessage(); // "at 2.052..."
+ *     String why = stopped.getMessage(); // "at 205.2..."
  * }
  * }</pre>
  */

@@ -20,9 +20,10 @@ import org.voltsecond.engine.SwitchingException;
  * beside what was found.
  *
  * <pre>{@code
+ * LoopProposal loop = LoopProposal.of(rail, LoopTarget.of(kilo(20), 60)); // Hz, degrees
  * LoopCheck check = loop.check(new SizingRange(9, 15), new SizingRange(0.05, 2)); // V in, A out
  * boolean stable = check.isStable(); // true
- * double least = check.worst().orElseThrow().margins().phaseMargin().orElseThrow(); // 58.9 degrees
+ * double least = check.worst().orElseThrow().margins().phaseMargin().orElseThrow(); // 36.4 degrees
  * }</pre>
  *
  * @param results the corners that can be reached, by input, then load

@@ -7,8 +7,9 @@ import org.voltsecond.analysis.Margins;
  * The loop of a regulated stage at one corner.
  *
  * <pre>{@code
+ * LoopProposal loop = LoopProposal.of(rail, LoopTarget.of(kilo(20), 60)); // Hz, degrees
  * LoopCornerResult worst = loop.check(new SizingRange(9, 15), new SizingRange(0.05, 2)).worst().orElseThrow();
- * String corner = worst.corner().toString(); // "9.000 V in, 2.000 A out"
+ * String corner = worst.corner().toString(); // "9.000 V in, 50.00 mA out"
  * boolean stable = worst.stable(); // true
  * }</pre>
  *

@@ -11,7 +11,7 @@ import java.util.Optional;
  *         .run()
  *         .outcomes();
  * double found = outcomes.get(0).value().orElseThrow(); // 0.5927
- * String reason = outcomes.get(1).reason().orElseThrow(); // "no duty cycle gives 5.0 V..."
+ * String reason = outcomes.get(1).reason().orElseThrow(); // "no duty cycle gives 5 V..."
  * }</pre>
  *
  * @param <R> what a study finds for each design

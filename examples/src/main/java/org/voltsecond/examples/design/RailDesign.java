@@ -26,6 +26,9 @@ final class RailDesign {
     /** And, where the load damps it little, after so many time constants of load and capacitor. */
     private static final double TIME_CONSTANTS = 10;
 
+    /** A soft start this long charges the capacitor with a quarter of the full load; common practice, no source. */
+    private static final double CHARGING = 4;
+
     /** Drop of a body diode where the file gives none; every MOSFET has one. Common practice, no source. */
     private static final double BODY_DIODE_DROP = 0.8;
 
@@ -74,7 +77,11 @@ final class RailDesign {
         text.add(transistor());
         text.add(rectifier());
         text.add(table("load", "resistance = " + quantity(ohm(), Unit.OHM)));
-        text.add(loop == null ? fixedDuty() : loop.text(startUp()));
+        text.add(
+                loop == null
+                        ? fixedDuty()
+                        : loop.text(DesignText.roundedUp(
+                                Math.max(2 * RESONANCES * resonance(), CHARGING * timeConstant()))));
         text.add(table("limits", "output_ripple = " + quantity(wanted.outputRipple(), Unit.VOLT)));
         if (hasMap()) {
             text.add(map());
@@ -93,13 +100,18 @@ final class RailDesign {
                 + table("transient", "duration = " + quantity(startUp(), Unit.SECOND), "start = \"rest\"");
     }
 
-    /** A regulator holds the output by itself. */
+    /** A regulator holds the output by itself, and each point then takes a search of its own, so that there are fewer. */
     private String map() {
-        String map = table(
-                "map",
-                "across = { quantity = \"load_current\", " + ends(wanted.load(), Unit.AMPERE) + " }",
-                "up = { quantity = \"input_voltage\", " + ends(wanted.input(), Unit.VOLT) + ", spacing = \"steps\" }");
-        return loop == null ? map + "\noutput_voltage = " + quantity(wanted.outputVoltage(), Unit.VOLT) : map;
+        String load = "across = { quantity = \"load_current\", " + ends(wanted.load(), Unit.AMPERE);
+        String input =
+                "up = { quantity = \"input_voltage\", " + ends(wanted.input(), Unit.VOLT) + ", spacing = \"steps\"";
+        return loop == null
+                ? table(
+                        "map",
+                        load + " }",
+                        input + " }",
+                        "output_voltage = " + quantity(wanted.outputVoltage(), Unit.VOLT))
+                : table("map", load + ", points = 25 }", input + ", points = 13 }");
     }
 
     private String transistor() {
@@ -159,12 +171,18 @@ final class RailDesign {
                 && wanted.input().low() < wanted.input().high();
     }
 
-    /** The filter rings at 1 / (2 pi sqrt(L C)), and through a stage that steps up at (1 - D) of that. */
     private double startUp() {
+        return DesignText.roundedUp(Math.max(RESONANCES * resonance(), TIME_CONSTANTS * timeConstant()));
+    }
+
+    /** The filter rings at 1 / (2 pi sqrt(L C)), and through a stage that steps up at (1 - D) of that. */
+    private double resonance() {
         double share = wanted.topology() == Topology.BUCK ? 1 : 1 - dutyCycle;
-        double resonance = 2 * Math.PI * Math.sqrt(proposal.inductance() * proposal.capacitance()) / share;
-        double timeConstant = ohm() * proposal.capacitance();
-        return DesignText.roundedUp(Math.max(RESONANCES * resonance, TIME_CONSTANTS * timeConstant));
+        return 2 * Math.PI * Math.sqrt(proposal.inductance() * proposal.capacitance()) / share;
+    }
+
+    private double timeConstant() {
+        return ohm() * proposal.capacitance();
     }
 
     private double ohm() {

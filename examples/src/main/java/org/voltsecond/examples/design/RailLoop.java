@@ -28,6 +28,9 @@ final class RailLoop {
     /** A load step has come to rest after some time constants of the loop; common practice, no source. */
     private static final double REST = 20;
 
+    /** And of its slow tail, which the zeros of the compensator make. */
+    private static final double REST_OF_TAIL = 10;
+
     private final RailRegulator asked;
     private final SizingSpecification wanted;
     private final LoopProposal loop;
@@ -87,8 +90,8 @@ final class RailLoop {
     }
 
     /** The tables of drive, transient and frequency response. */
-    String text(double startUp) {
-        double softStart = Double.isNaN(asked.softStart()) ? 2 * startUp : asked.softStart();
+    String text(double usualSoftStart) {
+        double softStart = Double.isNaN(asked.softStart()) ? usualSoftStart : asked.softStart();
         return String.join("\n\n", drive(softStart), transientRun(softStart), frequencies());
     }
 
@@ -130,7 +133,8 @@ final class RailLoop {
 
     /** From rest to full load, then to half of it and back. */
     private String transientRun(double softStart) {
-        double step = roundedUp(REST / (2 * Math.PI * loop.target().crossover()));
+        double tail = loop.type() == 1 ? 0 : REST_OF_TAIL / loop.zero();
+        double step = roundedUp(Math.max(REST / loop.target().crossover(), tail) / (2 * Math.PI));
         double ohm = wanted.outputVoltage() / wanted.load().high();
         return String.join(
                 "\n\n",

@@ -90,6 +90,61 @@ class RailTest {
         assertThat(number(figures, "transient.final_time")).isPositive();
     }
 
+    @ParameterizedTest
+    @CsvSource({"5 V, 5", "24 V, 24", "-5 V, -5"})
+    void aRegulatorIsProposedAsWell(String wanted, double output) throws IOException {
+        Map<String, Object> figures = figures(
+                LOGIC.replace("\"5 V\"", "\"" + wanted + "\"")
+                        .replace("to = \"2 A\"", "to = \"0.5 A\"")
+                        .replace("[transistor]", """
+                                [rail.regulator]
+                                phase_margin = 55
+                                reference = "0.8 V"
+                                [transistor]"""),
+                "--no-pictures");
+        String design = Files.readString(out().resolve("design.toml"));
+        assertThat(design).contains("kind = \"voltage-mode\"", "reference = \"800 mV\"", "soft_start");
+        // values are written to four digits
+        assertThat(number(figures, "frequency_response.loop_gain.phase_margin")).isCloseTo(55, within(0.05));
+        assertThat(number(figures, "steady_state.signals.output_voltage.mean"))
+                .isCloseTo(output, within(2e-3 * Math.abs(output)));
+        assertThat(at(figures, "loop_at_corners.stable")).isEqualTo(true);
+        assertThat((List<?>) at(figures, "loop_at_corners.corners")).hasSize(4);
+        assertThat(number(figures, "map.failures")).isZero();
+        List<?> changes = (List<?>) at(figures, "transient.changes");
+        assertThat(changes)
+                .hasSize(2)
+                .allSatisfy(change ->
+                        assertThat(((Map<?, ?>) change).get("settling_time")).isInstanceOf(Double.class));
+        assertThat(number(figures, "transient.start.settling_time")).isPositive();
+    }
+
+    @Test
+    void aGivenCrossoverIsKept() throws IOException {
+        String regulated = LOGIC + """
+                [rail.regulator]
+                crossover = "15 kHz"
+                ramp = "2 V"
+                soft_start = "3 ms"
+                """;
+        assertThat(faults(regulated.replace("15 kHz", "200 kHz").replace("3 ms", "-3 ms")))
+                .contains("rail.regulator.soft_start");
+        Map<String, Object> figures = figures(regulated, "--no-pictures");
+        assertThat(number(figures, "frequency_response.loop_gain.crossover_frequency"))
+                .isCloseTo(15e3, within(15.0));
+        assertThat(number(figures, "frequency_response.loop_gain.phase_margin")).isCloseTo(60, within(0.05));
+        assertThat(Files.readString(out().resolve("design.toml"))).contains("peak = \"2 V\"", "soft_start = \"3 ms\"");
+    }
+
+    @Test
+    void aCrossoverThatCannotBeHadIsRefused() throws IOException {
+        assertThat(faults(LOGIC + """
+                [rail.regulator]
+                crossover = "200 kHz"
+                """))
+                .contains("rail", "no design can be proposed", "below half the switching frequency");
+    }
+
     /** S. Franco, Design with Operational Amplifiers, ch. 11: duty cycle V_out / V_in; a linear regulator V_out / V_in as well. */
     @Test
     void whatThereWasToChooseFromIsTold() throws IOException {
