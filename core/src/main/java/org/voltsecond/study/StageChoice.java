@@ -30,7 +30,15 @@ import org.voltsecond.units.Unit;
 public record StageChoice(
         SizingRange input, double outputVoltage, SizingRange load, List<StageOption> options, Optional<Linear> linear) {
 
-    /** Makes the list unmodifiable. */
+    /**
+     * Makes the list unmodifiable.
+     *
+     * @param input range of the input voltage, V
+     * @param outputVoltage V; negative for an inverted output
+     * @param load range of the load current, A
+     * @param options one for each stage
+     * @param linear a linear regulator in its place; empty where there can be none
+     */
     public StageChoice {
         options = List.copyOf(options);
     }
