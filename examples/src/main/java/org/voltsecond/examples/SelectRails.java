@@ -12,6 +12,7 @@ import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterTransient;
 import org.voltsecond.converter.DutyCycleSearch;
 import org.voltsecond.converter.Load;
+import org.voltsecond.examples.report.Cautions;
 import org.voltsecond.plot.page.Page;
 import org.voltsecond.plot.page.PageTable;
 import org.voltsecond.plot.page.WaveformFigure;
@@ -50,7 +51,7 @@ public final class SelectRails {
      * @throws IOException if the page cannot be written
      */
     public static void main(String[] arguments) throws IOException {
-        Page page = Page.titled("Rails of the weather buoy");
+        Page page = Page.titled("Rails of the weather buoy").cautions(Cautions.general());
         System.out.printf(Locale.ROOT, ROW, "rail", "stage", "L", "C", "parts", "loop");
         for (Rail rail : new Rail[] {
             new Rail("logic", 5, new SizingRange(milli(50), 2)),

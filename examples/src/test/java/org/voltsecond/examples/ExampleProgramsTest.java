@@ -72,7 +72,12 @@ class ExampleProgramsTest {
             assertThat(margin).isBetween(15.0, 60.0);
         }
         assertThat(Files.readString(folder.resolve("rails.html")))
-                .contains("logic rail", "radio rail", "sensor rail", "linear regulator: efficiency 33.3 % to 55.6 %")
+                .contains(
+                        "logic rail",
+                        "radio rail",
+                        "sensor rail",
+                        "linear regulator: efficiency 33.3 % to 55.6 %",
+                        "no safety approval")
                 .doesNotContain("lamp rail");
     }
 
