@@ -2,6 +2,7 @@ package org.voltsecond.engine;
 
 import static java.lang.Double.POSITIVE_INFINITY;
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
 
 import java.util.List;
 import java.util.stream.IntStream;
@@ -83,5 +84,40 @@ class WalkedIntervalsTest {
             assertThat(interval.pieces(ANY).toString())
                     .isEqualTo(interval.pieces(fresh).toString());
         }
+    }
+
+    /** By hand: x = exp(-t), y = r / (r - 1) (exp(-t) - exp(-r t)), and a ramp that begins at each clock edge. */
+    @Test
+    void aRampIsReadAlongAStiffInterval() {
+        Interval first = run(1).interval(0);
+        List<Piece> pieces = first.pieces(ANY);
+        assertThat(pieces).hasSizeGreaterThan(5);
+        double x = -Math.expm1(-1);
+        double y = RATIO / (RATIO - 1) * (x - 1 / RATIO);
+        assertThat(pieces.stream().mapToDouble(Piece::integral).sum())
+                .isCloseTo(0.7 * x - 0.2 * y + 0.3 + 1.5 / 2, within(1e-13));
+        for (Piece piece : pieces) {
+            double t = piece.start() + piece.length() / 2;
+            double fast = RATIO / (RATIO - 1) * (Math.exp(-t) - Math.exp(-RATIO * t));
+            assertThat(piece.valueAt(0.5)).isCloseTo(0.7 * Math.exp(-t) - 0.2 * fast + 0.3 + 1.5 * t, within(1e-12));
+        }
+    }
+
+    @Test
+    void noMoreIsKeptForEverThanThereIsRoomFor() {
+        Trajectory run = run(20);
+        WalkedIntervals unlimited = new WalkedIntervals(run.size());
+        int room = IntStream.range(0, 3)
+                .flatMap(index -> unlimited.segments(run, index).stream().mapToInt(segment -> segment.states().length))
+                .sum();
+        WalkedIntervals walked = new WalkedIntervals(run.size(), room);
+        List<List<Segment>> all = IntStream.range(0, 20)
+                .mapToObj(index -> walked.segments(run, index))
+                .toList();
+        for (int index = 0; index < 3; index++) {
+            assertThat(walked.segments(run, index)).isSameAs(all.get(index));
+        }
+        // its place among the last ones was taken by the interval sixteen later
+        assertThat(walked.segments(run, 3)).isNotSameAs(all.get(3));
     }
 }
