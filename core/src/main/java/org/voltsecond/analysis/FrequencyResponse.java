@@ -282,13 +282,24 @@ public final class FrequencyResponse {
         double low = Math.log(frequencies[Math.max(0, largest - 1)]);
         double high = Math.log(frequencies[Math.min(size() - 1, largest + 1)]);
         double golden = (Math.sqrt(5) - 1) / 2;
+        double left = high - golden * (high - low);
+        double right = low + golden * (high - low);
+        double atLeft = at(Math.exp(left)).norm();
+        double atRight = at(Math.exp(right)).norm();
+        // one of the two points serves again, since the golden ratio divides what is left as it divided the whole
         while (high - low > 1e-9) {
-            double left = high - golden * (high - low);
-            double right = low + golden * (high - low);
-            if (at(Math.exp(left)).norm() < at(Math.exp(right)).norm()) {
+            if (atLeft < atRight) {
                 low = left;
+                left = right;
+                atLeft = atRight;
+                right = low + golden * (high - low);
+                atRight = at(Math.exp(right)).norm();
             } else {
                 high = right;
+                right = left;
+                atRight = atLeft;
+                left = high - golden * (high - low);
+                atLeft = at(Math.exp(left)).norm();
             }
         }
         double frequency = Math.exp((low + high) / 2);

@@ -128,6 +128,8 @@ public final class Command {
             List<Path> same = byFolder.getOrDefault(name.toLowerCase(Locale.ROOT), List.of());
             if (name.isEmpty() || name.equals(".") || name.equals("..")) {
                 wrong(file, NOT_A_FOLDER_NAME);
+            } else if (same.size() > 1 && same.stream().allMatch(file::equals)) {
+                wrong(file, "is given more than once; valid: each file once");
             } else if (same.size() > 1) {
                 wrong(
                         file,
