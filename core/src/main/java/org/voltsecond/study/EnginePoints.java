@@ -57,8 +57,8 @@ final class EnginePoints implements MapSolver {
 
     @Override
     public double boundary(Edge edge, NodeMargin margin) {
-        ConductionBoundary search =
-                new ConductionBoundary((along, near) -> solve(edge.across(along), edge.up(along), near));
+        ConductionBoundary search = new ConductionBoundary(
+                (along, near) -> solve(edge.across(along), edge.up(along), near == null ? guide : near));
         return search.between(edge.from(), margin.atFrom(), edge.to(), margin.atTo());
     }
 }
