@@ -1,6 +1,8 @@
 package org.voltsecond.analysis;
 
 import java.util.OptionalDouble;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
 
 /**
  * How far a loop is from instability, as read off its gain; each is empty where the frequencies that were asked for do not
@@ -23,4 +25,17 @@ public record Margins(
         OptionalDouble crossoverFrequency,
         OptionalDouble phaseMargin,
         OptionalDouble phaseCrossoverFrequency,
-        OptionalDouble gainMargin) {}
+        OptionalDouble gainMargin) {
+    /** {@return crossover and margins for a sentence; "no crossover" or "no gain margin" where there is none} */
+    @Override
+    public String toString() {
+        String phase = crossoverFrequency.isEmpty() || phaseMargin.isEmpty()
+                ? "no crossover"
+                : "crossover " + Quantity.format(crossoverFrequency.getAsDouble(), Unit.HERTZ, 4) + ", phase margin "
+                        + Quantity.format(phaseMargin.getAsDouble(), Unit.ONE, 4) + " degrees";
+        return phase
+                + (gainMargin.isEmpty()
+                        ? ", no gain margin"
+                        : ", gain margin " + Quantity.format(gainMargin.getAsDouble(), Unit.ONE, 4) + " dB");
+    }
+}

@@ -2,6 +2,8 @@ package org.voltsecond.converter;
 
 import java.util.ArrayList;
 import java.util.List;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
 
 /**
  * Where the watts go: conduction, exact for every part, and what models add to it.
@@ -77,5 +79,14 @@ public record LossBudget(double outputPower, List<LossEntry> entries) {
      */
     public double efficiency() {
         return outputPower / (outputPower + total());
+    }
+
+    /** {@return the sums, then each loss on a line of its own} */
+    @Override
+    public String toString() {
+        StringBuilder text = new StringBuilder("losses " + Quantity.format(total(), Unit.WATT, 4)
+                + " beside an output of " + Quantity.format(outputPower, Unit.WATT, 4));
+        entries.forEach(entry -> text.append("\n  ").append(entry));
+        return text.toString();
     }
 }

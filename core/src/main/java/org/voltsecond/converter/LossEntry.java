@@ -1,5 +1,8 @@
 package org.voltsecond.converter;
 
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
+
 /**
  * One loss of one part.
  *
@@ -16,4 +19,9 @@ package org.voltsecond.converter;
 public record LossEntry(LossPart part, String cause, double power) {
     /** The cause of what flows through resistances and forward drops. */
     public static final String CONDUCTION = "conduction";
+
+    @Override
+    public String toString() {
+        return part.label() + ", " + cause + ": " + Quantity.format(power, Unit.WATT, 4);
+    }
 }

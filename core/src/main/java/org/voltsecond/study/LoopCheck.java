@@ -108,4 +108,13 @@ public record LoopCheck(List<LoopCornerResult> results, Map<SizingCorner, String
                 .min(Comparator.comparing(LoopCornerResult::stable)
                         .thenComparing(result -> result.margins().phaseMargin().orElse(Double.POSITIVE_INFINITY)));
     }
+
+    /** {@return whether the loop is stable at every corner, then each corner on a line of its own} */
+    @Override
+    public String toString() {
+        StringBuilder text = new StringBuilder(isStable() ? "stable at every corner" : "not stable at every corner");
+        results.forEach(result -> text.append("\n  ").append(result));
+        failures.forEach((corner, reason) -> text.append("\n  " + corner + ": " + reason));
+        return text.toString();
+    }
 }

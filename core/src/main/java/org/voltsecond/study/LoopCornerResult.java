@@ -1,5 +1,6 @@
 package org.voltsecond.study;
 
+import java.util.Locale;
 import org.voltsecond.analysis.Conduction;
 import org.voltsecond.analysis.Margins;
 
@@ -18,4 +19,10 @@ import org.voltsecond.analysis.Margins;
  * @param margins crossover and margins of the exact loop gain
  * @param stable whether the steady state is stable, by its multipliers
  */
-public record LoopCornerResult(SizingCorner corner, Conduction conduction, Margins margins, boolean stable) {}
+public record LoopCornerResult(SizingCorner corner, Conduction conduction, Margins margins, boolean stable) {
+    @Override
+    public String toString() {
+        return corner + ": " + conduction.toString().toLowerCase(Locale.ROOT) + ", " + margins
+                + (stable ? ", stable" : ", not stable");
+    }
+}

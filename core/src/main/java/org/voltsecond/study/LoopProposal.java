@@ -45,6 +45,8 @@ public record LoopProposal(
     private static final int MOST_ROUNDS = 30;
     /** How near to the wanted value the loop gain at the crossover is brought. */
     private static final double ACCURACY = 1e-9;
+    /** A duty cycle that was searched gives the output to less than this, and the output may be its own reference. */
+    private static final double SAME_VOLTAGE = 1e-6;
 
     /**
      * Proposes a regulator.
@@ -86,11 +88,12 @@ public record LoopProposal(
         }
         ConverterSteadyState steady = stage.steadyState();
         double output = steady.of(stage.outputVoltage()).mean();
-        double divider = target.reference() / Math.abs(output);
-        if (!(divider <= 1)) {
+        double ratio = target.reference() / Math.abs(output);
+        if (!(ratio <= 1 + SAME_VOLTAGE)) {
             throw new SizingException(List.of("reference must not be above the output of " + volt(Math.abs(output))
                     + " but was " + volt(target.reference())));
         }
+        double divider = Math.min(1, ratio);
         Complex open = steady.smallSignal()
                 .controlToOutput(target.crossover())
                 .value(0)

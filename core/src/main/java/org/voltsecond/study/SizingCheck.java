@@ -182,4 +182,14 @@ public record SizingCheck(
                 Csv.text(reason)))));
         return table.toString();
     }
+
+    /** {@return whether all limits are met and what binds, then each corner on a line of its own} */
+    @Override
+    public String toString() {
+        StringBuilder text = new StringBuilder(passes() ? "all limits met" : "not all limits met");
+        binding().ifPresent(tightest -> text.append("; tightest: ").append(tightest));
+        results.forEach(result -> text.append("\n  ").append(result));
+        failures.forEach((corner, reason) -> text.append("\n  " + corner + ": " + reason));
+        return text.toString();
+    }
 }

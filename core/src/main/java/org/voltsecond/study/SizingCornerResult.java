@@ -1,6 +1,9 @@
 package org.voltsecond.study;
 
+import java.util.Locale;
 import org.voltsecond.analysis.Conduction;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
 
 /**
  * The exact steady state at a corner, with the duty cycle that gives the wanted output.
@@ -30,4 +33,17 @@ public record SizingCornerResult(
         double inductorRipple,
         double inductorPeak,
         double outputRipple,
-        double efficiency) {}
+        double efficiency) {
+    @Override
+    public String toString() {
+        return corner + ": duty cycle " + percent(dutyCycle) + ", "
+                + conduction.toString().toLowerCase(Locale.ROOT)
+                + ", inductor ripple " + Quantity.format(inductorRipple, Unit.AMPERE, 4) + " and peak "
+                + Quantity.format(inductorPeak, Unit.AMPERE, 4) + ", output ripple "
+                + Quantity.format(outputRipple, Unit.VOLT, 4) + ", efficiency " + percent(efficiency);
+    }
+
+    private static String percent(double share) {
+        return Quantity.format(100 * share, Unit.ONE, 4) + " %";
+    }
+}

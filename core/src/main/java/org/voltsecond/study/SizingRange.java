@@ -12,4 +12,9 @@ package org.voltsecond.study;
  * @param low the lowest value, in the unit of the quantity
  * @param high the highest value, not below the lowest
  */
-public record SizingRange(double low, double high) {}
+public record SizingRange(double low, double high) {
+    @Override
+    public String toString() {
+        return low + " to " + high;
+    }
+}

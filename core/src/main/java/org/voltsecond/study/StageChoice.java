@@ -2,6 +2,7 @@ package org.voltsecond.study;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
 import java.util.Optional;
 import java.util.stream.Stream;
 import org.voltsecond.converter.LinearRegulator;
@@ -49,7 +50,17 @@ public record StageChoice(
      * @param efficiency V_out / V_in from the highest to the lowest input
      * @param heat at the highest input and full load, W
      */
-    public record Linear(SizingRange efficiency, double heat) {}
+    public record Linear(SizingRange efficiency, double heat) {
+        @Override
+        public String toString() {
+            return String.format(
+                    Locale.ROOT,
+                    "linear regulator: efficiency %.1f %% to %.1f %% at most, up to %s of heat",
+                    100 * efficiency.low(),
+                    100 * efficiency.high(),
+                    Quantity.format(heat, Unit.WATT, 4));
+        }
+    }
 
     /**
      * Looks at every stage.
@@ -125,6 +136,31 @@ public record StageChoice(
      */
     public Optional<StageOption> best() {
         return options.stream().filter(StageOption::isPossible).findFirst();
+    }
+
+    /**
+     * Begins the sizing of the stage that gives the output, with input range, output and load range of this choice; switching
+     * frequency and ripples are still to be given.
+     *
+     * <pre>{@code
+     * SizingProposal parts = StageChoice.of(new SizingRange(9, 15), 5, new SizingRange(0.05, 2)) // V in, V out, A
+     *         .sizing()
+     *         .switchingFrequency(kilo(300))
+     *         .inductorRipple(0.3) // of the mean current
+     *         .outputRipple(milli(50)) // V, peak to peak
+     *         .propose();
+     * double inductance = parts.inductance(); // 22.0 µH
+     * }</pre>
+     *
+     * @return the builder of a specification
+     * @throws SizingException if no stage gives the output
+     */
+    public SizingBuilder sizing() {
+        StageOption stage = best().orElseThrow(() -> new SizingException(List.of(toString())));
+        return SizingSpecification.of(stage.topology())
+                .input(input.low(), input.high())
+                .output(Math.abs(outputVoltage))
+                .load(load.low(), load.high());
     }
 
     @Override

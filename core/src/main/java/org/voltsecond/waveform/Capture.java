@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import org.voltsecond.engine.Piece;
+import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 
 /**
@@ -207,7 +208,7 @@ public final class Capture {
 
     @Override
     public String toString() {
-        return name + " (" + unit.symbol() + "), " + times.length + " samples from " + startTime() + " s to "
-                + endTime() + " s";
+        return name + " (" + unit.symbol() + "), " + times.length + " samples from "
+                + Quantity.brief(startTime(), Unit.SECOND) + " to " + Quantity.brief(endTime(), Unit.SECOND);
     }
 }

@@ -188,7 +188,7 @@ public final class RunComparison {
 
     @Override
     public String toString() {
-        return capture + " beside " + part + ", shifted by " + alignment.shift() + " s, aligned by "
-                + (alignment.byEdges() ? "edges" : "its curve");
+        return capture + " beside " + part + ", shifted by " + Quantity.brief(alignment.shift(), Unit.SECOND)
+                + ", aligned by " + (alignment.byEdges() ? "edges" : "its curve");
     }
 }

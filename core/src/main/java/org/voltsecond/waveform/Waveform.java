@@ -4,6 +4,7 @@ import java.util.List;
 import java.util.OptionalDouble;
 import org.voltsecond.engine.Piece;
 import org.voltsecond.engine.Trajectory;
+import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 
 /**
@@ -431,6 +432,7 @@ public final class Waveform {
 
     @Override
     public String toString() {
-        return name + " (" + unit.symbol() + ") from " + startTime() + " s to " + endTime() + " s";
+        return name + " (" + unit.symbol() + ") from " + Quantity.brief(startTime(), Unit.SECOND) + " to "
+                + Quantity.brief(endTime(), Unit.SECOND);
     }
 }

@@ -162,6 +162,17 @@ class ProgressTest {
         assertThat(run.finalState()[0]).isBetween(-1e-11, -1e-13);
     }
 
+    /** Room is for round-off, which is some 1e-14 here: no event is put off until the guard has fallen far beyond it. */
+    @Test
+    void aLawThatSeesAGuardFallFarTooLateIsAnError() {
+        Phase phase = new Phase(decay(-1), 1, POSITIVE_INFINITY);
+        Configuration rest = configuration("rest", 1, new double[2][2], new double[2], List.of());
+        TestLaw law = seeingZeroDownTo(1e-9, phase, new Phase(rest, 1, POSITIVE_INFINITY), new int[1]);
+        assertThatThrownBy(() -> Simulation.of(law).finalState(new double[] {0, 1}, 1))
+                .isInstanceOf(SwitchingException.class)
+                .hasMessageContaining("chattering");
+    }
+
     @Test
     void aLawThatDoesNotSeeAGuardFallIsAnError() {
         Phase phase = new Phase(decay(-1), 1, POSITIVE_INFINITY);
@@ -169,6 +180,22 @@ class ProgressTest {
         assertThatThrownBy(() -> Simulation.of(law).finalState(new double[] {0, 1}, 1))
                 .isInstanceOf(SwitchingException.class)
                 .hasMessageContaining("chattering");
+    }
+
+    /** What comes to nothing once in each of many clock periods is no chattering, however long the run. */
+    @Test
+    void roundOffInEachOfManyPeriodsDoesNotStopTheRun() {
+        Phase phase = new Phase(decay(-1e-13), 1, POSITIVE_INFINITY);
+        AffineMap anew = AffineMap.of(new double[][] {{0, 0}, {0, 1}}, new double[2]);
+        int[] asked = {0};
+        TestLaw law = new TestLaw(ones(2), 1, List.of(), state -> Entry.of(phase), (ended, cause, state, t) -> {
+            boolean isGuard = cause.kind() == Cause.Kind.GUARD;
+            asked[0] += isGuard ? 1 : 0;
+            return isGuard ? Entry.of(phase) : new Entry(phase, anew);
+        });
+        double[] end = Simulation.of(law).finalState(new double[] {0, 1}, 1500);
+        assertThat(end[0]).isCloseTo(-1e-13, within(1e-16));
+        assertThat(asked[0]).isPositive();
     }
 
     /** A run that is used again has its room taken back: the second walk is the first one to the bit. */

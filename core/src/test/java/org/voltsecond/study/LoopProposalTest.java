@@ -7,13 +7,19 @@ import static org.voltsecond.units.Si.kilo;
 import static org.voltsecond.units.Si.micro;
 import static org.voltsecond.units.Si.milli;
 
+import java.util.List;
+import java.util.Map;
+import java.util.OptionalDouble;
 import org.hipparchus.complex.Complex;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
+import org.voltsecond.analysis.Conduction;
 import org.voltsecond.analysis.FrequencyResponse;
 import org.voltsecond.analysis.Margins;
+import org.voltsecond.control.Compensator;
 import org.voltsecond.control.Drive;
+import org.voltsecond.control.PeakCurrentMode;
 import org.voltsecond.converter.Change;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
@@ -105,11 +111,52 @@ class LoopProposalTest {
         assertThat(three.type()).isEqualTo(3);
         assertThat(Math.pow(1000 / three.zero(), 2)).isCloseTo(13.9, within(0.05));
         assertThat(KFactor.of(1000, 0, 2).type()).isEqualTo(1);
+        // one pair would have to be spread by tan(80 degrees)^2 = 32, which is shared by two
+        assertThat(KFactor.of(1000, 70, 2).type()).isEqualTo(3);
         for (KFactor each : new KFactor[] {KFactor.of(1000, -5, 2), two, three, KFactor.of(1000, 160, 2)}) {
             assertThat(each.at(1000).norm()).isCloseTo(2, within(1e-12));
         }
         assertThat(Math.toDegrees(two.at(1000).getArgument())).isCloseTo(-90 + 60, within(1e-9));
         assertThat(Math.toDegrees(three.at(1000).getArgument())).isCloseTo(-90 + 120, within(1e-9));
+    }
+
+    /**
+     * Far above the double pole a boost stage lags by 180 degrees and by the angle of its zero in the right half-plane, which
+     * its losses and the capacitor's own zero change by a few degrees (R. W. Erickson, D. Maksimovic, Fundamentals of Power
+     * Electronics, ch. 8): more than half a turn, and not taken for a lead.
+     */
+    @Test
+    void aLagOfMoreThanHalfATurnIsTold() {
+        Converter stage = stage(Topology.BOOST, 24, 48);
+        double zero = SizingFormulas.wrongWayZero(Topology.BOOST, stage.drive().dutyCycle(), 48, micro(22));
+        double lag = 180 + Math.toDegrees(Math.atan(kilo(40) / zero));
+        assertThatThrownBy(() -> LoopProposal.of(stage, LoopTarget.of(kilo(40), 60)))
+                .isInstanceOfSatisfying(SizingException.class, e -> {
+                    String fault = e.faults().get(0);
+                    assertThat(fault).contains("degrees more than an integrator has");
+                    String told = fault.replaceAll(".*lags by (\\d+) degrees.*", "$1");
+                    assertThat(Double.parseDouble(told)).isCloseTo(lag, within(6.0));
+                });
+    }
+
+    @Test
+    void theOutputMayBeItsOwnReference() {
+        LoopProposal loop = LoopProposal.of(
+                stage(Topology.BUCK, 5, 2.5), LoopTarget.of(kilo(20), 60).withReference(5));
+        assertThat(loop.divider()).isCloseTo(1, within(1e-8)).isLessThanOrEqualTo(1);
+    }
+
+    /** A boost stage at a duty cycle of 1 makes no output, so that a regulator that may go there would hold it there. */
+    @Test
+    void halfOfWhatIsLeftOfThePeriodIsLeft() {
+        Converter steep = stage(Topology.BOOST, 80, 300);
+        double dutyCycle = steep.drive().dutyCycle();
+        assertThat(dutyCycle).isGreaterThan(0.8);
+        LoopProposal loop = LoopProposal.of(steep, LoopTarget.of(kilo(2), 45));
+        assertThat(1 - loop.maximumDutyCycle()).isCloseTo((1 - dutyCycle) / 2, within(1e-12));
+        assertThat(LoopProposal.of(stage(Topology.BUCK, 5, 2.5), LoopTarget.of(kilo(20), 60))
+                        .maximumDutyCycle())
+                .isEqualTo(0.9);
     }
 
     /** A loop of 60 degrees rings little: the output is back in a few periods of the crossover after a load step. */
@@ -151,6 +198,43 @@ class LoopProposalTest {
                 .singleElement()
                 .satisfies(result ->
                         assertThat(result.margins().phaseMargin().orElseThrow()).isCloseTo(60, within(0.01)));
+    }
+
+    /** A corner that is not stable is worse than any margin, and one without a crossover is not the least. */
+    @Test
+    void theWorstCornerIsTheUnstableOne() {
+        LoopCornerResult good = corner(15, OptionalDouble.of(50), true);
+        LoopCornerResult poor = corner(12, OptionalDouble.of(20), true);
+        LoopCornerResult silent = corner(10, OptionalDouble.empty(), true);
+        LoopCornerResult unstable = corner(9, OptionalDouble.of(70), false);
+        assertThat(new LoopCheck(List.of(good, silent, poor, unstable), Map.of()).worst())
+                .contains(unstable);
+        LoopCheck stable = new LoopCheck(List.of(good, silent, poor), Map.of());
+        assertThat(stable.worst()).contains(poor);
+        assertThat(stable.isStable()).isTrue();
+        assertThat(new LoopCheck(List.of(good, unstable), Map.of()).isStable()).isFalse();
+        assertThat(new LoopCheck(List.of(), Map.of()).worst()).isEmpty();
+    }
+
+    /**
+     * Peak current mode without slope compensation is unstable at duty cycles above one half (R. W. Erickson, D. Maksimovic,
+     * Fundamentals of Power Electronics, ch. 12): 5 V from 9 V takes 0.59, from 15 V 0.36.
+     */
+    @Test
+    void aCornerThatIsNotStableIsTold() {
+        Converter regulated = stage(Topology.BUCK, 5, 2.5)
+                .withRegulator(PeakCurrentMode.of(kilo(300), 1, 0.2, Compensator.type2(20e3, 5e3, 100e3), 0.2));
+        LoopCheck check = LoopCheck.of(regulated, new SizingRange(9, 15), new SizingRange(2, 2));
+        assertThat(check.failures()).isEmpty();
+        assertThat(check.results()).extracting(LoopCornerResult::stable).containsExactly(false, true);
+        assertThat(check.isStable()).isFalse();
+        assertThat(check.worst().orElseThrow().corner()).isEqualTo(new SizingCorner(9, 2));
+    }
+
+    private static LoopCornerResult corner(double volt, OptionalDouble phaseMargin, boolean stable) {
+        Margins margins =
+                new Margins(OptionalDouble.empty(), phaseMargin, OptionalDouble.empty(), OptionalDouble.empty());
+        return new LoopCornerResult(new SizingCorner(volt, 1), Conduction.CONTINUOUS, margins, stable);
     }
 
     /** What a corner cannot reach is kept with its reason: a buck stage does not step up. */

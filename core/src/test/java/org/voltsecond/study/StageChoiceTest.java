@@ -89,6 +89,24 @@ class StageChoiceTest {
     }
 
     @Test
+    void theSizingBeginsWithWhatTheChoiceKnows() {
+        SizingSpecification wanted = StageChoice.of(new SizingRange(9, 15), -5, LOAD)
+                .sizing()
+                .switchingFrequency(300e3)
+                .inductorRipple(0.3)
+                .outputRipple(0.05)
+                .build();
+        assertThat(wanted.topology()).isEqualTo(Topology.INVERTING_BUCK_BOOST);
+        assertThat(wanted.outputVoltage()).isEqualTo(5);
+        assertThat(wanted.input()).isEqualTo(new SizingRange(9, 15));
+        assertThat(wanted.load()).isEqualTo(LOAD);
+        assertThatThrownBy(
+                        () -> StageChoice.of(new SizingRange(9, 15), 12, LOAD).sizing())
+                .isInstanceOf(SizingException.class)
+                .hasMessageContaining("no buck, boost or inverting stage gives 12 V");
+    }
+
+    @Test
     void allFaultsAtOnce() {
         assertThatThrownBy(() -> StageChoice.of(
                         new SizingRange(15, 9), Double.NaN, new SizingRange(0, Double.POSITIVE_INFINITY)))

@@ -3,16 +3,25 @@ package org.voltsecond.study;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.util.List;
+import java.util.Map;
+import java.util.OptionalDouble;
 import org.junit.jupiter.api.Test;
+import org.voltsecond.analysis.Conduction;
+import org.voltsecond.analysis.Margins;
 import org.voltsecond.analysis.Parameter;
 import org.voltsecond.control.Drive;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.Load;
+import org.voltsecond.converter.LossBudget;
+import org.voltsecond.converter.LossEntry;
+import org.voltsecond.converter.LossPart;
 import org.voltsecond.converter.PowerStage;
 import org.voltsecond.converter.StageFigure;
 import org.voltsecond.converter.StageSampler;
 import org.voltsecond.converter.StageValue;
+import org.voltsecond.units.Unit;
+import org.voltsecond.waveform.Capture;
 
 /** What a study says of itself, in a shell for example. */
 class TextOfStudiesTest {
@@ -63,5 +72,59 @@ class TextOfStudiesTest {
     void anExecutionTellsItsThreads() {
         assertThat(ONE).hasToString("on 1 thread");
         assertThat(ONE.withThreads(3)).hasToString("on 3 threads");
+    }
+
+    @Test
+    void checksTellTheirCornersInWords() {
+        SizingCorner corner = new SizingCorner(9, 2);
+        SizingCornerResult sized = new SizingCornerResult(
+                corner, 0.5927, 1.976e-6, Conduction.CONTINUOUS, 2, 0.3398, 2.17, 0.01854, 0.9372);
+        SizingMargin margin = new SizingMargin(corner, SizingLimit.OUTPUT_RIPPLE, 0.06, 0.05);
+        SizingCorner dark = new SizingCorner(4, 2);
+        assertThat(new SizingCheck(List.of(sized), Map.of(dark, "too low"), List.of(margin))
+                        .toString()
+                        .lines())
+                .containsExactly(
+                        "not all limits met; tightest: output ripple 60.00 mV of at most 50.00 mV at 9.000 V in, 2.000 A out",
+                        "  9.000 V in, 2.000 A out: duty cycle 59.27 %, continuous, inductor ripple 339.8 mA and peak "
+                                + "2.170 A, output ripple 18.54 mV, efficiency 93.72 %",
+                        "  4.000 V in, 2.000 A out: too low");
+        Margins margins = new Margins(
+                OptionalDouble.of(20e3), OptionalDouble.of(60), OptionalDouble.empty(), OptionalDouble.of(12.3));
+        Margins none = new Margins(
+                OptionalDouble.empty(), OptionalDouble.empty(), OptionalDouble.empty(), OptionalDouble.empty());
+        assertThat(new LoopCheck(
+                                List.of(
+                                        new LoopCornerResult(corner, Conduction.CONTINUOUS, margins, true),
+                                        new LoopCornerResult(corner, Conduction.DISCONTINUOUS, none, false)),
+                                Map.of(dark, "too low"))
+                        .toString()
+                        .lines())
+                .containsExactly(
+                        "not stable at every corner",
+                        "  9.000 V in, 2.000 A out: continuous, crossover 20.00 kHz, phase margin 60.00 degrees, gain margin 12.30 dB, "
+                                + "stable",
+                        "  9.000 V in, 2.000 A out: discontinuous, no crossover, no gain margin, not stable",
+                        "  4.000 V in, 2.000 A out: too low");
+    }
+
+    /** A linear regulator by hand: 5/15 and 5/9; (15 - 5) V times 2 A. */
+    @Test
+    void lossesAndChoicesAreToldInWords() {
+        LossEntry entry = new LossEntry(LossPart.OUTPUT_CAPACITOR, LossEntry.CONDUCTION, 0.25);
+        assertThat(new LossBudget(10, List.of(entry, entry)).toString().lines())
+                .containsExactly(
+                        "losses 500.0 mW beside an output of 10.00 W",
+                        "  output capacitor, conduction: 250.0 mW",
+                        "  output capacitor, conduction: 250.0 mW");
+        assertThat(StageChoice.of(new SizingRange(9, 15), 5, new SizingRange(0.05, 2))
+                        .linear()
+                        .orElseThrow())
+                .hasToString("linear regulator: efficiency 33.3 % to 55.6 % at most, up to 20.00 W of heat");
+        assertThat(new SizingRange(9, 15)).hasToString("9.0 to 15.0");
+        assertThat(Capture.sampled("node", Unit.VOLT, -9e-4, 1e-6, new double[] {1, 2, 3}))
+                .hasToString("node (V), 3 samples from -900 µs to -898 µs");
+        assertThat(RAIL.steadyState().of(RAIL.outputVoltage()))
+                .hasToString("output voltage (V) from 0 s to 3.33333 µs");
     }
 }

@@ -3,6 +3,7 @@ package org.voltsecond.examples;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import javax.imageio.ImageIO;
@@ -51,6 +52,33 @@ class ExampleProgramsTest {
             high = mean > output / ohm ? high : output;
         }
         return low;
+    }
+
+    /**
+     * By hand for ideal parts (D. W. Hart, Power Electronics, ch. 6): a buck stage from 15 V needs (15 - 5) V / 3 / (300 kHz
+     * 0.6 A) = 18.5 uH, the next in E12 is 22 uH. A lamp of 12 V lies within the range of the battery.
+     */
+    @Test
+    void railsAreSelected(@TempDir Path folder) throws Exception {
+        List<String> lines = Printed.by(SelectRails::main, folder.toString());
+        assertThat(lines).hasSize(5);
+        assertThat(lines.get(1)).startsWith("logic  buck ").contains(" 22 µH ");
+        assertThat(lines.get(2)).startsWith("radio  boost ");
+        assertThat(lines.get(3)).startsWith("sensor inverting buck-boost ");
+        assertThat(lines.get(4)).contains("no buck, boost or inverting stage gives 12 V from 9 V to 15 V");
+        for (String line : lines.subList(1, 4)) {
+            assertThat(line).contains(" hold ").endsWith(", stable");
+            double margin = Double.parseDouble(line.replaceAll(".* phase margin ([0-9.]+) degrees.*", "$1"));
+            assertThat(margin).isBetween(15.0, 60.0);
+        }
+        assertThat(Files.readString(folder.resolve("rails.html")))
+                .contains(
+                        "logic rail",
+                        "radio rail",
+                        "sensor rail",
+                        "linear regulator: efficiency 33.3 % to 55.6 %",
+                        "no safety approval")
+                .doesNotContain("lamp rail");
     }
 
     /** Duty cycles by hand: 5/15 and 5/9; 1 - 15/24 and 1 - 9/24; 5/20 and 5/14. Heat: 10 V times 2 A. */

@@ -1,6 +1,7 @@
 package org.voltsecond.plot;
 
 import java.util.ArrayList;
+import java.util.HashSet;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Set;
@@ -99,15 +100,21 @@ public final class BarBuilder {
      * Builds the picture.
      *
      * @return the picture
-     * @throws IllegalArgumentException if there is no bar, a value is negative or not finite, or the caution is blank; all
-     *     faults at once
+     * @throws IllegalArgumentException if there is no bar, a bar is given twice and not stacked, a value is negative or not finite, or the
+     *     caution is blank; all faults at once
      */
     public Picture build() {
         List<String> faults = new ArrayList<>();
         if (bars.isEmpty()) {
             faults.add("it has no bar; add one with bar(category, value)");
         }
+        Set<List<String>> known = new HashSet<>();
         for (Bar bar : bars) {
+            if (!known.add(List.of(bar.category, bar.series)) && !stacked) {
+                faults.add("bar " + bar.category + (bar.series.isEmpty() ? "" : " of " + bar.series)
+                        + " is given twice, and one would lie over the other; add its values up, or put them "
+                        + "end to end with stacked()");
+            }
             if (!(bar.value >= 0 && bar.value < Double.POSITIVE_INFINITY)) {
                 faults.add("bar " + bar.category + ": the value must be from 0 " + unit.symbol() + " up but was "
                         + bar.value);

@@ -124,6 +124,17 @@ class ChartsTest {
                         .build())
                 .hasMessageContaining("bar x")
                 .hasMessageContaining("bar y");
+        assertThatThrownBy(() -> Pictures.bars("b", "Loss", Unit.WATT)
+                        .bar("x", "diode", 1)
+                        .bar("x", "synchronous", 1)
+                        .bar("x", "diode", 2)
+                        .bar("y", 2)
+                        .bar("y", 3)
+                        .build())
+                .hasMessageContaining("bar x of diode is given twice")
+                .hasMessageContaining("bar y is given twice")
+                .hasMessageContaining("stacked()")
+                .hasMessageNotContaining("synchronous");
         assertThatThrownBy(() -> Pictures.lines("l").yRange(2, 1).build())
                 .hasMessageContaining("no line")
                 .hasMessageContaining("below its highest");

@@ -13,12 +13,14 @@ final class DesignText {
 
     /** To one significant digit. */
     static double roundedUp(double value) {
-        return new BigDecimal(value).round(new MathContext(1, RoundingMode.UP)).doubleValue();
+        return BigDecimal.valueOf(value)
+                .round(new MathContext(1, RoundingMode.UP))
+                .doubleValue();
     }
 
     /** To four significant digits, as one writes a value down. */
     static double rounded(double value) {
-        return new BigDecimal(value).round(new MathContext(4)).doubleValue();
+        return BigDecimal.valueOf(value).round(new MathContext(4)).doubleValue();
     }
 
     /** To six significant digits, where the output follows the value. */

@@ -154,6 +154,7 @@ final class RailLoop {
                 "reference = " + quantity(asked.reference(), Unit.VOLT),
                 "divider = " + DesignText.written(asked.reference() / wanted.outputVoltage()),
                 "ramp = { valley = \"0 V\", peak = " + quantity(asked.ramp(), Unit.VOLT) + " }",
+                "control_limits = { low = \"0 V\", high = " + quantity(asked.ramp(), Unit.VOLT) + " }",
                 "maximum_duty_cycle = " + rounded(loop.maximumDutyCycle()),
                 "soft_start = " + brief(softStart),
                 "control_limits = { low = \"0 V\", high = " + quantity(asked.ramp(), Unit.VOLT) + " }");

@@ -103,6 +103,10 @@ class FiguresTest {
         Map<String, Object> figures = figures(Designs.IDEAL_BOOST);
         assertThat(valueAt(figures, "steady_state.linear_regulator")).isNull();
         assertThat(at(figures, "steady_state.reason").toString()).contains("neither steps up nor inverts");
+        // an output below 0 V is inverted, whatever its load draws
+        figures = figures(Designs.IDEAL_BOOST.replace("\"boost\"", "\"inverting-buck-boost\""));
+        assertThat(valueAt(figures, "steady_state.linear_regulator")).isNull();
+        assertThat(at(figures, "steady_state.reason").toString()).contains("neither steps up nor inverts");
     }
 
     @Test
