@@ -156,8 +156,7 @@ final class RailLoop {
                 "ramp = { valley = \"0 V\", peak = " + quantity(asked.ramp(), Unit.VOLT) + " }",
                 "control_limits = { low = \"0 V\", high = " + quantity(asked.ramp(), Unit.VOLT) + " }",
                 "maximum_duty_cycle = " + rounded(loop.maximumDutyCycle()),
-                "soft_start = " + brief(softStart),
-                "control_limits = { low = \"0 V\", high = " + quantity(asked.ramp(), Unit.VOLT) + " }");
+                "soft_start = " + brief(softStart));
         return drive + "\n\n" + dip() + compensator();
     }
 
