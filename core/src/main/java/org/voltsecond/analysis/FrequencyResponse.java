@@ -1,11 +1,13 @@
 package org.voltsecond.analysis;
 
 import java.util.Comparator;
+import java.util.Objects;
 import java.util.OptionalDouble;
 import java.util.function.DoubleFunction;
 import java.util.function.DoubleUnaryOperator;
 import java.util.stream.DoubleStream;
 import java.util.stream.IntStream;
+import java.util.stream.Stream;
 import org.hipparchus.analysis.solvers.BrentSolver;
 import org.hipparchus.complex.Complex;
 import org.jspecify.annotations.Nullable;
@@ -35,12 +37,13 @@ public final class FrequencyResponse {
     /** Kept once they were asked for, since each crossing takes some dozen evaluations. Any thread finds the same. */
     private volatile @Nullable Margins margins;
 
-    private FrequencyResponse(String name, String unit, double[] frequencies, DoubleFunction<Complex> law) {
+    private FrequencyResponse(
+            String name, String unit, double[] frequencies, DoubleFunction<Complex> law, Complex... values) {
         this.name = name;
         this.unit = unit;
         this.frequencies = frequencies.clone();
         this.law = law;
-        values = DoubleStream.of(frequencies).mapToObj(law).toArray(Complex[]::new);
+        this.values = values;
         phases = unwrapped(values);
     }
 
@@ -64,6 +67,42 @@ public final class FrequencyResponse {
      * @throws IllegalArgumentException if the frequencies are not as they should be
      */
     public static FrequencyResponse of(String name, String unit, double[] frequencies, DoubleFunction<Complex> law) {
+        requireSound(name, frequencies);
+        Complex[] values = DoubleStream.of(frequencies).mapToObj(law).toArray(Complex[]::new);
+        return new FrequencyResponse(name, unit, frequencies, law, values);
+    }
+
+    /** The same to the bit on as many threads as there are; the law has to be safe to use from any of them. */
+    static FrequencyResponse ofAnyThread(String name, String unit, double[] frequencies, DoubleFunction<Complex> law) {
+        requireSound(name, frequencies);
+        Attempt[] attempts = DoubleStream.of(frequencies)
+                .parallel()
+                .mapToObj(frequency -> Attempt.at(frequency, law))
+                .toArray(Attempt[]::new);
+        Complex[] values = Stream.of(attempts).map(Attempt::value).toArray(Complex[]::new);
+        return new FrequencyResponse(name, unit, frequencies, law, values);
+    }
+
+    /** A value or why there is none, since a failure that crosses threads by itself may lose its message. */
+    private record Attempt(
+            @Nullable Complex found, @Nullable RuntimeException failure) {
+        static Attempt at(double frequency, DoubleFunction<Complex> law) {
+            try {
+                return new Attempt(law.apply(frequency), null);
+            } catch (RuntimeException e) {
+                return new Attempt(null, e);
+            }
+        }
+
+        Complex value() {
+            if (failure != null) {
+                throw failure;
+            }
+            return Objects.requireNonNull(found, "a value or a failure");
+        }
+    }
+
+    private static void requireSound(String name, double... frequencies) {
         boolean sound = frequencies.length > 0;
         for (int i = 0; i < frequencies.length; i++) {
             double below = i == 0 ? 0 : frequencies[i - 1];
@@ -73,7 +112,6 @@ public final class FrequencyResponse {
             throw new IllegalArgumentException(name + ": frequencies must be at least one, more than 0 Hz, finite and "
                     + "ascending, but were " + java.util.Arrays.toString(frequencies) + " Hz");
         }
-        return new FrequencyResponse(name, unit, frequencies, law);
     }
 
     /**
@@ -244,13 +282,24 @@ public final class FrequencyResponse {
         double low = Math.log(frequencies[Math.max(0, largest - 1)]);
         double high = Math.log(frequencies[Math.min(size() - 1, largest + 1)]);
         double golden = (Math.sqrt(5) - 1) / 2;
+        double left = high - golden * (high - low);
+        double right = low + golden * (high - low);
+        double atLeft = at(Math.exp(left)).norm();
+        double atRight = at(Math.exp(right)).norm();
+        // one of the two points serves again, since the golden ratio divides what is left as it divided the whole
         while (high - low > 1e-9) {
-            double left = high - golden * (high - low);
-            double right = low + golden * (high - low);
-            if (at(Math.exp(left)).norm() < at(Math.exp(right)).norm()) {
+            if (atLeft < atRight) {
                 low = left;
+                left = right;
+                atLeft = atRight;
+                right = low + golden * (high - low);
+                atRight = at(Math.exp(right)).norm();
             } else {
                 high = right;
+                right = left;
+                atRight = atLeft;
+                left = high - golden * (high - low);
+                atLeft = at(Math.exp(left)).norm();
             }
         }
         double frequency = Math.exp((low + high) / 2);

@@ -61,7 +61,7 @@ public final class SmallSignal {
      * @throws IllegalStateException if the period does not close in the same phase
      */
     public FrequencyResponse response(Perturbation from, Signal to, double... frequencies) {
-        FrequencyResponse response = FrequencyResponse.of(
+        FrequencyResponse response = FrequencyResponse.ofAnyThread(
                 to.name() + " over " + nameOf(from), unit(to.unit(), unitOf(from)), frequencies, law(from, to));
         return from instanceof Perturbation.OfSource ? response.withFirstPhaseAbove(HALF_TURN_BEHIND) : response;
     }
@@ -99,7 +99,7 @@ public final class SmallSignal {
         Forcing forcing = Forcing.of(steady.circuit(), Perturbation.controlVoltage());
         OrbitLoop loop = OrbitLoop.of(steady, forcing.circuit());
         Signal control = forcing.circuit().control(CONTROL_VOLTAGE);
-        return FrequencyResponse.of("loop gain", "", frequencies, f -> {
+        return FrequencyResponse.ofAnyThread("loop gain", "", frequencies, f -> {
             Complex in = new ForcedLoop(loop, forcing, f).of(control);
             return Complex.ONE.subtract(in).divide(in);
         });
@@ -120,7 +120,7 @@ public final class SmallSignal {
         Forcing forcing = Forcing.of(steady.circuit(), Perturbation.controlVoltage());
         OrbitLoop loop = OrbitLoop.of(steady, forcing.circuit());
         Signal control = forcing.circuit().control(CONTROL_VOLTAGE);
-        return FrequencyResponse.of(
+        return FrequencyResponse.ofAnyThread(
                 to.name() + " over " + CONTROL_VOLTAGE, unit(to.unit(), Unit.VOLT), frequencies, f -> {
                     ForcedLoop forced = new ForcedLoop(loop, forcing, f);
                     return forced.of(to).divide(forced.of(control));
@@ -139,7 +139,7 @@ public final class SmallSignal {
      */
     public FrequencyResponse outputImpedance(String source, Signal output, double... frequencies) {
         DoubleFunction<Complex> rise = law(Perturbation.source(source), output);
-        return FrequencyResponse.of(
+        return FrequencyResponse.ofAnyThread(
                         "output impedance",
                         Unit.OHM.symbol(),
                         frequencies,

@@ -2,25 +2,41 @@ package org.voltsecond.study;
 
 import java.util.List;
 import org.jspecify.annotations.Nullable;
+import org.voltsecond.analysis.NoSteadyStateException;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.DutyCycleSearch;
 import org.voltsecond.converter.Figure;
+import org.voltsecond.engine.SwitchingException;
 
 /** Solves any converter by the engine; each search starts from the steady state found last. */
 final class EnginePoints implements MapSolver {
     private final MapPlan plan;
     private final List<Figure> figures;
+    private final @Nullable ConverterSteadyState guide;
     private @Nullable ConverterSteadyState before;
 
     EnginePoints(MapPlan plan) {
         this.plan = plan;
         figures = plan.figures();
+        guide = plan.holdsOutput() ? null : guide(plan.converter());
+    }
+
+    /** A regulated stage is far from its steady state at rest, and with a light load takes long to come there. */
+    private static @Nullable ConverterSteadyState guide(Converter converter) {
+        if (!converter.isRegulated()) {
+            return null;
+        }
+        try {
+            return converter.steadyState();
+        } catch (NoSteadyStateException | SwitchingException e) {
+            return null;
+        }
     }
 
     @Override
     public void begin() {
-        before = null;
+        before = guide;
     }
 
     @Override
@@ -41,8 +57,8 @@ final class EnginePoints implements MapSolver {
 
     @Override
     public double boundary(Edge edge, NodeMargin margin) {
-        ConductionBoundary search =
-                new ConductionBoundary((along, near) -> solve(edge.across(along), edge.up(along), near));
+        ConductionBoundary search = new ConductionBoundary(
+                (along, near) -> solve(edge.across(along), edge.up(along), near == null ? guide : near));
         return search.between(edge.from(), margin.atFrom(), edge.to(), margin.atTo());
     }
 }

@@ -14,6 +14,8 @@ import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.Load;
 import org.voltsecond.engine.SwitchingException;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
 
 /**
  * The loop of a regulated converter at every corner of input and load, each from the exact switching model. What fails is kept
@@ -33,6 +35,9 @@ public record LoopCheck(List<LoopCornerResult> results, Map<SizingCorner, String
     /** From where on the loop gain is looked at, in switching frequencies: light loads cross over early. */
     private static final double LOWEST = 1e-5;
 
+    /** A loop gain of less, at the lowest frequency, is none: duty cycle or control voltage are held at a limit. */
+    private static final double OPEN = 0.01;
+
     private static final int POINTS_PER_DECADE = 20;
 
     /**
@@ -48,8 +53,8 @@ public record LoopCheck(List<LoopCornerResult> results, Map<SizingCorner, String
     public static LoopCheck of(Converter regulated, SizingRange input, SizingRange load) {
         double clockPeriod = regulated.regulator().clockPeriod();
         double[] frequencies = FrequencyResponse.decades(LOWEST / clockPeriod, 0.5 / clockPeriod, POINTS_PER_DECADE);
-        double output =
-                Math.abs(regulated.steadyState().of(regulated.outputVoltage()).mean());
+        ConverterSteadyState guide = regulated.steadyState();
+        double output = Math.abs(guide.of(regulated.outputVoltage()).mean());
         List<LoopCornerResult> results = new ArrayList<>();
         Map<SizingCorner, String> failures = new LinkedHashMap<>();
         for (double volt : new TreeSet<>(List.of(input.low(), input.high()))) {
@@ -57,7 +62,13 @@ public record LoopCheck(List<LoopCornerResult> results, Map<SizingCorner, String
                 SizingCorner corner = new SizingCorner(volt, ampere);
                 Converter there = regulated.withInput(volt).withLoad(Load.resistor(output / ampere));
                 try {
-                    results.add(at(corner, there.steadyState(), frequencies));
+                    ConverterSteadyState steady = there.steadyStateNear(guide);
+                    FrequencyResponse gain = steady.smallSignal().loopGain(frequencies);
+                    if (gain.magnitude(0) < OPEN) {
+                        failures.put(corner, atItsLimit(steady, output));
+                    } else {
+                        results.add(at(corner, steady, gain));
+                    }
                 } catch (NoSteadyStateException | SwitchingException e) {
                     failures.put(corner, String.valueOf(e.getMessage()));
                 }
@@ -66,12 +77,16 @@ public record LoopCheck(List<LoopCornerResult> results, Map<SizingCorner, String
         return new LoopCheck(List.copyOf(results), Collections.unmodifiableMap(failures));
     }
 
-    private static LoopCornerResult at(SizingCorner corner, ConverterSteadyState steady, double... frequencies) {
+    private static String atItsLimit(ConverterSteadyState steady, double output) {
+        double reached = steady.of(steady.converter().outputVoltage()).mean();
+        return "the regulator is at its limit: the output is " + Quantity.format(Math.abs(reached), Unit.VOLT, 4)
+                + " in place of " + Quantity.format(output, Unit.VOLT, 4)
+                + ", and nothing of a change of it is fed back";
+    }
+
+    private static LoopCornerResult at(SizingCorner corner, ConverterSteadyState steady, FrequencyResponse gain) {
         return new LoopCornerResult(
-                corner,
-                steady.conduction(),
-                steady.smallSignal().loopGain(frequencies).margins(),
-                steady.periodic().isStable());
+                corner, steady.conduction(), gain.margins(), steady.periodic().isStable());
     }
 
     /**

@@ -15,7 +15,7 @@ import org.voltsecond.units.Unit;
  * A voltage-mode regulator proposed for a stage: the K factor sets the compensator by the phase that the stage has at the
  * wanted crossover (H. D. Venable, Powercon 10, 1983, from memory). The loop gain is then worked out from the switching model
  * itself, where the ripple of the control voltage takes part, and the compensator is moved until crossover and phase margin are
- * those that were asked for. Immutable.
+ * those that were asked for. The control voltage is held within the ramp. Immutable.
  *
  * <pre>{@code
  * LoopProposal loop = LoopProposal.of(rail, LoopTarget.of(kilo(20), 60)); // for a stage with a fixed duty cycle
@@ -60,15 +60,31 @@ public record LoopProposal(
      * @throws IllegalArgumentException if the stage is regulated already
      */
     public static LoopProposal of(Converter stage, LoopTarget target) {
-        if (stage.isRegulated()) {
-            throw new IllegalArgumentException(
-                    "a regulator is proposed for a stage with a fixed duty cycle, but this one is regulated: " + stage
-                            + "; take the stage with Drive.fixedDuty");
-        }
+        requireFixedDuty(stage);
+        return of(stage, target, mostDutyCycle(stage));
+    }
+
+    /**
+     * Proposes a regulator with a limit of the duty cycle, which has to leave room for the lowest input.
+     *
+     * @param stage a converter with a fixed duty cycle, at the output voltage that the regulator is to hold
+     * @param target what the loop is to do
+     * @param maximumDutyCycle more than the duty cycle of the stage, at most 1
+     * @return the proposal; where the stage leaves more phase than is asked for, the margin is larger
+     * @throws SizingException as {@link #of(Converter, LoopTarget)}, and if the limit leaves no room for the duty cycle
+     * @throws NoSteadyStateException if the stage has no steady state
+     * @throws IllegalArgumentException if the stage is regulated already
+     */
+    public static LoopProposal of(Converter stage, LoopTarget target, double maximumDutyCycle) {
+        requireFixedDuty(stage);
         double half = stage.drive().switchingFrequency() / 2;
         if (!(target.crossover() < half)) {
             throw new SizingException(List.of("crossover must be below half the switching frequency, " + hertz(half)
                     + ", but was " + hertz(target.crossover()) + "; usual is a tenth of the switching frequency"));
+        }
+        if (!(maximumDutyCycle > stage.drive().dutyCycle() && maximumDutyCycle <= 1)) {
+            throw new SizingException(List.of("maximum duty cycle must be above that of the stage, "
+                    + stage.drive().dutyCycle() + ", and at most 1, but was " + maximumDutyCycle));
         }
         ConverterSteadyState steady = stage.steadyState();
         double output = steady.of(stage.outputVoltage()).mean();
@@ -82,14 +98,24 @@ public record LoopProposal(
                 .controlToOutput(target.crossover())
                 .value(0)
                 .multiply(Math.copySign(divider, output) / target.ramp());
-        return closed(stage, target, divider, open);
+        return closed(stage, target, divider, open, maximumDutyCycle);
     }
 
-    private static LoopProposal closed(Converter stage, LoopTarget target, double divider, Complex open) {
+    private static void requireFixedDuty(Converter stage) {
+        if (stage.isRegulated()) {
+            throw new IllegalArgumentException(
+                    "a regulator is proposed for a stage with a fixed duty cycle, but this one is regulated: " + stage
+                            + "; take the stage with Drive.fixedDuty");
+        }
+    }
+
+    private static LoopProposal closed(
+            Converter stage, LoopTarget target, double divider, Complex open, double mostDutyCycle) {
         Complex plant = open;
         for (int round = 0; round < MOST_ROUNDS; round++) {
             KFactor shape = shape(target, plant);
-            Converter converter = stage.withRegulator(regulator(stage, target, divider, shape.compensator()));
+            Converter converter =
+                    stage.withRegulator(regulator(stage, target, divider, shape.compensator(), mostDutyCycle));
             Complex gain = gain(converter, target);
             boolean hasMore = shape.type() == 1 && excess(gain, target) >= 0;
             double off = hasMore
@@ -103,7 +129,7 @@ public record LoopProposal(
                         shape.integratorGain(),
                         shape.zero(),
                         shape.pole(),
-                        mostDutyCycle(stage),
+                        mostDutyCycle,
                         converter);
             }
             plant = gain.divide(shape.at(target.crossover()));
@@ -154,10 +180,13 @@ public record LoopProposal(
         return new Complex(StrictMath.cos(angle), StrictMath.sin(angle));
     }
 
-    private static VoltageMode regulator(Converter stage, LoopTarget target, double divider, Compensator compensator) {
+    /** Held within the ramp, the control voltage does not run away while the soft start of a boost stage is below its input. */
+    private static VoltageMode regulator(
+            Converter stage, LoopTarget target, double divider, Compensator compensator, double mostDutyCycle) {
         return VoltageMode.of(stage.drive().switchingFrequency(), target.reference(), divider, compensator)
                 .withRamp(0, target.ramp())
-                .withMaximumDutyCycle(mostDutyCycle(stage));
+                .withControlLimits(0, target.ramp())
+                .withMaximumDutyCycle(mostDutyCycle);
     }
 
     /** Half of what is left is left. */

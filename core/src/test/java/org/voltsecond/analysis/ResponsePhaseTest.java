@@ -50,6 +50,21 @@ class ResponsePhaseTest {
         assertThat(told.peak()).isEqualTo(usual.peak());
     }
 
+    @Test
+    void onAnyThreadTheValuesAreTheSameToTheBitAndTheFirstFailureIsTold() {
+        FrequencyResponse one = FrequencyResponse.of("z", "Ω", GRID, ResponsePhaseTest::impedance);
+        FrequencyResponse many = FrequencyResponse.ofAnyThread("z", "Ω", GRID, ResponsePhaseTest::impedance);
+        for (int i = 0; i < GRID.length; i++) {
+            assertThat(many.value(i)).isEqualTo(one.value(i));
+            assertThat(many.phase(i)).isEqualTo(one.phase(i));
+        }
+        assertThatThrownBy(() -> FrequencyResponse.ofAnyThread("z", "Ω", GRID, f -> {
+                    throw new IllegalStateException("at " + f);
+                }))
+                .isInstanceOf(IllegalStateException.class)
+                .hasMessage("at " + GRID[0]);
+    }
+
     @ParameterizedTest
     @CsvSource({"-180, 90", "-270, 90", "-90, 90", "0, 90", "90.5, 450", "-450, -270", "-1000, -990"})
     void theFirstPhaseLiesAboveWhatIsAskedFor(double above, double expected) {

@@ -28,6 +28,7 @@ import org.voltsecond.converter.DutyCycleSearch;
 import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
 import org.voltsecond.converter.Topology;
+import org.voltsecond.waveform.Waveform;
 
 class LoopProposalTest {
     private static Converter stage(Topology topology, double output, double ohm) {
@@ -244,6 +245,29 @@ class LoopProposalTest {
         assertThat(check.isStable()).isFalse();
         assertThat(check.results()).hasSize(1);
         assertThat(check.failures()).containsOnlyKeys(new SizingCorner(4, 2));
+        assertThat(check.failures().get(new SizingCorner(4, 2))).contains("at its limit", "in place of 5.000 V");
+    }
+
+    /** Without the limit the control voltage of a boost stage falls for as long as the soft start asks for less than its input. */
+    @Test
+    void theControlVoltageStaysWithinTheRamp() {
+        Converter boost = LoopProposal.of(
+                        stage(Topology.BOOST, 24, 48),
+                        LoopTarget.of(kilo(1), 60).withRamp(2))
+                .converter();
+        Waveform control = boost.startUp(milli(5)).of(boost.controlVoltage());
+        assertThat(control.minimum()).isGreaterThanOrEqualTo(-1e-12);
+        assertThat(control.maximum()).isLessThanOrEqualTo(2 + 1e-12);
+    }
+
+    @Test
+    void aLimitOfTheDutyCycleLeavesRoom() {
+        Converter buck = stage(Topology.BUCK, 5, 2.5);
+        LoopTarget target = LoopTarget.of(kilo(20), 60);
+        assertThat(LoopProposal.of(buck, target, 0.97).maximumDutyCycle()).isEqualTo(0.97);
+        assertThatThrownBy(() -> LoopProposal.of(buck, target, 0.3))
+                .isInstanceOf(SizingException.class)
+                .hasMessageContaining("maximum duty cycle must be above that of the stage");
     }
 
     @Test

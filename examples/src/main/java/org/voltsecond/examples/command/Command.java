@@ -8,6 +8,7 @@ import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.HashMap;
+import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
@@ -122,11 +123,13 @@ public final class Command {
             byFolder.computeIfAbsent(key, name -> new ArrayList<>()).add(file);
         }
         List<Job> jobs = new ArrayList<>();
-        for (Path file : files) {
+        for (Path file : new LinkedHashSet<>(files)) {
             String name = DesignFile.baseName(file);
             List<Path> same = byFolder.getOrDefault(name.toLowerCase(Locale.ROOT), List.of());
             if (name.isEmpty() || name.equals(".") || name.equals("..")) {
                 wrong(file, NOT_A_FOLDER_NAME);
+            } else if (same.size() > 1 && same.stream().allMatch(file::equals)) {
+                wrong(file, "is given more than once; valid: each file once");
             } else if (same.size() > 1) {
                 wrong(
                         file,

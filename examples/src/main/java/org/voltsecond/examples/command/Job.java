@@ -50,7 +50,8 @@ record Job(
         String given = text != null ? text : DesignFile.text(Objects.requireNonNull(file, label));
         String read = DesignFile.completed(label, folder, given);
         Path beside = file == null ? Path.of("") : DesignFile.folderOf(file);
-        Outcome outcome = outcome(DesignFile.parse(label, folder, read, beside));
+        String told = read.equals(given) ? label : label + " (the proposed design)";
+        Outcome outcome = outcome(DesignFile.parse(told, folder, read, beside));
         List<String> table = new ArrayList<>(SummaryTable.of(outcome));
         Report report = new Report(outcome, line.pictures(), line.binary(), read, text != null || !read.equals(given));
         Path written = OutputFolder.write(line.into(), folder, report::writeTo);

@@ -20,6 +20,8 @@ public final class DesignFile {
     /** More than any design needs; a larger file is something else. */
     static final int LARGEST_BYTES = 1 << 20;
 
+    static final String NONE_PROPOSED = "no design can be proposed: ";
+
     private DesignFile() {}
 
     /**
@@ -119,10 +121,14 @@ public final class DesignFile {
         }
         try {
             return RailDesign.of(plan).text();
-        } catch (SizingException | NoSteadyStateException e) {
-            root.fault(RailReader.TABLE, "no design can be proposed: " + e.getMessage());
-            throw faults.toException();
+        } catch (NoLoopException e) {
+            RailReader.tellOfLoop(root, e);
+        } catch (SizingException e) {
+            root.fault(RailReader.TABLE, NONE_PROPOSED + String.join("; ", e.faults()));
+        } catch (NoSteadyStateException e) {
+            root.fault(RailReader.TABLE, NONE_PROPOSED + e.getMessage());
         }
+        throw faults.toException();
     }
 
     private static TomlParseResult toml(String text, Faults faults) throws DesignException {

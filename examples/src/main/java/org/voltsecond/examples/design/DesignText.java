@@ -23,6 +23,11 @@ final class DesignText {
         return BigDecimal.valueOf(value).round(new MathContext(4)).doubleValue();
     }
 
+    /** To six significant digits, where the output follows the value. */
+    static double written(double value) {
+        return new BigDecimal(value).round(new MathContext(6)).doubleValue();
+    }
+
     static String range(SizingRange range, Unit unit) {
         return Quantity.format(range.low(), unit) + " to " + Quantity.format(range.high(), unit);
     }

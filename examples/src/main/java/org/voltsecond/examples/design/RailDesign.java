@@ -44,7 +44,7 @@ final class RailDesign {
         this.proposal = proposal;
         this.dutyCycle = full.drive().dutyCycle();
         RailRegulator regulator = plan.regulator();
-        this.loop = regulator == null ? null : RailLoop.of(regulator, wanted, full, proposal.inductance());
+        this.loop = regulator == null ? null : RailLoop.of(regulator, wanted, full, proposal);
     }
 
     static RailDesign of(RailPlan plan) {
@@ -76,7 +76,7 @@ final class RailDesign {
                         + "  # the most that the ripple allows"));
         text.add(transistor());
         text.add(rectifier());
-        text.add(table("load", "resistance = " + quantity(ohm(), Unit.OHM)));
+        text.add(table("load", "resistance = " + quantity(DesignText.written(ohm()), Unit.OHM)));
         text.add(
                 loop == null
                         ? fixedDuty()
@@ -87,6 +87,9 @@ final class RailDesign {
             text.add(map());
         }
         text.add(sizing());
+        if (!plan.carried().isEmpty()) {
+            text.add(plan.carried());
+        }
         return text.toString();
     }
 
@@ -94,7 +97,7 @@ final class RailDesign {
         return table(
                         "drive",
                         "kind = \"fixed-duty\"",
-                        "duty_cycle = " + dutyCycle,
+                        "duty_cycle = " + DesignText.written(dutyCycle),
                         "switching_frequency = " + quantity(wanted.switchingFrequency(), Unit.HERTZ))
                 + "\n\n"
                 + table("transient", "duration = " + quantity(startUp(), Unit.SECOND), "start = \"rest\"");

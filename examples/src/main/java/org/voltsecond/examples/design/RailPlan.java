@@ -12,6 +12,7 @@ import org.voltsecond.study.SizingSpecification;
  * @param transistor the transistor
  * @param rectifier the rectifier
  * @param regulator what is to hold the output; null for a fixed duty cycle
+ * @param carried tables that go into the proposed design as they are, as text; empty for none
  */
 record RailPlan(
         String name,
@@ -19,4 +20,5 @@ record RailPlan(
         double typicalInput,
         TransistorPart transistor,
         RectifierPart rectifier,
-        @Nullable RailRegulator regulator) {}
+        @Nullable RailRegulator regulator,
+        String carried) {}

@@ -12,6 +12,8 @@ import org.voltsecond.study.SizingRange;
 import org.voltsecond.study.SizingSpecification;
 import org.voltsecond.study.StageChoice;
 import org.voltsecond.study.StageOption;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
 
 /** Reads a file that says what a rail is to do: the table [rail] in place of stage, values and drive. */
 final class RailReader {
@@ -40,6 +42,7 @@ final class RailReader {
                 root.fault(table, "stands beside [rail], from which it is proposed; valid: one of the two");
             }
         }
+        String carried = CarriedTables.text(root);
         Section rail = root.table(TABLE);
         RailPlan plan = rail == null
                 ? null
@@ -48,6 +51,7 @@ final class RailReader {
                         name,
                         transistor,
                         rectifier,
+                        carried,
                         new SizingParts(
                                 transistor.onResistance(),
                                 coil,
@@ -56,6 +60,22 @@ final class RailReader {
                                 rectifier.resistance()));
         root.finish();
         return plan;
+    }
+
+    static void tellOfLoop(Section root, NoLoopException reason) {
+        Section rail = root.peek(TABLE);
+        Section regulator = rail == null ? null : rail.peek("regulator");
+        String message = DesignFile.NONE_PROPOSED + reason.getMessage();
+        if (regulator == null) {
+            root.fault(TABLE, message);
+        } else if (regulator.has("crossover")) {
+            regulator.fault(
+                    "crossover",
+                    message
+                            + "; valid: less of crossover or phase_margin, or no crossover for one that suits the stage");
+        } else {
+            regulator.fault("phase_margin", message + "; valid: a smaller one");
+        }
     }
 
     private double coilResistance() {
@@ -69,7 +89,12 @@ final class RailReader {
     }
 
     private static @Nullable RailPlan read(
-            Section rail, String name, TransistorPart transistor, RectifierPart rectifier, SizingParts parts) {
+            Section rail,
+            String name,
+            TransistorPart transistor,
+            RectifierPart rectifier,
+            String carried,
+            SizingParts parts) {
         SizingRange input = SizingReader.range(rail, "input", Kind.VOLTAGE, "typical");
         SizingRange load = SizingReader.range(rail, "load", Kind.LOAD_CURRENT);
         double output = rail.quantity("output_voltage", Kind.SIGNED_OUTPUT);
@@ -78,6 +103,8 @@ final class RailReader {
         double outputRipple = rail.quantity("output_ripple", Kind.VOLTAGE_BAND);
         double share = rail.quantity("capacitive_share", Kind.CAPACITIVE_SHARE, 0.5);
         SizingLimits limits = SizingReader.limits(rail);
+        ordered(rail, "input", input, Unit.VOLT);
+        ordered(rail, "load", load, Unit.AMPERE);
         double typical = typicalInput(rail, input);
         RailRegulator regulator = RailRegulator.read(rail);
         rail.finish();
@@ -100,10 +127,20 @@ final class RailReader {
                     .limits(limits)
                     .parts(parts)
                     .build();
-            return new RailPlan(name, wanted, typical, transistor, rectifier, regulator);
+            return new RailPlan(name, wanted, typical, transistor, rectifier, regulator, carried);
         } catch (SizingException e) {
             e.faults().forEach(rail::fault);
             return null;
+        }
+    }
+
+    private static void ordered(Section rail, String key, SizingRange range, Unit unit) {
+        Section table = rail.peek(key);
+        if (table != null && range.high() > 0 && range.low() > range.high()) {
+            table.fault(
+                    "from",
+                    "lies above the other end, " + Quantity.brief(range.high(), unit) + "; valid: at most that, and "
+                            + Quantity.brief(range.low(), unit) + " as to");
         }
     }
 
@@ -115,9 +152,12 @@ final class RailReader {
             return middle;
         }
         double typical = table.quantity("typical", Kind.VOLTAGE, middle);
-        if (typical < input.low() || typical > input.high()) {
+        boolean given = table.has("typical");
+        if (given && input.low() <= input.high() && (typical < input.low() || typical > input.high())) {
             table.fault(
-                    "typical", "lies outside the range; valid: from " + input.low() + " V to " + input.high() + " V");
+                    "typical",
+                    "lies outside the range; valid: from " + Quantity.brief(input.low(), Unit.VOLT) + " to "
+                            + Quantity.brief(input.high(), Unit.VOLT));
         }
         return typical;
     }

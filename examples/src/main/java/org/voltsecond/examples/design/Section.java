@@ -179,7 +179,7 @@ final class Section {
         if (given instanceof String word && choices.containsKey(word)) {
             return choices.get(word);
         }
-        String nearest = given instanceof String word ? "; nearest: " + Spelling.nearest(word, choices.keySet()) : "";
+        String nearest = given instanceof String word ? Spelling.hint("; nearest: ", word, choices.keySet()) : "";
         fault(key, "must be one of a few words but is " + describe(given) + nearest + "; valid: " + valid);
         return null;
     }
@@ -198,7 +198,7 @@ final class Section {
         for (int i = 0; i < array.size(); i++) {
             Object given = array.get(i);
             if (!(given instanceof String word) || !choices.contains(word)) {
-                String nearest = given instanceof String word ? "; nearest: " + Spelling.nearest(word, choices) : "";
+                String nearest = given instanceof String word ? Spelling.hint("; nearest: ", word, choices) : "";
                 fault(
                         key + "[" + (i + 1) + "]",
                         line(key),
@@ -275,7 +275,7 @@ final class Section {
             if (!known.contains(key)) {
                 fault(
                         key,
-                        "unknown key; nearest known key: " + Spelling.nearest(key, known) + "; valid: "
+                        "unknown key" + Spelling.hint("; nearest known key: ", key, known) + "; valid: "
                                 + String.join(", ", known));
             }
         }
@@ -312,7 +312,8 @@ final class Section {
         return path.isEmpty() ? Printable.of(key) : path + "." + Printable.of(key);
     }
 
-    private @Nullable Object given(String key) {
+    @Nullable
+    Object given(String key) {
         return table.get(List.of(key));
     }
 

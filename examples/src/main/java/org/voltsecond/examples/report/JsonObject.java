@@ -39,6 +39,11 @@ final class JsonObject implements AutoCloseable {
         return this;
     }
 
+    JsonObject count(String key, int value) throws IOException {
+        json.writeNumberField(key, value);
+        return this;
+    }
+
     JsonObject number(String key, double value) throws IOException {
         return number(key, value, "not a finite number");
     }

@@ -184,7 +184,7 @@ final class StudyJson {
                 writeCorner(array, corner);
             }
         });
-        object.number("corners_not_reached", check.failures().size());
+        object.count("corners_not_reached", check.failures().size());
         writeChoice(object, sizing.choice());
     }
 
@@ -195,7 +195,7 @@ final class StudyJson {
                 writeLoop(array, result);
             }
         });
-        object.number("corners_not_reached", check.failures().size());
+        object.count("corners_not_reached", check.failures().size());
     }
 
     private static void writeLoop(JsonGenerator array, LoopCornerResult result) throws IOException {

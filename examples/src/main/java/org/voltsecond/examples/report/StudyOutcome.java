@@ -97,7 +97,9 @@ public record StudyOutcome(
     private static <T> Found<T> attempt(Supplier<T> study) {
         try {
             return Found.of(study.get());
-        } catch (NoSteadyStateException | SizingException e) {
+        } catch (SizingException e) {
+            return Found.missing(String.join("; ", e.faults()));
+        } catch (NoSteadyStateException e) {
             return Found.missing(String.valueOf(e.getMessage()));
         }
     }

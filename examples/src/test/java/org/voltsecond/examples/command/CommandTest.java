@@ -76,6 +76,15 @@ class CommandTest {
     }
 
     @Test
+    void aDesignThatIsGivenTwiceIsToldOnce() throws IOException {
+        Path file = Designs.write(folder, "rail.toml", Designs.BUCK);
+        CommandRun run = CommandRun.of(file, file, "--into", into(), "--no-pictures");
+        assertThat(run.exitCode()).isEqualTo(2);
+        assertThat(run.err()).hasSize(1);
+        assertThat(run.err().get(0)).contains("is given more than once; valid: each file once");
+    }
+
+    @Test
     void designsWithTheSameFolderAreRefused() throws IOException {
         Files.createDirectories(folder.resolve("a"));
         Path first = Designs.write(folder, "rail.toml", Designs.BUCK);

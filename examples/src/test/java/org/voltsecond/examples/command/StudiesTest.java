@@ -208,6 +208,7 @@ class StudiesTest {
         assertThat(Json.valueAt(figures, "sizing")).isNull();
         assertThat(String.valueOf(Json.at(figures, "reason")))
                 .contains("sizing: ")
+                .doesNotContain("sizing: sizing: ")
                 .contains("duty cycle");
     }
 

@@ -77,6 +77,13 @@ class DesignFaultsTest {
     }
 
     @Test
+    void noKeyIsToldAsTheNearestWhereNoneIsNear() {
+        assertThat(only(GOOD + "[zzzzzzzzz]\nduration = 1\n"))
+                .startsWith("rail.toml:24: zzzzzzzzz: unknown key; valid: ")
+                .doesNotContain("nearest");
+    }
+
+    @Test
     void anUnknownTableIsTold() {
         assertThat(only(GOOD + "[transiet]\nduration = 1\n"))
                 .startsWith("rail.toml:24: transiet: unknown key; nearest known key: transient;");
