@@ -50,7 +50,7 @@ final class OrbitSearch {
     private static final double FREE = 1e-13;
 
     private final double[] scale;
-    private final String what;
+    private final boolean clocked;
     private final SwitchingLaw law;
     private final int periods;
     private final PeriodMap map;
@@ -72,11 +72,10 @@ final class OrbitSearch {
         scale = law.scale();
         n = scale.length;
         elimination = new Elimination(n, FREE);
-        if (circuit.isClocked()) {
-            what = Quantity.brief(periods * law.clockPeriod(), Unit.SECOND);
+        clocked = circuit.isClocked();
+        if (clocked) {
             map = PeriodMap.withDerivative(law, periods);
         } else {
-            what = periods + (periods == 1 ? " cycle" : " cycles");
             map = PeriodMap.returning(law, periods, circuit::opensCycle);
             ahead = map;
         }
@@ -127,14 +126,21 @@ final class OrbitSearch {
         throw failure();
     }
 
+    /** Put into words only where a search fails: that takes as long as the search. */
+    private String what() {
+        return clocked
+                ? Quantity.brief(periods * law.clockPeriod(), Unit.SECOND)
+                : periods + (periods == 1 ? " cycle" : " cycles");
+    }
+
     private NoSteadyStateException failure() {
         if (drifts) {
             return new NoSteadyStateException(
                     NoSteadyStateException.Reason.DRIFTS,
-                    "no periodic steady state of " + what + " was found: " + trouble
+                    "no periodic steady state of " + what() + " was found: " + trouble
                             + "look for an orbit of more periods, or run a transient to see what the circuit does");
         }
-        return LongRun.of(ahead(), sound, scale).failure(what, trouble);
+        return LongRun.of(ahead(), sound, scale).failure(what(), trouble);
     }
 
     /** The step of Newton's method; {@link #NONE} if the map cannot be applied or the step does not exist. */
@@ -185,7 +191,7 @@ final class OrbitSearch {
                 image[i] = 0;
             } else {
                 drifts = true;
-                trouble = "in every " + what + " the state drifts by the same amount (the switch or the load "
+                trouble = "in every " + what() + " the state drifts by the same amount (the switch or the load "
                         + "never lets it come back: change the duty cycle, or add the resistance or the load that limits "
                         + "it); ";
                 return NONE;
