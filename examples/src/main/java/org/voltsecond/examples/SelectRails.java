@@ -66,7 +66,8 @@ public final class SelectRails {
                             () -> System.out.printf(Locale.ROOT, "%-6s %s%n", rail.name, choice));
         }
         if (arguments.length > 0) {
-            Files.writeString(Path.of(arguments[0]).resolve("rails.html"), page.html());
+            Path folder = Files.createDirectories(Path.of(arguments[0]));
+            Files.writeString(folder.resolve("rails.html"), page.html());
         }
     }
 

@@ -60,7 +60,7 @@ class ExampleProgramsTest {
      */
     @Test
     void railsAreSelected(@TempDir Path folder) throws Exception {
-        List<String> lines = Printed.by(SelectRails::main, folder.toString());
+        List<String> lines = Printed.by(SelectRails::main, folder.resolve("new").toString());
         assertThat(lines).hasSize(5);
         assertThat(lines.get(1)).startsWith("logic  buck ").contains(" 22 µH ");
         assertThat(lines.get(2)).startsWith("radio  boost ");
@@ -71,7 +71,7 @@ class ExampleProgramsTest {
             double margin = Double.parseDouble(line.replaceAll(".* phase margin ([0-9.]+) degrees.*", "$1"));
             assertThat(margin).isBetween(15.0, 60.0);
         }
-        assertThat(Files.readString(folder.resolve("rails.html")))
+        assertThat(Files.readString(folder.resolve("new/rails.html")))
                 .contains(
                         "logic rail",
                         "radio rail",
