@@ -43,7 +43,7 @@ public final class BenchComparison {
      * @throws CaptureException if the capture cannot be read
      */
     public static void main(String[] arguments) throws IOException, CaptureException {
-        Path folder = Path.of(arguments.length > 0 ? arguments[0] : "");
+        Path folder = Files.createDirectories(Path.of(arguments.length > 0 ? arguments[0] : ""));
         Path file = writeDemoCapture(folder.resolve("demo-capture.csv"));
         Converter rail = rail(12, micro(22), milli(5), kilo(300));
         compare(file, "node", rail.steadyState().of(rail.switchNode()), folder.resolve("bench-node.png"));

@@ -28,7 +28,7 @@ public final class ExportWaveforms {
      * @throws IOException if a file cannot be written
      */
     public static void main(String[] arguments) throws IOException {
-        Path folder = Path.of(arguments.length > 0 ? arguments[0] : "");
+        Path folder = Files.createDirectories(Path.of(arguments.length > 0 ? arguments[0] : ""));
         Converter rail = PowerStage.buck()
                 .input(12)
                 .inductor(micro(22), milli(30))

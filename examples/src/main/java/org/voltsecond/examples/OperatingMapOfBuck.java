@@ -5,6 +5,7 @@ import static org.voltsecond.units.Si.micro;
 import static org.voltsecond.units.Si.milli;
 
 import java.io.IOException;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Locale;
 import org.voltsecond.control.Drive;
@@ -51,7 +52,7 @@ public final class OperatingMapOfBuck {
             }
         }
         if (arguments.length > 0) {
-            Path folder = Path.of(arguments[0]);
+            Path folder = Files.createDirectories(Path.of(arguments[0]));
             MapPictures.conduction("Logic rail at 5 V: mode of conduction", map)
                     .writePng(folder.resolve("conduction.png"));
             for (int k = 1; k < map.figures().size(); k++) {

@@ -5,6 +5,7 @@ import static org.voltsecond.units.Si.micro;
 import static org.voltsecond.units.Si.milli;
 
 import java.io.IOException;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import org.voltsecond.control.Drive;
 import org.voltsecond.converter.Converter;
@@ -26,7 +27,7 @@ public final class Tutorial {
      * @throws IOException if the picture cannot be written
      */
     public static void main(String[] arguments) throws IOException {
-        Path folder = Path.of(arguments.length > 0 ? arguments[0] : ".");
+        Path folder = Files.createDirectories(Path.of(arguments.length > 0 ? arguments[0] : "."));
         // tutorial begins
         Converter rail = PowerStage.buck()
                 .input(12) // V

@@ -5,6 +5,7 @@ import static org.voltsecond.units.Si.micro;
 import static org.voltsecond.units.Si.milli;
 
 import java.io.IOException;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Locale;
@@ -64,7 +65,7 @@ public final class WhereTheWattsGo {
         double linear = 100 * curve.linearLimit().orElseThrow();
         System.out.printf(Locale.ROOT, "a linear regulator at best           %5.2f %%%n", linear);
         if (arguments.length > 0) {
-            Path folder = Path.of(arguments[0]);
+            Path folder = Files.createDirectories(Path.of(arguments[0]));
             LossPictures.efficiency("logic rail: efficiency over load", curve)
                     .writePng(folder.resolve("efficiency.png"));
             LossPictures.losses("logic rail: losses at 2 A", full).writePng(folder.resolve("losses.png"));
