@@ -97,7 +97,8 @@ public final class SizingFormulas {
      * @param inductance L, H
      * @return the frequency, Hz; infinite for a buck stage, which has no such zero
      */
-    public static double wrongWayZero(Topology topology, double dutyCycle, double loadResistance, double inductance) {
+    public static double rightHalfPlaneZero(
+            Topology topology, double dutyCycle, double loadResistance, double inductance) {
         double open = 1 - dutyCycle;
         double scaled = loadResistance * open * open / (2 * Math.PI * inductance);
         return switch (topology) {

@@ -128,7 +128,8 @@ class LoopProposalTest {
     @Test
     void aLagOfMoreThanHalfATurnIsTold() {
         Converter stage = stage(Topology.BOOST, 24, 48);
-        double zero = SizingFormulas.wrongWayZero(Topology.BOOST, stage.drive().dutyCycle(), 48, micro(22));
+        double zero =
+                SizingFormulas.rightHalfPlaneZero(Topology.BOOST, stage.drive().dutyCycle(), 48, micro(22));
         double lag = 180 + Math.toDegrees(Math.atan(kilo(40) / zero));
         assertThatThrownBy(() -> LoopProposal.of(stage, LoopTarget.of(kilo(40), 60)))
                 .isInstanceOfSatisfying(SizingException.class, e -> {
@@ -299,12 +300,12 @@ class LoopProposalTest {
     /** R. W. Erickson, D. Maksimovic, Fundamentals of Power Electronics, ch. 8: 2.65 kHz for the buck-boost example (from memory). */
     @Test
     void zeroInTheRightHalfPlane() {
-        assertThat(SizingFormulas.wrongWayZero(Topology.INVERTING_BUCK_BOOST, 0.6, 10, micro(160)))
+        assertThat(SizingFormulas.rightHalfPlaneZero(Topology.INVERTING_BUCK_BOOST, 0.6, 10, micro(160)))
                 .isCloseTo(2650, within(5.0));
-        assertThat(SizingFormulas.wrongWayZero(Topology.BUCK, 0.6, 10, micro(160)))
+        assertThat(SizingFormulas.rightHalfPlaneZero(Topology.BUCK, 0.6, 10, micro(160)))
                 .isInfinite();
         // far above the double pole of an ideal boost stage the phase is that of both, -180 degrees, and of this zero
-        double zero = SizingFormulas.wrongWayZero(Topology.BOOST, 0.5, 48, micro(47));
+        double zero = SizingFormulas.rightHalfPlaneZero(Topology.BOOST, 0.5, 48, micro(47));
         Converter boost = PowerStage.boost()
                 .input(12)
                 .inductor(micro(47))

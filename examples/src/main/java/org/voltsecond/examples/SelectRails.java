@@ -105,7 +105,7 @@ public final class SelectRails {
     /** At a tenth of the switching frequency, and well below the zero of a stage that steps up. */
     private static LoopProposal loop(Rail rail, StageOption stage, SizingProposal parts) {
         double magnitude = Math.abs(rail.output);
-        double zero = SizingFormulas.wrongWayZero(
+        double zero = SizingFormulas.rightHalfPlaneZero(
                 stage.topology(), stage.dutyCycle().high(), magnitude / rail.load.high(), parts.inductance());
         Converter full = parts.converter(new SizingCorner(12, rail.load.high()));
         return LoopProposal.of(

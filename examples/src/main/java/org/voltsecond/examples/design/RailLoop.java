@@ -135,7 +135,7 @@ final class RailLoop {
     private static double usualCrossover(SizingSpecification wanted, double inductance) {
         double output = wanted.outputVoltage();
         double duty = SizingFormulas.dutyCycle(wanted.topology(), wanted.input().low(), output, 0, 0);
-        double zero = SizingFormulas.wrongWayZero(
+        double zero = SizingFormulas.rightHalfPlaneZero(
                 wanted.topology(), duty, output / wanted.load().high(), inductance);
         return Math.min(USUAL_SHARE * wanted.switchingFrequency(), USUAL_SHARE_OF_ZERO * zero);
     }

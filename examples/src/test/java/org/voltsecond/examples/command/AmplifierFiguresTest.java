@@ -6,7 +6,6 @@ import static org.voltsecond.examples.Json.at;
 import static org.voltsecond.examples.Json.number;
 
 import java.io.IOException;
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Map;
@@ -14,7 +13,6 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
-import org.voltsecond.examples.Json;
 import org.voltsecond.examples.design.RegulatedDesigns;
 
 /** Designs whose compensator is an operational amplifier with its network, through the command. */
@@ -35,13 +33,7 @@ class AmplifierFiguresTest {
     Path folder;
 
     private Map<String, Object> figures(String design, String... options) throws IOException {
-        Path file = Designs.write(folder, "rail.toml", design);
-        CommandRun run = options.length > 0
-                ? CommandRun.of(file, "--into", folder.resolve("out"), options[0])
-                : CommandRun.of(file, "--into", folder.resolve("out"));
-        assertThat(run.err()).isEmpty();
-        assertThat(run.exitCode()).isZero();
-        return Json.read(Files.readString(folder.resolve("out/rail/figures.json")));
+        return CommandRun.figures(folder, design, options);
     }
 
     private Map<String, Object> withoutPictures(String design) throws IOException {

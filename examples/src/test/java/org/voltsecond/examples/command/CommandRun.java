@@ -1,9 +1,17 @@
 package org.voltsecond.examples.command;
 
+import static org.assertj.core.api.Assertions.assertThat;
+
 import java.io.ByteArrayOutputStream;
+import java.io.IOException;
 import java.io.PrintStream;
 import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
+import org.voltsecond.examples.Json;
 
 /**
  * What the command answered.
@@ -25,5 +33,16 @@ record CommandRun(int exitCode, String out, List<String> err) {
                 exitCode,
                 out.toString(StandardCharsets.UTF_8),
                 err.toString(StandardCharsets.UTF_8).lines().toList());
+    }
+
+    /** The figures of a design that is run as rail.toml without a fault; its files stand in out/rail. */
+    static Map<String, Object> figures(Path folder, String design, String... options) throws IOException {
+        List<Object> words =
+                new ArrayList<>(List.of(Designs.write(folder, "rail.toml", design), "--into", folder.resolve("out")));
+        words.addAll(List.of(options));
+        CommandRun run = of(words.toArray());
+        assertThat(run.err()).isEmpty();
+        assertThat(run.exitCode()).isZero();
+        return Json.read(Files.readString(folder.resolve("out/rail/figures.json")));
     }
 }

@@ -7,13 +7,11 @@ import static org.voltsecond.examples.Json.number;
 import static org.voltsecond.examples.Json.valueAt;
 
 import java.io.IOException;
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Map;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
-import org.voltsecond.examples.Json;
 
 /** Structure and values of figures.json. */
 class FiguresTest {
@@ -34,10 +32,7 @@ class FiguresTest {
     Path folder;
 
     private Map<String, Object> figures(String design) throws IOException {
-        Path file = Designs.write(folder, "rail.toml", design);
-        CommandRun run = CommandRun.of(file, "--into", folder.resolve("out"), "--no-pictures");
-        assertThat(run.err()).isEmpty();
-        return Json.read(Files.readString(folder.resolve("out/rail/figures.json")));
+        return CommandRun.figures(folder, design, "--no-pictures");
     }
 
     @Test

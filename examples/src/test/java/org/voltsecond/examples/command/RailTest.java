@@ -14,7 +14,6 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
-import org.voltsecond.examples.Json;
 
 /** A design file that says what a rail is to do. */
 class RailTest {
@@ -44,16 +43,7 @@ class RailTest {
     }
 
     private Map<String, Object> figures(String text, String... options) throws IOException {
-        Path file = Designs.write(folder, "rail.toml", text);
-        Object[] words = new Object[options.length + 3];
-        words[0] = file;
-        words[1] = "--into";
-        words[2] = folder.resolve("out");
-        System.arraycopy(options, 0, words, 3, options.length);
-        CommandRun run = CommandRun.of(words);
-        assertThat(run.err()).isEmpty();
-        assertThat(run.exitCode()).isZero();
-        return Json.read(Files.readString(out().resolve("figures.json")));
+        return CommandRun.figures(folder, text, options);
     }
 
     private String faults(String text) throws IOException {

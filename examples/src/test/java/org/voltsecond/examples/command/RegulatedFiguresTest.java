@@ -33,13 +33,7 @@ class RegulatedFiguresTest {
     Path folder;
 
     private Map<String, Object> figures(String design, String... options) throws IOException {
-        Path file = Designs.write(folder, "rail.toml", design);
-        CommandRun run = options.length > 0
-                ? CommandRun.of(file, "--into", folder.resolve("out"), options[0])
-                : CommandRun.of(file, "--into", folder.resolve("out"));
-        assertThat(run.err()).isEmpty();
-        assertThat(run.exitCode()).isZero();
-        return Json.read(Files.readString(folder.resolve("out/rail/figures.json")));
+        return CommandRun.figures(folder, design, options);
     }
 
     private Map<String, Object> withoutPictures(String design) throws IOException {

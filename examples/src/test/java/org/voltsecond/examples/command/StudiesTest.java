@@ -24,16 +24,7 @@ class StudiesTest {
     }
 
     private Map<String, Object> figures(String design, String... options) throws IOException {
-        Path file = Designs.write(folder, "rail.toml", design);
-        Object[] words = new Object[options.length + 3];
-        words[0] = file;
-        words[1] = "--into";
-        words[2] = folder.resolve("out");
-        System.arraycopy(options, 0, words, 3, options.length);
-        CommandRun run = CommandRun.of(words);
-        assertThat(run.err()).isEmpty();
-        assertThat(run.exitCode()).isZero();
-        return Json.read(Files.readString(out().resolve("figures.json")));
+        return CommandRun.figures(folder, design, options);
     }
 
     /** K = 2 L f / R = D (1 - D)^2: R. W. Erickson, D. Maksimovic, Fundamentals of Power Electronics, ch. 5; a capacitor of 100 mF leaves no ripple. */
