@@ -20,7 +20,19 @@ class ArchitectureTest {
 
     /** Ground floor first: a package may use those before it, never those after it. */
     private static final List<String> FLOORS =
-            List.of("units", "engine", "waveform", "circuit", "control", "analysis", "converter", "study");
+            List.of(
+            "units",
+            "engine",
+            "waveform",
+            "circuit",
+            "control",
+            "analysis",
+            "converter",
+            "study",
+            "sizing",
+            "bench",
+            "design",
+            "export");
 
     /** Guards against rules that pass because nothing was scanned. Raise it as core grows. */
     private static final int FEWEST_CLASSES = 8;
@@ -35,9 +47,20 @@ class ArchitectureTest {
 
     @ArchTest
     static final ArchRule NOTHING_BUT_HIPPARCHUS = classes()
+            .that()
+            .resideOutsideOfPackages(packagesOf(List.of("bench", "design", "export")))
             .should()
             .onlyDependOnClassesThat()
             .resideInAnyPackage("java..", "org.hipparchus..", "org.jspecify.annotations..", "org.voltsecond..");
+
+    @ArchTest
+    static final ArchRule CAPTURES_NEED_THE_CSV_READER_ALONE = mayUse("bench", "de.siegmar.fastcsv..");
+
+    @ArchTest
+    static final ArchRule DESIGN_FILES_NEED_THE_TOML_PARSER_ALONE = mayUse("design", "org.tomlj..");
+
+    @ArchTest
+    static final ArchRule EXPORT_NEEDS_THE_HDF5_WRITER_ALONE = mayUse("export", "io.jhdf..");
 
     @ArchTest
     static final ArchRule NO_PICTURES = noClasses()
@@ -74,6 +97,15 @@ class ArchitectureTest {
     static void enoughWasScanned(JavaClasses core) {
         assertThat(core.stream().filter(type -> !"package-info".equals(type.getSimpleName())))
                 .hasSizeGreaterThanOrEqualTo(FEWEST_CLASSES);
+    }
+
+    private static ArchRule mayUse(String floor, String library) {
+        return classes()
+                .that()
+                .resideInAPackage(packageOf(floor))
+                .should()
+                .onlyDependOnClassesThat()
+                .resideInAnyPackage("java..", "org.jspecify.annotations..", "org.voltsecond..", library);
     }
 
     private static String packageOf(String floor) {

@@ -5,6 +5,7 @@ import java.util.stream.IntStream;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.StageValue;
 import org.voltsecond.units.JsonText;
+import org.voltsecond.units.CsvText;
 import org.voltsecond.units.Unit;
 
 /**
@@ -225,7 +226,7 @@ public record Axis(String name, Unit unit, List<Double> values, boolean logarith
      * @return the name with the unit
      */
     public String heading() {
-        return Csv.heading(name, unit);
+        return CsvText.heading(name, unit);
     }
 
     /** The value at a part of the way between two neighbours, by steps or factors as the axis has them. */

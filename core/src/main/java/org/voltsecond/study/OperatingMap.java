@@ -13,6 +13,7 @@ import org.voltsecond.converter.Figure;
 import org.voltsecond.converter.Topology;
 import org.voltsecond.study.MapLine.Spot;
 import org.voltsecond.units.JsonText;
+import org.voltsecond.units.CsvText;
 
 /**
  * The steady states of a converter over two of its quantities, such as input voltage and load: mode of conduction and
@@ -252,16 +253,16 @@ public final class OperatingMap {
         Axis up = up();
         List<Figure> figures = figures();
         List<String> headings = new ArrayList<>(List.of(across.heading(), up.heading(), "conduction"));
-        figures.forEach(figure -> headings.add(Csv.heading(figure.name(), figure.unit())));
+        figures.forEach(figure -> headings.add(CsvText.heading(figure.name(), figure.unit())));
         headings.add("reason");
-        StringBuilder table = new StringBuilder(Csv.line(headings));
+        StringBuilder table = new StringBuilder(CsvText.line(headings));
         for (int j = 0; j < up.size(); j++) {
             for (int i = 0; i < across.size(); i++) {
                 List<String> cells = new ArrayList<>();
-                cells.add(Csv.number(across.values().get(i)));
-                cells.add(Csv.number(up.values().get(j)));
-                cells.addAll(Csv.cells(outcome(i, j), figures.size()));
-                table.append(Csv.line(cells));
+                cells.add(CsvText.number(across.values().get(i)));
+                cells.add(CsvText.number(up.values().get(j)));
+                cells.addAll(OperatingPoint.cells(outcome(i, j), figures.size()));
+                table.append(CsvText.line(cells));
             }
         }
         return table.toString();
@@ -273,11 +274,11 @@ public final class OperatingMap {
      * @return the text; the first column numbers the lines
      */
     public String boundaryCsv() {
-        StringBuilder table = new StringBuilder(Csv.line(List.of("line", across().heading(), up().heading())));
+        StringBuilder table = new StringBuilder(CsvText.line(List.of("line", across().heading(), up().heading())));
         for (int k = 0; k < boundary.size(); k++) {
             for (Spot spot : boundary.get(k).spots()) {
                 table.append(
-                        Csv.line(List.of(Integer.toString(k + 1), Csv.number(spot.across()), Csv.number(spot.up()))));
+                        CsvText.line(List.of(Integer.toString(k + 1), CsvText.number(spot.across()), CsvText.number(spot.up()))));
             }
         }
         return table.toString();

@@ -1,10 +1,12 @@
 package org.voltsecond.study;
 
+import java.util.ArrayList;
 import java.util.List;
 import org.voltsecond.analysis.Conduction;
 import org.voltsecond.converter.ConductionMargin;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.Figure;
+import org.voltsecond.units.CsvText;
 
 /**
  * What was found at one operating point. Immutable.
@@ -37,5 +39,17 @@ public record OperatingPoint(Conduction conduction, double margin, List<Double> 
                 steady.conduction(),
                 ConductionMargin.of(steady),
                 figures.stream().map(figure -> figure.in(steady)).toList());
+    }
+
+    /** Cells of a table: mode of conduction, figures and, last, the reason why there are none. */
+    static List<String> cells(Outcome<OperatingPoint> outcome, int figures) {
+        List<String> cells = new ArrayList<>();
+        OperatingPoint point = outcome.value().orElse(null);
+        cells.add(point == null ? "" : point.conduction().toString());
+        for (int k = 0; k < figures; k++) {
+            cells.add(point == null ? "" : CsvText.number(point.values().get(k)));
+        }
+        cells.add(CsvText.text(outcome.reason().orElse("")));
+        return cells;
     }
 }

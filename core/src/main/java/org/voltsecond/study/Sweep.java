@@ -6,6 +6,7 @@ import java.util.concurrent.CancellationException;
 import java.util.stream.Collectors;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.Figure;
+import org.voltsecond.units.CsvText;
 
 /**
  * The steady states of a converter over one of its quantities, such as the efficiency over the load. Each is found by
@@ -107,14 +108,14 @@ public final class Sweep {
      */
     public String csv() {
         List<String> headings = new ArrayList<>(List.of(over.heading(), "conduction"));
-        figures.forEach(figure -> headings.add(Csv.heading(figure.name(), figure.unit())));
+        figures.forEach(figure -> headings.add(CsvText.heading(figure.name(), figure.unit())));
         headings.add("reason");
-        StringBuilder table = new StringBuilder(Csv.line(headings));
+        StringBuilder table = new StringBuilder(CsvText.line(headings));
         for (int i = 0; i < over.size(); i++) {
             List<String> cells =
-                    new ArrayList<>(List.of(Csv.number(over.values().get(i))));
-            cells.addAll(Csv.cells(outcomes.get(i), figures.size()));
-            table.append(Csv.line(cells));
+                    new ArrayList<>(List.of(CsvText.number(over.values().get(i))));
+            cells.addAll(OperatingPoint.cells(outcomes.get(i), figures.size()));
+            table.append(CsvText.line(cells));
         }
         return table.toString();
     }

@@ -72,8 +72,15 @@ public final class Waveform {
         return new Waveform(name, unit, Timeline.of(name, own), span -> List.of(own.get(span)));
     }
 
-    /** Of very many pieces without a jump: one interval for all of them. */
-    static Waveform unbroken(String name, Unit unit, List<Piece> pieces) {
+    /**
+     * Makes a waveform of very many pieces without a jump, such as the samples of a capture.
+     *
+     * @param name what it is
+     * @param unit the unit of the values
+     * @param pieces at least one piece; each longer than 0 s, beginning where and with the value with which the one before ends
+     * @return the waveform, one interval for all of them
+     */
+    public static Waveform unbroken(String name, Unit unit, List<Piece> pieces) {
         List<Piece> own = List.copyOf(pieces);
         Piece first = own.get(0);
         Piece whole = Piece.of(first.start(), own.get(own.size() - 1).end() - first.start(), new double[1]);

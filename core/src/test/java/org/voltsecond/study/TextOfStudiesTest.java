@@ -9,6 +9,7 @@ import org.junit.jupiter.api.Test;
 import org.voltsecond.analysis.Conduction;
 import org.voltsecond.analysis.Margins;
 import org.voltsecond.analysis.Parameter;
+import org.voltsecond.bench.Capture;
 import org.voltsecond.control.Drive;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
@@ -20,8 +21,16 @@ import org.voltsecond.converter.PowerStage;
 import org.voltsecond.converter.StageFigure;
 import org.voltsecond.converter.StageSampler;
 import org.voltsecond.converter.StageValue;
+import org.voltsecond.sizing.LoopCheck;
+import org.voltsecond.sizing.LoopCornerResult;
+import org.voltsecond.sizing.SizingCheck;
+import org.voltsecond.sizing.SizingCorner;
+import org.voltsecond.sizing.SizingCornerResult;
+import org.voltsecond.sizing.SizingLimit;
+import org.voltsecond.sizing.SizingMargin;
+import org.voltsecond.sizing.SizingRange;
+import org.voltsecond.sizing.StageChoice;
 import org.voltsecond.units.Unit;
-import org.voltsecond.waveform.Capture;
 
 /** What a study says of itself, in a shell for example. */
 class TextOfStudiesTest {

@@ -11,17 +11,17 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Locale;
 import java.util.Random;
+import org.voltsecond.bench.Capture;
+import org.voltsecond.bench.CaptureChoice;
+import org.voltsecond.bench.CaptureComparison;
+import org.voltsecond.bench.CaptureException;
+import org.voltsecond.bench.CaptureFile;
 import org.voltsecond.control.Drive;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
-import org.voltsecond.examples.bench.CaptureChoice;
-import org.voltsecond.examples.bench.CaptureException;
-import org.voltsecond.examples.bench.CaptureFile;
 import org.voltsecond.plot.Pictures;
 import org.voltsecond.units.Unit;
-import org.voltsecond.waveform.Capture;
-import org.voltsecond.waveform.CaptureComparison;
 import org.voltsecond.waveform.Waveform;
 
 /**

@@ -14,7 +14,7 @@ import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
-import org.voltsecond.examples.binary.BinaryTables;
+import org.voltsecond.export.BinaryTables;
 import org.voltsecond.waveform.SampleTable;
 
 /** Example: hand one period to another program: two signals as CSV, JSON and HDF5, one as a plain list of time and value. */

@@ -5,13 +5,13 @@ import static org.voltsecond.units.Si.milli;
 
 import java.util.Locale;
 import org.voltsecond.converter.Topology;
-import org.voltsecond.study.SizingCheck;
-import org.voltsecond.study.SizingCornerResult;
-import org.voltsecond.study.SizingMargin;
-import org.voltsecond.study.SizingParts;
-import org.voltsecond.study.SizingProposal;
-import org.voltsecond.study.SizingRange;
-import org.voltsecond.study.SizingSpecification;
+import org.voltsecond.sizing.SizingCheck;
+import org.voltsecond.sizing.SizingCornerResult;
+import org.voltsecond.sizing.SizingMargin;
+import org.voltsecond.sizing.SizingParts;
+import org.voltsecond.sizing.SizingProposal;
+import org.voltsecond.sizing.SizingRange;
+import org.voltsecond.sizing.SizingSpecification;
 
 /** Example: which inductor and capacitor does the buoy's logic rail need from a flat to a full battery, and what binds? */
 public final class SizeTheRail {

@@ -1,9 +1,9 @@
 package org.voltsecond.examples;
 
 import java.util.Locale;
-import org.voltsecond.study.SizingRange;
-import org.voltsecond.study.StageChoice;
-import org.voltsecond.study.StageOption;
+import org.voltsecond.sizing.SizingRange;
+import org.voltsecond.sizing.StageChoice;
+import org.voltsecond.sizing.StageOption;
 
 /** Example: which stage makes each rail of the buoy from its battery, and would a linear regulator do? */
 public final class WhichStage {

@@ -21,9 +21,9 @@ import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.voltsecond.converter.Topology;
-import org.voltsecond.examples.design.Design;
-import org.voltsecond.examples.design.DesignException;
-import org.voltsecond.examples.design.DesignFile;
+import org.voltsecond.design.Design;
+import org.voltsecond.design.DesignException;
+import org.voltsecond.design.DesignFile;
 
 /** The README shows code that is compiled, and the output that this code prints. */
 class ReadmeTest {

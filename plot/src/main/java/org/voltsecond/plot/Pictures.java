@@ -1,9 +1,9 @@
 package org.voltsecond.plot;
 
 import java.util.List;
+import org.voltsecond.bench.CaptureComparison;
+import org.voltsecond.bench.RunComparison;
 import org.voltsecond.units.Unit;
-import org.voltsecond.waveform.CaptureComparison;
-import org.voltsecond.waveform.RunComparison;
 import org.voltsecond.waveform.Signal;
 import org.voltsecond.waveform.Waveform;
 import org.voltsecond.waveform.WaveformSource;

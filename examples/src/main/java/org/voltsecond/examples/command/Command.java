@@ -14,13 +14,13 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import org.jspecify.annotations.Nullable;
-import org.voltsecond.examples.design.DesignException;
-import org.voltsecond.examples.design.DesignFile;
-import org.voltsecond.examples.design.Fault;
-import org.voltsecond.examples.design.Printable;
-import org.voltsecond.examples.report.Cautions;
-import org.voltsecond.examples.report.HeadStart;
-import org.voltsecond.examples.report.Outcome;
+import org.voltsecond.design.DesignException;
+import org.voltsecond.design.DesignFile;
+import org.voltsecond.design.Fault;
+import org.voltsecond.design.Printable;
+import org.voltsecond.plot.report.Cautions;
+import org.voltsecond.plot.report.HeadStart;
+import org.voltsecond.plot.report.Outcome;
 
 /** Runs the command line: reads every design, works it out, writes its folder, prints its table. */
 public final class Command {

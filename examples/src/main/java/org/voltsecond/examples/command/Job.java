@@ -6,15 +6,15 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Objects;
 import org.jspecify.annotations.Nullable;
+import org.voltsecond.design.Design;
+import org.voltsecond.design.DesignException;
+import org.voltsecond.design.DesignFile;
+import org.voltsecond.design.Printable;
 import org.voltsecond.engine.SwitchingException;
-import org.voltsecond.examples.design.Design;
-import org.voltsecond.examples.design.DesignException;
-import org.voltsecond.examples.design.DesignFile;
-import org.voltsecond.examples.design.Printable;
-import org.voltsecond.examples.report.Outcome;
-import org.voltsecond.examples.report.OutputFolder;
-import org.voltsecond.examples.report.Report;
-import org.voltsecond.examples.report.SummaryTable;
+import org.voltsecond.plot.report.Outcome;
+import org.voltsecond.plot.report.OutputFolder;
+import org.voltsecond.plot.report.Report;
+import org.voltsecond.plot.report.SummaryTable;
 
 /**
  * One design to run.

@@ -5,12 +5,12 @@ import static org.voltsecond.units.Si.micro;
 import static org.voltsecond.units.Si.nano;
 
 import java.util.Random;
+import org.voltsecond.bench.Capture;
+import org.voltsecond.bench.CaptureComparison;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.plot.Picture;
 import org.voltsecond.plot.Pictures;
 import org.voltsecond.units.Unit;
-import org.voltsecond.waveform.Capture;
-import org.voltsecond.waveform.CaptureComparison;
 import org.voltsecond.waveform.Waveform;
 
 /** Captures of an oscilloscope beside the simulation. */

@@ -13,7 +13,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
-import org.voltsecond.examples.design.RegulatedDesigns;
+import org.voltsecond.design.RegulatedDesigns;
 
 /** Designs whose compensator is an operational amplifier with its network, through the command. */
 class AmplifierFiguresTest {

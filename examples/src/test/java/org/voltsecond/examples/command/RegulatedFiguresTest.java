@@ -12,8 +12,8 @@ import java.util.List;
 import java.util.Map;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.voltsecond.design.RegulatedDesigns;
 import org.voltsecond.examples.Json;
-import org.voltsecond.examples.design.RegulatedDesigns;
 
 /** Regulated designs through the command. */
 class RegulatedFiguresTest {

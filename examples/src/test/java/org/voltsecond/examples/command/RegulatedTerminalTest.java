@@ -11,8 +11,8 @@ import java.util.Map;
 import java.util.regex.Pattern;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.voltsecond.design.RegulatedDesigns;
 import org.voltsecond.examples.Json;
-import org.voltsecond.examples.design.RegulatedDesigns;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 

@@ -19,8 +19,8 @@ import java.util.regex.Pattern;
 import java.util.stream.DoubleStream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.voltsecond.design.RegulatedDesigns;
 import org.voltsecond.examples.Json;
-import org.voltsecond.examples.design.RegulatedDesigns;
 
 /** The page that the command writes for a design. */
 class ReportTest {

@@ -11,8 +11,8 @@ import java.util.List;
 import java.util.Map;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.voltsecond.design.RegulatedDesigns;
 import org.voltsecond.examples.Json;
-import org.voltsecond.examples.design.RegulatedDesigns;
 
 /** What the command makes of the tables [losses], [map], [tolerance] and [sizing]. */
 class StudiesTest {

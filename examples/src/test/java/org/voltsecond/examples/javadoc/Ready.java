@@ -15,8 +15,8 @@ import org.voltsecond.converter.ConverterTransient;
 import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
 import org.voltsecond.converter.Topology;
-import org.voltsecond.study.SizingProposal;
-import org.voltsecond.study.SizingSpecification;
+import org.voltsecond.sizing.SizingProposal;
+import org.voltsecond.sizing.SizingSpecification;
 
 /** The names that the examples in the Javadoc use without a declaration; the package of the converters tells them. */
 public final class Ready {

@@ -1,0 +1,19 @@
+package org.voltsecond.bench;
+
+import java.nio.file.Path;
+
+/** A capture file cannot be used; the message names file and line. */
+public final class CaptureException extends Exception {
+    private static final long serialVersionUID = 1L;
+
+    /**
+     * Creates the exception.
+     *
+     * @param file the file
+     * @param line the line at fault, from 1
+     * @param message what is wrong, the value given, what is valid
+     */
+    public CaptureException(Path file, long line, String message) {
+        super(file + ":" + line + ": " + message);
+    }
+}

@@ -1,0 +1,182 @@
+package org.voltsecond.design;
+
+import java.nio.file.Path;
+import java.util.Map;
+import java.util.TreeMap;
+import org.jspecify.annotations.Nullable;
+import org.voltsecond.control.Protection;
+import org.voltsecond.control.SynchronousRectification;
+import org.voltsecond.converter.Load;
+import org.voltsecond.converter.Topology;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
+
+/** Reads the whole of a design file, table by table. Faults go to the section; what is read then is of no use. */
+final class DesignReader {
+    private static final Map<String, Topology> TOPOLOGIES = new TreeMap<>(Map.of(
+            "buck", Topology.BUCK,
+            "boost", Topology.BOOST,
+            "inverting-buck-boost", Topology.INVERTING_BUCK_BOOST));
+    private static final Map<String, Boolean> RECTIFIERS = new TreeMap<>(Map.of("diode", false, "synchronous", true));
+
+    private final Section root;
+    private final String defaultName;
+    private final Path folder;
+
+    /** Files that the design names are sought from the folder on. */
+    DesignReader(Section root, String defaultName, Path folder) {
+        this.root = root;
+        this.defaultName = defaultName;
+        this.folder = folder;
+    }
+
+    /** Null if something without which there is no design is missing or wrong; the faults say what. */
+    @Nullable
+    Design read() {
+        String name = root.text("name", defaultName);
+        Topology topology = topology();
+        LineInput input = input();
+        SeriesPart inductor = seriesPart("inductor", "inductance", Kind.INDUCTANCE);
+        SeriesPart capacitor = seriesPart("output_capacitor", "capacitance", Kind.CAPACITANCE);
+        TransistorPart transistor = transistor();
+        RectifierPart rectifier = rectifier();
+        Load load = load();
+        DrivePlan drive = DriveReader.read(root);
+        checkRectifier(rectifier, drive);
+        TransientPlan plan = TransientReader.read(root, drive, load, input);
+        FrequencyPlan frequencies = FrequencyReader.read(root, drive);
+        Map<Limit, Double> limits = LimitsReader.read(root);
+        BenchPlan bench = BenchReader.read(root, drive, folder);
+        Design design = null;
+        if (topology != null && load != null && drive != null) {
+            design = new Design(
+                    name,
+                    topology,
+                    input,
+                    inductor,
+                    capacitor,
+                    transistor,
+                    rectifier,
+                    load,
+                    drive,
+                    plan,
+                    frequencies,
+                    limits,
+                    bench,
+                    StudyPlans.NONE);
+        }
+        StudyPlans studies = StudyPlans.read(root, design);
+        root.finish();
+        return design == null ? null : design.withStudies(studies);
+    }
+
+    private @Nullable Topology topology() {
+        Section stage = root.requiredTable("stage", "topology");
+        if (stage == null) {
+            return null;
+        }
+        Topology topology = stage.choice("topology", TOPOLOGIES, null);
+        stage.finish();
+        return topology;
+    }
+
+    private LineInput input() {
+        Section input = root.requiredTable("input", "voltage");
+        if (input == null) {
+            return new LineInput(Double.NaN, LineRipple.NONE);
+        }
+        double voltage = input.quantity("voltage", Kind.VOLTAGE);
+        LineRipple ripple = LineRipple.read(input);
+        if (ripple != null) {
+            ripple.check(input, voltage);
+        }
+        input.finish();
+        return new LineInput(voltage, ripple == null ? LineRipple.NONE : ripple);
+    }
+
+    private SeriesPart seriesPart(String table, String key, Kind kind) {
+        Section part = root.requiredTable(table, key);
+        if (part == null) {
+            return new SeriesPart(Double.NaN, 0);
+        }
+        SeriesPart read =
+                new SeriesPart(part.quantity(key, kind), part.quantity("resistance", Kind.SERIES_RESISTANCE, 0));
+        part.finish();
+        return read;
+    }
+
+    TransistorPart transistor() {
+        Section transistor = root.table("transistor");
+        if (transistor == null) {
+            return new TransistorPart(0, null);
+        }
+        double resistance = transistor.quantity("on_resistance", Kind.SERIES_RESISTANCE, 0);
+        TransistorPart read = new TransistorPart(resistance, bodyDiode(transistor));
+        transistor.finish();
+        return read;
+    }
+
+    private static @Nullable RectifierPart bodyDiode(Section transistor) {
+        double drop = transistor.quantity("body_diode_drop", Kind.BODY_DIODE_DROP, 0);
+        double resistance = transistor.quantity("body_diode_resistance", Kind.SERIES_RESISTANCE, 0);
+        if (transistor.has("body_diode_resistance") && !transistor.has("body_diode_drop")) {
+            transistor.fault(
+                    "body_diode_resistance",
+                    "is given for a body diode without a drop; valid: body_diode_drop as " + "well, for example "
+                            + Kind.BODY_DIODE_DROP.example());
+        }
+        return transistor.has("body_diode_drop") ? RectifierPart.diode(drop, resistance) : null;
+    }
+
+    RectifierPart rectifier() {
+        Section rectifier = root.table("rectifier");
+        if (rectifier == null) {
+            return RectifierPart.diode(0, 0);
+        }
+        boolean synchronous = Boolean.TRUE.equals(rectifier.choice("kind", RECTIFIERS, false));
+        double drop = rectifier.quantity("forward_drop", Kind.FORWARD_DROP, 0);
+        double resistance = rectifier.quantity("resistance", Kind.SERIES_RESISTANCE, 0);
+        if (synchronous && drop > 0) {
+            rectifier.fault(
+                    "forward_drop",
+                    "a synchronous rectifier has no forward drop but " + Quantity.brief(drop, Unit.VOLT)
+                            + " is given; valid: leave the key out, and give its on-resistance as resistance");
+        }
+        RectifierPart bodyDiode = bodyDiode(rectifier);
+        if (!synchronous && bodyDiode != null) {
+            rectifier.fault(
+                    "body_diode_drop",
+                    "a diode has no body diode; valid: leave the key out, or kind = \"synchronous\"");
+        }
+        rectifier.finish();
+        return new RectifierPart(synchronous, drop, resistance, bodyDiode);
+    }
+
+    private @Nullable Load load() {
+        Section load = root.requiredTable("load", "resistance or current");
+        return load == null ? null : LoadReader.read(load);
+    }
+
+    /** What the protection asks of the rectifier. */
+    private void checkRectifier(RectifierPart rectifier, @Nullable DrivePlan drive) {
+        if (!(drive instanceof Regulated regulated)) {
+            return;
+        }
+        Protection protection = regulated.regulator().protection();
+        boolean asksForTransistor =
+                protection.deadTime() > 0 || protection.rectification() != SynchronousRectification.FORCED;
+        if (asksForTransistor && !rectifier.synchronous()) {
+            root.fault(
+                    "protection",
+                    "dead_time and rectification are for a synchronous rectifier but a diode is given; valid: leave them "
+                            + "out, or kind = \"synchronous\" in [rectifier]");
+        }
+        if (protection.opensBothTransistors() && rectifier.synchronous() && rectifier.bodyDiode() == null) {
+            root.fault(
+                    "rectifier",
+                    "both transistors are open at times (dead time, diode emulation, hiccup or lock-out) and the inductor "
+                            + "current then needs a way; valid: body_diode_drop in this table, for example "
+                            + Kind.BODY_DIODE_DROP.example());
+        }
+    }
+}

@@ -1,0 +1,75 @@
+package org.voltsecond.design;
+
+import java.util.Map;
+import java.util.TreeMap;
+import java.util.function.Function;
+import org.jspecify.annotations.Nullable;
+import org.voltsecond.control.Protection;
+import org.voltsecond.control.Regulator;
+import org.voltsecond.control.SynchronousRectification;
+
+/** Reads the tables [drive] and [protection]. A further kind of drive is a further reader in {@link #READERS}. */
+final class DriveReader {
+    /** A reader returns null after faults that leave nothing to go on with. */
+    private static final Map<String, Function<Section, @Nullable DrivePlan>> READERS = new TreeMap<>(Map.of(
+            "fixed-duty", DriveReader::fixedDuty,
+            "voltage-mode", RegulatorReader::voltageMode,
+            "peak-current-mode", RegulatorReader::peakCurrentMode,
+            "valley-current-mode", RegulatorReader::valleyCurrentMode,
+            "hysteretic", HystereticReader::read,
+            "constant-on-time", RegulatorReader::constantOnTime,
+            "sampled", RegulatorReader::sampled));
+
+    private DriveReader() {}
+
+    static @Nullable DrivePlan read(Section root) {
+        root.has("protection");
+        Section drive = root.requiredTable("drive", "kind, and the keys of that kind");
+        if (drive == null) {
+            return null;
+        }
+        Function<Section, @Nullable DrivePlan> reader = drive.choice("kind", READERS, null);
+        if (reader == null) {
+            return null;
+        }
+        int faults = drive.faultCount();
+        DrivePlan plan = reader.apply(drive);
+        drive.finish();
+        if (plan instanceof Regulated regulated) {
+            return withProtection(root, drive, regulated, faults);
+        }
+        if (plan != null && root.has("protection")) {
+            root.fault(
+                    "protection",
+                    "surrounds a regulator, but a fixed duty cycle is not regulated; valid: leave the table out");
+        }
+        return plan;
+    }
+
+    /** Null after faults: times beside the clock are only compared where each of them is valid. */
+    private static @Nullable Regulated withProtection(Section root, Section drive, Regulated bare, int faultsBefore) {
+        Protection protection = ProtectionReader.read(root);
+        Regulator regulator = bare.regulator().withProtection(protection);
+        Section section = root.table("protection");
+        if (section != null
+                && bare.amplifier() != null
+                && protection.rectification() == SynchronousRectification.DIODE_EMULATION_AT_START) {
+            section.fault(
+                    "rectification",
+                    "diode-emulation-at-start ends with the soft start of a regulator, but beside a compensator of parts that "
+                            + "is one of the circuit; valid: forced, diode-emulation");
+        }
+        if (drive.faultCount() == faultsBefore) {
+            regulator.faults().forEach(drive::fault);
+        }
+        return drive.faultCount() == faultsBefore ? bare.with(regulator) : null;
+    }
+
+    private static @Nullable DrivePlan fixedDuty(Section drive) {
+        double dutyCycle = drive.quantity("duty_cycle", Kind.DUTY_CYCLE);
+        double frequency = drive.quantity("switching_frequency", Kind.FREQUENCY);
+        boolean valid = Kind.DUTY_CYCLE.range().contains(dutyCycle)
+                && Kind.FREQUENCY.range().contains(frequency);
+        return valid ? new FixedDuty(dutyCycle, frequency) : null;
+    }
+}

@@ -1,0 +1,41 @@
+package org.voltsecond.design;
+
+import org.jspecify.annotations.Nullable;
+import org.voltsecond.converter.Load;
+
+/** Reads a load, of the design or of a change: a resistance or a constant current, never both. */
+final class LoadReader {
+    private LoadReader() {}
+
+    static @Nullable Load read(Section section) {
+        boolean resistor = section.has("resistance");
+        boolean current = section.has("current");
+        if (resistor == current) {
+            section.fault(
+                    (resistor ? "both resistance and current are given" : "neither resistance nor current is given")
+                            + "; valid: one of the two, for example resistance = " + Kind.LOAD_RESISTANCE.example());
+        }
+        double ohm = section.quantity("resistance", Kind.LOAD_RESISTANCE, Double.NaN);
+        double ampere = section.quantity("current", Kind.CURRENT, Double.NaN);
+        section.finish();
+        if (resistor == current || !(resistor ? valid(ohm, Kind.LOAD_RESISTANCE) : valid(ampere, Kind.CURRENT))) {
+            return null;
+        }
+        return resistor ? Load.resistor(ohm) : Load.current(ampere);
+    }
+
+    /** Reads the slew rate of a load step; infinite if there is none. */
+    static double slewRate(Section section) {
+        if (section.has("slew_rate") && !section.has("current")) {
+            section.fault(
+                    "slew_rate",
+                    "is given for a load without constant current; valid: current as well, for example "
+                            + Kind.CURRENT.example());
+        }
+        return section.quantity("slew_rate", Kind.SLEW_RATE, Double.POSITIVE_INFINITY);
+    }
+
+    private static boolean valid(double value, Kind kind) {
+        return kind.range().contains(value);
+    }
+}

@@ -1,0 +1,88 @@
+package org.voltsecond.design;
+
+import java.util.Map;
+import java.util.TreeMap;
+import org.voltsecond.control.Protection;
+import org.voltsecond.control.SynchronousRectification;
+
+/** Reads the table [protection]. */
+final class ProtectionReader {
+    private static final Map<String, SynchronousRectification> RECTIFICATIONS = new TreeMap<>(Map.of(
+            "forced", SynchronousRectification.FORCED,
+            "diode-emulation", SynchronousRectification.DIODE_EMULATION,
+            "diode-emulation-at-start", SynchronousRectification.DIODE_EMULATION_AT_START));
+
+    private final Section section;
+
+    private ProtectionReader(Section section) {
+        this.section = section;
+    }
+
+    static Protection read(Section root) {
+        Section section = root.table("protection");
+        return section == null ? Protection.none() : new ProtectionReader(section).read();
+    }
+
+    private Protection read() {
+        Protection protection = Protection.none().withMinimumOnTime(section.quantity("minimum_on_time", Kind.DELAY, 0));
+        protection = currentLimit(protection);
+        protection = hiccup(protection);
+        protection = lockout(protection);
+        if (section.has("skip_level")) {
+            protection = protection.withPulseSkipping(section.quantity("skip_level", Kind.LEVEL));
+        }
+        protection = rectification(protection);
+        section.finish();
+        return protection;
+    }
+
+    private Protection currentLimit(Protection protection) {
+        double blanking = section.quantity("blanking_time", Kind.DELAY, 0);
+        if (section.has("current_limit")) {
+            return protection.withCurrentLimit(section.quantity("current_limit", Kind.CURRENT_LIMIT), blanking);
+        }
+        requireCurrentLimit("blanking_time");
+        requireCurrentLimit("hiccup");
+        return protection;
+    }
+
+    private void requireCurrentLimit(String key) {
+        if (section.has(key)) {
+            section.fault(
+                    key,
+                    "is given without a current limit; valid: current_limit as well, for example "
+                            + Kind.CURRENT_LIMIT.example());
+        }
+    }
+
+    private Protection hiccup(Protection protection) {
+        Section table = section.table("hiccup");
+        if (table == null) {
+            return protection;
+        }
+        int pulses = table.whole("pulses", 1, 0);
+        double pause = table.quantity("pause", Kind.SOFT_START);
+        if (!table.has("pulses")) {
+            table.fault("pulses", "missing; valid: a whole number, 1 or more, for example 8");
+        }
+        table.finish();
+        return protection.withHiccup(pulses, pause);
+    }
+
+    private Protection lockout(Protection protection) {
+        Section table = section.table("undervoltage_lockout");
+        if (table == null) {
+            return protection;
+        }
+        double stop = table.quantity("stop", Kind.VOLTAGE);
+        double start = table.quantity("start", Kind.VOLTAGE);
+        table.finish();
+        return protection.withUndervoltageLockout(stop, start);
+    }
+
+    private Protection rectification(Protection protection) {
+        SynchronousRectification how = section.choice("rectification", RECTIFICATIONS, SynchronousRectification.FORCED);
+        double dead = section.quantity("dead_time", Kind.DELAY, 0);
+        return how == null ? protection : protection.withSynchronousRectification(how, dead);
+    }
+}

@@ -1,0 +1,236 @@
+package org.voltsecond.design;
+
+import static org.voltsecond.design.DesignText.quantity;
+import static org.voltsecond.design.DesignText.rounded;
+import static org.voltsecond.design.DesignText.roundedUp;
+import static org.voltsecond.design.DesignText.table;
+
+import java.util.Optional;
+import java.util.stream.IntStream;
+import org.voltsecond.analysis.FrequencyResponse;
+import org.voltsecond.converter.Converter;
+import org.voltsecond.converter.DutyCycleSearch;
+import org.voltsecond.converter.Topology;
+import org.voltsecond.sizing.LoopProposal;
+import org.voltsecond.sizing.LoopTarget;
+import org.voltsecond.sizing.SizingCorner;
+import org.voltsecond.sizing.SizingException;
+import org.voltsecond.sizing.SizingFormulas;
+import org.voltsecond.sizing.SizingProposal;
+import org.voltsecond.sizing.SizingSpecification;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
+
+/** The regulator of a proposed design, with a transient and a frequency response that show it. */
+final class RailLoop {
+    /** Of the switching frequency, and of the zero in the right half-plane; common practice, no source. */
+    private static final double USUAL_SHARE = 0.1;
+
+    private static final double USUAL_SHARE_OF_ZERO = 0.25;
+    /** A crossover that suits no compensator or not every corner is lowered by this factor. */
+    private static final double LOWER = 0.7;
+
+    private static final int MOST_TRIES = 12;
+    private static final int POINTS_PER_DECADE = 10;
+
+    /** Limit of the duty cycle where less would do; common practice, no source. */
+    private static final double USUAL_LIMIT = 0.9;
+    /** A dip of the loop gain just below the crossover is none. */
+    private static final double SHARE_OF_CROSSOVER = 0.7;
+    /** A load step has come to rest after some time constants of the loop; common practice, no source. */
+    private static final double REST = 10;
+
+    /** And of its slow tail, of which exp(-5) is left. */
+    private static final double REST_OF_TAIL = 5;
+
+    /** Where the slowest crossing is sought from, in switching frequencies. */
+    private static final double LOWEST = 1e-6;
+
+    private final RailRegulator asked;
+    private final SizingSpecification wanted;
+    private final LoopProposal loop;
+    private final double slowest;
+
+    private RailLoop(RailRegulator asked, SizingSpecification wanted, LoopProposal loop) {
+        this.asked = asked;
+        this.wanted = wanted;
+        this.loop = loop;
+        slowest = slowestCrossing(loop, LOWEST * wanted.switchingFrequency());
+    }
+
+    /**
+     * Proposes a regulator.
+     *
+     * @param stage at the typical input and full load, with the duty cycle that gives the output
+     * @param parts its parts
+     * @throws NoLoopException if there is no regulator as asked for
+     */
+    static RailLoop of(RailRegulator asked, SizingSpecification wanted, Converter stage, SizingProposal parts) {
+        double most = mostDutyCycle(wanted, parts);
+        try {
+            LoopProposal loop = Double.isNaN(asked.crossover())
+                    ? fast(asked, wanted, stage, parts.inductance(), most)
+                    : LoopProposal.of(stage, target(asked, asked.crossover()), most);
+            return new RailLoop(asked, wanted, loop);
+        } catch (SizingException e) {
+            throw new NoLoopException(e);
+        }
+    }
+
+    /** Half of what is left at the lowest input is left; what the controller can do at most, if the file says so. */
+    private static double mostDutyCycle(SizingSpecification wanted, SizingProposal parts) {
+        SizingCorner lowest =
+                new SizingCorner(wanted.input().low(), wanted.load().high());
+        double highest = DutyCycleSearch.forOutput(parts.converter(lowest), wanted.outputVoltage())
+                .drive()
+                .dutyCycle();
+        return Math.min(wanted.limits().dutyCycle(), rounded(Math.max(USUAL_LIMIT, (1 + highest) / 2)));
+    }
+
+    /**
+     * Where the loop gain falls through one first. With zeros far below the resonance of the filter it does so long before
+     * the crossover, rises again, and the output then comes to rest as slowly as this says.
+     */
+    private static double slowestCrossing(LoopProposal loop, double from) {
+        double crossover = loop.target().crossover();
+        FrequencyResponse gain = loop.converter()
+                .steadyState()
+                .smallSignal()
+                .loopGain(FrequencyResponse.decades(from, crossover, POINTS_PER_DECADE));
+        return IntStream.range(0, gain.size())
+                .filter(i -> gain.magnitude(i) < 1)
+                // below its zeros the compensator is an integrator, so that the gain falls as the frequency rises
+                .mapToDouble(i -> gain.frequency(i) * gain.magnitude(i))
+                .findFirst()
+                .orElse(crossover);
+    }
+
+    private static LoopTarget target(RailRegulator asked, double crossover) {
+        return new LoopTarget(crossover, asked.phaseMargin(), asked.reference(), asked.ramp());
+    }
+
+    /** The first of lower and lower crossovers that can be had and leaves every corner stable; if none does, the last. */
+    private static LoopProposal fast(
+            RailRegulator asked, SizingSpecification wanted, Converter stage, double inductance, double most) {
+        double crossover = usualCrossover(wanted, inductance);
+        for (int k = 1; k < MOST_TRIES; k++) {
+            Optional<LoopProposal> loop = tried(stage, target(asked, rounded(crossover)), most);
+            if (loop.isPresent()
+                    && loop.get().check(wanted.input(), wanted.load()).isStable()) {
+                return loop.get();
+            }
+            crossover *= LOWER;
+        }
+        return LoopProposal.of(stage, target(asked, rounded(crossover)), most);
+    }
+
+    private static Optional<LoopProposal> tried(Converter stage, LoopTarget target, double most) {
+        try {
+            return Optional.of(LoopProposal.of(stage, target, most));
+        } catch (SizingException e) {
+            return Optional.empty();
+        }
+    }
+
+    private static double usualCrossover(SizingSpecification wanted, double inductance) {
+        double output = wanted.outputVoltage();
+        double duty = SizingFormulas.dutyCycle(wanted.topology(), wanted.input().low(), output, 0, 0);
+        double zero = SizingFormulas.rightHalfPlaneZero(
+                wanted.topology(), duty, output / wanted.load().high(), inductance);
+        return Math.min(USUAL_SHARE * wanted.switchingFrequency(), USUAL_SHARE_OF_ZERO * zero);
+    }
+
+    /** The tables of drive, transient and frequency response. */
+    String text(double usualSoftStart) {
+        double softStart = Double.isNaN(asked.softStart()) ? usualSoftStart : asked.softStart();
+        return String.join("\n\n", drive(softStart), transientRun(softStart), frequencies());
+    }
+
+    private String drive(double softStart) {
+        String drive = table(
+                "drive",
+                "kind = \"voltage-mode\"",
+                "switching_frequency = " + quantity(wanted.switchingFrequency(), Unit.HERTZ),
+                "reference = " + quantity(asked.reference(), Unit.VOLT),
+                "divider = " + DesignText.written(asked.reference() / wanted.outputVoltage()),
+                "ramp = { valley = \"0 V\", peak = " + quantity(asked.ramp(), Unit.VOLT) + " }",
+                "control_limits = { low = \"0 V\", high = " + quantity(asked.ramp(), Unit.VOLT) + " }",
+                "maximum_duty_cycle = " + rounded(loop.maximumDutyCycle()),
+                "soft_start = " + brief(softStart));
+        return drive + "\n\n" + dip() + compensator();
+    }
+
+    /** A comment; empty if the loop gain stays above one up to the crossover. */
+    private String dip() {
+        return slowest < SHARE_OF_CROSSOVER * loop.target().crossover()
+                ? "# Below the crossover the loop gain is under one from about "
+                        + Quantity.format(slowest, Unit.HERTZ, 2)
+                        + " on: the output comes to rest slowly. Current mode may suit this stage better.\n"
+                : "";
+    }
+
+    private String compensator() {
+        String gain = "integrator_gain = " + rounded(loop.integratorGain()) + "  # a crossover of "
+                + Quantity.brief(loop.target().crossover(), Unit.HERTZ) + " with a phase margin of "
+                + Quantity.brief(loop.target().phaseMargin(), Unit.ONE) + " degrees at this input and load";
+        String kind = "kind = \"type-" + loop.type() + "\"";
+        return switch (loop.type()) {
+            case 1 -> table("drive.compensator", kind, gain);
+            case 2 ->
+                table("drive.compensator", kind, gain, "zero = " + hertz(loop.zero()), "pole = " + hertz(loop.pole()));
+            default ->
+                table(
+                        "drive.compensator",
+                        kind,
+                        gain,
+                        "zeros = [" + hertz(loop.zero()) + ", " + hertz(loop.zero()) + "]",
+                        "poles = [" + hertz(loop.pole()) + ", " + hertz(loop.pole()) + "]");
+        };
+    }
+
+    private static String hertz(double value) {
+        return quantity(rounded(value), Unit.HERTZ);
+    }
+
+    /** From rest to full load, then to half of it and back. */
+    private String transientRun(double softStart) {
+        double step = roundedUp(Math.max(REST / loop.target().crossover(), REST_OF_TAIL * slowTime()) / (2 * Math.PI));
+        double ohm = wanted.outputVoltage() / wanted.load().high();
+        return String.join(
+                "\n\n",
+                surge() + table("transient", "duration = " + brief(softStart + 3 * step), "start = \"rest\""),
+                change(softStart + step, 2 * ohm),
+                change(softStart + 2 * step, ohm));
+    }
+
+    /**
+     * Time constant of the slow tail, in radians: well below the filter's resonance the loop gain is (w / s) (1 + s / z)^n,
+     * and 1 plus that has, to first order in s, its zero at s = -1 / (1 / w + n / z).
+     */
+    private double slowTime() {
+        return 1 / slowest + (loop.type() == 1 ? 0 : (loop.type() - 1) / loop.zero());
+    }
+
+    private String surge() {
+        return wanted.topology() == Topology.BOOST
+                ? "# The input charges the output capacitor through inductor and rectifier, whatever the regulator does.\n"
+                : "";
+    }
+
+    private static String change(double time, double ohm) {
+        return "[[transient.change]]\ntime = " + brief(time) + "\nload = { resistance = "
+                + quantity(DesignText.written(ohm), Unit.OHM) + " }";
+    }
+
+    private static String brief(double seconds) {
+        return DesignText.quoted(Quantity.brief(seconds, Unit.SECOND));
+    }
+
+    private String frequencies() {
+        return table(
+                "frequency_response",
+                "from = " + quantity(roundedUp(loop.target().crossover() / 100), Unit.HERTZ),
+                "to = " + quantity(rounded(0.45 * wanted.switchingFrequency()), Unit.HERTZ),
+                "points_per_decade = 40");
+    }
+}

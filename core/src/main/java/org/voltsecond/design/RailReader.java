@@ -1,0 +1,181 @@
+package org.voltsecond.design;
+
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Optional;
+import org.jspecify.annotations.Nullable;
+import org.voltsecond.converter.Topology;
+import org.voltsecond.sizing.SizingException;
+import org.voltsecond.sizing.SizingLimits;
+import org.voltsecond.sizing.SizingParts;
+import org.voltsecond.sizing.SizingRange;
+import org.voltsecond.sizing.SizingSpecification;
+import org.voltsecond.sizing.StageChoice;
+import org.voltsecond.sizing.StageOption;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
+
+/** Reads a file that says what a rail is to do: the table [rail] in place of stage, values and drive. */
+final class RailReader {
+    static final String TABLE = "rail";
+
+    private static final List<String> PROPOSED = List.of("stage", "input", "output_capacitor", "load", "drive");
+
+    private final Section root;
+    private final String defaultName;
+
+    RailReader(Section root, String defaultName) {
+        this.root = root;
+        this.defaultName = defaultName;
+    }
+
+    /** Null if something is missing or wrong; the faults say what. */
+    @Nullable
+    RailPlan read() {
+        String name = root.text("name", defaultName);
+        DesignReader parts = new DesignReader(root, defaultName, Path.of(""));
+        TransistorPart transistor = parts.transistor();
+        RectifierPart rectifier = parts.rectifier();
+        double coil = coilResistance();
+        for (String table : PROPOSED) {
+            if (root.has(table)) {
+                root.fault(table, "stands beside [rail], from which it is proposed; valid: one of the two");
+            }
+        }
+        String carried = CarriedTables.text(root);
+        Section rail = root.table(TABLE);
+        RailPlan plan = rail == null
+                ? null
+                : read(
+                        rail,
+                        name,
+                        transistor,
+                        rectifier,
+                        carried,
+                        new SizingParts(
+                                transistor.onResistance(),
+                                coil,
+                                rectifier.synchronous(),
+                                rectifier.forwardDrop(),
+                                rectifier.resistance()));
+        root.finish();
+        return plan;
+    }
+
+    static void tellOfLoop(Section root, NoLoopException reason) {
+        Section rail = root.peek(TABLE);
+        Section regulator = rail == null ? null : rail.peek("regulator");
+        String message = DesignFile.NONE_PROPOSED + reason.getMessage();
+        if (regulator == null) {
+            root.fault(TABLE, message);
+        } else if (regulator.has("crossover")) {
+            regulator.fault(
+                    "crossover",
+                    message
+                            + "; valid: less of crossover or phase_margin, or no crossover for one that suits the stage");
+        } else {
+            regulator.fault("phase_margin", message + "; valid: a smaller one");
+        }
+    }
+
+    private double coilResistance() {
+        Section inductor = root.table("inductor");
+        if (inductor == null) {
+            return 0;
+        }
+        double resistance = inductor.quantity("resistance", Kind.SERIES_RESISTANCE, 0);
+        inductor.finish();
+        return resistance;
+    }
+
+    private static @Nullable RailPlan read(
+            Section rail,
+            String name,
+            TransistorPart transistor,
+            RectifierPart rectifier,
+            String carried,
+            SizingParts parts) {
+        SizingRange input = SizingReader.range(rail, "input", Kind.VOLTAGE, "typical");
+        SizingRange load = SizingReader.range(rail, "load", Kind.LOAD_CURRENT);
+        double output = rail.quantity("output_voltage", Kind.SIGNED_OUTPUT);
+        double frequency = rail.quantity("switching_frequency", Kind.FREQUENCY);
+        double inductorRipple = rail.quantity("inductor_ripple", Kind.RIPPLE_SHARE);
+        double outputRipple = rail.quantity("output_ripple", Kind.VOLTAGE_BAND);
+        double share = rail.quantity("capacitive_share", Kind.CAPACITIVE_SHARE, 0.5);
+        SizingLimits limits = SizingReader.limits(rail);
+        ordered(rail, "input", input, Unit.VOLT);
+        ordered(rail, "load", load, Unit.AMPERE);
+        double typical = typicalInput(rail, input);
+        RailRegulator regulator = RailRegulator.read(rail);
+        rail.finish();
+        if (rail.faultCount() > 0) {
+            return null;
+        }
+        Topology topology = topology(rail, input, output, load);
+        if (topology == null) {
+            return null;
+        }
+        try {
+            SizingSpecification wanted = SizingSpecification.of(topology)
+                    .input(input.low(), input.high())
+                    .output(Math.abs(output))
+                    .load(load.low(), load.high())
+                    .switchingFrequency(frequency)
+                    .inductorRipple(inductorRipple)
+                    .outputRipple(outputRipple)
+                    .capacitiveShare(share)
+                    .limits(limits)
+                    .parts(parts)
+                    .build();
+            return new RailPlan(name, wanted, typical, transistor, rectifier, regulator, carried);
+        } catch (SizingException e) {
+            e.faults().forEach(rail::fault);
+            return null;
+        }
+    }
+
+    private static void ordered(Section rail, String key, SizingRange range, Unit unit) {
+        Section table = rail.peek(key);
+        if (table != null && range.high() > 0 && range.low() > range.high()) {
+            table.fault(
+                    "from",
+                    "lies above the other end, " + Quantity.brief(range.high(), unit) + "; valid: at most that, and "
+                            + Quantity.brief(range.low(), unit) + " as to");
+        }
+    }
+
+    /** The middle of the range if the file does not say. */
+    private static double typicalInput(Section rail, SizingRange input) {
+        double middle = (input.low() + input.high()) / 2;
+        Section table = rail.peek("input");
+        if (table == null) {
+            return middle;
+        }
+        double typical = table.quantity("typical", Kind.VOLTAGE, middle);
+        boolean given = table.has("typical");
+        if (given && input.low() <= input.high() && (typical < input.low() || typical > input.high())) {
+            table.fault(
+                    "typical",
+                    "lies outside the range; valid: from " + Quantity.brief(input.low(), Unit.VOLT) + " to "
+                            + Quantity.brief(input.high(), Unit.VOLT));
+        }
+        return typical;
+    }
+
+    private static @Nullable Topology topology(Section rail, SizingRange input, double output, SizingRange load) {
+        try {
+            StageChoice choice = StageChoice.of(input, output, load);
+            Optional<StageOption> best = choice.best();
+            if (best.isEmpty()) {
+                rail.fault(
+                        "output_voltage",
+                        choice + "; valid: below the lowest input (a buck stage), above the highest (a boost stage), "
+                                + "or below 0 V (an inverting stage)");
+            }
+            return best.map(StageOption::topology).orElse(null);
+        } catch (SizingException e) {
+            e.faults().forEach(rail::fault);
+            return null;
+        }
+    }
+}

@@ -1,0 +1,79 @@
+package org.voltsecond.design;
+
+import org.jspecify.annotations.Nullable;
+import org.voltsecond.sizing.SizingException;
+import org.voltsecond.sizing.SizingLimits;
+import org.voltsecond.sizing.SizingParts;
+import org.voltsecond.sizing.SizingRange;
+import org.voltsecond.sizing.SizingSpecification;
+
+/** Reads the table [sizing]: what the stage of the file is to do; its topology, frequency and drops are those of the file. */
+final class SizingReader {
+    private SizingReader() {}
+
+    /** Null if there is no such table, or after faults; without sound parts faults are all that is found. */
+    static @Nullable SizingSpecification read(Section root, @Nullable Design parts) {
+        Section table = root.table("sizing");
+        if (table == null) {
+            return null;
+        }
+        int before = table.faultCount();
+        SizingRange input = range(table, "input", Kind.VOLTAGE);
+        SizingRange load = range(table, "load", Kind.LOAD_CURRENT);
+        double output = table.quantity("output_voltage", Kind.OUTPUT);
+        double inductorRipple = table.quantity("inductor_ripple", Kind.RIPPLE_SHARE);
+        double outputRipple = table.quantity("output_ripple", Kind.VOLTAGE_BAND);
+        double share = table.quantity("capacitive_share", Kind.CAPACITIVE_SHARE, 0.5);
+        SizingLimits limits = limits(table);
+        table.finish();
+        if (parts == null || table.faultCount() > before) {
+            return null;
+        }
+        try {
+            return SizingSpecification.of(parts.topology())
+                    .input(input.low(), input.high())
+                    .output(output)
+                    .load(load.low(), load.high())
+                    .switchingFrequency(parts.drive().switchingFrequency())
+                    .inductorRipple(inductorRipple)
+                    .outputRipple(outputRipple)
+                    .capacitiveShare(share)
+                    .limits(limits)
+                    .parts(drops(parts))
+                    .build();
+        } catch (SizingException e) {
+            e.faults().forEach(table::fault);
+            return null;
+        }
+    }
+
+    private static SizingParts drops(Design parts) {
+        return new SizingParts(
+                parts.transistor().onResistance(),
+                parts.inductor().resistance(),
+                parts.rectifier().synchronous(),
+                parts.rectifier().forwardDrop(),
+                parts.rectifier().resistance());
+    }
+
+    static SizingLimits limits(Section table) {
+        return new SizingLimits(
+                table.quantity("maximum_duty_cycle", Kind.MAXIMUM_DUTY_CYCLE, 1),
+                table.quantity("shortest_on_time", Kind.SHORTEST_ON_TIME, 0),
+                table.quantity("inductor_peak", Kind.PEAK_CURRENT, Double.POSITIVE_INFINITY));
+    }
+
+    /** A table with the keys from and to; others are for somebody else to read. */
+    static SizingRange range(Section table, String key, Kind kind, String... others) {
+        Section range = table.requiredTable(key, "from and to, each " + kind.valid());
+        if (range == null) {
+            return new SizingRange(Double.NaN, Double.NaN);
+        }
+        SizingRange ends = new SizingRange(range.quantity("from", kind), range.quantity("to", kind));
+        for (String other : others) {
+            range.has(other);
+        }
+        range.finish();
+        return ends;
+    }
+}

@@ -1,0 +1,179 @@
+package org.voltsecond.sizing;
+
+import org.voltsecond.converter.Topology;
+
+/**
+ * Collects a {@link SizingSpecification}. Input, output, load, switching frequency and both ripples must be given; parts
+ * are ideal and limits absent unless stated.
+ *
+ * <pre>{@code
+ * SizingBuilder wanted = SizingSpecification.of(Topology.BUCK)
+ *         .input(9, 15) // V
+ *         .output(5) // V
+ *         .load(0.05, 2) // A
+ *         .switchingFrequency(kilo(300))
+ *         .inductorRipple(0.3) // of the mean current
+ *         .outputRipple(milli(50)); // V, peak to peak
+ * SizingProposal proposal = wanted.propose().refined(); // held against the exact steady states
+ * }</pre>
+ */
+public final class SizingBuilder {
+    private final Topology topology;
+    private SizingRange input = new SizingRange(Double.NaN, Double.NaN);
+    private double output = Double.NaN;
+    private SizingRange load = new SizingRange(Double.NaN, Double.NaN);
+    private double frequency = Double.NaN;
+    private double inductorRipple = Double.NaN;
+    private double outputRipple = Double.NaN;
+    private double capacitiveShare = 0.5;
+    private SizingParts parts = SizingParts.IDEAL;
+    private SizingSeries series = SizingSeries.USUAL;
+    private SizingLimits limits = SizingLimits.NONE;
+
+    SizingBuilder(Topology topology) {
+        this.topology = topology;
+    }
+
+    /**
+     * Sets the range of the input voltage.
+     *
+     * @param lowest V; more than 0
+     * @param highest V; not below the lowest
+     * @return this builder
+     */
+    public SizingBuilder input(double lowest, double highest) {
+        input = new SizingRange(lowest, highest);
+        return this;
+    }
+
+    /**
+     * Sets the output voltage.
+     *
+     * @param voltage its magnitude, V; more than 0
+     * @return this builder
+     */
+    public SizingBuilder output(double voltage) {
+        output = voltage;
+        return this;
+    }
+
+    /**
+     * Sets the range of the load.
+     *
+     * @param lowest A; more than 0
+     * @param highest A; not below the lowest
+     * @return this builder
+     */
+    public SizingBuilder load(double lowest, double highest) {
+        load = new SizingRange(lowest, highest);
+        return this;
+    }
+
+    /**
+     * Sets the switching frequency.
+     *
+     * @param hertz Hz; more than 0
+     * @return this builder
+     */
+    public SizingBuilder switchingFrequency(double hertz) {
+        frequency = hertz;
+        return this;
+    }
+
+    /**
+     * Sets the target of the inductor ripple.
+     *
+     * @param fraction peak to peak, of the mean inductor current at full load and the same input; usually 0.2 to 0.4
+     * @return this builder
+     */
+    public SizingBuilder inductorRipple(double fraction) {
+        inductorRipple = fraction;
+        return this;
+    }
+
+    /**
+     * Sets the target of the output ripple.
+     *
+     * @param volt peak to peak, V; more than 0
+     * @return this builder
+     */
+    public SizingBuilder outputRipple(double volt) {
+        outputRipple = volt;
+        return this;
+    }
+
+    /**
+     * Sets how the output ripple is divided; half and half unless stated.
+     *
+     * @param share the part that the capacitance may take, more than 0 and at most 1; the ESR gets what is left
+     * @return this builder
+     */
+    public SizingBuilder capacitiveShare(double share) {
+        capacitiveShare = share;
+        return this;
+    }
+
+    /**
+     * Sets the drops of the parts.
+     *
+     * @param conducting the parts
+     * @return this builder
+     */
+    public SizingBuilder parts(SizingParts conducting) {
+        parts = conducting;
+        return this;
+    }
+
+    /**
+     * Sets the series of preferred values.
+     *
+     * @param preferred the series
+     * @return this builder
+     */
+    public SizingBuilder series(SizingSeries preferred) {
+        series = preferred;
+        return this;
+    }
+
+    /**
+     * Sets limits of controller and inductor.
+     *
+     * @param held the limits
+     * @return this builder
+     */
+    public SizingBuilder limits(SizingLimits held) {
+        limits = held;
+        return this;
+    }
+
+    /**
+     * Checks the values.
+     *
+     * @return the specification
+     * @throws SizingException if a value is missing or out of its range; tells all faults at once
+     */
+    public SizingSpecification build() {
+        return new SizingSpecification(
+                topology,
+                input,
+                output,
+                load,
+                frequency,
+                inductorRipple,
+                outputRipple,
+                capacitiveShare,
+                parts,
+                series,
+                limits);
+    }
+
+    /**
+     * Checks the values and proposes parts.
+     *
+     * @return the proposal
+     * @throws SizingException if a value is missing or out of its range, or the drops leave no duty cycle
+     */
+    public SizingProposal propose() {
+        return SizingProposal.of(build());
+    }
+}

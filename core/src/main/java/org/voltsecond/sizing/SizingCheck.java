@@ -1,0 +1,196 @@
+package org.voltsecond.sizing;
+
+import java.util.ArrayList;
+import java.util.Collections;
+import java.util.Comparator;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
+import java.util.TreeSet;
+import org.voltsecond.analysis.NoSteadyStateException;
+import org.voltsecond.converter.Converter;
+import org.voltsecond.converter.ConverterSteadyState;
+import org.voltsecond.converter.DutyCycleSearch;
+import org.voltsecond.engine.SwitchingException;
+import org.voltsecond.waveform.Waveform;
+import org.voltsecond.units.CsvText;
+
+/**
+ * A proposal at every corner of input and load, each the exact periodic steady state with the duty cycle that gives the
+ * wanted output. What fails is kept beside what was found.
+ *
+ * <pre>{@code
+ * SizingCheck check = proposal.check();
+ * boolean passes = check.passes(); // true
+ * SizingMargin tightest = check.binding().orElseThrow();
+ * String limit = tightest.limit().label(); // "inductor ripple"
+ * }</pre>
+ *
+ * @param results the corners that can be reached, by input, then load
+ * @param failures why the others cannot, by corner
+ * @param margins the distance to every limit at every corner that was reached, tightest first
+ */
+public record SizingCheck(
+        List<SizingCornerResult> results, Map<SizingCorner, String> failures, List<SizingMargin> margins) {
+    static SizingCheck of(SizingProposal proposal) {
+        List<SizingCornerResult> results = new ArrayList<>();
+        Map<SizingCorner, String> failures = new LinkedHashMap<>();
+        List<SizingMargin> margins = new ArrayList<>();
+        SizingSpecification wanted = proposal.specification();
+        for (double input : SizingProposal.inputs(wanted)) {
+            double fullCurrent = Double.NaN;
+            for (double load : loads(wanted)) {
+                SizingCorner corner = new SizingCorner(input, load);
+                try {
+                    SizingCornerResult result = at(proposal, corner);
+                    // Full load comes first: what is allowed at light load is a fraction of its current as well.
+                    fullCurrent = load == wanted.load().high() ? result.inductorCurrent() : fullCurrent;
+                    results.add(result);
+                    margins.addAll(margins(wanted, result, fullCurrent));
+                } catch (NoSteadyStateException | SwitchingException e) {
+                    failures.put(corner, String.valueOf(e.getMessage()));
+                }
+            }
+        }
+        results.sort(Comparator.<SizingCornerResult>comparingDouble(
+                        result -> result.corner().inputVoltage())
+                .thenComparingDouble(result -> result.corner().loadCurrent()));
+        margins.sort(Comparator.comparingDouble(SizingMargin::margin));
+        return new SizingCheck(List.copyOf(results), Collections.unmodifiableMap(failures), List.copyOf(margins));
+    }
+
+    private static Set<Double> loads(SizingSpecification wanted) {
+        Set<Double> loads = new TreeSet<>(Comparator.reverseOrder());
+        loads.add(wanted.load().high());
+        loads.add(wanted.load().low());
+        return loads;
+    }
+
+    private static SizingCornerResult at(SizingProposal proposal, SizingCorner corner) {
+        Converter stage = DutyCycleSearch.forOutput(
+                proposal.converter(corner), proposal.specification().outputVoltage());
+        ConverterSteadyState steady = stage.steadyState();
+        Waveform current = steady.of(stage.inductorCurrent());
+        return new SizingCornerResult(
+                corner,
+                stage.drive().dutyCycle(),
+                steady.onTime(),
+                steady.conduction(),
+                current.mean(),
+                current.peakToPeak(),
+                current.maximum(),
+                steady.of(stage.outputVoltage()).peakToPeak(),
+                steady.efficiency().orElse(Double.NaN));
+    }
+
+    private static List<SizingMargin> margins(
+            SizingSpecification wanted, SizingCornerResult result, double fullCurrent) {
+        List<SizingMargin> margins = new ArrayList<>();
+        SizingCorner corner = result.corner();
+        if (!Double.isNaN(fullCurrent)) {
+            margins.add(new SizingMargin(
+                    corner,
+                    SizingLimit.INDUCTOR_RIPPLE,
+                    result.inductorRipple(),
+                    wanted.inductorRipple() * fullCurrent));
+        }
+        margins.add(new SizingMargin(corner, SizingLimit.OUTPUT_RIPPLE, result.outputRipple(), wanted.outputRipple()));
+        SizingLimits limits = wanted.limits();
+        if (limits.dutyCycle() < 1) {
+            margins.add(new SizingMargin(corner, SizingLimit.DUTY_CYCLE, result.dutyCycle(), limits.dutyCycle()));
+        }
+        if (limits.onTime() > 0) {
+            margins.add(new SizingMargin(corner, SizingLimit.ON_TIME, result.onTime(), limits.onTime()));
+        }
+        if (limits.inductorPeak() < Double.POSITIVE_INFINITY) {
+            margins.add(
+                    new SizingMargin(corner, SizingLimit.INDUCTOR_PEAK, result.inductorPeak(), limits.inductorPeak()));
+        }
+        return margins;
+    }
+
+    /**
+     * Returns what binds: the figure nearest to, or farthest beyond, its limit.
+     *
+     * @return corner, limit and by how much; empty if no corner could be reached
+     */
+    public Optional<SizingMargin> binding() {
+        return margins.stream().findFirst();
+    }
+
+    /**
+     * Returns what binds for one limit.
+     *
+     * @param limit the limit
+     * @return its tightest corner; empty if the limit was not asked for or no corner was reached
+     */
+    public Optional<SizingMargin> binding(SizingLimit limit) {
+        return margins.stream().filter(margin -> margin.limit() == limit).findFirst();
+    }
+
+    /**
+     * Returns whether every corner can be reached and every limit is met there.
+     *
+     * @return true if so
+     */
+    public boolean passes() {
+        return failures.isEmpty() && margins.stream().allMatch(SizingMargin::isMet);
+    }
+
+    boolean violates(SizingLimit limit) {
+        return binding(limit).map(margin -> !margin.isMet()).orElse(false);
+    }
+
+    /**
+     * Returns the corners as a table of comma-separated values, one line for each.
+     *
+     * @return the text; a corner that cannot be reached has empty cells and the reason in its last one
+     */
+    public String csv() {
+        StringBuilder table = new StringBuilder(CsvText.line(List.of(
+                "input voltage (V)",
+                "load current (A)",
+                "duty cycle",
+                "conduction",
+                "inductor ripple (A)",
+                "inductor peak (A)",
+                "output ripple (V)",
+                "efficiency",
+                "reason")));
+        for (SizingCornerResult result : results) {
+            table.append(CsvText.line(List.of(
+                    CsvText.number(result.corner().inputVoltage()),
+                    CsvText.number(result.corner().loadCurrent()),
+                    CsvText.number(result.dutyCycle()),
+                    result.conduction().toString(),
+                    CsvText.number(result.inductorRipple()),
+                    CsvText.number(result.inductorPeak()),
+                    CsvText.number(result.outputRipple()),
+                    CsvText.number(result.efficiency()),
+                    "")));
+        }
+        failures.forEach((corner, reason) -> table.append(CsvText.line(List.of(
+                CsvText.number(corner.inputVoltage()),
+                CsvText.number(corner.loadCurrent()),
+                "",
+                "",
+                "",
+                "",
+                "",
+                "",
+                CsvText.text(reason)))));
+        return table.toString();
+    }
+
+    /** {@return whether all limits are met and what binds, then each corner on a line of its own} */
+    @Override
+    public String toString() {
+        StringBuilder text = new StringBuilder(passes() ? "all limits met" : "not all limits met");
+        binding().ifPresent(tightest -> text.append("; tightest: ").append(tightest));
+        results.forEach(result -> text.append("\n  ").append(result));
+        failures.forEach((corner, reason) -> text.append("\n  " + corner + ": " + reason));
+        return text.toString();
+    }
+}

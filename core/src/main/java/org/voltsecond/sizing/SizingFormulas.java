@@ -1,0 +1,180 @@
+package org.voltsecond.sizing;
+
+import org.voltsecond.converter.Topology;
+
+/**
+ * The small-ripple formulas that size a power stage in continuous conduction. Output voltages are magnitudes, for the
+ * inverting stage as well.
+ *
+ * <p>Sources: D. W. Hart, Power Electronics, McGraw-Hill 2011, ch. 6; M. H. Rashid, Power Electronics: Devices, Circuits
+ * and Applications, Pearson, ch. 5; S. Franco, Design with Operational Amplifiers and Analog Integrated Circuits, 3rd ed.,
+ * McGraw-Hill, ch. 11 (duty cycle with drops, capacitor and ESR each with a share of the ripple).
+ *
+ * <p>They are a first guess: the ripple of the output, resistances and discontinuous conduction are not in them.
+ * {@link SizingProposal#check()} puts the exact steady state beside them.
+ *
+ * <pre>{@code
+ * double dutyCycle = SizingFormulas.dutyCycle(Topology.BUCK, 12, 5, 0.16, 0.4); // 0.4412
+ * double inductance = SizingFormulas.inductance(12 - 5, dutyCycle, kilo(300), 0.46); // 22.38 µH
+ * }</pre>
+ */
+public final class SizingFormulas {
+    private SizingFormulas() {}
+
+    /**
+     * Returns the duty cycle from volt-second balance, with constant drops.
+     *
+     * <p>Buck: (V_o + V_F) / (V_i - V_S + V_F). Boost: (V_o + V_F - V_i) / (V_o + V_F - V_S). Inverting:
+     * (V_o + V_F) / (V_i - V_S + V_o + V_F). Source for the buck stage: Franco, ex. 11.17; the others from the same balance.
+     *
+     * @param topology the stage
+     * @param inputVoltage V_i, V
+     * @param outputVoltage V_o, V
+     * @param transistorDrop V_S, V
+     * @param rectifierDrop V_F, V
+     * @return the duty cycle; not from 0 to 1 if the stage cannot give that output
+     */
+    public static double dutyCycle(
+            Topology topology, double inputVoltage, double outputVoltage, double transistorDrop, double rectifierDrop) {
+        double out = outputVoltage + rectifierDrop;
+        double in = inputVoltage - transistorDrop;
+        return switch (topology) {
+            case BUCK -> out / (in + rectifierDrop);
+            case BOOST -> (out - inputVoltage) / (out - transistorDrop);
+            case INVERTING_BUCK_BOOST -> out / (in + out);
+        };
+    }
+
+    /**
+     * Returns the mean inductor current from charge balance: I_o for a buck stage, I_o / (1 - D) for the others.
+     *
+     * @param topology the stage
+     * @param loadCurrent I_o, A
+     * @param dutyCycle D, less than 1
+     * @return the current, A
+     */
+    public static double inductorCurrent(Topology topology, double loadCurrent, double dutyCycle) {
+        return topology == Topology.BUCK ? loadCurrent : loadCurrent / (1 - dutyCycle);
+    }
+
+    /**
+     * Returns the inductance for a ripple current: voltage across the inductor in the on interval times D / (f di).
+     *
+     * @param onVoltage voltage across the inductor in the on interval, V: V_i - V_S - V_o for a buck stage, V_i - V_S for the
+     *     others
+     * @param dutyCycle D
+     * @param switchingFrequency f, Hz
+     * @param ripple di, peak to peak, A
+     * @return the inductance, H
+     */
+    public static double inductance(double onVoltage, double dutyCycle, double switchingFrequency, double ripple) {
+        return onVoltage * dutyCycle / (switchingFrequency * ripple);
+    }
+
+    /**
+     * Returns the ripple of the inductor current: voltage across the inductor in the on interval times D / (f L).
+     *
+     * @param onVoltage voltage across the inductor in the on interval, V
+     * @param dutyCycle D
+     * @param switchingFrequency f, Hz
+     * @param inductance L, H
+     * @return the ripple, peak to peak, A
+     */
+    public static double inductorRipple(
+            double onVoltage, double dutyCycle, double switchingFrequency, double inductance) {
+        return onVoltage * dutyCycle / (switchingFrequency * inductance);
+    }
+
+    /**
+     * Returns the frequency of the zero in the right half-plane that the response of the output to the duty cycle has in
+     * continuous conduction: R (1-D)^2 / (2 pi L) for a boost stage, R (1-D)^2 / (2 pi D L) for an inverting one. A loop
+     * cannot be made faster than this: the output first goes the wrong way. Source: R. W. Erickson, D. Maksimovic,
+     * Fundamentals of Power Electronics, ch. 8 (salient features of the small-signal transfer functions).
+     *
+     * @param topology the stage
+     * @param dutyCycle D, more than 0 and less than 1
+     * @param loadResistance R, Ω
+     * @param inductance L, H
+     * @return the frequency, Hz; infinite for a buck stage, which has no such zero
+     */
+    public static double rightHalfPlaneZero(
+            Topology topology, double dutyCycle, double loadResistance, double inductance) {
+        double open = 1 - dutyCycle;
+        double scaled = loadResistance * open * open / (2 * Math.PI * inductance);
+        return switch (topology) {
+            case BUCK -> Double.POSITIVE_INFINITY;
+            case BOOST -> scaled;
+            case INVERTING_BUCK_BOOST -> scaled / dutyCycle;
+        };
+    }
+
+    /**
+     * Returns the inductance at the boundary of continuous conduction, for ideal parts. Buck: (1-D) R / (2f). Boost:
+     * D (1-D)^2 R / (2f). Inverting: (1-D)^2 R / (2f). Source: Hart, ch. 6.
+     *
+     * @param topology the stage
+     * @param dutyCycle D
+     * @param loadResistance R, Ω
+     * @param switchingFrequency f, Hz
+     * @return the inductance, H
+     */
+    public static double boundaryInductance(
+            Topology topology, double dutyCycle, double loadResistance, double switchingFrequency) {
+        double open = 1 - dutyCycle;
+        double scaled = loadResistance / (2 * switchingFrequency);
+        return switch (topology) {
+            case BUCK -> open * scaled;
+            case BOOST -> dutyCycle * open * open * scaled;
+            case INVERTING_BUCK_BOOST -> open * open * scaled;
+        };
+    }
+
+    /**
+     * Returns the load current at the boundary of continuous conduction: di/2 for a buck stage, (1-D) di/2 for the others.
+     *
+     * @param topology the stage
+     * @param dutyCycle D
+     * @param inductorRipple di, peak to peak, A
+     * @return the load current, A
+     */
+    public static double boundaryLoad(Topology topology, double dutyCycle, double inductorRipple) {
+        return (topology == Topology.BUCK ? 1 : 1 - dutyCycle) * inductorRipple / 2;
+    }
+
+    /**
+     * Returns the capacitance for the capacitive share of the output ripple. Buck: di / (8 f dv). Others: I_o D / (f dv).
+     *
+     * @param topology the stage
+     * @param loadCurrent I_o, A
+     * @param dutyCycle D
+     * @param inductorRipple di, peak to peak, A; only used for the buck stage
+     * @param switchingFrequency f, Hz
+     * @param outputRipple dv, peak to peak, V
+     * @return the capacitance, F
+     */
+    public static double capacitance(
+            Topology topology,
+            double loadCurrent,
+            double dutyCycle,
+            double inductorRipple,
+            double switchingFrequency,
+            double outputRipple) {
+        double charge = topology == Topology.BUCK ? inductorRipple / 8 : loadCurrent * dutyCycle;
+        return charge / (switchingFrequency * outputRipple);
+    }
+
+    /**
+     * Returns the ESR that gives a share of the output ripple: the share over the step of the capacitor current, which is
+     * di for a buck stage and the peak inductor current for the others (Franco, ex. 11.19).
+     *
+     * @param topology the stage
+     * @param inductorRipple di, peak to peak, A
+     * @param peakInductorCurrent the highest inductor current, A; only used for boost and inverting stages
+     * @param outputRipple the share, peak to peak, V
+     * @return the resistance, Ω
+     */
+    public static double seriesResistance(
+            Topology topology, double inductorRipple, double peakInductorCurrent, double outputRipple) {
+        return outputRipple / (topology == Topology.BUCK ? inductorRipple : peakInductorCurrent);
+    }
+}

@@ -1,0 +1,34 @@
+package org.voltsecond.sizing;
+
+/**
+ * What the parts of a stage drop while they conduct.
+ *
+ * <pre>{@code
+ * SizingParts synchronous = new SizingParts(milli(20), milli(30), true, 0, milli(20)); // ohm, and no drop of a diode
+ * }</pre>
+ *
+ * @param onResistance of the transistor, Ω; 0 or more
+ * @param inductorResistance series resistance of the inductor, Ω; 0 or more
+ * @param synchronous true for a second transistor as rectifier, false for a diode
+ * @param forwardDrop of the diode, V; 0 or more, and 0 for a synchronous rectifier
+ * @param rectifierResistance slope resistance of the diode or on-resistance of the second transistor, Ω; 0 or more
+ */
+public record SizingParts(
+        double onResistance,
+        double inductorResistance,
+        boolean synchronous,
+        double forwardDrop,
+        double rectifierResistance) {
+    /** Parts that drop nothing, with a diode. */
+    public static final SizingParts IDEAL = new SizingParts(0, 0, false, 0, 0);
+
+    /** In the on interval, with the inductor's own resistance, V. */
+    double onDrop(double inductorCurrent) {
+        return (onResistance + inductorResistance) * inductorCurrent;
+    }
+
+    /** In the off interval, with the inductor's own resistance, V. */
+    double offDrop(double inductorCurrent) {
+        return forwardDrop + (rectifierResistance + inductorResistance) * inductorCurrent;
+    }
+}

@@ -1,0 +1,36 @@
+package org.voltsecond.sizing;
+
+import org.voltsecond.converter.Topology;
+
+/**
+ * What the formulas say at one input voltage and full load, with the drops at that current.
+ *
+ * @param inputVoltage V
+ * @param dutyCycle D; 1 or more if the drops leave none
+ * @param inductorCurrent mean, A
+ * @param onVoltage across the inductor in the on interval, V
+ */
+record SizingPoint(double inputVoltage, double dutyCycle, double inductorCurrent, double onVoltage) {
+    /** The current sets the drops, and they the duty cycle and the current: this converges as fast as drops are small. */
+    private static final int ROUNDS = 100;
+
+    static SizingPoint of(SizingSpecification wanted, double input) {
+        Topology topology = wanted.topology();
+        SizingParts parts = wanted.parts();
+        double load = wanted.load().high();
+        double duty = SizingFormulas.dutyCycle(topology, input, wanted.outputVoltage(), 0, 0);
+        double current = SizingFormulas.inductorCurrent(topology, load, duty);
+        for (int round = 0; round < ROUNDS && duty < 1; round++) {
+            duty = SizingFormulas.dutyCycle(
+                    topology, input, wanted.outputVoltage(), parts.onDrop(current), parts.offDrop(current));
+            current = SizingFormulas.inductorCurrent(topology, load, duty);
+        }
+        double across = input - parts.onDrop(current) - (topology == Topology.BUCK ? wanted.outputVoltage() : 0);
+        // Drops that grow beyond all bounds leave a number that is no duty cycle at all.
+        return new SizingPoint(input, duty > 0 && across > 0 ? duty : Double.POSITIVE_INFINITY, current, across);
+    }
+
+    double ripple(double frequency, double inductance) {
+        return SizingFormulas.inductorRipple(onVoltage, dutyCycle, frequency, inductance);
+    }
+}

@@ -1,0 +1,217 @@
+package org.voltsecond.sizing;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.function.ToDoubleFunction;
+import org.voltsecond.control.Drive;
+import org.voltsecond.converter.Converter;
+import org.voltsecond.converter.Load;
+import org.voltsecond.converter.PowerStage;
+import org.voltsecond.converter.Topology;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
+
+/**
+ * Parts that the formulas propose for a specification. Inductance and capacitance are the least that meet the targets over
+ * the whole input range at full load, rounded up to the preferred series, and the ESR limit is rounded down.
+ *
+ * <p>The largest ripple of a boost stage, as a fraction of its mean current, is not at an end of the input range but at
+ * about two thirds of the output voltage; where that lies in the range it is looked at, and checked, as well.
+ *
+ * <pre>{@code
+ * double inductance = proposal.inductance(); // 22.0 µH
+ * double capacitance = proposal.capacitance(); // 10.0 µF
+ * Converter full = proposal.converter(new SizingCorner(15, 2)); // at 15 V and 2 A, ready to run
+ * boolean holds = proposal.check().passes(); // true
+ * }</pre>
+ *
+ * @param specification what was asked for
+ * @param dutyCycle range over the input range at full load, with drops
+ * @param leastInductance what the formula asks for, H
+ * @param inductance the preferred value, H
+ * @param leastCapacitance what the formula asks for, F
+ * @param capacitance the preferred value, F
+ * @param largestSeriesResistance the ESR that the formula allows with this inductor and capacitor, Ω; 0 if nothing is left
+ *     of the ripple
+ * @param seriesResistance the preferred value, Ω
+ */
+public record SizingProposal(
+        SizingSpecification specification,
+        SizingRange dutyCycle,
+        double leastInductance,
+        double inductance,
+        double leastCapacitance,
+        double capacitance,
+        double largestSeriesResistance,
+        double seriesResistance) {
+    private static final int MOST_STEPS = 24;
+
+    /** The next preferred value is looked for this much above the last, a quarter of the finest step there is. */
+    private static final double BEYOND = 1.003;
+
+    /**
+     * Proposes parts.
+     *
+     * @param wanted what the stage is to do
+     * @return the proposal
+     * @throws SizingException if the drops leave no duty cycle
+     */
+    public static SizingProposal of(SizingSpecification wanted) {
+        double least = highest(wanted, point -> leastInductance(wanted, point));
+        return with(wanted, wanted.series().inductance().atLeast(least), 0);
+    }
+
+    /** The proposal with a given inductor and at least some capacitance, F. */
+    private static SizingProposal with(SizingSpecification wanted, double inductance, double atLeast) {
+        double share = wanted.capacitiveShare() * wanted.outputRipple();
+        double low = -highest(wanted, point -> -point.dutyCycle());
+        double high = highest(wanted, SizingPoint::dutyCycle);
+        double least = highest(wanted, point -> capacitance(wanted, point, inductance, share));
+        double capacitance = wanted.series().capacitance().atLeast(Math.max(least, atLeast));
+        double resistance = Math.max(0, -highest(wanted, point -> -resistance(wanted, point, inductance, capacitance)));
+        return new SizingProposal(
+                wanted,
+                new SizingRange(low, high),
+                highest(wanted, point -> leastInductance(wanted, point)),
+                inductance,
+                least,
+                capacitance,
+                resistance,
+                resistance > 0 ? wanted.series().resistance().atMost(resistance) : 0);
+    }
+
+    private static double highest(SizingSpecification wanted, ToDoubleFunction<SizingPoint> figure) {
+        return inputs(wanted).stream()
+                .map(input -> point(wanted, input))
+                .mapToDouble(figure)
+                .max()
+                .orElseThrow();
+    }
+
+    private static SizingPoint point(SizingSpecification wanted, double input) {
+        SizingPoint point = SizingPoint.of(wanted, input);
+        if (!(point.dutyCycle() < 1)) {
+            throw new SizingException(List.of("the drops of the parts leave no duty cycle for "
+                    + Quantity.brief(wanted.outputVoltage(), Unit.VOLT) + " at an input of "
+                    + Quantity.brief(input, Unit.VOLT) + " and a load of "
+                    + Quantity.brief(wanted.load().high(), Unit.AMPERE)
+                    + "; take parts with less resistance, a higher input or a smaller load"));
+        }
+        return point;
+    }
+
+    private static double leastInductance(SizingSpecification wanted, SizingPoint point) {
+        double ripple = wanted.inductorRipple() * point.inductorCurrent();
+        return SizingFormulas.inductance(point.onVoltage(), point.dutyCycle(), wanted.switchingFrequency(), ripple);
+    }
+
+    private static double capacitance(
+            SizingSpecification wanted, SizingPoint point, double inductance, double outputRipple) {
+        double frequency = wanted.switchingFrequency();
+        return SizingFormulas.capacitance(
+                wanted.topology(),
+                wanted.load().high(),
+                point.dutyCycle(),
+                point.ripple(frequency, inductance),
+                frequency,
+                outputRipple);
+    }
+
+    /** What the chosen capacitance takes of the ripple is not left for the ESR. */
+    private static double resistance(
+            SizingSpecification wanted, SizingPoint point, double inductance, double capacitance) {
+        double ripple = point.ripple(wanted.switchingFrequency(), inductance);
+        double capacitive = capacitance(wanted, point, inductance, 1) / capacitance;
+        return SizingFormulas.seriesResistance(
+                wanted.topology(), ripple, point.inductorCurrent() + ripple / 2, wanted.outputRipple() - capacitive);
+    }
+
+    /** The ends of the input range, and what lies between them where a boost stage has most ripple for its current. */
+    static List<Double> inputs(SizingSpecification wanted) {
+        SizingRange range = wanted.input();
+        List<Double> inputs = new ArrayList<>(List.of(range.low()));
+        if (wanted.topology() == Topology.BOOST) {
+            // With x = V_i - V_S and W = V_o + V_F - V_S the ripple over the mean is x^2 (W - x) / W^2 but for
+            // constants.
+            double out = wanted.outputVoltage();
+            double current = 1.5 * wanted.load().high();
+            double onDrop = wanted.parts().onDrop(current);
+            double worst = onDrop + 2 * (out + wanted.parts().offDrop(current) - onDrop) / 3;
+            if (worst > range.low() && worst < range.high()) {
+                inputs.add(worst);
+            }
+        }
+        if (range.high() > range.low()) {
+            inputs.add(range.high());
+        }
+        return inputs;
+    }
+
+    /**
+     * Returns the proposal with another inductor, with capacitor and ESR limit worked out for it.
+     *
+     * @param henry inductance, H; more than 0
+     * @return a new proposal
+     */
+    public SizingProposal withInductance(double henry) {
+        return with(specification, henry, capacitance);
+    }
+
+    /**
+     * Puts the exact steady state at every corner beside the targets.
+     *
+     * @return the check
+     */
+    public SizingCheck check() {
+        return SizingCheck.of(this);
+    }
+
+    /**
+     * Takes the next larger inductor or capacitor of the series, as the check asks for, until both ripples meet their
+     * targets at every corner, at most 24 times. Other limits are not served.
+     *
+     * @return this proposal if it passes, otherwise the last one tried; its check tells whether it passes
+     */
+    public SizingProposal refined() {
+        SizingProposal next = this;
+        for (int step = 0; step < MOST_STEPS; step++) {
+            SizingCheck check = next.check();
+            if (check.violates(SizingLimit.INDUCTOR_RIPPLE)) {
+                next = next.withInductance(specification.series().inductance().atLeast(BEYOND * next.inductance));
+            } else if (check.violates(SizingLimit.OUTPUT_RIPPLE)) {
+                next = with(specification, next.inductance, BEYOND * next.capacitance);
+            } else {
+                return next;
+            }
+        }
+        return next;
+    }
+
+    /**
+     * Puts the converter together, with the ESR at its limit.
+     *
+     * @param corner the operating point; the load is the resistor that draws its current at the wanted output
+     * @return the converter, with the ideal duty cycle of continuous conduction
+     */
+    public Converter converter(SizingCorner corner) {
+        SizingParts parts = specification.parts();
+        PowerStage stage = PowerStage.of(specification.topology())
+                .input(corner.inputVoltage())
+                .inductor(inductance, parts.inductorResistance())
+                .outputCapacitor(capacitance, seriesResistance)
+                .transistor(parts.onResistance())
+                .load(Load.resistor(specification.outputVoltage() / corner.loadCurrent()));
+        PowerStage rectified = parts.synchronous()
+                ? stage.synchronousRectifier(parts.rectifierResistance())
+                : stage.rectifier(parts.forwardDrop(), parts.rectifierResistance());
+        double duty = SizingFormulas.dutyCycle(
+                specification.topology(), corner.inputVoltage(), specification.outputVoltage(), 0, 0);
+        return rectified.drive(Drive.fixedDuty(duty, specification.switchingFrequency()));
+    }
+
+    @Override
+    public String toString() {
+        return "L " + Quantity.format(inductance, Unit.HENRY) + ", C " + Quantity.format(capacitance, Unit.FARAD)
+                + ", ESR at most " + Quantity.format(seriesResistance, Unit.OHM);
+    }
+}

@@ -1,0 +1,156 @@
+package org.voltsecond.sizing;
+
+import java.util.ArrayList;
+import java.util.List;
+import org.voltsecond.converter.Topology;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
+
+/**
+ * What a stage is to do, and of what parts. Values are checked, so that each specification can be sized.
+ *
+ * <pre>{@code
+ * SizingSpecification wanted = SizingSpecification.of(Topology.BOOST)
+ *         .input(9, 15) // V
+ *         .output(24) // V
+ *         .load(0.02, 0.5) // A
+ *         .switchingFrequency(kilo(300))
+ *         .inductorRipple(0.4) // of the mean current
+ *         .outputRipple(milli(100)) // V, peak to peak
+ *         .build();
+ * }</pre>
+ *
+ * @param topology the stage
+ * @param input range of the input voltage, V; more than 0
+ * @param outputVoltage magnitude of the mean output voltage, V; more than 0
+ * @param load range of the load current, A; more than 0
+ * @param switchingFrequency Hz; more than 0
+ * @param inductorRipple largest ripple of the inductor current, peak to peak, as a fraction of its mean at full load and
+ *     the same input voltage; more than 0 and at most 2, beyond which conduction is discontinuous at full load
+ * @param outputRipple largest ripple of the output voltage, peak to peak, V; more than 0
+ * @param capacitiveShare the part of it that the capacitance may take, the rest being left to the ESR; more than 0 and at
+ *     most 1
+ * @param parts drops of the parts
+ * @param series preferred values
+ * @param limits of controller and inductor
+ */
+public record SizingSpecification(
+        Topology topology,
+        SizingRange input,
+        double outputVoltage,
+        SizingRange load,
+        double switchingFrequency,
+        double inductorRipple,
+        double outputRipple,
+        double capacitiveShare,
+        SizingParts parts,
+        SizingSeries series,
+        SizingLimits limits) {
+    /**
+     * Creates a specification.
+     *
+     * @param topology the stage
+     * @param input range of the input voltage, V; more than 0
+     * @param outputVoltage magnitude of the mean output voltage, V; more than 0
+     * @param load range of the load current, A; more than 0
+     * @param switchingFrequency Hz; more than 0
+     * @param inductorRipple largest ripple of the inductor current, peak to peak, as a fraction of its mean at full load and
+     *     the same input voltage; more than 0 and at most 2, beyond which conduction is discontinuous at full load
+     * @param outputRipple largest ripple of the output voltage, peak to peak, V; more than 0
+     * @param capacitiveShare the part of it that the capacitance may take, the rest being left to the ESR; more than 0 and at
+     *     most 1
+     * @param parts drops of the parts
+     * @param series preferred values
+     * @param limits of controller and inductor
+     * @throws SizingException if a value is out of its range; tells all faults at once
+     */
+    public SizingSpecification {
+        List<String> faults = new ArrayList<>();
+        range(faults, "input voltage", input, "V");
+        positive(faults, "output voltage", outputVoltage, "V; give its magnitude for an inverting stage");
+        range(faults, "load current", load, "A");
+        positive(faults, "switching frequency", switchingFrequency, "Hz");
+        upTo(faults, "inductor ripple, a fraction of the mean,", inductorRipple, 2);
+        positive(faults, "output ripple", outputRipple, "V");
+        upTo(faults, "capacitive share of the output ripple", capacitiveShare, 1);
+        checkParts(faults, parts);
+        checkLimits(faults, limits);
+        if (faults.isEmpty()) {
+            checkReach(faults, topology, input, outputVoltage);
+        }
+        if (!faults.isEmpty()) {
+            throw new SizingException(faults);
+        }
+    }
+
+    /**
+     * Starts a specification.
+     *
+     * @param topology the stage
+     * @return a builder that knows no value yet
+     */
+    public static SizingBuilder of(Topology topology) {
+        return new SizingBuilder(topology);
+    }
+
+    private static void checkParts(List<String> faults, SizingParts parts) {
+        notNegative(faults, "on-resistance of the transistor", parts.onResistance(), "Ω");
+        notNegative(faults, "resistance of the inductor", parts.inductorResistance(), "Ω");
+        notNegative(faults, "forward drop of the rectifier", parts.forwardDrop(), "V");
+        notNegative(faults, "resistance of the rectifier", parts.rectifierResistance(), "Ω");
+        if (parts.synchronous() && parts.forwardDrop() > 0) {
+            faults.add("forward drop of the rectifier must be 0 V for a synchronous one but was " + parts.forwardDrop()
+                    + " V; give its on-resistance");
+        }
+    }
+
+    private static void checkLimits(List<String> faults, SizingLimits limits) {
+        upTo(faults, "largest duty cycle", limits.dutyCycle(), 1);
+        notNegative(faults, "shortest on time", limits.onTime(), "s");
+        if (!(limits.inductorPeak() > 0)) {
+            faults.add("highest inductor current must be more than 0 A but was " + limits.inductorPeak() + " A");
+        }
+    }
+
+    private static void checkReach(List<String> faults, Topology topology, SizingRange input, double output) {
+        if (topology == Topology.BUCK && !(output < input.low())) {
+            faults.add("output voltage must be less than the lowest input voltage of "
+                    + Quantity.brief(input.low(), Unit.VOLT) + " for a buck stage but was "
+                    + Quantity.brief(output, Unit.VOLT)
+                    + "; try an inverting stage or a boost stage");
+        }
+        if (topology == Topology.BOOST && !(output > input.high())) {
+            faults.add("output voltage must be more than the highest input voltage of "
+                    + Quantity.brief(input.high(), Unit.VOLT) + " for a boost stage but was "
+                    + Quantity.brief(output, Unit.VOLT)
+                    + "; try an inverting stage or a buck stage");
+        }
+    }
+
+    static void range(List<String> faults, String what, SizingRange range, String unit) {
+        positive(faults, "lowest " + what, range.low(), unit);
+        positive(faults, "highest " + what, range.high(), unit);
+        if (range.low() > range.high()) {
+            faults.add("lowest " + what + " of " + range.low() + " " + unit + " must not be above the highest of "
+                    + range.high() + " " + unit + "; swap them");
+        }
+    }
+
+    static void positive(List<String> faults, String what, double value, String unit) {
+        if (!(value > 0 && value < Double.POSITIVE_INFINITY)) {
+            faults.add(what + " must be given, more than 0 and finite but was " + value + " " + unit);
+        }
+    }
+
+    private static void notNegative(List<String> faults, String what, double value, String unit) {
+        if (!(value >= 0 && value < Double.POSITIVE_INFINITY)) {
+            faults.add(what + " must be 0 " + unit + " or more and finite but was " + value + " " + unit);
+        }
+    }
+
+    private static void upTo(List<String> faults, String what, double value, double most) {
+        if (!(value > 0 && value <= most)) {
+            faults.add(what + " must be given, more than 0 and at most " + most + " but was " + value);
+        }
+    }
+}

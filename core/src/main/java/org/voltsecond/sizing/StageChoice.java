@@ -1,0 +1,172 @@
+package org.voltsecond.sizing;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.stream.Stream;
+import org.voltsecond.converter.LinearRegulator;
+import org.voltsecond.converter.Topology;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
+
+/**
+ * The first question of a design: which of the stages gives this output from that range of inputs, and would a linear
+ * regulator do. A buck stage only steps down, a boost stage only steps up, and an inverting stage does both with the sign
+ * turned (R. W. Erickson, D. Maksimovic, Fundamentals of Power Electronics, ch. 2 and 6). Parts are ideal: a sizing with the
+ * drops of the parts comes next. Immutable.
+ *
+ * <pre>{@code
+ * StageChoice choice = StageChoice.of(new SizingRange(9, 15), 5, new SizingRange(0.05, 2)); // V in, V out, A
+ * Topology taken = choice.best().orElseThrow().topology(); // buck
+ * double heat = choice.linear().orElseThrow().heat(); // 20.00 W in a linear regulator
+ * }</pre>
+ *
+ * @param input range of the input voltage, V
+ * @param outputVoltage V; negative for an inverted output
+ * @param load range of the load current, A
+ * @param options one for each stage
+ * @param linear a linear regulator in its place; empty where there can be none
+ */
+public record StageChoice(
+        SizingRange input, double outputVoltage, SizingRange load, List<StageOption> options, Optional<Linear> linear) {
+
+    /**
+     * Makes the list unmodifiable.
+     *
+     * @param input range of the input voltage, V
+     * @param outputVoltage V; negative for an inverted output
+     * @param load range of the load current, A
+     * @param options one for each stage
+     * @param linear a linear regulator in its place; empty where there can be none
+     */
+    public StageChoice {
+        options = List.copyOf(options);
+    }
+
+    /**
+     * A linear regulator at its best, which takes no current for itself.
+     *
+     * @param efficiency V_out / V_in from the highest to the lowest input
+     * @param heat at the highest input and full load, W
+     */
+    public record Linear(SizingRange efficiency, double heat) {
+        @Override
+        public String toString() {
+            return String.format(
+                    Locale.ROOT,
+                    "linear regulator: efficiency %.1f %% to %.1f %% at most, up to %s of heat",
+                    100 * efficiency.low(),
+                    100 * efficiency.high(),
+                    Quantity.format(heat, Unit.WATT, 4));
+        }
+    }
+
+    /**
+     * Looks at every stage.
+     *
+     * @param input range of the input voltage, V; more than 0
+     * @param outputVoltage V; not 0, negative for an inverted output
+     * @param load range of the load current, A; more than 0
+     * @return the choice, which may be among none
+     * @throws SizingException if a value is out of its range; tells all faults at once
+     */
+    public static StageChoice of(SizingRange input, double outputVoltage, SizingRange load) {
+        List<String> faults = new ArrayList<>();
+        SizingSpecification.range(faults, "input voltage", input, "V");
+        SizingSpecification.range(faults, "load current", load, "A");
+        if (!(Math.abs(outputVoltage) > 0 && Math.abs(outputVoltage) < Double.POSITIVE_INFINITY)) {
+            faults.add(
+                    "output voltage must be finite and not 0 V but was " + Quantity.format(outputVoltage, Unit.VOLT));
+        }
+        if (!faults.isEmpty()) {
+            throw new SizingException(faults);
+        }
+        List<StageOption> options = Stream.of(Topology.values())
+                .map(topology -> option(topology, input, outputVoltage, load.high()))
+                .toList();
+        return new StageChoice(input, outputVoltage, load, options, linear(input, outputVoltage, load.high()));
+    }
+
+    private static StageOption option(Topology topology, SizingRange input, double output, double load) {
+        String obstacle = switch (topology) {
+            case BUCK ->
+                output > 0 && output < input.low()
+                        ? ""
+                        : "it gives what is above 0 V and below the lowest input of " + volt(input.low());
+            case BOOST ->
+                output > input.high() ? "" : "it gives what is above the highest input of " + volt(input.high());
+            case INVERTING_BUCK_BOOST -> output < 0 ? "" : "it gives what is below 0 V";
+        };
+        return obstacle.isEmpty()
+                ? StageOption.possible(topology, input, Math.abs(output), load)
+                : StageOption.impossible(topology, obstacle);
+    }
+
+    private static Optional<Linear> linear(SizingRange input, double output, double load) {
+        if (!(output > 0 && output <= input.low())) {
+            return Optional.empty();
+        }
+        LinearRegulator hottest = LinearRegulator.of(input.high(), output);
+        double most = LinearRegulator.of(input.low(), output).efficiencyLimit();
+        return Optional.of(new Linear(new SizingRange(hottest.efficiencyLimit(), most), hottest.loss(load)));
+    }
+
+    private static String volt(double value) {
+        return Quantity.format(value, Unit.VOLT);
+    }
+
+    /**
+     * Returns what there is to say of one stage.
+     *
+     * @param topology the stage
+     * @return its option
+     */
+    public StageOption option(Topology topology) {
+        return options.stream()
+                .filter(option -> option.topology() == topology)
+                .findFirst()
+                .orElseThrow();
+    }
+
+    /**
+     * Returns the stage that gives the output: there is at most one.
+     *
+     * @return the option; empty if the output lies within the input range, or next to it
+     */
+    public Optional<StageOption> best() {
+        return options.stream().filter(StageOption::isPossible).findFirst();
+    }
+
+    /**
+     * Begins the sizing of the stage that gives the output, with input range, output and load range of this choice; switching
+     * frequency and ripples are still to be given.
+     *
+     * <pre>{@code
+     * SizingProposal parts = StageChoice.of(new SizingRange(9, 15), 5, new SizingRange(0.05, 2)) // V in, V out, A
+     *         .sizing()
+     *         .switchingFrequency(kilo(300))
+     *         .inductorRipple(0.3) // of the mean current
+     *         .outputRipple(milli(50)) // V, peak to peak
+     *         .propose();
+     * double inductance = parts.inductance(); // 22.0 µH
+     * }</pre>
+     *
+     * @return the builder of a specification
+     * @throws SizingException if no stage gives the output
+     */
+    public SizingBuilder sizing() {
+        StageOption stage = best().orElseThrow(() -> new SizingException(List.of(toString())));
+        return SizingSpecification.of(stage.topology())
+                .input(input.low(), input.high())
+                .output(Math.abs(outputVoltage))
+                .load(load.low(), load.high());
+    }
+
+    @Override
+    public String toString() {
+        return best().map(StageOption::toString)
+                .orElse("no buck, boost or inverting stage gives " + volt(outputVoltage) + " from " + volt(input.low())
+                        + " to " + volt(input.high()));
+    }
+}

@@ -1,0 +1,75 @@
+package org.voltsecond.sizing;
+
+import java.util.Locale;
+import org.voltsecond.converter.Topology;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
+
+/**
+ * What one power stage would have to do over a range of input voltages, and whether it can; for ideal parts and continuous
+ * conduction.
+ *
+ * <pre>{@code
+ * StageOption buck = StageChoice.of(new SizingRange(9, 15), 5, new SizingRange(0.05, 2)).option(Topology.BUCK);
+ * boolean can = buck.isPossible(); // true
+ * double longest = buck.dutyCycle().high(); // 55.56 %
+ * }</pre>
+ *
+ * @param topology the stage
+ * @param obstacle why it cannot give the output; empty if it can
+ * @param dutyCycle over the input range; not numbers if it cannot
+ * @param inductorCurrent the highest mean current of the inductor, at full load, A; not a number if it cannot
+ * @param blockedVoltage the highest voltage that transistor and rectifier have to block in turn, V; not a number if it
+ *     cannot
+ */
+public record StageOption(
+        Topology topology, String obstacle, SizingRange dutyCycle, double inductorCurrent, double blockedVoltage) {
+
+    static StageOption possible(Topology topology, SizingRange input, double magnitude, double load) {
+        double first = SizingFormulas.dutyCycle(topology, input.low(), magnitude, 0, 0);
+        double second = SizingFormulas.dutyCycle(topology, input.high(), magnitude, 0, 0);
+        double highest = Math.max(first, second);
+        return new StageOption(
+                topology,
+                "",
+                new SizingRange(Math.min(first, second), highest),
+                SizingFormulas.inductorCurrent(topology, load, highest),
+                blocked(topology, input.high(), magnitude));
+    }
+
+    static StageOption impossible(Topology topology, String obstacle) {
+        return new StageOption(topology, obstacle, new SizingRange(Double.NaN, Double.NaN), Double.NaN, Double.NaN);
+    }
+
+    /** While one of the two conducts the other has the voltage across both: the ends of the loop that they make. */
+    private static double blocked(Topology topology, double input, double magnitude) {
+        return switch (topology) {
+            case BUCK -> input;
+            case BOOST -> magnitude;
+            case INVERTING_BUCK_BOOST -> input + magnitude;
+        };
+    }
+
+    /**
+     * Tells whether the stage can give the output over the whole input range.
+     *
+     * @return true if it can
+     */
+    public boolean isPossible() {
+        return obstacle.isEmpty();
+    }
+
+    @Override
+    public String toString() {
+        return isPossible()
+                ? String.format(
+                        Locale.ROOT,
+                        "%s: duty cycle %.1f %% to %.1f %%, inductor current %s, %s to block",
+                        topology,
+                        100 * dutyCycle.low(),
+                        100 * dutyCycle.high(),
+                        Quantity.format(inductorCurrent, Unit.AMPERE, 4),
+                        Quantity.format(blockedVoltage, Unit.VOLT, 4))
+                : topology + ": " + obstacle;
+    }
+}

@@ -1,0 +1,125 @@
+package org.voltsecond.plot.report;
+
+import java.util.List;
+import org.voltsecond.analysis.NoSteadyStateException;
+import org.voltsecond.control.Drive;
+import org.voltsecond.converter.Converter;
+import org.voltsecond.converter.ConverterSteadyState;
+import org.voltsecond.converter.Load;
+import org.voltsecond.design.Design;
+import org.voltsecond.engine.SwitchingException;
+import org.voltsecond.plot.MapPictures;
+import org.voltsecond.plot.page.Page;
+import org.voltsecond.study.Axis;
+import org.voltsecond.study.Execution;
+import org.voltsecond.study.MapLine;
+import org.voltsecond.study.OperatingMap;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
+
+/** The section of the report that tells the mode of conduction around the operating point of the design. */
+final class ConductionSection {
+    /** Loads and lines where a point takes microseconds, and where it takes a search of the engine. */
+    private static final int[] FINE = {41, 21};
+
+    private static final int[] COARSE = {9, 5};
+    /** A regulator that lets its output move less than this with half the load holds it. */
+    private static final double HELD = 1e-3;
+
+    private static final int DIGITS = 4;
+
+    private final Outcome outcome;
+    private final Converter converter;
+    private final Design design;
+
+    ConductionSection(Outcome outcome) {
+        this.outcome = outcome;
+        converter = outcome.converter();
+        design = outcome.design();
+    }
+
+    /** Without load there is nothing to vary, and without clock each point is a long search. */
+    void addTo(Page page) {
+        boolean loaded =
+                !converter.load().isConstantCurrent() || converter.load().current() > 0;
+        if (loaded && (!converter.isRegulated() || converter.regulator().isClocked())) {
+            OperatingMap map = map();
+            page.heading("Conduction over load and line")
+                    .paragraph(how(map) + sentence(map))
+                    .picture(
+                            MapPictures.conduction("Mode of conduction around the design", map),
+                            "Mode of conduction over load and input voltage");
+        }
+    }
+
+    private String how(OperatingMap map) {
+        if (map.heldOutput().isPresent()) {
+            return "The output is held at " + volt(map.heldOutput().getAsDouble()) + ", as the regulator does. ";
+        }
+        return converter.isRegulated() ? "" : "The duty cycle stays as it is. ";
+    }
+
+    private OperatingMap map() {
+        boolean ripples = design.input().ripple().amplitude() > 0;
+        if (converter.isRegulated()
+                && !ripples
+                && !design.rectifier().synchronous()
+                && outcome.steadyState().exists()) {
+            ConverterSteadyState steady = outcome.steadyState().get();
+            double output = output(steady);
+            if (holds(steady, output)) {
+                // then a fixed duty cycle that gives this output conducts in the same way
+                double duty = Math.min(0.99, Math.max(0.01, steady.dutyCycle()));
+                Converter open = converter.withDrive(Drive.fixedDuty(duty, 1 / steady.period()));
+                return OperatingMap.holding(
+                        open, output, loads(FINE[0]), lines(FINE[1]), List.of(), Execution.standard());
+            }
+        }
+        int[] points = ripples || converter.isRegulated() ? COARSE : FINE;
+        return OperatingMap.of(converter, loads(points[0]), lines(points[1]), List.of(), Execution.standard());
+    }
+
+    private static double output(ConverterSteadyState steady) {
+        return Math.abs(steady.of(steady.converter().outputVoltage()).mean());
+    }
+
+    private boolean holds(ConverterSteadyState steady, double output) {
+        Load load = converter.load();
+        Load half = load.isConstantCurrent() ? Load.current(load.current() / 2) : Load.resistor(2 * load.resistance());
+        try {
+            double there = output(converter.withLoad(half).steadyStateNear(steady));
+            return Math.abs(there - output) < HELD * output;
+        } catch (NoSteadyStateException | SwitchingException e) {
+            return false;
+        }
+    }
+
+    private Axis lines(int count) {
+        return Axis.inputVoltage(0.75 * converter.inputVoltage(), 1.25 * converter.inputVoltage(), count);
+    }
+
+    private Axis loads(int count) {
+        Load load = converter.load();
+        return load.isConstantCurrent()
+                ? Axis.loadCurrent(0.02 * load.current(), 2 * load.current(), count)
+                : Axis.loadResistance(0.5 * load.resistance(), 50 * load.resistance(), count);
+    }
+
+    private String sentence(OperatingMap map) {
+        double line = converter.inputVoltage();
+        for (MapLine boundary : map.boundary()) {
+            for (MapLine.Spot spot : boundary.spots()) {
+                if (Math.abs(spot.up() - line) < 1e-9 * line) {
+                    Unit unit = map.across().unit();
+                    return "At " + volt(line) + " conduction changes at a load of "
+                            + Quantity.format(spot.across(), unit, DIGITS) + ".";
+                }
+            }
+        }
+        return "At " + volt(line) + " conduction does not change within the loads shown.";
+    }
+
+    private static String volt(double value) {
+        return Quantity.format(value, Unit.VOLT, DIGITS);
+    }
+}

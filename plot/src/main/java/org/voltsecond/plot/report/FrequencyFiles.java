@@ -1,0 +1,88 @@
+package org.voltsecond.plot.report;
+
+import java.io.IOException;
+import java.io.Writer;
+import java.util.LinkedHashMap;
+import java.util.Map;
+import java.util.OptionalDouble;
+import org.voltsecond.analysis.FrequencyResponse;
+import org.voltsecond.analysis.Margins;
+import org.voltsecond.design.Printable;
+import org.voltsecond.plot.Picture;
+import org.voltsecond.plot.ResponsePictures;
+
+/** Writes the frequency response of a design: its file of curves, its figures, its pictures. */
+final class FrequencyFiles {
+    private static final String OPEN = "the inductor current has a fixed command, so that no loop is closed";
+
+    private FrequencyFiles() {}
+
+    /** Writes frequency-response.csv: magnitude in dB (of the unit that stands there) and phase in degrees. */
+    static void writeCsv(FrequencyOutcome found, Writer writer) throws IOException {
+        StringBuilder line = new StringBuilder("frequency (Hz)");
+        for (String name : new String[] {"loop_gain", "control_to_output", "line_to_output", "output_impedance"}) {
+            String unit = name.equals("output_impedance") ? "dB re 1 Ω" : "dB";
+            line.append(',').append(name).append(" (").append(unit).append(')');
+            line.append(',').append(name).append("_phase (degrees)");
+        }
+        for (int i = 0; i < found.loopGain().size(); i++) {
+            line.append('\n').append(found.loopGain().frequency(i));
+            for (FrequencyResponse response : found.all()) {
+                line.append(',').append(response.decibels(i)).append(',').append(response.phase(i));
+            }
+        }
+        writer.append(line.append('\n'));
+    }
+
+    static void writeFigures(JsonObject root, Found<FrequencyOutcome> found) throws IOException {
+        if (!found.exists()) {
+            root.missing("frequency_response", found.reason());
+            return;
+        }
+        FrequencyOutcome outcome = found.get();
+        try (JsonObject object = root.object("frequency_response")) {
+            if (outcome.hasLoop()) {
+                writeMargins(object, outcome.margins());
+            } else {
+                object.missing("loop_gain", OPEN);
+            }
+            FrequencyResponse.Peak peak = outcome.highestImpedance();
+            try (JsonObject impedance = object.object("output_impedance")) {
+                impedance.number("peak", peak.magnitude());
+                impedance.number("peak_frequency", peak.frequency());
+            }
+        }
+    }
+
+    private static void writeMargins(JsonObject object, Margins margins) throws IOException {
+        String noCrossover = "the loop gain does not fall through one within the range of frequencies";
+        String noTurn = "the loop gain does not reach -180 degrees within the range of frequencies";
+        try (JsonObject loop = object.object("loop_gain")) {
+            number(loop, "crossover_frequency", margins.crossoverFrequency(), noCrossover);
+            number(loop, "phase_margin", margins.phaseMargin(), noCrossover);
+            number(loop, "phase_crossover_frequency", margins.phaseCrossoverFrequency(), noTurn);
+            number(loop, "gain_margin", margins.gainMargin(), noTurn);
+        }
+    }
+
+    private static void number(JsonObject object, String key, OptionalDouble value, String reason) throws IOException {
+        object.number(key, value.orElse(Double.NaN), reason);
+    }
+
+    /** The pictures by the names of their files. */
+    static Map<String, Picture> pictures(Outcome outcome, FrequencyOutcome found) {
+        String name = Printable.of(outcome.design().name());
+        String subtitle = PictureFiles.subtitle(outcome);
+        Map<String, Picture> pictures = new LinkedHashMap<>();
+        if (found.hasLoop()) {
+            pictures.put("loop-gain", ResponsePictures.loopGain(name + ": loop gain", subtitle, found.loopGain()));
+            pictures.put(
+                    "loop-gain-plane",
+                    ResponsePictures.nyquist(name + ": loop gain about -1", subtitle, found.loopGain()));
+        }
+        pictures.put(
+                "output-impedance",
+                ResponsePictures.bode(name + ": output impedance", subtitle, found.outputImpedance()));
+        return pictures;
+    }
+}

@@ -1,0 +1,82 @@
+package org.voltsecond.plot.report;
+
+import java.util.OptionalDouble;
+import org.voltsecond.analysis.FrequencyResponse;
+import org.voltsecond.analysis.Margins;
+import org.voltsecond.plot.page.Page;
+import org.voltsecond.plot.page.PageTable;
+import org.voltsecond.sizing.LoopCheck;
+import org.voltsecond.sizing.LoopCornerResult;
+import org.voltsecond.units.Unit;
+
+/** The section of the report on small signals. */
+final class FrequencySection {
+    private FrequencySection() {}
+
+    static void addTo(Page page, Outcome outcome) {
+        Found<FrequencyOutcome> found = outcome.frequencyResponse();
+        if (found == null) {
+            return;
+        }
+        page.heading("Frequency response");
+        if (!found.exists()) {
+            page.paragraph("There is none: " + found.reason());
+            return;
+        }
+        page.table(figures(found.get()));
+        Found<LoopCheck> corners = outcome.studies().loop();
+        if (corners != null && corners.exists()) {
+            addCorners(page, corners.get());
+        }
+        FrequencyFiles.pictures(outcome, found.get())
+                .forEach((name, picture) -> page.picture(picture, name.replace('-', ' ') + " over frequency"));
+    }
+
+    private static PageTable figures(FrequencyOutcome found) {
+        PageTable table = PageTable.headed("figure", "value");
+        if (found.hasLoop()) {
+            Margins margins = found.margins();
+            table.row("crossover frequency of the loop", hertz(margins.crossoverFrequency()))
+                    .row("phase margin", text(margins.phaseMargin(), "°"))
+                    .row("frequency of -180°", hertz(margins.phaseCrossoverFrequency()))
+                    .row("gain margin", text(margins.gainMargin(), "\u00a0dB"));
+        }
+        FrequencyResponse.Peak peak = found.highestImpedance();
+        return table.row("highest output impedance", ReportTables.format(peak.magnitude(), Unit.OHM))
+                .row("at", ReportTables.format(peak.frequency(), Unit.HERTZ));
+    }
+
+    private static void addCorners(Page page, LoopCheck check) {
+        page.paragraph(
+                check.isStable()
+                        ? "The loop at the corners of input and load, stable at each:"
+                        : "The loop at the corners of input and load, not stable at each:");
+        PageTable table = PageTable.headed(
+                "input", "load", "conduction", "crossover", "phase margin", "gain margin", "steady state");
+        for (LoopCornerResult result : check.results()) {
+            Margins margins = result.margins();
+            table.row(
+                    ReportTables.format(result.corner().inputVoltage(), Unit.VOLT),
+                    ReportTables.format(result.corner().loadCurrent(), Unit.AMPERE),
+                    StudyFiles.lower(result.conduction()),
+                    hertz(margins.crossoverFrequency()),
+                    text(margins.phaseMargin(), "°"),
+                    text(margins.gainMargin(), "\u00a0dB"),
+                    result.stable() ? "stable" : "not stable");
+        }
+        page.table(table);
+        check.failures().forEach((corner, reason) -> page.paragraph(corner + ": " + reason));
+    }
+
+    private static String hertz(OptionalDouble frequency) {
+        return frequency.isPresent()
+                ? ReportTables.format(frequency.getAsDouble(), Unit.HERTZ)
+                : "none in the range of frequencies";
+    }
+
+    private static String text(OptionalDouble value, String unit) {
+        return value.isPresent()
+                ? String.format(java.util.Locale.ROOT, "%.2f", value.getAsDouble()) + unit
+                : "none in the range of frequencies";
+    }
+}

@@ -1,0 +1,162 @@
+package org.voltsecond.plot.report;
+
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.Locale;
+import java.util.Map;
+import org.voltsecond.analysis.EnergyAudit;
+import org.voltsecond.converter.Converter;
+import org.voltsecond.converter.ConverterSteadyState;
+import org.voltsecond.converter.LossBudget;
+import org.voltsecond.design.Design;
+import org.voltsecond.design.Printable;
+import org.voltsecond.plot.page.Page;
+import org.voltsecond.units.Unit;
+import org.voltsecond.waveform.Waveform;
+
+/** Writes report.html: everything about a design on one page that needs nothing but a browser. */
+final class HtmlReport {
+    private final Outcome outcome;
+    private final String designText;
+    private final Design design;
+    private final Converter converter;
+    private final Page page;
+
+    HtmlReport(Outcome outcome, String designText) {
+        this.outcome = outcome;
+        this.designText = designText;
+        this.design = outcome.design();
+        this.converter = outcome.converter();
+        this.page = Page.titled(Printable.of(design.name()));
+    }
+
+    String html() {
+        addSummary();
+        page.heading("Cautions").cautions(Cautions.of(outcome));
+        if (!design.limits().isEmpty()) {
+            page.heading("Limits").table(ReportTables.checks(LimitCheck.of(outcome)));
+        }
+        StudySections studies = new StudySections(page, outcome);
+        studies.addChoice();
+        page.heading("Stage").schematic(converter.circuit());
+        addSteadyState();
+        page.heading("Stress").table(ReportTables.stress(outcome));
+        addLosses(studies);
+        addLinear();
+        if (!studies.tellsConduction()) {
+            new ConductionSection(outcome).addTo(page);
+        }
+        studies.addMap();
+        addTransient();
+        FrequencySection.addTo(page, outcome);
+        studies.addTolerance();
+        studies.addSizing();
+        BenchSection.addTo(page, outcome);
+        addAudit();
+        return page.heading("Design file").verbatim(designText).html();
+    }
+
+    private void addSummary() {
+        page.heading("At a glance").paragraph(PictureFiles.subtitle(outcome));
+        if (!outcome.steadyState().exists()) {
+            page.paragraph("There is no steady state: " + outcome.steadyState().reason());
+            return;
+        }
+        ConverterSteadyState steady = outcome.steadyState().get();
+        Waveform output = steady.of(converter.outputVoltage());
+        Map<String, String> figures = new LinkedHashMap<>();
+        figures.put("output voltage", ReportTables.format(output.mean(), Unit.VOLT));
+        figures.put("output ripple", ReportTables.format(output.peakToPeak(), Unit.VOLT));
+        figures.put(
+                "peak inductor current",
+                ReportTables.format(steady.of(converter.inductorCurrent()).maximum(), Unit.AMPERE));
+        addLosses(figures, steady);
+        figures.put("conduction", steady.conduction().name().toLowerCase(Locale.ROOT));
+        page.highlights(new ArrayList<>(figures.keySet()), new ArrayList<>(figures.values()));
+    }
+
+    /** Those in all where the design says what is needed for them. */
+    private void addLosses(Map<String, String> figures, ConverterSteadyState steady) {
+        Found<StudyOutcome.Losses> losses = outcome.studies().losses();
+        if (losses != null && losses.exists()) {
+            LossBudget budget = losses.get().budget();
+            figures.put("efficiency, all losses", ReportTables.percent(budget.efficiency()));
+            figures.put("losses in all", ReportTables.format(budget.total(), Unit.WATT));
+        } else {
+            figures.put("efficiency, conduction losses", ReportTables.efficiency(steady));
+            figures.put("conduction losses", ReportTables.format(steady.losses().total(), Unit.WATT));
+        }
+    }
+
+    private void addSteadyState() {
+        if (outcome.steadyState().exists()) {
+            ConverterSteadyState steady = outcome.steadyState().get();
+            page.heading("Steady state")
+                    .waveforms(new ReportWaveforms(converter).steadyState(steady))
+                    .table(ReportTables.times(steady))
+                    .table(ReportTables.signals(converter, steady));
+        }
+    }
+
+    private void addLosses(StudySections studies) {
+        if (outcome.studies().losses() != null) {
+            studies.addLosses();
+        } else if (outcome.steadyState().exists()) {
+            page.heading("Losses")
+                    .paragraph("Those of conduction. A table [losses] in the design file adds those of switching.")
+                    .table(ReportTables.losses(outcome.steadyState().get()));
+        }
+    }
+
+    private void addLinear() {
+        if (!outcome.steadyState().exists()) {
+            return;
+        }
+        ConverterSteadyState steady = outcome.steadyState().get();
+        Found<LinearInstead> linear = LinearInstead.of(steady);
+        page.heading("A linear regulator instead");
+        if (linear.exists()) {
+            Found<StudyOutcome.Losses> losses = outcome.studies().losses();
+            page.paragraph("At its best: it takes no current for itself.")
+                    .table(ReportTables.linear(steady, losses == null ? null : losses.value(), linear.get()));
+        } else {
+            page.paragraph("There is none: " + linear.reason() + ".");
+        }
+    }
+
+    private void addTransient() {
+        Found<TransientOutcome> found = outcome.transientRun();
+        if (found == null) {
+            return;
+        }
+        page.heading("Transient");
+        if (!found.exists()) {
+            page.paragraph("There is none: " + found.reason());
+            return;
+        }
+        TransientOutcome result = found.get();
+        if (result.start() != null || !result.changes().isEmpty()) {
+            page.table(ReportTables.changes(result));
+        }
+        new ReportWaveforms(converter).run(result).forEach(page::waveforms);
+    }
+
+    private void addAudit() {
+        Map<String, EnergyAudit> audits = new LinkedHashMap<>();
+        if (outcome.steadyState().exists()) {
+            audits.put(
+                    "one period of the steady state",
+                    outcome.steadyState().get().audit());
+        }
+        Found<TransientOutcome> found = outcome.transientRun();
+        if (found != null && found.exists()) {
+            audits.put("transient", found.get().audit());
+        }
+        if (!audits.isEmpty()) {
+            page.heading("Energy audit")
+                    .paragraph(
+                            "What the sources deliver must be turned into heat or stored. Each is worked out on its own.")
+                    .table(ReportTables.audit(audits));
+        }
+    }
+}

@@ -1,0 +1,85 @@
+package org.voltsecond.plot.report;
+
+import com.fasterxml.jackson.core.JsonGenerator;
+import java.io.IOException;
+import java.util.ArrayList;
+import java.util.List;
+
+/**
+ * One object of the JSON file while it is being written. A number that does not exist is written as null, and the object
+ * then ends with a "reason".
+ */
+final class JsonObject implements AutoCloseable {
+    private final JsonGenerator json;
+    private final List<String> reasons = new ArrayList<>();
+
+    private JsonObject(JsonGenerator json) throws IOException {
+        this.json = json;
+        json.writeStartObject();
+    }
+
+    /** Starts an object as an entry of an array, or the outermost one. */
+    static JsonObject in(JsonGenerator json) throws IOException {
+        return new JsonObject(json);
+    }
+
+    /** Starts an object within this one. */
+    JsonObject object(String key) throws IOException {
+        json.writeFieldName(key);
+        return new JsonObject(json);
+    }
+
+    JsonObject text(String key, String value) throws IOException {
+        json.writeStringField(key, value);
+        return this;
+    }
+
+    JsonObject flag(String key, boolean value) throws IOException {
+        json.writeBooleanField(key, value);
+        return this;
+    }
+
+    JsonObject count(String key, int value) throws IOException {
+        json.writeNumberField(key, value);
+        return this;
+    }
+
+    JsonObject number(String key, double value) throws IOException {
+        return number(key, value, "not a finite number");
+    }
+
+    JsonObject number(String key, double value, String reasonIfNotFinite) throws IOException {
+        if (Double.isFinite(value)) {
+            json.writeNumberField(key, value);
+            return this;
+        }
+        return missing(key, reasonIfNotFinite);
+    }
+
+    JsonObject missing(String key, String reason) throws IOException {
+        json.writeNullField(key);
+        reasons.add(key + ": " + reason);
+        return this;
+    }
+
+    JsonObject array(String key, ArrayContent content) throws IOException {
+        json.writeArrayFieldStart(key);
+        content.writeTo(json);
+        json.writeEndArray();
+        return this;
+    }
+
+    @Override
+    public void close() throws IOException {
+        if (!reasons.isEmpty()) {
+            json.writeStringField("reason", String.join("; ", reasons));
+        }
+        json.writeEndObject();
+    }
+
+    /** Writes the entries of an array. */
+    @FunctionalInterface
+    interface ArrayContent {
+        void writeTo(JsonGenerator json) throws IOException;
+    }
+}

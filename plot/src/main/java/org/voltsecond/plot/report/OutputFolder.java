@@ -1,0 +1,157 @@
+package org.voltsecond.plot.report;
+
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.nio.file.FileAlreadyExistsException;
+import java.nio.file.Files;
+import java.nio.file.LinkOption;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Set;
+import java.util.TreeSet;
+import java.util.regex.Pattern;
+import java.util.stream.Stream;
+
+/**
+ * A folder that appears whole or not at all: files are written into a hidden sibling, which is then moved into place. What
+ * was there before is replaced only then, and only if this command wrote it.
+ */
+public final class OutputFolder {
+    /** Every file that this command has ever reason to write; anything else in a folder belongs to the user. */
+    static final Set<String> OWN_FILES = Set.of(
+            "bench.png",
+            "bench.svg",
+            "figures.json",
+            "report.html",
+            "waveforms.csv",
+            "waveforms.h5",
+            "frequency-response.csv",
+            "design.toml",
+            "steady-state.png",
+            "steady-state.svg",
+            "transient.png",
+            "transient.svg",
+            "start.png",
+            "start.svg",
+            "pulses.png",
+            "pulses.svg",
+            "loop-gain.png",
+            "loop-gain.svg",
+            "loop-gain-plane.png",
+            "loop-gain-plane.svg",
+            "losses.csv",
+            "losses.png",
+            "losses.svg",
+            "efficiency.csv",
+            "efficiency.png",
+            "efficiency.svg",
+            "map.csv",
+            "map.json",
+            "map-boundary.csv",
+            "tolerance.csv",
+            "tolerance.json",
+            "sizing.csv",
+            "output-impedance.png",
+            "output-impedance.svg");
+
+    /** One picture for each change, and for each figure of a map. */
+    private static final Pattern OWN_PATTERN = Pattern.compile("(change-[1-9][0-9]*|map-[a-z-]+)[.](png|svg)");
+
+    private OutputFolder() {}
+
+    /** Writes the files of a folder. */
+    @FunctionalInterface
+    public interface Content {
+        /**
+         * Writes all files.
+         *
+         * @param folder an empty folder
+         * @throws IOException if a file cannot be written
+         */
+        void writeTo(Path folder) throws IOException;
+    }
+
+    /**
+     * Writes a folder.
+     *
+     * @param parent the folder to write into; made if it does not exist
+     * @param name the name of the folder
+     * @param content what to write
+     * @return the folder
+     * @throws IOException if it cannot be written; what was there before is then untouched
+     */
+    public static Path write(Path parent, String name, Content content) throws IOException {
+        if (Files.exists(parent) && !Files.isDirectory(parent)) {
+            throw new FileAlreadyExistsException(
+                    parent.toString(),
+                    null,
+                    "is a file, so that no folder can be made in it; write --into another folder");
+        }
+        Files.createDirectories(parent);
+        Path target = parent.resolve(name);
+        requireReplaceable(target);
+        Path fresh = Files.createTempDirectory(parent, ".voltsecond-");
+        try {
+            Path whole = Files.createDirectory(fresh.resolve("whole"));
+            content.writeTo(whole);
+            replace(target, whole, fresh.resolve("former"));
+        } finally {
+            delete(fresh);
+        }
+        return target;
+    }
+
+    private static boolean isOwn(String file) {
+        return OWN_FILES.contains(file) || OWN_PATTERN.matcher(file).matches();
+    }
+
+    private static void requireReplaceable(Path target) throws IOException {
+        if (!Files.exists(target, LinkOption.NOFOLLOW_LINKS)) {
+            return;
+        }
+        if (!Files.isDirectory(target)) {
+            throw new FileAlreadyExistsException(
+                    target.toString(), null, "is in the way and is no folder; move it or write --into another folder");
+        }
+        Set<String> foreign = new TreeSet<>();
+        try (Stream<Path> files = Files.list(target)) {
+            files.map(file -> String.valueOf(file.getFileName()))
+                    .filter(file -> !isOwn(file))
+                    .forEach(foreign::add);
+        }
+        if (!foreign.isEmpty()) {
+            throw new FileAlreadyExistsException(
+                    target.toString(),
+                    null,
+                    "holds files that this command did not write and would not replace, such as "
+                            + foreign.iterator().next() + "; move them or write --into another folder");
+        }
+    }
+
+    private static void replace(Path target, Path whole, Path former) throws IOException {
+        boolean existed = Files.exists(target, LinkOption.NOFOLLOW_LINKS);
+        if (existed) {
+            Files.move(target, former);
+        }
+        try {
+            Files.move(whole, target);
+        } catch (IOException e) {
+            if (existed) {
+                Files.move(former, target);
+            }
+            throw e;
+        }
+    }
+
+    private static void delete(Path folder) {
+        try (Stream<Path> files = Files.walk(folder)) {
+            List<Path> deepestFirst =
+                    files.sorted((a, b) -> b.getNameCount() - a.getNameCount()).toList();
+            for (Path file : deepestFirst) {
+                Files.deleteIfExists(file);
+            }
+        } catch (IOException e) {
+            throw new UncheckedIOException(e);
+        }
+    }
+}

@@ -1,0 +1,164 @@
+package org.voltsecond.plot.report;
+
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import org.voltsecond.control.DrivenCircuit;
+import org.voltsecond.converter.Change;
+import org.voltsecond.converter.Converter;
+import org.voltsecond.converter.ConverterSteadyState;
+import org.voltsecond.converter.ConverterTransient;
+import org.voltsecond.design.DrivePlan;
+import org.voltsecond.design.LineInput;
+import org.voltsecond.design.LineRipple;
+import org.voltsecond.design.Printable;
+import org.voltsecond.design.Regulated;
+import org.voltsecond.engine.Interval;
+import org.voltsecond.engine.Phase;
+import org.voltsecond.plot.Picture;
+import org.voltsecond.plot.Pictures;
+import org.voltsecond.plot.StackBuilder;
+import org.voltsecond.plot.TimeBand;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
+
+/** Draws the steady state and the transient of a design. */
+final class PictureFiles {
+    /** A line ripple makes a period of very many intervals, which nobody can tell apart. */
+    private static final int MOST_BANDS = 60;
+
+    private PictureFiles() {}
+
+    /** One task for each file. */
+    static List<SideBySide.Task> tasks(Outcome outcome, Path folder) {
+        List<SideBySide.Task> tasks = new ArrayList<>();
+        Found<TransientOutcome> run = outcome.transientRun();
+        if (run != null && run.exists()) {
+            addTasks(tasks, transientPicture(outcome, run.get().run()), folder, "transient");
+            if (outcome.converter().isRegulated()) {
+                new RegulationPictures(outcome, run.get())
+                        .all()
+                        .forEach((name, picture) -> addTasks(tasks, picture, folder, name));
+            }
+        }
+        Found<FrequencyOutcome> response = outcome.frequencyResponse();
+        if (response != null && response.exists()) {
+            FrequencyFiles.pictures(outcome, response.get())
+                    .forEach((name, picture) -> addTasks(tasks, picture, folder, name));
+        }
+        if (outcome.steadyState().exists()) {
+            addTasks(tasks, steadyState(outcome, outcome.steadyState().get()), folder, "steady-state");
+        }
+        Found<BenchOutcome> bench = outcome.bench();
+        if (bench != null && bench.exists()) {
+            addTasks(tasks, bench(outcome, bench.get()), folder, "bench");
+        }
+        StudyFiles.pictures(outcome).forEach((name, picture) -> addTasks(tasks, picture, folder, name));
+        return tasks;
+    }
+
+    static Picture bench(Outcome outcome, BenchOutcome found) {
+        return found.picture()
+                .title(Printable.of(outcome.design().name()) + ": bench and simulation")
+                .build();
+    }
+
+    private static void addTasks(List<SideBySide.Task> tasks, Picture picture, Path folder, String name) {
+        tasks.add(() -> picture.writePng(folder.resolve(name + ".png")));
+        tasks.add(() -> picture.writeSvg(folder.resolve(name + ".svg")));
+    }
+
+    private static Picture steadyState(Outcome outcome, ConverterSteadyState steady) {
+        Converter converter = outcome.converter();
+        return Pictures.stack()
+                .title(Printable.of(outcome.design().name()) + ": one period of the steady state")
+                .subtitle(
+                        subtitle(outcome) + ", " + steady.conduction().name().toLowerCase(Locale.ROOT) + " conduction")
+                .panel(steady.of(converter.switchNode()))
+                .panel(steady.of(converter.inductorCurrent()))
+                .ripplePanel(steady.of(converter.outputVoltage()))
+                .bands(steady.periodic().trajectory().size() <= MOST_BANDS ? bands(converter, steady) : List.of())
+                .build();
+    }
+
+    private static Picture transientPicture(Outcome outcome, ConverterTransient run) {
+        Converter converter = outcome.converter();
+        StackBuilder stack = Pictures.stack()
+                .title(Printable.of(outcome.design().name()) + ": transient")
+                .subtitle(subtitle(outcome))
+                .panel(run.of(converter.switchNode()))
+                .panel(run.of(converter.inductorCurrent()))
+                .panel(run.of(converter.outputVoltage()));
+        if (converter.isRegulated()) {
+            stack.panel(run.of(converter.controlVoltage()));
+        }
+        for (Change change : run.changes()) {
+            stack.mark(change.time(), change.description());
+        }
+        return stack.build();
+    }
+
+    static String subtitle(Outcome outcome) {
+        return outcome.design().topology() + ", "
+                + input(outcome.design().input())
+                + " in, load " + outcome.design().load() + ", "
+                + drive(outcome);
+    }
+
+    /** The input voltage with its ripple, as for example "12 V ± 500 mV at 100 Hz". */
+    static String input(LineInput input) {
+        String voltage = Quantity.format(input.voltage(), Unit.VOLT, 4);
+        LineRipple ripple = input.ripple();
+        return ripple.amplitude() > 0
+                ? voltage + " ± " + Quantity.format(ripple.amplitude(), Unit.VOLT, 4) + " at "
+                        + Quantity.format(ripple.frequency(), Unit.HERTZ, 4)
+                : voltage;
+    }
+
+    private static String drive(Outcome outcome) {
+        DrivePlan drive = outcome.design().drive();
+        if (!(drive instanceof Regulated regulated)) {
+            return hertz(drive.switchingFrequency());
+        }
+        String kind = ", " + regulated.kind().replace('-', ' ');
+        if (regulated.regulator().isClocked()) {
+            return hertz(drive.switchingFrequency()) + kind;
+        }
+        return outcome.steadyState().exists()
+                ? "free running at " + hertz(1 / outcome.steadyState().get().period()) + kind
+                : "about " + hertz(drive.switchingFrequency()) + kind;
+    }
+
+    private static String hertz(double frequency) {
+        return Quantity.format(frequency, Unit.HERTZ, 4);
+    }
+
+    private static List<TimeBand> bands(Converter converter, ConverterSteadyState steady) {
+        List<TimeBand> bands = new ArrayList<>();
+        for (Interval interval : steady.periodic().trajectory().intervals()) {
+            if (interval.end() > interval.start()) {
+                append(bands, new TimeBand(interval.start(), interval.end(), kind(converter, interval.phase())));
+            }
+        }
+        return bands;
+    }
+
+    /** A comparator that is listened to again, say, parts an interval in two that look the same. */
+    private static void append(List<TimeBand> bands, TimeBand next) {
+        TimeBand last = bands.isEmpty() ? null : bands.get(bands.size() - 1);
+        if (last != null && last.kind() == next.kind()) {
+            bands.set(bands.size() - 1, new TimeBand(last.start(), next.end(), last.kind()));
+        } else {
+            bands.add(next);
+        }
+    }
+
+    private static TimeBand.Kind kind(Converter converter, Phase phase) {
+        DrivenCircuit driven = converter.driven();
+        if (driven.conducts(phase, converter.transistorName())) {
+            return TimeBand.Kind.ON;
+        }
+        return converter.rectifies(phase) ? TimeBand.Kind.OFF : TimeBand.Kind.IDLE;
+    }
+}

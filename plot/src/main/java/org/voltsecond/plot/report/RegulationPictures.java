@@ -1,0 +1,173 @@
+package org.voltsecond.plot.report;
+
+import java.util.Comparator;
+import java.util.LinkedHashMap;
+import java.util.Map;
+import org.voltsecond.converter.Change;
+import org.voltsecond.converter.Converter;
+import org.voltsecond.converter.ConverterTransient;
+import org.voltsecond.design.Printable;
+import org.voltsecond.plot.Panel;
+import org.voltsecond.plot.Picture;
+import org.voltsecond.plot.Pictures;
+import org.voltsecond.plot.StackBuilder;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
+import org.voltsecond.waveform.Waveform;
+
+/**
+ * What a regulator does, drawn: the start, each change with its measured droop and settling, and how control voltage and
+ * ramp make the pulses.
+ */
+final class RegulationPictures {
+    private static final int MOST_CHANGES = 8;
+    private static final int DIGITS = 3;
+    /** Share of the time shown before a change. */
+    private static final double MARGIN = 0.15;
+
+    private static final int PERIODS_BEFORE = 4;
+    private static final int PERIODS_AFTER = 12;
+
+    private final Outcome outcome;
+    private final TransientOutcome result;
+    private final ConverterTransient run;
+    private final Converter converter;
+    private final Waveform output;
+    private final double period;
+
+    RegulationPictures(Outcome outcome, TransientOutcome result) {
+        this.outcome = outcome;
+        this.result = result;
+        this.run = result.run();
+        this.converter = outcome.converter();
+        this.output = TransientOutcome.magnitude(converter, result.outputVoltage());
+        this.period = converter.driven().clockPeriod();
+    }
+
+    /** The pictures by the names of their files, without ending. */
+    Map<String, Picture> all() {
+        Map<String, Picture> pictures = new LinkedHashMap<>();
+        StartFigures start = result.start();
+        if (start != null) {
+            pictures.put("start", start(start));
+        }
+        for (int k = 0; k < Math.min(MOST_CHANGES, result.changes().size()); k++) {
+            pictures.put("change-" + (k + 1), change(k));
+        }
+        pictures.put("pulses", pulses());
+        return pictures;
+    }
+
+    private StackBuilder stack(String title) {
+        return Pictures.stack()
+                .title(Printable.of(outcome.design().name()) + ": " + title)
+                .subtitle(PictureFiles.subtitle(outcome));
+    }
+
+    private Picture start(StartFigures figures) {
+        double end = ChangeFigures.endOf(run, -1);
+        double to = shownUntil(0, figures.settlingTime(), end);
+        Panel voltage = Panel.of(output.between(0, to));
+        if (figures.level().exists()) {
+            voltage = withBand(
+                    voltage, figures.level().get(), figures.settlingBand().get());
+        }
+        Waveform current = result.inductorCurrent()
+                .between(0, to)
+                .named("inductor current, at most " + ampere(figures.peakInductorCurrent()));
+        StackBuilder stack = stack("start")
+                .panel(voltage.weighted(1.6))
+                .panel(current)
+                .panel(run.of(converter.controlVoltage()).between(0, to));
+        Found<Double> overshoot = figures.overshoot();
+        if (overshoot.exists() && overshoot.get() > 0) {
+            stack.mark(output.between(0, end).timeOfMaximum(), "overshoot " + volt(overshoot.get()));
+        }
+        markSettling(stack, 0, figures.settlingTime());
+        return stack.build();
+    }
+
+    private Picture change(int index) {
+        Change change = run.changes().get(index);
+        ChangeFigures figures = result.changes().get(index);
+        double to = shownUntil(change.time(), figures.settlingTime(), ChangeFigures.endOf(run, index));
+        double from = Math.max(0, change.time() - MARGIN * (to - change.time()));
+        Panel voltage = Panel.of(output.between(from, to));
+        if (figures.levelAfter().exists() && figures.settlingBand().exists()) {
+            voltage = withBand(
+                    voltage, figures.levelAfter().get(), figures.settlingBand().get());
+        }
+        StackBuilder stack = stack("change at " + second(change.time()))
+                .panel(voltage.weighted(1.6))
+                .panel(result.inductorCurrent().between(from, to))
+                .panel(run.of(converter.controlVoltage()).between(from, to))
+                .mark(change.time(), change.description());
+        markExtremes(stack, figures, index);
+        markSettling(stack, change.time(), figures.settlingTime());
+        return stack.build();
+    }
+
+    private void markExtremes(StackBuilder stack, ChangeFigures figures, int index) {
+        Waveform window = output.between(figures.time(), ChangeFigures.endOf(run, index));
+        if (figures.droop() >= figures.overshoot()) {
+            stack.mark(window.timeOfMinimum(), "droop " + volt(figures.droop()));
+        } else {
+            stack.mark(window.timeOfMaximum(), "overshoot " + volt(figures.overshoot()));
+        }
+    }
+
+    private static Panel withBand(Panel panel, double level, double band) {
+        return panel.titled("dashed: settled within " + volt(level) + " ± " + volt(band))
+                .limit(level + band, "")
+                .limit(level - band, "");
+    }
+
+    private static void markSettling(StackBuilder stack, double since, Found<Double> time) {
+        if (time.exists() && time.get() > 0) {
+            stack.mark(since + time.get(), "settled after " + second(time.get()));
+        }
+    }
+
+    /** Twice as long as until the output has settled, but not beyond the end. */
+    static double shownUntil(double since, Found<Double> settling, double end) {
+        return settling.exists() && settling.get() > 0 ? Math.min(end, since + 2 * settling.get()) : end;
+    }
+
+    /** Around the change that loads the output most, or at the end of a run without change. */
+    private Picture pulses() {
+        double end = run.finalTime();
+        ChangeFigures shown = result.changes().stream()
+                .max(Comparator.comparingDouble(ChangeFigures::droop))
+                .orElse(null);
+        double around = shown == null ? end : shown.time();
+        double from = Math.max(
+                0, Math.min(around - PERIODS_BEFORE * period, end - (PERIODS_BEFORE + PERIODS_AFTER) * period));
+        double to = Math.min(end, from + (PERIODS_BEFORE + PERIODS_AFTER) * period);
+        StackBuilder stack = stack("how the pulses are made")
+                .panel(Panel.of(
+                                run.of(converter.controlVoltage()).between(from, to),
+                                run.of(converter.ramp()).between(from, to))
+                        .weighted(1.5))
+                .panel(Panel.of(run.gate().between(from, to).named("gate of the transistor, 1 = on"))
+                        .weighted(0.5))
+                .panel(result.inductorCurrent().between(from, to))
+                .panel(output.between(from, to));
+        if (shown != null) {
+            int index = result.changes().indexOf(shown);
+            stack.mark(around, run.changes().get(index).description());
+        }
+        return stack.build();
+    }
+
+    private static String volt(double value) {
+        return Quantity.format(value, Unit.VOLT, DIGITS);
+    }
+
+    private static String ampere(double value) {
+        return Quantity.format(value, Unit.AMPERE, DIGITS);
+    }
+
+    private static String second(double value) {
+        return Quantity.format(value, Unit.SECOND, DIGITS);
+    }
+}

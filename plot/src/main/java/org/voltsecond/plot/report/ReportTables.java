@@ -1,0 +1,236 @@
+package org.voltsecond.plot.report;
+
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import org.jspecify.annotations.Nullable;
+import org.voltsecond.analysis.EnergyAudit;
+import org.voltsecond.converter.Converter;
+import org.voltsecond.converter.ConverterSteadyState;
+import org.voltsecond.converter.ConverterTransient;
+import org.voltsecond.converter.StageLosses;
+import org.voltsecond.plot.page.Cell;
+import org.voltsecond.plot.page.PageTable;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
+import org.voltsecond.waveform.Signal;
+import org.voltsecond.waveform.Waveform;
+import org.voltsecond.waveform.WaveformSource;
+
+/** The tables of the report. */
+final class ReportTables {
+    private static final int DIGITS = 4;
+    private static final String NONE = "–";
+
+    private ReportTables() {}
+
+    static PageTable checks(List<LimitCheck> checks) {
+        PageTable table = PageTable.headed("limit", "stated", "found", "verdict");
+        for (LimitCheck check : checks) {
+            Cell.Tone tone = !check.isKnown() ? Cell.Tone.OPEN : check.isMet() ? Cell.Tone.GOOD : Cell.Tone.BAD;
+            table.row(List.of(
+                    Cell.of(check.limit().toString()),
+                    Cell.of((check.limit().isLeast() ? "at least " : "at most ") + together(check.text(check.bound()))),
+                    Cell.of(together(check.found())),
+                    new Cell(check.verdict(), tone)));
+        }
+        return table;
+    }
+
+    static PageTable times(ConverterSteadyState steady) {
+        return PageTable.headed("figure", "value")
+                .row("conduction", steady.conduction().name().toLowerCase(Locale.ROOT))
+                .row("period", format(steady.period(), Unit.SECOND))
+                .row("on time", format(steady.onTime(), Unit.SECOND))
+                .row("off time", format(steady.offTime(), Unit.SECOND))
+                .row("idle time", format(steady.idleTime(), Unit.SECOND))
+                .row("duty cycle", percent(steady.dutyCycle()))
+                .row("input power", format(steady.inputPower(), Unit.WATT))
+                .row("output power", format(steady.outputPower(), Unit.WATT))
+                .row("efficiency, conduction losses alone", efficiency(steady))
+                .row("stable", StabilityWords.of(steady.periodic()));
+    }
+
+    static String efficiency(ConverterSteadyState steady) {
+        return steady.efficiency().isPresent() ? percent(steady.efficiency().getAsDouble()) : "none";
+    }
+
+    static PageTable signals(Converter converter, ConverterSteadyState steady) {
+        PageTable table = PageTable.headed("signal", "mean", "RMS", "lowest", "highest", "peak to peak");
+        for (Map.Entry<String, Signal> entry : StageSignals.of(converter).entrySet()) {
+            Waveform waveform = steady.of(entry.getValue());
+            Unit unit = waveform.unit();
+            table.row(
+                    entry.getKey().replace('_', ' '),
+                    format(mean(waveform), unit),
+                    format(waveform.rms(), unit),
+                    format(waveform.minimum(), unit),
+                    format(waveform.maximum(), unit),
+                    format(waveform.peakToPeak(), unit));
+        }
+        return table;
+    }
+
+    /** A mean that is nothing but rounding of what goes to and fro is none. */
+    private static double mean(Waveform waveform) {
+        return Math.abs(waveform.mean()) < 1e-11 * waveform.rms() ? 0 : waveform.mean();
+    }
+
+    /** Current and voltage of one part. */
+    private record Stressed(Signal current, @Nullable Signal voltage) {}
+
+    static PageTable stress(Outcome outcome) {
+        Converter converter = outcome.converter();
+        Map<String, Stressed> parts = new LinkedHashMap<>();
+        parts.put(
+                converter.transistorName() + ", transistor",
+                new Stressed(converter.transistorCurrent(), converter.transistorVoltage()));
+        parts.put(
+                converter.rectifierName() + ", rectifier",
+                new Stressed(converter.rectifierCurrent(), converter.rectifierVoltage()));
+        parts.put(
+                "L1, inductor",
+                new Stressed(converter.inductorCurrent(), converter.driven().voltageAcross("L1")));
+        parts.put("C1, output capacitor", new Stressed(converter.outputCapacitorCurrent(), converter.outputVoltage()));
+        parts.put("V1, source", new Stressed(converter.inputCurrent(), null));
+        PageTable table = PageTable.headed(
+                "part",
+                "RMS current",
+                "peak current",
+                "peak voltage",
+                "peak current in the transient",
+                "peak voltage in the transient");
+        WaveformSource steady = outcome.steadyState().value();
+        Found<TransientOutcome> found = outcome.transientRun();
+        WaveformSource run = found != null && found.exists() ? found.get().run() : null;
+        parts.forEach((name, part) -> table.row(
+                name,
+                steady == null ? NONE : format(steady.of(part.current()).rms(), Unit.AMPERE),
+                peak(steady, part.current()),
+                peak(steady, part.voltage()),
+                peak(run, part.current()),
+                peak(run, part.voltage())));
+        return table;
+    }
+
+    private static String peak(@Nullable WaveformSource source, @Nullable Signal signal) {
+        if (source == null || signal == null) {
+            return NONE;
+        }
+        Waveform waveform = source.of(signal);
+        return format(Math.max(Math.abs(waveform.minimum()), Math.abs(waveform.maximum())), waveform.unit());
+    }
+
+    static PageTable losses(ConverterSteadyState steady) {
+        StageLosses losses = steady.losses();
+        PageTable table = PageTable.headed("part", "loss", "share of the losses");
+        Map<String, Double> parts = new LinkedHashMap<>();
+        parts.put("transistor", losses.transistor());
+        parts.put("rectifier", losses.rectifier());
+        parts.put("inductor", losses.inductor());
+        parts.put("output capacitor", losses.outputCapacitor());
+        double total = losses.total();
+        parts.forEach((name, watt) -> table.row(name, format(watt, Unit.WATT), share(watt, total)));
+        return table.row("all", format(total, Unit.WATT), share(total, total));
+    }
+
+    static PageTable linear(ConverterSteadyState steady, StudyOutcome.@Nullable Losses losses, LinearInstead linear) {
+        double heat = losses == null ? steady.losses().total() : losses.budget().total();
+        double input = steady.outputPower() + heat;
+        return PageTable.headed(
+                        "figure",
+                        losses == null ? "this converter, conduction losses alone" : "this converter, all losses",
+                        "linear regulator")
+                .row("efficiency", percent(steady.outputPower() / input), percent(linear.efficiency()))
+                .row("power from the source", format(input, Unit.WATT), format(linear.inputPower(), Unit.WATT))
+                .row("heat", format(heat, Unit.WATT), format(linear.heat(), Unit.WATT));
+    }
+
+    static String share(double part, double total) {
+        return total > 0 ? percent(part / total) : NONE;
+    }
+
+    static PageTable changes(TransientOutcome result) {
+        PageTable table = PageTable.headed(
+                "what", "at", "droop", "overshoot", "peak inductor current", "settling time", "settled within");
+        StartFigures start = result.start();
+        if (start != null) {
+            table.row(
+                    "start",
+                    format(0, Unit.SECOND),
+                    NONE,
+                    found(start.overshoot(), Unit.VOLT),
+                    format(start.peakInductorCurrent(), Unit.AMPERE),
+                    found(start.settlingTime(), Unit.SECOND),
+                    band(start.level(), start.settlingBand()));
+        }
+        ConverterTransient run = result.run();
+        for (int k = 0; k < result.changes().size(); k++) {
+            ChangeFigures change = result.changes().get(k);
+            table.row(
+                    run.changes().get(k).description(),
+                    format(change.time(), Unit.SECOND),
+                    format(change.droop(), Unit.VOLT),
+                    format(change.overshoot(), Unit.VOLT),
+                    format(change.peakInductorCurrent(), Unit.AMPERE),
+                    found(change.settlingTime(), Unit.SECOND),
+                    band(change.levelAfter(), change.settlingBand()));
+        }
+        return table;
+    }
+
+    private static String band(Found<Double> level, Found<Double> band) {
+        return level.exists() && band.exists() ? found(level, Unit.VOLT) + " ± " + found(band, Unit.VOLT) : NONE;
+    }
+
+    private static String found(Found<Double> value, Unit unit) {
+        return value.exists() ? format(value.get(), unit) : value.reason();
+    }
+
+    /** Energies of several runs, side by side. */
+    static PageTable audit(Map<String, EnergyAudit> audits) {
+        List<String> headings = new ArrayList<>(List.of("energy"));
+        headings.addAll(audits.keySet());
+        PageTable table = PageTable.headed(headings.toArray(new String[0]));
+        row(table, "delivered by the sources", audits, audit -> format(audit.totalDelivered(), Unit.JOULE));
+        row(table, "turned into heat, load included", audits, audit -> format(audit.totalDissipated(), Unit.JOULE));
+        row(table, "more stored than at the start", audits, audit -> energy(audit.storedChange(), audit));
+        row(table, "lost in jumps of ideal switching", audits, audit -> energy(audit.redistributed(), audit));
+        row(
+                table,
+                "does not balance by, relative",
+                audits,
+                audit -> String.format(Locale.ROOT, "%.1e", audit.residual()));
+        return table;
+    }
+
+    /** What is nothing but rounding of what was delivered is none; the residual counts it all the same. */
+    private static String energy(double joule, EnergyAudit audit) {
+        return format(Math.abs(joule) < 1e-11 * Math.abs(audit.totalDelivered()) ? 0 : joule, Unit.JOULE);
+    }
+
+    private static void row(
+            PageTable table,
+            String name,
+            Map<String, EnergyAudit> audits,
+            java.util.function.Function<EnergyAudit, String> content) {
+        List<String> cells = new ArrayList<>(List.of(name));
+        audits.values().forEach(audit -> cells.add(content.apply(audit)));
+        table.row(cells.toArray(new String[0]));
+    }
+
+    static String percent(double share) {
+        return together(String.format(Locale.ROOT, "%.2f %%", 100 * share));
+    }
+
+    static String format(double value, Unit unit) {
+        return together(Quantity.format(value, unit, DIGITS));
+    }
+
+    /** Number and unit stay on one line. */
+    private static String together(String quantity) {
+        return quantity.replace(' ', '\u00a0');
+    }
+}

@@ -1,0 +1,101 @@
+package org.voltsecond.plot.report;
+
+import java.util.ArrayList;
+import java.util.List;
+import org.jspecify.annotations.Nullable;
+import org.voltsecond.converter.Change;
+import org.voltsecond.converter.Converter;
+import org.voltsecond.converter.ConverterSteadyState;
+import org.voltsecond.converter.ConverterTransient;
+import org.voltsecond.plot.page.WaveformFigure;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
+import org.voltsecond.waveform.Waveform;
+import org.voltsecond.waveform.WaveformSource;
+
+/** The waveforms of the report. */
+final class ReportWaveforms {
+    private static final int PERIODS = 2;
+    private static final int MOST_CHANGES = 8;
+    private static final int DETAIL_COLUMNS = 800;
+    /** Share of the time shown before a change. */
+    private static final double MARGIN = 0.15;
+    /** A figure of more than this share of a run tells no more than that of the whole. */
+    private static final double MOST_OF_RUN = 0.8;
+
+    private final Converter converter;
+
+    ReportWaveforms(Converter converter) {
+        this.converter = converter;
+    }
+
+    WaveformFigure steadyState(ConverterSteadyState steady) {
+        double end = steady.of(converter.outputVoltage()).repeated(PERIODS).endTime();
+        double start = steady.of(converter.outputVoltage()).startTime();
+        WaveformFigure figure = WaveformFigure.over("Two periods of the steady state", start, end)
+                .panel(twice(steady.of(converter.switchNode())))
+                .panel(twice(steady.of(converter.inductorCurrent())))
+                .panel(
+                        twice(steady.of(converter.transistorCurrent())),
+                        twice(steady.of(converter.rectifierCurrent())),
+                        twice(steady.of(converter.outputCapacitorCurrent())))
+                .panel(twice(steady.of(converter.outputVoltage())));
+        if (converter.isRegulated()) {
+            figure.panel(twice(steady.of(converter.controlVoltage())), twice(steady.of(converter.ramp())));
+        }
+        return figure;
+    }
+
+    private static Waveform twice(Waveform period) {
+        return period.repeated(PERIODS);
+    }
+
+    /** The whole run, and where they say more the start and each change on its own. */
+    List<WaveformFigure> run(TransientOutcome result) {
+        ConverterTransient run = result.run();
+        List<WaveformFigure> figures = new ArrayList<>();
+        WaveformFigure whole = figure("The whole transient", run, 0, run.finalTime());
+        for (Change change : run.changes()) {
+            whole.mark(change.time(), change.description());
+        }
+        figures.add(whole);
+        StartFigures start = result.start();
+        if (start != null) {
+            double to = RegulationPictures.shownUntil(0, start.settlingTime(), ChangeFigures.endOf(run, -1));
+            if (to < run.finalTime()) {
+                figures.add(figure("Start", run, 0, to).columns(DETAIL_COLUMNS));
+            }
+        }
+        for (int k = 0; k < Math.min(MOST_CHANGES, run.changes().size()); k++) {
+            WaveformFigure change = change(result, k);
+            if (change != null) {
+                figures.add(change);
+            }
+        }
+        return figures;
+    }
+
+    /** Null where it would show the whole run once more. */
+    private @Nullable WaveformFigure change(TransientOutcome result, int index) {
+        ConverterTransient run = result.run();
+        Change change = run.changes().get(index);
+        double to = RegulationPictures.shownUntil(
+                change.time(), result.changes().get(index).settlingTime(), ChangeFigures.endOf(run, index));
+        double from = Math.max(0, change.time() - MARGIN * (to - change.time()));
+        if (to - from > MOST_OF_RUN * run.finalTime()) {
+            return null;
+        }
+        String title = "Change at " + Quantity.format(change.time(), Unit.SECOND, 3) + ": " + change.description();
+        return figure(title, run, from, to).columns(DETAIL_COLUMNS).mark(change.time(), change.description());
+    }
+
+    private WaveformFigure figure(String title, WaveformSource run, double from, double to) {
+        WaveformFigure figure = WaveformFigure.over(title, from, to)
+                .panel(run.of(converter.outputVoltage()))
+                .panel(run.of(converter.inductorCurrent()));
+        if (converter.isRegulated()) {
+            figure.panel(run.of(converter.controlVoltage()));
+        }
+        return figure.panel(run.of(converter.switchNode()));
+    }
+}

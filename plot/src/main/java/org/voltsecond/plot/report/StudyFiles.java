@@ -1,0 +1,144 @@
+package org.voltsecond.plot.report;
+
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import org.voltsecond.converter.EfficiencyCurve;
+import org.voltsecond.converter.Figure;
+import org.voltsecond.converter.LossEntry;
+import org.voltsecond.converter.StageFigure;
+import org.voltsecond.design.Printable;
+import org.voltsecond.design.StageNames;
+import org.voltsecond.plot.LossPictures;
+import org.voltsecond.plot.MapPictures;
+import org.voltsecond.plot.Picture;
+import org.voltsecond.study.OperatingMap;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
+
+/** Writes what studies found as tables of comma-separated values, and draws it. */
+final class StudyFiles {
+    private StudyFiles() {}
+
+    /** One task for each table. */
+    static List<SideBySide.Task> tables(StudyOutcome studies, Path folder) {
+        Map<String, String> tables = new LinkedHashMap<>();
+        Found<StudyOutcome.Losses> losses = studies.losses();
+        if (losses != null && losses.exists()) {
+            tables.put("losses.csv", losses(losses.get()));
+            tables.put("efficiency.csv", efficiency(losses.get().curve()));
+        }
+        Found<OperatingMap> map = studies.map();
+        if (map != null && map.exists()) {
+            tables.put("map.csv", map.get().csv());
+            tables.put("map-boundary.csv", map.get().boundaryCsv());
+            tables.put("map.json", map.get().json());
+        }
+        if (studies.tolerance() != null && studies.tolerance().exists()) {
+            tables.put("tolerance.csv", studies.tolerance().get().toCsv());
+            tables.put("tolerance.json", studies.tolerance().get().toJson());
+        }
+        if (studies.sizing() != null && studies.sizing().exists()) {
+            tables.put("sizing.csv", studies.sizing().get().check().csv());
+        }
+        List<SideBySide.Task> tasks = new ArrayList<>();
+        tables.forEach((name, text) -> tasks.add(() -> Files.writeString(folder.resolve(name), text)));
+        return tasks;
+    }
+
+    private static String losses(StudyOutcome.Losses losses) {
+        StringBuilder csv = new StringBuilder("part,cause,power (W)\n");
+        for (LossEntry entry : losses.budget().entries()) {
+            csv.append(entry.part().label())
+                    .append(',')
+                    .append(entry.cause())
+                    .append(',')
+                    .append(entry.power());
+            csv.append('\n');
+        }
+        return csv.toString();
+    }
+
+    private static String efficiency(EfficiencyCurve curve) {
+        StringBuilder csv =
+                new StringBuilder("load current (A),duty cycle,conduction,output power (W),losses (W),efficiency\n");
+        for (EfficiencyCurve.Point point : curve.points()) {
+            csv.append(point.loadCurrent())
+                    .append(',')
+                    .append(point.dutyCycle())
+                    .append(',');
+            csv.append(lower(point.conduction()))
+                    .append(',')
+                    .append(point.budget().outputPower())
+                    .append(',');
+            csv.append(point.budget().total())
+                    .append(',')
+                    .append(point.budget().efficiency())
+                    .append('\n');
+        }
+        return csv.toString();
+    }
+
+    static String lower(Enum<?> word) {
+        return word.name().toLowerCase(Locale.ROOT);
+    }
+
+    /** The pictures by the names of their files. */
+    static Map<String, Picture> pictures(Outcome outcome) {
+        Map<String, Picture> pictures = new LinkedHashMap<>();
+        String name = Printable.of(outcome.design().name());
+        StudyOutcome studies = outcome.studies();
+        Found<StudyOutcome.Losses> losses = studies.losses();
+        if (losses != null && losses.exists()) {
+            pictures.put(
+                    "losses",
+                    LossPictures.losses(
+                            name + ": losses at " + load(outcome), losses.get().budget()));
+            if (losses.get().curve().points().size() > 1) {
+                pictures.put(
+                        "efficiency",
+                        LossPictures.efficiency(
+                                name + ": efficiency over load", losses.get().curve()));
+            }
+        }
+        Found<OperatingMap> map = studies.map();
+        if (map != null && map.exists() && map.get().failures() < points(map.get())) {
+            pictures.put("map-conduction", MapPictures.conduction(name + ": mode of conduction", map.get()));
+            for (int k = 0; k < map.get().figures().size(); k++) {
+                if (!Double.isNaN(map.get().least(k))) {
+                    pictures.put(
+                            "map-" + key(map.get(), k).replace('_', '-'),
+                            MapPictures.contours(
+                                    name + ": " + words(map.get().figures().get(k)), map.get(), k));
+                }
+            }
+        }
+        return pictures;
+    }
+
+    /** What the contours of a figure are of. */
+    static String words(Figure figure) {
+        return figure.equals(StageFigure.efficiency()) ? "efficiency, conduction losses alone" : figure.toString();
+    }
+
+    private static String load(Outcome outcome) {
+        var steady = outcome.steadyState().get();
+        double ampere = Math.abs(steady.of(outcome.converter().loadCurrent()).mean());
+        return Quantity.format(ampere, Unit.AMPERE, 3);
+    }
+
+    private static int points(OperatingMap map) {
+        return map.across().size() * map.up().size();
+    }
+
+    /** The name of a figure of a map as in the design file. */
+    static String key(OperatingMap map, int figure) {
+        return map.figures().get(figure) instanceof StageFigure own
+                ? StageNames.of(own)
+                : map.figures().get(figure).name();
+    }
+}

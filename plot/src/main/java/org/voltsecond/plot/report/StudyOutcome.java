@@ -1,0 +1,137 @@
+package org.voltsecond.plot.report;
+
+import java.util.function.Supplier;
+import org.jspecify.annotations.Nullable;
+import org.voltsecond.analysis.NoSteadyStateException;
+import org.voltsecond.converter.Converter;
+import org.voltsecond.converter.ConverterSteadyState;
+import org.voltsecond.converter.EfficiencyCurve;
+import org.voltsecond.converter.LossBudget;
+import org.voltsecond.converter.StageFigure;
+import org.voltsecond.converter.Topology;
+import org.voltsecond.design.LossPlan;
+import org.voltsecond.design.MapPlan;
+import org.voltsecond.design.StudyPlans;
+import org.voltsecond.design.TolerancePlan;
+import org.voltsecond.sizing.LoopCheck;
+import org.voltsecond.sizing.SizingCheck;
+import org.voltsecond.sizing.SizingException;
+import org.voltsecond.sizing.SizingProposal;
+import org.voltsecond.sizing.SizingSpecification;
+import org.voltsecond.sizing.StageChoice;
+import org.voltsecond.study.Execution;
+import org.voltsecond.study.OperatingMap;
+import org.voltsecond.study.ToleranceStudy;
+import org.voltsecond.study.ToleranceTable;
+
+/**
+ * What a design does beyond one operating point; null for what was not asked for.
+ *
+ * @param losses all losses, and the efficiency over load
+ * @param map figures over two quantities
+ * @param tolerance what the tolerances do
+ * @param sizing proposed parts, and the check of them
+ * @param loop of the regulated design at the corners of the sizing
+ */
+public record StudyOutcome(
+        @Nullable Found<Losses> losses,
+        @Nullable Found<OperatingMap> map,
+        @Nullable Found<ToleranceTable> tolerance,
+        @Nullable Found<Sizing> sizing,
+        @Nullable Found<LoopCheck> loop) {
+    private static final double LIGHTEST = 0.01;
+
+    /**
+     * Losses at the load of the design and over loads.
+     *
+     * @param budget the losses of the steady state
+     * @param curve the efficiency over load
+     */
+    public record Losses(LossBudget budget, EfficiencyCurve curve) {}
+
+    /**
+     * Proposed parts.
+     *
+     * @param proposal the parts, refined until every corner passes where that can be had
+     * @param check of them by simulation
+     */
+    public record Sizing(SizingProposal proposal, SizingCheck check) {
+        /**
+         * Returns what there was to choose from.
+         *
+         * @return each stage, and a linear regulator, for what the rail is to do
+         */
+        public StageChoice choice() {
+            SizingSpecification wanted = proposal.specification();
+            boolean inverts = wanted.topology() == Topology.INVERTING_BUCK_BOOST;
+            double output = inverts ? -wanted.outputVoltage() : wanted.outputVoltage();
+            return StageChoice.of(wanted.input(), output, wanted.load());
+        }
+    }
+
+    static StudyOutcome of(
+            StudyPlans plans,
+            Converter converter,
+            Found<ConverterSteadyState> steady,
+            @Nullable Found<FrequencyOutcome> response) {
+        LossPlan losses = plans.losses();
+        MapPlan map = plans.map();
+        TolerancePlan tolerance = plans.tolerance();
+        SizingSpecification sizing = plans.sizing();
+        return new StudyOutcome(
+                losses == null ? null : steady.map(found -> losses(losses, found)),
+                map == null ? null : Found.of(map(map, converter)),
+                tolerance == null ? null : attempt(() -> tolerance(tolerance, converter)),
+                sizing == null ? null : attempt(() -> sizing(sizing)),
+                sizing == null ? null : loop(sizing, converter, response));
+    }
+
+    /** Null for a design whose loop was not asked for, or that has none. */
+    private static @Nullable Found<LoopCheck> loop(
+            SizingSpecification corners, Converter converter, @Nullable Found<FrequencyOutcome> response) {
+        boolean hasLoop =
+                response != null && response.exists() && response.get().hasLoop();
+        return hasLoop ? attempt(() -> LoopCheck.of(converter, corners.input(), corners.load())) : null;
+    }
+
+    private static <T> Found<T> attempt(Supplier<T> study) {
+        try {
+            return Found.of(study.get());
+        } catch (SizingException e) {
+            return Found.missing(String.join("; ", e.faults()));
+        } catch (NoSteadyStateException e) {
+            return Found.missing(String.valueOf(e.getMessage()));
+        }
+    }
+
+    private static Losses losses(LossPlan plan, ConverterSteadyState steady) {
+        Converter converter = steady.converter();
+        double output = Double.isNaN(plan.outputVoltage())
+                ? Math.abs(steady.of(converter.outputVoltage()).mean())
+                : plan.outputVoltage();
+        double own = Math.abs(steady.of(converter.loadCurrent()).mean());
+        double high = Double.isNaN(plan.highestLoad()) ? own : plan.highestLoad();
+        double low = Double.isNaN(plan.lowestLoad()) ? LIGHTEST * high : plan.lowestLoad();
+        return new Losses(
+                LossBudget.of(steady, plan.models()),
+                EfficiencyCurve.of(converter, output, plan.models(), EfficiencyCurve.loads(low, high, plan.points())));
+    }
+
+    private static OperatingMap map(MapPlan plan, Converter converter) {
+        var figures = plan.figures().values().stream().toList();
+        return Double.isNaN(plan.outputVoltage())
+                ? OperatingMap.of(converter, plan.across(), plan.up(), figures, Execution.standard())
+                : OperatingMap.holding(
+                        converter, plan.outputVoltage(), plan.across(), plan.up(), figures, Execution.standard());
+    }
+
+    private static ToleranceTable tolerance(TolerancePlan plan, Converter converter) {
+        return ToleranceStudy.of(converter, plan.tolerances(), StageFigure.usual())
+                .run(plan.designs(), plan.seed(), Execution.standard());
+    }
+
+    private static Sizing sizing(SizingSpecification wanted) {
+        SizingProposal proposal = SizingProposal.of(wanted).refined();
+        return new Sizing(proposal, proposal.check());
+    }
+}

@@ -1,0 +1,108 @@
+package org.voltsecond.plot.report;
+
+import java.util.LinkedHashMap;
+import java.util.Locale;
+import java.util.Map;
+import java.util.function.Function;
+import org.jspecify.annotations.Nullable;
+import org.voltsecond.converter.LossBudget;
+import org.voltsecond.sizing.LoopCheck;
+import org.voltsecond.sizing.SizingProposal;
+import org.voltsecond.sizing.StageChoice;
+import org.voltsecond.study.OperatingMap;
+import org.voltsecond.study.ToleranceTable;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
+
+/** One row of the terminal's table for each study. */
+final class StudyRows {
+    /** A worst case below this share is that of round-off. */
+    private static final double HELD = 1e-9;
+
+    private final Map<String, String> rows = new LinkedHashMap<>();
+
+    private StudyRows() {}
+
+    static Map<String, String> of(StudyOutcome studies) {
+        StudyRows rows = new StudyRows();
+        rows.add("losses in all", studies.losses(), losses -> losses(losses.budget()));
+        rows.add("map", studies.map(), StudyRows::map);
+        rows.add("tolerances", studies.tolerance(), StudyRows::tolerance);
+        rows.add("stage", studies.sizing(), sizing -> stage(sizing.choice()));
+        rows.add("sizing", studies.sizing(), StudyRows::sizing);
+        rows.add("loop at the corners", studies.loop(), StudyRows::loop);
+        return rows.rows;
+    }
+
+    private <T> void add(String label, @Nullable Found<T> found, Function<T, String> words) {
+        if (found != null) {
+            rows.put(label, found.exists() ? words.apply(found.get()) : "none: " + found.reason());
+        }
+    }
+
+    private static String losses(LossBudget budget) {
+        return Quantity.format(budget.total(), Unit.WATT, 4)
+                + String.format(Locale.ROOT, ", efficiency %.2f %%", 100 * budget.efficiency());
+    }
+
+    private static String map(OperatingMap map) {
+        int corners =
+                map.boundary().stream().mapToInt(line -> line.spots().size()).sum();
+        int points = map.across().size() * map.up().size();
+        if (map.failures() == points) {
+            return "none of " + points + " points has a steady state; map.csv has the reason of each";
+        }
+        return map.across().size() + " x " + map.up().size() + " points, " + map.failures()
+                + " without a steady state, "
+                + (corners == 0
+                        ? "one mode of conduction throughout"
+                        : "boundary of conduction at " + corners + " corners");
+    }
+
+    private static String tolerance(ToleranceTable table) {
+        // what a regulator holds has no tolerance, and nothing to tell
+        ToleranceTable.Row output = table.rows().stream()
+                .filter(row -> row.worstCase() > HELD * Math.abs(row.nominal()))
+                .findFirst()
+                .orElse(table.rows().get(0));
+        Unit unit = output.figure().unit();
+        return output.figure() + " " + Quantity.format(output.nominal(), unit, 4) + ", worst case ± "
+                + Quantity.format(output.worstCase(), unit, 3) + ", root-sum-square ± "
+                + Quantity.format(output.rootSumSquare(), unit, 3) + ", " + table.designs() + " drawn from "
+                + Quantity.format(output.drawn().minimum(), unit, 4) + " to "
+                + Quantity.format(output.drawn().maximum(), unit, 4)
+                + (table.failures().isEmpty() ? "" : ", " + table.failures().size() + " without a steady state");
+    }
+
+    private static String loop(LoopCheck check) {
+        return (check.isStable() ? "stable at every corner" : "not stable at every corner")
+                + check.worst()
+                        .filter(worst -> worst.margins().phaseMargin().isPresent())
+                        .map(worst -> String.format(
+                                Locale.ROOT,
+                                "; least phase margin %.1f° at %s",
+                                worst.margins().phaseMargin().getAsDouble(),
+                                worst.corner()))
+                        .orElse("");
+    }
+
+    private static String stage(StageChoice choice) {
+        return choice
+                + choice.linear()
+                        .map(linear -> String.format(
+                                Locale.ROOT,
+                                "; a linear regulator: %.1f %% to %.1f %% at most, up to %s of heat",
+                                100 * linear.efficiency().low(),
+                                100 * linear.efficiency().high(),
+                                Quantity.format(linear.heat(), Unit.WATT, 4)))
+                        .orElse("");
+    }
+
+    private static String sizing(StudyOutcome.Sizing sizing) {
+        SizingProposal proposal = sizing.proposal();
+        return Quantity.format(proposal.inductance(), Unit.HENRY) + ", "
+                + Quantity.format(proposal.capacitance(), Unit.FARAD) + ", "
+                + (sizing.check().passes() ? "every corner passes" : "not every corner passes")
+                + sizing.check().binding().map(binding -> "; binds: " + binding).orElse("");
+    }
+}

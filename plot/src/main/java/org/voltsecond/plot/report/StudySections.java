@@ -1,0 +1,243 @@
+package org.voltsecond.plot.report;
+
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import org.jspecify.annotations.Nullable;
+import org.voltsecond.converter.LossEntry;
+import org.voltsecond.plot.Picture;
+import org.voltsecond.plot.page.Cell;
+import org.voltsecond.plot.page.Page;
+import org.voltsecond.plot.page.PageTable;
+import org.voltsecond.sizing.SizingCheck;
+import org.voltsecond.sizing.SizingCornerResult;
+import org.voltsecond.sizing.SizingProposal;
+import org.voltsecond.sizing.StageChoice;
+import org.voltsecond.sizing.StageOption;
+import org.voltsecond.study.OperatingMap;
+import org.voltsecond.study.ToleranceTable;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
+
+/** The sections of the report for what studies found. */
+final class StudySections {
+    private final Page page;
+    private final StudyOutcome studies;
+    private final Map<String, Picture> pictures;
+
+    StudySections(Page page, Outcome outcome) {
+        this.page = page;
+        studies = outcome.studies();
+        pictures = StudyFiles.pictures(outcome);
+    }
+
+    /** Whether the map tells over load and line where conduction is discontinuous. */
+    boolean tellsConduction() {
+        Found<OperatingMap> map = studies.map();
+        if (map == null || !map.exists()) {
+            return false;
+        }
+        List<String> axes = List.of(map.get().across().name(), map.get().up().name());
+        return axes.contains("input voltage") && axes.stream().anyMatch(name -> name.startsWith("load "));
+    }
+
+    /** The first question of a design comes first: known where the design says what the rail is to do. */
+    void addChoice() {
+        Found<StudyOutcome.Sizing> sizing = studies.sizing();
+        if (sizing != null && sizing.exists()) {
+            page.heading("Which stage");
+            addChoice(sizing.get().choice());
+        }
+    }
+
+    void addLosses() {
+        section("Losses", studies.losses(), this::addLosses);
+    }
+
+    void addMap() {
+        section("Operating map", studies.map(), this::addMap);
+    }
+
+    void addTolerance() {
+        section("Tolerances", studies.tolerance(), this::addTolerance);
+    }
+
+    void addSizing() {
+        section("Sizing", studies.sizing(), this::addSizing);
+    }
+
+    /** Adds what belongs below one heading. */
+    @FunctionalInterface
+    private interface Content<T> {
+        void add(T found);
+    }
+
+    private <T> void section(String heading, @Nullable Found<T> found, Content<T> content) {
+        if (found == null) {
+            return;
+        }
+        page.heading(heading);
+        if (found.exists()) {
+            content.add(found.get());
+        } else {
+            page.paragraph("There is none: " + found.reason());
+        }
+    }
+
+    private void addLosses(StudyOutcome.Losses losses) {
+        page.paragraph("Conduction is exact; every other loss is a model of what ideal switching instants do not hold,"
+                + " with its source in the documentation of the library.");
+        PageTable table = PageTable.headed("part", "cause", "loss", "share of the losses");
+        double total = losses.budget().total();
+        for (LossEntry entry : losses.budget().entries()) {
+            table.row(
+                    entry.part().label(),
+                    entry.cause(),
+                    ReportTables.format(entry.power(), Unit.WATT),
+                    ReportTables.share(entry.power(), total));
+        }
+        table.row("all", "", ReportTables.format(total, Unit.WATT), ReportTables.share(total, total));
+        page.table(table);
+        picture("losses", "Losses of each part by their cause");
+        picture("efficiency", "Efficiency over load");
+        if (!losses.curve().failures().isEmpty()) {
+            page.paragraph(losses.curve().failures().size() + " loads cannot be reached: "
+                    + losses.curve().failures().values().iterator().next());
+        }
+    }
+
+    private void picture(String name, String description) {
+        Picture picture = pictures.get(name);
+        if (picture != null) {
+            page.picture(picture, description);
+        }
+    }
+
+    private void addMap(OperatingMap map) {
+        if (map.failures() > 0) {
+            page.paragraph(
+                    map.failures() + " of " + map.across().size() * map.up().size()
+                            + " points have no steady state; map.csv has the reason of each.");
+        }
+        picture(
+                "map-conduction",
+                "Mode of conduction over " + map.across().name() + " and "
+                        + map.up().name());
+        for (int k = 0; k < map.figures().size(); k++) {
+            picture(
+                    "map-" + StudyFiles.key(map, k).replace('_', '-'),
+                    map.figures().get(k).name());
+        }
+    }
+
+    private void addTolerance(ToleranceTable found) {
+        page.paragraph(
+                "Worst case and root-sum-square follow from exact derivatives, to first order; " + found.designs()
+                        + " designs were drawn at random (seed " + found.seed() + "), "
+                        + found.failures().size()
+                        + " of them without a steady state.");
+        PageTable table = PageTable.headed(
+                "figure",
+                "nominal",
+                "worst case ±",
+                "root-sum-square ±",
+                "drawn: mean",
+                "deviation",
+                "lowest",
+                "highest");
+        for (ToleranceTable.Row row : found.rows()) {
+            Unit unit = row.figure().unit();
+            table.row(
+                    row.figure().toString(),
+                    format(row.nominal(), unit),
+                    format(row.worstCase(), unit),
+                    format(row.rootSumSquare(), unit),
+                    format(row.drawn().mean(), unit),
+                    format(row.drawn().standardDeviation(), unit),
+                    format(row.drawn().minimum(), unit),
+                    format(row.drawn().maximum(), unit));
+        }
+        page.table(table);
+    }
+
+    private static String format(double value, Unit unit) {
+        if (Double.isNaN(value)) {
+            return "none";
+        }
+        return unit == Unit.ONE ? ReportTables.percent(value) : ReportTables.format(value, unit);
+    }
+
+    private void addChoice(StageChoice choice) {
+        page.paragraph("From " + ReportTables.format(choice.input().low(), Unit.VOLT) + " to "
+                + ReportTables.format(choice.input().high(), Unit.VOLT) + " the output is to be "
+                + ReportTables.format(choice.outputVoltage(), Unit.VOLT) + ". Ideal parts, at full load:");
+        PageTable table = PageTable.headed(
+                "stage", "gives the output", "duty cycle", "mean inductor current, at most", "voltage to block");
+        for (StageOption option : choice.options()) {
+            if (option.isPossible()) {
+                table.row(
+                        option.topology().toString(),
+                        "yes",
+                        ReportTables.percent(option.dutyCycle().low()) + " to "
+                                + ReportTables.percent(option.dutyCycle().high()),
+                        ReportTables.format(option.inductorCurrent(), Unit.AMPERE),
+                        ReportTables.format(option.blockedVoltage(), Unit.VOLT));
+            } else {
+                table.row(option.topology().toString(), "no: " + option.obstacle(), "–", "–", "–");
+            }
+        }
+        page.table(table);
+        page.paragraph(choice.linear()
+                .map(linear -> "A linear regulator in its place reaches "
+                        + ReportTables.percent(linear.efficiency().low()) + " to "
+                        + ReportTables.percent(linear.efficiency().high()) + " at best, and turns "
+                        + ReportTables.format(linear.heat(), Unit.WATT)
+                        + " into heat at the highest input and full load.")
+                .orElse("There can be no linear regulator in its place: it neither steps up nor inverts."));
+    }
+
+    private void addSizing(StudyOutcome.Sizing sizing) {
+        SizingProposal proposal = sizing.proposal();
+        page.table(PageTable.headed("part", "at least or most", "proposed (IEC 60063)")
+                .row(
+                        "inductance",
+                        least(proposal.leastInductance(), Unit.HENRY),
+                        standard(proposal.inductance(), Unit.HENRY))
+                .row(
+                        "output capacitance",
+                        least(proposal.leastCapacitance(), Unit.FARAD),
+                        standard(proposal.capacitance(), Unit.FARAD))
+                .row(
+                        "its series resistance",
+                        "at most " + ReportTables.format(proposal.largestSeriesResistance(), Unit.OHM),
+                        standard(proposal.seriesResistance(), Unit.OHM)));
+        SizingCheck check = sizing.check();
+        page.paragraph((check.passes() ? "Every corner passes. " : "Not every corner passes. ")
+                + check.binding()
+                        .map(binding -> "What binds: " + binding + ", "
+                                + String.format(Locale.ROOT, "%.1f %% left.", 100 * binding.margin()))
+                        .orElse("No corner was reached."));
+        PageTable table = PageTable.headed(
+                "input", "load", "duty cycle", "conduction", "inductor ripple", "inductor peak", "output ripple");
+        for (SizingCornerResult corner : check.results()) {
+            table.row(List.of(
+                    Cell.of(ReportTables.format(corner.corner().inputVoltage(), Unit.VOLT)),
+                    Cell.of(ReportTables.format(corner.corner().loadCurrent(), Unit.AMPERE)),
+                    Cell.of(ReportTables.percent(corner.dutyCycle())),
+                    Cell.of(StudyFiles.lower(corner.conduction())),
+                    Cell.of(ReportTables.format(corner.inductorRipple(), Unit.AMPERE)),
+                    Cell.of(ReportTables.format(corner.inductorPeak(), Unit.AMPERE)),
+                    Cell.of(ReportTables.format(corner.outputRipple(), Unit.VOLT))));
+        }
+        page.table(table);
+        check.failures().forEach((corner, reason) -> page.paragraph(corner + ": " + reason));
+    }
+
+    private static String least(double value, Unit unit) {
+        return "at least " + ReportTables.format(value, unit);
+    }
+
+    private static String standard(double value, Unit unit) {
+        return Quantity.format(value, unit).replace(' ', '\u00a0');
+    }
+}

@@ -1,0 +1,234 @@
+package org.voltsecond.plot.report;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.OptionalDouble;
+import org.jspecify.annotations.Nullable;
+import org.voltsecond.analysis.FrequencyResponse;
+import org.voltsecond.analysis.Margins;
+import org.voltsecond.converter.ConverterSteadyState;
+import org.voltsecond.converter.ConverterTransient;
+import org.voltsecond.converter.StageLosses;
+import org.voltsecond.design.Design;
+import org.voltsecond.design.Printable;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
+import org.voltsecond.waveform.Waveform;
+
+/** The short table of a design for the terminal. */
+public final class SummaryTable {
+    private static final int DIGITS = 4;
+
+    private final List<String> lines = new ArrayList<>();
+
+    private SummaryTable() {}
+
+    /**
+     * Returns the table of a design.
+     *
+     * @param outcome what the design does
+     * @return lines to print
+     */
+    public static List<String> of(Outcome outcome) {
+        SummaryTable table = new SummaryTable();
+        Design design = outcome.design();
+        table.lines.add(Printable.of(design.name()) + ": " + design.topology() + ", input "
+                + PictureFiles.input(design.input()) + ", load " + design.load());
+        table.addSteadyState(outcome);
+        table.addResponse(outcome.frequencyResponse());
+        table.addTransient(outcome);
+        LimitCheck.of(outcome).forEach(check -> table.row("limit", check.limit() + " " + check.sentence()));
+        table.addBench(outcome);
+        StudyRows.of(outcome.studies()).forEach(table::row);
+        Cautions.ofThisOne(outcome).forEach(caution -> table.row("caution", caution));
+        return table.lines;
+    }
+
+    private void addSteadyState(Outcome outcome) {
+        if (!outcome.steadyState().exists()) {
+            row("steady state", "none: " + outcome.steadyState().reason());
+            return;
+        }
+        ConverterSteadyState steady = outcome.steadyState().get();
+        Waveform voltage = steady.of(outcome.converter().outputVoltage());
+        Waveform current = steady.of(outcome.converter().inductorCurrent());
+        row("conduction", steady.conduction().name().toLowerCase(Locale.ROOT));
+        row(
+                "on / off / idle time",
+                second(steady.onTime()) + " / " + second(steady.offTime()) + " / " + second(steady.idleTime())
+                        + ofHowManyPulses(outcome, steady));
+        row("output voltage", volt(voltage.mean()) + ", ripple " + volt(voltage.peakToPeak()));
+        row(
+                "inductor current",
+                ampere(current.mean()) + ", from " + ampere(current.minimum()) + " to " + ampere(current.maximum()));
+        row("power in / out", watt(steady.inputPower()) + " / " + watt(steady.outputPower()));
+        row(
+                "efficiency",
+                steady.efficiency().isPresent()
+                        ? String.format(
+                                Locale.ROOT,
+                                "%.2f %%",
+                                100 * steady.efficiency().getAsDouble())
+                        : "none: the source delivers no power");
+        addLosses(steady.losses());
+        addLinear(LinearInstead.of(steady));
+        row(
+                "energy audit",
+                String.format(Locale.ROOT, "residual %.1e", steady.audit().residual()));
+        row("stable", StabilityWords.of(steady.periodic()));
+    }
+
+    /** A ripple of the line makes one period of many pulses. */
+    private static String ofHowManyPulses(Outcome outcome, ConverterSteadyState steady) {
+        boolean rippled = outcome.design().input().ripple().amplitude() > 0;
+        long pulses = Math.round(steady.period() * outcome.design().drive().switchingFrequency());
+        return rippled && pulses > 1 ? ", in all " + pulses + " switching periods of " + second(steady.period()) : "";
+    }
+
+    private void addLinear(Found<LinearInstead> linear) {
+        row(
+                "a linear regulator",
+                linear.exists()
+                        ? String.format(
+                                Locale.ROOT,
+                                "%.2f %% at most, %s of heat",
+                                100 * linear.get().efficiency(),
+                                watt(linear.get().heat()))
+                        : "none: " + linear.reason());
+    }
+
+    private void addLosses(StageLosses losses) {
+        row(
+                "losses",
+                "transistor " + watt(losses.transistor()) + ", rectifier " + watt(losses.rectifier()) + ", inductor "
+                        + watt(losses.inductor()) + ", output capacitor " + watt(losses.outputCapacitor()));
+    }
+
+    private void addResponse(@Nullable Found<FrequencyOutcome> response) {
+        if (response == null) {
+            return;
+        }
+        if (!response.exists()) {
+            row("frequency response", "none: " + response.reason());
+            return;
+        }
+        FrequencyOutcome found = response.get();
+        if (found.hasLoop()) {
+            row("loop gain", margins(found.margins()));
+        }
+        FrequencyResponse.Peak peak = found.highestImpedance();
+        row(
+                "output impedance",
+                "at most " + Quantity.format(peak.magnitude(), Unit.OHM, DIGITS) + ", at " + hertz(peak.frequency()));
+    }
+
+    private static String margins(Margins margins) {
+        OptionalDouble crossover = margins.crossoverFrequency();
+        OptionalDouble turn = margins.phaseCrossoverFrequency();
+        String phase = crossover.isEmpty()
+                ? "no crossover in the range of frequencies"
+                : String.format(
+                        Locale.ROOT,
+                        "crossover %s, phase margin %.1f°",
+                        hertz(crossover.getAsDouble()),
+                        margins.phaseMargin().orElseThrow());
+        String gain = turn.isEmpty()
+                ? "-180° not reached"
+                : String.format(
+                        Locale.ROOT,
+                        "gain margin %.1f dB at %s",
+                        margins.gainMargin().orElseThrow(),
+                        hertz(turn.getAsDouble()));
+        return phase + ", " + gain;
+    }
+
+    private void addTransient(Outcome outcome) {
+        Found<TransientOutcome> found = outcome.transientRun();
+        if (found == null) {
+            return;
+        }
+        if (!found.exists()) {
+            row("transient", "none: " + found.reason());
+            return;
+        }
+        ConverterTransient run = found.get().run();
+        Waveform voltage = found.get().outputVoltage();
+        Waveform current = found.get().inductorCurrent();
+        row(
+                "transient",
+                "output from " + volt(voltage.minimum()) + " to " + volt(voltage.maximum()) + ", inductor current to "
+                        + ampere(current.maximum()));
+        row(
+                "at its end, " + second(run.finalTime()),
+                "inductor " + ampere(run.finalInductorCurrent()) + ", output capacitor "
+                        + volt(run.finalCapacitorVoltage()));
+        StartFigures start = found.get().start();
+        if (start != null) {
+            addStart(start);
+        }
+        found.get().changes().forEach(this::addChange);
+        row(
+                "its energy audit",
+                String.format(Locale.ROOT, "residual %.1e", found.get().audit().residual()));
+    }
+
+    private void addStart(StartFigures start) {
+        String overshoot = start.overshoot().exists()
+                ? "overshoot " + volt(start.overshoot().get()) + ", "
+                : "";
+        row(
+                "start",
+                overshoot + "inrush " + ampere(start.peakInductorCurrent()) + ", " + settled(start.settlingTime()));
+    }
+
+    private static String settled(Found<Double> time) {
+        return time.exists() ? "settled after " + second(time.get()) : time.reason();
+    }
+
+    private void addChange(ChangeFigures change) {
+        row(
+                "change at " + second(change.time()),
+                "droop " + volt(change.droop()) + ", overshoot " + volt(change.overshoot()) + ", "
+                        + settled(change.settlingTime()));
+    }
+
+    private void addBench(Outcome outcome) {
+        Found<BenchOutcome> bench = outcome.bench();
+        if (bench == null) {
+            return;
+        }
+        if (!bench.exists()) {
+            row("bench", "none: " + bench.reason());
+            return;
+        }
+        BenchOutcome found = bench.get();
+        row(
+                "bench less simulation",
+                found.capture().name() + ": " + found.differences() + "; aligned by " + found.alignedBy());
+    }
+
+    private void row(String label, String value) {
+        lines.add(String.format(Locale.ROOT, "  %-22s%s", label, Printable.all(value)));
+    }
+
+    private static String volt(double value) {
+        return Quantity.format(value, Unit.VOLT, DIGITS);
+    }
+
+    private static String ampere(double value) {
+        return Quantity.format(value, Unit.AMPERE, DIGITS);
+    }
+
+    private static String watt(double value) {
+        return Quantity.format(value, Unit.WATT, DIGITS);
+    }
+
+    private static String hertz(double value) {
+        return Quantity.format(value, Unit.HERTZ, DIGITS);
+    }
+
+    private static String second(double value) {
+        return Quantity.format(value, Unit.SECOND, DIGITS);
+    }
+}

@@ -1,0 +1,72 @@
+package org.voltsecond.plot.report;
+
+import java.io.IOException;
+import java.util.List;
+import java.util.Map;
+import org.voltsecond.converter.ConverterSteadyState;
+import org.voltsecond.converter.ConverterTransient;
+import org.voltsecond.waveform.SampleTable;
+import org.voltsecond.waveform.Signal;
+import org.voltsecond.waveform.Waveform;
+import org.voltsecond.waveform.WaveformSource;
+
+/**
+ * The waveforms of a design as tables: one period of the steady state with rows in between, and the transient at its
+ * switching instants alone. Where a value jumps there are two rows at the same time, before and after. Every value is exact,
+ * none is interpolated. Of a transient of very many periods only every so many are given, each whole.
+ *
+ * @param outcome what the design does
+ * @param signals the signals, by the names that they have in files
+ */
+record WaveformTables(Outcome outcome, Map<String, Signal> signals) {
+    static final String STEADY_STATE = "steady_state";
+    static final String TRANSIENT = "transient";
+
+    private static final int ROWS_OF_A_PERIOD = 200;
+    private static final long MOST_PERIODS = 5_000;
+
+    /** Takes one table after the other; those of one section follow each other in time. */
+    @FunctionalInterface
+    interface Reader {
+        void read(String section, SampleTable table) throws IOException;
+    }
+
+    static WaveformTables of(Outcome outcome) {
+        return new WaveformTables(outcome, StageSignals.of(outcome.converter()));
+    }
+
+    /** Makes one table at a time, so that no more than one needs to be held. */
+    void forEach(Reader reader) throws IOException {
+        if (outcome.steadyState().exists()) {
+            ConverterSteadyState steady = outcome.steadyState().get();
+            reader.read(STEADY_STATE, SampleTable.of(steady.period() / ROWS_OF_A_PERIOD, waveforms(steady)));
+        }
+        Found<TransientOutcome> run = outcome.transientRun();
+        if (run != null && run.exists()) {
+            transientRun(run.get().run(), outcome.converter().driven().clockPeriod(), reader);
+        }
+    }
+
+    private void transientRun(ConverterTransient run, double period, Reader reader) throws IOException {
+        List<Waveform> whole = waveforms(run);
+        long periods = (long) Math.ceil(run.finalTime() / period);
+        long every = 1 + (periods - 1) / MOST_PERIODS;
+        if (every == 1) {
+            reader.read(TRANSIENT, SampleTable.of(Double.POSITIVE_INFINITY, whole));
+            return;
+        }
+        for (long k = 0; k < periods; k += every) {
+            double from = k * period;
+            double to = Math.min((k + 1) * period, run.finalTime());
+            if (to > from) {
+                List<Waveform> part =
+                        whole.stream().map(one -> one.between(from, to)).toList();
+                reader.read(TRANSIENT, SampleTable.of(Double.POSITIVE_INFINITY, part));
+            }
+        }
+    }
+
+    private List<Waveform> waveforms(WaveformSource source) {
+        return signals.values().stream().map(source::of).toList();
+    }
+}

@@ -1,0 +1,82 @@
+package org.voltsecond.plot.viewer;
+
+import java.util.Locale;
+import org.voltsecond.converter.Change;
+import org.voltsecond.converter.Converter;
+import org.voltsecond.converter.ConverterSteadyState;
+import org.voltsecond.converter.ConverterTransient;
+import org.voltsecond.design.Printable;
+import org.voltsecond.plot.report.Found;
+import org.voltsecond.plot.report.Outcome;
+import org.voltsecond.plot.report.TransientOutcome;
+import org.voltsecond.waveform.Edge;
+import org.voltsecond.waveform.Waveform;
+
+/** The viewer of a design: its transient, or some periods of the steady state where there is none. */
+public final class DesignView {
+    private static final int PERIODS = 4;
+
+    private final Outcome outcome;
+    private final Converter converter;
+
+    private DesignView(Outcome outcome) {
+        this.outcome = outcome;
+        this.converter = outcome.converter();
+    }
+
+    /**
+     * Returns what to look at.
+     *
+     * @param outcome what the design does
+     * @return the viewer, not yet open; none if there is neither a transient nor a steady state
+     */
+    public static Found<ViewerBuilder> of(Outcome outcome) {
+        DesignView view = new DesignView(outcome);
+        Found<TransientOutcome> run = outcome.transientRun();
+        return run != null && run.exists()
+                ? Found.of(view.transientRun(run.get().run()))
+                : outcome.steadyState().map(view::steadyState);
+    }
+
+    private ViewerBuilder transientRun(ConverterTransient run) {
+        ViewerBuilder viewer = viewer("transient")
+                .subtitle(outcome.subtitle())
+                .panel(run.of(converter.switchNode()))
+                .panel(run.of(converter.inductorCurrent()))
+                .panel(run.of(converter.outputVoltage()));
+        if (converter.isRegulated()) {
+            viewer.panel(run.of(converter.controlVoltage()));
+        }
+        for (Change change : run.changes()) {
+            viewer.mark(change.time(), change.description());
+        }
+        return withPeriods(viewer, run.gate());
+    }
+
+    private ViewerBuilder steadyState(ConverterSteadyState steady) {
+        ViewerBuilder viewer = viewer("steady state")
+                .subtitle(outcome.subtitle() + ", "
+                        + steady.conduction().name().toLowerCase(Locale.ROOT) + " conduction")
+                .panel(steady.of(converter.switchNode()).repeated(PERIODS))
+                .panel(steady.of(converter.inductorCurrent()).repeated(PERIODS))
+                .panel(steady.of(converter.outputVoltage()).repeated(PERIODS));
+        if (converter.isRegulated()) {
+            viewer.panel(steady.of(converter.controlVoltage()).repeated(PERIODS));
+        }
+        return withPeriods(viewer, steady.gate().repeated(PERIODS));
+    }
+
+    private ViewerBuilder viewer(String what) {
+        return Viewer.builder(Printable.of(outcome.design().name()) + ": " + what);
+    }
+
+    /** Without a clock a period begins where the transistor turns on. */
+    private ViewerBuilder withPeriods(ViewerBuilder viewer, Waveform gate) {
+        return converter.driven().isClocked()
+                ? viewer.period(converter.driven().clockPeriod())
+                : viewer.periodStarts(gate.edges().stream()
+                        .filter(edge -> edge.height() > 0)
+                        .mapToDouble(Edge::time)
+                        .toArray());
+    }
+}
