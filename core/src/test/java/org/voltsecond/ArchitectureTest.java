@@ -19,8 +19,7 @@ import org.jspecify.annotations.NullMarked;
 class ArchitectureTest {
 
     /** Ground floor first: a package may use those before it, never those after it. */
-    private static final List<String> FLOORS =
-            List.of(
+    private static final List<String> FLOORS = List.of(
             "units",
             "engine",
             "waveform",

@@ -1,8 +1,8 @@
 package org.voltsecond.design;
 
 import org.voltsecond.circuit.OperationalAmplifier;
-import org.voltsecond.converter.ErrorAmplifier.Branch;
 import org.voltsecond.converter.ErrorAmplifier;
+import org.voltsecond.converter.ErrorAmplifier.Branch;
 import org.voltsecond.design.LoopReader.Limits;
 import org.voltsecond.design.LoopReader.Sensed;
 import org.voltsecond.units.Quantity;

@@ -4,8 +4,8 @@ import java.util.Collections;
 import java.util.LinkedHashMap;
 import java.util.Map;
 import java.util.TreeMap;
-import org.voltsecond.converter.StageFigure.Measure;
 import org.voltsecond.converter.StageFigure;
+import org.voltsecond.converter.StageFigure.Measure;
 import org.voltsecond.converter.StageSignal;
 import org.voltsecond.converter.StageValue;
 

@@ -7,8 +7,8 @@ import java.util.TreeMap;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.StageValue;
-import org.voltsecond.study.Tolerance.Distribution;
 import org.voltsecond.study.Tolerance;
+import org.voltsecond.study.Tolerance.Distribution;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 

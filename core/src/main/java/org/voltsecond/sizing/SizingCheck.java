@@ -14,8 +14,8 @@ import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.DutyCycleSearch;
 import org.voltsecond.engine.SwitchingException;
-import org.voltsecond.waveform.Waveform;
 import org.voltsecond.units.CsvText;
+import org.voltsecond.waveform.Waveform;
 
 /**
  * A proposal at every corner of input and load, each the exact periodic steady state with the duty cycle that gives the

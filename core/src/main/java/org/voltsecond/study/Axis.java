@@ -4,8 +4,8 @@ import java.util.List;
 import java.util.stream.IntStream;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.StageValue;
-import org.voltsecond.units.JsonText;
 import org.voltsecond.units.CsvText;
+import org.voltsecond.units.JsonText;
 import org.voltsecond.units.Unit;
 
 /**

@@ -12,8 +12,8 @@ import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.Figure;
 import org.voltsecond.converter.Topology;
 import org.voltsecond.study.MapLine.Spot;
-import org.voltsecond.units.JsonText;
 import org.voltsecond.units.CsvText;
+import org.voltsecond.units.JsonText;
 
 /**
  * The steady states of a converter over two of its quantities, such as input voltage and load: mode of conduction and
@@ -277,8 +277,8 @@ public final class OperatingMap {
         StringBuilder table = new StringBuilder(CsvText.line(List.of("line", across().heading(), up().heading())));
         for (int k = 0; k < boundary.size(); k++) {
             for (Spot spot : boundary.get(k).spots()) {
-                table.append(
-                        CsvText.line(List.of(Integer.toString(k + 1), CsvText.number(spot.across()), CsvText.number(spot.up()))));
+                table.append(CsvText.line(
+                        List.of(Integer.toString(k + 1), CsvText.number(spot.across()), CsvText.number(spot.up()))));
             }
         }
         return table.toString();

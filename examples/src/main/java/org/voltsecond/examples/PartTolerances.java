@@ -13,8 +13,8 @@ import org.voltsecond.converter.PowerStage;
 import org.voltsecond.converter.StageFigure;
 import org.voltsecond.converter.StageValue;
 import org.voltsecond.study.Execution;
-import org.voltsecond.study.Tolerance.Distribution;
 import org.voltsecond.study.Tolerance;
+import org.voltsecond.study.Tolerance.Distribution;
 import org.voltsecond.study.ToleranceStudy;
 
 /** Example: what the tolerances of the parts do to output, ripple, peak current and efficiency, told in three ways. */

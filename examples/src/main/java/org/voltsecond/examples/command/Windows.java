@@ -3,9 +3,9 @@ package org.voltsecond.examples.command;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
-import org.voltsecond.plot.viewer.DesignView;
 import org.voltsecond.plot.report.Found;
 import org.voltsecond.plot.report.Outcome;
+import org.voltsecond.plot.viewer.DesignView;
 import org.voltsecond.plot.viewer.Viewer;
 import org.voltsecond.plot.viewer.ViewerBuilder;
 

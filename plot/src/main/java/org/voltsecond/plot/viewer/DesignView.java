@@ -55,8 +55,8 @@ public final class DesignView {
 
     private ViewerBuilder steadyState(ConverterSteadyState steady) {
         ViewerBuilder viewer = viewer("steady state")
-                .subtitle(outcome.subtitle() + ", "
-                        + steady.conduction().name().toLowerCase(Locale.ROOT) + " conduction")
+                .subtitle(
+                        outcome.subtitle() + ", " + steady.conduction().name().toLowerCase(Locale.ROOT) + " conduction")
                 .panel(steady.of(converter.switchNode()).repeated(PERIODS))
                 .panel(steady.of(converter.inductorCurrent()).repeated(PERIODS))
                 .panel(steady.of(converter.outputVoltage()).repeated(PERIODS));
