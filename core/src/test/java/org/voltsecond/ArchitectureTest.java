@@ -21,6 +21,7 @@ class ArchitectureTest {
     /** Ground floor first: a package may use those before it, never those after it. */
     private static final List<String> FLOORS = List.of(
             "units",
+            "numeric",
             "engine",
             "waveform",
             "circuit",

@@ -1,5 +1,7 @@
 package org.voltsecond.analysis;
 
+import org.voltsecond.numeric.ComplexMatrix;
+
 /**
  * The exact flow of {@code dx/dt = (A - j omega) x} over an interval together with its integrals: of a linear system seen
  * from a frame that turns with the perturbation, in which the perturbation stands still. With z = (A - j omega) h the

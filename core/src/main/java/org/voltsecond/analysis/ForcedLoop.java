@@ -1,6 +1,7 @@
 package org.voltsecond.analysis;
 
-import org.hipparchus.complex.Complex;
+import org.voltsecond.numeric.ComplexMatrix;
+import org.voltsecond.numeric.Complex;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.analysis.OrbitLoop.Passage;
 import org.voltsecond.engine.AffineForm;
@@ -58,9 +59,9 @@ final class ForcedLoop {
         ComplexMatrix right = new ComplexMatrix(n + 1, 1);
         for (int i = 0; i <= n; i++) {
             for (int j = 0; j <= n; j++) {
-                left.add(i, j, (i == j ? 1 : 0) - map.re[i * (n + 2) + j], -map.im[i * (n + 2) + j]);
+                left.add(i, j, (i == j ? 1 : 0) - map.real(i, j), -map.imaginary(i, j));
             }
-            right.add(i, 0, map.re[i * (n + 2) + n + 1], map.im[i * (n + 2) + n + 1]);
+            right.add(i, 0, map.real(i, n + 1), map.imaginary(i, n + 1));
         }
         left.solve(right);
         return right;
@@ -75,16 +76,16 @@ final class ForcedLoop {
             Passage passage = loop.passages().get(k);
             present = enter(k, present, 0);
             double step = jumpOf(signal, k);
-            re += step * present.re[n];
-            im += step * present.im[n];
+            re += step * present.real(n, 0);
+            im += step * present.imaginary(n, 0);
             DemodulatedFlow flow = flows[k];
             if (flow != null) {
                 ComplexMatrix integral = integral(passage, flow, present);
                 AffineForm form = signal.in(passage.phase().configuration());
                 double[] factors = forcing.ofKept(form);
                 for (int i = 0; i < n; i++) {
-                    re += factors[i] / scale[i] * integral.re[i];
-                    im += factors[i] / scale[i] * integral.im[i];
+                    re += factors[i] / scale[i] * integral.real(i, 0);
+                    im += factors[i] / scale[i] * integral.imaginary(i, 0);
                 }
                 re += forcing.direct(form) * passage.duration();
                 im += forcing.quadrature(form, omega) * passage.duration();
@@ -107,7 +108,7 @@ final class ForcedLoop {
         Passage from = loop.before(index);
         Passage to = loop.passages().get(index);
         ComplexMatrix shifted = shift(from, to, present, constant);
-        ComplexMatrix after = new ComplexMatrix(n + 1, present.columns);
+        ComplexMatrix after = new ComplexMatrix(n + 1, present.columns());
         after.addRow(n, 1, 0, shifted, n);
         double[] before = from.phase().configuration().rate(from.end());
         double[] rate = to.phase().configuration().rate(to.start());
@@ -143,7 +144,7 @@ final class ForcedLoop {
 
     /** The same with the shift of the instant in which one passage ends and the next begins. */
     private ComplexMatrix shift(Passage from, Passage to, ComplexMatrix present, int constant) {
-        ComplexMatrix shifted = new ComplexMatrix(n + 1, present.columns);
+        ComplexMatrix shifted = new ComplexMatrix(n + 1, present.columns());
         Cause cause = from.cause();
         if (cause != null && cause.kind() == Cause.Kind.GUARD) {
             Guard guard = from.phase().configuration().guards().get(cause.index());
@@ -204,10 +205,10 @@ final class ForcedLoop {
         Passage passage = loop.passages().get(index);
         ComplexMatrix states = flow.exponential().times(statesOf(present));
         ComplexMatrix forced = flow.integral().times(input(passage.phase().configuration()));
-        ComplexMatrix after = new ComplexMatrix(n + 1, present.columns);
+        ComplexMatrix after = new ComplexMatrix(n + 1, present.columns());
         for (int i = 0; i < n; i++) {
             after.addRow(i, 1, 0, states, i);
-            after.add(i, constant, forced.re[i], forced.im[i]);
+            after.add(i, constant, forced.real(i, 0), forced.imaginary(i, 0));
         }
         double turn = omega * passage.duration();
         after.addRow(n, Math.cos(turn), -Math.sin(turn), present, n);
@@ -232,7 +233,7 @@ final class ForcedLoop {
     }
 
     private ComplexMatrix statesOf(ComplexMatrix present) {
-        ComplexMatrix states = new ComplexMatrix(n, present.columns);
+        ComplexMatrix states = new ComplexMatrix(n, present.columns());
         for (int i = 0; i < n; i++) {
             states.addRow(i, 1, 0, present, i);
         }

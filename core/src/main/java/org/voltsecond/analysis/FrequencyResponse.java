@@ -9,7 +9,7 @@ import java.util.stream.DoubleStream;
 import java.util.stream.IntStream;
 import java.util.stream.Stream;
 import org.hipparchus.analysis.solvers.BrentSolver;
-import org.hipparchus.complex.Complex;
+import org.voltsecond.numeric.Complex;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -140,7 +140,7 @@ public final class FrequencyResponse {
         double[] phases = new double[values.length];
         double last = -FULL_TURN / 4;
         for (int i = 0; i < phases.length; i++) {
-            double principal = Math.toDegrees(values[i].getArgument());
+            double principal = Math.toDegrees(values[i].argument());
             phases[i] = principal - FULL_TURN * Math.rint((principal - last) / FULL_TURN);
             last = Double.isFinite(phases[i]) ? phases[i] : last;
         }
@@ -220,7 +220,7 @@ public final class FrequencyResponse {
      * @return the ratio of the amplitudes, in {@link #unit()}
      */
     public double magnitude(int index) {
-        return values[index].norm();
+        return values[index].magnitude();
     }
 
     /**
@@ -234,7 +234,7 @@ public final class FrequencyResponse {
     }
 
     private static double decibels(Complex value) {
-        return 20 * Math.log10(value.norm());
+        return 20 * Math.log10(value.magnitude());
     }
 
     /**
@@ -284,8 +284,8 @@ public final class FrequencyResponse {
         double golden = (Math.sqrt(5) - 1) / 2;
         double left = high - golden * (high - low);
         double right = low + golden * (high - low);
-        double atLeft = at(Math.exp(left)).norm();
-        double atRight = at(Math.exp(right)).norm();
+        double atLeft = at(Math.exp(left)).magnitude();
+        double atRight = at(Math.exp(right)).magnitude();
         // one of the two points serves again, since the golden ratio divides what is left as it divided the whole
         while (high - low > 1e-9) {
             if (atLeft < atRight) {
@@ -293,17 +293,17 @@ public final class FrequencyResponse {
                 left = right;
                 atLeft = atRight;
                 right = low + golden * (high - low);
-                atRight = at(Math.exp(right)).norm();
+                atRight = at(Math.exp(right)).magnitude();
             } else {
                 high = right;
                 right = left;
                 atRight = atLeft;
                 left = high - golden * (high - low);
-                atLeft = at(Math.exp(left)).norm();
+                atLeft = at(Math.exp(left)).magnitude();
             }
         }
         double frequency = Math.exp((low + high) / 2);
-        double value = at(frequency).norm();
+        double value = at(frequency).magnitude();
         return value > magnitude(largest)
                 ? new Peak(frequency, value)
                 : new Peak(frequencies[largest], magnitude(largest));
@@ -336,11 +336,11 @@ public final class FrequencyResponse {
         OptionalDouble phaseCrossover = OptionalDouble.empty();
         for (int i = 0; i + 1 < size(); i++) {
             if (magnitude(i) >= 1 && magnitude(i + 1) < 1) {
-                crossover = OptionalDouble.of(root(i, f -> Math.log(at(f).norm())));
+                crossover = OptionalDouble.of(root(i, f -> Math.log(at(f).magnitude())));
             }
-            boolean crosses = values[i].getImaginary() > 0 != values[i + 1].getImaginary() > 0;
-            if (crosses && values[i].getReal() < 0 && values[i + 1].getReal() < 0) {
-                double here = root(i, f -> at(f).getImaginary());
+            boolean crosses = values[i].imaginary() > 0 != values[i + 1].imaginary() > 0;
+            if (crosses && values[i].real() < 0 && values[i + 1].real() < 0) {
+                double here = root(i, f -> at(f).imaginary());
                 boolean nearer = phaseCrossover.isEmpty()
                         || Math.abs(decibels(at(here))) < Math.abs(decibels(at(phaseCrossover.getAsDouble())));
                 phaseCrossover = nearer ? OptionalDouble.of(here) : phaseCrossover;
@@ -349,7 +349,7 @@ public final class FrequencyResponse {
         OptionalDouble phaseMargin = crossover.isEmpty()
                 ? OptionalDouble.empty()
                 : OptionalDouble.of(
-                        Math.toDegrees(at(crossover.getAsDouble()).negate().getArgument()));
+                        Math.toDegrees(at(crossover.getAsDouble()).negate().argument()));
         OptionalDouble gainMargin = phaseCrossover.isEmpty()
                 ? OptionalDouble.empty()
                 : OptionalDouble.of(-decibels(at(phaseCrossover.getAsDouble())));

@@ -1,7 +1,7 @@
 package org.voltsecond.analysis;
 
 import java.util.Comparator;
-import org.hipparchus.complex.Complex;
+import org.voltsecond.numeric.Complex;
 
 /**
  * The instability that a steady state is nearest to, or has fallen to: which disturbance dies out worst, and what becomes
@@ -47,19 +47,19 @@ public record Instability(Kind kind, Complex multiplier, double damping, double 
      */
     public static Instability nearestTo(SteadyState steady) {
         return steady.multipliers().stream()
-                .filter(multiplier -> multiplier.getImaginary() >= 0)
+                .filter(multiplier -> multiplier.imaginary() >= 0)
                 .map(multiplier -> of(multiplier, steady.period()))
                 .min(Comparator.comparingDouble(Instability::damping)
                         .thenComparing(Comparator.<Instability>comparingDouble(
-                                        found -> found.multiplier().norm())
+                                        found -> found.multiplier().magnitude())
                                 .reversed()))
                 .orElseThrow(() -> new IllegalArgumentException(
                         "a circuit without states has no disturbances, and so nothing that could grow"));
     }
 
     private static Instability of(Complex multiplier, double period) {
-        double growth = Math.log(multiplier.norm());
-        double angle = multiplier.getArgument();
+        double growth = Math.log(multiplier.magnitude());
+        double angle = multiplier.argument();
         double damping =
                 angle == 0 ? -Math.signum(growth) : Double.isInfinite(growth) ? 1 : -growth / Math.hypot(growth, angle);
         Kind kind = angle == 0

@@ -1,5 +1,6 @@
 package org.voltsecond.analysis;
 
+import org.voltsecond.numeric.Elimination;
 import org.hipparchus.linear.Array2DRowRealMatrix;
 import org.hipparchus.linear.SingularValueDecomposition;
 import org.jspecify.annotations.Nullable;

@@ -9,7 +9,7 @@ import org.voltsecond.engine.Configuration;
 import org.voltsecond.engine.Interval;
 import org.voltsecond.engine.Phase;
 import org.voltsecond.engine.Piece;
-import org.voltsecond.engine.PolynomialRoots;
+import org.voltsecond.numeric.PolynomialRoots;
 import org.voltsecond.waveform.Signal;
 
 /**

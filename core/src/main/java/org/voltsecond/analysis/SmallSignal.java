@@ -1,7 +1,7 @@
 package org.voltsecond.analysis;
 
 import java.util.function.DoubleFunction;
-import org.hipparchus.complex.Complex;
+import org.voltsecond.numeric.Complex;
 import org.voltsecond.circuit.Part;
 import org.voltsecond.control.DrivenCircuit;
 import org.voltsecond.units.Unit;

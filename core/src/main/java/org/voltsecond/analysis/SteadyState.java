@@ -1,14 +1,11 @@
 package org.voltsecond.analysis;
 
 import java.util.ArrayList;
-import java.util.Collections;
-import java.util.Comparator;
 import java.util.List;
 import java.util.function.Predicate;
 import java.util.stream.IntStream;
-import org.hipparchus.complex.Complex;
-import org.hipparchus.linear.Array2DRowRealMatrix;
-import org.hipparchus.linear.EigenDecompositionNonSymmetric;
+import org.voltsecond.numeric.Complex;
+import org.voltsecond.numeric.Eigenvalues;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.circuit.Part;
 import org.voltsecond.control.DrivenCircuit;
@@ -34,7 +31,7 @@ import org.voltsecond.waveform.WaveformSource;
  * <pre>{@code
  * SteadyState orbit = SteadyState.of(rail.driven()); // of any circuit that is driven at a fixed frequency
  * double current = orbit.state()[0]; // 1.780 A
- * double largest = orbit.multipliers().get(0).norm(); // 0.9798
+ * double largest = orbit.multipliers().get(0).magnitude(); // 0.9798
  * boolean stable = orbit.isStable(); // true
  * }</pre>
  */
@@ -294,21 +291,13 @@ public final class SteadyState implements WaveformSource {
             return List.of();
         }
         double[] scale = circuit.law().scale();
-        Array2DRowRealMatrix scaled = new Array2DRowRealMatrix(own.length, own.length);
+        double[][] scaled = new double[own.length][own.length];
         for (int i = 0; i < own.length; i++) {
             for (int j = 0; j < own.length; j++) {
-                scaled.setEntry(i, j, scale[own[i]] * derivative[own[i]][own[j]] / scale[own[j]]);
+                scaled[i][j] = scale[own[i]] * derivative[own[i]][own[j]] / scale[own[j]];
             }
         }
-        if (scaled.getNorm1() == 0) {
-            // the decomposition refuses a map that forgets everything at once
-            return Collections.nCopies(own.length, Complex.ZERO);
-        }
-        List<Complex> result = new ArrayList<>(List.of(new EigenDecompositionNonSymmetric(scaled).getEigenvalues()));
-        result.sort(Comparator.comparingDouble(Complex::norm)
-                .reversed()
-                .thenComparing(Comparator.comparingDouble(Complex::getImaginary).reversed()));
-        return List.copyOf(result);
+        return Eigenvalues.of(scaled);
     }
 
     /**
@@ -330,7 +319,7 @@ public final class SteadyState implements WaveformSource {
      * @return true if every multiplier is smaller than 1 in magnitude
      */
     public boolean isStable() {
-        return multipliers().stream().allMatch(multiplier -> multiplier.norm() < 1);
+        return multipliers().stream().allMatch(multiplier -> multiplier.magnitude() < 1);
     }
 
     /**

@@ -1,5 +1,6 @@
 package org.voltsecond.circuit;
 
+import org.voltsecond.numeric.Dense;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Set;

@@ -1,5 +1,6 @@
 package org.voltsecond.circuit;
 
+import org.voltsecond.numeric.Dense;
 import java.util.ArrayList;
 import java.util.List;
 import org.voltsecond.engine.AffineForm;

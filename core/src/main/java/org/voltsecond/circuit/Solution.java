@@ -1,5 +1,7 @@
 package org.voltsecond.circuit;
 
+import org.voltsecond.numeric.RefinedSolver;
+import org.voltsecond.numeric.Dense;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
@@ -162,7 +164,7 @@ final class Solution {
             return new double[0][columns];
         }
         boolean fits = constraining.size() == moving.size();
-        double[][] result = fits ? Factors.of(coupling).solve(right, columns) : right;
+        double[][] result = fits ? RefinedSolver.of(coupling).solve(right, columns) : right;
         for (double[] row : result) {
             for (double value : row) {
                 fits &= Double.isFinite(value);
@@ -225,7 +227,7 @@ final class Solution {
         for (int i = equations.size; i < right.length; i++) {
             right[i] = new double[columns];
         }
-        double[][] raw = Arrays.copyOf(Factors.of(bordered).solve(right, columns), equations.size);
+        double[][] raw = Arrays.copyOf(RefinedSolver.of(bordered).solve(right, columns), equations.size);
         for (int m = 0; m < raw.length; m++) {
             raw[m] = onEntry(raw[m]);
         }
@@ -377,7 +379,7 @@ final class Solution {
         }
         double[][] transposed = Dense.transpose(effect, idleRight.size());
         double[][] present = Dense.multiply(sharers, y, columns);
-        double[][] amounts = Factors.of(Dense.multiply(transposed, effect, idleRight.size()))
+        double[][] amounts = RefinedSolver.of(Dense.multiply(transposed, effect, idleRight.size()))
                 .solve(Dense.multiply(transposed, present, columns), columns);
         for (int k = 0; k < idleRight.size(); k++) {
             add(idleRight.get(k), negative(amounts[k]));

@@ -7,7 +7,7 @@ import org.hipparchus.analysis.integration.gauss.GaussIntegratorFactory;
 import org.voltsecond.engine.AffineForm;
 import org.voltsecond.engine.Interval;
 import org.voltsecond.engine.Piece;
-import org.voltsecond.engine.PolynomialRoots;
+import org.voltsecond.numeric.PolynomialRoots;
 import org.voltsecond.waveform.Signal;
 
 /**

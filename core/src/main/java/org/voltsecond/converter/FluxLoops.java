@@ -5,7 +5,7 @@ import java.util.Collections;
 import java.util.List;
 import org.hipparchus.analysis.solvers.BracketingNthOrderBrentSolver;
 import org.voltsecond.engine.Piece;
-import org.voltsecond.engine.PolynomialRoots;
+import org.voltsecond.numeric.PolynomialRoots;
 
 /**
  * Splits one period of a flux density into its major loop and the minor loops that ride on it, each with the pieces of time

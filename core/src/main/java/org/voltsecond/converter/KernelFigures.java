@@ -1,7 +1,7 @@
 package org.voltsecond.converter;
 
 import java.util.Objects;
-import org.voltsecond.engine.PolynomialRoots;
+import org.voltsecond.numeric.PolynomialRoots;
 
 /** Reads figures off an orbit of the {@link StageKernel}: a named numeric kernel. One instance serves one thread. */
 final class KernelFigures {

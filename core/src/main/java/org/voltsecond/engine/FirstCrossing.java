@@ -1,5 +1,7 @@
 package org.voltsecond.engine;
 
+import org.voltsecond.numeric.Bernstein;
+
 /**
  * Finds where a polynomial first falls below zero. Holds scratch space, so that a search allocates nothing in the usual
  * cases. A named numeric kernel.
@@ -51,7 +53,7 @@ final class FirstCrossing {
             b[k] = coefficients[k] * power;
             power *= until;
         }
-        PolynomialRoots.toBernstein(b, terms);
+        Bernstein.replace(b, terms);
         return first(b, 0, 1, tolerance, 0) != NONE;
     }
 
@@ -148,7 +150,7 @@ final class FirstCrossing {
     private double firstByBernstein() {
         double[] b = new double[count];
         System.arraycopy(p, 0, b, 0, count);
-        PolynomialRoots.toBernstein(b, count);
+        Bernstein.replace(b, count);
         return first(b, 0, 1, tolerance, 0);
     }
 
@@ -171,7 +173,7 @@ final class FirstCrossing {
         }
         double[] left = new double[b.length];
         double[] right = b.clone();
-        PolynomialRoots.split(right, left);
+        Bernstein.split(right, left);
         double middle = 0.5 * (from + to);
         double inLeft = first(left, from, middle, contact, depth + 1);
         return inLeft != NONE ? inLeft : first(right, middle, to, contact, depth + 1);

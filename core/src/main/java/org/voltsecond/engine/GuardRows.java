@@ -1,5 +1,7 @@
 package org.voltsecond.engine;
 
+import org.voltsecond.numeric.Matrices;
+
 /** An affine form along a flow: its Taylor coefficients as affine functions of the scaled state at the start. */
 final class GuardRows {
     final Flow flow;

@@ -1,5 +1,7 @@
 package org.voltsecond.engine;
 
+import org.voltsecond.numeric.Matrices;
+
 /**
  * The flow over a fixed duration, worked out once: the change of the state as an affine map, and for every guard the
  * factors of a bound that dismisses it without looking at its polynomial. A named numeric kernel.

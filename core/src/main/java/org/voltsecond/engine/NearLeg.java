@@ -1,5 +1,7 @@
 package org.voltsecond.engine;
 
+import org.voltsecond.numeric.Matrices;
+
 /**
  * The flow over durations close to one that was worked out before: a Taylor polynomial about that duration, whose
  * coefficients are affine functions of the state at the start. In a periodic regime the time of an event hardly moves from

@@ -1,5 +1,6 @@
 package org.voltsecond.engine;
 
+import org.voltsecond.numeric.Matrices;
 import java.util.Arrays;
 import java.util.function.Predicate;
 import org.jspecify.annotations.Nullable;

@@ -1,5 +1,6 @@
 package org.voltsecond.engine;
 
+import org.voltsecond.numeric.Matrices;
 import java.util.IdentityHashMap;
 import java.util.List;
 import org.jspecify.annotations.Nullable;

@@ -1,5 +1,6 @@
 package org.voltsecond.engine;
 
+import org.voltsecond.numeric.Matrices;
 import java.util.ArrayList;
 import java.util.List;
 import org.voltsecond.units.Quantity;

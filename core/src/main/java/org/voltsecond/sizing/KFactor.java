@@ -1,6 +1,6 @@
 package org.voltsecond.sizing;
 
-import org.hipparchus.complex.Complex;
+import org.voltsecond.numeric.Complex;
 import org.voltsecond.control.Compensator;
 
 /**

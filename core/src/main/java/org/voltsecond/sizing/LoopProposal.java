@@ -1,7 +1,7 @@
 package org.voltsecond.sizing;
 
 import java.util.List;
-import org.hipparchus.complex.Complex;
+import org.voltsecond.numeric.Complex;
 import org.voltsecond.analysis.NoSteadyStateException;
 import org.voltsecond.control.Compensator;
 import org.voltsecond.control.VoltageMode;
@@ -119,8 +119,8 @@ public record LoopProposal(
             Complex gain = gain(converter, target);
             boolean hasMore = shape.type() == 1 && excess(gain, target) >= 0;
             double off = hasMore
-                    ? Math.abs(gain.norm() - 1)
-                    : gain.subtract(wanted(target)).norm();
+                    ? Math.abs(gain.magnitude() - 1)
+                    : gain.subtract(wanted(target)).magnitude();
             if (off <= ACCURACY) {
                 return new LoopProposal(
                         target,
@@ -162,17 +162,17 @@ public record LoopProposal(
                     + " degrees more than an integrator has, since the stage lags by " + Math.round(-degrees(plant))
                     + " degrees there; at most " + KFactor.MOST_BOOST + " can be had: take a lower crossover"));
         }
-        return KFactor.of(target.crossover(), boost, 1 / plant.norm());
+        return KFactor.of(target.crossover(), boost, 1 / plant.magnitude());
     }
 
     /** A stage lags; from -300 to 60 degrees, since sampling and a zero in the right half-plane take more than half a turn. */
     private static double degrees(Complex plant) {
-        double degrees = StrictMath.toDegrees(plant.getArgument());
+        double degrees = StrictMath.toDegrees(plant.argument());
         return degrees > 60 ? degrees - 360 : degrees;
     }
 
     private static double excess(Complex gain, LoopTarget target) {
-        return 180 + StrictMath.toDegrees(gain.getArgument()) - target.phaseMargin();
+        return 180 + StrictMath.toDegrees(gain.argument()) - target.phaseMargin();
     }
 
     private static Complex wanted(LoopTarget target) {

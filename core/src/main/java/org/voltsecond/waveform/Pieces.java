@@ -4,7 +4,7 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import org.voltsecond.engine.Piece;
-import org.voltsecond.engine.PolynomialRoots;
+import org.voltsecond.numeric.PolynomialRoots;
 
 /** Questions about single polynomials. */
 final class Pieces {

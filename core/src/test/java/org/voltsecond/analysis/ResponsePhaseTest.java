@@ -5,7 +5,7 @@ import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.within;
 
 import java.util.stream.IntStream;
-import org.hipparchus.complex.Complex;
+import org.voltsecond.numeric.Complex;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -84,7 +84,7 @@ class ResponsePhaseTest {
     void aLoopGainKeepsItsRangeAndItsMargins() {
         FrequencyResponse loop = FrequencyResponse.of("loop gain", "", GRID, f -> {
             Complex pole = s(f).divide(1000).add(1);
-            return new Complex(400).divide(s(f).multiply(pole).multiply(pole));
+            return Complex.of(400).divide(s(f).multiply(pole).multiply(pole));
         });
         assertThat(loop.phase(0)).isCloseTo(-90 - 2 * degrees(2 * Math.PI / 1000), within(1e-9));
         // |L| = 1 where w (1 + w² / 1e6) = 400, w = 356.1 rad/s by that cubic

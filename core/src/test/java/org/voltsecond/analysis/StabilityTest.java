@@ -62,7 +62,7 @@ class StabilityTest {
         Instability near = nearest(PublishedBuck.at(24.5));
         assertThat(near.kind()).isEqualTo(Instability.Kind.PERIOD_DOUBLING);
         assertThat(near.frequency()).isEqualTo(1250);
-        assertThat(near.multiplier().getReal()).isCloseTo(-0.99624, within(0.51e-5));
+        assertThat(near.multiplier().real()).isCloseTo(-0.99624, within(0.51e-5));
         assertThat(near.damping()).isCloseTo(-Math.log(0.99624) / Math.PI, within(1e-5));
         assertThat(nearest(PublishedBuck.at(25)).damping()).isNegative();
         assertThat(nearest(PublishedBuck.at(24)).kind()).isEqualTo(Instability.Kind.PERIOD_DOUBLING);

@@ -5,7 +5,7 @@ import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.within;
 
 import org.assertj.core.api.InstanceOfAssertFactories;
-import org.hipparchus.complex.Complex;
+import org.voltsecond.numeric.Complex;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -70,14 +70,14 @@ class SubharmonicOrbitTest {
         assertThat(found.state()[0]).isCloseTo(low, within(1e-12 * PEAK));
         assertThat(found.repeatsAfter()).isEqualTo(2);
         assertThat(found.multipliers().get(0))
-                .satisfies(m -> assertThat(m.getReal()).isCloseTo(multiplier, within(1e-11)));
+                .satisfies(m -> assertThat(m.real()).isCloseTo(multiplier, within(1e-11)));
         assertThat(found.isStable()).isFalse();
         double once = (PEAK * factor - down * PERIOD) / factor;
         SteadyState single = SteadyState.of(circuit, new double[] {once}, 2);
         assertThat(single.state()[0]).isCloseTo(once, within(1e-12 * PEAK));
         assertThat(single.repeatsAfter()).isEqualTo(1);
         assertThat(single.periods()).isEqualTo(2);
-        assertThat(single.multipliers().get(0).getReal()).isCloseTo(multiplier * multiplier, within(1e-10));
+        assertThat(single.multipliers().get(0).real()).isCloseTo(multiplier * multiplier, within(1e-10));
     }
 
     @ParameterizedTest
@@ -114,8 +114,8 @@ class SubharmonicOrbitTest {
         Complex product =
                 orbit.multipliers().get(0).multiply(orbit.multipliers().get(1));
         Complex sum = orbit.multipliers().get(0).add(orbit.multipliers().get(1));
-        assertThat(product.getReal()).isCloseTo(determinant, within(1e-10));
-        assertThat(sum.getReal()).isCloseTo(trace, within(1e-10));
+        assertThat(product.real()).isCloseTo(determinant, within(1e-10));
+        assertThat(sum.real()).isCloseTo(trace, within(1e-10));
     }
 
     @Test

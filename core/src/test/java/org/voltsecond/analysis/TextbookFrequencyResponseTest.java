@@ -4,7 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.within;
 
-import org.hipparchus.complex.Complex;
+import org.voltsecond.numeric.Complex;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -46,7 +46,7 @@ class TextbookFrequencyResponseTest {
     }
 
     private static void close(Complex value, Complex expected, double relative) {
-        assertThat(value.subtract(expected).norm() / expected.norm()).isCloseTo(0, within(relative));
+        assertThat(value.subtract(expected).magnitude() / expected.magnitude()).isCloseTo(0, within(relative));
     }
 
     private static PowerStage stage() {
@@ -280,7 +280,7 @@ class TextbookFrequencyResponseTest {
                 DrivenCircuit.builder(circuit).controlledBy(regulator.on(plant)).build();
         SteadyState steady = SteadyState.of(driven);
         assertThat(steady.timeConducting("Q1")).isCloseTo(5e-6, within(1e-15));
-        assertThat(steady.multipliers().get(0).getReal()).isCloseTo(-minusRatio, within(1e-9));
+        assertThat(steady.multipliers().get(0).real()).isCloseTo(-minusRatio, within(1e-9));
         FrequencyResponse response = SmallSignal.of(steady)
                 .response(
                         Perturbation.controlVoltage(), signals.current("L1"), FrequencyResponse.decades(10, 230e3, 7));
@@ -314,7 +314,7 @@ class TextbookFrequencyResponseTest {
                     .divide(s.divide(2 * Math.PI * 40e3).add(1));
             close(reference.value(i), compensator.multiply(injected.value(i)), 1e-8);
         }
-        close(reference.value(0), new Complex(3), 1e-3);
+        close(reference.value(0), Complex.of(3), 1e-3);
         assertThat(reference.name()).isEqualTo("output voltage over reference");
         assertThat(reference.unit()).isEmpty();
     }

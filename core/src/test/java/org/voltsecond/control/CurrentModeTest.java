@@ -36,7 +36,7 @@ class CurrentModeTest {
 
     private static double multiplier(DrivenCircuit driven, double guess) {
         SteadyState orbit = SteadyState.of(driven, new double[] {guess}, 1);
-        return orbit.multipliers().get(0).getReal();
+        return orbit.multipliers().get(0).real();
     }
 
     @ParameterizedTest
@@ -212,6 +212,6 @@ class CurrentModeTest {
         SteadyState steady = SteadyState.of(driven, new double[] {0, output}, 1);
         assertThat(steady.conduction()).isEqualTo(Conduction.DISCONTINUOUS);
         assertThat(steady.of(driven.nodeVoltage("out")).mean()).isCloseTo(output, within(2e-3 * output));
-        return steady.multipliers().get(0).getReal();
+        return steady.multipliers().get(0).real();
     }
 }

@@ -6,7 +6,7 @@ import static org.assertj.core.api.Assertions.within;
 
 import java.util.List;
 import org.hipparchus.analysis.solvers.BrentSolver;
-import org.hipparchus.complex.Complex;
+import org.voltsecond.numeric.Complex;
 import org.junit.jupiter.api.Test;
 import org.voltsecond.analysis.NoSteadyStateException;
 import org.voltsecond.analysis.SteadyState;
@@ -118,7 +118,7 @@ class FreeRunningTest {
         assertThat(steady.state()[0]).isCloseTo(3.5, within(1e-13));
         assertThat(steady.timeConducting("Q1")).isCloseTo(1 / RISE, within(1e-18));
         // one state, and that on the section: nothing is left of a disturbance
-        assertThat(steady.multipliers().get(0).norm()).isLessThan(1e-13);
+        assertThat(steady.multipliers().get(0).magnitude()).isLessThan(1e-13);
         assertThat(steady.of(driven.current("L1")).mean()).isCloseTo(4, within(1e-12));
     }
 
@@ -141,7 +141,7 @@ class FreeRunningTest {
         DrivenCircuit driven = Stages.regulated(Stages.buck(values), ConstantOnTime.of(400e3, 5, 1, onTime, 0.2e-6));
         SteadyState steady = SteadyState.of(driven, new double[] {4.7, 5, 0}, 1);
         assertThat(steady.of(driven.nodeVoltage("out")).mean()).isBetween(4.99, 5.1);
-        return steady.multipliers().stream().mapToDouble(Complex::getReal).min().orElseThrow();
+        return steady.multipliers().stream().mapToDouble(Complex::real).min().orElseThrow();
     }
 
     /** The multipliers must be what a disturbance really does from one begin of a pulse to the next. */

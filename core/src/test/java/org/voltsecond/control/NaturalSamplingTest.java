@@ -5,7 +5,7 @@ import static org.assertj.core.api.Assertions.within;
 
 import java.util.function.DoubleUnaryOperator;
 import org.hipparchus.analysis.solvers.BrentSolver;
-import org.hipparchus.complex.Complex;
+import org.voltsecond.numeric.Complex;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -64,8 +64,8 @@ class NaturalSamplingTest {
             double input, double dutyCycle, double voltage, double current, double real, double imaginary) {
         SteadyState orbit = checkedOrbit(input, dutyCycle, voltage, current);
         Complex first = orbit.multipliers().get(0);
-        assertThat(first.getReal()).isCloseTo(real, within(0.51e-5));
-        assertThat(first.getImaginary()).isCloseTo(imaginary, within(0.51e-5));
+        assertThat(first.real()).isCloseTo(real, within(0.51e-5));
+        assertThat(first.imaginary()).isCloseTo(imaginary, within(0.51e-5));
         assertThat(orbit.isStable()).isTrue();
     }
 
@@ -77,8 +77,8 @@ class NaturalSamplingTest {
     void orbitsAndRealMultipliersAsTabulated(
             double input, double dutyCycle, double voltage, double current, double first, double second) {
         SteadyState orbit = checkedOrbit(input, dutyCycle, voltage, current);
-        assertThat(orbit.multipliers().get(0).getReal()).isCloseTo(first, within(0.51e-5));
-        assertThat(orbit.multipliers().get(1).getReal()).isCloseTo(second, within(0.51e-5));
+        assertThat(orbit.multipliers().get(0).real()).isCloseTo(first, within(0.51e-5));
+        assertThat(orbit.multipliers().get(1).real()).isCloseTo(second, within(0.51e-5));
         assertThat(orbit.isStable()).isEqualTo(first > -1);
     }
 
@@ -90,7 +90,7 @@ class NaturalSamplingTest {
         Complex product =
                 orbit.multipliers().get(0).multiply(orbit.multipliers().get(1));
         // the saltation matrix has determinant 1, so that the load alone shrinks areas
-        assertThat(product.getReal()).isCloseTo(Math.exp(-PERIOD / (22 * 47e-6)), within(1e-12));
+        assertThat(product.real()).isCloseTo(Math.exp(-PERIOD / (22 * 47e-6)), within(1e-12));
         EnergyAudit audit = orbit.audit();
         assertThat(audit.residual()).isLessThan(1e-10);
         return orbit;
@@ -130,7 +130,7 @@ class NaturalSamplingTest {
             SteadyState found = orbit(input, near, periods);
             return 1
                     + found.multipliers().stream()
-                            .mapToDouble(Complex::getReal)
+                            .mapToDouble(Complex::real)
                             .min()
                             .orElseThrow();
         };

@@ -79,7 +79,7 @@ class SampledControlTest {
             DrivenCircuit driven = with(gain);
             SteadyState orbit = SteadyState.of(driven, new double[] {0, 25, 0, 0}, 1);
             assertThat(orbit.conduction()).isEqualTo(Conduction.DISCONTINUOUS);
-            return orbit.multipliers().get(0).getReal();
+            return orbit.multipliers().get(0).real();
         }
 
         /** By how much the critical gain of the circuit is above that of the map. */
@@ -221,7 +221,7 @@ class SampledControlTest {
         SteadyState steady = SteadyState.of(driven);
         double sampled = steady.of(driven.nodeVoltage("out")).at(0.5 / FREQUENCY);
         assertThat(sampled).isCloseTo(5, within(1e-11));
-        assertThat(steady.multipliers()).allMatch(multiplier -> multiplier.norm() < 1);
-        assertThat(steady.multipliers().get(3).norm()).isLessThan(1e-12);
+        assertThat(steady.multipliers()).allMatch(multiplier -> multiplier.magnitude() < 1);
+        assertThat(steady.multipliers().get(3).magnitude()).isLessThan(1e-12);
     }
 }

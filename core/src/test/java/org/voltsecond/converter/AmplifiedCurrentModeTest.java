@@ -4,7 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.within;
 
-import org.hipparchus.complex.Complex;
+import org.voltsecond.numeric.Complex;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
@@ -70,11 +70,11 @@ class AmplifiedCurrentModeTest {
         FrequencyResponse fast =
                 parts(peak, 1e12, 4e9).steadyState().smallSignal().loopGain(frequencies);
         for (int i = 0; i < frequencies.length; i++) {
-            double size = expected.value(i).norm();
-            double distance = slow.value(i).subtract(expected.value(i)).norm() / size;
+            double size = expected.value(i).magnitude();
+            double distance = slow.value(i).subtract(expected.value(i)).magnitude() / size;
             Complex limit = fast.value(i).multiply(2).subtract(slow.value(i));
             assertThat(distance).isBetween(1e-8, 1e-3);
-            assertThat(limit.subtract(expected.value(i)).norm() / size)
+            assertThat(limit.subtract(expected.value(i)).magnitude() / size)
                     .as("at %s Hz", frequencies[i])
                     .isCloseTo(0, within(3e-3 * distance + 1e-8));
         }

@@ -44,7 +44,7 @@ class DeadTimeResponseTest {
                 .smallSignal()
                 .lineToOutput(0.01)
                 .value(0)
-                .getReal();
+                .real();
         double expected = (output(rail(deadTime, 12 + STEP, 1)) - output(rail(deadTime, 12 - STEP, 1))) / (2 * STEP);
         assertThat(slow).isCloseTo(expected, within(1e-6)).isGreaterThan(0.01);
     }

@@ -4,7 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.within;
 
-import org.hipparchus.complex.Complex;
+import org.voltsecond.numeric.Complex;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
@@ -92,11 +92,11 @@ class ErrorAmplifierTest {
         FrequencyResponse slow = parts(1e12, 2e9).steadyState().smallSignal().loopGain(frequencies);
         FrequencyResponse fast = parts(1e12, 4e9).steadyState().smallSignal().loopGain(frequencies);
         for (int i = 0; i < frequencies.length; i++) {
-            double size = expected.value(i).norm();
-            double distance = slow.value(i).subtract(expected.value(i)).norm() / size;
+            double size = expected.value(i).magnitude();
+            double distance = slow.value(i).subtract(expected.value(i)).magnitude() / size;
             Complex limit = fast.value(i).multiply(2).subtract(slow.value(i));
             assertThat(distance).isBetween(1e-8, 1e-3);
-            assertThat(limit.subtract(expected.value(i)).norm() / size)
+            assertThat(limit.subtract(expected.value(i)).magnitude() / size)
                     .as("at %s Hz", frequencies[i])
                     .isCloseTo(0, within(3e-3 * distance + 1e-8));
         }
@@ -109,7 +109,7 @@ class ErrorAmplifierTest {
     void itsReferenceGoesToTheOutput() {
         FrequencyResponse real = parts(1e6, 1e9).steadyState().smallSignal().referenceToOutput(0.01, 2e3);
         FrequencyResponse ideal = function().steadyState().smallSignal().referenceToOutput(0.01, 2e3);
-        assertThat(real.value(0).subtract(5).norm()).isCloseTo(0, within(1e-3));
+        assertThat(real.value(0).subtract(5).magnitude()).isCloseTo(0, within(1e-3));
         Complex s = new Complex(0, 2 * Math.PI * 2e3);
         Complex gain = s.multiply(C1)
                 .reciprocal()
@@ -119,7 +119,7 @@ class ErrorAmplifierTest {
                 .reciprocal()
                 .divide(R1);
         Complex expected = ideal.value(1).multiply(gain.add(1)).divide(gain);
-        assertThat(real.value(1).subtract(expected).norm()).isCloseTo(0, within(1e-3 * expected.norm()));
+        assertThat(real.value(1).subtract(expected).magnitude()).isCloseTo(0, within(1e-3 * expected.magnitude()));
     }
 
     /**
@@ -141,8 +141,8 @@ class ErrorAmplifierTest {
             Complex loss =
                     gain.add(1).multiply(s).divide(2 * Math.PI * bandwidth).add(1);
             Complex measured = ideal.value(i).divide(real.value(i));
-            double change = loss.subtract(1).norm();
-            assertThat(measured.subtract(loss).norm()).isCloseTo(0, within(0.05 * change));
+            double change = loss.subtract(1).magnitude();
+            assertThat(measured.subtract(loss).magnitude()).isCloseTo(0, within(0.05 * change));
         }
     }
 
@@ -192,7 +192,7 @@ class ErrorAmplifierTest {
                         .loopGain(1e3)
                         .value(0)
                         .subtract(gain)
-                        .norm())
+                        .magnitude())
                 .isCloseTo(0, within(1e-8));
         ConverterTransient on =
                 soft.transientFromSteadyState(0.2e-3, Change.at(0.1e-3).load(Load.resistor(5)));

@@ -4,7 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.within;
 
-import org.hipparchus.complex.Complex;
+import org.voltsecond.numeric.Complex;
 import org.junit.jupiter.api.Test;
 import org.voltsecond.analysis.NoSteadyStateException;
 import org.voltsecond.control.Compensator;
@@ -39,7 +39,7 @@ class LineRippleTest {
         // without diodes the ripple moves no instant of switching: thirty periods one after the other
         Complex one = plain.steadyState().periodic().multipliers().get(0);
         Complex thirty = steady.periodic().multipliers().get(0);
-        assertThat(thirty.norm()).isCloseTo(Math.pow(one.norm(), 30), within(1e-10));
+        assertThat(thirty.magnitude()).isCloseTo(Math.pow(one.magnitude(), 30), within(1e-10));
     }
 
     /**

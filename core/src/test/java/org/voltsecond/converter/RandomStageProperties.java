@@ -11,7 +11,7 @@ import net.jqwik.api.ForAll;
 import net.jqwik.api.Property;
 import net.jqwik.api.Provide;
 import net.jqwik.api.constraints.IntRange;
-import org.hipparchus.complex.Complex;
+import org.voltsecond.numeric.Complex;
 import org.voltsecond.analysis.Conduction;
 import org.voltsecond.analysis.EnergyAudit;
 import org.voltsecond.control.Drive;
@@ -235,7 +235,7 @@ class RandomStageProperties {
     void steadyStateIsTheEndOfALongTransient(@ForAll("settlingStages") StageSpec stage) {
         ConverterSteadyState steady = Interruption.steadyState(stage);
         double slowest = steady.periodic().multipliers().stream()
-                .mapToDouble(Complex::norm)
+                .mapToDouble(Complex::magnitude)
                 .max()
                 .orElse(0);
         Assume.that(slowest < 0.98);

@@ -239,7 +239,7 @@ class RegulatedConverterTest {
         double duty = steady.dutyCycle();
         assertThat(duty).isGreaterThan(0.5);
         assertThat(steady.periodic().isStable()).isFalse();
-        assertThat(steady.periodic().multipliers().get(0).getReal()).isCloseTo(-duty / (1 - duty), within(1e-3));
+        assertThat(steady.periodic().multipliers().get(0).real()).isCloseTo(-duty / (1 - duty), within(1e-3));
     }
 
     @Test

@@ -3,7 +3,7 @@ package org.voltsecond.converter;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
-import org.hipparchus.complex.Complex;
+import org.voltsecond.numeric.Complex;
 import org.junit.jupiter.api.Test;
 import org.voltsecond.control.SampledControl;
 
@@ -32,7 +32,7 @@ class SampledResponseTest {
 
     private static Complex first(Converter converter) {
         return converter.steadyState().periodic().multipliers().stream()
-                .filter(value -> value.getImaginary() > 1e-6)
+                .filter(value -> value.imaginary() > 1e-6)
                 .findFirst()
                 .orElseThrow();
     }
@@ -42,22 +42,22 @@ class SampledResponseTest {
     void theLoopGainIsMinusOneWhereAMultiplierLeavesTheUnitCircle() {
         double low = 0.001;
         double high = 0.5;
-        assertThat(first(integrating(low)).norm()).isLessThan(1);
-        assertThat(first(integrating(high)).norm()).isGreaterThan(1);
+        assertThat(first(integrating(low)).magnitude()).isLessThan(1);
+        assertThat(first(integrating(high)).magnitude()).isGreaterThan(1);
         for (int k = 0; k < 50; k++) {
             double middle = 0.5 * (low + high);
-            if (first(integrating(middle)).norm() < 1) {
+            if (first(integrating(middle)).magnitude() < 1) {
                 low = middle;
             } else {
                 high = middle;
             }
         }
         Converter critical = integrating(low);
-        double oscillation = first(critical).getArgument() / (2 * Math.PI) * FREQUENCY;
+        double oscillation = first(critical).argument() / (2 * Math.PI) * FREQUENCY;
         Complex gain =
                 critical.steadyState().smallSignal().loopGain(oscillation).value(0);
-        assertThat(gain.getReal()).isCloseTo(-1, within(1e-6));
-        assertThat(gain.getImaginary()).isCloseTo(0, within(1e-6));
+        assertThat(gain.real()).isCloseTo(-1, within(1e-6));
+        assertThat(gain.imaginary()).isCloseTo(0, within(1e-6));
     }
 
     /** At 0.01 Hz a line that changes slowly is followed from one steady state to the next. */
@@ -65,7 +65,7 @@ class SampledResponseTest {
     void slowChangesOfTheLineAreThoseOfSteadyStates() {
         Converter rail = driven(SampledControl.of(FREQUENCY, 1, 0.2, 0.2).withBias(0.4));
         double slow =
-                rail.steadyState().smallSignal().lineToOutput(0.01).value(0).getReal();
+                rail.steadyState().smallSignal().lineToOutput(0.01).value(0).real();
         double step = 1e-4;
         assertThat(slow)
                 .isCloseTo((output(rail, 12 + step) - output(rail, 12 - step)) / (2 * step), within(1e-6))

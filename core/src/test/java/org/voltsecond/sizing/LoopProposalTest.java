@@ -10,7 +10,7 @@ import static org.voltsecond.units.Si.milli;
 import java.util.List;
 import java.util.Map;
 import java.util.OptionalDouble;
-import org.hipparchus.complex.Complex;
+import org.voltsecond.numeric.Complex;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -92,11 +92,11 @@ class LoopProposalTest {
         Complex filter = parallel.divide(parallel.add(s.multiply(22e-6)).add(series));
         double swing = 12 + 0.4 - 2 * (0.08 - 0.02);
         Complex plant = filter.multiply(swing / 5);
-        double boost = 60 - 90 - Math.toDegrees(plant.getArgument());
+        double boost = 60 - 90 - Math.toDegrees(plant.argument());
         double k = Math.pow(Math.tan(Math.toRadians(boost / 4 + 45)), 2);
         assertThat(loop.zero()).isCloseTo(crossover / Math.sqrt(k), within(0.05 * loop.zero()));
         assertThat(loop.pole()).isCloseTo(crossover * Math.sqrt(k), within(0.05 * loop.pole()));
-        double gain = 2 * Math.PI * crossover / (k * plant.norm());
+        double gain = 2 * Math.PI * crossover / (k * plant.magnitude());
         assertThat(loop.integratorGain()).isCloseTo(gain, within(0.1 * gain));
     }
 
@@ -114,10 +114,10 @@ class LoopProposalTest {
         // one pair would have to be spread by tan(80 degrees)^2 = 32, which is shared by two
         assertThat(KFactor.of(1000, 70, 2).type()).isEqualTo(3);
         for (KFactor each : new KFactor[] {KFactor.of(1000, -5, 2), two, three, KFactor.of(1000, 160, 2)}) {
-            assertThat(each.at(1000).norm()).isCloseTo(2, within(1e-12));
+            assertThat(each.at(1000).magnitude()).isCloseTo(2, within(1e-12));
         }
-        assertThat(Math.toDegrees(two.at(1000).getArgument())).isCloseTo(-90 + 60, within(1e-9));
-        assertThat(Math.toDegrees(three.at(1000).getArgument())).isCloseTo(-90 + 120, within(1e-9));
+        assertThat(Math.toDegrees(two.at(1000).argument())).isCloseTo(-90 + 60, within(1e-9));
+        assertThat(Math.toDegrees(three.at(1000).argument())).isCloseTo(-90 + 120, within(1e-9));
     }
 
     /**
@@ -314,6 +314,6 @@ class LoopProposalTest {
                 .drive(Drive.fixedDuty(0.5, kilo(4000)));
         Complex response =
                 boost.steadyState().smallSignal().controlToOutput(zero).value(0);
-        assertThat(Math.toDegrees(response.getArgument())).isCloseTo(360 - 180 - 45, within(1.0));
+        assertThat(Math.toDegrees(response.argument())).isCloseTo(360 - 180 - 45, within(1.0));
     }
 }

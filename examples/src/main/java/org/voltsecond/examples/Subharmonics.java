@@ -40,7 +40,7 @@ public final class Subharmonics {
                 .load(Load.resistor(4))
                 .drive(regulator);
         ConverterSteadyState steady = rail.steadyState();
-        double multiplier = steady.periodic().multipliers().get(0).getReal();
+        double multiplier = steady.periodic().multipliers().get(0).real();
         System.out.printf(Locale.ROOT, "%s  %.4f      %7.4f    ", label, steady.dutyCycle(), multiplier);
         Waveform gate = rail.startUp(PERIODS * PERIOD).gate();
         for (int k = PERIODS - 4; k < PERIODS; k++) {

@@ -6,7 +6,7 @@ import static org.assertj.core.api.Assertions.within;
 import java.nio.file.Path;
 import java.util.List;
 import javax.imageio.ImageIO;
-import org.hipparchus.complex.Complex;
+import org.voltsecond.numeric.Complex;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -33,8 +33,8 @@ class RegulatedExamplesTest {
         List<String> lines = Printed.by(LoopGain::main, picture.toString());
         double crossover = 1e3 * Printed.numbers(lines.get(0))[0];
         Complex averaged = averagedLoop(crossover);
-        assertThat(averaged.norm()).isCloseTo(1, within(0.03));
-        double margin = 180 + Math.toDegrees(averaged.getArgument());
+        assertThat(averaged.magnitude()).isCloseTo(1, within(0.03));
+        double margin = 180 + Math.toDegrees(averaged.argument());
         assertThat(Printed.numbers(lines.get(1))[0]).isCloseTo(margin, within(1.0));
         assertThat(Printed.numbers(lines.get(3))[0]).isBetween(50.0, 150.0);
         assertThat(ImageIO.read(picture.toFile()).getWidth()).isGreaterThan(300);

@@ -9,7 +9,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.OptionalDouble;
 import java.util.function.IntToDoubleFunction;
-import org.hipparchus.complex.Complex;
+import org.voltsecond.numeric.Complex;
 import org.jfree.chart.axis.NumberAxis;
 import org.jfree.chart.axis.NumberTickUnit;
 import org.jfree.chart.plot.CombinedDomainXYPlot;
@@ -179,7 +179,7 @@ record BodeDrawing(Sheet sheet, List<FrequencyResponse> responses, boolean margi
             near++;
         }
         Complex value = response.at(frequency);
-        double principal = Math.toDegrees(value.getArgument());
+        double principal = Math.toDegrees(value.argument());
         return principal - 360 * Math.rint((principal - response.phase(near)) / 360);
     }
 

@@ -6,7 +6,7 @@ import java.awt.geom.Ellipse2D;
 import java.awt.geom.Line2D;
 import java.awt.geom.Rectangle2D;
 import java.util.OptionalDouble;
-import org.hipparchus.complex.Complex;
+import org.voltsecond.numeric.Complex;
 import org.jfree.chart.axis.NumberAxis;
 import org.jfree.chart.plot.PlotRenderingInfo;
 import org.jfree.chart.plot.XYPlot;
@@ -47,8 +47,8 @@ record NyquistDrawing(Sheet sheet, FrequencyResponse response) implements Drawin
         for (int i = 0; i < response.size(); i++) {
             Complex value = response.value(i);
             // far outside nothing is to be seen, and coordinates of millions of pixels are not for every reader of SVG
-            double shrink = Math.min(1, 100 / value.norm());
-            line.add(map.x(value.getReal() * shrink), map.y(value.getImaginary() * shrink));
+            double shrink = Math.min(1, 100 / value.magnitude());
+            line.add(map.x(value.real() * shrink), map.y(value.imaginary() * shrink));
         }
         g.draw(line.open());
         drawMargins(g, map);
@@ -105,8 +105,8 @@ record NyquistDrawing(Sheet sheet, FrequencyResponse response) implements Drawin
             return;
         }
         Complex value = response.at(at.getAsDouble());
-        double x = map.x(value.getReal());
-        double y = map.y(value.getImaginary());
+        double x = map.x(value.real());
+        double y = map.y(value.imaginary());
         g.setPaint(Look.MARK);
         g.fill(new Ellipse2D.Double(x - DOT, y - DOT, 2 * DOT, 2 * DOT));
         String label = before
@@ -115,6 +115,6 @@ record NyquistDrawing(Sheet sheet, FrequencyResponse response) implements Drawin
                 + Quantity.format(at.getAsDouble(), Unit.HERTZ, 4);
         double room = map.area().getMaxX() - Text.width(g, Look.SMALL, label) - 8;
         double left = Math.max(map.area().getX() + 8, Math.min(x + 10, room));
-        Text.patched(g, Look.SMALL, Look.MARK, label, left, value.getImaginary() < 0 ? y + 18 : y - 8);
+        Text.patched(g, Look.SMALL, Look.MARK, label, left, value.imaginary() < 0 ? y + 18 : y - 8);
     }
 }

@@ -7,7 +7,7 @@ import static org.voltsecond.units.Si.micro;
 import static org.voltsecond.units.Si.milli;
 
 import java.util.stream.IntStream;
-import org.hipparchus.complex.Complex;
+import org.voltsecond.numeric.Complex;
 import org.voltsecond.analysis.Bifurcation;
 import org.voltsecond.analysis.FrequencyResponse;
 import org.voltsecond.control.PeakCurrentMode;

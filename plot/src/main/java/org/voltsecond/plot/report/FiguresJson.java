@@ -124,8 +124,8 @@ final class FiguresJson {
             stability.array("multipliers", array -> {
                 for (var multiplier : steady.periodic().multipliers()) {
                     array.writeStartArray();
-                    array.writeNumber(multiplier.getReal());
-                    array.writeNumber(multiplier.getImaginary());
+                    array.writeNumber(multiplier.real());
+                    array.writeNumber(multiplier.imaginary());
                     array.writeEndArray();
                 }
             });

@@ -1,7 +1,7 @@
 package org.voltsecond.plot.report;
 
 import java.util.Locale;
-import org.hipparchus.complex.Complex;
+import org.voltsecond.numeric.Complex;
 import org.voltsecond.analysis.Instability;
 import org.voltsecond.analysis.SteadyState;
 import org.voltsecond.units.Quantity;
@@ -26,9 +26,9 @@ final class StabilityWords {
     }
 
     private static String number(Complex multiplier) {
-        return multiplier.getImaginary() == 0
-                ? String.format(Locale.ROOT, "%.3f", multiplier.getReal())
+        return multiplier.imaginary() == 0
+                ? String.format(Locale.ROOT, "%.3f", multiplier.real())
                 : String.format(
-                        Locale.ROOT, "%.3f ± %.3f j", multiplier.getReal(), Math.abs(multiplier.getImaginary()));
+                        Locale.ROOT, "%.3f ± %.3f j", multiplier.real(), Math.abs(multiplier.imaginary()));
     }
 }

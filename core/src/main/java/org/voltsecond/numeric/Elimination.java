@@ -1,10 +1,16 @@
-package org.voltsecond.analysis;
+package org.voltsecond.numeric;
 
 /**
  * Solves small systems of linear equations by Gaussian elimination with partial pivoting, in scratch space of its own. A
  * named numeric kernel.
+ *
+ * <pre>{@code
+ * Elimination elimination = new Elimination(2, 1e-13);
+ * boolean solved = elimination.solve(new double[] {2, 0, 1, 1}, new double[] {6, 5}); // true
+ * double second = elimination.solution()[1]; // 2
+ * }</pre>
  */
-final class Elimination {
+public final class Elimination {
     private final int n;
     private final double smallestPivot;
     private final double[] work;
@@ -16,7 +22,7 @@ final class Elimination {
      * @param n number of equations
      * @param smallestPivot a pivot below this counts as zero
      */
-    Elimination(int n, double smallestPivot) {
+    public Elimination(int n, double smallestPivot) {
         this.n = n;
         this.smallestPivot = smallestPivot;
         work = new double[n * n];
@@ -31,7 +37,7 @@ final class Elimination {
      * @return whether there is one solution; false if the matrix is singular. Of what is not a number, neither is the
      *     solution
      */
-    boolean solve(double[] matrix, double[] right) {
+    public boolean solve(double[] matrix, double[] right) {
         System.arraycopy(matrix, 0, work, 0, n * n);
         System.arraycopy(right, 0, vector, 0, n);
         for (int column = 0; column < n; column++) {
@@ -55,7 +61,7 @@ final class Elimination {
      * @param into takes its inverse, row after row
      * @return whether there is one; false if the matrix is singular
      */
-    boolean invert(double[] matrix, double[] into) {
+    public boolean invert(double[] matrix, double[] into) {
         if (n == 2) {
             return invertPlanar(matrix, into);
         }
@@ -86,8 +92,12 @@ final class Elimination {
         return true;
     }
 
-    /** The solution, a new array. */
-    double[] solution() {
+    /**
+     * Returns what the last {@link #solve} found.
+     *
+     * @return the solution, a new array
+     */
+    public double[] solution() {
         return vector.clone();
     }
 

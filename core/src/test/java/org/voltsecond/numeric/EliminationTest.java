@@ -1,4 +1,4 @@
-package org.voltsecond.analysis;
+package org.voltsecond.numeric;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;

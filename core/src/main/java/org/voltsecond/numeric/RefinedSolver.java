@@ -1,10 +1,18 @@
-package org.voltsecond.circuit;
+package org.voltsecond.numeric;
+
+import java.util.Arrays;
 
 /**
  * Elimination of a square matrix with pivots chosen relative to the size of their rows, and solutions refined until they
- * stand. An entry that is zero in exact arithmetic keeps shrinking under refinement: it is set to zero.
+ * stand. An entry that is zero in exact arithmetic keeps shrinking under refinement: it is set to zero. For systems that are
+ * solved once and read to the last bit; {@link Elimination} is for those that are solved again and again.
+ *
+ * <pre>{@code
+ * double[][] x = RefinedSolver.of(new double[][] {{2, 0}, {1, 1}}).solve(new double[][] {{6}, {5}}, 1);
+ * double second = x[1][0]; // 2
+ * }</pre>
  */
-final class Factors {
+public final class RefinedSolver {
     private static final int REFINEMENTS = 2;
     /** An entry that the last refinement still changes by more than this fraction of itself is round-off. */
     private static final double UNSTEADY = 0.25;
@@ -13,7 +21,7 @@ final class Factors {
     private final double[][] lu;
     private final int[] order;
 
-    private Factors(double[][] matrix) {
+    private RefinedSolver(double[][] matrix) {
         this.matrix = matrix;
         lu = Dense.copy(matrix);
         order = new int[matrix.length];
@@ -30,8 +38,14 @@ final class Factors {
         }
     }
 
-    static Factors of(double[][] matrix) {
-        return new Factors(matrix);
+    /**
+     * Factors a matrix.
+     *
+     * @param matrix a square matrix; kept, not copied
+     * @return what solves systems with it; of a singular matrix the solutions are not finite
+     */
+    public static RefinedSolver of(double[][] matrix) {
+        return new RefinedSolver(matrix);
     }
 
     private int pivotRow(double[] size, int k) {
@@ -69,8 +83,12 @@ final class Factors {
     /**
      * Solves for several right sides, which are the columns. The refinement carries twice the digits: a current that
      * follows from a small difference of large voltages is as exact as the others.
+     *
+     * @param right the right sides
+     * @param columns how many there are
+     * @return the solutions, new arrays
      */
-    double[][] solve(double[][] right, int columns) {
+    public double[][] solve(double[][] right, int columns) {
         double[][] high = solveOnce(right, columns);
         double[][] low = new double[high.length][columns];
         double[][] before = high;
@@ -105,7 +123,7 @@ final class Factors {
         double[][] result = Dense.copy(right);
         double[] lost = new double[columns];
         for (int i = 0; i < result.length; i++) {
-            java.util.Arrays.fill(lost, 0);
+            Arrays.fill(lost, 0);
             for (int k = 0; k < result.length; k++) {
                 if (matrix[i][k] != 0) {
                     subtractExactly(result[i], lost, matrix[i][k], high[k], low[k]);

@@ -1,26 +1,86 @@
-package org.voltsecond.analysis;
+package org.voltsecond.numeric;
 
-/** A small dense matrix of complex numbers, row by row. A named numeric kernel. */
-final class ComplexMatrix {
-    final int rows;
-    final int columns;
-    final double[] re;
-    final double[] im;
+/**
+ * A small dense matrix of complex numbers, row by row, that may be changed in place; it belongs to one thread. A named numeric
+ * kernel.
+ *
+ * <pre>{@code
+ * ComplexMatrix left = ComplexMatrix.identity(1).scaled(2);
+ * ComplexMatrix right = new ComplexMatrix(1, 1);
+ * right.add(0, 0, 0, 6);
+ * left.solve(right);
+ * double solution = right.imaginary(0, 0); // 3
+ * }</pre>
+ */
+public final class ComplexMatrix {
+    private final int rows;
+    private final int columns;
+    private final double[] re;
+    private final double[] im;
 
-    ComplexMatrix(int rows, int columns) {
+    /**
+     * Makes a matrix of zeros.
+     *
+     * @param rows number of rows
+     * @param columns number of columns
+     */
+    public ComplexMatrix(int rows, int columns) {
         this.rows = rows;
         this.columns = columns;
         re = new double[rows * columns];
         im = new double[rows * columns];
     }
 
-    static ComplexMatrix identity(int n) {
+    /**
+     * Returns the number of columns.
+     *
+     * @return the number
+     */
+    public int columns() {
+        return columns;
+    }
+
+    /**
+     * Returns the real part of an entry.
+     *
+     * @param row from 0
+     * @param column from 0
+     * @return its real part
+     */
+    public double real(int row, int column) {
+        return re[row * columns + column];
+    }
+
+    /**
+     * Returns the imaginary part of an entry.
+     *
+     * @param row from 0
+     * @param column from 0
+     * @return its imaginary part
+     */
+    public double imaginary(int row, int column) {
+        return im[row * columns + column];
+    }
+
+    /**
+     * Makes a matrix that changes nothing.
+     *
+     * @param n number of rows and columns
+     * @return ones on the diagonal, zeros elsewhere
+     */
+    public static ComplexMatrix identity(int n) {
         ComplexMatrix result = new ComplexMatrix(n, n);
         result.addToDiagonal(1);
         return result;
     }
 
-    ComplexMatrix times(ComplexMatrix right) {
+    /**
+     * Multiplies two matrices.
+     *
+     * @param right the right one; as many rows as this has columns
+     * @return the product, a new matrix
+     */
+    public ComplexMatrix times(ComplexMatrix right) {
         ComplexMatrix product = new ComplexMatrix(rows, right.columns);
         for (int i = 0; i < rows; i++) {
             for (int k = 0; k < columns; k++) {
@@ -34,8 +94,16 @@ final class ComplexMatrix {
         return product;
     }
 
-    /** Adds (a + j b) times a row of another matrix to a row of this one. */
-    void addRow(int row, double a, double b, ComplexMatrix other, int otherRow) {
+    /**
+     * Adds (a + j b) times a row of another matrix to a row of this one.
+     *
+     * @param row which row of this, from 0
+     * @param a real part of the factor
+     * @param b imaginary part of the factor
+     * @param other the other matrix; as many columns
+     * @param otherRow which row of it, from 0
+     */
+    public void addRow(int row, double a, double b, ComplexMatrix other, int otherRow) {
         int to = row * columns;
         int from = otherRow * other.columns;
         for (int j = 0; j < columns; j++) {
@@ -44,19 +112,39 @@ final class ComplexMatrix {
         }
     }
 
-    void add(int row, int column, double a, double b) {
+    /**
+     * Adds to an entry.
+     *
+     * @param row from 0
+     * @param column from 0
+     * @param a real part of what is added
+     * @param b imaginary part
+     */
+    public void add(int row, int column, double a, double b) {
         re[row * columns + column] += a;
         im[row * columns + column] += b;
     }
 
-    ComplexMatrix addToDiagonal(double value) {
+    /**
+     * Adds a real number to every entry of the diagonal.
+     *
+     * @param value the number
+     * @return this matrix
+     */
+    public ComplexMatrix addToDiagonal(double value) {
         for (int i = 0; i < rows; i++) {
             re[i * columns + i] += value;
         }
         return this;
     }
 
-    ComplexMatrix plus(ComplexMatrix other) {
+    /**
+     * Adds two matrices.
+     *
+     * @param other the other one; of the same size
+     * @return the sum, a new matrix
+     */
+    public ComplexMatrix plus(ComplexMatrix other) {
         ComplexMatrix sum = new ComplexMatrix(rows, columns);
         for (int k = 0; k < re.length; k++) {
             sum.re[k] = re[k] + other.re[k];
@@ -65,7 +153,13 @@ final class ComplexMatrix {
         return sum;
     }
 
-    ComplexMatrix scaled(double factor) {
+    /**
+     * Multiplies by a real number.
+     *
+     * @param factor the number
+     * @return a new matrix
+     */
+    public ComplexMatrix scaled(double factor) {
         ComplexMatrix result = new ComplexMatrix(rows, columns);
         for (int k = 0; k < re.length; k++) {
             result.re[k] = factor * re[k];
@@ -74,8 +168,12 @@ final class ComplexMatrix {
         return result;
     }
 
-    /** Largest sum of the sizes of a row. */
-    double norm() {
+    /**
+     * Returns the largest sum of the sizes of a row.
+     *
+     * @return the sum of the magnitudes of real and imaginary parts; at least the spectral radius
+     */
+    public double norm() {
         double largest = 0;
         for (int i = 0; i < rows; i++) {
             double sum = 0;
@@ -90,8 +188,10 @@ final class ComplexMatrix {
     /**
      * Solves this matrix times x = right by elimination with partial pivoting; both are overwritten, the solution stands
      * in the right side. A singular matrix gives values that are not finite.
+     *
+     * @param right the right sides, one in each column; as many rows as this has
      */
-    void solve(ComplexMatrix right) {
+    public void solve(ComplexMatrix right) {
         int n = rows;
         for (int k = 0; k < n; k++) {
             int pivot = k;

@@ -1,13 +1,20 @@
-package org.voltsecond.circuit;
+package org.voltsecond.numeric;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 
 /**
  * Small dense matrices as arrays of rows. Elimination keeps matrices of 0 and +-1 that come from the graph of a circuit
  * exact, so that ranks and null spaces of such circuits are decided without a threshold that could be wrong.
+ *
+ * <pre>{@code
+ * List<double[]> basis = Dense.nullSpace(new double[][] {{1, 1}}, 2);
+ * double first = basis.get(0)[0]; // -1
+ * double second = basis.get(0)[1]; // 1
+ * }</pre>
  */
-final class Dense {
+public final class Dense {
     /** Entries below this fraction of the largest one are round-off of an elimination. */
     private static final double ROUND_OFF = 1e-11;
 
@@ -16,7 +23,15 @@ final class Dense {
 
     private Dense() {}
 
-    static double[][] multiply(double[][] a, double[][] b, int columns) {
+    /**
+     * Multiplies two matrices.
+     *
+     * @param a the left one
+     * @param b the right one
+     * @param columns number of its columns, which tells them where it has no rows
+     * @return the product, new arrays
+     */
+    public static double[][] multiply(double[][] a, double[][] b, int columns) {
         double[][] product = new double[a.length][columns];
         for (int i = 0; i < a.length; i++) {
             addMultiple(product[i], a[i], b);
@@ -24,8 +39,14 @@ final class Dense {
         return product;
     }
 
-    /** Adds {@code row b} to a sum. */
-    static void addMultiple(double[] sum, double[] row, double[][] b) {
+    /**
+     * Adds {@code row b} to a sum.
+     *
+     * @param sum what is added to
+     * @param row factors of the rows
+     * @param b the rows
+     */
+    public static void addMultiple(double[] sum, double[] row, double[][] b) {
         for (int k = 0; k < b.length; k++) {
             if (row[k] != 0) {
                 for (int j = 0; j < sum.length; j++) {
@@ -38,8 +59,13 @@ final class Dense {
     /**
      * Adds {@code row b} to a sum, and the size of the largest term to sizes, against which {@link #snap} tells
      * round-off.
+     *
+     * @param sum what is added to
+     * @param sizes the largest magnitude so far of the terms of each entry
+     * @param row factors of the rows
+     * @param b the rows
      */
-    static void addMultiple(double[] sum, double[] sizes, double[] row, double[][] b) {
+    public static void addMultiple(double[] sum, double[] sizes, double[] row, double[][] b) {
         for (int k = 0; k < b.length; k++) {
             if (row[k] != 0) {
                 for (int j = 0; j < sum.length; j++) {
@@ -51,15 +77,28 @@ final class Dense {
         }
     }
 
-    /** Sets to zero what is round-off beside the largest of the terms that it was added up from. */
-    static double[] snap(double[] sum, double[] sizes) {
+    /**
+     * Sets to zero what is round-off beside the largest of the terms that it was added up from.
+     *
+     * @param sum the sum, overwritten
+     * @param sizes the largest magnitude of the terms of each entry
+     * @return the sum
+     */
+    public static double[] snap(double[] sum, double[] sizes) {
         for (int j = 0; j < sum.length; j++) {
             sum[j] = Math.abs(sum[j]) <= CANCELLED * sizes[j] ? 0 : sum[j];
         }
         return sum;
     }
 
-    static double dot(double[] a, double[] b) {
+    /**
+     * Returns the sum of the products of entries.
+     *
+     * @param a numbers
+     * @param b as many or more
+     * @return the sum
+     */
+    public static double dot(double[] a, double[] b) {
         double sum = 0;
         for (int i = 0; i < a.length; i++) {
             sum += a[i] * b[i];
@@ -67,7 +106,14 @@ final class Dense {
         return sum;
     }
 
-    static double[][] transpose(double[][] a, int columns) {
+    /**
+     * Mirrors a matrix at its diagonal.
+     *
+     * @param a the matrix
+     * @param columns number of its columns, which tells them where it has no rows
+     * @return new arrays
+     */
+    public static double[][] transpose(double[][] a, int columns) {
         double[][] result = new double[columns][a.length];
         for (int i = 0; i < a.length; i++) {
             for (int j = 0; j < columns; j++) {
@@ -92,8 +138,14 @@ final class Dense {
         }
     }
 
-    /** A basis of the vectors that a matrix takes to zero. */
-    static List<double[]> nullSpace(double[][] matrix, int columns) {
+    /**
+     * Returns a basis of the vectors that a matrix takes to zero.
+     *
+     * @param matrix the matrix
+     * @param columns number of its columns
+     * @return the basis; empty if there is none but zero
+     */
+    public static List<double[]> nullSpace(double[][] matrix, int columns) {
         double[][] a = copy(matrix);
         int[] pivotOfColumn = reduce(a, new double[a.length][0], columns);
         List<double[]> basis = new ArrayList<>();
@@ -119,9 +171,17 @@ final class Dense {
      * @param pivots that column for each of them
      * @param vanishing combinations whose image is zero
      */
-    record Split(List<double[]> independent, List<Integer> pivots, List<double[]> vanishing) {}
+    public record Split(List<double[]> independent, List<Integer> pivots, List<double[]> vanishing) {}
 
-    static Split split(List<double[]> vectors, double[][] images, int imageSize) {
+    /**
+     * Splits vectors by what a map makes of them.
+     *
+     * @param vectors the vectors
+     * @param images what the map makes of each
+     * @param imageSize number of entries of an image
+     * @return combinations of the vectors
+     */
+    public static Split split(List<double[]> vectors, double[][] images, int imageSize) {
         double[][] a = copy(images);
         double[][] combined = vectors.stream().map(double[]::clone).toArray(double[][]::new);
         int[] pivotOfColumn = reduce(a, combined, imageSize);
@@ -149,7 +209,7 @@ final class Dense {
             threshold = Math.max(threshold, ROUND_OFF * largest(row));
         }
         int[] pivotOfColumn = new int[columns];
-        java.util.Arrays.fill(pivotOfColumn, -1);
+        Arrays.fill(pivotOfColumn, -1);
         boolean[] used = new boolean[a.length];
         for (int column = 0; column < columns; column++) {
             int best = -1;
@@ -183,7 +243,13 @@ final class Dense {
         }
     }
 
-    static double largest(double[] row) {
+    /**
+     * Returns the largest magnitude.
+     *
+     * @param row numbers
+     * @return the largest of their magnitudes; 0 if there are none
+     */
+    public static double largest(double[] row) {
         double largest = 0;
         for (double value : row) {
             largest = Math.max(largest, Math.abs(value));
@@ -191,7 +257,13 @@ final class Dense {
         return largest;
     }
 
-    static double[][] copy(double[][] a) {
+    /**
+     * Copies a matrix.
+     *
+     * @param a the matrix
+     * @return new arrays
+     */
+    public static double[][] copy(double[][] a) {
         double[][] result = new double[a.length][];
         for (int i = 0; i < a.length; i++) {
             result[i] = a[i].clone();

@@ -1,12 +1,10 @@
-package org.voltsecond.engine;
+package org.voltsecond.numeric;
 
 import java.util.Arrays;
 
 /**
- * Real roots of a polynomial between 0 and 1, isolated by the sign variations of its Bernstein coefficients.
- *
- * <p>A polynomial lies within the hull of its Bernstein coefficients, and has at most as many roots as they have sign
- * changes (G. Farin, Curves and Surfaces for CAGD, 5th ed., 2002, ch. 6, from memory): no root is lost between samples.
+ * Real roots of a polynomial between 0 and 1, isolated by the sign variations of its coefficients in the {@link Bernstein}
+ * form: no root is lost between samples.
  *
  * <p><b>Accuracy</b>: a root that the polynomial crosses steeply is found to the last bits; a contact that does not
  * rise above round-off (1e-15 of the largest Bernstein coefficient) counts as one root in its middle.
@@ -43,7 +41,8 @@ public final class PolynomialRoots {
      * @return the roots in ascending order; empty if there is none, or if the polynomial is zero everywhere
      */
     public static double[] in01(double[] coefficients) {
-        double[] bernstein = bernstein(coefficients);
+        double[] bernstein = coefficients.clone();
+        Bernstein.replace(bernstein, bernstein.length);
         double largest = 0;
         for (double value : bernstein) {
             largest = Math.max(largest, Math.abs(value));
@@ -54,27 +53,6 @@ public final class PolynomialRoots {
         PolynomialRoots search = new PolynomialRoots(coefficients, NOISE * largest);
         search.isolate(bernstein, 0, 1, 0);
         return Arrays.copyOf(search.roots, search.count);
-    }
-
-    static double[] bernstein(double[] coefficients) {
-        double[] result = coefficients.clone();
-        toBernstein(result, result.length);
-        return result;
-    }
-
-    /** Replaces monomial coefficients on [0, 1] by Bernstein coefficients: c_k / binomial(n, k), then running sums. */
-    static void toBernstein(double[] c, int count) {
-        int degree = count - 1;
-        double binomial = 1;
-        for (int k = 0; k < count; k++) {
-            c[k] /= binomial;
-            binomial = binomial * (degree - k) / (k + 1);
-        }
-        for (int level = 1; level < count; level++) {
-            for (int k = degree; k >= level; k--) {
-                c[k] += c[k - 1];
-            }
-        }
     }
 
     private void isolate(double[] b, double from, double to, int depth) {
@@ -96,7 +74,7 @@ public final class PolynomialRoots {
         } else {
             double[] left = new double[b.length];
             double[] right = b.clone();
-            split(right, left);
+            Bernstein.split(right, left);
             double middle = 0.5 * (from + to);
             isolate(left, from, middle, depth + 1);
             isolate(right, middle, to, depth + 1);
@@ -124,18 +102,6 @@ public final class PolynomialRoots {
             }
         }
         return true;
-    }
-
-    /** De Casteljau at one half: {@code right} holds the whole on entry and the right half on return. */
-    static void split(double[] right, double[] left) {
-        int degree = right.length - 1;
-        left[0] = right[0];
-        for (int level = 1; level <= degree; level++) {
-            for (int k = 0; k <= degree - level; k++) {
-                right[k] = 0.5 * (right[k] + right[k + 1]);
-            }
-            left[level] = right[0];
-        }
     }
 
     private double refine(double from, double to) {
