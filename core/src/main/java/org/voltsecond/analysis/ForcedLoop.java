@@ -1,7 +1,5 @@
 package org.voltsecond.analysis;
 
-import org.voltsecond.numeric.ComplexMatrix;
-import org.voltsecond.numeric.Complex;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.analysis.OrbitLoop.Passage;
 import org.voltsecond.engine.AffineForm;
@@ -9,6 +7,8 @@ import org.voltsecond.engine.AffineMap;
 import org.voltsecond.engine.Cause;
 import org.voltsecond.engine.Configuration;
 import org.voltsecond.engine.Guard;
+import org.voltsecond.numeric.Complex;
+import org.voltsecond.numeric.ComplexMatrix;
 import org.voltsecond.waveform.Signal;
 
 /**

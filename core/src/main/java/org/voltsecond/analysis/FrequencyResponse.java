@@ -9,8 +9,8 @@ import java.util.stream.DoubleStream;
 import java.util.stream.IntStream;
 import java.util.stream.Stream;
 import org.hipparchus.analysis.solvers.BrentSolver;
-import org.voltsecond.numeric.Complex;
 import org.jspecify.annotations.Nullable;
+import org.voltsecond.numeric.Complex;
 
 /**
  * A transfer function over frequency: exact at its frequencies, and on request at any other. Immutable; safe to use from

@@ -1,6 +1,5 @@
 package org.voltsecond.analysis;
 
-import org.voltsecond.numeric.Elimination;
 import org.hipparchus.linear.Array2DRowRealMatrix;
 import org.hipparchus.linear.SingularValueDecomposition;
 import org.jspecify.annotations.Nullable;
@@ -8,6 +7,7 @@ import org.voltsecond.control.DrivenCircuit;
 import org.voltsecond.engine.PeriodMap;
 import org.voltsecond.engine.SwitchingException;
 import org.voltsecond.engine.SwitchingLaw;
+import org.voltsecond.numeric.Elimination;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 

@@ -1,9 +1,9 @@
 package org.voltsecond.analysis;
 
 import java.util.function.DoubleFunction;
-import org.voltsecond.numeric.Complex;
 import org.voltsecond.circuit.Part;
 import org.voltsecond.control.DrivenCircuit;
+import org.voltsecond.numeric.Complex;
 import org.voltsecond.units.Unit;
 import org.voltsecond.waveform.Signal;
 

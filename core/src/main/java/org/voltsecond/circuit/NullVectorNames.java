@@ -1,9 +1,9 @@
 package org.voltsecond.circuit;
 
-import org.voltsecond.numeric.Dense;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Set;
+import org.voltsecond.numeric.Dense;
 
 /** Says in words what a null vector stands for. */
 final class NullVectorNames {

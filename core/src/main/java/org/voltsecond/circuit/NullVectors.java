@@ -1,10 +1,10 @@
 package org.voltsecond.circuit;
 
-import org.voltsecond.numeric.Dense;
 import java.util.ArrayList;
 import java.util.List;
 import org.hipparchus.linear.Array2DRowRealMatrix;
 import org.hipparchus.linear.SingularValueDecomposition;
+import org.voltsecond.numeric.Dense;
 
 /**
  * The null vectors of K on both sides. They are cuts (groups of nodes that only inductors, current sources and open

@@ -1,10 +1,10 @@
 package org.voltsecond.circuit;
 
-import org.voltsecond.numeric.Dense;
 import java.util.ArrayList;
 import java.util.List;
 import org.voltsecond.engine.AffineForm;
 import org.voltsecond.engine.AffineMap;
+import org.voltsecond.numeric.Dense;
 
 /** Reads nodes, parts, guards and constraints off the solution of one position of switches and rectifiers. */
 final class RegimeReader {

@@ -1,8 +1,8 @@
 package org.voltsecond.engine;
 
-import org.voltsecond.numeric.Matrices;
 import java.util.Arrays;
 import org.jspecify.annotations.Nullable;
+import org.voltsecond.numeric.Matrices;
 
 /**
  * An affine function of the state and of the time since the last clock edge: {@code c . x + constant + slope * sinceTick}.

@@ -1,7 +1,7 @@
 package org.voltsecond.engine;
 
-import org.voltsecond.numeric.Matrices;
 import java.util.Arrays;
+import org.voltsecond.numeric.Matrices;
 
 /**
  * A jump of the state on entering a configuration: {@code x+ = matrix x- + offset}, in SI units. Immutable.

@@ -1,7 +1,7 @@
 package org.voltsecond.engine;
 
-import org.voltsecond.numeric.Matrices;
 import java.util.List;
+import org.voltsecond.numeric.Matrices;
 
 /**
  * One linear regime of a piecewise-affine system: {@code dx/dt = a x + b}, the guards that keep it valid, the channels

@@ -1,8 +1,8 @@
 package org.voltsecond.engine;
 
-import org.voltsecond.numeric.Matrices;
 import java.util.List;
 import org.jspecify.annotations.Nullable;
+import org.voltsecond.numeric.Matrices;
 
 /**
  * The exact flow of one configuration in scaled coordinates, as a Taylor polynomial in {@code u = t / base}: coefficient

@@ -1,10 +1,10 @@
 package org.voltsecond.engine;
 
-import org.voltsecond.numeric.Matrices;
 import java.util.Arrays;
 import java.util.function.Predicate;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.engine.PhaseRun.Step;
+import org.voltsecond.numeric.Matrices;
 
 /**
  * The map from the state on a clock edge to the state some clock periods later, with its exact derivative. The

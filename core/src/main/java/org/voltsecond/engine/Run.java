@@ -1,10 +1,10 @@
 package org.voltsecond.engine;
 
-import org.voltsecond.numeric.Matrices;
 import java.util.IdentityHashMap;
 import java.util.List;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.engine.PhaseRun.Step;
+import org.voltsecond.numeric.Matrices;
 
 /**
  * One walk through a piecewise-affine system: interval after interval, each with its exact flow and its certified first

@@ -1,8 +1,8 @@
 package org.voltsecond.engine;
 
-import org.voltsecond.numeric.Matrices;
 import java.util.ArrayList;
 import java.util.List;
+import org.voltsecond.numeric.Matrices;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 

@@ -34,8 +34,8 @@ public final class Eigenvalues {
                 .map(value -> new Complex(value.getReal(), value.getImaginary()))
                 .sorted(Comparator.comparingDouble(Complex::magnitude)
                         .reversed()
-                        .thenComparing(Comparator.comparingDouble(Complex::imaginary)
-                                .reversed()))
+                        .thenComparing(
+                                Comparator.comparingDouble(Complex::imaginary).reversed()))
                 .toList();
     }
 }

@@ -1,7 +1,7 @@
 package org.voltsecond.sizing;
 
-import org.voltsecond.numeric.Complex;
 import org.voltsecond.control.Compensator;
+import org.voltsecond.numeric.Complex;
 
 /**
  * A compensator whose phase is highest at one frequency: its zeros lie as far below as its poles lie above. By the K factor

@@ -1,13 +1,13 @@
 package org.voltsecond.sizing;
 
 import java.util.List;
-import org.voltsecond.numeric.Complex;
 import org.voltsecond.analysis.NoSteadyStateException;
 import org.voltsecond.control.Compensator;
 import org.voltsecond.control.VoltageMode;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.engine.SwitchingException;
+import org.voltsecond.numeric.Complex;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 

@@ -3,22 +3,18 @@ package org.voltsecond.analysis;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
-import org.voltsecond.numeric.Complex;
 import org.junit.jupiter.api.Test;
+import org.voltsecond.numeric.Complex;
 
 /** Margins of a loop gain with three equal poles, 4 / (1 + j f / f0)^3, whose closed forms are elementary. */
 class MarginsTest {
     private static final double CORNER = 1000;
 
     private static FrequencyResponse threePoles() {
-        return FrequencyResponse.of(
-                "loop gain",
-                "",
-                FrequencyResponse.decades(10, 1e5, 20),
-                f -> {
-                    Complex pole = new Complex(1, f / CORNER);
-                    return Complex.of(4).divide(pole.multiply(pole).multiply(pole));
-                });
+        return FrequencyResponse.of("loop gain", "", FrequencyResponse.decades(10, 1e5, 20), f -> {
+            Complex pole = new Complex(1, f / CORNER);
+            return Complex.of(4).divide(pole.multiply(pole).multiply(pole));
+        });
     }
 
     @Test

@@ -4,7 +4,6 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
 import java.util.function.DoubleFunction;
-import org.voltsecond.numeric.Complex;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -20,6 +19,7 @@ import org.voltsecond.control.VoltageMode;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
+import org.voltsecond.numeric.Complex;
 import org.voltsecond.waveform.Signal;
 import org.voltsecond.waveform.Spectrum;
 
@@ -163,7 +163,8 @@ class MeasuredFrequencyResponseTest {
                 SmallSignal.of(SteadyState.of(fixed)).response(Perturbation.dutyCycle("Q1"), output, grid);
         FrequencyResponse byControl = SmallSignal.of(still).response(Perturbation.controlVoltage(), output, grid);
         for (int i = 0; i < grid.length; i++) {
-            assertThat(byDuty.value(i).subtract(byControl.value(i)).magnitude()).isLessThan(1e-10 * byControl.magnitude(i));
+            assertThat(byDuty.value(i).subtract(byControl.value(i)).magnitude())
+                    .isLessThan(1e-10 * byControl.magnitude(i));
         }
     }
 

@@ -5,7 +5,6 @@ import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.within;
 
 import java.util.stream.IntStream;
-import org.voltsecond.numeric.Complex;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -15,6 +14,7 @@ import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSmallSignal;
 import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
+import org.voltsecond.numeric.Complex;
 
 /** On which turn a phase is told: transfer functions of which the phase follows from poles and zeros. */
 class ResponsePhaseTest {

@@ -5,7 +5,6 @@ import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.within;
 
 import org.assertj.core.api.InstanceOfAssertFactories;
-import org.voltsecond.numeric.Complex;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -21,6 +20,7 @@ import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
 import org.voltsecond.engine.PeriodMap;
+import org.voltsecond.numeric.Complex;
 import org.voltsecond.reference.PublishedBuck;
 
 /** Orbits that take several periods of the clock, and what is said where there are none. */

@@ -6,7 +6,6 @@ import static org.assertj.core.api.Assertions.within;
 
 import java.util.List;
 import org.hipparchus.analysis.solvers.BrentSolver;
-import org.voltsecond.numeric.Complex;
 import org.junit.jupiter.api.Test;
 import org.voltsecond.analysis.NoSteadyStateException;
 import org.voltsecond.analysis.SteadyState;
@@ -16,6 +15,7 @@ import org.voltsecond.engine.Interval;
 import org.voltsecond.engine.PeriodMap;
 import org.voltsecond.engine.Simulation;
 import org.voltsecond.engine.Trajectory;
+import org.voltsecond.numeric.Complex;
 
 /** Methods without a clock against closed forms. */
 class FreeRunningTest {

@@ -5,7 +5,6 @@ import static org.assertj.core.api.Assertions.within;
 
 import java.util.function.DoubleUnaryOperator;
 import org.hipparchus.analysis.solvers.BrentSolver;
-import org.voltsecond.numeric.Complex;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -13,6 +12,7 @@ import org.voltsecond.analysis.EnergyAudit;
 import org.voltsecond.analysis.SteadyState;
 import org.voltsecond.circuit.Circuit;
 import org.voltsecond.engine.Simulation;
+import org.voltsecond.numeric.Complex;
 
 /**
  * The voltage-mode buck of J. H. B. Deane, D. C. Hamill, Analysis, simulation and experimental study of chaos in the buck

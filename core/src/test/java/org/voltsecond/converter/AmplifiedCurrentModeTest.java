@@ -4,7 +4,6 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.within;
 
-import org.voltsecond.numeric.Complex;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
@@ -17,6 +16,7 @@ import org.voltsecond.control.Regulator;
 import org.voltsecond.control.SynchronousRectification;
 import org.voltsecond.control.ValleyCurrentMode;
 import org.voltsecond.converter.ErrorAmplifier.Branch;
+import org.voltsecond.numeric.Complex;
 
 /** Current mode whose command an amplifier with its parts makes, beside the transfer function that it is meant to have. */
 class AmplifiedCurrentModeTest {

@@ -4,7 +4,6 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.within;
 
-import org.voltsecond.numeric.Complex;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
@@ -13,6 +12,7 @@ import org.voltsecond.circuit.OperationalAmplifier;
 import org.voltsecond.control.Compensator;
 import org.voltsecond.control.VoltageMode;
 import org.voltsecond.converter.ErrorAmplifier.Branch;
+import org.voltsecond.numeric.Complex;
 import org.voltsecond.waveform.Waveform;
 
 /** A stage whose compensator is an amplifier with its parts, beside the transfer function that it is meant to have. */

@@ -4,13 +4,13 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.within;
 
-import org.voltsecond.numeric.Complex;
 import org.junit.jupiter.api.Test;
 import org.voltsecond.analysis.NoSteadyStateException;
 import org.voltsecond.control.Compensator;
 import org.voltsecond.control.ConstantOnTime;
 import org.voltsecond.control.Drive;
 import org.voltsecond.control.VoltageMode;
+import org.voltsecond.numeric.Complex;
 import org.voltsecond.waveform.Waveform;
 
 /** A sine on the line. */

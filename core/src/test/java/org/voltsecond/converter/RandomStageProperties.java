@@ -11,7 +11,6 @@ import net.jqwik.api.ForAll;
 import net.jqwik.api.Property;
 import net.jqwik.api.Provide;
 import net.jqwik.api.constraints.IntRange;
-import org.voltsecond.numeric.Complex;
 import org.voltsecond.analysis.Conduction;
 import org.voltsecond.analysis.EnergyAudit;
 import org.voltsecond.control.Drive;
@@ -19,6 +18,7 @@ import org.voltsecond.engine.AffineForm;
 import org.voltsecond.engine.Interval;
 import org.voltsecond.engine.Simulation;
 import org.voltsecond.engine.Trajectory;
+import org.voltsecond.numeric.Complex;
 import org.voltsecond.waveform.Signal;
 import org.voltsecond.waveform.Waveform;
 

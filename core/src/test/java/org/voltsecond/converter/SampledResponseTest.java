@@ -3,9 +3,9 @@ package org.voltsecond.converter;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
-import org.voltsecond.numeric.Complex;
 import org.junit.jupiter.api.Test;
 import org.voltsecond.control.SampledControl;
+import org.voltsecond.numeric.Complex;
 
 /**
  * The frequency response beside digital control, against what multipliers and steady states say, which are worked out in

@@ -4,13 +4,13 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
 import java.util.Arrays;
-import org.voltsecond.numeric.PolynomialRoots;
 import net.jqwik.api.Arbitraries;
 import net.jqwik.api.Arbitrary;
 import net.jqwik.api.Example;
 import net.jqwik.api.ForAll;
 import net.jqwik.api.Property;
 import net.jqwik.api.Provide;
+import org.voltsecond.numeric.PolynomialRoots;
 
 /** Roots and crossings of random polynomials against known roots and against an exact count. */
 class PolynomialRootsProperties {

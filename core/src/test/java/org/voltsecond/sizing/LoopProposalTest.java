@@ -10,7 +10,6 @@ import static org.voltsecond.units.Si.milli;
 import java.util.List;
 import java.util.Map;
 import java.util.OptionalDouble;
-import org.voltsecond.numeric.Complex;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -28,6 +27,7 @@ import org.voltsecond.converter.DutyCycleSearch;
 import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
 import org.voltsecond.converter.Topology;
+import org.voltsecond.numeric.Complex;
 import org.voltsecond.waveform.Waveform;
 
 class LoopProposalTest {

@@ -6,9 +6,9 @@ import static org.assertj.core.api.Assertions.within;
 import java.nio.file.Path;
 import java.util.List;
 import javax.imageio.ImageIO;
-import org.voltsecond.numeric.Complex;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.voltsecond.numeric.Complex;
 
 /** The examples of regulated converters run, and what they print is what the regulator's values ask for. */
 class RegulatedExamplesTest {

@@ -9,7 +9,6 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.OptionalDouble;
 import java.util.function.IntToDoubleFunction;
-import org.voltsecond.numeric.Complex;
 import org.jfree.chart.axis.NumberAxis;
 import org.jfree.chart.axis.NumberTickUnit;
 import org.jfree.chart.plot.CombinedDomainXYPlot;
@@ -17,6 +16,7 @@ import org.jfree.chart.plot.PlotRenderingInfo;
 import org.jfree.chart.ui.RectangleInsets;
 import org.voltsecond.analysis.FrequencyResponse;
 import org.voltsecond.analysis.Margins;
+import org.voltsecond.numeric.Complex;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 

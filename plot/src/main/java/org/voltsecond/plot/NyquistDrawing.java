@@ -6,12 +6,12 @@ import java.awt.geom.Ellipse2D;
 import java.awt.geom.Line2D;
 import java.awt.geom.Rectangle2D;
 import java.util.OptionalDouble;
-import org.voltsecond.numeric.Complex;
 import org.jfree.chart.axis.NumberAxis;
 import org.jfree.chart.plot.PlotRenderingInfo;
 import org.jfree.chart.plot.XYPlot;
 import org.voltsecond.analysis.FrequencyResponse;
 import org.voltsecond.analysis.Margins;
+import org.voltsecond.numeric.Complex;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 

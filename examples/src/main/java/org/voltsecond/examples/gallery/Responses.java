@@ -7,13 +7,13 @@ import static org.voltsecond.units.Si.micro;
 import static org.voltsecond.units.Si.milli;
 
 import java.util.stream.IntStream;
-import org.voltsecond.numeric.Complex;
 import org.voltsecond.analysis.Bifurcation;
 import org.voltsecond.analysis.FrequencyResponse;
 import org.voltsecond.control.PeakCurrentMode;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSmallSignal;
 import org.voltsecond.converter.Load;
+import org.voltsecond.numeric.Complex;
 import org.voltsecond.plot.Picture;
 import org.voltsecond.plot.ResponsePictures;
 

@@ -1,9 +1,9 @@
 package org.voltsecond.plot.report;
 
 import java.util.Locale;
-import org.voltsecond.numeric.Complex;
 import org.voltsecond.analysis.Instability;
 import org.voltsecond.analysis.SteadyState;
+import org.voltsecond.numeric.Complex;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 
@@ -28,7 +28,6 @@ final class StabilityWords {
     private static String number(Complex multiplier) {
         return multiplier.imaginary() == 0
                 ? String.format(Locale.ROOT, "%.3f", multiplier.real())
-                : String.format(
-                        Locale.ROOT, "%.3f ± %.3f j", multiplier.real(), Math.abs(multiplier.imaginary()));
+                : String.format(Locale.ROOT, "%.3f ± %.3f j", multiplier.real(), Math.abs(multiplier.imaginary()));
     }
 }
