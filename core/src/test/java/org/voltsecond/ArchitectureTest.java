@@ -28,6 +28,7 @@ class ArchitectureTest {
             "control",
             "analysis",
             "converter",
+            "losses",
             "study",
             "sizing",
             "bench",

@@ -39,29 +39,17 @@ public final class Converter extends ConverterSignals {
 
     // ------------------------------------------------------------------------------------------------ what it is
 
-    /**
-     * Returns how the parts are arranged.
-     *
-     * @return the topology
-     */
+    /** {@return how the parts are arranged} */
     public Topology topology() {
         return values.topology();
     }
 
-    /**
-     * Returns the input voltage, without the ripple on it.
-     *
-     * @return V
-     */
+    /** {@return the input voltage, without the ripple on it, V} */
     public double inputVoltage() {
         return values.inputVoltage();
     }
 
-    /**
-     * Returns the load.
-     *
-     * @return the load
-     */
+    /** {@return the load} */
     public Load load() {
         return values.requiredLoad();
     }
@@ -136,6 +124,11 @@ public final class Converter extends ConverterSignals {
      */
     public String rectifierName() {
         return StageCircuit.rectifierName(values);
+    }
+
+    /** {@return whether a second transistor rectifies in place of a diode} */
+    public boolean isSynchronous() {
+        return values.rectifier().synchronous();
     }
 
     /**

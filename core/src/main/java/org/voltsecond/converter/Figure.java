@@ -45,6 +45,12 @@ public interface Figure {
      * @return the figure
      */
     static Figure of(String name, Unit unit, ToDoubleFunction<ConverterSteadyState> measure) {
-        return new OwnFigure(name, unit, measure);
+        record Own(String name, Unit unit, ToDoubleFunction<ConverterSteadyState> measure) implements Figure {
+            @Override
+            public double in(ConverterSteadyState steady) {
+                return measure.applyAsDouble(steady);
+            }
+        }
+        return new Own(name, unit, measure);
     }
 }

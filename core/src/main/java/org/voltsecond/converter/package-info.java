@@ -8,9 +8,8 @@
  * <p>A steady state has {@linkplain org.voltsecond.converter.Figure figures}, with their
  * {@linkplain org.voltsecond.converter.StageSensitivities derivatives} by every
  * {@linkplain org.voltsecond.converter.StageValue value} of the stage, a
- * {@linkplain org.voltsecond.converter.ConverterSmallSignal small-signal response}, and
- * {@linkplain org.voltsecond.converter.LossBudget losses}: conduction exactly, everything else by a
- * {@linkplain org.voltsecond.converter.LossModel model}. {@link org.voltsecond.converter.StageSampler} measures very many
+ * {@linkplain org.voltsecond.converter.ConverterSmallSignal small-signal response}, and exact conduction
+ * {@linkplain org.voltsecond.converter.StageLosses losses}. {@link org.voltsecond.converter.StageSampler} measures very many
  * designs of one stage.
  *
  * <p>Names that the examples of the library do not declare: {@code stage} is the {@link

@@ -1,7 +1,7 @@
 package org.voltsecond.design;
 
 import java.util.List;
-import org.voltsecond.converter.LossModel;
+import org.voltsecond.losses.LossModel;
 
 /**
  * Losses that the design file adds to those of conduction, and over which loads it wants the efficiency.

@@ -11,17 +11,17 @@ import java.util.List;
 import java.util.Locale;
 import org.voltsecond.control.Drive;
 import org.voltsecond.converter.Converter;
-import org.voltsecond.converter.CoreLoss;
-import org.voltsecond.converter.EfficiencyCurve;
-import org.voltsecond.converter.GateChargeLoss;
+import org.voltsecond.losses.CoreLoss;
+import org.voltsecond.losses.EfficiencyCurve;
+import org.voltsecond.losses.GateChargeLoss;
 import org.voltsecond.converter.Load;
-import org.voltsecond.converter.LossBudget;
-import org.voltsecond.converter.LossEntry;
-import org.voltsecond.converter.LossModel;
-import org.voltsecond.converter.OutputCapacitanceLoss;
-import org.voltsecond.converter.OverlapLoss;
+import org.voltsecond.losses.LossBudget;
+import org.voltsecond.losses.LossEntry;
+import org.voltsecond.losses.LossModel;
+import org.voltsecond.losses.OutputCapacitanceLoss;
+import org.voltsecond.losses.OverlapLoss;
 import org.voltsecond.converter.PowerStage;
-import org.voltsecond.converter.SteinmetzMaterial;
+import org.voltsecond.losses.SteinmetzMaterial;
 import org.voltsecond.plot.LossPictures;
 
 /** Example: what does each part of the buoy's logic rail lose, and how efficient is it from full load to sleep? */

@@ -3,9 +3,9 @@ package org.voltsecond.plot;
 import java.util.Arrays;
 import java.util.Comparator;
 import java.util.List;
-import org.voltsecond.converter.EfficiencyCurve;
-import org.voltsecond.converter.LossBudget;
-import org.voltsecond.converter.LossEntry;
+import org.voltsecond.losses.EfficiencyCurve;
+import org.voltsecond.losses.LossBudget;
+import org.voltsecond.losses.LossEntry;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 

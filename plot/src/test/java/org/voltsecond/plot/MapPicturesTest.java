@@ -14,7 +14,7 @@ import org.junit.jupiter.api.Test;
 import org.voltsecond.control.Drive;
 import org.voltsecond.control.PeakCurrentMode;
 import org.voltsecond.converter.Converter;
-import org.voltsecond.converter.EfficiencyCurve;
+import org.voltsecond.losses.EfficiencyCurve;
 import org.voltsecond.converter.Figure;
 import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;

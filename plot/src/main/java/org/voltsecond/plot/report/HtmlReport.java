@@ -7,7 +7,7 @@ import java.util.Map;
 import org.voltsecond.analysis.EnergyAudit;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
-import org.voltsecond.converter.LossBudget;
+import org.voltsecond.losses.LossBudget;
 import org.voltsecond.design.Design;
 import org.voltsecond.design.Printable;
 import org.voltsecond.plot.page.Page;

@@ -5,7 +5,7 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.function.Function;
 import org.jspecify.annotations.Nullable;
-import org.voltsecond.converter.LossBudget;
+import org.voltsecond.losses.LossBudget;
 import org.voltsecond.sizing.LoopCheck;
 import org.voltsecond.sizing.SizingProposal;
 import org.voltsecond.sizing.StageChoice;

@@ -4,7 +4,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import org.jspecify.annotations.Nullable;
-import org.voltsecond.converter.LossEntry;
+import org.voltsecond.losses.LossEntry;
 import org.voltsecond.plot.Picture;
 import org.voltsecond.plot.page.Cell;
 import org.voltsecond.plot.page.Page;

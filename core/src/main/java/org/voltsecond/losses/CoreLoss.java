@@ -1,9 +1,12 @@
-package org.voltsecond.converter;
+package org.voltsecond.losses;
 
 import java.util.List;
 import java.util.stream.Stream;
 import org.hipparchus.analysis.integration.gauss.GaussIntegrator;
 import org.hipparchus.analysis.integration.gauss.GaussIntegratorFactory;
+import org.voltsecond.converter.Converter;
+import org.voltsecond.converter.ConverterSteadyState;
+import org.voltsecond.converter.StageValue;
 import org.voltsecond.engine.AffineForm;
 import org.voltsecond.engine.Interval;
 import org.voltsecond.engine.Piece;
@@ -75,7 +78,7 @@ public record CoreLoss(SteinmetzMaterial material, double crossSection, double v
     public List<Piece> fluxDensity(ConverterSteadyState steady) {
         Converter converter = steady.converter();
         Signal current = converter.inductorCurrent();
-        double teslaPerAmpere = converter.values().inductor().value() / (turns * crossSection);
+        double teslaPerAmpere = StageValue.INDUCTANCE.in(converter) / (turns * crossSection);
         return steady.periodic().trajectory().intervals().stream()
                 .filter(interval -> interval.duration() > 0)
                 .flatMap(interval -> pieces(interval, current, teslaPerAmpere))

@@ -1,4 +1,8 @@
-package org.voltsecond.converter;
+package org.voltsecond.losses;
+
+import org.voltsecond.converter.Converter;
+import org.voltsecond.converter.ConverterSteadyState;
+import org.voltsecond.converter.StageValue;
 
 /**
  * While neither transistor of a synchronous stage is closed, a body diode carries the inductor current instead of the
@@ -57,8 +61,7 @@ public record DeadTimeLoss(double beforeTurnOn, double afterTurnOff, double forw
     @Override
     public double power(ConverterSteadyState steady) {
         Converter converter = steady.converter();
-        RectifierModel rectifier = converter.values().rectifier();
-        if (!rectifier.synchronous()) {
+        if (!converter.isSynchronous()) {
             throw new IllegalArgumentException(
                     "dead-time loss: " + converter
                             + " has a diode as rectifier, and no dead time; leave the model out or take synchronousRectifier(...)");
@@ -67,11 +70,12 @@ public record DeadTimeLoss(double beforeTurnOn, double afterTurnOff, double forw
             throw new IllegalArgumentException("dead-time loss: the regulator of " + converter
                     + " has a dead time, whose loss is in the conduction losses already; leave the model out");
         }
+        double channel = StageValue.RECTIFIER_RESISTANCE.in(converter);
         double energy = 0;
         for (SwitchingInstant instant : SwitchingInstant.of(steady)) {
             energy += instant.turnsOn()
-                    ? more(instant.rectifierCurrentBefore(), rectifier.resistance()) * beforeTurnOn
-                    : more(instant.rectifierCurrentAfter(), rectifier.resistance()) * afterTurnOff;
+                    ? more(instant.rectifierCurrentBefore(), channel) * beforeTurnOn
+                    : more(instant.rectifierCurrentAfter(), channel) * afterTurnOff;
         }
         return energy / steady.period();
     }

@@ -1,4 +1,4 @@
-package org.voltsecond.converter;
+package org.voltsecond.losses;
 
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
@@ -8,6 +8,12 @@ import java.util.OptionalDouble;
 import java.util.stream.IntStream;
 import org.voltsecond.analysis.Conduction;
 import org.voltsecond.analysis.NoSteadyStateException;
+import org.voltsecond.converter.Converter;
+import org.voltsecond.converter.ConverterSteadyState;
+import org.voltsecond.converter.DutyCycleSearch;
+import org.voltsecond.converter.LinearRegulator;
+import org.voltsecond.converter.Load;
+import org.voltsecond.converter.Topology;
 import org.voltsecond.engine.SwitchingException;
 
 /**

@@ -1,4 +1,6 @@
-package org.voltsecond.converter;
+package org.voltsecond.losses;
+
+import org.voltsecond.converter.ConverterSteadyState;
 
 /**
  * The transistor shorts what its output capacitance, and that of whatever else hangs on the switch node, holds when it

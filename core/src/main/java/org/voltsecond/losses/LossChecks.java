@@ -1,4 +1,4 @@
-package org.voltsecond.converter;
+package org.voltsecond.losses;
 
 /** Checks of the values of loss models, written so that NaN fails. */
 final class LossChecks {

@@ -1,4 +1,4 @@
-package org.voltsecond.converter;
+package org.voltsecond.losses;
 
 import org.hipparchus.special.Gamma;
 

@@ -1,4 +1,6 @@
-package org.voltsecond.converter;
+package org.voltsecond.losses;
+
+import org.voltsecond.converter.ConverterSteadyState;
 
 /**
  * The charge that the driver moves into the gates and out again: gate charge times drive voltage each time. It becomes

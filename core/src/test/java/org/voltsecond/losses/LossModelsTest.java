@@ -1,4 +1,4 @@
-package org.voltsecond.converter;
+package org.voltsecond.losses;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
@@ -18,6 +18,12 @@ import org.voltsecond.control.PeakCurrentMode;
 import org.voltsecond.control.Protection;
 import org.voltsecond.control.SynchronousRectification;
 import org.voltsecond.control.VoltageMode;
+import org.voltsecond.converter.ConductionMargin;
+import org.voltsecond.converter.Converter;
+import org.voltsecond.converter.ConverterSteadyState;
+import org.voltsecond.converter.DutyCycleSearch;
+import org.voltsecond.converter.Load;
+import org.voltsecond.converter.PowerStage;
 import org.voltsecond.waveform.Waveform;
 
 /** Each model against its formula written out with the currents and voltages of the exact waveform. */

@@ -1,4 +1,6 @@
-package org.voltsecond.converter;
+package org.voltsecond.losses;
+
+import org.voltsecond.converter.ConverterSteadyState;
 
 /**
  * A loss that the waveforms of ideal switching instants do not hold, worked out from them. It does not act back on them:

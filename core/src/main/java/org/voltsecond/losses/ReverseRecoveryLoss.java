@@ -1,4 +1,6 @@
-package org.voltsecond.converter;
+package org.voltsecond.losses;
+
+import org.voltsecond.converter.ConverterSteadyState;
 
 /**
  * A junction that conducts when the transistor closes must first be cleared: while it still conducts the transistor

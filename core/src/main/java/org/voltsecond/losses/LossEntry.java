@@ -1,4 +1,4 @@
-package org.voltsecond.converter;
+package org.voltsecond.losses;
 
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;

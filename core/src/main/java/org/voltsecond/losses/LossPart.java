@@ -1,4 +1,4 @@
-package org.voltsecond.converter;
+package org.voltsecond.losses;
 
 /**
  * Where heat arises.

@@ -1,7 +1,9 @@
-package org.voltsecond.converter;
+package org.voltsecond.losses;
 
 import java.util.ArrayList;
 import java.util.List;
+import org.voltsecond.converter.ConverterSteadyState;
+import org.voltsecond.converter.StageLosses;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 

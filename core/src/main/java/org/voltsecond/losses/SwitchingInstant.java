@@ -1,7 +1,9 @@
-package org.voltsecond.converter;
+package org.voltsecond.losses;
 
 import java.util.ArrayList;
 import java.util.List;
+import org.voltsecond.converter.Converter;
+import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.waveform.Edge;
 import org.voltsecond.waveform.Side;
 import org.voltsecond.waveform.Signal;

@@ -1,4 +1,6 @@
-package org.voltsecond.converter;
+package org.voltsecond.losses;
+
+import org.voltsecond.converter.ConverterSteadyState;
 
 /**
  * Voltage and current of the transistor overlap while it changes: into an inductor current that a rectifier clamps, one
