@@ -6,11 +6,11 @@ import static org.assertj.core.api.Assertions.within;
 import java.util.List;
 import java.util.Objects;
 import org.junit.jupiter.api.Test;
+import org.voltsecond.converter.StageFigure;
+import org.voltsecond.converter.StageValue;
 import org.voltsecond.losses.DeadTimeLoss;
 import org.voltsecond.losses.GateChargeLoss;
 import org.voltsecond.losses.OverlapLoss;
-import org.voltsecond.converter.StageFigure;
-import org.voltsecond.converter.StageValue;
 import org.voltsecond.sizing.SizingSpecification;
 import org.voltsecond.study.Tolerance;
 

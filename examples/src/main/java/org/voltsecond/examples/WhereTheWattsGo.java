@@ -11,16 +11,16 @@ import java.util.List;
 import java.util.Locale;
 import org.voltsecond.control.Drive;
 import org.voltsecond.converter.Converter;
+import org.voltsecond.converter.Load;
+import org.voltsecond.converter.PowerStage;
 import org.voltsecond.losses.CoreLoss;
 import org.voltsecond.losses.EfficiencyCurve;
 import org.voltsecond.losses.GateChargeLoss;
-import org.voltsecond.converter.Load;
 import org.voltsecond.losses.LossBudget;
 import org.voltsecond.losses.LossEntry;
 import org.voltsecond.losses.LossModel;
 import org.voltsecond.losses.OutputCapacitanceLoss;
 import org.voltsecond.losses.OverlapLoss;
-import org.voltsecond.converter.PowerStage;
 import org.voltsecond.losses.SteinmetzMaterial;
 import org.voltsecond.plot.LossPictures;
 
