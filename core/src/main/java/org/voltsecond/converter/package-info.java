@@ -15,7 +15,7 @@
  * <p>Names that the examples of the library do not declare: {@code stage} is the {@link
  * org.voltsecond.converter.PowerStage} shown there with its load, but without a drive; {@code rail} the converter made of it,
  * {@code steady} its steady state and {@code start} its start-up of 2 ms; {@code regulated} the same stage in voltage mode;
- * {@code proposal} the parts that {@link org.voltsecond.sizing.SizingBuilder} proposes for it; {@code samples} some periods of
+ * {@code proposal} the parts that {@link org.voltsecond.sizing.SpecificationBuilder} proposes for it; {@code samples} some periods of
  * the voltage of its switch node, in V, every 10 ns; {@code folder} a folder for files. The functions {@code micro},
  * {@code kilo} and the like are those of {@link org.voltsecond.units.Si}. A comment behind a declaration tells its value.
  */

@@ -3,7 +3,7 @@ package org.voltsecond.design;
 import java.math.BigDecimal;
 import java.math.MathContext;
 import java.math.RoundingMode;
-import org.voltsecond.sizing.SizingRange;
+import org.voltsecond.sizing.Span;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 
@@ -28,11 +28,11 @@ final class DesignText {
         return new BigDecimal(value).round(new MathContext(6)).doubleValue();
     }
 
-    static String range(SizingRange range, Unit unit) {
+    static String range(Span range, Unit unit) {
         return Quantity.format(range.low(), unit) + " to " + Quantity.format(range.high(), unit);
     }
 
-    static String ends(SizingRange range, Unit unit) {
+    static String ends(Span range, Unit unit) {
         return "from = " + quantity(range.low(), unit) + ", to = " + quantity(range.high(), unit);
     }
 

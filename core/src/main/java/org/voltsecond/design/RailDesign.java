@@ -11,10 +11,10 @@ import org.jspecify.annotations.Nullable;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.DutyCycleSearch;
 import org.voltsecond.converter.Topology;
-import org.voltsecond.sizing.SizingCorner;
-import org.voltsecond.sizing.SizingLimits;
-import org.voltsecond.sizing.SizingProposal;
-import org.voltsecond.sizing.SizingSpecification;
+import org.voltsecond.sizing.Corner;
+import org.voltsecond.sizing.PracticalLimits;
+import org.voltsecond.sizing.PartsProposal;
+import org.voltsecond.sizing.Specification;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 
@@ -33,12 +33,12 @@ final class RailDesign {
     private static final double BODY_DIODE_DROP = 0.8;
 
     private final RailPlan plan;
-    private final SizingSpecification wanted;
-    private final SizingProposal proposal;
+    private final Specification wanted;
+    private final PartsProposal proposal;
     private final double dutyCycle;
     private final @Nullable RailLoop loop;
 
-    private RailDesign(RailPlan plan, SizingProposal proposal, Converter full) {
+    private RailDesign(RailPlan plan, PartsProposal proposal, Converter full) {
         this.plan = plan;
         this.wanted = plan.wanted();
         this.proposal = proposal;
@@ -48,10 +48,10 @@ final class RailDesign {
     }
 
     static RailDesign of(RailPlan plan) {
-        SizingSpecification wanted = plan.wanted();
-        SizingProposal proposal = SizingProposal.of(wanted).refined();
+        Specification wanted = plan.wanted();
+        PartsProposal proposal = PartsProposal.of(wanted).refined();
         Converter full = proposal.converter(
-                new SizingCorner(plan.typicalInput(), wanted.load().high()));
+                new Corner(plan.typicalInput(), wanted.load().high()));
         return new RailDesign(plan, proposal, DutyCycleSearch.forOutput(full, wanted.outputVoltage()));
     }
 
@@ -156,7 +156,7 @@ final class RailDesign {
         keys.add("inductor_ripple = " + wanted.inductorRipple());
         keys.add("output_ripple = " + quantity(wanted.outputRipple(), Unit.VOLT));
         keys.add("capacitive_share = " + wanted.capacitiveShare());
-        SizingLimits limits = wanted.limits();
+        PracticalLimits limits = wanted.limits();
         if (limits.dutyCycle() < 1) {
             keys.add("maximum_duty_cycle = " + limits.dutyCycle());
         }

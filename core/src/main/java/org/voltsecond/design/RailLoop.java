@@ -13,11 +13,11 @@ import org.voltsecond.converter.DutyCycleSearch;
 import org.voltsecond.converter.Topology;
 import org.voltsecond.sizing.LoopProposal;
 import org.voltsecond.sizing.LoopTarget;
-import org.voltsecond.sizing.SizingCorner;
+import org.voltsecond.sizing.Corner;
 import org.voltsecond.sizing.SizingException;
-import org.voltsecond.sizing.SizingFormulas;
-import org.voltsecond.sizing.SizingProposal;
-import org.voltsecond.sizing.SizingSpecification;
+import org.voltsecond.sizing.StageFormulas;
+import org.voltsecond.sizing.PartsProposal;
+import org.voltsecond.sizing.Specification;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 
@@ -47,11 +47,11 @@ final class RailLoop {
     private static final double LOWEST = 1e-6;
 
     private final RailRegulator asked;
-    private final SizingSpecification wanted;
+    private final Specification wanted;
     private final LoopProposal loop;
     private final double slowest;
 
-    private RailLoop(RailRegulator asked, SizingSpecification wanted, LoopProposal loop) {
+    private RailLoop(RailRegulator asked, Specification wanted, LoopProposal loop) {
         this.asked = asked;
         this.wanted = wanted;
         this.loop = loop;
@@ -65,7 +65,7 @@ final class RailLoop {
      * @param parts its parts
      * @throws NoLoopException if there is no regulator as asked for
      */
-    static RailLoop of(RailRegulator asked, SizingSpecification wanted, Converter stage, SizingProposal parts) {
+    static RailLoop of(RailRegulator asked, Specification wanted, Converter stage, PartsProposal parts) {
         double most = mostDutyCycle(wanted, parts);
         try {
             LoopProposal loop = Double.isNaN(asked.crossover())
@@ -78,9 +78,9 @@ final class RailLoop {
     }
 
     /** Half of what is left at the lowest input is left; what the controller can do at most, if the file says so. */
-    private static double mostDutyCycle(SizingSpecification wanted, SizingProposal parts) {
-        SizingCorner lowest =
-                new SizingCorner(wanted.input().low(), wanted.load().high());
+    private static double mostDutyCycle(Specification wanted, PartsProposal parts) {
+        Corner lowest =
+                new Corner(wanted.input().low(), wanted.load().high());
         double highest = DutyCycleSearch.forOutput(parts.converter(lowest), wanted.outputVoltage())
                 .drive()
                 .dutyCycle();
@@ -111,7 +111,7 @@ final class RailLoop {
 
     /** The first of lower and lower crossovers that can be had and leaves every corner stable; if none does, the last. */
     private static LoopProposal fast(
-            RailRegulator asked, SizingSpecification wanted, Converter stage, double inductance, double most) {
+            RailRegulator asked, Specification wanted, Converter stage, double inductance, double most) {
         double crossover = usualCrossover(wanted, inductance);
         for (int k = 1; k < MOST_TRIES; k++) {
             Optional<LoopProposal> loop = tried(stage, target(asked, rounded(crossover)), most);
@@ -132,10 +132,10 @@ final class RailLoop {
         }
     }
 
-    private static double usualCrossover(SizingSpecification wanted, double inductance) {
+    private static double usualCrossover(Specification wanted, double inductance) {
         double output = wanted.outputVoltage();
-        double duty = SizingFormulas.dutyCycle(wanted.topology(), wanted.input().low(), output, 0, 0);
-        double zero = SizingFormulas.rightHalfPlaneZero(
+        double duty = StageFormulas.dutyCycle(wanted.topology(), wanted.input().low(), output, 0, 0);
+        double zero = StageFormulas.rightHalfPlaneZero(
                 wanted.topology(), duty, output / wanted.load().high(), inductance);
         return Math.min(USUAL_SHARE * wanted.switchingFrequency(), USUAL_SHARE_OF_ZERO * zero);
     }

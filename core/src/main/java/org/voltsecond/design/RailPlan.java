@@ -1,7 +1,7 @@
 package org.voltsecond.design;
 
 import org.jspecify.annotations.Nullable;
-import org.voltsecond.sizing.SizingSpecification;
+import org.voltsecond.sizing.Specification;
 
 /**
  * What a rail is to do, from which a design is proposed.
@@ -16,7 +16,7 @@ import org.voltsecond.sizing.SizingSpecification;
  */
 record RailPlan(
         String name,
-        SizingSpecification wanted,
+        Specification wanted,
         double typicalInput,
         TransistorPart transistor,
         RectifierPart rectifier,

@@ -6,10 +6,10 @@ import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.converter.Topology;
 import org.voltsecond.sizing.SizingException;
-import org.voltsecond.sizing.SizingLimits;
-import org.voltsecond.sizing.SizingParts;
-import org.voltsecond.sizing.SizingRange;
-import org.voltsecond.sizing.SizingSpecification;
+import org.voltsecond.sizing.PracticalLimits;
+import org.voltsecond.sizing.ConductingParts;
+import org.voltsecond.sizing.Span;
+import org.voltsecond.sizing.Specification;
 import org.voltsecond.sizing.StageChoice;
 import org.voltsecond.sizing.StageOption;
 import org.voltsecond.units.Quantity;
@@ -52,7 +52,7 @@ final class RailReader {
                         transistor,
                         rectifier,
                         carried,
-                        new SizingParts(
+                        new ConductingParts(
                                 transistor.onResistance(),
                                 coil,
                                 rectifier.synchronous(),
@@ -94,15 +94,15 @@ final class RailReader {
             TransistorPart transistor,
             RectifierPart rectifier,
             String carried,
-            SizingParts parts) {
-        SizingRange input = SizingReader.range(rail, "input", Kind.VOLTAGE, "typical");
-        SizingRange load = SizingReader.range(rail, "load", Kind.LOAD_CURRENT);
+            ConductingParts parts) {
+        Span input = SizingReader.range(rail, "input", Kind.VOLTAGE, "typical");
+        Span load = SizingReader.range(rail, "load", Kind.LOAD_CURRENT);
         double output = rail.quantity("output_voltage", Kind.SIGNED_OUTPUT);
         double frequency = rail.quantity("switching_frequency", Kind.FREQUENCY);
         double inductorRipple = rail.quantity("inductor_ripple", Kind.RIPPLE_SHARE);
         double outputRipple = rail.quantity("output_ripple", Kind.VOLTAGE_BAND);
         double share = rail.quantity("capacitive_share", Kind.CAPACITIVE_SHARE, 0.5);
-        SizingLimits limits = SizingReader.limits(rail);
+        PracticalLimits limits = SizingReader.limits(rail);
         ordered(rail, "input", input, Unit.VOLT);
         ordered(rail, "load", load, Unit.AMPERE);
         double typical = typicalInput(rail, input);
@@ -116,7 +116,7 @@ final class RailReader {
             return null;
         }
         try {
-            SizingSpecification wanted = SizingSpecification.of(topology)
+            Specification wanted = Specification.of(topology)
                     .input(input.low(), input.high())
                     .output(Math.abs(output))
                     .load(load.low(), load.high())
@@ -134,7 +134,7 @@ final class RailReader {
         }
     }
 
-    private static void ordered(Section rail, String key, SizingRange range, Unit unit) {
+    private static void ordered(Section rail, String key, Span range, Unit unit) {
         Section table = rail.peek(key);
         if (table != null && range.high() > 0 && range.low() > range.high()) {
             table.fault(
@@ -145,7 +145,7 @@ final class RailReader {
     }
 
     /** The middle of the range if the file does not say. */
-    private static double typicalInput(Section rail, SizingRange input) {
+    private static double typicalInput(Section rail, Span input) {
         double middle = (input.low() + input.high()) / 2;
         Section table = rail.peek("input");
         if (table == null) {
@@ -162,7 +162,7 @@ final class RailReader {
         return typical;
     }
 
-    private static @Nullable Topology topology(Section rail, SizingRange input, double output, SizingRange load) {
+    private static @Nullable Topology topology(Section rail, Span input, double output, Span load) {
         try {
             StageChoice choice = StageChoice.of(input, output, load);
             Optional<StageOption> best = choice.best();

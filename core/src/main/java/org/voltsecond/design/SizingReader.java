@@ -2,35 +2,35 @@ package org.voltsecond.design;
 
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.sizing.SizingException;
-import org.voltsecond.sizing.SizingLimits;
-import org.voltsecond.sizing.SizingParts;
-import org.voltsecond.sizing.SizingRange;
-import org.voltsecond.sizing.SizingSpecification;
+import org.voltsecond.sizing.PracticalLimits;
+import org.voltsecond.sizing.ConductingParts;
+import org.voltsecond.sizing.Span;
+import org.voltsecond.sizing.Specification;
 
 /** Reads the table [sizing]: what the stage of the file is to do; its topology, frequency and drops are those of the file. */
 final class SizingReader {
     private SizingReader() {}
 
     /** Null if there is no such table, or after faults; without sound parts faults are all that is found. */
-    static @Nullable SizingSpecification read(Section root, @Nullable Design parts) {
+    static @Nullable Specification read(Section root, @Nullable Design parts) {
         Section table = root.table("sizing");
         if (table == null) {
             return null;
         }
         int before = table.faultCount();
-        SizingRange input = range(table, "input", Kind.VOLTAGE);
-        SizingRange load = range(table, "load", Kind.LOAD_CURRENT);
+        Span input = range(table, "input", Kind.VOLTAGE);
+        Span load = range(table, "load", Kind.LOAD_CURRENT);
         double output = table.quantity("output_voltage", Kind.OUTPUT);
         double inductorRipple = table.quantity("inductor_ripple", Kind.RIPPLE_SHARE);
         double outputRipple = table.quantity("output_ripple", Kind.VOLTAGE_BAND);
         double share = table.quantity("capacitive_share", Kind.CAPACITIVE_SHARE, 0.5);
-        SizingLimits limits = limits(table);
+        PracticalLimits limits = limits(table);
         table.finish();
         if (parts == null || table.faultCount() > before) {
             return null;
         }
         try {
-            return SizingSpecification.of(parts.topology())
+            return Specification.of(parts.topology())
                     .input(input.low(), input.high())
                     .output(output)
                     .load(load.low(), load.high())
@@ -47,8 +47,8 @@ final class SizingReader {
         }
     }
 
-    private static SizingParts drops(Design parts) {
-        return new SizingParts(
+    private static ConductingParts drops(Design parts) {
+        return new ConductingParts(
                 parts.transistor().onResistance(),
                 parts.inductor().resistance(),
                 parts.rectifier().synchronous(),
@@ -56,20 +56,20 @@ final class SizingReader {
                 parts.rectifier().resistance());
     }
 
-    static SizingLimits limits(Section table) {
-        return new SizingLimits(
+    static PracticalLimits limits(Section table) {
+        return new PracticalLimits(
                 table.quantity("maximum_duty_cycle", Kind.MAXIMUM_DUTY_CYCLE, 1),
                 table.quantity("shortest_on_time", Kind.SHORTEST_ON_TIME, 0),
                 table.quantity("inductor_peak", Kind.PEAK_CURRENT, Double.POSITIVE_INFINITY));
     }
 
     /** A table with the keys from and to; others are for somebody else to read. */
-    static SizingRange range(Section table, String key, Kind kind, String... others) {
+    static Span range(Section table, String key, Kind kind, String... others) {
         Section range = table.requiredTable(key, "from and to, each " + kind.valid());
         if (range == null) {
-            return new SizingRange(Double.NaN, Double.NaN);
+            return new Span(Double.NaN, Double.NaN);
         }
-        SizingRange ends = new SizingRange(range.quantity("from", kind), range.quantity("to", kind));
+        Span ends = new Span(range.quantity("from", kind), range.quantity("to", kind));
         for (String other : others) {
             range.has(other);
         }

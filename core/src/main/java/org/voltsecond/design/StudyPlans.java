@@ -1,7 +1,7 @@
 package org.voltsecond.design;
 
 import org.jspecify.annotations.Nullable;
-import org.voltsecond.sizing.SizingSpecification;
+import org.voltsecond.sizing.Specification;
 
 /**
  * What a design file asks beyond one operating point; null for what it does not ask. Immutable.
@@ -15,7 +15,7 @@ public record StudyPlans(
         @Nullable LossPlan losses,
         @Nullable MapPlan map,
         @Nullable TolerancePlan tolerance,
-        @Nullable SizingSpecification sizing) {
+        @Nullable Specification sizing) {
     /** Nothing asked for. */
     public static final StudyPlans NONE = new StudyPlans(null, null, null, null);
 

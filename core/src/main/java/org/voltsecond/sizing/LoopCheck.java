@@ -23,7 +23,7 @@ import org.voltsecond.units.Unit;
  *
  * <pre>{@code
  * LoopProposal loop = LoopProposal.of(rail, LoopTarget.of(kilo(20), 60)); // Hz, degrees
- * LoopCheck check = loop.check(new SizingRange(9, 15), new SizingRange(0.05, 2)); // V in, A out
+ * LoopCheck check = loop.check(new Span(9, 15), new Span(0.05, 2)); // V in, A out
  * boolean stable = check.isStable(); // true
  * double least = check.worst().orElseThrow().margins().phaseMargin().orElseThrow(); // 36.4 degrees
  * }</pre>
@@ -31,7 +31,7 @@ import org.voltsecond.units.Unit;
  * @param results the corners that can be reached, by input, then load
  * @param failures why the others cannot, by corner
  */
-public record LoopCheck(List<LoopCornerResult> results, Map<SizingCorner, String> failures) {
+public record LoopCheck(List<LoopCornerResult> results, Map<Corner, String> failures) {
     /** From where on the loop gain is looked at, in switching frequencies: light loads cross over early. */
     private static final double LOWEST = 1e-5;
 
@@ -50,16 +50,16 @@ public record LoopCheck(List<LoopCornerResult> results, Map<SizingCorner, String
      * @throws NoSteadyStateException if the converter itself has no steady state
      * @throws IllegalStateException if it is not regulated
      */
-    public static LoopCheck of(Converter regulated, SizingRange input, SizingRange load) {
+    public static LoopCheck of(Converter regulated, Span input, Span load) {
         double clockPeriod = regulated.regulator().clockPeriod();
         double[] frequencies = FrequencyResponse.decades(LOWEST / clockPeriod, 0.5 / clockPeriod, POINTS_PER_DECADE);
         ConverterSteadyState guide = regulated.steadyState();
         double output = Math.abs(guide.of(regulated.outputVoltage()).mean());
         List<LoopCornerResult> results = new ArrayList<>();
-        Map<SizingCorner, String> failures = new LinkedHashMap<>();
+        Map<Corner, String> failures = new LinkedHashMap<>();
         for (double volt : new TreeSet<>(List.of(input.low(), input.high()))) {
             for (double ampere : new TreeSet<>(List.of(load.low(), load.high()))) {
-                SizingCorner corner = new SizingCorner(volt, ampere);
+                Corner corner = new Corner(volt, ampere);
                 Converter there = regulated.withInput(volt).withLoad(Load.resistor(output / ampere));
                 try {
                     ConverterSteadyState steady = there.steadyStateNear(guide);
@@ -84,7 +84,7 @@ public record LoopCheck(List<LoopCornerResult> results, Map<SizingCorner, String
                 + ", and nothing of a change of it is fed back";
     }
 
-    private static LoopCornerResult at(SizingCorner corner, ConverterSteadyState steady, FrequencyResponse gain) {
+    private static LoopCornerResult at(Corner corner, ConverterSteadyState steady, FrequencyResponse gain) {
         return new LoopCornerResult(
                 corner, steady.conduction(), gain.margins(), steady.periodic().isStable());
     }

@@ -9,7 +9,7 @@ import org.voltsecond.analysis.Margins;
  *
  * <pre>{@code
  * LoopProposal loop = LoopProposal.of(rail, LoopTarget.of(kilo(20), 60)); // Hz, degrees
- * LoopCornerResult worst = loop.check(new SizingRange(9, 15), new SizingRange(0.05, 2)).worst().orElseThrow();
+ * LoopCornerResult worst = loop.check(new Span(9, 15), new Span(0.05, 2)).worst().orElseThrow();
  * String corner = worst.corner().toString(); // "9.000 V in, 50.00 mA out"
  * boolean stable = worst.stable(); // true
  * }</pre>
@@ -19,7 +19,7 @@ import org.voltsecond.analysis.Margins;
  * @param margins crossover and margins of the exact loop gain
  * @param stable whether the steady state is stable, by its multipliers
  */
-public record LoopCornerResult(SizingCorner corner, Conduction conduction, Margins margins, boolean stable) {
+public record LoopCornerResult(Corner corner, Conduction conduction, Margins margins, boolean stable) {
     @Override
     public String toString() {
         return corner + ": " + conduction.toString().toLowerCase(Locale.ROOT) + ", " + margins

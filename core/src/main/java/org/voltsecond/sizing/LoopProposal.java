@@ -201,7 +201,7 @@ public record LoopProposal(
      * @param load range of the load current, A; more than 0
      * @return the check
      */
-    public LoopCheck check(SizingRange input, SizingRange load) {
+    public LoopCheck check(Span input, Span load) {
         return LoopCheck.of(converter, input, load);
     }
 

@@ -28,13 +28,13 @@ public record LoopTarget(double crossover, double phaseMargin, double reference,
      */
     public LoopTarget {
         List<String> faults = new ArrayList<>();
-        SizingSpecification.positive(faults, "crossover", crossover, "Hz");
+        Specification.positive(faults, "crossover", crossover, "Hz");
         if (!(phaseMargin > 0 && phaseMargin < 90)) {
             faults.add("phase margin must be more than 0 and less than 90 degrees but was " + phaseMargin
                     + "; usual are 45 to 70");
         }
-        SizingSpecification.positive(faults, "reference", reference, "V");
-        SizingSpecification.positive(faults, "ramp", ramp, "V");
+        Specification.positive(faults, "reference", reference, "V");
+        Specification.positive(faults, "ramp", ramp, "V");
         if (!faults.isEmpty()) {
             throw new SizingException(faults);
         }

@@ -7,7 +7,7 @@ import java.util.List;
  *
  * <pre>{@code
  * try {
- *     SizingSpecification.of(Topology.BUCK).input(9, 15).output(18).load(2, 0.5).build();
+ *     Specification.of(Topology.BUCK).input(9, 15).output(18).load(2, 0.5).build();
  * } catch (SizingException refused) {
  *     int count = refused.faults().size(); // 4
  *     String first = refused.faults().get(0); // "lowest load current of 2.0 A must not be above ..."

@@ -17,7 +17,7 @@ import org.voltsecond.units.Unit;
  * drops of the parts comes next. Immutable.
  *
  * <pre>{@code
- * StageChoice choice = StageChoice.of(new SizingRange(9, 15), 5, new SizingRange(0.05, 2)); // V in, V out, A
+ * StageChoice choice = StageChoice.of(new Span(9, 15), 5, new Span(0.05, 2)); // V in, V out, A
  * Topology taken = choice.best().orElseThrow().topology(); // buck
  * double heat = choice.linear().orElseThrow().heat(); // 20.00 W in a linear regulator
  * }</pre>
@@ -29,7 +29,7 @@ import org.voltsecond.units.Unit;
  * @param linear a linear regulator in its place; empty where there can be none
  */
 public record StageChoice(
-        SizingRange input, double outputVoltage, SizingRange load, List<StageOption> options, Optional<Linear> linear) {
+        Span input, double outputVoltage, Span load, List<StageOption> options, Optional<Linear> linear) {
 
     /**
      * Makes the list unmodifiable.
@@ -50,7 +50,7 @@ public record StageChoice(
      * @param efficiency V_out / V_in from the highest to the lowest input
      * @param heat at the highest input and full load, W
      */
-    public record Linear(SizingRange efficiency, double heat) {
+    public record Linear(Span efficiency, double heat) {
         @Override
         public String toString() {
             return String.format(
@@ -71,10 +71,10 @@ public record StageChoice(
      * @return the choice, which may be among none
      * @throws SizingException if a value is out of its range; tells all faults at once
      */
-    public static StageChoice of(SizingRange input, double outputVoltage, SizingRange load) {
+    public static StageChoice of(Span input, double outputVoltage, Span load) {
         List<String> faults = new ArrayList<>();
-        SizingSpecification.range(faults, "input voltage", input, "V");
-        SizingSpecification.range(faults, "load current", load, "A");
+        Specification.range(faults, "input voltage", input, "V");
+        Specification.range(faults, "load current", load, "A");
         if (!(Math.abs(outputVoltage) > 0 && Math.abs(outputVoltage) < Double.POSITIVE_INFINITY)) {
             faults.add(
                     "output voltage must be finite and not 0 V but was " + Quantity.format(outputVoltage, Unit.VOLT));
@@ -88,7 +88,7 @@ public record StageChoice(
         return new StageChoice(input, outputVoltage, load, options, linear(input, outputVoltage, load.high()));
     }
 
-    private static StageOption option(Topology topology, SizingRange input, double output, double load) {
+    private static StageOption option(Topology topology, Span input, double output, double load) {
         String obstacle = switch (topology) {
             case BUCK ->
                 output > 0 && output < input.low()
@@ -103,13 +103,13 @@ public record StageChoice(
                 : StageOption.impossible(topology, obstacle);
     }
 
-    private static Optional<Linear> linear(SizingRange input, double output, double load) {
+    private static Optional<Linear> linear(Span input, double output, double load) {
         if (!(output > 0 && output <= input.low())) {
             return Optional.empty();
         }
         LinearRegulator hottest = LinearRegulator.of(input.high(), output);
         double most = LinearRegulator.of(input.low(), output).efficiencyLimit();
-        return Optional.of(new Linear(new SizingRange(hottest.efficiencyLimit(), most), hottest.loss(load)));
+        return Optional.of(new Linear(new Span(hottest.efficiencyLimit(), most), hottest.loss(load)));
     }
 
     private static String volt(double value) {
@@ -143,7 +143,7 @@ public record StageChoice(
      * frequency and ripples are still to be given.
      *
      * <pre>{@code
-     * SizingProposal parts = StageChoice.of(new SizingRange(9, 15), 5, new SizingRange(0.05, 2)) // V in, V out, A
+     * PartsProposal parts = StageChoice.of(new Span(9, 15), 5, new Span(0.05, 2)) // V in, V out, A
      *         .sizing()
      *         .switchingFrequency(kilo(300))
      *         .inductorRipple(0.3) // of the mean current
@@ -155,9 +155,9 @@ public record StageChoice(
      * @return the builder of a specification
      * @throws SizingException if no stage gives the output
      */
-    public SizingBuilder sizing() {
+    public SpecificationBuilder sizing() {
         StageOption stage = best().orElseThrow(() -> new SizingException(List.of(toString())));
-        return SizingSpecification.of(stage.topology())
+        return Specification.of(stage.topology())
                 .input(input.low(), input.high())
                 .output(Math.abs(outputVoltage))
                 .load(load.low(), load.high());

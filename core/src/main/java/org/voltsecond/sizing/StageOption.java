@@ -10,7 +10,7 @@ import org.voltsecond.units.Unit;
  * conduction.
  *
  * <pre>{@code
- * StageOption buck = StageChoice.of(new SizingRange(9, 15), 5, new SizingRange(0.05, 2)).option(Topology.BUCK);
+ * StageOption buck = StageChoice.of(new Span(9, 15), 5, new Span(0.05, 2)).option(Topology.BUCK);
  * boolean can = buck.isPossible(); // true
  * double longest = buck.dutyCycle().high(); // 55.56 %
  * }</pre>
@@ -23,22 +23,22 @@ import org.voltsecond.units.Unit;
  *     cannot
  */
 public record StageOption(
-        Topology topology, String obstacle, SizingRange dutyCycle, double inductorCurrent, double blockedVoltage) {
+        Topology topology, String obstacle, Span dutyCycle, double inductorCurrent, double blockedVoltage) {
 
-    static StageOption possible(Topology topology, SizingRange input, double magnitude, double load) {
-        double first = SizingFormulas.dutyCycle(topology, input.low(), magnitude, 0, 0);
-        double second = SizingFormulas.dutyCycle(topology, input.high(), magnitude, 0, 0);
+    static StageOption possible(Topology topology, Span input, double magnitude, double load) {
+        double first = StageFormulas.dutyCycle(topology, input.low(), magnitude, 0, 0);
+        double second = StageFormulas.dutyCycle(topology, input.high(), magnitude, 0, 0);
         double highest = Math.max(first, second);
         return new StageOption(
                 topology,
                 "",
-                new SizingRange(Math.min(first, second), highest),
-                SizingFormulas.inductorCurrent(topology, load, highest),
+                new Span(Math.min(first, second), highest),
+                StageFormulas.inductorCurrent(topology, load, highest),
                 blocked(topology, input.high(), magnitude));
     }
 
     static StageOption impossible(Topology topology, String obstacle) {
-        return new StageOption(topology, obstacle, new SizingRange(Double.NaN, Double.NaN), Double.NaN, Double.NaN);
+        return new StageOption(topology, obstacle, new Span(Double.NaN, Double.NaN), Double.NaN, Double.NaN);
     }
 
     /** While one of the two conducts the other has the voltage across both: the ends of the loop that they make. */

@@ -5,7 +5,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
-import org.voltsecond.sizing.SizingRange;
+import org.voltsecond.sizing.Span;
 import org.voltsecond.units.Unit;
 
 class DesignTextTest {
@@ -23,7 +23,7 @@ class DesignTextTest {
 
     @Test
     void rangesAreWrittenFromTheLowEnd() {
-        SizingRange range = new SizingRange(9, 15);
+        Span range = new Span(9, 15);
         assertThat(DesignText.range(range, Unit.VOLT)).isEqualTo("9 V to 15 V");
         assertThat(DesignText.ends(range, Unit.VOLT)).isEqualTo("from = \"9 V\", to = \"15 V\"");
     }

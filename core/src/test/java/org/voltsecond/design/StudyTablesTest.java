@@ -11,7 +11,7 @@ import org.voltsecond.converter.StageValue;
 import org.voltsecond.losses.DeadTimeLoss;
 import org.voltsecond.losses.GateChargeLoss;
 import org.voltsecond.losses.OverlapLoss;
-import org.voltsecond.sizing.SizingSpecification;
+import org.voltsecond.sizing.Specification;
 import org.voltsecond.study.Tolerance;
 
 /** The tables [losses], [map], [tolerance] and [sizing] of a design file. */
@@ -171,7 +171,7 @@ class StudyTablesTest {
 
     @Test
     void sizingTakesStageFrequencyAndDropsFromTheDesign() throws DesignException {
-        SizingSpecification sizing = Objects.requireNonNull(plans("""
+        Specification sizing = Objects.requireNonNull(plans("""
                 [sizing]
                 input = { from = "9 V", to = "15 V" }
                 load = { from = "50 mA", to = "2 A" }

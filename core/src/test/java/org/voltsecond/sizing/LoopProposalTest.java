@@ -129,7 +129,7 @@ class LoopProposalTest {
     void aLagOfMoreThanHalfATurnIsTold() {
         Converter stage = stage(Topology.BOOST, 24, 48);
         double zero =
-                SizingFormulas.rightHalfPlaneZero(Topology.BOOST, stage.drive().dutyCycle(), 48, micro(22));
+                StageFormulas.rightHalfPlaneZero(Topology.BOOST, stage.drive().dutyCycle(), 48, micro(22));
         double lag = 180 + Math.toDegrees(Math.atan(kilo(40) / zero));
         assertThatThrownBy(() -> LoopProposal.of(stage, LoopTarget.of(kilo(40), 60)))
                 .isInstanceOfSatisfying(SizingException.class, e -> {
@@ -176,15 +176,15 @@ class LoopProposalTest {
     @Test
     void everyCornerIsTold() {
         LoopProposal loop = LoopProposal.of(stage(Topology.BUCK, 5, 2.5), LoopTarget.of(kilo(20), 60));
-        LoopCheck check = loop.check(new SizingRange(9, 15), new SizingRange(0.05, 2));
+        LoopCheck check = loop.check(new Span(9, 15), new Span(0.05, 2));
         assertThat(check.failures()).isEmpty();
         assertThat(check.results())
                 .extracting(LoopCornerResult::corner)
                 .containsExactly(
-                        new SizingCorner(9, 0.05),
-                        new SizingCorner(9, 2),
-                        new SizingCorner(15, 0.05),
-                        new SizingCorner(15, 2));
+                        new Corner(9, 0.05),
+                        new Corner(9, 2),
+                        new Corner(15, 0.05),
+                        new Corner(15, 2));
         assertThat(check.isStable()).isTrue();
         // the gain of a buck stage is proportional to its input
         double low = check.results().get(1).margins().crossoverFrequency().orElseThrow();
@@ -195,7 +195,7 @@ class LoopProposalTest {
         assertThat(check.results())
                 .allSatisfy(result -> assertThat(result.margins().phaseMargin().orElseThrow())
                         .isGreaterThanOrEqualTo(worst.margins().phaseMargin().orElseThrow()));
-        assertThat(loop.check(new SizingRange(12, 12), new SizingRange(2, 2)).results())
+        assertThat(loop.check(new Span(12, 12), new Span(2, 2)).results())
                 .singleElement()
                 .satisfies(result ->
                         assertThat(result.margins().phaseMargin().orElseThrow()).isCloseTo(60, within(0.01)));
@@ -225,28 +225,28 @@ class LoopProposalTest {
     void aCornerThatIsNotStableIsTold() {
         Converter regulated = stage(Topology.BUCK, 5, 2.5)
                 .withRegulator(PeakCurrentMode.of(kilo(300), 1, 0.2, Compensator.type2(20e3, 5e3, 100e3), 0.2));
-        LoopCheck check = LoopCheck.of(regulated, new SizingRange(9, 15), new SizingRange(2, 2));
+        LoopCheck check = LoopCheck.of(regulated, new Span(9, 15), new Span(2, 2));
         assertThat(check.failures()).isEmpty();
         assertThat(check.results()).extracting(LoopCornerResult::stable).containsExactly(false, true);
         assertThat(check.isStable()).isFalse();
-        assertThat(check.worst().orElseThrow().corner()).isEqualTo(new SizingCorner(9, 2));
+        assertThat(check.worst().orElseThrow().corner()).isEqualTo(new Corner(9, 2));
     }
 
     private static LoopCornerResult corner(double volt, OptionalDouble phaseMargin, boolean stable) {
         Margins margins =
                 new Margins(OptionalDouble.empty(), phaseMargin, OptionalDouble.empty(), OptionalDouble.empty());
-        return new LoopCornerResult(new SizingCorner(volt, 1), Conduction.CONTINUOUS, margins, stable);
+        return new LoopCornerResult(new Corner(volt, 1), Conduction.CONTINUOUS, margins, stable);
     }
 
     /** What a corner cannot reach is kept with its reason: a buck stage does not step up. */
     @Test
     void aCornerThatCannotBeReachedIsKept() {
         LoopProposal loop = LoopProposal.of(stage(Topology.BUCK, 5, 2.5), LoopTarget.of(kilo(20), 60));
-        LoopCheck check = loop.check(new SizingRange(4, 12), new SizingRange(2, 2));
+        LoopCheck check = loop.check(new Span(4, 12), new Span(2, 2));
         assertThat(check.isStable()).isFalse();
         assertThat(check.results()).hasSize(1);
-        assertThat(check.failures()).containsOnlyKeys(new SizingCorner(4, 2));
-        assertThat(check.failures().get(new SizingCorner(4, 2))).contains("at its limit", "in place of 5.000 V");
+        assertThat(check.failures()).containsOnlyKeys(new Corner(4, 2));
+        assertThat(check.failures().get(new Corner(4, 2))).contains("at its limit", "in place of 5.000 V");
     }
 
     /** Without the limit the control voltage of a boost stage falls for as long as the soft start asks for less than its input. */
@@ -300,12 +300,12 @@ class LoopProposalTest {
     /** R. W. Erickson, D. Maksimovic, Fundamentals of Power Electronics, ch. 8: 2.65 kHz for the buck-boost example (from memory). */
     @Test
     void zeroInTheRightHalfPlane() {
-        assertThat(SizingFormulas.rightHalfPlaneZero(Topology.INVERTING_BUCK_BOOST, 0.6, 10, micro(160)))
+        assertThat(StageFormulas.rightHalfPlaneZero(Topology.INVERTING_BUCK_BOOST, 0.6, 10, micro(160)))
                 .isCloseTo(2650, within(5.0));
-        assertThat(SizingFormulas.rightHalfPlaneZero(Topology.BUCK, 0.6, 10, micro(160)))
+        assertThat(StageFormulas.rightHalfPlaneZero(Topology.BUCK, 0.6, 10, micro(160)))
                 .isInfinite();
         // far above the double pole of an ideal boost stage the phase is that of both, -180 degrees, and of this zero
-        double zero = SizingFormulas.rightHalfPlaneZero(Topology.BOOST, 0.5, 48, micro(47));
+        double zero = StageFormulas.rightHalfPlaneZero(Topology.BOOST, 0.5, 48, micro(47));
         Converter boost = PowerStage.boost()
                 .input(12)
                 .inductor(micro(47))

@@ -16,7 +16,7 @@ import org.voltsecond.converter.PowerStage;
 import org.voltsecond.converter.Topology;
 
 class StageChoiceTest {
-    private static final SizingRange LOAD = new SizingRange(0.05, 2);
+    private static final Span LOAD = new Span(0.05, 2);
 
     @ParameterizedTest
     @CsvSource({
@@ -29,7 +29,7 @@ class StageChoiceTest {
         "12, 12, 5, BUCK"
     })
     void theOneStageThatGivesTheOutput(double low, double high, double output, Topology expected) {
-        StageChoice choice = StageChoice.of(new SizingRange(low, high), output, LOAD);
+        StageChoice choice = StageChoice.of(new Span(low, high), output, LOAD);
         assertThat(choice.best().orElseThrow().topology()).isEqualTo(expected);
         assertThat(choice.options()).filteredOn(StageOption::isPossible).hasSize(1);
     }
@@ -37,7 +37,7 @@ class StageChoiceTest {
     @ParameterizedTest
     @CsvSource({"9, 15, 9", "9, 15, 12", "9, 15, 15", "12, 12, 12"})
     void whatLiesWithinTheInputRangeNoneGives(double low, double high, double output) {
-        StageChoice choice = StageChoice.of(new SizingRange(low, high), output, LOAD);
+        StageChoice choice = StageChoice.of(new Span(low, high), output, LOAD);
         assertThat(choice.best()).isEmpty();
         assertThat(choice.toString()).contains("no buck, boost or inverting stage");
         assertThat(choice.option(Topology.BUCK).obstacle()).contains("below the lowest input");
@@ -50,7 +50,7 @@ class StageChoiceTest {
     @CsvSource({"5", "24", "-5", "-24"})
     void figuresAreThoseOfTheSimulatedStage(double output) {
         StageOption option =
-                StageChoice.of(new SizingRange(9, 15), output, LOAD).best().orElseThrow();
+                StageChoice.of(new Span(9, 15), output, LOAD).best().orElseThrow();
         ConverterSteadyState low = simulated(option.topology(), 9, output);
         ConverterSteadyState high = simulated(option.topology(), 15, output);
         assertThat(option.dutyCycle().high()).isCloseTo(low.dutyCycle(), within(1e-4));
@@ -79,18 +79,18 @@ class StageChoiceTest {
     @Test
     void aLinearRegulatorIsHottestAtTheHighestInput() {
         StageChoice.Linear linear =
-                StageChoice.of(new SizingRange(9, 15), 5, LOAD).linear().orElseThrow();
+                StageChoice.of(new Span(9, 15), 5, LOAD).linear().orElseThrow();
         assertThat(linear.efficiency().low()).isCloseTo(1.0 / 3, within(1e-15));
         assertThat(linear.efficiency().high()).isCloseTo(5.0 / 9, within(1e-15));
         assertThat(linear.heat()).isCloseTo(20, within(1e-12));
-        assertThat(StageChoice.of(new SizingRange(9, 15), 9, LOAD).linear()).isPresent();
-        assertThat(StageChoice.of(new SizingRange(9, 15), 9.01, LOAD).linear()).isEmpty();
-        assertThat(StageChoice.of(new SizingRange(9, 15), -5, LOAD).linear()).isEmpty();
+        assertThat(StageChoice.of(new Span(9, 15), 9, LOAD).linear()).isPresent();
+        assertThat(StageChoice.of(new Span(9, 15), 9.01, LOAD).linear()).isEmpty();
+        assertThat(StageChoice.of(new Span(9, 15), -5, LOAD).linear()).isEmpty();
     }
 
     @Test
     void theSizingBeginsWithWhatTheChoiceKnows() {
-        SizingSpecification wanted = StageChoice.of(new SizingRange(9, 15), -5, LOAD)
+        Specification wanted = StageChoice.of(new Span(9, 15), -5, LOAD)
                 .sizing()
                 .switchingFrequency(300e3)
                 .inductorRipple(0.3)
@@ -98,10 +98,10 @@ class StageChoiceTest {
                 .build();
         assertThat(wanted.topology()).isEqualTo(Topology.INVERTING_BUCK_BOOST);
         assertThat(wanted.outputVoltage()).isEqualTo(5);
-        assertThat(wanted.input()).isEqualTo(new SizingRange(9, 15));
+        assertThat(wanted.input()).isEqualTo(new Span(9, 15));
         assertThat(wanted.load()).isEqualTo(LOAD);
         assertThatThrownBy(
-                        () -> StageChoice.of(new SizingRange(9, 15), 12, LOAD).sizing())
+                        () -> StageChoice.of(new Span(9, 15), 12, LOAD).sizing())
                 .isInstanceOf(SizingException.class)
                 .hasMessageContaining("no buck, boost or inverting stage gives 12 V");
     }
@@ -109,7 +109,7 @@ class StageChoiceTest {
     @Test
     void allFaultsAtOnce() {
         assertThatThrownBy(() -> StageChoice.of(
-                        new SizingRange(15, 9), Double.NaN, new SizingRange(0, Double.POSITIVE_INFINITY)))
+                        new Span(15, 9), Double.NaN, new Span(0, Double.POSITIVE_INFINITY)))
                 .isInstanceOfSatisfying(
                         SizingException.class,
                         e -> assertThat(e.faults())
@@ -117,7 +117,7 @@ class StageChoiceTest {
                                 .anyMatch(fault -> fault.contains("input voltage"))
                                 .anyMatch(fault -> fault.contains("load current"))
                                 .anyMatch(fault -> fault.contains("output voltage") && fault.contains("NaN")));
-        assertThatThrownBy(() -> StageChoice.of(new SizingRange(9, 15), 0, LOAD))
+        assertThatThrownBy(() -> StageChoice.of(new Span(9, 15), 0, LOAD))
                 .isInstanceOf(SizingException.class)
                 .hasMessageContaining("not 0 V");
     }

@@ -23,12 +23,12 @@ import org.voltsecond.losses.LossEntry;
 import org.voltsecond.losses.LossPart;
 import org.voltsecond.sizing.LoopCheck;
 import org.voltsecond.sizing.LoopCornerResult;
-import org.voltsecond.sizing.SizingCheck;
-import org.voltsecond.sizing.SizingCorner;
-import org.voltsecond.sizing.SizingCornerResult;
-import org.voltsecond.sizing.SizingLimit;
-import org.voltsecond.sizing.SizingMargin;
-import org.voltsecond.sizing.SizingRange;
+import org.voltsecond.sizing.PartsCheck;
+import org.voltsecond.sizing.Corner;
+import org.voltsecond.sizing.CornerResult;
+import org.voltsecond.sizing.Criterion;
+import org.voltsecond.sizing.CornerMargin;
+import org.voltsecond.sizing.Span;
 import org.voltsecond.sizing.StageChoice;
 import org.voltsecond.units.Unit;
 
@@ -85,12 +85,12 @@ class TextOfStudiesTest {
 
     @Test
     void checksTellTheirCornersInWords() {
-        SizingCorner corner = new SizingCorner(9, 2);
-        SizingCornerResult sized = new SizingCornerResult(
+        Corner corner = new Corner(9, 2);
+        CornerResult sized = new CornerResult(
                 corner, 0.5927, 1.976e-6, Conduction.CONTINUOUS, 2, 0.3398, 2.17, 0.01854, 0.9372);
-        SizingMargin margin = new SizingMargin(corner, SizingLimit.OUTPUT_RIPPLE, 0.06, 0.05);
-        SizingCorner dark = new SizingCorner(4, 2);
-        assertThat(new SizingCheck(List.of(sized), Map.of(dark, "too low"), List.of(margin))
+        CornerMargin margin = new CornerMargin(corner, Criterion.OUTPUT_RIPPLE, 0.06, 0.05);
+        Corner dark = new Corner(4, 2);
+        assertThat(new PartsCheck(List.of(sized), Map.of(dark, "too low"), List.of(margin))
                         .toString()
                         .lines())
                 .containsExactly(
@@ -126,11 +126,11 @@ class TextOfStudiesTest {
                         "losses 500.0 mW beside an output of 10.00 W",
                         "  output capacitor, conduction: 250.0 mW",
                         "  output capacitor, conduction: 250.0 mW");
-        assertThat(StageChoice.of(new SizingRange(9, 15), 5, new SizingRange(0.05, 2))
+        assertThat(StageChoice.of(new Span(9, 15), 5, new Span(0.05, 2))
                         .linear()
                         .orElseThrow())
                 .hasToString("linear regulator: efficiency 33.3 % to 55.6 % at most, up to 20.00 W of heat");
-        assertThat(new SizingRange(9, 15)).hasToString("9.0 to 15.0");
+        assertThat(new Span(9, 15)).hasToString("9.0 to 15.0");
         assertThat(Capture.sampled("node", Unit.VOLT, -9e-4, 1e-6, new double[] {1, 2, 3}))
                 .hasToString("node (V), 3 samples from -900 µs to -898 µs");
         assertThat(RAIL.steadyState().of(RAIL.outputVoltage()))

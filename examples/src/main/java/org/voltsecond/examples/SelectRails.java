@@ -20,11 +20,11 @@ import org.voltsecond.sizing.LoopCheck;
 import org.voltsecond.sizing.LoopCornerResult;
 import org.voltsecond.sizing.LoopProposal;
 import org.voltsecond.sizing.LoopTarget;
-import org.voltsecond.sizing.SizingCorner;
-import org.voltsecond.sizing.SizingFormulas;
-import org.voltsecond.sizing.SizingParts;
-import org.voltsecond.sizing.SizingProposal;
-import org.voltsecond.sizing.SizingRange;
+import org.voltsecond.sizing.Corner;
+import org.voltsecond.sizing.StageFormulas;
+import org.voltsecond.sizing.ConductingParts;
+import org.voltsecond.sizing.PartsProposal;
+import org.voltsecond.sizing.Span;
 import org.voltsecond.sizing.StageChoice;
 import org.voltsecond.sizing.StageOption;
 import org.voltsecond.units.Quantity;
@@ -36,11 +36,11 @@ import org.voltsecond.units.Unit;
  */
 public final class SelectRails {
     private static final double FREQUENCY = kilo(300);
-    private static final SizingRange BATTERY = new SizingRange(9, 15); // V
-    private static final SizingParts PARTS = new SizingParts(milli(80), milli(30), false, 0.4, milli(20));
+    private static final Span BATTERY = new Span(9, 15); // V
+    private static final ConductingParts PARTS = new ConductingParts(milli(80), milli(30), false, 0.4, milli(20));
     private static final String ROW = "%-6s %-21s %-8s %-8s %-6s %s%n";
 
-    private record Rail(String name, double output, SizingRange load) {}
+    private record Rail(String name, double output, Span load) {}
 
     private SelectRails() {}
 
@@ -54,10 +54,10 @@ public final class SelectRails {
         Page page = Page.titled("Rails of the weather buoy").cautions(Cautions.general());
         System.out.printf(Locale.ROOT, ROW, "rail", "stage", "L", "C", "parts", "loop");
         for (Rail rail : new Rail[] {
-            new Rail("logic", 5, new SizingRange(milli(50), 2)),
-            new Rail("radio", 24, new SizingRange(milli(20), 0.5)),
-            new Rail("sensor", -5, new SizingRange(milli(5), milli(60))),
-            new Rail("lamp", 12, new SizingRange(milli(100), 1))
+            new Rail("logic", 5, new Span(milli(50), 2)),
+            new Rail("radio", 24, new Span(milli(20), 0.5)),
+            new Rail("sensor", -5, new Span(milli(5), milli(60))),
+            new Rail("lamp", 12, new Span(milli(100), 1))
         }) {
             StageChoice choice = StageChoice.of(BATTERY, rail.output, rail.load);
             choice.best()
@@ -72,7 +72,7 @@ public final class SelectRails {
     }
 
     private static void show(Rail rail, StageChoice choice, StageOption stage, Page page) {
-        SizingProposal parts = choice.sizing()
+        PartsProposal parts = choice.sizing()
                 .switchingFrequency(FREQUENCY)
                 .inductorRipple(0.3)
                 .outputRipple(milli(50))
@@ -103,11 +103,11 @@ public final class SelectRails {
     }
 
     /** At a tenth of the switching frequency, and well below the zero of a stage that steps up. */
-    private static LoopProposal loop(Rail rail, StageOption stage, SizingProposal parts) {
+    private static LoopProposal loop(Rail rail, StageOption stage, PartsProposal parts) {
         double magnitude = Math.abs(rail.output);
-        double zero = SizingFormulas.rightHalfPlaneZero(
+        double zero = StageFormulas.rightHalfPlaneZero(
                 stage.topology(), stage.dutyCycle().high(), magnitude / rail.load.high(), parts.inductance());
-        Converter full = parts.converter(new SizingCorner(12, rail.load.high()));
+        Converter full = parts.converter(new Corner(12, rail.load.high()));
         return LoopProposal.of(
                 DutyCycleSearch.forOutput(full, magnitude), LoopTarget.of(Math.min(FREQUENCY / 10, zero / 5), 60));
     }

@@ -1,7 +1,7 @@
 package org.voltsecond.examples;
 
 import java.util.Locale;
-import org.voltsecond.sizing.SizingRange;
+import org.voltsecond.sizing.Span;
 import org.voltsecond.sizing.StageChoice;
 import org.voltsecond.sizing.StageOption;
 
@@ -15,11 +15,11 @@ public final class WhichStage {
      * @param arguments not used
      */
     public static void main(String[] arguments) {
-        SizingRange battery = new SizingRange(9, 15); // V
+        Span battery = new Span(9, 15); // V
         double[] outputs = {5, 24, -5}; // V
         double[] loads = {2, 0.5, 0.06}; // A
         for (int rail = 0; rail < outputs.length; rail++) {
-            StageChoice choice = StageChoice.of(battery, outputs[rail], new SizingRange(loads[rail] / 10, loads[rail]));
+            StageChoice choice = StageChoice.of(battery, outputs[rail], new Span(loads[rail] / 10, loads[rail]));
             System.out.printf(Locale.ROOT, "%.0f V, %.2f A%n", outputs[rail], loads[rail]);
             for (StageOption option : choice.options()) {
                 System.out.println("  " + option);

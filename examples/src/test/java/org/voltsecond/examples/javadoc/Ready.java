@@ -15,8 +15,8 @@ import org.voltsecond.converter.ConverterTransient;
 import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
 import org.voltsecond.converter.Topology;
-import org.voltsecond.sizing.SizingProposal;
-import org.voltsecond.sizing.SizingSpecification;
+import org.voltsecond.sizing.PartsProposal;
+import org.voltsecond.sizing.Specification;
 
 /** The names that the examples in the Javadoc use without a declaration; the package of the converters tells them. */
 public final class Ready {
@@ -49,7 +49,7 @@ public final class Ready {
     public static final double[] samples = sampled();
 
     /** Parts proposed for the rail. */
-    public static final SizingProposal proposal = SizingSpecification.of(Topology.BUCK)
+    public static final PartsProposal proposal = Specification.of(Topology.BUCK)
             .input(9, 15)
             .output(5)
             .load(0.05, 2)

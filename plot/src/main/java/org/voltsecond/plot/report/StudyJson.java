@@ -10,10 +10,10 @@ import org.voltsecond.losses.EfficiencyCurve;
 import org.voltsecond.losses.LossEntry;
 import org.voltsecond.sizing.LoopCheck;
 import org.voltsecond.sizing.LoopCornerResult;
-import org.voltsecond.sizing.SizingCheck;
-import org.voltsecond.sizing.SizingCornerResult;
-import org.voltsecond.sizing.SizingMargin;
-import org.voltsecond.sizing.SizingProposal;
+import org.voltsecond.sizing.PartsCheck;
+import org.voltsecond.sizing.CornerResult;
+import org.voltsecond.sizing.CornerMargin;
+import org.voltsecond.sizing.PartsProposal;
 import org.voltsecond.sizing.StageChoice;
 import org.voltsecond.sizing.StageOption;
 import org.voltsecond.study.MapLine;
@@ -157,7 +157,7 @@ final class StudyJson {
     }
 
     private void writeSizing(JsonObject object, StudyOutcome.Sizing sizing) throws IOException {
-        SizingProposal proposal = sizing.proposal();
+        PartsProposal proposal = sizing.proposal();
         object.number("least_inductance", proposal.leastInductance())
                 .number("inductance", proposal.inductance())
                 .number("least_capacitance", proposal.leastCapacitance())
@@ -166,10 +166,10 @@ final class StudyJson {
                 .number("series_resistance", proposal.seriesResistance())
                 .number("lowest_duty_cycle", proposal.dutyCycle().low())
                 .number("highest_duty_cycle", proposal.dutyCycle().high());
-        SizingCheck check = sizing.check();
+        PartsCheck check = sizing.check();
         object.flag("passes", check.passes());
         if (check.binding().isPresent()) {
-            SizingMargin binding = check.binding().get();
+            CornerMargin binding = check.binding().get();
             try (JsonObject each = object.object("binding")) {
                 each.text("limit", binding.limit().label())
                         .number("value", binding.value())
@@ -180,7 +180,7 @@ final class StudyJson {
             }
         }
         object.array("corners", array -> {
-            for (SizingCornerResult corner : check.results()) {
+            for (CornerResult corner : check.results()) {
                 writeCorner(array, corner);
             }
         });
@@ -246,7 +246,7 @@ final class StudyJson {
         }
     }
 
-    private static void writeCorner(JsonGenerator array, SizingCornerResult corner) throws IOException {
+    private static void writeCorner(JsonGenerator array, CornerResult corner) throws IOException {
         try (JsonObject each = JsonObject.in(array)) {
             each.number("input_voltage", corner.corner().inputVoltage())
                     .number("load_current", corner.corner().loadCurrent())

@@ -14,10 +14,10 @@ import org.voltsecond.design.TolerancePlan;
 import org.voltsecond.losses.EfficiencyCurve;
 import org.voltsecond.losses.LossBudget;
 import org.voltsecond.sizing.LoopCheck;
-import org.voltsecond.sizing.SizingCheck;
+import org.voltsecond.sizing.PartsCheck;
 import org.voltsecond.sizing.SizingException;
-import org.voltsecond.sizing.SizingProposal;
-import org.voltsecond.sizing.SizingSpecification;
+import org.voltsecond.sizing.PartsProposal;
+import org.voltsecond.sizing.Specification;
 import org.voltsecond.sizing.StageChoice;
 import org.voltsecond.study.Execution;
 import org.voltsecond.study.OperatingMap;
@@ -55,14 +55,14 @@ public record StudyOutcome(
      * @param proposal the parts, refined until every corner passes where that can be had
      * @param check of them by simulation
      */
-    public record Sizing(SizingProposal proposal, SizingCheck check) {
+    public record Sizing(PartsProposal proposal, PartsCheck check) {
         /**
          * Returns what there was to choose from.
          *
          * @return each stage, and a linear regulator, for what the rail is to do
          */
         public StageChoice choice() {
-            SizingSpecification wanted = proposal.specification();
+            Specification wanted = proposal.specification();
             boolean inverts = wanted.topology() == Topology.INVERTING_BUCK_BOOST;
             double output = inverts ? -wanted.outputVoltage() : wanted.outputVoltage();
             return StageChoice.of(wanted.input(), output, wanted.load());
@@ -77,7 +77,7 @@ public record StudyOutcome(
         LossPlan losses = plans.losses();
         MapPlan map = plans.map();
         TolerancePlan tolerance = plans.tolerance();
-        SizingSpecification sizing = plans.sizing();
+        Specification sizing = plans.sizing();
         return new StudyOutcome(
                 losses == null ? null : steady.map(found -> losses(losses, found)),
                 map == null ? null : Found.of(map(map, converter)),
@@ -88,7 +88,7 @@ public record StudyOutcome(
 
     /** Null for a design whose loop was not asked for, or that has none. */
     private static @Nullable Found<LoopCheck> loop(
-            SizingSpecification corners, Converter converter, @Nullable Found<FrequencyOutcome> response) {
+            Specification corners, Converter converter, @Nullable Found<FrequencyOutcome> response) {
         boolean hasLoop =
                 response != null && response.exists() && response.get().hasLoop();
         return hasLoop ? attempt(() -> LoopCheck.of(converter, corners.input(), corners.load())) : null;
@@ -130,8 +130,8 @@ public record StudyOutcome(
                 .run(plan.designs(), plan.seed(), Execution.standard());
     }
 
-    private static Sizing sizing(SizingSpecification wanted) {
-        SizingProposal proposal = SizingProposal.of(wanted).refined();
+    private static Sizing sizing(Specification wanted) {
+        PartsProposal proposal = PartsProposal.of(wanted).refined();
         return new Sizing(proposal, proposal.check());
     }
 }

@@ -7,7 +7,7 @@ import java.util.function.Function;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.losses.LossBudget;
 import org.voltsecond.sizing.LoopCheck;
-import org.voltsecond.sizing.SizingProposal;
+import org.voltsecond.sizing.PartsProposal;
 import org.voltsecond.sizing.StageChoice;
 import org.voltsecond.study.OperatingMap;
 import org.voltsecond.study.ToleranceTable;
@@ -99,7 +99,7 @@ final class StudyRows {
     }
 
     private static String sizing(StudyOutcome.Sizing sizing) {
-        SizingProposal proposal = sizing.proposal();
+        PartsProposal proposal = sizing.proposal();
         return Quantity.format(proposal.inductance(), Unit.HENRY) + ", "
                 + Quantity.format(proposal.capacitance(), Unit.FARAD) + ", "
                 + (sizing.check().passes() ? "every corner passes" : "not every corner passes")

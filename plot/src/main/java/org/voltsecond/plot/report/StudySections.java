@@ -9,9 +9,9 @@ import org.voltsecond.plot.Picture;
 import org.voltsecond.plot.page.Cell;
 import org.voltsecond.plot.page.Page;
 import org.voltsecond.plot.page.PageTable;
-import org.voltsecond.sizing.SizingCheck;
-import org.voltsecond.sizing.SizingCornerResult;
-import org.voltsecond.sizing.SizingProposal;
+import org.voltsecond.sizing.PartsCheck;
+import org.voltsecond.sizing.CornerResult;
+import org.voltsecond.sizing.PartsProposal;
 import org.voltsecond.sizing.StageChoice;
 import org.voltsecond.sizing.StageOption;
 import org.voltsecond.study.OperatingMap;
@@ -197,7 +197,7 @@ final class StudySections {
     }
 
     private void addSizing(StudyOutcome.Sizing sizing) {
-        SizingProposal proposal = sizing.proposal();
+        PartsProposal proposal = sizing.proposal();
         page.table(PageTable.headed("part", "at least or most", "proposed (IEC 60063)")
                 .row(
                         "inductance",
@@ -211,7 +211,7 @@ final class StudySections {
                         "its series resistance",
                         "at most " + ReportTables.format(proposal.largestSeriesResistance(), Unit.OHM),
                         standard(proposal.seriesResistance(), Unit.OHM)));
-        SizingCheck check = sizing.check();
+        PartsCheck check = sizing.check();
         page.paragraph((check.passes() ? "Every corner passes. " : "Not every corner passes. ")
                 + check.binding()
                         .map(binding -> "What binds: " + binding + ", "
@@ -219,7 +219,7 @@ final class StudySections {
                         .orElse("No corner was reached."));
         PageTable table = PageTable.headed(
                 "input", "load", "duty cycle", "conduction", "inductor ripple", "inductor peak", "output ripple");
-        for (SizingCornerResult corner : check.results()) {
+        for (CornerResult corner : check.results()) {
             table.row(List.of(
                     Cell.of(ReportTables.format(corner.corner().inputVoltage(), Unit.VOLT)),
                     Cell.of(ReportTables.format(corner.corner().loadCurrent(), Unit.AMPERE)),

@@ -10,7 +10,7 @@ import org.voltsecond.units.Unit;
  * What a stage is to do, and of what parts. Values are checked, so that each specification can be sized.
  *
  * <pre>{@code
- * SizingSpecification wanted = SizingSpecification.of(Topology.BOOST)
+ * Specification wanted = Specification.of(Topology.BOOST)
  *         .input(9, 15) // V
  *         .output(24) // V
  *         .load(0.02, 0.5) // A
@@ -34,18 +34,18 @@ import org.voltsecond.units.Unit;
  * @param series preferred values
  * @param limits of controller and inductor
  */
-public record SizingSpecification(
+public record Specification(
         Topology topology,
-        SizingRange input,
+        Span input,
         double outputVoltage,
-        SizingRange load,
+        Span load,
         double switchingFrequency,
         double inductorRipple,
         double outputRipple,
         double capacitiveShare,
-        SizingParts parts,
-        SizingSeries series,
-        SizingLimits limits) {
+        ConductingParts parts,
+        PartSeries series,
+        PracticalLimits limits) {
     /**
      * Creates a specification.
      *
@@ -64,7 +64,7 @@ public record SizingSpecification(
      * @param limits of controller and inductor
      * @throws SizingException if a value is out of its range; tells all faults at once
      */
-    public SizingSpecification {
+    public Specification {
         List<String> faults = new ArrayList<>();
         range(faults, "input voltage", input, "V");
         positive(faults, "output voltage", outputVoltage, "V; give its magnitude for an inverting stage");
@@ -89,11 +89,11 @@ public record SizingSpecification(
      * @param topology the stage
      * @return a builder that knows no value yet
      */
-    public static SizingBuilder of(Topology topology) {
-        return new SizingBuilder(topology);
+    public static SpecificationBuilder of(Topology topology) {
+        return new SpecificationBuilder(topology);
     }
 
-    private static void checkParts(List<String> faults, SizingParts parts) {
+    private static void checkParts(List<String> faults, ConductingParts parts) {
         notNegative(faults, "on-resistance of the transistor", parts.onResistance(), "Ω");
         notNegative(faults, "resistance of the inductor", parts.inductorResistance(), "Ω");
         notNegative(faults, "forward drop of the rectifier", parts.forwardDrop(), "V");
@@ -104,7 +104,7 @@ public record SizingSpecification(
         }
     }
 
-    private static void checkLimits(List<String> faults, SizingLimits limits) {
+    private static void checkLimits(List<String> faults, PracticalLimits limits) {
         upTo(faults, "largest duty cycle", limits.dutyCycle(), 1);
         notNegative(faults, "shortest on time", limits.onTime(), "s");
         if (!(limits.inductorPeak() > 0)) {
@@ -112,7 +112,7 @@ public record SizingSpecification(
         }
     }
 
-    private static void checkReach(List<String> faults, Topology topology, SizingRange input, double output) {
+    private static void checkReach(List<String> faults, Topology topology, Span input, double output) {
         if (topology == Topology.BUCK && !(output < input.low())) {
             faults.add("output voltage must be less than the lowest input voltage of "
                     + Quantity.brief(input.low(), Unit.VOLT) + " for a buck stage but was "
@@ -127,7 +127,7 @@ public record SizingSpecification(
         }
     }
 
-    static void range(List<String> faults, String what, SizingRange range, String unit) {
+    static void range(List<String> faults, String what, Span range, String unit) {
         positive(faults, "lowest " + what, range.low(), unit);
         positive(faults, "highest " + what, range.high(), unit);
         if (range.low() > range.high()) {

@@ -15,11 +15,11 @@ import org.voltsecond.analysis.Conduction;
 import org.voltsecond.converter.DutyCycleSearch;
 import org.voltsecond.converter.Topology;
 
-class SizingProposalTest {
-    private static final SizingParts REAL = new SizingParts(milli(80), milli(30), false, 0.4, milli(20));
+class PartsProposalTest {
+    private static final ConductingParts REAL = new ConductingParts(milli(80), milli(30), false, 0.4, milli(20));
 
-    private static SizingBuilder logicRail() {
-        return SizingSpecification.of(Topology.BUCK)
+    private static SpecificationBuilder logicRail() {
+        return Specification.of(Topology.BUCK)
                 .input(9, 15)
                 .output(5)
                 .load(0.05, 2)
@@ -31,7 +31,7 @@ class SizingProposalTest {
     /** By hand: L = 5 (1 - 5/15) / (300 kHz 0.6 A) = 18.5 µH; with 22 µH di = 0.505 A; C = di / (8 f 25 mV) = 8.42 µF. */
     @Test
     void idealBuckByHand() {
-        SizingProposal proposal = logicRail().propose();
+        PartsProposal proposal = logicRail().propose();
         assertThat(proposal.dutyCycle().low()).isCloseTo(5.0 / 15, within(1e-15));
         assertThat(proposal.dutyCycle().high()).isCloseTo(5.0 / 9, within(1e-15));
         assertThat(proposal.leastInductance()).isCloseTo(5 * (1 - 5.0 / 15) / (kilo(300) * 0.6), within(1e-18));
@@ -46,11 +46,11 @@ class SizingProposalTest {
 
     @Test
     void everyCornerGivesTheWantedOutput() {
-        SizingProposal proposal = logicRail().parts(REAL).propose();
-        SizingCheck check = proposal.check();
+        PartsProposal proposal = logicRail().parts(REAL).propose();
+        PartsCheck check = proposal.check();
         assertThat(check.failures()).isEmpty();
         assertThat(check.results()).hasSize(4);
-        for (SizingCornerResult result : check.results()) {
+        for (CornerResult result : check.results()) {
             var stage = DutyCycleSearch.forOutput(proposal.converter(result.corner()), 5);
             assertThat(stage.steadyState().of(stage.outputVoltage()).mean()).isCloseTo(5, within(5e-11));
             assertThat(result.dutyCycle()).isCloseTo(stage.drive().dutyCycle(), within(1e-12));
@@ -66,40 +66,40 @@ class SizingProposalTest {
     /** The highest input has most ripple of a buck stage, and light load less of it than full load. */
     @Test
     void saysWhatBinds() {
-        SizingCheck check = logicRail().parts(REAL).propose().check();
-        SizingMargin ripple = check.binding(SizingLimit.INDUCTOR_RIPPLE).orElseThrow();
-        assertThat(ripple.corner()).isEqualTo(new SizingCorner(15, 2));
+        PartsCheck check = logicRail().parts(REAL).propose().check();
+        CornerMargin ripple = check.binding(Criterion.INDUCTOR_RIPPLE).orElseThrow();
+        assertThat(ripple.corner()).isEqualTo(new Corner(15, 2));
         assertThat(ripple.allowed()).isCloseTo(0.6, within(1e-9));
         assertThat(ripple.margin())
                 .isCloseTo(1 - ripple.value() / 0.6, within(1e-9))
                 .isPositive();
-        SizingMargin tightest = check.binding().orElseThrow();
+        CornerMargin tightest = check.binding().orElseThrow();
         assertThat(check.margins())
                 .allSatisfy(margin -> assertThat(margin.margin()).isGreaterThanOrEqualTo(tightest.margin()));
-        assertThat(check.binding(SizingLimit.DUTY_CYCLE)).isEmpty();
+        assertThat(check.binding(Criterion.DUTY_CYCLE)).isEmpty();
     }
 
     @Test
     void limitsOfTheControllerBindWhereTheyMust() {
-        SizingCheck check = logicRail()
+        PartsCheck check = logicRail()
                 .parts(REAL)
-                .limits(new SizingLimits(0.55, 150e-9, 2.1))
+                .limits(new PracticalLimits(0.55, 150e-9, 2.1))
                 .propose()
                 .check();
         assertThat(check.passes()).isFalse();
-        SizingMargin duty = check.binding(SizingLimit.DUTY_CYCLE).orElseThrow();
-        assertThat(duty.corner()).isEqualTo(new SizingCorner(9, 2));
+        CornerMargin duty = check.binding(Criterion.DUTY_CYCLE).orElseThrow();
+        assertThat(duty.corner()).isEqualTo(new Corner(9, 2));
         assertThat(duty.isMet()).isFalse();
         assertThat(duty.toString()).contains("duty cycle", "at most", "9.000 V in", "2.000 A out");
-        SizingMargin peak = check.binding(SizingLimit.INDUCTOR_PEAK).orElseThrow();
-        assertThat(peak.corner()).isEqualTo(new SizingCorner(15, 2));
-        assertThat(check.binding(SizingLimit.ON_TIME).orElseThrow().corner()).isEqualTo(new SizingCorner(15, 0.05));
+        CornerMargin peak = check.binding(Criterion.INDUCTOR_PEAK).orElseThrow();
+        assertThat(peak.corner()).isEqualTo(new Corner(15, 2));
+        assertThat(check.binding(Criterion.ON_TIME).orElseThrow().corner()).isEqualTo(new Corner(15, 0.05));
     }
 
     /** For 24 V the ripple of a boost stage over its mean is largest at 16 V, in the midst of 9 V to 20 V. */
     @Test
     void boostIsCheckedWhereItsRippleIsLargest() {
-        SizingProposal proposal = SizingSpecification.of(Topology.BOOST)
+        PartsProposal proposal = Specification.of(Topology.BOOST)
                 .input(9, 20)
                 .output(24)
                 .load(0.1, 0.5)
@@ -112,9 +112,9 @@ class SizingProposalTest {
                 .max()
                 .orElseThrow();
         assertThat(proposal.leastInductance()).isCloseTo(within, within(1e-9 * within));
-        SizingCheck check = proposal.check();
+        PartsCheck check = proposal.check();
         assertThat(check.results()).hasSize(6);
-        assertThat(check.binding(SizingLimit.INDUCTOR_RIPPLE)
+        assertThat(check.binding(Criterion.INDUCTOR_RIPPLE)
                         .orElseThrow()
                         .corner()
                         .inputVoltage())
@@ -124,7 +124,7 @@ class SizingProposalTest {
     @ParameterizedTest
     @EnumSource(Topology.class)
     void refinedProposalsPass(Topology topology) {
-        SizingProposal proposal = SizingSpecification.of(topology)
+        PartsProposal proposal = Specification.of(topology)
                 .input(9, 15)
                 .output(topology == Topology.BOOST ? 24 : 5)
                 .load(0.1, 1)
@@ -134,7 +134,7 @@ class SizingProposalTest {
                 .parts(REAL)
                 .propose()
                 .refined();
-        SizingCheck check = proposal.check();
+        PartsCheck check = proposal.check();
         assertThat(check.passes()).as("%s %s", proposal, check.binding()).isTrue();
     }
 
@@ -142,22 +142,22 @@ class SizingProposalTest {
     @Test
     void refiningStepsUpTheSeries() {
         // 0.3 of 2 A asks for just below 22 µH by formula, but for more with the output ripple of 4 %.
-        SizingProposal proposal = logicRail()
+        PartsProposal proposal = logicRail()
                 .inductorRipple(5 * (1 - 5.0 / 15) / (kilo(300) * 21.999e-6) / 2)
                 .outputRipple(0.2)
                 .capacitiveShare(1)
                 .propose();
         assertThat(proposal.inductance()).isEqualTo(22e-6);
-        assertThat(proposal.check().violates(SizingLimit.INDUCTOR_RIPPLE)).isTrue();
-        SizingProposal refined = proposal.refined();
+        assertThat(proposal.check().violates(Criterion.INDUCTOR_RIPPLE)).isTrue();
+        PartsProposal refined = proposal.refined();
         assertThat(refined.inductance()).isEqualTo(27e-6);
         assertThat(refined.check().passes()).isTrue();
     }
 
     @Test
     void synchronousStaysContinuous() {
-        SizingCheck check = logicRail()
-                .parts(new SizingParts(milli(80), milli(30), true, 0, milli(60)))
+        PartsCheck check = logicRail()
+                .parts(new ConductingParts(milli(80), milli(30), true, 0, milli(60)))
                 .propose()
                 .check();
         assertThat(check.results())
@@ -166,7 +166,7 @@ class SizingProposalTest {
 
     @Test
     void tellsAllFaultsAtOnce() {
-        assertThatThrownBy(() -> SizingSpecification.of(Topology.BUCK)
+        assertThatThrownBy(() -> Specification.of(Topology.BUCK)
                         .input(15, 9)
                         .output(-5)
                         .load(0, 2)
@@ -189,14 +189,14 @@ class SizingProposalTest {
     void refusesWhatTheTopologyCannotDo() {
         assertThatThrownBy(() -> logicRail().output(10).build()).hasMessageContaining("try an inverting stage");
         assertThatThrownBy(() ->
-                        logicRail().parts(new SizingParts(5, 0, false, 0, 0)).propose())
+                        logicRail().parts(new ConductingParts(5, 0, false, 0, 0)).propose())
                 .isInstanceOf(SizingException.class)
                 .hasMessageContaining("leave no duty cycle");
     }
 
     @Test
     void capacitorOfAnInvertingStageByHand() {
-        SizingProposal proposal = SizingSpecification.of(Topology.INVERTING_BUCK_BOOST)
+        PartsProposal proposal = Specification.of(Topology.INVERTING_BUCK_BOOST)
                 .input(9, 15)
                 .output(5)
                 .load(0.05, 0.5)

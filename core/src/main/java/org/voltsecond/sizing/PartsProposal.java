@@ -21,7 +21,7 @@ import org.voltsecond.units.Unit;
  * <pre>{@code
  * double inductance = proposal.inductance(); // 22.0 µH
  * double capacitance = proposal.capacitance(); // 10.0 µF
- * Converter full = proposal.converter(new SizingCorner(15, 2)); // at 15 V and 2 A, ready to run
+ * Converter full = proposal.converter(new Corner(15, 2)); // at 15 V and 2 A, ready to run
  * boolean holds = proposal.check().passes(); // true
  * }</pre>
  *
@@ -35,9 +35,9 @@ import org.voltsecond.units.Unit;
  *     of the ripple
  * @param seriesResistance the preferred value, Ω
  */
-public record SizingProposal(
-        SizingSpecification specification,
-        SizingRange dutyCycle,
+public record PartsProposal(
+        Specification specification,
+        Span dutyCycle,
         double leastInductance,
         double inductance,
         double leastCapacitance,
@@ -56,22 +56,22 @@ public record SizingProposal(
      * @return the proposal
      * @throws SizingException if the drops leave no duty cycle
      */
-    public static SizingProposal of(SizingSpecification wanted) {
+    public static PartsProposal of(Specification wanted) {
         double least = highest(wanted, point -> leastInductance(wanted, point));
         return with(wanted, wanted.series().inductance().atLeast(least), 0);
     }
 
     /** The proposal with a given inductor and at least some capacitance, F. */
-    private static SizingProposal with(SizingSpecification wanted, double inductance, double atLeast) {
+    private static PartsProposal with(Specification wanted, double inductance, double atLeast) {
         double share = wanted.capacitiveShare() * wanted.outputRipple();
         double low = -highest(wanted, point -> -point.dutyCycle());
-        double high = highest(wanted, SizingPoint::dutyCycle);
+        double high = highest(wanted, RatedPoint::dutyCycle);
         double least = highest(wanted, point -> capacitance(wanted, point, inductance, share));
         double capacitance = wanted.series().capacitance().atLeast(Math.max(least, atLeast));
         double resistance = Math.max(0, -highest(wanted, point -> -resistance(wanted, point, inductance, capacitance)));
-        return new SizingProposal(
+        return new PartsProposal(
                 wanted,
-                new SizingRange(low, high),
+                new Span(low, high),
                 highest(wanted, point -> leastInductance(wanted, point)),
                 inductance,
                 least,
@@ -80,7 +80,7 @@ public record SizingProposal(
                 resistance > 0 ? wanted.series().resistance().atMost(resistance) : 0);
     }
 
-    private static double highest(SizingSpecification wanted, ToDoubleFunction<SizingPoint> figure) {
+    private static double highest(Specification wanted, ToDoubleFunction<RatedPoint> figure) {
         return inputs(wanted).stream()
                 .map(input -> point(wanted, input))
                 .mapToDouble(figure)
@@ -88,8 +88,8 @@ public record SizingProposal(
                 .orElseThrow();
     }
 
-    private static SizingPoint point(SizingSpecification wanted, double input) {
-        SizingPoint point = SizingPoint.of(wanted, input);
+    private static RatedPoint point(Specification wanted, double input) {
+        RatedPoint point = RatedPoint.of(wanted, input);
         if (!(point.dutyCycle() < 1)) {
             throw new SizingException(List.of("the drops of the parts leave no duty cycle for "
                     + Quantity.brief(wanted.outputVoltage(), Unit.VOLT) + " at an input of "
@@ -100,15 +100,15 @@ public record SizingProposal(
         return point;
     }
 
-    private static double leastInductance(SizingSpecification wanted, SizingPoint point) {
+    private static double leastInductance(Specification wanted, RatedPoint point) {
         double ripple = wanted.inductorRipple() * point.inductorCurrent();
-        return SizingFormulas.inductance(point.onVoltage(), point.dutyCycle(), wanted.switchingFrequency(), ripple);
+        return StageFormulas.inductance(point.onVoltage(), point.dutyCycle(), wanted.switchingFrequency(), ripple);
     }
 
     private static double capacitance(
-            SizingSpecification wanted, SizingPoint point, double inductance, double outputRipple) {
+            Specification wanted, RatedPoint point, double inductance, double outputRipple) {
         double frequency = wanted.switchingFrequency();
-        return SizingFormulas.capacitance(
+        return StageFormulas.capacitance(
                 wanted.topology(),
                 wanted.load().high(),
                 point.dutyCycle(),
@@ -119,16 +119,16 @@ public record SizingProposal(
 
     /** What the chosen capacitance takes of the ripple is not left for the ESR. */
     private static double resistance(
-            SizingSpecification wanted, SizingPoint point, double inductance, double capacitance) {
+            Specification wanted, RatedPoint point, double inductance, double capacitance) {
         double ripple = point.ripple(wanted.switchingFrequency(), inductance);
         double capacitive = capacitance(wanted, point, inductance, 1) / capacitance;
-        return SizingFormulas.seriesResistance(
+        return StageFormulas.seriesResistance(
                 wanted.topology(), ripple, point.inductorCurrent() + ripple / 2, wanted.outputRipple() - capacitive);
     }
 
     /** The ends of the input range, and what lies between them where a boost stage has most ripple for its current. */
-    static List<Double> inputs(SizingSpecification wanted) {
-        SizingRange range = wanted.input();
+    static List<Double> inputs(Specification wanted) {
+        Span range = wanted.input();
         List<Double> inputs = new ArrayList<>(List.of(range.low()));
         if (wanted.topology() == Topology.BOOST) {
             // With x = V_i - V_S and W = V_o + V_F - V_S the ripple over the mean is x^2 (W - x) / W^2 but for
@@ -153,7 +153,7 @@ public record SizingProposal(
      * @param henry inductance, H; more than 0
      * @return a new proposal
      */
-    public SizingProposal withInductance(double henry) {
+    public PartsProposal withInductance(double henry) {
         return with(specification, henry, capacitance);
     }
 
@@ -162,8 +162,8 @@ public record SizingProposal(
      *
      * @return the check
      */
-    public SizingCheck check() {
-        return SizingCheck.of(this);
+    public PartsCheck check() {
+        return PartsCheck.of(this);
     }
 
     /**
@@ -172,13 +172,13 @@ public record SizingProposal(
      *
      * @return this proposal if it passes, otherwise the last one tried; its check tells whether it passes
      */
-    public SizingProposal refined() {
-        SizingProposal next = this;
+    public PartsProposal refined() {
+        PartsProposal next = this;
         for (int step = 0; step < MOST_STEPS; step++) {
-            SizingCheck check = next.check();
-            if (check.violates(SizingLimit.INDUCTOR_RIPPLE)) {
+            PartsCheck check = next.check();
+            if (check.violates(Criterion.INDUCTOR_RIPPLE)) {
                 next = next.withInductance(specification.series().inductance().atLeast(BEYOND * next.inductance));
-            } else if (check.violates(SizingLimit.OUTPUT_RIPPLE)) {
+            } else if (check.violates(Criterion.OUTPUT_RIPPLE)) {
                 next = with(specification, next.inductance, BEYOND * next.capacitance);
             } else {
                 return next;
@@ -193,8 +193,8 @@ public record SizingProposal(
      * @param corner the operating point; the load is the resistor that draws its current at the wanted output
      * @return the converter, with the ideal duty cycle of continuous conduction
      */
-    public Converter converter(SizingCorner corner) {
-        SizingParts parts = specification.parts();
+    public Converter converter(Corner corner) {
+        ConductingParts parts = specification.parts();
         PowerStage stage = PowerStage.of(specification.topology())
                 .input(corner.inputVoltage())
                 .inductor(inductance, parts.inductorResistance())
@@ -204,7 +204,7 @@ public record SizingProposal(
         PowerStage rectified = parts.synchronous()
                 ? stage.synchronousRectifier(parts.rectifierResistance())
                 : stage.rectifier(parts.forwardDrop(), parts.rectifierResistance());
-        double duty = SizingFormulas.dutyCycle(
+        double duty = StageFormulas.dutyCycle(
                 specification.topology(), corner.inputVoltage(), specification.outputVoltage(), 0, 0);
         return rectified.drive(Drive.fixedDuty(duty, specification.switchingFrequency()));
     }

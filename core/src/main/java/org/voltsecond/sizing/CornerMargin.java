@@ -6,7 +6,7 @@ import org.voltsecond.units.Quantity;
  * How far one figure at one corner is from its limit.
  *
  * <pre>{@code
- * SizingMargin ripple = proposal.check().binding(SizingLimit.OUTPUT_RIPPLE).orElseThrow();
+ * CornerMargin ripple = proposal.check().binding(Criterion.OUTPUT_RIPPLE).orElseThrow();
  * double value = ripple.value(); // 31.2 mV
  * double allowed = ripple.allowed(); // 50 mV
  * double left = ripple.margin(); // 37.5 %
@@ -17,7 +17,7 @@ import org.voltsecond.units.Quantity;
  * @param value the simulated figure, in the unit of the limit
  * @param allowed the value of the limit, in the same unit
  */
-public record SizingMargin(SizingCorner corner, SizingLimit limit, double value, double allowed) {
+public record CornerMargin(Corner corner, Criterion limit, double value, double allowed) {
     private static final int DIGITS = 4;
 
     /**

@@ -3,14 +3,14 @@ package org.voltsecond.sizing;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 import static org.voltsecond.reference.Printed.assertPrinted;
-import static org.voltsecond.sizing.SizingFormulas.boundaryInductance;
-import static org.voltsecond.sizing.SizingFormulas.boundaryLoad;
-import static org.voltsecond.sizing.SizingFormulas.capacitance;
-import static org.voltsecond.sizing.SizingFormulas.dutyCycle;
-import static org.voltsecond.sizing.SizingFormulas.inductance;
-import static org.voltsecond.sizing.SizingFormulas.inductorCurrent;
-import static org.voltsecond.sizing.SizingFormulas.inductorRipple;
-import static org.voltsecond.sizing.SizingFormulas.seriesResistance;
+import static org.voltsecond.sizing.StageFormulas.boundaryInductance;
+import static org.voltsecond.sizing.StageFormulas.boundaryLoad;
+import static org.voltsecond.sizing.StageFormulas.capacitance;
+import static org.voltsecond.sizing.StageFormulas.dutyCycle;
+import static org.voltsecond.sizing.StageFormulas.inductance;
+import static org.voltsecond.sizing.StageFormulas.inductorCurrent;
+import static org.voltsecond.sizing.StageFormulas.inductorRipple;
+import static org.voltsecond.sizing.StageFormulas.seriesResistance;
 import static org.voltsecond.units.Si.kilo;
 import static org.voltsecond.units.Si.micro;
 import static org.voltsecond.units.Si.milli;
@@ -27,7 +27,7 @@ import org.voltsecond.study.Axis;
 import org.voltsecond.study.ConductionBoundary;
 
 /** Published designs, and the exact steady state of what they propose. What the letters mean stands in {@code Printed}. */
-class SizingFormulasTest {
+class StageFormulasTest {
 
     /** The steady state of ideal parts at the wanted output. */
     private static ConverterSteadyState simulated(

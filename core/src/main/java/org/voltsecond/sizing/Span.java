@@ -4,7 +4,7 @@ package org.voltsecond.sizing;
  * A range of an operating quantity.
  *
  * <pre>{@code
- * SizingRange dutyCycle = proposal.dutyCycle(); // over the input range
+ * Span dutyCycle = proposal.dutyCycle(); // over the input range
  * double lowest = dutyCycle.low(); // 0.333
  * double highest = dutyCycle.high(); // 0.556
  * }</pre>
@@ -12,7 +12,7 @@ package org.voltsecond.sizing;
  * @param low the lowest value, in the unit of the quantity
  * @param high the highest value, not below the lowest
  */
-public record SizingRange(double low, double high) {
+public record Span(double low, double high) {
     @Override
     public String toString() {
         return low + " to " + high;

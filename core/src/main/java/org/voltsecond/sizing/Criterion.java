@@ -6,12 +6,12 @@ import org.voltsecond.units.Unit;
  * What a proposal can be held against at a corner.
  *
  * <pre>{@code
- * for (SizingLimit limit : SizingLimit.values()) {
+ * for (Criterion limit : Criterion.values()) {
  *     System.out.println(limit.label() + (limit.isLeast() ? " at least" : " at most"));
  * }
  * }</pre>
  */
-public enum SizingLimit {
+public enum Criterion {
     /** Ripple of the inductor current, peak to peak, A; at most. */
     INDUCTOR_RIPPLE("inductor ripple", Unit.AMPERE, false),
     /** Ripple of the output voltage, peak to peak, V; at most. */
@@ -27,7 +27,7 @@ public enum SizingLimit {
     private final Unit unit;
     private final boolean least;
 
-    SizingLimit(String label, Unit unit, boolean least) {
+    Criterion(String label, Unit unit, boolean least) {
         this.label = label;
         this.unit = unit;
         this.least = least;

@@ -9,7 +9,7 @@ import org.voltsecond.units.Unit;
  * The exact steady state at a corner, with the duty cycle that gives the wanted output.
  *
  * <pre>{@code
- * for (SizingCornerResult result : proposal.check().results()) {
+ * for (CornerResult result : proposal.check().results()) {
  *     System.out.println(result.corner() + ": " + result.dutyCycle() + ", " + result.conduction());
  * }
  * }</pre>
@@ -24,8 +24,8 @@ import org.voltsecond.units.Unit;
  * @param outputRipple peak to peak, V
  * @param efficiency with conduction losses alone, from 0 to 1
  */
-public record SizingCornerResult(
-        SizingCorner corner,
+public record CornerResult(
+        Corner corner,
         double dutyCycle,
         double onTime,
         Conduction conduction,

@@ -22,9 +22,9 @@ import org.voltsecond.waveform.Waveform;
  * wanted output. What fails is kept beside what was found.
  *
  * <pre>{@code
- * SizingCheck check = proposal.check();
+ * PartsCheck check = proposal.check();
  * boolean passes = check.passes(); // true
- * SizingMargin tightest = check.binding().orElseThrow();
+ * CornerMargin tightest = check.binding().orElseThrow();
  * String limit = tightest.limit().label(); // "inductor ripple"
  * }</pre>
  *
@@ -32,19 +32,19 @@ import org.voltsecond.waveform.Waveform;
  * @param failures why the others cannot, by corner
  * @param margins the distance to every limit at every corner that was reached, tightest first
  */
-public record SizingCheck(
-        List<SizingCornerResult> results, Map<SizingCorner, String> failures, List<SizingMargin> margins) {
-    static SizingCheck of(SizingProposal proposal) {
-        List<SizingCornerResult> results = new ArrayList<>();
-        Map<SizingCorner, String> failures = new LinkedHashMap<>();
-        List<SizingMargin> margins = new ArrayList<>();
-        SizingSpecification wanted = proposal.specification();
-        for (double input : SizingProposal.inputs(wanted)) {
+public record PartsCheck(
+        List<CornerResult> results, Map<Corner, String> failures, List<CornerMargin> margins) {
+    static PartsCheck of(PartsProposal proposal) {
+        List<CornerResult> results = new ArrayList<>();
+        Map<Corner, String> failures = new LinkedHashMap<>();
+        List<CornerMargin> margins = new ArrayList<>();
+        Specification wanted = proposal.specification();
+        for (double input : PartsProposal.inputs(wanted)) {
             double fullCurrent = Double.NaN;
             for (double load : loads(wanted)) {
-                SizingCorner corner = new SizingCorner(input, load);
+                Corner corner = new Corner(input, load);
                 try {
-                    SizingCornerResult result = at(proposal, corner);
+                    CornerResult result = at(proposal, corner);
                     // Full load comes first: what is allowed at light load is a fraction of its current as well.
                     fullCurrent = load == wanted.load().high() ? result.inductorCurrent() : fullCurrent;
                     results.add(result);
@@ -54,26 +54,26 @@ public record SizingCheck(
                 }
             }
         }
-        results.sort(Comparator.<SizingCornerResult>comparingDouble(
+        results.sort(Comparator.<CornerResult>comparingDouble(
                         result -> result.corner().inputVoltage())
                 .thenComparingDouble(result -> result.corner().loadCurrent()));
-        margins.sort(Comparator.comparingDouble(SizingMargin::margin));
-        return new SizingCheck(List.copyOf(results), Collections.unmodifiableMap(failures), List.copyOf(margins));
+        margins.sort(Comparator.comparingDouble(CornerMargin::margin));
+        return new PartsCheck(List.copyOf(results), Collections.unmodifiableMap(failures), List.copyOf(margins));
     }
 
-    private static Set<Double> loads(SizingSpecification wanted) {
+    private static Set<Double> loads(Specification wanted) {
         Set<Double> loads = new TreeSet<>(Comparator.reverseOrder());
         loads.add(wanted.load().high());
         loads.add(wanted.load().low());
         return loads;
     }
 
-    private static SizingCornerResult at(SizingProposal proposal, SizingCorner corner) {
+    private static CornerResult at(PartsProposal proposal, Corner corner) {
         Converter stage = DutyCycleSearch.forOutput(
                 proposal.converter(corner), proposal.specification().outputVoltage());
         ConverterSteadyState steady = stage.steadyState();
         Waveform current = steady.of(stage.inductorCurrent());
-        return new SizingCornerResult(
+        return new CornerResult(
                 corner,
                 stage.drive().dutyCycle(),
                 steady.onTime(),
@@ -85,28 +85,28 @@ public record SizingCheck(
                 steady.efficiency().orElse(Double.NaN));
     }
 
-    private static List<SizingMargin> margins(
-            SizingSpecification wanted, SizingCornerResult result, double fullCurrent) {
-        List<SizingMargin> margins = new ArrayList<>();
-        SizingCorner corner = result.corner();
+    private static List<CornerMargin> margins(
+            Specification wanted, CornerResult result, double fullCurrent) {
+        List<CornerMargin> margins = new ArrayList<>();
+        Corner corner = result.corner();
         if (!Double.isNaN(fullCurrent)) {
-            margins.add(new SizingMargin(
+            margins.add(new CornerMargin(
                     corner,
-                    SizingLimit.INDUCTOR_RIPPLE,
+                    Criterion.INDUCTOR_RIPPLE,
                     result.inductorRipple(),
                     wanted.inductorRipple() * fullCurrent));
         }
-        margins.add(new SizingMargin(corner, SizingLimit.OUTPUT_RIPPLE, result.outputRipple(), wanted.outputRipple()));
-        SizingLimits limits = wanted.limits();
+        margins.add(new CornerMargin(corner, Criterion.OUTPUT_RIPPLE, result.outputRipple(), wanted.outputRipple()));
+        PracticalLimits limits = wanted.limits();
         if (limits.dutyCycle() < 1) {
-            margins.add(new SizingMargin(corner, SizingLimit.DUTY_CYCLE, result.dutyCycle(), limits.dutyCycle()));
+            margins.add(new CornerMargin(corner, Criterion.DUTY_CYCLE, result.dutyCycle(), limits.dutyCycle()));
         }
         if (limits.onTime() > 0) {
-            margins.add(new SizingMargin(corner, SizingLimit.ON_TIME, result.onTime(), limits.onTime()));
+            margins.add(new CornerMargin(corner, Criterion.ON_TIME, result.onTime(), limits.onTime()));
         }
         if (limits.inductorPeak() < Double.POSITIVE_INFINITY) {
             margins.add(
-                    new SizingMargin(corner, SizingLimit.INDUCTOR_PEAK, result.inductorPeak(), limits.inductorPeak()));
+                    new CornerMargin(corner, Criterion.INDUCTOR_PEAK, result.inductorPeak(), limits.inductorPeak()));
         }
         return margins;
     }
@@ -116,7 +116,7 @@ public record SizingCheck(
      *
      * @return corner, limit and by how much; empty if no corner could be reached
      */
-    public Optional<SizingMargin> binding() {
+    public Optional<CornerMargin> binding() {
         return margins.stream().findFirst();
     }
 
@@ -126,7 +126,7 @@ public record SizingCheck(
      * @param limit the limit
      * @return its tightest corner; empty if the limit was not asked for or no corner was reached
      */
-    public Optional<SizingMargin> binding(SizingLimit limit) {
+    public Optional<CornerMargin> binding(Criterion limit) {
         return margins.stream().filter(margin -> margin.limit() == limit).findFirst();
     }
 
@@ -136,10 +136,10 @@ public record SizingCheck(
      * @return true if so
      */
     public boolean passes() {
-        return failures.isEmpty() && margins.stream().allMatch(SizingMargin::isMet);
+        return failures.isEmpty() && margins.stream().allMatch(CornerMargin::isMet);
     }
 
-    boolean violates(SizingLimit limit) {
+    boolean violates(Criterion limit) {
         return binding(limit).map(margin -> !margin.isMet()).orElse(false);
     }
 
@@ -159,7 +159,7 @@ public record SizingCheck(
                 "output ripple (V)",
                 "efficiency",
                 "reason")));
-        for (SizingCornerResult result : results) {
+        for (CornerResult result : results) {
             table.append(CsvText.line(List.of(
                     CsvText.number(result.corner().inputVoltage()),
                     CsvText.number(result.corner().loadCurrent()),

@@ -11,15 +11,15 @@ import org.voltsecond.converter.Topology;
  * McGraw-Hill, ch. 11 (duty cycle with drops, capacitor and ESR each with a share of the ripple).
  *
  * <p>They are a first guess: the ripple of the output, resistances and discontinuous conduction are not in them.
- * {@link SizingProposal#check()} puts the exact steady state beside them.
+ * {@link PartsProposal#check()} puts the exact steady state beside them.
  *
  * <pre>{@code
- * double dutyCycle = SizingFormulas.dutyCycle(Topology.BUCK, 12, 5, 0.16, 0.4); // 0.4412
- * double inductance = SizingFormulas.inductance(12 - 5, dutyCycle, kilo(300), 0.46); // 22.38 µH
+ * double dutyCycle = StageFormulas.dutyCycle(Topology.BUCK, 12, 5, 0.16, 0.4); // 0.4412
+ * double inductance = StageFormulas.inductance(12 - 5, dutyCycle, kilo(300), 0.46); // 22.38 µH
  * }</pre>
  */
-public final class SizingFormulas {
-    private SizingFormulas() {}
+public final class StageFormulas {
+    private StageFormulas() {}
 
     /**
      * Returns the duty cycle from volt-second balance, with constant drops.

@@ -3,34 +3,34 @@ package org.voltsecond.sizing;
 import org.voltsecond.converter.Topology;
 
 /**
- * Collects a {@link SizingSpecification}. Input, output, load, switching frequency and both ripples must be given; parts
+ * Collects a {@link Specification}. Input, output, load, switching frequency and both ripples must be given; parts
  * are ideal and limits absent unless stated.
  *
  * <pre>{@code
- * SizingBuilder wanted = SizingSpecification.of(Topology.BUCK)
+ * SpecificationBuilder wanted = Specification.of(Topology.BUCK)
  *         .input(9, 15) // V
  *         .output(5) // V
  *         .load(0.05, 2) // A
  *         .switchingFrequency(kilo(300))
  *         .inductorRipple(0.3) // of the mean current
  *         .outputRipple(milli(50)); // V, peak to peak
- * SizingProposal proposal = wanted.propose().refined(); // held against the exact steady states
+ * PartsProposal proposal = wanted.propose().refined(); // held against the exact steady states
  * }</pre>
  */
-public final class SizingBuilder {
+public final class SpecificationBuilder {
     private final Topology topology;
-    private SizingRange input = new SizingRange(Double.NaN, Double.NaN);
+    private Span input = new Span(Double.NaN, Double.NaN);
     private double output = Double.NaN;
-    private SizingRange load = new SizingRange(Double.NaN, Double.NaN);
+    private Span load = new Span(Double.NaN, Double.NaN);
     private double frequency = Double.NaN;
     private double inductorRipple = Double.NaN;
     private double outputRipple = Double.NaN;
     private double capacitiveShare = 0.5;
-    private SizingParts parts = SizingParts.IDEAL;
-    private SizingSeries series = SizingSeries.USUAL;
-    private SizingLimits limits = SizingLimits.NONE;
+    private ConductingParts parts = ConductingParts.IDEAL;
+    private PartSeries series = PartSeries.USUAL;
+    private PracticalLimits limits = PracticalLimits.NONE;
 
-    SizingBuilder(Topology topology) {
+    SpecificationBuilder(Topology topology) {
         this.topology = topology;
     }
 
@@ -41,8 +41,8 @@ public final class SizingBuilder {
      * @param highest V; not below the lowest
      * @return this builder
      */
-    public SizingBuilder input(double lowest, double highest) {
-        input = new SizingRange(lowest, highest);
+    public SpecificationBuilder input(double lowest, double highest) {
+        input = new Span(lowest, highest);
         return this;
     }
 
@@ -52,7 +52,7 @@ public final class SizingBuilder {
      * @param voltage its magnitude, V; more than 0
      * @return this builder
      */
-    public SizingBuilder output(double voltage) {
+    public SpecificationBuilder output(double voltage) {
         output = voltage;
         return this;
     }
@@ -64,8 +64,8 @@ public final class SizingBuilder {
      * @param highest A; not below the lowest
      * @return this builder
      */
-    public SizingBuilder load(double lowest, double highest) {
-        load = new SizingRange(lowest, highest);
+    public SpecificationBuilder load(double lowest, double highest) {
+        load = new Span(lowest, highest);
         return this;
     }
 
@@ -75,7 +75,7 @@ public final class SizingBuilder {
      * @param hertz Hz; more than 0
      * @return this builder
      */
-    public SizingBuilder switchingFrequency(double hertz) {
+    public SpecificationBuilder switchingFrequency(double hertz) {
         frequency = hertz;
         return this;
     }
@@ -86,7 +86,7 @@ public final class SizingBuilder {
      * @param fraction peak to peak, of the mean inductor current at full load and the same input; usually 0.2 to 0.4
      * @return this builder
      */
-    public SizingBuilder inductorRipple(double fraction) {
+    public SpecificationBuilder inductorRipple(double fraction) {
         inductorRipple = fraction;
         return this;
     }
@@ -97,7 +97,7 @@ public final class SizingBuilder {
      * @param volt peak to peak, V; more than 0
      * @return this builder
      */
-    public SizingBuilder outputRipple(double volt) {
+    public SpecificationBuilder outputRipple(double volt) {
         outputRipple = volt;
         return this;
     }
@@ -108,7 +108,7 @@ public final class SizingBuilder {
      * @param share the part that the capacitance may take, more than 0 and at most 1; the ESR gets what is left
      * @return this builder
      */
-    public SizingBuilder capacitiveShare(double share) {
+    public SpecificationBuilder capacitiveShare(double share) {
         capacitiveShare = share;
         return this;
     }
@@ -119,7 +119,7 @@ public final class SizingBuilder {
      * @param conducting the parts
      * @return this builder
      */
-    public SizingBuilder parts(SizingParts conducting) {
+    public SpecificationBuilder parts(ConductingParts conducting) {
         parts = conducting;
         return this;
     }
@@ -130,7 +130,7 @@ public final class SizingBuilder {
      * @param preferred the series
      * @return this builder
      */
-    public SizingBuilder series(SizingSeries preferred) {
+    public SpecificationBuilder series(PartSeries preferred) {
         series = preferred;
         return this;
     }
@@ -141,7 +141,7 @@ public final class SizingBuilder {
      * @param held the limits
      * @return this builder
      */
-    public SizingBuilder limits(SizingLimits held) {
+    public SpecificationBuilder limits(PracticalLimits held) {
         limits = held;
         return this;
     }
@@ -152,8 +152,8 @@ public final class SizingBuilder {
      * @return the specification
      * @throws SizingException if a value is missing or out of its range; tells all faults at once
      */
-    public SizingSpecification build() {
-        return new SizingSpecification(
+    public Specification build() {
+        return new Specification(
                 topology,
                 input,
                 output,
@@ -173,7 +173,7 @@ public final class SizingBuilder {
      * @return the proposal
      * @throws SizingException if a value is missing or out of its range, or the drops leave no duty cycle
      */
-    public SizingProposal propose() {
-        return SizingProposal.of(build());
+    public PartsProposal propose() {
+        return PartsProposal.of(build());
     }
 }

@@ -4,7 +4,7 @@ package org.voltsecond.sizing;
  * What the parts of a stage drop while they conduct.
  *
  * <pre>{@code
- * SizingParts synchronous = new SizingParts(milli(20), milli(30), true, 0, milli(20)); // ohm, and no drop of a diode
+ * ConductingParts synchronous = new ConductingParts(milli(20), milli(30), true, 0, milli(20)); // ohm, and no drop of a diode
  * }</pre>
  *
  * @param onResistance of the transistor, Ω; 0 or more
@@ -13,14 +13,14 @@ package org.voltsecond.sizing;
  * @param forwardDrop of the diode, V; 0 or more, and 0 for a synchronous rectifier
  * @param rectifierResistance slope resistance of the diode or on-resistance of the second transistor, Ω; 0 or more
  */
-public record SizingParts(
+public record ConductingParts(
         double onResistance,
         double inductorResistance,
         boolean synchronous,
         double forwardDrop,
         double rectifierResistance) {
     /** Parts that drop nothing, with a diode. */
-    public static final SizingParts IDEAL = new SizingParts(0, 0, false, 0, 0);
+    public static final ConductingParts IDEAL = new ConductingParts(0, 0, false, 0, 0);
 
     /** In the on interval, with the inductor's own resistance, V. */
     double onDrop(double inductorCurrent) {

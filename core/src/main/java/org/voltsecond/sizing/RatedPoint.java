@@ -10,27 +10,27 @@ import org.voltsecond.converter.Topology;
  * @param inductorCurrent mean, A
  * @param onVoltage across the inductor in the on interval, V
  */
-record SizingPoint(double inputVoltage, double dutyCycle, double inductorCurrent, double onVoltage) {
+record RatedPoint(double inputVoltage, double dutyCycle, double inductorCurrent, double onVoltage) {
     /** The current sets the drops, and they the duty cycle and the current: this converges as fast as drops are small. */
     private static final int ROUNDS = 100;
 
-    static SizingPoint of(SizingSpecification wanted, double input) {
+    static RatedPoint of(Specification wanted, double input) {
         Topology topology = wanted.topology();
-        SizingParts parts = wanted.parts();
+        ConductingParts parts = wanted.parts();
         double load = wanted.load().high();
-        double duty = SizingFormulas.dutyCycle(topology, input, wanted.outputVoltage(), 0, 0);
-        double current = SizingFormulas.inductorCurrent(topology, load, duty);
+        double duty = StageFormulas.dutyCycle(topology, input, wanted.outputVoltage(), 0, 0);
+        double current = StageFormulas.inductorCurrent(topology, load, duty);
         for (int round = 0; round < ROUNDS && duty < 1; round++) {
-            duty = SizingFormulas.dutyCycle(
+            duty = StageFormulas.dutyCycle(
                     topology, input, wanted.outputVoltage(), parts.onDrop(current), parts.offDrop(current));
-            current = SizingFormulas.inductorCurrent(topology, load, duty);
+            current = StageFormulas.inductorCurrent(topology, load, duty);
         }
         double across = input - parts.onDrop(current) - (topology == Topology.BUCK ? wanted.outputVoltage() : 0);
         // Drops that grow beyond all bounds leave a number that is no duty cycle at all.
-        return new SizingPoint(input, duty > 0 && across > 0 ? duty : Double.POSITIVE_INFINITY, current, across);
+        return new RatedPoint(input, duty > 0 && across > 0 ? duty : Double.POSITIVE_INFINITY, current, across);
     }
 
     double ripple(double frequency, double inductance) {
-        return SizingFormulas.inductorRipple(onVoltage, dutyCycle, frequency, inductance);
+        return StageFormulas.inductorRipple(onVoltage, dutyCycle, frequency, inductance);
     }
 }
