@@ -12,8 +12,8 @@ import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.DutyCycleSearch;
 import org.voltsecond.converter.Topology;
 import org.voltsecond.sizing.Corner;
-import org.voltsecond.sizing.PracticalLimits;
 import org.voltsecond.sizing.PartsProposal;
+import org.voltsecond.sizing.PracticalLimits;
 import org.voltsecond.sizing.Specification;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
@@ -50,8 +50,8 @@ final class RailDesign {
     static RailDesign of(RailPlan plan) {
         Specification wanted = plan.wanted();
         PartsProposal proposal = PartsProposal.of(wanted).refined();
-        Converter full = proposal.converter(
-                new Corner(plan.typicalInput(), wanted.load().high()));
+        Converter full =
+                proposal.converter(new Corner(plan.typicalInput(), wanted.load().high()));
         return new RailDesign(plan, proposal, DutyCycleSearch.forOutput(full, wanted.outputVoltage()));
     }
 

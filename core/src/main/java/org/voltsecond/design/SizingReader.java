@@ -1,9 +1,9 @@
 package org.voltsecond.design;
 
 import org.jspecify.annotations.Nullable;
-import org.voltsecond.sizing.SizingException;
-import org.voltsecond.sizing.PracticalLimits;
 import org.voltsecond.sizing.ConductingParts;
+import org.voltsecond.sizing.PracticalLimits;
+import org.voltsecond.sizing.SizingException;
 import org.voltsecond.sizing.Span;
 import org.voltsecond.sizing.Specification;
 

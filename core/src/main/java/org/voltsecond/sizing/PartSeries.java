@@ -16,6 +16,5 @@ import org.voltsecond.units.PreferredSeries;
  */
 public record PartSeries(PreferredSeries inductance, PreferredSeries capacitance, PreferredSeries resistance) {
     /** What distributors keep: inductors and resistances in E12, capacitors in E6. */
-    public static final PartSeries USUAL =
-            new PartSeries(PreferredSeries.E12, PreferredSeries.E6, PreferredSeries.E12);
+    public static final PartSeries USUAL = new PartSeries(PreferredSeries.E12, PreferredSeries.E6, PreferredSeries.E12);
 }

@@ -32,8 +32,7 @@ import org.voltsecond.waveform.Waveform;
  * @param failures why the others cannot, by corner
  * @param margins the distance to every limit at every corner that was reached, tightest first
  */
-public record PartsCheck(
-        List<CornerResult> results, Map<Corner, String> failures, List<CornerMargin> margins) {
+public record PartsCheck(List<CornerResult> results, Map<Corner, String> failures, List<CornerMargin> margins) {
     static PartsCheck of(PartsProposal proposal) {
         List<CornerResult> results = new ArrayList<>();
         Map<Corner, String> failures = new LinkedHashMap<>();
@@ -85,16 +84,12 @@ public record PartsCheck(
                 steady.efficiency().orElse(Double.NaN));
     }
 
-    private static List<CornerMargin> margins(
-            Specification wanted, CornerResult result, double fullCurrent) {
+    private static List<CornerMargin> margins(Specification wanted, CornerResult result, double fullCurrent) {
         List<CornerMargin> margins = new ArrayList<>();
         Corner corner = result.corner();
         if (!Double.isNaN(fullCurrent)) {
             margins.add(new CornerMargin(
-                    corner,
-                    Criterion.INDUCTOR_RIPPLE,
-                    result.inductorRipple(),
-                    wanted.inductorRipple() * fullCurrent));
+                    corner, Criterion.INDUCTOR_RIPPLE, result.inductorRipple(), wanted.inductorRipple() * fullCurrent));
         }
         margins.add(new CornerMargin(corner, Criterion.OUTPUT_RIPPLE, result.outputRipple(), wanted.outputRipple()));
         PracticalLimits limits = wanted.limits();

@@ -105,8 +105,7 @@ public record PartsProposal(
         return StageFormulas.inductance(point.onVoltage(), point.dutyCycle(), wanted.switchingFrequency(), ripple);
     }
 
-    private static double capacitance(
-            Specification wanted, RatedPoint point, double inductance, double outputRipple) {
+    private static double capacitance(Specification wanted, RatedPoint point, double inductance, double outputRipple) {
         double frequency = wanted.switchingFrequency();
         return StageFormulas.capacitance(
                 wanted.topology(),
@@ -118,8 +117,7 @@ public record PartsProposal(
     }
 
     /** What the chosen capacitance takes of the ripple is not left for the ESR. */
-    private static double resistance(
-            Specification wanted, RatedPoint point, double inductance, double capacitance) {
+    private static double resistance(Specification wanted, RatedPoint point, double inductance, double capacitance) {
         double ripple = point.ripple(wanted.switchingFrequency(), inductance);
         double capacitive = capacitance(wanted, point, inductance, 1) / capacitance;
         return StageFormulas.seriesResistance(

@@ -180,11 +180,7 @@ class LoopProposalTest {
         assertThat(check.failures()).isEmpty();
         assertThat(check.results())
                 .extracting(LoopCornerResult::corner)
-                .containsExactly(
-                        new Corner(9, 0.05),
-                        new Corner(9, 2),
-                        new Corner(15, 0.05),
-                        new Corner(15, 2));
+                .containsExactly(new Corner(9, 0.05), new Corner(9, 2), new Corner(15, 0.05), new Corner(15, 2));
         assertThat(check.isStable()).isTrue();
         // the gain of a buck stage is proportional to its input
         double low = check.results().get(1).margins().crossoverFrequency().orElseThrow();

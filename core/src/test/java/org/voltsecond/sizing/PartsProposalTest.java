@@ -188,8 +188,9 @@ class PartsProposalTest {
     @Test
     void refusesWhatTheTopologyCannotDo() {
         assertThatThrownBy(() -> logicRail().output(10).build()).hasMessageContaining("try an inverting stage");
-        assertThatThrownBy(() ->
-                        logicRail().parts(new ConductingParts(5, 0, false, 0, 0)).propose())
+        assertThatThrownBy(() -> logicRail()
+                        .parts(new ConductingParts(5, 0, false, 0, 0))
+                        .propose())
                 .isInstanceOf(SizingException.class)
                 .hasMessageContaining("leave no duty cycle");
     }

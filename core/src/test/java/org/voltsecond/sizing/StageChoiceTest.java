@@ -100,16 +100,14 @@ class StageChoiceTest {
         assertThat(wanted.outputVoltage()).isEqualTo(5);
         assertThat(wanted.input()).isEqualTo(new Span(9, 15));
         assertThat(wanted.load()).isEqualTo(LOAD);
-        assertThatThrownBy(
-                        () -> StageChoice.of(new Span(9, 15), 12, LOAD).sizing())
+        assertThatThrownBy(() -> StageChoice.of(new Span(9, 15), 12, LOAD).sizing())
                 .isInstanceOf(SizingException.class)
                 .hasMessageContaining("no buck, boost or inverting stage gives 12 V");
     }
 
     @Test
     void allFaultsAtOnce() {
-        assertThatThrownBy(() -> StageChoice.of(
-                        new Span(15, 9), Double.NaN, new Span(0, Double.POSITIVE_INFINITY)))
+        assertThatThrownBy(() -> StageChoice.of(new Span(15, 9), Double.NaN, new Span(0, Double.POSITIVE_INFINITY)))
                 .isInstanceOfSatisfying(
                         SizingException.class,
                         e -> assertThat(e.faults())

@@ -21,13 +21,13 @@ import org.voltsecond.converter.StageValue;
 import org.voltsecond.losses.LossBudget;
 import org.voltsecond.losses.LossEntry;
 import org.voltsecond.losses.LossPart;
+import org.voltsecond.sizing.Corner;
+import org.voltsecond.sizing.CornerMargin;
+import org.voltsecond.sizing.CornerResult;
+import org.voltsecond.sizing.Criterion;
 import org.voltsecond.sizing.LoopCheck;
 import org.voltsecond.sizing.LoopCornerResult;
 import org.voltsecond.sizing.PartsCheck;
-import org.voltsecond.sizing.Corner;
-import org.voltsecond.sizing.CornerResult;
-import org.voltsecond.sizing.Criterion;
-import org.voltsecond.sizing.CornerMargin;
 import org.voltsecond.sizing.Span;
 import org.voltsecond.sizing.StageChoice;
 import org.voltsecond.units.Unit;
@@ -86,8 +86,8 @@ class TextOfStudiesTest {
     @Test
     void checksTellTheirCornersInWords() {
         Corner corner = new Corner(9, 2);
-        CornerResult sized = new CornerResult(
-                corner, 0.5927, 1.976e-6, Conduction.CONTINUOUS, 2, 0.3398, 2.17, 0.01854, 0.9372);
+        CornerResult sized =
+                new CornerResult(corner, 0.5927, 1.976e-6, Conduction.CONTINUOUS, 2, 0.3398, 2.17, 0.01854, 0.9372);
         CornerMargin margin = new CornerMargin(corner, Criterion.OUTPUT_RIPPLE, 0.06, 0.05);
         Corner dark = new Corner(4, 2);
         assertThat(new PartsCheck(List.of(sized), Map.of(dark, "too low"), List.of(margin))

@@ -5,10 +5,10 @@ import static org.voltsecond.units.Si.milli;
 
 import java.util.Locale;
 import org.voltsecond.converter.Topology;
-import org.voltsecond.sizing.PartsCheck;
-import org.voltsecond.sizing.CornerResult;
-import org.voltsecond.sizing.CornerMargin;
 import org.voltsecond.sizing.ConductingParts;
+import org.voltsecond.sizing.CornerMargin;
+import org.voltsecond.sizing.CornerResult;
+import org.voltsecond.sizing.PartsCheck;
 import org.voltsecond.sizing.PartsProposal;
 import org.voltsecond.sizing.Span;
 import org.voltsecond.sizing.Specification;
