@@ -147,6 +147,35 @@ public final class Drive {
     }
 
     /**
+     * Returns this drive with another duty cycle: its pulse begins at the same place of the period, so that a delay stays.
+     *
+     * @param dutyCycle fraction of the period, 0 to 1; of a drive that never changes the pulse begins with the period
+     * @return the drive
+     * @throws IllegalStateException if the switch is on more than once in a period
+     */
+    public Drive withDutyCycle(double dutyCycle) {
+        boolean wraps = windows.size() == 2
+                && windows.get(0).start() == 0
+                && windows.get(1).end() == 1;
+        if (windows.size() > 1 && !wraps) {
+            throw new IllegalStateException("a drive that is " + this
+                    + " has no one pulse whose duty cycle could be changed; give the pulses with Drive.on(...)");
+        }
+        double begin = windows.isEmpty() ? 0 : windows.get(windows.size() - 1).start();
+        return fixedDuty(dutyCycle, switchingFrequency).delayedBy(begin);
+    }
+
+    /**
+     * Returns this drive with another switching frequency: its edges keep their fractions of the period.
+     *
+     * @param frequency Hz; more than 0
+     * @return the drive
+     */
+    public Drive withSwitchingFrequency(double frequency) {
+        return of(frequency, windows, new ArrayList<>(faults));
+    }
+
+    /**
      * Returns how often the period repeats.
      *
      * @return the switching frequency, Hz

@@ -240,14 +240,15 @@ public final class Converter extends ConverterSignals {
     }
 
     /**
-     * Returns this converter with a second transistor as rectifier.
+     * Returns this converter with a second transistor as rectifier; the body diode of one that is there already stays.
      *
      * @param onResistance Ω; 0 or more
      * @return a new converter
      * @throws InvalidStageException if the resistance is out of its range
      */
     public Converter withSynchronousRectifier(double onResistance) {
-        return new Converter(values.withRectifier(RectifierModel.transistor(onResistance, null))
+        RectifierModel bodyDiode = values.rectifier().bodyDiode();
+        return new Converter(values.withRectifier(RectifierModel.transistor(onResistance, bodyDiode))
                 .checked());
     }
 
@@ -300,7 +301,7 @@ public final class Converter extends ConverterSignals {
     }
 
     /**
-     * Returns this converter with another fixed duty cycle, at the same switching frequency.
+     * Returns this converter with another fixed duty cycle, at the same switching frequency and with the same delay.
      *
      * @param dutyCycle the part of the period in which the transistor is closed, from 0 to 1
      * @return a new converter
@@ -308,7 +309,7 @@ public final class Converter extends ConverterSignals {
      * @throws IllegalStateException if a regulator drives the transistor
      */
     public Converter withDutyCycle(double dutyCycle) {
-        return withDrive(Drive.fixedDuty(dutyCycle, drive().switchingFrequency()));
+        return withDrive(drive().withDutyCycle(dutyCycle));
     }
 
     // --------------------------------------------------------------------------------------------------------- runs

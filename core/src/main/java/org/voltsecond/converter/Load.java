@@ -59,6 +59,26 @@ public final class Load {
     }
 
     /**
+     * Returns a load of the same kind that draws a current at a voltage: what "load current" means wherever a study goes over
+     * it.
+     *
+     * @param current the current, A; more than 0, of a sink of constant current 0 or more
+     * @param voltage magnitude of the output voltage at which a resistor draws it, V; more than 0
+     * @return a sink of that current if this is one, else the resistor that draws it at that voltage
+     * @throws IllegalArgumentException if an argument is out of its range
+     */
+    public Load drawing(double current, double voltage) {
+        if (constantCurrent) {
+            return current(current);
+        }
+        if (!(current > 0 && voltage > 0)) {
+            throw new IllegalArgumentException("load: a resistor draws more than 0 A at more than 0 V, but " + current
+                    + " A at " + voltage + " V were asked for; take Load.current(...) as load for 0 A");
+        }
+        return resistor(voltage / current);
+    }
+
+    /**
      * Returns whether this is a sink of constant current.
      *
      * @return true for a constant current, false for a resistor

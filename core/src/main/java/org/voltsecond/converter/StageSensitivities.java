@@ -50,10 +50,7 @@ public final class StageSensitivities {
          */
         public double withRespectTo(StageValue value) {
             Converter converter = steady.converter();
-            if (!value.appliesTo(converter)) {
-                throw new IllegalArgumentException(
-                        "this converter has no " + value + "; it has " + StageValue.of(converter));
-            }
+            value.requireOf(converter);
             return value.sign(converter) * figure.derivative(steady, sensitivities.to(value.parameter(converter)));
         }
 

@@ -3,7 +3,6 @@ package org.voltsecond.converter;
 import java.util.ArrayList;
 import java.util.List;
 import org.voltsecond.analysis.Parameter;
-import org.voltsecond.control.Drive;
 import org.voltsecond.units.Unit;
 
 /**
@@ -106,8 +105,10 @@ public enum StageValue {
      *
      * @param converter a converter to which it applies
      * @return the value, in {@link #unit()}
+     * @throws IllegalArgumentException if the converter has no such value
      */
     public double in(Converter converter) {
+        requireOf(converter);
         StageValues values = converter.values();
         return switch (this) {
             case INPUT_VOLTAGE -> values.inputVoltage();
@@ -140,11 +141,23 @@ public enum StageValue {
      * @param converter a converter to which this applies
      * @param value the value, in {@link #unit()}
      * @return a new converter
+     * @throws IllegalArgumentException if the converter has no such value
      * @throws InvalidStageException if the value is out of its range
      */
     public Converter set(Converter converter, double value) {
+        requireOf(converter);
         StageValues values = converter.values();
         return new Converter(set(values, value).checked());
+    }
+
+    /** A value that is not there cannot be read or set: that would change the kind of a part. */
+    void requireOf(Converter converter) {
+        if (!appliesTo(converter)) {
+            throw new IllegalArgumentException("a " + converter + " has no " + words + "; it has " + of(converter)
+                    + (this == DUTY_CYCLE || this == FREQUENCY
+                            ? "; set them in its regulator, or give it a fixed drive with withDrive(...)"
+                            : "; change the kind of the part first, with withLoad(...) or withRectifier(...)"));
+        }
     }
 
     /** The values of a stage with another one; not checked. */
@@ -165,9 +178,9 @@ public enum StageValue {
             case LOAD_RESISTANCE -> values.withLoad(Load.resistor(value));
             case LOAD_CURRENT -> values.withLoad(Load.current(value));
             case DUTY_CYCLE ->
-                values.withDrive(Drive.fixedDuty(value, values.requiredDrive().switchingFrequency()));
+                values.withDrive(values.requiredDrive().withDutyCycle(value));
             case FREQUENCY ->
-                values.withDrive(Drive.fixedDuty(values.requiredDrive().dutyCycle(), value));
+                values.withDrive(values.requiredDrive().withSwitchingFrequency(value));
         };
     }
 

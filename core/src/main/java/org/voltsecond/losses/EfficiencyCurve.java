@@ -12,12 +12,11 @@ import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.DutyCycleSearch;
 import org.voltsecond.converter.LinearRegulator;
-import org.voltsecond.converter.Load;
 import org.voltsecond.converter.Topology;
 import org.voltsecond.engine.SwitchingException;
 
 /**
- * Efficiency over load at a constant output voltage: at every load the duty cycle is the one that gives that output, in
+ * Efficiency over load, of the kind that the converter has, at a constant output voltage: at every load the duty cycle is the one that gives that output, in
  * whichever mode the converter then conducts.
  *
  * <pre>{@code
@@ -67,7 +66,7 @@ public record EfficiencyCurve(
     /**
      * Works out a curve. A regulated converter sets its own output, and its frequency if it runs freely.
      *
-     * @param converter a converter; its own load is ignored, and so is the duty cycle of a fixed drive
+     * @param converter a converter; of its own load the kind stays, of a fixed drive the duty cycle is ignored
      * @param outputVoltage magnitude of the mean output voltage, V; more than 0; of a regulated converter the one that its
      *     loads are reckoned from
      * @param models losses beyond conduction
@@ -80,7 +79,7 @@ public record EfficiencyCurve(
         List<Point> points = new ArrayList<>();
         Map<Double, String> failures = new LinkedHashMap<>();
         for (double current : loadCurrents) {
-            Converter loaded = converter.withLoad(Load.resistor(outputVoltage / current));
+            Converter loaded = converter.withLoad(converter.load().drawing(current, outputVoltage));
             try {
                 Converter here = converter.isRegulated() ? loaded : DutyCycleSearch.forOutput(loaded, outputVoltage);
                 points.add(point(here.steadyState(), current, models));
