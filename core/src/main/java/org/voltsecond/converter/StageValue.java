@@ -177,10 +177,8 @@ public enum StageValue {
             case RECTIFIER_RESISTANCE -> values.withRectifier(rectifier(values.rectifier(), value));
             case LOAD_RESISTANCE -> values.withLoad(Load.resistor(value));
             case LOAD_CURRENT -> values.withLoad(Load.current(value));
-            case DUTY_CYCLE ->
-                values.withDrive(values.requiredDrive().withDutyCycle(value));
-            case FREQUENCY ->
-                values.withDrive(values.requiredDrive().withSwitchingFrequency(value));
+            case DUTY_CYCLE -> values.withDrive(values.requiredDrive().withDutyCycle(value));
+            case FREQUENCY -> values.withDrive(values.requiredDrive().withSwitchingFrequency(value));
         };
     }
 

@@ -32,8 +32,8 @@ class StageValueTest {
     }
 
     private static Converter regulated() {
-        return DIODE.withRegulator(
-                VoltageMode.of(kilo(300), 1, 0.2, Compensator.type2(1500, 4557, kilo(100))).withRamp(0, 1));
+        return DIODE.withRegulator(VoltageMode.of(kilo(300), 1, 0.2, Compensator.type2(1500, 4557, kilo(100)))
+                .withRamp(0, 1));
     }
 
     @ParameterizedTest
@@ -73,7 +73,8 @@ class StageValueTest {
     void theBodyDiodeOfASynchronousRectifierStays() {
         Converter better = synchronous().withSynchronousRectifier(milli(8));
         assertThat(better.circuit().part("Q2")).isEqualTo(new Part.Switch("Q2", "ground", "sw", milli(8)));
-        assertThat(better.circuit().part("D3")).isEqualTo(synchronous().circuit().part("D3"));
+        assertThat(better.circuit().part("D3"))
+                .isEqualTo(synchronous().circuit().part("D3"));
         assertThat(DIODE.withSynchronousRectifier(milli(8)).circuit().parts())
                 .extracting(Part::name)
                 .doesNotContain("D3");
@@ -110,8 +111,7 @@ class StageValueTest {
         EfficiencyCurve curve = EfficiencyCurve.of(synchronous(), 5, List.of(), 2);
         double power = curve.points().get(0).budget().outputPower();
         assertThat(power).isCloseTo(5 * 2, within(1e-9));
-        EfficiencyCurve resistive =
-                EfficiencyCurve.of(synchronous().withLoad(Load.resistor(1)), 5, List.of(), 2);
+        EfficiencyCurve resistive = EfficiencyCurve.of(synchronous().withLoad(Load.resistor(1)), 5, List.of(), 2);
         assertThat(resistive.points().get(0).budget().outputPower()).isGreaterThan(power + 1e-9);
     }
 }
