@@ -94,14 +94,33 @@ final class OrbitSearch {
     /** A state that comes back to itself, the derivative of the map there, and how long it takes, s. */
     record Orbit(double[] state, double[][] derivative, double period) {}
 
+    /** The orbit of a circuit of which nothing else is known, for a period of the clock. */
+    Orbit find(DrivenCircuit circuit) {
+        Orbit found = periods == 1 ? new RegulatedStart(circuit, this::near).orbit() : null;
+        return found == null ? from(circuit.restState()) : found;
+    }
+
+    /** The orbit next to a state that is nearly on it; null if Newton's method does not stay there. */
+    private @Nullable Orbit near(double[] start) {
+        return newton(start, 0);
+    }
+
     Orbit from(double[] start) {
+        Orbit found = newton(start, MOST_RUNS_AHEAD);
+        if (found == null) {
+            throw failure();
+        }
+        return found;
+    }
+
+    private @Nullable Orbit newton(double[] start, int mostRunsAhead) {
         double[] state = start;
         sound = start;
         double lastSize = Double.POSITIVE_INFINITY;
         double smallest = Double.POSITIVE_INFINITY;
         int stepsInVain = 0;
         int runsAhead = 0;
-        for (int i = 0; i < MOST_STEPS && runsAhead <= MOST_RUNS_AHEAD; i++) {
+        for (int i = 0; i < MOST_STEPS && runsAhead <= mostRunsAhead; i++) {
             double[] step = newtonStep(state);
             double size = step.length == 0 ? Double.NaN : size(step);
             double[] next = step.length == 0 ? state : plus(state, step);
@@ -121,10 +140,10 @@ final class OrbitSearch {
                 smallest = Double.POSITIVE_INFINITY;
                 stepsInVain = 0;
                 runsAhead++;
-                state = runAhead(sound);
+                state = runsAhead > mostRunsAhead ? state : runAhead(sound);
             }
         }
-        throw failure();
+        return null;
     }
 
     /** Put into words only where a search fails: that takes as long as the search. */

@@ -2,6 +2,7 @@ package org.voltsecond.analysis;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.function.Function;
 import java.util.function.Predicate;
 import java.util.stream.IntStream;
 import org.jspecify.annotations.Nullable;
@@ -65,7 +66,7 @@ public final class SteadyState implements WaveformSource {
      * @throws NoSteadyStateException if there is none, or none was found; the message says why
      */
     public static SteadyState of(DrivenCircuit circuit) {
-        return of(circuit, circuit.restState(), 1);
+        return found(circuit, 1, search -> search.find(circuit));
     }
 
     /**
@@ -82,11 +83,16 @@ public final class SteadyState implements WaveformSource {
         if (!(periods >= 1)) {
             throw new IllegalArgumentException("the number of periods must be at least 1 but was " + periods);
         }
+        return found(circuit, periods, search -> search.from(guess));
+    }
+
+    private static SteadyState found(
+            DrivenCircuit circuit, int periods, Function<OrbitSearch, OrbitSearch.Orbit> how) {
         if (!circuit.law().changes().isEmpty()) {
             throw new IllegalArgumentException("a steady state is that of a circuit without scheduled changes, but "
                     + circuit.law().changes().size() + " are scheduled; ask the circuit before the first change");
         }
-        OrbitSearch.Orbit orbit = new OrbitSearch(circuit, periods).from(guess);
+        OrbitSearch.Orbit orbit = how.apply(new OrbitSearch(circuit, periods));
         double period = circuit.isClocked() ? periods * circuit.clockPeriod() : orbit.period();
         return new SteadyState(circuit, orbit, periods, period);
     }

@@ -125,6 +125,11 @@ public final class Compensator {
         }
     }
 
+    /** Whether the control voltage rests only where the mean error is zero. */
+    boolean integrates() {
+        return integrates;
+    }
+
     /** States: the control voltage, if there is an integrator, then one for each block. */
     List<Controller.OwnState> states(double clockPeriod) {
         List<Controller.OwnState> states = new ArrayList<>();

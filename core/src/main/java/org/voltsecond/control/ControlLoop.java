@@ -130,6 +130,32 @@ record ControlLoop(double reference, double softStart, double divider, Compensat
     }
 
     @Override
+    public @Nullable ControlPath held(HeldPulse.Aim aim, double clockPeriod) {
+        return switch (aim) {
+            case MEAN_OUTPUT -> compensator.integrates() ? meanError(clockPeriod) : null;
+            case COMPARATOR -> new ControlLoop(
+                    reference, 0, divider, compensator, Double.NEGATIVE_INFINITY, Double.POSITIVE_INFINITY);
+            case UPPER_LIMIT -> high < Double.POSITIVE_INFINITY ? open(high) : null;
+            case LOWER_LIMIT -> low > Double.NEGATIVE_INFINITY ? open(low) : null;
+            case CURRENT_LIMIT -> open(0);
+        };
+    }
+
+    /** The change of its control voltage over a period is the mean error. */
+    private ControlLoop meanError(double clockPeriod) {
+        return of(reference, divider, Compensator.type1(1 / clockPeriod));
+    }
+
+    /** The states with the control voltage at rest at a value. */
+    List<Double> statesAt(double controlVoltage, double clockPeriod) {
+        List<Double> values = new ArrayList<>(statesAfterStart(clockPeriod));
+        for (int i = softStart > 0 ? 1 : 0; i < values.size(); i++) {
+            values.set(i, controlVoltage);
+        }
+        return values;
+    }
+
+    @Override
     public List<Channel> channels() {
         return List.of(new Channel("error voltage", Unit.VOLT));
     }

@@ -62,6 +62,11 @@ interface ControlPath {
         return states(clockPeriod).stream().map(Controller.OwnState::initial).toList();
     }
 
+    /** What takes the place of this path while a search holds the pulse; null if nothing can. */
+    default @Nullable ControlPath held(HeldPulse.Aim aim, double clockPeriod) {
+        return aim == HeldPulse.Aim.COMPARATOR ? this : null;
+    }
+
     /** What can be looked at beside the control voltage. */
     List<Controller.Channel> channels();
 

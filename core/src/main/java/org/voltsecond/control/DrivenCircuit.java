@@ -281,6 +281,11 @@ public final class DrivenCircuit {
         return unchangedBuilder(driving.withReferenceInjection()).build();
     }
 
+    /** The same, without scheduled changes, driven by another controller. */
+    DrivenCircuit controlledBy(Controller other) {
+        return unchangedBuilder(other).build();
+    }
+
     private Builder unchangedBuilder(@Nullable Controller by) {
         return unchangedBuilder(circuit, by);
     }

@@ -69,6 +69,22 @@ interface Modulator {
     /** The state on the first clock edge. */
     Pulse start();
 
+    /**
+     * When in the period a comparator acts where pulses have a given length: at {@code begin + share D} periods after the
+     * clock, with the duty cycle D. A comparator that begins a pulse acts the sooner the longer the pulse.
+     */
+    record Instant(double begin, double share) {}
+
+    /** When the comparator of a pulse state acts; null if the state has none, or acts a second time. */
+    default @Nullable Instant instant(Pulse pulse) {
+        return null;
+    }
+
+    /** The shortest and the longest pulse that a comparator can make, in periods; null if none decides within a period. */
+    default double @Nullable [] dutyCycles() {
+        return null;
+    }
+
     /** What follows where a pulse is cut short from outside. */
     Next cut(Pulse pulse, Sensing sensing);
 

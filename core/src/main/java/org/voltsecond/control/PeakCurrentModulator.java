@@ -1,6 +1,7 @@
 package org.voltsecond.control;
 
 import java.util.List;
+import org.jspecify.annotations.Nullable;
 import org.voltsecond.engine.AffineForm;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
@@ -46,6 +47,16 @@ record PeakCurrentModulator(CurrentTiming timing) implements Modulator {
     @Override
     public Pulse start() {
         return timing.blanking() > 0 ? Part.BLANKED : Part.ON;
+    }
+
+    @Override
+    public @Nullable Instant instant(Pulse pulse) {
+        return pulse == Part.ON ? new Instant(0, 1) : null;
+    }
+
+    @Override
+    public double[] dutyCycles() {
+        return new double[] {timing.blanking() / clockPeriod(), timing.maximumDutyCycle()};
     }
 
     @Override

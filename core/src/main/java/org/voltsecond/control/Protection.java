@@ -253,6 +253,11 @@ public record Protection(
         return skipLevel > NEVER;
     }
 
+    /** What of it shapes the pulses that a comparator makes. */
+    Protection ofGatesAlone() {
+        return none().withSynchronousRectification(rectification, deadTime);
+    }
+
     /** What is left of it once start-up is over, in a steady state. */
     Protection afterStart() {
         SynchronousRectification steady = rectification == SynchronousRectification.DIODE_EMULATION_AT_START

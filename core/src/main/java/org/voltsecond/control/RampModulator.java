@@ -2,6 +2,7 @@ package org.voltsecond.control;
 
 import java.util.ArrayList;
 import java.util.List;
+import org.jspecify.annotations.Nullable;
 import org.voltsecond.engine.AffineForm;
 
 /**
@@ -107,6 +108,22 @@ record RampModulator(
             case FALLING_ON -> latch ? List.of() : List.of(comparator(above, Part.FALLING_OFF));
             case RISING_OVER, FALLING_EARLY, FALLING_OVER -> List.of();
         };
+    }
+
+    /** With a triangle half of the pulse lies on each side of the clock. */
+    @Override
+    public @Nullable Instant instant(Pulse pulse) {
+        double share = edge == PulseEdge.BOTH ? 0.5 : 1;
+        return switch ((Part) pulse) {
+            case RISING_ON -> new Instant(0, share);
+            case FALLING_OFF -> new Instant(1, -share);
+            case RISING_OFF, RISING_OVER, FALLING_EARLY, FALLING_ON, FALLING_OVER -> null;
+        };
+    }
+
+    @Override
+    public double[] dutyCycles() {
+        return new double[] {0, maximumDutyCycle};
     }
 
     private static PulseRule comparator(AffineForm form, Part then) {

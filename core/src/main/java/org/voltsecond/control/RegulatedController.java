@@ -151,6 +151,27 @@ record RegulatedController(Plant plant, ControlPath path, Modulator modulator, P
                 : Controller.super.withReferenceInjection();
     }
 
+    /** This controller with pulses of a given length; see {@link HeldPulse}. */
+    @Nullable
+    RegulatedController held(HeldPulse.Aim aim) {
+        ControlPath other = path.held(aim, clockPeriod());
+        boolean possible = modulator.dutyCycles() != null && other != null;
+        if (!possible || other == null || (aim == HeldPulse.Aim.CURRENT_LIMIT && !protection.limitsCurrent())) {
+            return null;
+        }
+        double current = aim == HeldPulse.Aim.CURRENT_LIMIT ? protection.currentLimit() : Double.NaN;
+        return new RegulatedController(plant, other, new HeldModulator(modulator, current), protection.ofGatesAlone());
+    }
+
+    /** The states of the path with the control voltage at rest at a limit; empty if there is no such limit. */
+    List<Double> statesAtLimit(boolean upper) {
+        if (!(path instanceof ControlLoop loop)) {
+            return List.of();
+        }
+        double limit = upper ? loop.high() : loop.low();
+        return Double.isInfinite(limit) ? List.of() : loop.statesAt(limit, clockPeriod());
+    }
+
     /** The step from one node to another: starts the timer, or sets all states back. */
     private Succession step(Node from, Node to, Sensing sensing, OwnJump jump) {
         Stage before = from.gates().stage();

@@ -1,6 +1,7 @@
 package org.voltsecond.control;
 
 import java.util.List;
+import org.jspecify.annotations.Nullable;
 import org.voltsecond.engine.AffineForm;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
@@ -51,6 +52,16 @@ record ValleyCurrentModulator(CurrentTiming timing) implements Modulator {
     @Override
     public Pulse start() {
         return earliest() > 0 ? Part.EARLY : Part.OFF;
+    }
+
+    @Override
+    public @Nullable Instant instant(Pulse pulse) {
+        return pulse == Part.OFF ? new Instant(1, -1) : null;
+    }
+
+    @Override
+    public double[] dutyCycles() {
+        return new double[] {0, 1 - earliest() / clockPeriod()};
     }
 
     @Override

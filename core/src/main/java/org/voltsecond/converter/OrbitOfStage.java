@@ -165,7 +165,7 @@ final class OrbitOfStage {
     }
 
     private SteadyState fromRest() {
-        return SteadyState.of(running, running.restState(), cycles);
+        return cycles == 1 ? SteadyState.of(running) : SteadyState.of(running, running.restState(), cycles);
     }
 
     private SteadyState clocked() {

@@ -1,0 +1,317 @@
+package org.voltsecond.analysis;
+
+import java.util.Arrays;
+import org.voltsecond.control.HeldPulse;
+import org.voltsecond.engine.PeriodMap;
+import org.voltsecond.engine.SwitchingException;
+
+/**
+ * The steady state of a circuit with its pulse held, at the duty cycle with which nothing that the regulator aims at is
+ * missed. Newton's method on state and duty cycle together; the state by itself as long as it is far from its orbit, the duty
+ * cycle within the bracket of what was too short and too long. Of several duty cycles the lowest is meant, since with
+ * resistances the output of a stage that steps up falls again beyond a certain one.
+ */
+final class HeldOrbit {
+    /** What came out. */
+    enum Outcome {
+        FOUND,
+        /** The longest pulse is not long enough. */
+        TOO_LITTLE,
+        /** The shortest pulse is too long. */
+        TOO_MUCH,
+        /** The circuit cannot be run, or has no orbit, at a duty cycle on the way. */
+        NONE
+    }
+
+    private static final int MOST_STEPS = 80;
+    /** A state whose next step is below this share of it is near enough to its orbit to tell what is missed. */
+    private static final double NEAR = 0.02;
+    /** Steps in a row that do not get nearer: Newton's method goes round in a circle at a kink of the map. */
+    private static final int MOST_STEPS_IN_VAIN = 5;
+    /** Duty cycle and state are right to this, of which the full map makes the rest. */
+    private static final double EXACT = 1e-11;
+    /** How far a step may go: to this share of what is left to either end. */
+    private static final double LEFT = 0.25;
+    /** A duty cycle nearer to its end than this is at the end. */
+    private static final double END = 1e-6;
+
+    private final HeldPulse pulse;
+    private final PeriodMap map;
+    private final double[] scale;
+    private final int[] free;
+    private final int duty;
+    private final int missed;
+    private final int n;
+    private final Elimination elimination;
+    private final Elimination together;
+    private double[] state;
+
+    HeldOrbit(HeldPulse pulse, double[] start) {
+        this.pulse = pulse;
+        map = PeriodMap.withDerivative(pulse.circuit().law(), 1);
+        scale = pulse.circuit().law().scale();
+        free = pulse.returning();
+        duty = pulse.dutyCycle();
+        missed = pulse.missed();
+        n = free.length;
+        elimination = new Elimination(n, 1e-14);
+        together = new Elimination(n + 1, 1e-300);
+        state = start.clone();
+    }
+
+    /** The state as it has come out: of the full circuit. */
+    double[] inFull() {
+        return pulse.inFull(state);
+    }
+
+    double[] state() {
+        return state.clone();
+    }
+
+    double dutyCycle() {
+        return state[duty];
+    }
+
+    /** Finds the duty cycle from one near it, all states together. */
+    Outcome polish() {
+        double last = Double.POSITIVE_INFINITY;
+        for (int i = 0; i < MOST_STEPS; i++) {
+            Step step = new Step();
+            if (!step.jointly()) {
+                return Outcome.NONE;
+            }
+            double share = step.within(pulse.shortest(), pulse.longest());
+            step.take(share);
+            double size = step.size();
+            if (share == 1 && (size <= EXACT || (size < 1e-6 && size > last / 2))) {
+                return Outcome.FOUND;
+            }
+            last = size;
+        }
+        return Outcome.NONE;
+    }
+
+    /** Finds the duty cycle from any. */
+    Outcome find() {
+        double low = Math.max(pulse.shortest(), END / 100);
+        double high = Math.min(pulse.longest(), 1 - END);
+        if (!(low < high)) {
+            return Outcome.NONE;
+        }
+        double lowest = low;
+        double highest = high;
+        state[duty] = Math.min(Math.max(state[duty], low), high);
+        double before = Double.POSITIVE_INFINITY;
+        int vain = 0;
+        int ahead = 1;
+        for (int i = 0; i < MOST_STEPS; i++) {
+            Step step = new Step();
+            if (!step.separately()) {
+                return Outcome.NONE;
+            }
+            double away = step.away();
+            if (!(away <= NEAR)) {
+                vain = away < before / 2 ? 0 : vain + 1;
+                before = Math.min(before, away);
+                if (vain > MOST_STEPS_IN_VAIN || !(away < 1e6)) {
+                    step.runAhead(ahead);
+                    ahead = Math.min(2 * ahead, 256);
+                    vain = 0;
+                    before = Double.POSITIVE_INFINITY;
+                } else {
+                    step.take(0, 1);
+                }
+                continue;
+            }
+            vain = 0;
+            before = Double.POSITIVE_INFINITY;
+            double d = state[duty];
+            boolean falls = step.slope < 0;
+            if (!falls || step.lack < 0) {
+                high = d;
+            } else {
+                low = d;
+            }
+            double next = falls ? d - step.lack / step.slope : low;
+            double change = Math.abs(next - d);
+            if (falls && change <= EXACT * d && away <= EXACT) {
+                return Outcome.FOUND;
+            }
+            if (low == high || high - low <= END * Math.min(low, 1 - high)) {
+                // what is left of the bracket, but no sign change within it
+                return atEnd(step, lowest, highest, d, falls);
+            }
+            next = Math.min(Math.max(next, LEFT * d), 1 - LEFT * (1 - d));
+            boolean inside = next > low && next < high;
+            if (!inside && next >= high && high == highest) {
+                next = d == high ? d : high;
+            } else if (!inside && next <= low && low == lowest) {
+                next = d == low ? d : low;
+            } else if (!inside) {
+                next = 0.5 * (low + high);
+            }
+            if (next == d) {
+                return atEnd(step, lowest, highest, d, falls);
+            }
+            step.take(next - d, 1);
+        }
+        return Outcome.NONE;
+    }
+
+    private static Outcome atEnd(Step step, double lowest, double highest, double d, boolean falls) {
+        boolean tooLittle = step.lack > 0;
+        if (tooLittle && (d == highest || !falls || d > lowest)) {
+            return Outcome.TOO_LITTLE;
+        }
+        return tooLittle ? Outcome.NONE : Outcome.TOO_MUCH;
+    }
+
+    /** One application of the map, and where it leads. */
+    private final class Step {
+        private final double[] image;
+        private final double[][] derivative;
+        private final boolean runs;
+        /** The step of the state at this duty cycle, and its change with the duty cycle, both scaled. */
+        private double[] own = {};
+
+        private double[] byDuty = {};
+        private double dutyStep;
+        /** What is missed on the orbit at this duty cycle, and how that changes with the duty cycle. */
+        double lack;
+
+        double slope;
+
+        Step() {
+            state[missed] = 0;
+            double[] out = {};
+            boolean ran = true;
+            try {
+                out = map.apply(state);
+            } catch (SwitchingException e) {
+                ran = false;
+            }
+            image = out;
+            runs = ran;
+            derivative = ran ? map.derivative() : new double[0][];
+        }
+
+        private double[] matrix() {
+            double[] matrix = new double[n * n];
+            for (int i = 0; i < n; i++) {
+                for (int j = 0; j < n; j++) {
+                    matrix[i * n + j] =
+                            (i == j ? 1 : 0) - scale[free[i]] * derivative[free[i]][free[j]] / scale[free[j]];
+                }
+            }
+            return matrix;
+        }
+
+        boolean separately() {
+            if (!runs) {
+                return false;
+            }
+            double[] matrix = matrix();
+            double[] right = new double[n];
+            double[] change = new double[n];
+            for (int i = 0; i < n; i++) {
+                right[i] = scale[free[i]] * (image[free[i]] - state[free[i]]);
+                change[i] = scale[free[i]] * derivative[free[i]][duty];
+            }
+            if (!elimination.solve(matrix, right)) {
+                return false;
+            }
+            own = elimination.solution();
+            if (!elimination.solve(matrix, change)) {
+                return false;
+            }
+            byDuty = elimination.solution();
+            lack = image[missed];
+            slope = derivative[missed][duty];
+            for (int j = 0; j < n; j++) {
+                lack += derivative[missed][free[j]] * own[j] / scale[free[j]];
+                slope += derivative[missed][free[j]] * byDuty[j] / scale[free[j]];
+            }
+            return true;
+        }
+
+        boolean jointly() {
+            if (!runs) {
+                return false;
+            }
+            int all = n + 1;
+            double[] matrix = new double[all * all];
+            double[] right = new double[all];
+            for (int i = 0; i < n; i++) {
+                for (int j = 0; j < n; j++) {
+                    matrix[i * all + j] =
+                            (i == j ? 1 : 0) - scale[free[i]] * derivative[free[i]][free[j]] / scale[free[j]];
+                }
+                matrix[i * all + n] = -scale[free[i]] * derivative[free[i]][duty];
+                right[i] = scale[free[i]] * (image[free[i]] - state[free[i]]);
+            }
+            for (int j = 0; j < n; j++) {
+                matrix[n * all + j] = -derivative[missed][free[j]] / scale[free[j]];
+            }
+            matrix[n * all + n] = -derivative[missed][duty];
+            right[n] = image[missed];
+            if (!together.solve(matrix, right)) {
+                return false;
+            }
+            double[] solution = together.solution();
+            own = Arrays.copyOf(solution, n);
+            dutyStep = solution[n];
+            return Double.isFinite(dutyStep);
+        }
+
+        /** The part of the step that keeps the duty cycle within its range. */
+        double within(double shortest, double longest) {
+            double d = state[duty];
+            double room = dutyStep > 0 ? longest - d : d - shortest;
+            return Math.abs(dutyStep) < room ? 1 : 0.5 * room / Math.abs(dutyStep);
+        }
+
+        void take(double share) {
+            for (int i = 0; i < n; i++) {
+                state[free[i]] += share * own[i] / scale[free[i]];
+            }
+            state[duty] += share * dutyStep;
+        }
+
+        void take(double change, double share) {
+            for (int i = 0; i < n; i++) {
+                state[free[i]] += share * (own[i] + change * byDuty[i]) / scale[free[i]];
+            }
+            state[duty] += change;
+        }
+
+        void runAhead(int periods) {
+            try {
+                double[] now = image;
+                for (int i = 0; i < periods; i++) {
+                    now = map.apply(now);
+                }
+                double d = state[duty];
+                state = now;
+                state[duty] = d;
+            } catch (SwitchingException e) {
+                // the next step says so
+                state = image.clone();
+            }
+        }
+
+        /** How large the step is beside the state. */
+        double away() {
+            double step = 0;
+            double size = 0;
+            for (int i = 0; i < n; i++) {
+                step += Math.abs(own[i]);
+                size += Math.abs(scale[free[i]] * state[free[i]]) + Math.abs(scale[free[i]] * image[free[i]]);
+            }
+            return step == 0 ? 0 : 2 * step / size;
+        }
+
+        double size() {
+            return away() + Math.abs(dutyStep);
+        }
+    }
+}

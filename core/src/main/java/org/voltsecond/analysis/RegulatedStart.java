@@ -1,0 +1,66 @@
+package org.voltsecond.analysis;
+
+import java.util.function.Function;
+import org.jspecify.annotations.Nullable;
+import org.voltsecond.control.DrivenCircuit;
+import org.voltsecond.control.HeldPulse;
+import org.voltsecond.control.HeldPulse.Aim;
+
+/**
+ * States from which the search for the steady state of a regulated circuit starts, the likeliest first. With an integrator the
+ * mean of the output is what the reference asks for, whatever the rest of the loop does: so the orbit of the open circuit
+ * that has this mean is that of the regulated one, and the states of the compensator follow from it. Where no pulse is long
+ * or short enough for that, the control voltage or the current stands at a limit.
+ */
+final class RegulatedStart {
+    private final DrivenCircuit circuit;
+    private final Function<double[], OrbitSearch.@Nullable Orbit> search;
+
+    RegulatedStart(DrivenCircuit circuit, Function<double[], OrbitSearch.@Nullable Orbit> search) {
+        this.circuit = circuit;
+        this.search = search;
+    }
+
+    /** The orbit that is found from the first of the starts from which one is; null if there is none. */
+    OrbitSearch.@Nullable Orbit orbit() {
+        HeldPulse regulated = HeldPulse.of(circuit, Aim.COMPARATOR).orElse(null);
+        if (regulated == null) {
+            return null;
+        }
+        OrbitSearch.Orbit found = regulated(regulated);
+        for (Aim limit : new Aim[] {Aim.CURRENT_LIMIT, Aim.UPPER_LIMIT, Aim.LOWER_LIMIT}) {
+            found = found == null ? atLimit(limit) : found;
+        }
+        return found;
+    }
+
+    private OrbitSearch.@Nullable Orbit regulated(HeldPulse regulated) {
+        HeldPulse mean = HeldPulse.of(circuit, Aim.MEAN_OUTPUT).orElse(null);
+        HeldOrbit whole;
+        if (mean == null) {
+            whole = new HeldOrbit(regulated, regulated.circuit().restState());
+            if (whole.find() != HeldOrbit.Outcome.FOUND && whole.polish() != HeldOrbit.Outcome.FOUND) {
+                return null;
+            }
+        } else {
+            HeldOrbit power = new HeldOrbit(mean, mean.circuit().restState());
+            if (power.find() != HeldOrbit.Outcome.FOUND) {
+                return null;
+            }
+            whole = new HeldOrbit(regulated, regulated.from(mean.circuit(), power.state()));
+            if (whole.polish() != HeldOrbit.Outcome.FOUND) {
+                return null;
+            }
+        }
+        return search.apply(whole.inFull());
+    }
+
+    private OrbitSearch.@Nullable Orbit atLimit(Aim limit) {
+        HeldPulse held = HeldPulse.of(circuit, limit).orElse(null);
+        if (held == null) {
+            return null;
+        }
+        HeldOrbit orbit = new HeldOrbit(held, held.circuit().restState());
+        return orbit.find() == HeldOrbit.Outcome.NONE ? null : search.apply(orbit.inFull());
+    }
+}

@@ -1,0 +1,153 @@
+package org.voltsecond.control;
+
+import java.util.List;
+import java.util.Optional;
+import java.util.stream.IntStream;
+
+/**
+ * A regulated circuit with the length of its pulse held: the duty cycle is a state that nothing moves, and another state
+ * tells after a period by how much what the regulator aims at is missed. So the steady state of a regulated circuit is that of
+ * the open circuit at the duty cycle with which nothing is missed, whatever a start-up would wind up.
+ *
+ * <pre>{@code
+ * HeldPulse held = HeldPulse.of(regulated.driven(), HeldPulse.Aim.MEAN_OUTPUT).orElseThrow();
+ * double longest = held.longest(); // 1, of a regulator without maximum duty cycle
+ * }</pre>
+ */
+public final class HeldPulse {
+    /** What the length of the pulse is to do. */
+    public enum Aim {
+        /** The mean of the output is what an integrator asks for; the rest of the compensator is left out. */
+        MEAN_OUTPUT,
+        /** The comparator acts just then, by the control voltage as it would be without limits. */
+        COMPARATOR,
+        /** The comparator acts just then, with the control voltage at its upper limit. */
+        UPPER_LIMIT,
+        /** The comparator acts just then, with the control voltage at its lower limit. */
+        LOWER_LIMIT,
+        /** The inductor current reaches its limit just then. */
+        CURRENT_LIMIT
+    }
+
+    private final DrivenCircuit full;
+    private final RegulatedController regulator;
+    private final DrivenCircuit circuit;
+    private final Aim aim;
+    private final double[] dutyCycles;
+
+    private HeldPulse(DrivenCircuit full, RegulatedController regulator, RegulatedController held, Aim aim) {
+        this.full = full;
+        this.regulator = regulator;
+        this.aim = aim;
+        circuit = full.controlledBy(held);
+        double[] range = held.modulator().dutyCycles();
+        dutyCycles = range == null ? new double[2] : range;
+    }
+
+    /**
+     * Holds the pulse of a regulated circuit.
+     *
+     * @param full the circuit, without soft start
+     * @param aim what the length of the pulse is to do
+     * @return the circuit with the pulse held; empty if no comparator decides its length in each period, or if what is aimed
+     *     at does not exist, such as a limit
+     */
+    public static Optional<HeldPulse> of(DrivenCircuit full, Aim aim) {
+        if (!(full.driving() instanceof RegulatedController regulator)) {
+            return Optional.empty();
+        }
+        RegulatedController held = regulator.held(aim);
+        return held == null ? Optional.empty() : Optional.of(new HeldPulse(full, regulator, held, aim));
+    }
+
+    /**
+     * Returns the circuit with the pulse held.
+     *
+     * @return the circuit, whose last states but a timer's are the duty cycle and what is missed at the comparator
+     */
+    public DrivenCircuit circuit() {
+        return circuit;
+    }
+
+    /**
+     * Returns where the duty cycle is among the states.
+     *
+     * @return its index
+     */
+    public int dutyCycle() {
+        return circuit.stateNames().indexOf("held duty cycle");
+    }
+
+    /**
+     * Returns where what is missed is among the states.
+     *
+     * @return the index of the state whose value after a period that it begins with 0 is to be 0; more than 0 asks for a longer
+     *     pulse
+     */
+    public int missed() {
+        return aim == Aim.MEAN_OUTPUT ? dutyCycle() - 1 : dutyCycle() + 1;
+    }
+
+    /**
+     * Returns the states that a steady state brings back.
+     *
+     * @return indices of all states but the duty cycle and what is missed
+     */
+    public int[] returning() {
+        int duty = dutyCycle();
+        int count = circuit.stateNames().size();
+        return IntStream.range(0, count)
+                .filter(i -> i != duty && i != duty + 1 && i != missed())
+                .toArray();
+    }
+
+    /**
+     * Returns the shortest pulse.
+     *
+     * @return periods
+     */
+    public double shortest() {
+        return dutyCycles[0];
+    }
+
+    /**
+     * Returns the longest pulse.
+     *
+     * @return periods
+     */
+    public double longest() {
+        return dutyCycles[1];
+    }
+
+    /**
+     * Returns the state of the full circuit that goes with one of this.
+     *
+     * @param held a state of {@link #circuit()}
+     * @return a state of the circuit whose pulse is held; at a limit with the control voltage at that limit
+     */
+    public double[] inFull(double[] held) {
+        double[] state = full.stateFrom(circuit, held);
+        List<Double> own = switch (aim) {
+            case UPPER_LIMIT -> regulator.statesAtLimit(true);
+            case LOWER_LIMIT -> regulator.statesAtLimit(false);
+            case CURRENT_LIMIT -> regulator.statesAtLimit(true);
+            case MEAN_OUTPUT, COMPARATOR -> List.of();
+        };
+        int first = state.length - regulator.states().size();
+        for (int i = 0; i < own.size(); i++) {
+            state[first + i] = own.get(i);
+        }
+        return state;
+    }
+
+    /**
+     * Returns the state of this circuit that goes with one of another.
+     *
+     * @param other the other circuit, such as the one at another aim
+     * @param state its state
+     * @return states of the same name keep their value, others are as at the start
+     */
+    public double[] from(DrivenCircuit other, double[] state) {
+        return circuit.stateFrom(other, state);
+    }
+}
