@@ -86,8 +86,7 @@ public final class SteadyState implements WaveformSource {
         return found(circuit, periods, search -> search.from(guess));
     }
 
-    private static SteadyState found(
-            DrivenCircuit circuit, int periods, Function<OrbitSearch, OrbitSearch.Orbit> how) {
+    private static SteadyState found(DrivenCircuit circuit, int periods, Function<OrbitSearch, OrbitSearch.Orbit> how) {
         if (!circuit.law().changes().isEmpty()) {
             throw new IllegalArgumentException("a steady state is that of a circuit without scheduled changes, but "
                     + circuit.law().changes().size() + " are scheduled; ask the circuit before the first change");

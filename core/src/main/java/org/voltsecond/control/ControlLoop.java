@@ -133,8 +133,8 @@ record ControlLoop(double reference, double softStart, double divider, Compensat
     public @Nullable ControlPath held(HeldPulse.Aim aim, double clockPeriod) {
         return switch (aim) {
             case MEAN_OUTPUT -> compensator.integrates() ? meanError(clockPeriod) : null;
-            case COMPARATOR -> new ControlLoop(
-                    reference, 0, divider, compensator, Double.NEGATIVE_INFINITY, Double.POSITIVE_INFINITY);
+            case COMPARATOR ->
+                new ControlLoop(reference, 0, divider, compensator, Double.NEGATIVE_INFINITY, Double.POSITIVE_INFINITY);
             case UPPER_LIMIT -> high < Double.POSITIVE_INFINITY ? open(high) : null;
             case LOWER_LIMIT -> low > Double.NEGATIVE_INFINITY ? open(low) : null;
             case CURRENT_LIMIT -> open(0);
