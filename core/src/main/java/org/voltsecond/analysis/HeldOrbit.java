@@ -4,6 +4,7 @@ import java.util.Arrays;
 import org.voltsecond.control.HeldPulse;
 import org.voltsecond.engine.PeriodMap;
 import org.voltsecond.engine.SwitchingException;
+import org.voltsecond.numeric.Elimination;
 
 /**
  * The steady state of a circuit with its pulse held, at the duty cycle with which nothing that the regulator aims at is
