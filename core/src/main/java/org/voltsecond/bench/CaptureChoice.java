@@ -5,6 +5,11 @@ import org.voltsecond.units.Unit;
 /**
  * What to read from a capture file.
  *
+ * <pre>{@code
+ * CaptureChoice first = CaptureChoice.first(Unit.VOLT);
+ * CaptureChoice named = new CaptureChoice(Unit.AMPERE, "coil", 4e-9); // no column of times, a sample every 4 ns
+ * }</pre>
+ *
  * @param unit the unit of the channel, of which its heading may name a multiple, as in "(mV)"
  * @param channel the heading of its column without unit, or its number, from 1, not counting the column of times
  * @param sampleInterval time from row to row, s, for a file without a column of times; NaN if the first column is the time

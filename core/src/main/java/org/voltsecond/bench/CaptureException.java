@@ -2,7 +2,17 @@ package org.voltsecond.bench;
 
 import java.nio.file.Path;
 
-/** A capture file cannot be used; the message names file and line. */
+/**
+ * A capture file cannot be used; the message names file and line.
+ *
+ * <pre>{@code
+ * try {
+ *     CaptureFile.read(folder.resolve("no-such-capture.csv"), CaptureChoice.first(Unit.VOLT));
+ * } catch (CaptureException wrong) {
+ *     String told = wrong.getMessage(); // "...no-such-capture.csv:1: does not exist"
+ * }
+ * }</pre>
+ */
 public final class CaptureException extends Exception {
     private static final long serialVersionUID = 1L;
 

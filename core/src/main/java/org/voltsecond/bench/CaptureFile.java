@@ -20,6 +20,14 @@ import java.util.Arrays;
  * Reads captures from text files with rows of numbers: columns separated by comma, semicolon, tab or spaces, fractions
  * after a point or (unless commas separate) a comma; with headings or without; any lines before them. The first column is
  * the time in s, or in the unit that its heading names in brackets, unless a sample interval is given.
+ *
+ * <pre>{@code
+ * Path file = folder.resolve("scope.csv");
+ * Files.writeString(file, "time (µs),node (V)\n0,12\n1.5,0\n3,12\n");
+ * Capture capture = CaptureFile.read(file, CaptureChoice.first(Unit.VOLT));
+ * String channel = capture.name(); // "node"
+ * double end = capture.endTime(); // 3 µs
+ * }</pre>
  */
 public final class CaptureFile {
     /** Most samples that are read from one file. */

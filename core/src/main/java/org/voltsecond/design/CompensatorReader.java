@@ -4,7 +4,14 @@ import java.util.List;
 import java.util.Map;
 import java.util.TreeMap;
 import org.jspecify.annotations.Nullable;
+import org.voltsecond.circuit.OperationalAmplifier;
 import org.voltsecond.control.Compensator;
+import org.voltsecond.converter.ErrorAmplifier.Branch;
+import org.voltsecond.converter.ErrorAmplifier;
+import org.voltsecond.design.LoopReader.Limits;
+import org.voltsecond.design.LoopReader.Sensed;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
 
 /** Reads the table [drive.compensator]. */
 final class CompensatorReader {
@@ -75,5 +82,88 @@ final class CompensatorReader {
         return zeros.isEmpty() || poles.isEmpty()
                 ? null
                 : Compensator.type3(gain, zeros.get(0), zeros.get(1), poles.get(0), poles.get(1));
+    }
+
+    /** Reads a compensator of kind "parts": an operational amplifier with its network. */
+    static final class AmplifierReader {
+        private static final String KIND = "kind";
+        private static final String PARTS = "parts";
+        private static final String CONTROL_LIMITS = "control_limits";
+
+        private final Section section;
+
+        private AmplifierReader(Section section) {
+            this.section = section;
+        }
+
+        /** Whether the compensator of a drive is an amplifier with its parts; nothing is a fault here. */
+        static boolean isMeant(Section drive) {
+            Section section = drive.peek("compensator");
+            return section != null && section.says(KIND, PARTS);
+        }
+
+        /** What is read after faults is of no use. */
+        static ErrorAmplifier read(Section drive, Sensed sensed) {
+            Section section = drive.table("compensator");
+            if (section == null) {
+                throw new IllegalStateException("ask isMeant() first");
+            }
+            if (drive.has(CONTROL_LIMITS)) {
+                drive.fault(
+                        CONTROL_LIMITS,
+                        "is not for a compensator of parts; valid: leave the key out, and give the limits of the control voltage as "
+                                + "output_limits of the amplifier");
+            }
+            section.has(KIND);
+            ErrorAmplifier amplifier =
+                    new AmplifierReader(section).read(sensed).withSoftStart(new LoopReader(drive).softStart());
+            section.finish();
+            return amplifier;
+        }
+
+        private ErrorAmplifier read(Sensed sensed) {
+            double gain = section.quantity("gain", Kind.AMPLIFIER_GAIN);
+            double bandwidth = section.quantity("bandwidth", Kind.BANDWIDTH);
+            Limits limits = limits();
+            double outputResistance = section.quantity("output_resistance", Kind.SERIES_RESISTANCE, 0);
+            return new ErrorAmplifier(
+                    sensed.reference(),
+                    sensed.divider(),
+                    new OperationalAmplifier(gain, bandwidth, limits.low(), limits.high(), outputResistance),
+                    section.quantity("input_resistor", Kind.NETWORK_RESISTANCE),
+                    new Branch(
+                            section.quantity("feedback_resistor", Kind.SERIES_RESISTANCE, 0),
+                            section.quantity("feedback_capacitor", Kind.NETWORK_CAPACITANCE)),
+                    inputBranch(),
+                    section.quantity("bypass_capacitor", Kind.NETWORK_CAPACITANCE, 0));
+        }
+
+        private Branch inputBranch() {
+            boolean resistor = section.has("lead_resistor");
+            boolean capacitor = section.has("lead_capacitor");
+            if (!resistor && !capacitor) {
+                return Branch.NONE;
+            }
+            return new Branch(
+                    section.quantity("lead_resistor", Kind.NETWORK_RESISTANCE),
+                    section.quantity("lead_capacitor", Kind.NETWORK_CAPACITANCE));
+        }
+
+        private Limits limits() {
+            Section table =
+                    section.requiredTable("output_limits", "low and high, for example { low = \"0 V\", high = \"5 V\" }");
+            if (table == null) {
+                return new Limits(Double.NaN, Double.NaN);
+            }
+            Limits limits = new Limits(table.quantity("low", Kind.LEVEL), table.quantity("high", Kind.LEVEL));
+            table.finish();
+            if (limits.low() >= limits.high()) {
+                table.fault(
+                        "low",
+                        "must be below high, " + Quantity.brief(limits.high(), Unit.VOLT) + ", but is "
+                                + Quantity.brief(limits.low(), Unit.VOLT) + "; valid: low below high");
+            }
+            return limits;
+        }
     }
 }

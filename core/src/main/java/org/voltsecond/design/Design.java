@@ -8,9 +8,17 @@ import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
 import org.voltsecond.converter.Topology;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
 
 /**
  * What a design file says, in SI units. Immutable.
+ *
+ * <pre>{@code
+ * Converter converter = design.converter();
+ * double output =
+ *         converter.steadyState().of(converter.outputVoltage()).mean(); // 5.025 V
+ * }</pre>
  *
  * @param name what the user calls it; any text
  * @param topology the arrangement of the parts
@@ -118,5 +126,99 @@ public record Design(
         return body == null
                 ? stage.synchronousRectifier(rectifier.resistance())
                 : stage.synchronousRectifier(rectifier.resistance(), body.forwardDrop(), body.resistance());
+    }
+
+    /**
+     * An inductor or a capacitor with its series resistance.
+     *
+     * @param value inductance, H, or capacitance, F; more than 0
+     * @param resistance series resistance, Ω; 0 or more
+     */
+    public record SeriesPart(double value, double resistance) {}
+
+    /**
+     * The transistor.
+     *
+     * @param onResistance Ω; 0 or more
+     * @param bodyDiode the diode across it, which carries current back to the input; null for none
+     */
+    public record TransistorPart(double onResistance, @Nullable RectifierPart bodyDiode) {}
+
+    /**
+     * The part that carries the inductor current in the off interval.
+     *
+     * @param synchronous true for a second transistor, driven in turn with the first; false for a diode
+     * @param forwardDrop forward drop, V; 0 or more; 0 of a synchronous one
+     * @param resistance slope resistance of a diode, on-resistance of a synchronous one, Ω; 0 or more
+     * @param bodyDiode the diode across a synchronous one; null for none
+     */
+    public record RectifierPart(
+            boolean synchronous,
+            double forwardDrop,
+            double resistance,
+            @Nullable RectifierPart bodyDiode) {
+        /**
+         * Returns a diode.
+         *
+         * @param forwardDrop forward drop, V; 0 or more
+         * @param resistance slope resistance, Ω; 0 or more
+         * @return the diode
+         */
+        public static RectifierPart diode(double forwardDrop, double resistance) {
+            return new RectifierPart(false, forwardDrop, resistance, null);
+        }
+    }
+
+    /**
+     * The source.
+     *
+     * @param voltage V; more than 0
+     * @param ripple the ripple on it; of amplitude 0 for none
+     */
+    public record LineInput(double voltage, LineRipple ripple) {
+        /**
+         * A source without ripple.
+         *
+         * @param voltage V; more than 0
+         * @return the source
+         */
+        public static LineInput of(double voltage) {
+            return new LineInput(voltage, LineRipple.NONE);
+        }
+    }
+
+    /**
+     * A sine on top of the input voltage.
+     *
+     * @param amplitude from the middle to the crest, V; 0 or more, 0 for none
+     * @param frequency Hz; more than 0
+     */
+    public record LineRipple(double amplitude, double frequency) {
+        /** No ripple. */
+        static final LineRipple NONE = new LineRipple(0, 1);
+
+        /** Reads the key ripple of an input; null if it is not there, or after a fault. */
+        static @Nullable LineRipple read(Section input) {
+            Section table = input.table("ripple");
+            if (table == null) {
+                return null;
+            }
+            double amplitude = table.quantity("amplitude", Kind.RIPPLE_AMPLITUDE);
+            double frequency = table.quantity("frequency", Kind.RIPPLE_FREQUENCY);
+            table.finish();
+            boolean valid = Kind.RIPPLE_AMPLITUDE.range().contains(amplitude)
+                    && Kind.RIPPLE_FREQUENCY.range().contains(frequency);
+            return valid ? new LineRipple(amplitude, frequency) : null;
+        }
+
+        /** Tells of a ripple that would take the input to 0 V or below. */
+        void check(Section input, double voltage) {
+            if (amplitude >= voltage) {
+                input.fault(
+                        "ripple",
+                        "its amplitude of " + Quantity.brief(amplitude, Unit.VOLT) + " takes the input of "
+                                + Quantity.brief(voltage, Unit.VOLT) + " to 0 V or below; valid: less than the voltage");
+            }
+        }
     }
 }

@@ -1,9 +1,22 @@
 package org.voltsecond.design;
 
+import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.List;
 import java.util.stream.Collectors;
 
-/** A design file is wrong; carries every fault that was found in it. */
+/**
+ * A design file is wrong; carries every fault that was found in it.
+ *
+ * <pre>{@code
+ * try {
+ *     DesignFile.parse("rail.toml", "rail", "[inductor]\ninductance = \"22 mF\"\n");
+ * } catch (DesignException wrong) {
+ *     // what is missing, and: rail.toml:2: inductor.inductance: ...
+ *     wrong.faults().forEach(System.out::println);
+ * }
+ * }</pre>
+ */
 public final class DesignException extends Exception {
     private static final long serialVersionUID = 1L;
 
@@ -27,5 +40,53 @@ public final class DesignException extends Exception {
      */
     public List<Fault> faults() {
         return faults;
+    }
+
+    /**
+     * One thing that is wrong with a design file.
+     *
+     * @param file the file as the user named it
+     * @param line the line, from 1
+     * @param field what it is about: the path of a key such as {@code inductor.inductance}, {@code TOML} for the text as
+     *     such, {@code file} for the file as a whole
+     * @param message what is wrong, the value given, what is valid
+     */
+    public record Fault(String file, int line, String field, String message) {
+        /**
+         * Returns the line to show the user; nothing in it can disturb a terminal.
+         *
+         * @return {@code file:line: field: message}
+         */
+        @Override
+        public String toString() {
+            return Printable.all(file) + ":" + line + ": " + Printable.of(field) + ": " + Printable.all(message);
+        }
+    }
+
+    /** Collects what is wrong with one file while it is being read. */
+    static final class Faults {
+        private final String file;
+        private final List<Fault> faults = new ArrayList<>();
+
+        Faults(String file) {
+            this.file = file;
+        }
+
+        void add(int line, String field, String message) {
+            faults.add(new Fault(file, line, field, message));
+        }
+
+        int count() {
+            return faults.size();
+        }
+
+        boolean isEmpty() {
+            return faults.isEmpty();
+        }
+
+        DesignException toException() {
+            return new DesignException(
+                    faults.stream().sorted(Comparator.comparingInt(Fault::line)).toList());
+        }
     }
 }

@@ -13,9 +13,28 @@ import org.tomlj.TomlParseError;
 import org.tomlj.TomlParseResult;
 import org.tomlj.TomlVersion;
 import org.voltsecond.analysis.NoSteadyStateException;
+import org.voltsecond.design.DesignException.Faults;
+import org.voltsecond.design.RailLoop.NoLoopException;
+import org.voltsecond.design.RailReader.RailPlan;
 import org.voltsecond.sizing.SizingException;
 
-/** Reads design files: TOML 1.0, checked key by key, every fault told at once with its line. */
+/**
+ * Reads design files: TOML 1.0, checked key by key, every fault told at once with its line.
+ *
+ * <pre>{@code
+ * Path file = folder.resolve("lamp-rail.toml");
+ * Files.writeString(file, """
+ *         stage = { topology = "buck" }
+ *         input = { voltage = "12 V" }
+ *         inductor = { inductance = "22 µH" }
+ *         output_capacitor = { capacitance = "47 µF" }
+ *         load = { current = "2 A" }
+ *         drive = { kind = "fixed-duty", duty_cycle = 0.45, switching_frequency = "300 kHz" }
+ *         """);
+ * Design read = DesignFile.read(file);
+ * String name = read.name(); // "lamp-rail"
+ * }</pre>
+ */
 public final class DesignFile {
     /** More than any design needs; a larger file is something else. */
     static final int LARGEST_BYTES = 1 << 20;

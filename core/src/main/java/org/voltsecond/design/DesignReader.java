@@ -8,6 +8,13 @@ import org.voltsecond.control.Protection;
 import org.voltsecond.control.SynchronousRectification;
 import org.voltsecond.converter.Load;
 import org.voltsecond.converter.Topology;
+import org.voltsecond.design.Design.LineInput;
+import org.voltsecond.design.Design.LineRipple;
+import org.voltsecond.design.Design.RectifierPart;
+import org.voltsecond.design.Design.SeriesPart;
+import org.voltsecond.design.Design.TransistorPart;
+import org.voltsecond.design.DesignException.Faults;
+import org.voltsecond.design.DrivePlan.Regulated;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 
@@ -43,10 +50,10 @@ final class DesignReader {
         Load load = load();
         DrivePlan drive = DriveReader.read(root);
         checkRectifier(rectifier, drive);
-        TransientPlan plan = TransientReader.read(root, drive, load, input);
-        FrequencyPlan frequencies = FrequencyReader.read(root, drive);
-        Map<Limit, Double> limits = LimitsReader.read(root);
-        BenchPlan bench = BenchReader.read(root, drive, folder);
+        TransientPlan plan = TransientPlan.Reader.read(root, drive, load, input);
+        FrequencyPlan frequencies = FrequencyPlan.Reader.read(root, drive);
+        Map<Limit, Double> limits = Limit.Reader.read(root);
+        BenchPlan bench = BenchPlan.Reader.read(root, drive, folder);
         Design design = null;
         if (topology != null && load != null && drive != null) {
             design = new Design(

@@ -7,6 +7,9 @@ import org.jspecify.annotations.Nullable;
 import org.voltsecond.control.Protection;
 import org.voltsecond.control.Regulator;
 import org.voltsecond.control.SynchronousRectification;
+import org.voltsecond.design.DrivePlan.FixedDuty;
+import org.voltsecond.design.DrivePlan.Regulated;
+import org.voltsecond.design.LoopReader.HystereticReader;
 
 /** Reads the tables [drive] and [protection]. A further kind of drive is a further reader in {@link #READERS}. */
 final class DriveReader {

@@ -1,8 +1,19 @@
 package org.voltsecond.design;
 
+import java.util.EnumMap;
+import java.util.Map;
+import org.voltsecond.design.Kind.Range;
+import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 
-/** What a design may be held to. Voltages of the output are magnitudes. */
+/**
+ * What a design may be held to. Voltages of the output are magnitudes.
+ *
+ * <pre>{@code
+ * double most = design.limits().get(Limit.OUTPUT_RIPPLE); // 50 mV
+ * boolean least = Limit.OUTPUT_RIPPLE.isLeast(); // false
+ * }</pre>
+ */
 public enum Limit {
     /** The peak-to-peak output ripple in the steady state, at most. */
     OUTPUT_RIPPLE("output_ripple", false, Unit.VOLT, Range.POSITIVE, "\"50 mV\""),
@@ -78,5 +89,36 @@ public enum Limit {
     @Override
     public String toString() {
         return key.replace('_', ' ');
+    }
+
+    /** Reads the table [limits]. */
+    static final class Reader {
+        private Reader() {}
+
+        /** Empty if there is no such table. */
+        static Map<Limit, Double> read(Section root) {
+            Map<Limit, Double> limits = new EnumMap<>(Limit.class);
+            Section section = root.table("limits");
+            if (section == null) {
+                return limits;
+            }
+            for (Limit limit : Limit.values()) {
+                double value = section.quantity(limit.key(), limit.kind(), Double.NaN);
+                if (limit.kind().range().contains(value)) {
+                    limits.put(limit, value);
+                }
+            }
+            double lowest = limits.getOrDefault(Limit.LOWEST_OUTPUT_VOLTAGE, 0.0);
+            double highest = limits.getOrDefault(Limit.HIGHEST_OUTPUT_VOLTAGE, Double.POSITIVE_INFINITY);
+            if (lowest >= highest) {
+                section.fault(
+                        Limit.LOWEST_OUTPUT_VOLTAGE.key(),
+                        "must be below highest_output_voltage, but " + Quantity.brief(lowest, Unit.VOLT) + " and "
+                                + Quantity.brief(highest, Unit.VOLT) + " are given; valid: more than 0 V and below "
+                                + Quantity.brief(highest, Unit.VOLT));
+            }
+            section.finish();
+            return limits;
+        }
     }
 }

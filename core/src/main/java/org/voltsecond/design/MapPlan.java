@@ -1,15 +1,196 @@
 package org.voltsecond.design;
 
+import java.util.LinkedHashMap;
+import java.util.List;
 import java.util.Map;
+import java.util.TreeMap;
+import org.jspecify.annotations.Nullable;
 import org.voltsecond.converter.StageFigure;
+import org.voltsecond.converter.StageValue;
+import org.voltsecond.design.DrivePlan.Regulated;
 import org.voltsecond.study.Axis;
+import org.voltsecond.units.Quantity;
 
 /**
  * The operating map that a design file asks for.
+ *
+ * <pre>{@code
+ * MapPlan plan = design.studies().map();
+ * int columns = plan.across().size(); // 61
+ * boolean held = plan.outputVoltage() > 0; // true
+ * }</pre>
  *
  * @param across the quantity from left to right
  * @param up the quantity from bottom to top
  * @param outputVoltage magnitude of the output voltage that is held at each point, V; not a number if the drive stays
  * @param figures what to show, by the names of the file, in its order
  */
-public record MapPlan(Axis across, Axis up, double outputVoltage, Map<String, StageFigure> figures) {}
+public record MapPlan(Axis across, Axis up, double outputVoltage, Map<String, StageFigure> figures) {
+
+    /** Reads the table [map]. */
+    static final class Reader {
+        private static final int USUAL_POINTS = 61;
+        private static final int MOST_ON_AXIS = 1000;
+        private static final int MOST_POINTS = 250_000;
+        /** Where each point takes a search of the engine. */
+        private static final int MOST_SEARCHES = 2500;
+
+        private static final List<String> USUAL_FIGURES = List.of("output_ripple", "inductor_peak", "efficiency");
+        private static final Map<String, Boolean> SPACINGS = new TreeMap<>(Map.of("factors", true, "steps", false));
+
+        private final Section table;
+        private final @Nullable Design parts;
+
+        private Reader(Section table, @Nullable Design parts) {
+            this.table = table;
+            this.parts = parts;
+        }
+
+        /** Null if there is no such table, or after faults. */
+        static @Nullable MapPlan read(Section root, @Nullable Design parts) {
+            Section table = root.table("map");
+            return table == null ? null : new Reader(table, parts).read();
+        }
+
+        private @Nullable MapPlan read() {
+            int before = table.faultCount();
+            Axis across = axis("across");
+            Axis up = axis("up");
+            double output = table.quantity("output_voltage", Kind.OUTPUT, Double.NaN);
+            Map<String, StageFigure> figures = figures();
+            table.finish();
+            if (across == null || up == null || table.faultCount() > before) {
+                return null;
+            }
+            checkTogether(across, up, output);
+            return table.faultCount() > before ? null : new MapPlan(across, up, output, figures);
+        }
+
+        private @Nullable Axis axis(String key) {
+            Section axis = table.requiredTable(
+                    key,
+                    "quantity, from and to, for example { quantity = \"load_current\", from = \"5 mA\", to = \"2 A\" }");
+            if (axis == null) {
+                return null;
+            }
+            int before = axis.faultCount();
+            StageValue value = axis.choice("quantity", StageNames.VALUES, null);
+            double from = end(axis, "from", value);
+            double to = end(axis, "to", value);
+            if (value != null && from >= to) {
+                axis.fault(
+                        "to",
+                        "must be above from = " + Quantity.brief(from, kind(value).unit()) + " but is "
+                                + Quantity.brief(to, kind(value).unit()) + "; valid: a larger value");
+            }
+            int points = axis.whole("points", 2, USUAL_POINTS);
+            boolean usual = value == StageValue.LOAD_CURRENT || value == StageValue.LOAD_RESISTANCE;
+            boolean factors = Boolean.TRUE.equals(axis.choice("spacing", SPACINGS, usual));
+            axis.finish();
+            if (value == null || axis.faultCount() > before) {
+                return null;
+            }
+            checkAxis(axis, value, from, points, factors);
+            if (axis.faultCount() > before) {
+                return null;
+            }
+            List<Double> values = factors
+                    ? Axis.logarithmic(value.toString(), from, to, points)
+                    : Axis.linear(value.toString(), from, to, points);
+            return Axis.of(value, values, factors);
+        }
+
+        /** Of an unknown quantity nobody knows what is valid. */
+        private static double end(Section axis, String key, @Nullable StageValue value) {
+            return value == null && axis.has(key)
+                    ? Double.NaN
+                    : axis.quantity(key, value == null ? Kind.COEFFICIENT : kind(value));
+        }
+
+        private void checkAxis(Section axis, StageValue value, double from, int points, boolean factors) {
+            if (factors && !(from > 0)) {
+                axis.fault(
+                        "from",
+                        "must be more than 0 where values go by factors; valid: more than 0, or spacing = \"steps\"");
+            }
+            if (points > MOST_ON_AXIS) {
+                axis.fault("points", "must be at most " + MOST_ON_AXIS + " but is " + points);
+            }
+            boolean drive = value == StageValue.DUTY_CYCLE || value == StageValue.FREQUENCY;
+            if (drive && isRegulated()) {
+                axis.fault("quantity", "the regulator sets the " + value + " itself; valid: a quantity of the stage");
+            }
+            if (value == StageValue.FORWARD_DROP
+                    && parts != null
+                    && parts.rectifier().synchronous()) {
+                axis.fault("quantity", "a synchronous rectifier has no forward drop; valid: rectifier_resistance");
+            }
+        }
+
+        private void checkTogether(Axis across, Axis up, double output) {
+            if (across.name().equals(up.name()) || (isLoad(across) && isLoad(up))) {
+                table.fault(
+                        "up",
+                        "changes what [map.across] changes, " + across.name() + "; valid: another quantity, for example "
+                                + "\"input_voltage\"");
+            }
+            boolean regulated = isRegulated();
+            boolean holds = !Double.isNaN(output);
+            if (holds && regulated) {
+                table.fault("output_voltage", "is held by the regulator already; valid: leave the key out");
+            }
+            if (holds && (isDuty(across) || isDuty(up))) {
+                table.fault("output_voltage", "cannot be held where duty_cycle is an axis; valid: one of the two");
+            }
+            boolean searched = regulated || (parts != null && parts.input().ripple().amplitude() > 0);
+            int most = searched ? MOST_SEARCHES : MOST_POINTS;
+            if ((long) across.size() * up.size() > most) {
+                table.fault(
+                        "across",
+                        "asks, with up, for " + across.size() + " x " + up.size() + " points, more than " + most
+                                + (searched ? " where each takes a search of its own" : "") + "; valid: fewer points");
+            }
+        }
+
+        private boolean isRegulated() {
+            return parts != null && parts.drive() instanceof Regulated;
+        }
+
+        private static boolean isLoad(Axis axis) {
+            return axis.name().equals(StageValue.LOAD_CURRENT.toString())
+                    || axis.name().equals(StageValue.LOAD_RESISTANCE.toString());
+        }
+
+        private static boolean isDuty(Axis axis) {
+            return axis.name().equals(StageValue.DUTY_CYCLE.toString());
+        }
+
+        /** What a value of the stage may be on an axis. */
+        static Kind kind(StageValue value) {
+            return switch (value) {
+                case INPUT_VOLTAGE -> Kind.VOLTAGE;
+                case INDUCTANCE -> Kind.INDUCTANCE;
+                case CAPACITANCE -> Kind.CAPACITANCE;
+                case INDUCTOR_RESISTANCE, CAPACITOR_RESISTANCE, ON_RESISTANCE, RECTIFIER_RESISTANCE ->
+                    Kind.SERIES_RESISTANCE;
+                case FORWARD_DROP -> Kind.FORWARD_DROP;
+                case LOAD_RESISTANCE -> Kind.LOAD_RESISTANCE;
+                case LOAD_CURRENT -> Kind.LOAD_CURRENT;
+                case DUTY_CYCLE -> Kind.DUTY_CYCLE;
+                case FREQUENCY -> Kind.FREQUENCY;
+            };
+        }
+
+        private Map<String, StageFigure> figures() {
+            List<String> names = table.words("figures", StageNames.FIGURES.keySet(), USUAL_FIGURES);
+            Map<String, StageFigure> figures = new LinkedHashMap<>();
+            for (String name : names) {
+                StageFigure figure = StageNames.FIGURES.get(name);
+                if (figure != null) {
+                    figures.put(name, figure);
+                }
+            }
+            return figures;
+        }
+    }
+}

@@ -1,6 +1,12 @@
 package org.voltsecond.design;
 
-/** Makes text of unknown origin safe to print on one line of a terminal. */
+/**
+ * Makes text of unknown origin safe to print on one line of a terminal.
+ *
+ * <pre>{@code
+ * String shown = Printable.of("rail\u0007"); // "rail\u0007"
+ * }</pre>
+ */
 public final class Printable {
     private static final int LONGEST = 80;
 

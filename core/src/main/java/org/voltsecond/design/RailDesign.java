@@ -11,12 +11,16 @@ import org.jspecify.annotations.Nullable;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.DutyCycleSearch;
 import org.voltsecond.converter.Topology;
+import org.voltsecond.design.Design.RectifierPart;
+import org.voltsecond.design.RailReader.RailPlan;
+import org.voltsecond.design.RailReader.RailRegulator;
 import org.voltsecond.sizing.Corner;
-import org.voltsecond.sizing.PartsProposal;
 import org.voltsecond.sizing.PracticalLimits;
+import org.voltsecond.sizing.PartsProposal;
 import org.voltsecond.sizing.Specification;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
+
 
 /** The design that is proposed for a rail, as a design file to run and to go on from. */
 final class RailDesign {
@@ -50,8 +54,8 @@ final class RailDesign {
     static RailDesign of(RailPlan plan) {
         Specification wanted = plan.wanted();
         PartsProposal proposal = PartsProposal.of(wanted).refined();
-        Converter full =
-                proposal.converter(new Corner(plan.typicalInput(), wanted.load().high()));
+        Converter full = proposal.converter(
+                new Corner(plan.typicalInput(), wanted.load().high()));
         return new RailDesign(plan, proposal, DutyCycleSearch.forOutput(full, wanted.outputVoltage()));
     }
 

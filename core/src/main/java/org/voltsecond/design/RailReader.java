@@ -1,13 +1,22 @@
 package org.voltsecond.design;
 
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
+import java.util.stream.Collectors;
+import java.util.stream.IntStream;
 import org.jspecify.annotations.Nullable;
+import org.tomlj.TomlArray;
+import org.tomlj.TomlTable;
 import org.voltsecond.converter.Topology;
-import org.voltsecond.sizing.ConductingParts;
-import org.voltsecond.sizing.PracticalLimits;
+import org.voltsecond.design.Design.RectifierPart;
+import org.voltsecond.design.Design.TransistorPart;
+import org.voltsecond.design.RailLoop.NoLoopException;
 import org.voltsecond.sizing.SizingException;
+import org.voltsecond.sizing.PracticalLimits;
+import org.voltsecond.sizing.ConductingParts;
 import org.voltsecond.sizing.Span;
 import org.voltsecond.sizing.Specification;
 import org.voltsecond.sizing.StageChoice;
@@ -176,6 +185,97 @@ final class RailReader {
         } catch (SizingException e) {
             e.faults().forEach(rail::fault);
             return null;
+        }
+    }
+
+    /**
+     * What a rail is to do, from which a design is proposed.
+     *
+     * @param name what the user calls it; any text
+     * @param wanted with the stage that gives the output
+     * @param typicalInput the input of the proposed design, V
+     * @param transistor the transistor
+     * @param rectifier the rectifier
+     * @param regulator what is to hold the output; null for a fixed duty cycle
+     * @param carried tables that go into the proposed design as they are, as text; empty for none
+     */
+    record RailPlan(
+            String name,
+            Specification wanted,
+            double typicalInput,
+            TransistorPart transistor,
+            RectifierPart rectifier,
+            @Nullable RailRegulator regulator,
+            String carried) {}
+
+    /**
+     * What the regulator of a rail is to do.
+     *
+     * @param crossover Hz; not a number for one that suits the stage
+     * @param phaseMargin degrees
+     * @param reference V
+     * @param ramp height of the ramp, V
+     * @param softStart s; not a number for one that suits the stage
+     */
+    record RailRegulator(double crossover, double phaseMargin, double reference, double ramp, double softStart) {
+        /** Null if the file does not ask for one. */
+        static @Nullable RailRegulator read(Section rail) {
+            Section table = rail.table("regulator");
+            if (table == null) {
+                return null;
+            }
+            RailRegulator read = new RailRegulator(
+                    table.quantity("crossover", Kind.CORNER, Double.NaN),
+                    table.quantity("phase_margin", Kind.PHASE_MARGIN, 60),
+                    table.quantity("reference", Kind.REFERENCE, 1),
+                    table.quantity("ramp", Kind.REFERENCE, 1),
+                    table.quantity("soft_start", Kind.SOFT_START, Double.NaN));
+            table.finish();
+            return read;
+        }
+    }
+
+    /** Tables beside [rail] that ask for more of the proposed design, and are carried over into it. */
+    static final class CarriedTables {
+        private CarriedTables() {}
+
+        /** The tables as text; what is wrong with them is told where they stand. Empty if there are none. */
+        static String text(Section root) {
+            LossPlan.Reader.read(root, null);
+            TolerancePlan.Reader.read(root, null);
+            List<String> tables = new ArrayList<>();
+            for (String name : List.of("losses", "tolerance")) {
+                if (root.has(name) && root.given(name) instanceof TomlTable table) {
+                    write(tables, name, table);
+                }
+            }
+            return String.join("\n\n", tables);
+        }
+
+        private static void write(List<String> tables, String name, TomlTable table) {
+            List<String> lines = new ArrayList<>();
+            List<String> inner = new ArrayList<>();
+            for (Map.Entry<String, Object> entry : table.entrySet()) {
+                if (entry.getValue() instanceof TomlTable further) {
+                    write(inner, name + "." + entry.getKey(), further);
+                } else {
+                    lines.add(entry.getKey() + " = " + value(entry.getValue()));
+                }
+            }
+            tables.add(DesignText.table(name, lines.toArray(String[]::new)).strip());
+            tables.addAll(inner);
+        }
+
+        private static String value(Object value) {
+            if (value instanceof String text) {
+                return DesignText.quoted(text);
+            }
+            if (value instanceof TomlArray array) {
+                return IntStream.range(0, array.size())
+                        .mapToObj(i -> value(array.get(i)))
+                        .collect(Collectors.joining(", ", "[", "]"));
+            }
+            return value.toString();
         }
     }
 }

@@ -12,6 +12,8 @@ import org.voltsecond.control.SampledControl;
 import org.voltsecond.control.ValleyCurrentMode;
 import org.voltsecond.control.VoltageMode;
 import org.voltsecond.converter.ErrorAmplifier;
+import org.voltsecond.design.CompensatorReader.AmplifierReader;
+import org.voltsecond.design.DrivePlan.Regulated;
 import org.voltsecond.design.LoopReader.Limits;
 import org.voltsecond.design.LoopReader.Sensed;
 

@@ -9,6 +9,7 @@ import org.jspecify.annotations.Nullable;
 import org.tomlj.TomlArray;
 import org.tomlj.TomlPosition;
 import org.tomlj.TomlTable;
+import org.voltsecond.design.DesignException.Faults;
 import org.voltsecond.units.Quantity;
 
 /**

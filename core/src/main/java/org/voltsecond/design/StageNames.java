@@ -9,7 +9,14 @@ import org.voltsecond.converter.StageFigure.Measure;
 import org.voltsecond.converter.StageSignal;
 import org.voltsecond.converter.StageValue;
 
-/** What values and figures of a stage are called in design files and in figures.json. */
+/**
+ * What values and figures of a stage are called in design files and in figures.json.
+ *
+ * <pre>{@code
+ * String value = StageNames.of(StageValue.ON_RESISTANCE); // "on_resistance"
+ * String figure = StageNames.of(StageFigure.outputRipple()); // "output_ripple"
+ * }</pre>
+ */
 public final class StageNames {
     /** Values by their names, in alphabetical order. */
     static final Map<String, StageValue> VALUES = values();

@@ -6,6 +6,11 @@ import org.voltsecond.sizing.Specification;
 /**
  * What a design file asks beyond one operating point; null for what it does not ask. Immutable.
  *
+ * <pre>{@code
+ * boolean map = design.studies().map() != null; // true
+ * boolean losses = StudyPlans.NONE.losses() != null; // false
+ * }</pre>
+ *
  * @param losses losses beyond conduction, and the efficiency over load
  * @param map figures over two quantities
  * @param tolerance what the tolerances of the parts do
@@ -28,9 +33,9 @@ public record StudyPlans(
     static StudyPlans read(Section root, @Nullable Design parts) {
         boolean sound = root.faultCount() == 0;
         return new StudyPlans(
-                LossReader.read(root, parts),
-                MapReader.read(root, parts),
-                ToleranceReader.read(root, sound ? parts : null),
+                LossPlan.Reader.read(root, parts),
+                MapPlan.Reader.read(root, parts),
+                TolerancePlan.Reader.read(root, sound ? parts : null),
                 SizingReader.read(root, sound ? parts : null));
     }
 }

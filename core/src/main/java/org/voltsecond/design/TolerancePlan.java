@@ -1,10 +1,27 @@
 package org.voltsecond.design;
 
+import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
+import java.util.TreeMap;
+import org.jspecify.annotations.Nullable;
+import org.voltsecond.converter.Converter;
+import org.voltsecond.converter.StageValue;
+import org.voltsecond.design.DrivePlan.Regulated;
+import org.voltsecond.design.Kind.Range;
+import org.voltsecond.study.Tolerance.Distribution;
 import org.voltsecond.study.Tolerance;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
 
 /**
  * The tolerances that a design file states.
+ *
+ * <pre>{@code
+ * TolerancePlan plan = design.studies().tolerance();
+ * int designs = plan.designs(); // 1000
+ * double share = plan.tolerances().get(0).halfWidth(); // 4.4 µH, a fifth of 22 µH
+ * }</pre>
  *
  * @param tolerances one for each value that may lie off its nominal one
  * @param designs how many designs to draw at random
@@ -20,5 +37,120 @@ public record TolerancePlan(List<Tolerance> tolerances, int designs, long seed) 
      */
     public TolerancePlan {
         tolerances = List.copyOf(tolerances);
+    }
+
+    /** Reads the table [tolerance]. */
+    static final class Reader {
+        private static final int USUAL_DESIGNS = 10_000;
+        private static final int MOST_DESIGNS = 1_000_000;
+        /** Where each design takes a search of the engine. */
+        private static final int MOST_SEARCHES = 2000;
+
+        private static final Map<String, Distribution> DISTRIBUTIONS =
+                new TreeMap<>(Map.of("uniform", Distribution.UNIFORM, "normal", Distribution.NORMAL));
+
+        private final Section table;
+        private final @Nullable Converter converter;
+        private final boolean searched;
+
+        private Reader(Section table, @Nullable Design parts) {
+            this.table = table;
+            converter = parts == null ? null : parts.converter();
+            searched = parts != null
+                    && (parts.drive() instanceof Regulated || parts.input().ripple().amplitude() > 0);
+        }
+
+        /** Null if there is no such table, or after faults; without sound parts faults are all that is found. */
+        static @Nullable TolerancePlan read(Section root, @Nullable Design parts) {
+            Section table = root.table("tolerance");
+            return table == null ? null : new Reader(table, parts).read();
+        }
+
+        private @Nullable TolerancePlan read() {
+            int before = table.faultCount();
+            int designs = table.whole("designs", 1, searched ? MOST_SEARCHES / 4 : USUAL_DESIGNS);
+            int most = searched ? MOST_SEARCHES : MOST_DESIGNS;
+            if (designs > most) {
+                table.fault(
+                        "designs",
+                        "must be at most " + most + (searched ? " where each takes a search of its own" : "") + " but is "
+                                + designs);
+            }
+            int seed = table.whole("seed", 0, 1);
+            Distribution usual = table.choice("distribution", DISTRIBUTIONS, Distribution.UNIFORM);
+            List<Tolerance> tolerances = new ArrayList<>();
+            Section values = table.requiredTable("values", "a share for each value, for example inductance = 0.2");
+            if (values != null) {
+                tolerances.addAll(tolerances(values, usual));
+            }
+            table.finish();
+            return converter == null || table.faultCount() > before ? null : new TolerancePlan(tolerances, designs, seed);
+        }
+
+        private List<Tolerance> tolerances(Section values, @Nullable Distribution usual) {
+            List<Tolerance> tolerances = new ArrayList<>();
+            int before = values.faultCount();
+            StageNames.VALUES.forEach((name, value) -> {
+                if ((converter == null || value.appliesTo(converter)) && values.has(name)) {
+                    tolerances.add(tolerance(values, name, value, usual == null ? Distribution.UNIFORM : usual));
+                }
+            });
+            values.finish();
+            if (tolerances.isEmpty() && values.faultCount() == before) {
+                values.fault("names no value; valid: a share for one value or more, for example inductance = 0.2");
+            }
+            return tolerances;
+        }
+
+        private Tolerance tolerance(Section values, String name, StageValue value, Distribution usual) {
+            Section own = values.peek(name);
+            if (own == null) {
+                return share(value, values.quantity(name, Kind.HALF_WIDTH_SHARE), usual);
+            }
+            Distribution spread = own.choice("distribution", DISTRIBUTIONS, usual);
+            Distribution distribution = spread == null ? usual : spread;
+            Tolerance read;
+            if (own.has("half_width")) {
+                Kind kind = new Kind(
+                        value.unit(), Range.NOT_NEGATIVE, MapPlan.Reader.kind(value).example());
+                read = new Tolerance(value, finite(own.quantity("half_width", kind)), distribution);
+                checkReach(own, read);
+                if (own.has("share")) {
+                    own.fault("share", "is given beside half_width; valid: one of the two");
+                }
+            } else {
+                read = share(value, own.quantity("share", Kind.HALF_WIDTH_SHARE), distribution);
+            }
+            own.finish();
+            return read;
+        }
+
+        /** No value of a stage may be below zero. */
+        private void checkReach(Section own, Tolerance tolerance) {
+            if (converter == null) {
+                return;
+            }
+            double nominal = Tolerance.relative(converter, tolerance.value(), 1).halfWidth();
+            if (tolerance.halfWidth() > nominal) {
+                Unit unit = tolerance.value().unit();
+                own.fault(
+                        "half_width",
+                        Quantity.brief(tolerance.halfWidth(), unit) + " to either side takes a nominal value of "
+                                + Quantity.brief(nominal, unit) + " below zero; valid: at most "
+                                + Quantity.brief(nominal, unit));
+            }
+        }
+
+        private Tolerance share(StageValue value, double share, Distribution distribution) {
+            Tolerance relative = converter == null
+                    ? new Tolerance(value, 0, distribution)
+                    : Tolerance.relative(converter, value, finite(share));
+            return relative.withDistribution(distribution);
+        }
+
+        /** After a fault some harmless number. */
+        private static double finite(double width) {
+            return width >= 0 && width < Double.POSITIVE_INFINITY ? width : 0;
+        }
     }
 }

@@ -1,10 +1,31 @@
 package org.voltsecond.design;
 
+import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.List;
+import java.util.Map;
+import java.util.TreeMap;
+import org.jspecify.annotations.Nullable;
 import org.voltsecond.converter.Change;
+import org.voltsecond.converter.Load;
+import org.voltsecond.design.Design.LineInput;
+import org.voltsecond.design.Design.LineRipple;
+import org.voltsecond.design.DrivePlan.FixedDuty;
+import org.voltsecond.design.DrivePlan.Regulated;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
 
 /**
  * The transient that a design file asks for.
+ *
+ * <pre>{@code
+ * TransientPlan plan = design.transientPlan();
+ * Converter converter = design.converter();
+ * double peak = converter
+ *         .startUp(plan.duration(), plan.changes().toArray(new Change[0]))
+ *         .of(converter.outputVoltage())
+ *         .maximum(); // 7.729 V
+ * }</pre>
  *
  * @param duration how long, s; more than 0
  * @param fromSteadyState true to start from the periodic steady state, false to start from rest
@@ -20,5 +41,207 @@ public record TransientPlan(double duration, boolean fromSteadyState, List<Chang
      */
     public TransientPlan {
         changes = List.copyOf(changes);
+    }
+
+    /** Reads the table [transient] with its changes. */
+    static final class Reader {
+        /** What fits into the memory that a Java machine takes by default on a computer of today. */
+        static final long MOST_PERIODS = 1_000_000;
+
+        private static final Map<String, Boolean> STARTS = new TreeMap<>(Map.of("rest", false, "steady-state", true));
+
+        private static final String DUTY_CYCLE = "duty_cycle";
+        private static final String REFERENCE = "reference";
+        private static final String CURRENT_COMMAND = "current_command";
+        private static final List<String> AIMS = List.of(DUTY_CYCLE, REFERENCE, CURRENT_COMMAND);
+        private static final List<String> CONTENTS =
+                List.of("load", "short_circuit", "input", DUTY_CYCLE, REFERENCE, CURRENT_COMMAND);
+
+        private final Section section;
+        private final @Nullable DrivePlan drive;
+        private final @Nullable Load load;
+        private final LineInput line;
+        private final double duration;
+
+        private Reader(Section section, @Nullable DrivePlan drive, @Nullable Load load, LineInput line) {
+            this.section = section;
+            this.drive = drive;
+            this.load = load;
+            this.line = line;
+            this.duration = section.quantity("duration", Kind.DURATION);
+        }
+
+        /** Null if there is no such table, or after faults. Drive and load are null if they could not be read. */
+        static @Nullable TransientPlan read(Section root, @Nullable DrivePlan drive, @Nullable Load load, LineInput line) {
+            Section section = root.table("transient");
+            return section == null ? null : new Reader(section, drive, load, line).read();
+        }
+
+        private TransientPlan read() {
+            checkPeriods();
+            boolean fromSteadyState = Boolean.TRUE.equals(section.choice("start", STARTS, false));
+            List<Change> changes = changes();
+            section.finish();
+            return new TransientPlan(duration, fromSteadyState, changes);
+        }
+
+        private void checkPeriods() {
+            double periods = drive == null ? 0 : duration * drive.switchingFrequency();
+            if (periods > MOST_PERIODS) {
+                section.fault(
+                        "duration",
+                        String.format(
+                                java.util.Locale.ROOT,
+                                "too long: %s are %.0f switching periods; valid: at most %d periods, that is %s here",
+                                Quantity.brief(duration, Unit.SECOND),
+                                periods,
+                                MOST_PERIODS,
+                                drive == null
+                                        ? ""
+                                        : Quantity.brief(MOST_PERIODS / drive.switchingFrequency(), Unit.SECOND)));
+            }
+        }
+
+        private List<Change> changes() {
+            List<Change> changes = new ArrayList<>();
+            List<LoadStep> loads = new ArrayList<>();
+            List<LineStep> lines = new ArrayList<>();
+            for (Section one : section.tables("change")) {
+                double time = time(one);
+                boolean valid = Kind.INSTANT.range().contains(time);
+                Change change = change(one, valid ? time : 0, loads, lines);
+                one.finish();
+                if (!valid) {
+                    continue;
+                }
+                if (changes.stream().anyMatch(other -> other.time() == change.time())) {
+                    one.fault(
+                            "time",
+                            "another change is at the same time, " + Quantity.brief(change.time(), Unit.SECOND)
+                                    + "; valid: one change that names everything that changes then");
+                }
+                changes.add(change);
+            }
+            changes.sort(Comparator.comparingDouble(Change::time));
+            checkSlewRates(loads);
+            checkRipples(lines);
+            return changes;
+        }
+
+        /** A step of the load, with the table that it stands in. */
+        private record LoadStep(double time, Load load, boolean ramps, Section section) {}
+
+        private void checkSlewRates(List<LoadStep> loads) {
+            Load before = load;
+            loads.sort(Comparator.comparingDouble(LoadStep::time));
+            for (LoadStep step : loads) {
+                if (step.ramps() && before != null && !before.isConstantCurrent()) {
+                    step.section()
+                            .fault(
+                                    "load",
+                                    "slew_rate needs a load of constant current before as well, but it was " + before
+                                            + "; valid: current in place of resistance");
+                }
+                before = step.load();
+            }
+        }
+
+        /** A change of the line: what it does not name is NaN or null and stays. */
+        private record LineStep(
+                double time, double voltage, @Nullable LineRipple ripple, Section section) {}
+
+        private void checkRipples(List<LineStep> lines) {
+            double voltage = line.voltage();
+            LineRipple ripple = line.ripple();
+            lines.sort(Comparator.comparingDouble(LineStep::time));
+            for (LineStep step : lines) {
+                voltage = Double.isNaN(step.voltage()) ? voltage : step.voltage();
+                ripple = step.ripple() == null ? ripple : step.ripple();
+                ripple.check(step.section(), voltage);
+            }
+        }
+
+        private Change change(Section one, double time, List<LoadStep> loads, List<LineStep> lines) {
+            Change change = withLoad(one, Change.at(time), loads);
+            change = withLine(one, change, lines);
+            change = withAim(one, change);
+            checkContent(one);
+            return change;
+        }
+
+        private static Change withLine(Section one, Change change, List<LineStep> lines) {
+            Section input = one.table("input");
+            if (input == null) {
+                return change;
+            }
+            // without a ripple the voltage is what a change of the input is about
+            double voltage = input.has("ripple")
+                    ? input.quantity("voltage", Kind.VOLTAGE, Double.NaN)
+                    : input.quantity("voltage", Kind.VOLTAGE);
+            LineRipple ripple = LineRipple.read(input);
+            input.finish();
+            boolean steps = Kind.VOLTAGE.range().contains(voltage);
+            lines.add(new LineStep(change.time(), steps ? voltage : Double.NaN, ripple, input));
+            Change stepped = steps ? change.input(voltage) : change;
+            return ripple == null ? stepped : stepped.inputRipple(ripple.amplitude(), ripple.frequency());
+        }
+
+        private static Change withLoad(Section one, Change change, List<LoadStep> loads) {
+            Section table = one.table("load");
+            double slewRate = table == null ? Double.POSITIVE_INFINITY : LoadReader.slewRate(table);
+            Load newLoad = table == null ? null : LoadReader.read(table);
+            double ohm = one.quantity("short_circuit", Kind.SHORT_CIRCUIT, Double.NaN);
+            if (one.has("load") && one.has("short_circuit")) {
+                one.fault("short_circuit", "both load and short_circuit are given; valid: one of the two");
+            }
+            if (Kind.SHORT_CIRCUIT.range().contains(ohm)) {
+                loads.add(new LoadStep(change.time(), Load.resistor(ohm), false, one));
+                return change.shortCircuit(ohm);
+            }
+            if (newLoad == null) {
+                return change;
+            }
+            boolean ramps = Kind.SLEW_RATE.range().contains(slewRate) && newLoad.isConstantCurrent();
+            loads.add(new LoadStep(change.time(), newLoad, ramps, one));
+            return ramps ? change.load(newLoad, slewRate) : change.load(newLoad);
+        }
+
+        /** What the drive aims at: duty cycle, reference or current command. Only one of them fits the drive. */
+        private Change withAim(Section one, Change change) {
+            String fits = drive instanceof FixedDuty ? DUTY_CYCLE : aimOfRegulator();
+            for (String key : AIMS) {
+                if (drive != null && one.has(key) && !key.equals(fits)) {
+                    one.fault(key, "is not what this drive aims at; valid: " + fits);
+                }
+            }
+            double duty = one.quantity(DUTY_CYCLE, Kind.DUTY_CYCLE, Double.NaN);
+            double volt = one.quantity(REFERENCE, Kind.REFERENCE, Double.NaN);
+            double ampere = one.quantity(CURRENT_COMMAND, Kind.COMMAND, Double.NaN);
+            Change aimed = Kind.DUTY_CYCLE.range().contains(duty) ? change.dutyCycle(duty) : change;
+            double aim = one.has(REFERENCE) ? volt : ampere;
+            return Kind.REFERENCE.range().contains(aim) ? aimed.reference(aim) : aimed;
+        }
+
+        private String aimOfRegulator() {
+            return drive instanceof Regulated regulated && regulated.commanded() ? CURRENT_COMMAND : REFERENCE;
+        }
+
+        private double time(Section one) {
+            double time = one.quantity("time", Kind.INSTANT);
+            if (time >= duration) {
+                one.fault(
+                        "time",
+                        "outside the transient: " + Quantity.brief(time, Unit.SECOND)
+                                + "; valid: from 0 s to less than the duration of "
+                                + Quantity.brief(duration, Unit.SECOND));
+            }
+            return time;
+        }
+
+        private static void checkContent(Section one) {
+            if (CONTENTS.stream().noneMatch(one::has)) {
+                one.fault("changes nothing; valid: " + String.join(", ", CONTENTS) + " beside the time");
+            }
+        }
     }
 }

@@ -24,9 +24,10 @@ import org.voltsecond.waveform.SampleTable;
  * the same bytes. To be filled by one thread.
  *
  * <pre>{@code
+ * SampleTable table = SampleTable.of(1e-7, List.of(steady.of(rail.outputVoltage()), steady.of(rail.inductorCurrent())));
  * BinaryTables.titled("logic rail")
  *         .group("steady_state", "one period", table)
- *         .writeTo(Path.of("rail.h5"));
+ *         .writeTo(folder.resolve("rail.h5"));
  * }</pre>
  */
 public final class BinaryTables {

@@ -6,7 +6,7 @@ import java.util.Optional;
  * What became of one design of a study. Immutable if the value is.
  *
  * <pre>{@code
- * List<Outcome<Double>> outcomes = Study.of(
+ * List<org.voltsecond.study.Outcome<Double>> outcomes = Study.of(
  *                 List.of(9.0, 4.5), volt -> DutyCycleSearch.forOutput(rail.withInput(volt), 5).drive().dutyCycle())
  *         .run()
  *         .outcomes();

@@ -146,7 +146,7 @@ class DesignFaultsTest {
     void tooManyPeriodsAreRefusedWithTheLimit() {
         assertThat(only(GOOD + "[transient]\nduration = \"600 s\"\n"))
                 .startsWith("rail.toml:25: transient.duration: too long: 600 s are 180000000 switching periods; "
-                        + "valid: at most " + TransientReader.MOST_PERIODS + " periods");
+                        + "valid: at most " + TransientPlan.Reader.MOST_PERIODS + " periods");
     }
 
     @Test

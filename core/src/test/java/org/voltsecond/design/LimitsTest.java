@@ -5,6 +5,8 @@ import static org.assertj.core.api.Assertions.catchThrowableOfType;
 
 import java.util.Map;
 import org.junit.jupiter.api.Test;
+import org.voltsecond.design.DesignException.Fault;
+
 
 /** The table [limits] of a design file. */
 class LimitsTest {

@@ -16,7 +16,7 @@ import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.design.DesignException;
 import org.voltsecond.design.DesignFile;
-import org.voltsecond.design.Fault;
+import org.voltsecond.design.DesignException.Fault;
 import org.voltsecond.design.Printable;
 import org.voltsecond.plot.report.Cautions;
 import org.voltsecond.plot.report.HeadStart;

@@ -15,6 +15,9 @@ import org.voltsecond.converter.ConverterTransient;
 import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
 import org.voltsecond.converter.Topology;
+import org.voltsecond.design.Design;
+import org.voltsecond.design.DesignException;
+import org.voltsecond.design.DesignFile;
 import org.voltsecond.sizing.PartsProposal;
 import org.voltsecond.sizing.Specification;
 
@@ -59,10 +62,39 @@ public final class Ready {
             .propose()
             .refined();
 
+    /** The rail as a design file, with a start-up, a limit and three studies. */
+    public static final Design design = read("""
+            name = "logic rail"
+            stage = { topology = "buck" }
+            input = { voltage = "12 V" }
+            inductor = { inductance = "22 µH", resistance = "30 mΩ" }
+            output_capacitor = { capacitance = "47 µF", resistance = "5 mΩ" }
+            transistor = { on_resistance = "80 mΩ" }
+            rectifier = { forward_drop = "0.4 V", resistance = "20 mΩ" }
+            load = { resistance = "2.5 Ω" }
+            drive = { kind = "fixed-duty", duty_cycle = 0.45, switching_frequency = "300 kHz" }
+            transient = { duration = "2 ms" }
+            limits = { output_ripple = "50 mV" }
+            losses = { turn_on_time = "15 ns", turn_off_time = "20 ns", gate_charge = "9 nC", gate_voltage = "5 V" }
+            tolerance = { designs = 1000, values = { inductance = 0.2 } }
+            [map]
+            across = { quantity = "load_current", from = "5 mA", to = "2 A" }
+            up = { quantity = "input_voltage", from = "9 V", to = "15 V" }
+            output_voltage = "5 V"
+            """);
+
     /** Where files go. */
     public static Path folder = Path.of("target");
 
     private Ready() {}
+
+    private static Design read(String text) {
+        try {
+            return DesignFile.parse("logic-rail.toml", "logic-rail", text);
+        } catch (DesignException e) {
+            throw new IllegalStateException(e);
+        }
+    }
 
     private static double[] sampled() {
         double[] values = new double[4000];

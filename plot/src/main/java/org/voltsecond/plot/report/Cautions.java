@@ -3,7 +3,7 @@ package org.voltsecond.plot.report;
 import java.util.ArrayList;
 import java.util.List;
 import org.voltsecond.converter.ConverterTransient;
-import org.voltsecond.design.Regulated;
+import org.voltsecond.design.DrivePlan.Regulated;
 
 /** What everybody who builds after these figures must have read. */
 public final class Cautions {
