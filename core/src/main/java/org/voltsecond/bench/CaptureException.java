@@ -9,7 +9,7 @@ import java.nio.file.Path;
  * try {
  *     CaptureFile.read(folder.resolve("no-such-capture.csv"), CaptureChoice.first(Unit.VOLT));
  * } catch (CaptureException wrong) {
- *     String told = wrong.getMessage(); // "...no-such-capture.csv:1: does not exist"
+ *     System.out.println(wrong.getMessage()); // file:line: what is wrong
  * }
  * }</pre>
  */

@@ -4,7 +4,7 @@ package org.voltsecond.design;
  * Makes text of unknown origin safe to print on one line of a terminal.
  *
  * <pre>{@code
- * String shown = Printable.of("rail\u0007"); // "rail\u0007"
+ * int length = Printable.of("rail" + (char) 7).length(); // 10
  * }</pre>
  */
 public final class Printable {

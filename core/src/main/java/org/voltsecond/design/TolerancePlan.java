@@ -20,7 +20,7 @@ import org.voltsecond.units.Unit;
  * <pre>{@code
  * TolerancePlan plan = design.studies().tolerance();
  * int designs = plan.designs(); // 1000
- * double share = plan.tolerances().get(0).halfWidth(); // 4.4 µH, a fifth of 22 µH
+ * double share = plan.tolerances().get(0).halfWidth(); // 4.4e-6 a fifth of 22 µH
  * }</pre>
  *
  * @param tolerances one for each value that may lie off its nominal one
