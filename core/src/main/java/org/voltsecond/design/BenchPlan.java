@@ -47,7 +47,8 @@ public record BenchPlan(String file, String signal, boolean againstTransient, Ca
                 Map.entry("ramp", Unit.VOLT),
                 Map.entry("error_voltage", Unit.VOLT)));
 
-        private static final Map<String, Boolean> AGAINST = new TreeMap<>(Map.of("steady-state", false, "transient", true));
+        private static final Map<String, Boolean> AGAINST =
+                new TreeMap<>(Map.of("steady-state", false, "transient", true));
 
         private static final Set<String> OF_REGULATORS = Set.of("control_voltage", "ramp", "error_voltage");
 

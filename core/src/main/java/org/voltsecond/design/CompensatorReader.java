@@ -6,8 +6,8 @@ import java.util.TreeMap;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.circuit.OperationalAmplifier;
 import org.voltsecond.control.Compensator;
-import org.voltsecond.converter.ErrorAmplifier.Branch;
 import org.voltsecond.converter.ErrorAmplifier;
+import org.voltsecond.converter.ErrorAmplifier.Branch;
 import org.voltsecond.design.LoopReader.Limits;
 import org.voltsecond.design.LoopReader.Sensed;
 import org.voltsecond.units.Quantity;
@@ -150,8 +150,8 @@ final class CompensatorReader {
         }
 
         private Limits limits() {
-            Section table =
-                    section.requiredTable("output_limits", "low and high, for example { low = \"0 V\", high = \"5 V\" }");
+            Section table = section.requiredTable(
+                    "output_limits", "low and high, for example { low = \"0 V\", high = \"5 V\" }");
             if (table == null) {
                 return new Limits(Double.NaN, Double.NaN);
             }

@@ -142,7 +142,8 @@ public record Design(
      * @param onResistance Ω; 0 or more
      * @param bodyDiode the diode across it, which carries current back to the input; null for none
      */
-    public record TransistorPart(double onResistance, @Nullable RectifierPart bodyDiode) {}
+    public record TransistorPart(
+            double onResistance, @Nullable RectifierPart bodyDiode) {}
 
     /**
      * The part that carries the inductor current in the off interval.
@@ -217,7 +218,8 @@ public record Design(
                 input.fault(
                         "ripple",
                         "its amplitude of " + Quantity.brief(amplitude, Unit.VOLT) + " takes the input of "
-                                + Quantity.brief(voltage, Unit.VOLT) + " to 0 V or below; valid: less than the voltage");
+                                + Quantity.brief(voltage, Unit.VOLT)
+                                + " to 0 V or below; valid: less than the voltage");
             }
         }
     }

@@ -13,7 +13,6 @@ import org.voltsecond.design.Design.LineRipple;
 import org.voltsecond.design.Design.RectifierPart;
 import org.voltsecond.design.Design.SeriesPart;
 import org.voltsecond.design.Design.TransistorPart;
-import org.voltsecond.design.DesignException.Faults;
 import org.voltsecond.design.DrivePlan.Regulated;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;

@@ -54,7 +54,8 @@ public sealed interface DrivePlan {
      * @param commanded true if an inductor current is commanded, false if the output voltage is regulated
      */
     public record Regulated(
-            String kind, Regulator regulator, @Nullable ErrorAmplifier amplifier, boolean commanded) implements DrivePlan {
+            String kind, Regulator regulator, @Nullable ErrorAmplifier amplifier, boolean commanded)
+            implements DrivePlan {
         Regulated(String kind, Regulator regulator, boolean commanded) {
             this(kind, regulator, null, commanded);
         }

@@ -140,7 +140,8 @@ public record LossPlan(
             core.finish();
             if (beta < alpha) {
                 core.fault(
-                        "beta", "must not be less than alpha = " + alpha + " but is " + beta + "; valid: usually 2 to 3");
+                        "beta",
+                        "must not be less than alpha = " + alpha + " but is " + beta + "; valid: usually 2 to 3");
             }
             return core.faultCount() > before
                     ? null

@@ -80,7 +80,8 @@ public record MapPlan(Axis across, Axis up, double outputVoltage, Map<String, St
             if (value != null && from >= to) {
                 axis.fault(
                         "to",
-                        "must be above from = " + Quantity.brief(from, kind(value).unit()) + " but is "
+                        "must be above from = "
+                                + Quantity.brief(from, kind(value).unit()) + " but is "
                                 + Quantity.brief(to, kind(value).unit()) + "; valid: a larger value");
             }
             int points = axis.whole("points", 2, USUAL_POINTS);
@@ -131,8 +132,8 @@ public record MapPlan(Axis across, Axis up, double outputVoltage, Map<String, St
             if (across.name().equals(up.name()) || (isLoad(across) && isLoad(up))) {
                 table.fault(
                         "up",
-                        "changes what [map.across] changes, " + across.name() + "; valid: another quantity, for example "
-                                + "\"input_voltage\"");
+                        "changes what [map.across] changes, " + across.name()
+                                + "; valid: another quantity, for example " + "\"input_voltage\"");
             }
             boolean regulated = isRegulated();
             boolean holds = !Double.isNaN(output);
@@ -142,7 +143,8 @@ public record MapPlan(Axis across, Axis up, double outputVoltage, Map<String, St
             if (holds && (isDuty(across) || isDuty(up))) {
                 table.fault("output_voltage", "cannot be held where duty_cycle is an axis; valid: one of the two");
             }
-            boolean searched = regulated || (parts != null && parts.input().ripple().amplitude() > 0);
+            boolean searched =
+                    regulated || (parts != null && parts.input().ripple().amplitude() > 0);
             int most = searched ? MOST_SEARCHES : MOST_POINTS;
             if ((long) across.size() * up.size() > most) {
                 table.fault(

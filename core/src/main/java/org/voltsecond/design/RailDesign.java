@@ -15,12 +15,11 @@ import org.voltsecond.design.Design.RectifierPart;
 import org.voltsecond.design.RailReader.RailPlan;
 import org.voltsecond.design.RailReader.RailRegulator;
 import org.voltsecond.sizing.Corner;
-import org.voltsecond.sizing.PracticalLimits;
 import org.voltsecond.sizing.PartsProposal;
+import org.voltsecond.sizing.PracticalLimits;
 import org.voltsecond.sizing.Specification;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
-
 
 /** The design that is proposed for a rail, as a design file to run and to go on from. */
 final class RailDesign {
@@ -54,8 +53,8 @@ final class RailDesign {
     static RailDesign of(RailPlan plan) {
         Specification wanted = plan.wanted();
         PartsProposal proposal = PartsProposal.of(wanted).refined();
-        Converter full = proposal.converter(
-                new Corner(plan.typicalInput(), wanted.load().high()));
+        Converter full =
+                proposal.converter(new Corner(plan.typicalInput(), wanted.load().high()));
         return new RailDesign(plan, proposal, DutyCycleSearch.forOutput(full, wanted.outputVoltage()));
     }
 

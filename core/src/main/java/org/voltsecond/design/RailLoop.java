@@ -12,16 +12,15 @@ import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.DutyCycleSearch;
 import org.voltsecond.converter.Topology;
 import org.voltsecond.design.RailReader.RailRegulator;
+import org.voltsecond.sizing.Corner;
 import org.voltsecond.sizing.LoopProposal;
 import org.voltsecond.sizing.LoopTarget;
-import org.voltsecond.sizing.Corner;
-import org.voltsecond.sizing.SizingException;
-import org.voltsecond.sizing.StageFormulas;
 import org.voltsecond.sizing.PartsProposal;
+import org.voltsecond.sizing.SizingException;
 import org.voltsecond.sizing.Specification;
+import org.voltsecond.sizing.StageFormulas;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
-
 
 /** The regulator of a proposed design, with a transient and a frequency response that show it. */
 final class RailLoop {
@@ -81,8 +80,7 @@ final class RailLoop {
 
     /** Half of what is left at the lowest input is left; what the controller can do at most, if the file says so. */
     private static double mostDutyCycle(Specification wanted, PartsProposal parts) {
-        Corner lowest =
-                new Corner(wanted.input().low(), wanted.load().high());
+        Corner lowest = new Corner(wanted.input().low(), wanted.load().high());
         double highest = DutyCycleSearch.forOutput(parts.converter(lowest), wanted.outputVoltage())
                 .drive()
                 .dutyCycle();

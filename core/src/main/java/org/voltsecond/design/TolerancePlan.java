@@ -9,8 +9,8 @@ import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.StageValue;
 import org.voltsecond.design.DrivePlan.Regulated;
 import org.voltsecond.design.Kind.Range;
-import org.voltsecond.study.Tolerance.Distribution;
 import org.voltsecond.study.Tolerance;
+import org.voltsecond.study.Tolerance.Distribution;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 
@@ -57,7 +57,8 @@ public record TolerancePlan(List<Tolerance> tolerances, int designs, long seed) 
             this.table = table;
             converter = parts == null ? null : parts.converter();
             searched = parts != null
-                    && (parts.drive() instanceof Regulated || parts.input().ripple().amplitude() > 0);
+                    && (parts.drive() instanceof Regulated
+                            || parts.input().ripple().amplitude() > 0);
         }
 
         /** Null if there is no such table, or after faults; without sound parts faults are all that is found. */
@@ -73,8 +74,8 @@ public record TolerancePlan(List<Tolerance> tolerances, int designs, long seed) 
             if (designs > most) {
                 table.fault(
                         "designs",
-                        "must be at most " + most + (searched ? " where each takes a search of its own" : "") + " but is "
-                                + designs);
+                        "must be at most " + most + (searched ? " where each takes a search of its own" : "")
+                                + " but is " + designs);
             }
             int seed = table.whole("seed", 0, 1);
             Distribution usual = table.choice("distribution", DISTRIBUTIONS, Distribution.UNIFORM);
@@ -84,7 +85,9 @@ public record TolerancePlan(List<Tolerance> tolerances, int designs, long seed) 
                 tolerances.addAll(tolerances(values, usual));
             }
             table.finish();
-            return converter == null || table.faultCount() > before ? null : new TolerancePlan(tolerances, designs, seed);
+            return converter == null || table.faultCount() > before
+                    ? null
+                    : new TolerancePlan(tolerances, designs, seed);
         }
 
         private List<Tolerance> tolerances(Section values, @Nullable Distribution usual) {
@@ -112,7 +115,9 @@ public record TolerancePlan(List<Tolerance> tolerances, int designs, long seed) 
             Tolerance read;
             if (own.has("half_width")) {
                 Kind kind = new Kind(
-                        value.unit(), Range.NOT_NEGATIVE, MapPlan.Reader.kind(value).example());
+                        value.unit(),
+                        Range.NOT_NEGATIVE,
+                        MapPlan.Reader.kind(value).example());
                 read = new Tolerance(value, finite(own.quantity("half_width", kind)), distribution);
                 checkReach(own, read);
                 if (own.has("share")) {

@@ -72,7 +72,8 @@ public record TransientPlan(double duration, boolean fromSteadyState, List<Chang
         }
 
         /** Null if there is no such table, or after faults. Drive and load are null if they could not be read. */
-        static @Nullable TransientPlan read(Section root, @Nullable DrivePlan drive, @Nullable Load load, LineInput line) {
+        static @Nullable TransientPlan read(
+                Section root, @Nullable DrivePlan drive, @Nullable Load load, LineInput line) {
             Section section = root.table("transient");
             return section == null ? null : new Reader(section, drive, load, line).read();
         }

@@ -13,7 +13,6 @@ import org.voltsecond.design.Design.SeriesPart;
 import org.voltsecond.design.Design.TransistorPart;
 import org.voltsecond.design.DrivePlan.FixedDuty;
 
-
 /** What a valid design file is read as. */
 class DesignFileTest {
     static final String LOGIC_RAIL = """

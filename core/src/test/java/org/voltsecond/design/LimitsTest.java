@@ -7,7 +7,6 @@ import java.util.Map;
 import org.junit.jupiter.api.Test;
 import org.voltsecond.design.DesignException.Fault;
 
-
 /** The table [limits] of a design file. */
 class LimitsTest {
     private static final String STAGE = """

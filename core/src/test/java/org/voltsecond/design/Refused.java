@@ -6,7 +6,6 @@ import static org.assertj.core.api.Assertions.catchThrowableOfType;
 import java.util.List;
 import org.voltsecond.design.DesignException.Fault;
 
-
 /** What is told of a design that must be refused. */
 final class Refused {
     private Refused() {}

@@ -9,8 +9,6 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.ValueSource;
-import org.voltsecond.design.DesignException.Faults;
-
 
 /** Faults of regulated designs: each on a line of its own, with the line of the file. */
 class RegulatedFaultsTest {

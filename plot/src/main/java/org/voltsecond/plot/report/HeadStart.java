@@ -12,13 +12,13 @@ import org.voltsecond.converter.Change;
 import org.voltsecond.converter.Load;
 import org.voltsecond.converter.Topology;
 import org.voltsecond.design.Design;
-import org.voltsecond.design.DrivePlan.FixedDuty;
 import org.voltsecond.design.Design.LineInput;
 import org.voltsecond.design.Design.RectifierPart;
 import org.voltsecond.design.Design.SeriesPart;
+import org.voltsecond.design.Design.TransistorPart;
+import org.voltsecond.design.DrivePlan.FixedDuty;
 import org.voltsecond.design.StudyPlans;
 import org.voltsecond.design.TransientPlan;
-import org.voltsecond.design.Design.TransistorPart;
 
 /**
  * Half of the time of a short run is spent on loading classes. This works out a design of no interest on a second
