@@ -29,6 +29,7 @@ class ArchitectureTest {
             "analysis",
             "converter",
             "losses",
+            "figures",
             "study",
             "sizing",
             "bench",

@@ -19,7 +19,7 @@ import org.voltsecond.control.Drive;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
-import org.voltsecond.converter.StageFigure;
+import org.voltsecond.figures.Figures;
 import org.voltsecond.study.Axis;
 import org.voltsecond.study.Execution;
 import org.voltsecond.study.OperatingMap;
@@ -53,12 +53,12 @@ public class Maps {
     /** At a fixed duty cycle; the first of the iterations is that of a program which has just started. */
     @Benchmark
     public OperatingMap fixedDuty() {
-        return OperatingMap.of(converter, loads, lines, StageFigure.usual(), Execution.onThreads(threads));
+        return OperatingMap.of(converter, loads, lines, Figures.usual(), Execution.onThreads(threads));
     }
 
     /** With the output held at 5 V. */
     @Benchmark
     public OperatingMap heldOutput() {
-        return OperatingMap.holding(converter, 5, loads, lines, StageFigure.usual(), Execution.onThreads(threads));
+        return OperatingMap.holding(converter, 5, loads, lines, Figures.usual(), Execution.onThreads(threads));
     }
 }

@@ -22,8 +22,8 @@ import org.voltsecond.control.Drive;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
-import org.voltsecond.converter.StageFigure;
 import org.voltsecond.converter.StageValue;
+import org.voltsecond.figures.Figures;
 import org.voltsecond.study.Execution;
 import org.voltsecond.study.MonteCarlo;
 import org.voltsecond.study.MonteCarloResult;
@@ -63,7 +63,7 @@ public class Study {
         for (StageValue value : StageValue.of(converter)) {
             tolerances.add(Tolerance.relative(converter, value, 0.1));
         }
-        return MonteCarlo.of(converter, tolerances, StageFigure.usual(), 1);
+        return MonteCarlo.of(converter, tolerances, Figures.usual(), 1);
     }
 
     /** One design. */

@@ -20,7 +20,7 @@ final class KernelFigures {
         sign = kernel.topology == Topology.INVERTING_BUCK_BOOST ? -1 : 1;
     }
 
-    double of(StageFigure figure) {
+    double of(StageMeasurement figure) {
         return switch (figure.measure()) {
             case MEAN -> mean(Objects.requireNonNull(figure.signal()));
             case RMS -> Math.sqrt(meanSquare(Objects.requireNonNull(figure.signal())));

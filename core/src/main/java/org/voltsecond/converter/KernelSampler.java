@@ -7,9 +7,11 @@ import java.util.function.DoubleUnaryOperator;
  * One instance serves one thread.
  */
 final class KernelSampler {
-    private static final StageFigure MEAN_OUTPUT = StageFigure.outputVoltage();
+    private static final StageMeasurement MEAN_OUTPUT =
+            StageMeasurement.of(StageMeasurement.Measure.MEAN, StageSignal.OUTPUT_VOLTAGE);
 
-    private static final StageFigure PEAK = StageFigure.of(StageFigure.Measure.MAXIMUM, StageSignal.RECTIFIER_CURRENT);
+    private static final StageMeasurement PEAK =
+            StageMeasurement.of(StageMeasurement.Measure.MAXIMUM, StageSignal.RECTIFIER_CURRENT);
 
     private final StageKernel kernel;
     private final KernelFigures reader;
@@ -31,7 +33,7 @@ final class KernelSampler {
         return holds() ? hold(values, false) : kernel.solve(values);
     }
 
-    double of(StageFigure figure) {
+    double of(StageMeasurement figure) {
         return reader.of(figure);
     }
 

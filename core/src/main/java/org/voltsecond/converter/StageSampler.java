@@ -12,16 +12,17 @@ import org.voltsecond.analysis.NoSteadyStateException;
  * be had. One instance serves one thread; what it says depends on nothing but the values asked for.
  *
  * <pre>{@code
- * StageSampler sampler = StageSampler.of(rail, StageFigure.usual());
+ * List<StageMeasurement> asked = List.of(StageMeasurement.of(StageMeasurement.Measure.RMS, StageSignal.INDUCTOR_CURRENT));
+ * StageSampler sampler = StageSampler.of(rail, asked);
  * double[] values = sampler.nominal();
- * double[] figures = new double[StageFigure.usual().size()];
+ * double[] figures = new double[asked.size()];
  * values[StageValue.INDUCTANCE.index()] = micro(18);
  * sampler.measure(values, figures); // as fast as it can be done, for very many values
  * }</pre>
  */
 public final class StageSampler {
     private final Converter converter;
-    private final List<StageFigure> figures;
+    private final List<StageMeasurement> figures;
     private final double[] nominal;
     private final @Nullable ConverterSteadyState steady;
     /** Solves a stage of fixed duty cycle; null where a regulator drives it. */
@@ -31,7 +32,7 @@ public final class StageSampler {
     private long leftToEngine;
     private double margin;
 
-    private StageSampler(Converter converter, List<StageFigure> figures, double outputVoltage) {
+    private StageSampler(Converter converter, List<StageMeasurement> figures, double outputVoltage) {
         this.converter = converter;
         this.figures = List.copyOf(figures);
         this.outputVoltage = outputVoltage;
@@ -57,7 +58,7 @@ public final class StageSampler {
      * @param figures what to measure, in the order of the results
      * @return a sampler
      */
-    public static StageSampler of(Converter converter, List<StageFigure> figures) {
+    public static StageSampler of(Converter converter, List<StageMeasurement> figures) {
         return new StageSampler(converter, figures, Double.NaN);
     }
 
@@ -71,7 +72,7 @@ public final class StageSampler {
      * @return a sampler
      * @throws IllegalArgumentException if a regulator drives the transistor, or the voltage is not more than 0 V
      */
-    public static StageSampler holding(Converter converter, double outputVoltage, List<StageFigure> figures) {
+    public static StageSampler holding(Converter converter, double outputVoltage, List<StageMeasurement> figures) {
         DutyCycleSearch.requireOutput(outputVoltage);
         if (converter.isRegulated()) {
             throw new IllegalArgumentException(
@@ -165,6 +166,6 @@ public final class StageSampler {
     @Override
     public String toString() {
         return "sampler of " + converter + ": "
-                + figures.stream().map(Figure::name).collect(Collectors.joining(", "));
+                + figures.stream().map(StageMeasurement::name).collect(Collectors.joining(", "));
     }
 }

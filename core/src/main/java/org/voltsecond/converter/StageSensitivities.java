@@ -8,7 +8,7 @@ import org.voltsecond.analysis.Sensitivities;
  * {@link Sensitivities}. Safe to use from any thread.
  *
  * <pre>{@code
- * StageFigure output = StageFigure.of(StageFigure.Measure.MEAN, StageSignal.OUTPUT_VOLTAGE);
+ * StageMeasurement output = StageMeasurement.of(StageMeasurement.Measure.MEAN, StageSignal.OUTPUT_VOLTAGE);
  * double perVolt =
  *         steady.sensitivities().of(output).withRespectTo(StageValue.INPUT_VOLTAGE); // 0.4366 V for each volt
  * }</pre>
@@ -28,15 +28,15 @@ public final class StageSensitivities {
      * @param figure the figure
      * @return its derivatives
      */
-    public OfFigure of(StageFigure figure) {
+    public OfFigure of(StageMeasurement figure) {
         return new OfFigure(figure);
     }
 
     /** The derivatives of one figure. */
     public final class OfFigure {
-        private final StageFigure figure;
+        private final StageMeasurement figure;
 
-        private OfFigure(StageFigure figure) {
+        private OfFigure(StageMeasurement figure) {
             this.figure = figure;
         }
 

@@ -5,7 +5,7 @@
  * {@link org.voltsecond.converter.Converter}, which runs its start-up, its steps of line, load and duty cycle, and its
  * periodic steady state.
  *
- * <p>A steady state has {@linkplain org.voltsecond.converter.Figure figures}, with their
+ * <p>A steady state has {@linkplain org.voltsecond.converter.StageMeasurement measurements}, with their
  * {@linkplain org.voltsecond.converter.StageSensitivities derivatives} by every
  * {@linkplain org.voltsecond.converter.StageValue value} of the stage, a
  * {@linkplain org.voltsecond.converter.ConverterSmallSignal small-signal response}, and exact conduction

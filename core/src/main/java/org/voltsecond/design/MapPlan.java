@@ -5,9 +5,9 @@ import java.util.List;
 import java.util.Map;
 import java.util.TreeMap;
 import org.jspecify.annotations.Nullable;
-import org.voltsecond.converter.StageFigure;
 import org.voltsecond.converter.StageValue;
 import org.voltsecond.design.DrivePlan.Regulated;
+import org.voltsecond.figures.StageFigure;
 import org.voltsecond.study.Axis;
 import org.voltsecond.units.Quantity;
 

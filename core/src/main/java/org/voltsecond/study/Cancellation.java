@@ -6,7 +6,7 @@ package org.voltsecond.study;
  * <pre>{@code
  * Cancellation stopButton = new Cancellation(); // another thread may call its cancel()
  * Execution execution = Execution.standard().withCancellation(stopButton);
- * Sweep sweep = Sweep.of(rail, Axis.inputVoltage(9, 15, 7), StageFigure.usual(), execution);
+ * Sweep sweep = Sweep.of(rail, Axis.inputVoltage(9, 15, 7), Figures.usual(), execution);
  * boolean stopped = stopButton.isCancelled(); // false
  * }</pre>
  */

@@ -6,13 +6,13 @@ import org.voltsecond.analysis.NoSteadyStateException;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.DutyCycleSearch;
-import org.voltsecond.converter.Figure;
 import org.voltsecond.engine.SwitchingException;
+import org.voltsecond.figures.Figure;
 
 /** Solves any converter by the engine; each search starts from the steady state found last. */
 final class EnginePoints implements MapSolver {
     private final MapPlan plan;
-    private final List<Figure> figures;
+    private final List<Figure<ConverterSteadyState>> figures;
     private final @Nullable ConverterSteadyState guide;
     private @Nullable ConverterSteadyState before;
 

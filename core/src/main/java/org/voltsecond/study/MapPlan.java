@@ -4,11 +4,14 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.function.Supplier;
 import org.voltsecond.converter.Converter;
-import org.voltsecond.converter.Figure;
-import org.voltsecond.converter.StageFigure;
+import org.voltsecond.converter.ConverterSteadyState;
+import org.voltsecond.converter.StageMeasurement;
+import org.voltsecond.figures.Figure;
+import org.voltsecond.figures.StageFigure;
 
 /** What a map is to show; {@code heldOutput} is not a number where the drive stays as it is. */
-record MapPlan(Converter converter, Axis across, Axis up, List<Figure> figures, double heldOutput) {
+record MapPlan(
+        Converter converter, Axis across, Axis up, List<Figure<ConverterSteadyState>> figures, double heldOutput) {
     MapPlan {
         figures = List.copyOf(figures);
         if (!Double.isNaN(heldOutput) && converter.isRegulated()) {
@@ -34,10 +37,10 @@ record MapPlan(Converter converter, Axis across, Axis up, List<Figure> figures, 
 
     /** Makes a solver for each thread: the quick one wherever it serves. */
     Supplier<MapSolver> solvers() {
-        List<StageFigure> usual = new ArrayList<>();
-        for (Figure figure : figures) {
+        List<StageMeasurement> usual = new ArrayList<>();
+        for (Figure<ConverterSteadyState> figure : figures) {
             if (figure instanceof StageFigure own) {
-                usual.add(own);
+                usual.add(own.measurement());
             }
         }
         if (!converter.isRegulated()

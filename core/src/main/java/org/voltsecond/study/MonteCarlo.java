@@ -7,10 +7,10 @@ import java.util.stream.Collectors;
 import java.util.stream.IntStream;
 import org.voltsecond.analysis.NoSteadyStateException;
 import org.voltsecond.converter.Converter;
-import org.voltsecond.converter.Figure;
 import org.voltsecond.converter.InvalidStageException;
-import org.voltsecond.converter.StageFigure;
 import org.voltsecond.converter.StageSampler;
+import org.voltsecond.figures.Figure;
+import org.voltsecond.figures.StageFigure;
 
 /**
  * The steady state of a stage with part values drawn at random within their tolerances. Each design follows from the seed
@@ -19,7 +19,7 @@ import org.voltsecond.converter.StageSampler;
  *
  * <pre>{@code
  * List<Tolerance> tolerances = List.of(Tolerance.relative(rail, StageValue.INDUCTANCE, 0.2));
- * StageFigure peak = StageFigure.of(StageFigure.Measure.MAXIMUM, StageSignal.INDUCTOR_CURRENT);
+ * StageFigure peak = StageFigure.of(StageMeasurement.Measure.MAXIMUM, StageSignal.INDUCTOR_CURRENT);
  * MonteCarlo draw = MonteCarlo.of(rail, tolerances, List.of(peak), 7); // the seed
  * double worst = draw.run(2000).spread(peak).maximum(); // 2.298 A
  * }</pre>
@@ -130,12 +130,13 @@ public final class MonteCarlo {
     public String toString() {
         return "Monte Carlo study of " + converter + ", seed " + seed + ", over "
                 + tolerances.stream().map(each -> each.value().toString()).collect(Collectors.joining(", ")) + ": "
-                + figures.stream().map(Figure::name).collect(Collectors.joining(", "));
+                + figures.stream().map(Figure::words).collect(Collectors.joining(", "));
     }
 
     /** What one thread works with. */
     private final class Worker {
-        private final StageSampler sampler = StageSampler.of(converter, figures);
+        private final StageSampler sampler = StageSampler.of(
+                converter, figures.stream().map(StageFigure::measurement).toList());
         private final double[] nominal = sampler.nominal();
         private final double[] values = sampler.nominal();
         private final double[] found = new double[figures.size()];

@@ -2,13 +2,13 @@ package org.voltsecond.study;
 
 import java.util.Arrays;
 import java.util.List;
-import org.voltsecond.converter.StageFigure;
+import org.voltsecond.figures.StageFigure;
 
 /**
  * The figures of many designs drawn at random, those that failed beside them. Immutable.
  *
  * <pre>{@code
- * StageFigure ripple = StageFigure.of(StageFigure.Measure.PEAK_TO_PEAK, StageSignal.OUTPUT_VOLTAGE);
+ * StageFigure ripple = StageFigure.of(StageMeasurement.Measure.PEAK_TO_PEAK, StageSignal.OUTPUT_VOLTAGE);
  * Tolerance resistance = Tolerance.relative(rail, StageValue.CAPACITOR_RESISTANCE, 0.3);
  * MonteCarloResult result = MonteCarlo.of(rail, List.of(resistance), List.of(ripple), 7).run(500);
  * double[] each = result.of(ripple); // V, one for each design

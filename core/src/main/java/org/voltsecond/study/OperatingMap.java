@@ -9,8 +9,9 @@ import java.util.stream.Collectors;
 import java.util.stream.DoubleStream;
 import org.voltsecond.analysis.Conduction;
 import org.voltsecond.converter.Converter;
-import org.voltsecond.converter.Figure;
+import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.Topology;
+import org.voltsecond.figures.Figure;
 import org.voltsecond.study.MapLine.Spot;
 import org.voltsecond.units.CsvText;
 import org.voltsecond.units.JsonText;
@@ -23,7 +24,7 @@ import org.voltsecond.units.JsonText;
  * <pre>{@code
  * Axis load = Axis.loadCurrent(milli(5), 2, 20); // A
  * Axis line = Axis.inputVoltage(9, 15, 13); // V
- * OperatingMap map = OperatingMap.of(rail, load, line, StageFigure.usual(), Execution.standard());
+ * OperatingMap map = OperatingMap.of(rail, load, line, Figures.usual(), Execution.standard());
  * Conduction light = map.conduction(0, 0).orElseThrow(); // DISCONTINUOUS
  * List<MapLine> boundary = map.boundary();
  * }</pre>
@@ -54,7 +55,11 @@ public final class OperatingMap {
      * @throws CancellationException if it was cancelled
      */
     public static OperatingMap of(
-            Converter converter, Axis across, Axis up, List<? extends Figure> figures, Execution execution) {
+            Converter converter,
+            Axis across,
+            Axis up,
+            List<? extends Figure<ConverterSteadyState>> figures,
+            Execution execution) {
         return new MapStudy(new MapPlan(converter, across, up, List.copyOf(figures), Double.NaN)).run(execution);
     }
 
@@ -78,7 +83,7 @@ public final class OperatingMap {
             double outputVoltage,
             Axis across,
             Axis up,
-            List<? extends Figure> figures,
+            List<? extends Figure<ConverterSteadyState>> figures,
             Execution execution) {
         if (!(outputVoltage > 0 && outputVoltage < Double.POSITIVE_INFINITY)) {
             throw new IllegalArgumentException(
@@ -111,7 +116,7 @@ public final class OperatingMap {
      *
      * @return the figures
      */
-    public List<Figure> figures() {
+    public List<Figure<ConverterSteadyState>> figures() {
         return plan.figures();
     }
 
@@ -251,9 +256,9 @@ public final class OperatingMap {
     public String csv() {
         Axis across = across();
         Axis up = up();
-        List<Figure> figures = figures();
+        List<Figure<ConverterSteadyState>> figures = figures();
         List<String> headings = new ArrayList<>(List.of(across.heading(), up.heading(), "conduction"));
-        figures.forEach(figure -> headings.add(CsvText.heading(figure.name(), figure.unit())));
+        figures.forEach(figure -> headings.add(CsvText.heading(figure.words(), figure.unit())));
         headings.add("reason");
         StringBuilder table = new StringBuilder(CsvText.line(headings));
         for (int j = 0; j < up.size(); j++) {
@@ -313,6 +318,6 @@ public final class OperatingMap {
     @Override
     public String toString() {
         return "map over " + across().heading() + " and " + up().heading() + ": "
-                + figures().stream().map(Figure::name).collect(Collectors.joining(", "));
+                + figures().stream().map(Figure::words).collect(Collectors.joining(", "));
     }
 }

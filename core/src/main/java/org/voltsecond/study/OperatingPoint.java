@@ -5,7 +5,7 @@ import java.util.List;
 import org.voltsecond.analysis.Conduction;
 import org.voltsecond.converter.ConductionMargin;
 import org.voltsecond.converter.ConverterSteadyState;
-import org.voltsecond.converter.Figure;
+import org.voltsecond.figures.Figure;
 import org.voltsecond.units.CsvText;
 
 /**
@@ -13,7 +13,7 @@ import org.voltsecond.units.CsvText;
  *
  * <pre>{@code
  * OperatingMap map = OperatingMap.of(
- *         rail, Axis.dutyCycle(0.3, 0.6, 4), Axis.inputVoltage(9, 15, 3), StageFigure.usual(), Execution.standard());
+ *         rail, Axis.dutyCycle(0.3, 0.6, 4), Axis.inputVoltage(9, 15, 3), Figures.usual(), Execution.standard());
  * OperatingPoint point = map.outcome(3, 0).value().orElseThrow(); // a duty cycle of 0.6 from 9 V
  * double first = point.values().get(0); // 5.066 V
  * }</pre>
@@ -34,7 +34,7 @@ public record OperatingPoint(Conduction conduction, double margin, List<Double> 
         values = List.copyOf(values);
     }
 
-    static OperatingPoint of(ConverterSteadyState steady, List<? extends Figure> figures) {
+    static OperatingPoint of(ConverterSteadyState steady, List<? extends Figure<ConverterSteadyState>> figures) {
         return new OperatingPoint(
                 steady.conduction(),
                 ConductionMargin.of(steady),

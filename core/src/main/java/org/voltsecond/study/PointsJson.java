@@ -2,14 +2,15 @@ package org.voltsecond.study;
 
 import java.util.ArrayList;
 import java.util.List;
-import org.voltsecond.converter.Figure;
+import org.voltsecond.converter.ConverterSteadyState;
+import org.voltsecond.figures.Figure;
 import org.voltsecond.units.JsonText;
 
 /** Operating points in a row as fields of JSON: an array for the mode of conduction, for each figure, and for the reasons. */
 final class PointsJson {
     private PointsJson() {}
 
-    static String of(List<Figure> figures, List<Outcome<OperatingPoint>> outcomes) {
+    static String of(List<Figure<ConverterSteadyState>> figures, List<Outcome<OperatingPoint>> outcomes) {
         StringBuilder json = new StringBuilder("\"conduction\": ")
                 .append(JsonText.texts(outcomes.stream()
                         .map(outcome -> outcome.value()
@@ -24,7 +25,7 @@ final class PointsJson {
         List<String> arrays = new ArrayList<>();
         for (int k = 0; k < figures.size(); k++) {
             int figure = k;
-            arrays.add("\n{\"name\": " + JsonText.quoted(figures.get(k).name()) + ", \"unit\": "
+            arrays.add("\n{\"name\": " + JsonText.quoted(figures.get(k).words()) + ", \"unit\": "
                     + JsonText.quoted(figures.get(k).unit().symbol()) + ", \"values\": "
                     + JsonText.numbers(outcomes.stream()
                             .map(outcome -> outcome.value()

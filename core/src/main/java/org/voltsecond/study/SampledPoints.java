@@ -5,7 +5,7 @@ import java.util.stream.DoubleStream;
 import org.hipparchus.analysis.solvers.BracketingNthOrderBrentSolver;
 import org.hipparchus.exception.MathIllegalArgumentException;
 import org.voltsecond.analysis.Conduction;
-import org.voltsecond.converter.StageFigure;
+import org.voltsecond.converter.StageMeasurement;
 import org.voltsecond.converter.StageSampler;
 import org.voltsecond.converter.StageValue;
 
@@ -23,7 +23,7 @@ final class SampledPoints implements MapSolver {
     private final int across;
     private final int up;
 
-    SampledPoints(MapPlan plan, List<StageFigure> figures, StageValue across, StageValue up) {
+    SampledPoints(MapPlan plan, List<StageMeasurement> figures, StageValue across, StageValue up) {
         this.plan = plan;
         sampler = plan.holdsOutput()
                 ? StageSampler.holding(plan.first(), plan.heldOutput(), figures)

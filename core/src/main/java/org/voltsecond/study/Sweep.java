@@ -5,7 +5,8 @@ import java.util.List;
 import java.util.concurrent.CancellationException;
 import java.util.stream.Collectors;
 import org.voltsecond.converter.Converter;
-import org.voltsecond.converter.Figure;
+import org.voltsecond.converter.ConverterSteadyState;
+import org.voltsecond.figures.Figure;
 import org.voltsecond.units.CsvText;
 
 /**
@@ -14,7 +15,7 @@ import org.voltsecond.units.CsvText;
  *
  * <pre>{@code
  * Sweep sweep = Sweep.of(
- *         rail, Axis.loadResistance(1, 100, 21), StageFigure.usual(), Execution.standard()); // ohm
+ *         rail, Axis.loadResistance(1, 100, 21), Figures.usual(), Execution.standard()); // ohm
  * double[] ohms = sweep.xs();
  * double[] firstFigure = sweep.ys(0);
  * String table = sweep.csv();
@@ -22,10 +23,10 @@ import org.voltsecond.units.CsvText;
  */
 public final class Sweep {
     private final Axis over;
-    private final List<Figure> figures;
+    private final List<Figure<ConverterSteadyState>> figures;
     private final List<Outcome<OperatingPoint>> outcomes;
 
-    private Sweep(Axis over, List<Figure> figures, List<Outcome<OperatingPoint>> outcomes) {
+    private Sweep(Axis over, List<Figure<ConverterSteadyState>> figures, List<Outcome<OperatingPoint>> outcomes) {
         this.over = over;
         this.figures = figures;
         this.outcomes = outcomes;
@@ -41,8 +42,9 @@ public final class Sweep {
      * @return the sweep
      * @throws CancellationException if it was cancelled
      */
-    public static Sweep of(Converter converter, Axis over, List<? extends Figure> figures, Execution execution) {
-        List<Figure> wanted = List.copyOf(figures);
+    public static Sweep of(
+            Converter converter, Axis over, List<? extends Figure<ConverterSteadyState>> figures, Execution execution) {
+        List<Figure<ConverterSteadyState>> wanted = List.copyOf(figures);
         StudyResults<Double, OperatingPoint> results = Study.of(
                         over.values(),
                         (Double value) ->
@@ -66,7 +68,7 @@ public final class Sweep {
      *
      * @return the figures
      */
-    public List<Figure> figures() {
+    public List<Figure<ConverterSteadyState>> figures() {
         return figures;
     }
 
@@ -108,7 +110,7 @@ public final class Sweep {
      */
     public String csv() {
         List<String> headings = new ArrayList<>(List.of(over.heading(), "conduction"));
-        figures.forEach(figure -> headings.add(CsvText.heading(figure.name(), figure.unit())));
+        figures.forEach(figure -> headings.add(CsvText.heading(figure.words(), figure.unit())));
         headings.add("reason");
         StringBuilder table = new StringBuilder(CsvText.line(headings));
         for (int i = 0; i < over.size(); i++) {
@@ -133,6 +135,6 @@ public final class Sweep {
     @Override
     public String toString() {
         return "sweep over " + over.heading() + ": "
-                + figures.stream().map(Figure::name).collect(Collectors.joining(", "));
+                + figures.stream().map(Figure::words).collect(Collectors.joining(", "));
     }
 }

@@ -4,8 +4,8 @@ import java.util.ArrayList;
 import java.util.List;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
-import org.voltsecond.converter.StageFigure;
 import org.voltsecond.converter.StageSensitivities;
+import org.voltsecond.figures.StageFigure;
 
 /**
  * What the tolerances of the parts do to the figures of a stage, told in three ways: worst case and root-sum-square from
@@ -18,7 +18,7 @@ import org.voltsecond.converter.StageSensitivities;
  *         List.of(
  *                 Tolerance.relative(rail, StageValue.INDUCTANCE, 0.2),
  *                 Tolerance.relative(rail, StageValue.CAPACITANCE, 0.2)),
- *         StageFigure.usual());
+ *         Figures.usual());
  * System.out.println(study.run(1000, 1, Execution.standard()).toText()); // 1000 designs, seed 1
  * }</pre>
  */
@@ -40,7 +40,7 @@ public final class ToleranceStudy {
      *
      * @param converter the stage at its nominal values; where a regulator drives it, the regulator's own values stay
      * @param tolerances how far values may lie from them; the others stay nominal
-     * @param figures what to measure, such as {@link StageFigure#usual()}
+     * @param figures what to measure, such as {@link Figures#usual()}
      * @return the study
      * @throws IllegalArgumentException if a tolerance does not fit the converter, all faults at once
      */
@@ -68,7 +68,8 @@ public final class ToleranceStudy {
             double nominal = figure.in(steady);
             List<Double> shares = new ArrayList<>();
             for (Tolerance tolerance : tolerances) {
-                double share = sensitivities.of(figure).withRespectTo(tolerance.value()) * tolerance.halfWidth();
+                double share =
+                        sensitivities.of(figure.measurement()).withRespectTo(tolerance.value()) * tolerance.halfWidth();
                 shares.add(isRounding(share, nominal) ? 0 : share);
             }
             rows.add(new ToleranceTable.Row(figure, nominal, shares, drawn.spread(figure)));

@@ -3,7 +3,7 @@ package org.voltsecond.study;
 import java.util.List;
 import java.util.Locale;
 import java.util.stream.Collectors;
-import org.voltsecond.converter.StageFigure;
+import org.voltsecond.figures.StageFigure;
 import org.voltsecond.units.JsonText;
 import org.voltsecond.units.Quantity;
 
@@ -11,7 +11,7 @@ import org.voltsecond.units.Quantity;
  * Worst case, root-sum-square and random designs side by side. Immutable.
  *
  * <pre>{@code
- * StageFigure output = StageFigure.of(StageFigure.Measure.MEAN, StageSignal.OUTPUT_VOLTAGE);
+ * StageFigure output = StageFigure.of(StageMeasurement.Measure.MEAN, StageSignal.OUTPUT_VOLTAGE);
  * List<Tolerance> tolerances = List.of(Tolerance.relative(rail, StageValue.INPUT_VOLTAGE, 0.05));
  * ToleranceTable table = ToleranceStudy.of(rail, tolerances, List.of(output)).run(1000, 1, Execution.standard());
  * double nominal = table.rows().get(0).nominal(); // 5.025 V
@@ -202,7 +202,7 @@ public record ToleranceTable(
 
     private String json(Row row) {
         MonteCarloResult.Spread drawn = row.drawn();
-        return "\n{\"name\": " + JsonText.quoted(row.figure().name())
+        return "\n{\"name\": " + JsonText.quoted(row.figure().words())
                 + ", \"unit\": " + JsonText.quoted(row.figure().unit().symbol())
                 + ", \"nominal\": " + JsonText.number(row.nominal())
                 + ", \"worst_case\": " + JsonText.number(row.worstCase())

@@ -55,7 +55,7 @@ class DeadTimeResponseTest {
         double found = rail(deadTime, 12, 1)
                 .steadyState()
                 .sensitivities()
-                .of(StageFigure.of(StageFigure.Measure.MEAN, StageSignal.OUTPUT_VOLTAGE))
+                .of(StageMeasurement.of(StageMeasurement.Measure.MEAN, StageSignal.OUTPUT_VOLTAGE))
                 .withRespectTo(Parameter.reference());
         double expected = (output(rail(deadTime, 12, 1 + STEP)) - output(rail(deadTime, 12, 1 - STEP))) / (2 * STEP);
         assertThat(found).isCloseTo(expected, within(1e-6 * expected));

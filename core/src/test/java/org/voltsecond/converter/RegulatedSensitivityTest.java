@@ -25,7 +25,7 @@ import org.voltsecond.control.Regulator;
 import org.voltsecond.control.SampledControl;
 import org.voltsecond.control.ValleyCurrentMode;
 import org.voltsecond.control.VoltageMode;
-import org.voltsecond.converter.StageFigure.Measure;
+import org.voltsecond.converter.StageMeasurement.Measure;
 
 /** Exact derivatives of regulated converters against central differences of the exact solver, and against closed forms. */
 class RegulatedSensitivityTest {
@@ -119,7 +119,7 @@ class RegulatedSensitivityTest {
         SensitivityOracle.hold(converter.steadyState(), 0.01, 1e-12, 1e-7);
     }
 
-    private static double derivative(Converter converter, StageFigure figure, StageValue value) {
+    private static double derivative(Converter converter, StageMeasurement figure, StageValue value) {
         return converter.steadyState().sensitivities().of(figure).withRespectTo(value);
     }
 
@@ -127,7 +127,7 @@ class RegulatedSensitivityTest {
     @ParameterizedTest
     @EnumSource(Topology.class)
     void aLoopThatIntegratesHoldsTheMeanOutputVoltage(Topology topology) {
-        StageFigure mean = StageFigure.of(Measure.MEAN, StageSignal.OUTPUT_VOLTAGE);
+        StageMeasurement mean = StageMeasurement.of(Measure.MEAN, StageSignal.OUTPUT_VOLTAGE);
         double output = 1 / divider(topology);
         for (int kind : new int[] {0, 3, 5}) {
             Converter converter =
@@ -151,7 +151,7 @@ class RegulatedSensitivityTest {
                 .outputCapacitor(100e-6)
                 .load(Load.resistor(2.5))
                 .drive(clocked(0.2).get(0));
-        StageFigure onTime = StageFigure.of(Measure.ON_TIME);
+        StageMeasurement onTime = StageMeasurement.of(Measure.ON_TIME);
         double dutyCycle = 5.0 / 12;
         assertThat(derivative(ideal, onTime, StageValue.INPUT_VOLTAGE) * FREQUENCY)
                 .isCloseTo(-dutyCycle / 12, within(1e-12));
@@ -192,7 +192,7 @@ class RegulatedSensitivityTest {
 
     /** Central differences with halved steps, extrapolated (L. F. Richardson, 1911). */
     private static double difference(
-            DoubleFunction<Converter> converter, ConverterSteadyState near, double nominal, StageFigure figure) {
+            DoubleFunction<Converter> converter, ConverterSteadyState near, double nominal, StageMeasurement figure) {
         double[] row = new double[4];
         double step = 0.01 * nominal;
         for (int k = 0; k < row.length; k++) {
@@ -229,12 +229,12 @@ class RegulatedSensitivityTest {
         Converter converter = heavy(topology).drive(regulator(kind, divider(topology)));
         ConverterSteadyState steady = converter.steadyState();
         StageSensitivities exact = steady.sensitivities();
-        for (StageFigure figure : List.of(
-                StageFigure.of(Measure.MEAN, StageSignal.OUTPUT_VOLTAGE),
-                StageFigure.of(Measure.ON_TIME),
-                StageFigure.of(Measure.RMS, StageSignal.INDUCTOR_CURRENT),
-                StageFigure.of(Measure.MAXIMUM, StageSignal.INDUCTOR_CURRENT),
-                StageFigure.of(Measure.EFFICIENCY))) {
+        for (StageMeasurement figure : List.of(
+                StageMeasurement.of(Measure.MEAN, StageSignal.OUTPUT_VOLTAGE),
+                StageMeasurement.of(Measure.ON_TIME),
+                StageMeasurement.of(Measure.RMS, StageSignal.INDUCTOR_CURRENT),
+                StageMeasurement.of(Measure.MAXIMUM, StageSignal.INDUCTOR_CURRENT),
+                StageMeasurement.of(Measure.EFFICIENCY))) {
             double byReference = difference(converter::withReference, steady, 1, figure);
             assertThat(exact.of(figure).withRespectTo(Parameter.reference()))
                     .as("%s by reference, %s", figure, converter)
@@ -252,7 +252,7 @@ class RegulatedSensitivityTest {
     void theMeanOutputFollowsReferenceAndDivider() {
         StageSensitivities exact =
                 heavy(Topology.BUCK).drive(clocked(0.2).get(0)).steadyState().sensitivities();
-        StageFigure mean = StageFigure.of(Measure.MEAN, StageSignal.OUTPUT_VOLTAGE);
+        StageMeasurement mean = StageMeasurement.of(Measure.MEAN, StageSignal.OUTPUT_VOLTAGE);
         assertThat(exact.of(mean).withRespectTo(Parameter.reference())).isCloseTo(5, within(1e-11));
         assertThat(exact.of(mean).withRespectTo(Parameter.divider())).isCloseTo(-25, within(1e-10));
     }
@@ -263,7 +263,7 @@ class RegulatedSensitivityTest {
                 .drive(Drive.fixedDuty(0.45, FREQUENCY))
                 .steadyState()
                 .sensitivities();
-        StageFigure onTime = StageFigure.of(Measure.ON_TIME);
+        StageMeasurement onTime = StageMeasurement.of(Measure.ON_TIME);
         assertThatThrownBy(() -> fixed.of(onTime).withRespectTo(Parameter.reference()))
                 .isInstanceOf(UnsupportedOperationException.class)
                 .hasMessageContaining("no reference of its own");
@@ -274,7 +274,7 @@ class RegulatedSensitivityTest {
         assertThatThrownBy(() -> commanded.of(onTime).withRespectTo(Parameter.divider()))
                 .hasMessageContaining("no divider of its own");
         assertThat(commanded
-                        .of(StageFigure.of(Measure.MAXIMUM, StageSignal.INDUCTOR_CURRENT))
+                        .of(StageMeasurement.of(Measure.MAXIMUM, StageSignal.INDUCTOR_CURRENT))
                         .withRespectTo(Parameter.reference()))
                 .isCloseTo(1, within(1e-12));
     }
@@ -287,7 +287,7 @@ class RegulatedSensitivityTest {
                 .isInstanceOf(IllegalArgumentException.class)
                 .hasMessageContaining("a controller decides");
         assertThatThrownBy(() -> steady.sensitivities()
-                        .of(StageFigure.of(Measure.ON_TIME))
+                        .of(StageMeasurement.of(Measure.ON_TIME))
                         .withRespectTo(StageValue.FREQUENCY))
                 .hasMessageContaining("has no switching frequency");
         ConverterSteadyState rippled =

@@ -42,7 +42,7 @@ final class SensitivityOracle {
         for (StageValue value : StageValue.of(converter)) {
             double nominal = value.in(converter);
             SensitivityOracle oracle = new SensitivityOracle(steady, value, share * nominal);
-            for (StageFigure figure : SensitivityTest.allFigures()) {
+            for (StageMeasurement figure : SensitivityTest.allFigures()) {
                 Difference difference = oracle.of(figure);
                 double derivative = exact.of(figure).withRespectTo(value);
                 double size = size(steady, figure) / nominal + Math.abs(derivative);
@@ -70,7 +70,7 @@ final class SensitivityOracle {
      * series in the even powers of the step); of all extrapolations the one that agrees best with its predecessors, and
      * that disagreement as its accuracy. Round-off of the figure, taken as 1e-13 of the signal's largest value, counts too.
      */
-    Difference of(StageFigure figure) {
+    Difference of(StageMeasurement figure) {
         double[][] table = new double[STEPS][STEPS];
         Difference best = new Difference(Double.NaN, Double.POSITIVE_INFINITY);
         double size = size(above.get(STEPS - 1), figure);
@@ -93,7 +93,7 @@ final class SensitivityOracle {
     }
 
     /** The largest value of what is measured: even a mean of zero has the round-off of the signal. */
-    static double size(ConverterSteadyState steady, StageFigure figure) {
+    static double size(ConverterSteadyState steady, StageMeasurement figure) {
         StageSignal signal = figure.signal();
         if (signal == null) {
             return Math.abs(figure.in(steady));

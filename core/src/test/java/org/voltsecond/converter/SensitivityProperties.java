@@ -31,7 +31,7 @@ class SensitivityProperties {
             if (oracle == null || !oracle.isSmooth()) {
                 continue;
             }
-            for (StageFigure figure : SensitivityTest.allFigures()) {
+            for (StageMeasurement figure : SensitivityTest.allFigures()) {
                 SensitivityOracle.Difference difference = oracle.of(figure);
                 double derivative = exact.of(figure).withRespectTo(value);
                 double size = SensitivityOracle.size(steady, figure) / nominal + Math.abs(derivative);

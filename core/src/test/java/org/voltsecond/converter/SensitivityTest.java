@@ -13,7 +13,7 @@ import org.junit.jupiter.api.Test;
 import org.voltsecond.analysis.Conduction;
 import org.voltsecond.analysis.Parameter;
 import org.voltsecond.control.Drive;
-import org.voltsecond.converter.StageFigure.Measure;
+import org.voltsecond.converter.StageMeasurement.Measure;
 
 class SensitivityTest {
     private static Converter lossy(Topology topology, Load load, double dutyCycle) {
@@ -27,15 +27,15 @@ class SensitivityTest {
                 .drive(Drive.fixedDuty(dutyCycle, kilo(300)));
     }
 
-    static List<StageFigure> allFigures() {
-        List<StageFigure> figures = new ArrayList<>();
+    static List<StageMeasurement> allFigures() {
+        List<StageMeasurement> figures = new ArrayList<>();
         for (Measure measure : Measure.values()) {
             if (measure.needsSignal()) {
                 for (StageSignal signal : StageSignal.values()) {
-                    figures.add(StageFigure.of(measure, signal));
+                    figures.add(StageMeasurement.of(measure, signal));
                 }
             } else {
-                figures.add(StageFigure.of(measure));
+                figures.add(StageMeasurement.of(measure));
             }
         }
         return figures;
@@ -90,7 +90,7 @@ class SensitivityTest {
         return converter
                 .steadyState()
                 .sensitivities()
-                .of(StageFigure.of(measure, signal))
+                .of(StageMeasurement.of(measure, signal))
                 .withRespectTo(value);
     }
 

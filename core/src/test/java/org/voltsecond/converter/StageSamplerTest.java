@@ -19,7 +19,7 @@ import org.voltsecond.analysis.NoSteadyStateException;
 import org.voltsecond.control.Drive;
 
 class StageSamplerTest {
-    private static final List<StageFigure> FIGURES = SensitivityTest.allFigures();
+    private static final List<StageMeasurement> FIGURES = SensitivityTest.allFigures();
 
     private static Converter lossy(Topology topology, boolean synchronous, Load load, double dutyCycle) {
         PowerStage stage = PowerStage.of(topology)
@@ -39,9 +39,9 @@ class StageSamplerTest {
         sampler.measure(sampler.nominal(), found);
         ConverterSteadyState steady = converter.steadyState();
         for (int k = 0; k < found.length; k++) {
-            StageFigure figure = FIGURES.get(k);
+            StageMeasurement figure = FIGURES.get(k);
             double size = SensitivityOracle.size(steady, figure);
-            double time = figure.signal() == null && figure.measure() != StageFigure.Measure.EFFICIENCY
+            double time = figure.signal() == null && figure.measure() != StageMeasurement.Measure.EFFICIENCY
                     ? steady.period()
                     : size;
             if (Double.isNaN(figure.in(steady))) {
@@ -135,7 +135,8 @@ class StageSamplerTest {
                 .outputCapacitor(milli(50))
                 .load(Load.current(milli(1)))
                 .drive(Drive.fixedDuty(0.82, kilo(900)));
-        StageSampler sampler = StageSampler.of(stage, List.of(StageFigure.outputVoltage()));
+        StageSampler sampler = StageSampler.of(
+                stage, List.of(StageMeasurement.of(StageMeasurement.Measure.MEAN, StageSignal.OUTPUT_VOLTAGE)));
         double[] found = new double[1];
         sampler.measure(sampler.nominal(), found);
         double exact = 20 + 20 * 20 * 0.82 * 0.82 / (2 * micro(150) * kilo(900) * milli(1));

@@ -6,8 +6,8 @@ import static org.assertj.core.api.Assertions.within;
 import java.util.List;
 import java.util.Objects;
 import org.junit.jupiter.api.Test;
-import org.voltsecond.converter.StageFigure;
 import org.voltsecond.converter.StageValue;
+import org.voltsecond.figures.Figures;
 import org.voltsecond.losses.DeadTimeLoss;
 import org.voltsecond.losses.GateChargeLoss;
 import org.voltsecond.losses.OverlapLoss;
@@ -53,7 +53,7 @@ class StudyTablesTest {
         assertThat(map.across().values().get(1)).isCloseTo(5e-3 * Math.cbrt(400), within(1e-12));
         assertThat(map.up().values()).containsExactly(9.0, 12.0, 15.0);
         assertThat(map.outputVoltage()).isEqualTo(5);
-        assertThat(map.figures().values()).containsExactly(StageFigure.efficiency(), StageFigure.inductorPeak());
+        assertThat(map.figures().values()).containsExactly(Figures.EFFICIENCY, Figures.INDUCTOR_PEAK);
     }
 
     @Test

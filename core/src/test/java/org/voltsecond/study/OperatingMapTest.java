@@ -21,12 +21,13 @@ import org.voltsecond.control.Drive;
 import org.voltsecond.control.VoltageMode;
 import org.voltsecond.converter.ConductionMargin;
 import org.voltsecond.converter.Converter;
+import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.CriticalK;
-import org.voltsecond.converter.Figure;
 import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
-import org.voltsecond.converter.StageFigure;
 import org.voltsecond.converter.Topology;
+import org.voltsecond.figures.Figure;
+import org.voltsecond.figures.Figures;
 import org.voltsecond.reference.IdealOrbit;
 import org.voltsecond.study.MapLine.Spot;
 import org.voltsecond.units.Unit;
@@ -64,7 +65,7 @@ class OperatingMapTest {
                 lossy(),
                 Axis.loadResistance(1, 200, 24),
                 Axis.inputVoltage(9, 15, 7),
-                StageFigure.usual(),
+                Figures.usual(),
                 Execution.onThreads(threads));
     }
 
@@ -140,13 +141,13 @@ class OperatingMapTest {
         Converter stage = withBodyDiode(topology);
         Axis loads = Axis.loadCurrent(milli(20), 2, 6);
         Axis inputs = Axis.inputVoltage(9, 15, 3);
-        List<Figure> own = new ArrayList<>(StageFigure.usual());
+        List<Figure<ConverterSteadyState>> own = new ArrayList<>(Figures.usual());
         own.add(Figure.of("heat", Unit.WATT, steady -> steady.losses().rectifier()));
-        OperatingMap quick = OperatingMap.of(stage, loads, inputs, StageFigure.usual(), Execution.onThreads(1));
+        OperatingMap quick = OperatingMap.of(stage, loads, inputs, Figures.usual(), Execution.onThreads(1));
         OperatingMap engine = OperatingMap.of(stage, loads, inputs, own, Execution.onThreads(1));
         same(quick, engine, 1e-9);
         double volt = topology == Topology.BOOST ? 24 : 5;
-        quick = OperatingMap.holding(stage, volt, loads, inputs, StageFigure.usual(), Execution.onThreads(1));
+        quick = OperatingMap.holding(stage, volt, loads, inputs, Figures.usual(), Execution.onThreads(1));
         engine = OperatingMap.holding(stage, volt, loads, inputs, own, Execution.onThreads(1));
         same(quick, engine, 1e-8);
         assertThat(Math.abs(quick.value(0, 2, 1))).isCloseTo(volt, within(1e-11 * volt));
@@ -204,7 +205,7 @@ class OperatingMapTest {
                 regulated,
                 Axis.loadResistance(2.5, 250, 3),
                 Axis.inputVoltage(9, 15, 2),
-                List.of(StageFigure.outputVoltage(), StageFigure.dutyCycle()),
+                List.of(Figures.OUTPUT_VOLTAGE, Figures.DUTY_CYCLE),
                 Execution.onThreads(2));
         assertThat(map.failures()).isZero();
         for (int i = 0; i < 3; i++) {
@@ -305,7 +306,7 @@ class OperatingMapTest {
                 var steady = lossy().withInput(spot.up())
                         .withLoad(Load.resistor(spot.across()))
                         .steadyState();
-                assertThat(StageFigure.inductorPeak().in(steady)).isCloseTo(1.5, within(0.02));
+                assertThat(Figures.INDUCTOR_PEAK.in(steady)).isCloseTo(1.5, within(0.02));
             }
         }
         assertThat(map.contours(peak, 1e6)).isEmpty();
@@ -320,11 +321,7 @@ class OperatingMapTest {
             return converter.withLoad(Load.resistor(value));
         });
         OperatingMap map = OperatingMap.of(
-                lossy(),
-                failing,
-                Axis.inputVoltage(9, 15, 2),
-                List.of(StageFigure.efficiency()),
-                Execution.onThreads(2));
+                lossy(), failing, Axis.inputVoltage(9, 15, 2), List.of(Figures.EFFICIENCY), Execution.onThreads(2));
 
         assertThat(map.failures()).isEqualTo(2);
         assertThat(map.outcome(1, 0).reason()).contains("no \"part\", no point");
@@ -346,7 +343,7 @@ class OperatingMapTest {
                         lossy(),
                         Axis.loadResistance(1, 200, 5),
                         Axis.inputVoltage(9, 15, 20),
-                        StageFigure.usual(),
+                        Figures.usual(),
                         execution))
                 .isInstanceOf(CancellationException.class);
     }
@@ -365,7 +362,7 @@ class OperatingMapTest {
                 synchronous,
                 Axis.loadResistance(1, 200, 6),
                 Axis.inputVoltage(9, 15, 3),
-                StageFigure.usual(),
+                Figures.usual(),
                 Execution.onThreads(1));
         assertThat(map.failures()).isZero();
         assertThat(map.conduction(5, 0)).contains(Conduction.CONTINUOUS);
@@ -375,7 +372,7 @@ class OperatingMapTest {
     @Test
     void sweepOfEfficiencyOverLoad() {
         Axis loads = Axis.loadCurrent(milli(50), 2, 9);
-        Sweep sweep = Sweep.of(lossy(), loads, StageFigure.usual(), Execution.onThreads(2));
+        Sweep sweep = Sweep.of(lossy(), loads, Figures.usual(), Execution.onThreads(2));
         double[] efficiency = sweep.ys(5);
 
         assertThat(sweep.xs()).hasSize(9).startsWith(0.05).endsWith(2);
@@ -390,7 +387,7 @@ class OperatingMapTest {
         assertThat(sweep.json())
                 .contains("{\"name\": \"load current\", \"unit\": \"A\", \"values\": [0.05, ")
                 .contains("\"conduction\": [\"DISCONTINUOUS\", ");
-        assertThat(Sweep.of(lossy(), loads, StageFigure.usual(), Execution.onThreads(8))
+        assertThat(Sweep.of(lossy(), loads, Figures.usual(), Execution.onThreads(8))
                         .csv())
                 .isEqualTo(sweep.csv());
     }

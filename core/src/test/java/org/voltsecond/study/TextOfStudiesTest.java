@@ -15,9 +15,10 @@ import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
-import org.voltsecond.converter.StageFigure;
 import org.voltsecond.converter.StageSampler;
 import org.voltsecond.converter.StageValue;
+import org.voltsecond.figures.Figures;
+import org.voltsecond.figures.StageFigure;
 import org.voltsecond.losses.LossBudget;
 import org.voltsecond.losses.LossEntry;
 import org.voltsecond.losses.LossPart;
@@ -41,7 +42,7 @@ class TextOfStudiesTest {
             .load(Load.resistor(2.5))
             .drive(Drive.fixedDuty(0.45, 300e3));
     private static final String RAIL_IN_WORDS = "buck converter from 12 V, load 2.5 Ω, duty cycle 0.45 at 300 kHz";
-    private static final List<StageFigure> FIGURES = List.of(StageFigure.outputRipple(), StageFigure.efficiency());
+    private static final List<StageFigure> FIGURES = List.of(Figures.OUTPUT_RIPPLE, Figures.EFFICIENCY);
     private static final String FIGURES_IN_WORDS = "output voltage peak to peak, efficiency";
     private static final Execution ONE = Execution.onThreads(1);
 
@@ -62,14 +63,16 @@ class TextOfStudiesTest {
         assertThat(MonteCarlo.of(RAIL, tolerances, FIGURES, 7))
                 .hasToString("Monte Carlo study of " + RAIL_IN_WORDS + ", seed 7, over inductance, output capacitance: "
                         + FIGURES_IN_WORDS);
-        assertThat(StageSampler.of(RAIL, FIGURES)).hasToString("sampler of " + RAIL_IN_WORDS + ": " + FIGURES_IN_WORDS);
+        assertThat(StageSampler.of(
+                        RAIL, FIGURES.stream().map(StageFigure::measurement).toList()))
+                .hasToString("sampler of " + RAIL_IN_WORDS + ": " + FIGURES_IN_WORDS);
     }
 
     @Test
     void derivativesTellOfWhatAndByWhat() {
         ConverterSteadyState steady = RAIL.steadyState();
         assertThat(steady.sensitivities()).hasToString("derivatives of the steady state of " + RAIL_IN_WORDS);
-        assertThat(steady.sensitivities().of(StageFigure.efficiency()))
+        assertThat(steady.sensitivities().of(Figures.EFFICIENCY.measurement()))
                 .hasToString("derivatives of efficiency of the steady state of " + RAIL_IN_WORDS);
         Parameter inductance = Parameter.inductance("L1");
         assertThat(steady.periodic().sensitivities().to(inductance).toString())

@@ -22,10 +22,12 @@ import org.voltsecond.control.VoltageMode;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
-import org.voltsecond.converter.StageFigure;
-import org.voltsecond.converter.StageFigure.Measure;
+import org.voltsecond.converter.StageMeasurement;
+import org.voltsecond.converter.StageMeasurement.Measure;
 import org.voltsecond.converter.StageSignal;
 import org.voltsecond.converter.StageValue;
+import org.voltsecond.figures.Figures;
+import org.voltsecond.figures.StageFigure;
 import org.voltsecond.study.Tolerance.Distribution;
 
 class ToleranceStudyTest {
@@ -56,7 +58,7 @@ class ToleranceStudyTest {
         for (Converter converter : List.of(buck(2.5, 0.45), buck(100, 0.25))) {
             for (Distribution distribution : Distribution.values()) {
                 ToleranceTable table = ToleranceStudy.of(
-                                converter, allWithin(converter, 0.005, distribution), StageFigure.usual())
+                                converter, allWithin(converter, 0.005, distribution), Figures.usual())
                         .run(20_000, 7, Execution.onThreads(2));
                 assertThat(table.failures()).isEmpty();
                 for (ToleranceTable.Row row : table.rows()) {
@@ -78,17 +80,16 @@ class ToleranceStudyTest {
     @Test
     void sameBitsOnAnyNumberOfThreads() {
         Converter converter = buck(2.5, 0.45);
-        MonteCarlo plan =
-                MonteCarlo.of(converter, allWithin(converter, 0.2, Distribution.NORMAL), StageFigure.usual(), 42);
+        MonteCarlo plan = MonteCarlo.of(converter, allWithin(converter, 0.2, Distribution.NORMAL), Figures.usual(), 42);
         MonteCarloResult one = plan.run(3000, Execution.onThreads(1));
         MonteCarloResult three = plan.run(3000, Execution.onThreads(3));
         MonteCarloResult fewer = plan.run(700, Execution.onThreads(2));
-        for (StageFigure figure : StageFigure.usual()) {
+        for (StageFigure figure : Figures.usual()) {
             assertThat(three.of(figure)).isEqualTo(one.of(figure));
             assertThat(fewer.of(figure)).isEqualTo(Arrays.copyOf(one.of(figure), 700));
         }
         MonteCarloResult otherSeed = MonteCarlo.of(
-                        converter, allWithin(converter, 0.2, Distribution.NORMAL), StageFigure.usual(), 43)
+                        converter, allWithin(converter, 0.2, Distribution.NORMAL), Figures.usual(), 43)
                 .run(3000);
         assertThat(otherSeed.of(MEAN_OUTPUT)).isNotEqualTo(one.of(MEAN_OUTPUT));
     }
@@ -97,7 +98,7 @@ class ToleranceStudyTest {
     void everyDesignIsThatOfTheEngine() {
         Converter converter = buck(15, 0.3);
         List<Tolerance> tolerances = allWithin(converter, 0.2, Distribution.UNIFORM);
-        MonteCarlo plan = MonteCarlo.of(converter, tolerances, StageFigure.usual(), 5);
+        MonteCarlo plan = MonteCarlo.of(converter, tolerances, Figures.usual(), 5);
         MonteCarloResult found = plan.run(50);
         for (int design = 0; design < 50; design++) {
             Converter changed = converter;
@@ -106,7 +107,7 @@ class ToleranceStudyTest {
                 changed = value.set(changed, plan.value(design, k));
                 assertThat(plan.value(design, k)).isCloseTo(value.in(converter), within(0.2 * value.in(converter)));
             }
-            for (StageFigure figure : StageFigure.usual()) {
+            for (StageFigure figure : Figures.usual()) {
                 double exact = figure.in(changed.steadyState());
                 assertThat(found.of(figure)[design])
                         .as("%s of %s", figure, changed)
@@ -120,7 +121,7 @@ class ToleranceStudyTest {
         Converter converter = buck(2.5, 0.45);
         List<Tolerance> tooWide = List.of(Tolerance.relative(converter, StageValue.INDUCTANCE, 1.5));
         MonteCarloResult found =
-                MonteCarlo.of(converter, tooWide, StageFigure.usual(), 1).run(300);
+                MonteCarlo.of(converter, tooWide, Figures.usual(), 1).run(300);
         double share = found.failures().size() / 300.0;
         assertThat(share).as("inductances below zero").isBetween(0.1, 0.24);
         assertThat(found.failures().get(0).reason()).contains("inductance");
@@ -150,9 +151,9 @@ class ToleranceStudyTest {
     void textAndCsvCarryEveryFigure() {
         Converter converter = buck(2.5, 0.45);
         ToleranceTable table = ToleranceStudy.of(
-                        converter, allWithin(converter, 0.1, Distribution.UNIFORM), StageFigure.usual())
+                        converter, allWithin(converter, 0.1, Distribution.UNIFORM), Figures.usual())
                 .run(100, 3, Execution.onThreads(1));
-        for (StageFigure figure : StageFigure.usual()) {
+        for (StageFigure figure : Figures.usual()) {
             assertThat(table.toText()).contains(figure.toString());
             assertThat(table.toCsv()).contains('"' + figure.toString() + '"');
         }
@@ -173,7 +174,7 @@ class ToleranceStudyTest {
                 new Tolerance(StageValue.LOAD_CURRENT, 1, Distribution.UNIFORM),
                 new Tolerance(StageValue.INDUCTANCE, 1e-6, Distribution.UNIFORM),
                 new Tolerance(StageValue.INDUCTANCE, 1e-6, Distribution.UNIFORM));
-        assertThatThrownBy(() -> ToleranceStudy.of(converter, wrong, StageFigure.usual()))
+        assertThatThrownBy(() -> ToleranceStudy.of(converter, wrong, Figures.usual()))
                 .isInstanceOf(IllegalArgumentException.class)
                 .hasMessageContaining("load current")
                 .hasMessageContaining("inductance: given twice");
@@ -207,10 +208,10 @@ class ToleranceStudyTest {
                             converter,
                             allWithin(converter, 0.005, Distribution.UNIFORM),
                             List.of(
-                                    StageFigure.of(Measure.ON_TIME),
+                                    StageFigure.of(StageMeasurement.of(Measure.ON_TIME)),
                                     StageFigure.of(Measure.PEAK_TO_PEAK, StageSignal.OUTPUT_VOLTAGE),
                                     StageFigure.of(Measure.MAXIMUM, StageSignal.INDUCTOR_CURRENT),
-                                    StageFigure.of(Measure.EFFICIENCY)))
+                                    Figures.EFFICIENCY))
                     .run(400, 3, Execution.onThreads(2));
             assertThat(table.failures()).isEmpty();
             for (ToleranceTable.Row row : table.rows()) {
@@ -249,8 +250,7 @@ class ToleranceStudyTest {
     void whatARegulatorHoldsHasNoTolerance() {
         Converter converter = regulated(VoltageMode.of(kilo(300), 1, 0.2, Compensator.type2(300, 2e3, 60e3)));
         List<Tolerance> tolerances = allWithin(converter, 0.2, Distribution.UNIFORM);
-        ToleranceTable table = ToleranceStudy.of(
-                        converter, tolerances, List.of(MEAN_OUTPUT, StageFigure.inductorPeak()))
+        ToleranceTable table = ToleranceStudy.of(converter, tolerances, List.of(MEAN_OUTPUT, Figures.INDUCTOR_PEAK))
                 .run(2, 3, Execution.onThreads(1));
         assertThat(table.rows().get(0).worstCase()).isZero();
         assertThat(table.rows().get(1).worstCase()).isPositive();
@@ -260,7 +260,7 @@ class ToleranceStudyTest {
     void aRegulatedDesignIsTheSteadyStateOfItsOwnValues() {
         Converter converter = regulated(VoltageMode.of(kilo(300), 1, 0.2, Compensator.type2(300, 2e3, 60e3)));
         List<Tolerance> tolerances = allWithin(converter, 0.1, Distribution.UNIFORM);
-        List<StageFigure> figures = StageFigure.usual();
+        List<StageFigure> figures = Figures.usual();
         MonteCarlo plan = MonteCarlo.of(converter, tolerances, figures, 5);
         MonteCarloResult two = plan.run(20, Execution.onThreads(2));
         MonteCarloResult one = plan.run(20, Execution.onThreads(1));

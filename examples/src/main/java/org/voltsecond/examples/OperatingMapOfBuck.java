@@ -12,7 +12,7 @@ import org.voltsecond.control.Drive;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
-import org.voltsecond.converter.StageFigure;
+import org.voltsecond.figures.Figures;
 import org.voltsecond.plot.MapPictures;
 import org.voltsecond.study.Axis;
 import org.voltsecond.study.Execution;
@@ -43,7 +43,7 @@ public final class OperatingMapOfBuck {
                 5, // V
                 Axis.loadCurrent(milli(5), 2, 100),
                 Axis.inputVoltage(9, 15, 61),
-                StageFigure.usual(),
+                Figures.usual(),
                 Execution.standard());
         for (MapLine.Spot spot : map.boundary().get(0).spots()) {
             if (spot.up() == Math.rint(spot.up())) {
@@ -57,7 +57,7 @@ public final class OperatingMapOfBuck {
                     .writePng(folder.resolve("conduction.png"));
             for (int k = 1; k < map.figures().size(); k++) {
                 MapPictures.contours("Logic rail at 5 V out", map, k)
-                        .writePng(folder.resolve(map.figures().get(k).name().replace(' ', '-') + ".png"));
+                        .writePng(folder.resolve(map.figures().get(k).words().replace(' ', '-') + ".png"));
             }
         }
     }

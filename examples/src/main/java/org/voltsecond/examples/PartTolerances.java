@@ -10,8 +10,8 @@ import org.voltsecond.control.Drive;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
-import org.voltsecond.converter.StageFigure;
 import org.voltsecond.converter.StageValue;
+import org.voltsecond.figures.Figures;
 import org.voltsecond.study.Execution;
 import org.voltsecond.study.Tolerance;
 import org.voltsecond.study.Tolerance.Distribution;
@@ -41,12 +41,12 @@ public final class PartTolerances {
                 Tolerance.relative(rail, StageValue.ON_RESISTANCE, 0.3),
                 Tolerance.relative(rail, StageValue.FORWARD_DROP, 0.15),
                 Tolerance.relative(rail, StageValue.FREQUENCY, 0.05));
-        System.out.print(ToleranceStudy.of(rail, tolerances, StageFigure.usual())
+        System.out.print(ToleranceStudy.of(rail, tolerances, Figures.usual())
                 .run(10_000, 1, Execution.standard())
                 .toText());
         double ohm = rail.steadyState()
                 .sensitivities()
-                .of(StageFigure.of(StageFigure.Measure.EFFICIENCY))
+                .of(Figures.EFFICIENCY.measurement())
                 .withRespectTo(StageValue.ON_RESISTANCE);
         System.out.printf(Locale.ROOT, "each milliohm of on-resistance costs %.4f %% of efficiency%n", -ohm * 0.1);
     }

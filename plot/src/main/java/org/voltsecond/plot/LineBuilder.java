@@ -8,7 +8,7 @@ import org.voltsecond.units.Unit;
  * Collects what a chart of lines over a common quantity shows, for example efficiency over load current.
  *
  * <pre>{@code
- * Sweep sweep = Sweep.of(rail, Axis.loadCurrent(milli(10), 2, 15), StageFigure.usual(), Execution.standard());
+ * Sweep sweep = Sweep.of(rail, Axis.loadCurrent(milli(10), 2, 15), Figures.usual(), Execution.standard());
  * Picture picture = Pictures.lines("Output over load")
  *         .x("load current", Unit.AMPERE)
  *         .logarithmicX()

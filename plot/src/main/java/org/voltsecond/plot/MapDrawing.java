@@ -16,8 +16,8 @@ import org.jfree.chart.plot.PlotRenderingInfo;
 import org.jfree.chart.plot.XYPlot;
 import org.jfree.chart.renderer.xy.XYLineAndShapeRenderer;
 import org.voltsecond.analysis.Conduction;
-import org.voltsecond.converter.Figure;
-import org.voltsecond.converter.StageFigure;
+import org.voltsecond.figures.Figure;
+import org.voltsecond.figures.Figures;
 import org.voltsecond.study.Axis;
 import org.voltsecond.study.MapLine;
 import org.voltsecond.study.OperatingMap;
@@ -119,8 +119,8 @@ record MapDrawing(Sheet sheet, OperatingMap map, OptionalInt figure) implements 
     }
 
     private Levels levels(int index) {
-        Figure shown = map.figures().get(index);
-        boolean percent = shown.equals(StageFigure.efficiency()) || shown.equals(StageFigure.dutyCycle());
+        Figure<?> shown = map.figures().get(index);
+        boolean percent = shown.equals(Figures.EFFICIENCY) || shown.equals(Figures.DUTY_CYCLE);
         return Levels.between(map.least(index), map.most(index), shown.unit(), percent);
     }
 
@@ -239,9 +239,9 @@ record MapDrawing(Sheet sheet, OperatingMap map, OptionalInt figure) implements 
         return legend;
     }
 
-    private static String name(Figure shown) {
+    private static String name(Figure<?> shown) {
         // no model of other losses is in it
-        return shown.equals(StageFigure.efficiency()) ? "efficiency, conduction losses alone" : shown.toString();
+        return shown.equals(Figures.EFFICIENCY) ? "efficiency, conduction losses alone" : shown.toString();
     }
 
     private boolean anywhere(Conduction wanted) {

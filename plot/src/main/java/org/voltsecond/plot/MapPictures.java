@@ -14,7 +14,7 @@ import org.voltsecond.units.Unit;
  *         rail,
  *         Axis.loadCurrent(milli(20), 2, 20),
  *         Axis.inputVoltage(9, 15, 13),
- *         StageFigure.usual(),
+ *         Figures.usual(),
  *         Execution.standard());
  * MapPictures.conduction("Logic rail", map).writePng(folder.resolve("map.png"));
  * }</pre>
@@ -55,7 +55,7 @@ public final class MapPictures {
         }
         if (Double.isNaN(map.least(figure))) {
             throw new IllegalArgumentException(
-                    "picture " + title + ": " + map.figures().get(figure).name()
+                    "picture " + title + ": " + map.figures().get(figure).words()
                             + " exists at no point of the map; see the reasons in its table");
         }
         return picture(title, map, OptionalInt.of(figure));

@@ -14,11 +14,14 @@ import org.junit.jupiter.api.Test;
 import org.voltsecond.control.Drive;
 import org.voltsecond.control.PeakCurrentMode;
 import org.voltsecond.converter.Converter;
-import org.voltsecond.converter.Figure;
+import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
-import org.voltsecond.converter.StageFigure;
+import org.voltsecond.converter.StageMeasurement;
 import org.voltsecond.converter.StageSignal;
+import org.voltsecond.figures.Figure;
+import org.voltsecond.figures.Figures;
+import org.voltsecond.figures.StageFigure;
 import org.voltsecond.losses.EfficiencyCurve;
 import org.voltsecond.study.Axis;
 import org.voltsecond.study.Execution;
@@ -38,7 +41,8 @@ class MapPicturesTest {
                 .drive(Drive.fixedDuty(0.45, kilo(300)));
     }
 
-    private static OperatingMap map(Figure... figures) {
+    @SafeVarargs
+    private static OperatingMap map(Figure<ConverterSteadyState>... figures) {
         return OperatingMap.holding(
                 rail(),
                 5,
@@ -50,37 +54,35 @@ class MapPicturesTest {
 
     @Test
     void contoursCarryTheirValuesAndAxesTheirUnits() {
-        Picture picture = MapPictures.contours("Rail", map(StageFigure.efficiency(), StageFigure.outputRipple()), 0);
+        Picture picture = MapPictures.contours("Rail", map(Figures.EFFICIENCY, Figures.OUTPUT_RIPPLE), 0);
         assertThat(picture.svg())
                 .contains(">94<", ">95<", ">%<", "Efficiency", "Load current", "Input voltage (V)", ">100 mA<")
                 .contains("buck, output held at 5.000 V, 20 × 7 steady states", "not a safety approval")
                 .doesNotContain("left out");
         assertThat(new Pixels(picture.image()).paperAround(8)).isTrue();
-        assertThat(MapPictures.contours("Rail", map(StageFigure.outputRipple()), 0)
-                        .svg())
-                .contains(">mV<", "Output voltage, peak to peak");
+        assertThat(MapPictures.contours("Rail", map(Figures.OUTPUT_RIPPLE), 0).svg())
+                .contains(">mV<", "Output voltage peak to peak");
     }
 
     @Test
     void aFigureThatTheTitleNamesIsNotNamedAgain() {
-        OperatingMap map = map(StageFigure.outputRipple());
-        String named = MapPictures.contours("Rail: output voltage, peak to peak", map, 0)
+        OperatingMap map = map(Figures.OUTPUT_RIPPLE);
+        String named = MapPictures.contours("Rail: output voltage peak to peak", map, 0)
                 .svg();
-        assertThat(named.split("utput voltage, peak to peak", -1)).as("once").hasSize(2);
+        assertThat(named.split("utput voltage peak to peak", -1)).as("once").hasSize(2);
     }
 
     /** Where the exact boundary crosses the bottom of the map there is its line. */
     @Test
     void aNarrowMapNamesEverythingInFull() {
-        Picture narrow = MapPictures.contours(
-                        "A rail with a long name: output ripple", map(StageFigure.outputRipple()), 0)
+        Picture narrow = MapPictures.contours("A rail with a long name: output ripple", map(Figures.OUTPUT_RIPPLE), 0)
                 .withSize(440, 440);
         assertThat(narrow.svg())
                 .contains(">A rail with a long name: output ripple<")
                 .contains(">boundary of conduction<", ">discontinuous conduction<")
                 .doesNotContain("\u2026");
         String title = "A rail with a name that no single line of a telephone can hold: output ripple";
-        assertThat(MapPictures.contours(title, map(StageFigure.outputRipple()), 0)
+        assertThat(MapPictures.contours(title, map(Figures.OUTPUT_RIPPLE), 0)
                         .withSize(440, 440)
                         .svg())
                 .contains(": output ripple<")
@@ -130,11 +132,7 @@ class MapPicturesTest {
             return converter.withLoad(Load.resistor(value));
         });
         OperatingMap map = OperatingMap.of(
-                rail(),
-                failing,
-                Axis.inputVoltage(9, 15, 3),
-                List.of(StageFigure.inductorPeak()),
-                Execution.onThreads(1));
+                rail(), failing, Axis.inputVoltage(9, 15, 3), List.of(Figures.INDUCTOR_PEAK), Execution.onThreads(1));
         Picture picture = MapPictures.contours("Rail", map, 0);
         assertThat(picture.svg())
                 .contains("3 points without one left out", "discontinuous conduction: nowhere")
@@ -191,7 +189,7 @@ class MapPicturesTest {
                 rail(),
                 Axis.dutyCycle(0.2, 0.6, 5),
                 Axis.loadResistance(1, 1000, 7),
-                List.of(StageFigure.outputVoltage()),
+                List.of(Figures.OUTPUT_VOLTAGE),
                 Execution.onThreads(1));
         assertThat(MapPictures.contours("Rail", map, 0).svg())
                 .contains(">1 kΩ<", ">10 Ω<", ">Load resistance<", ">Duty cycle<", ">0.30<");
@@ -199,8 +197,8 @@ class MapPicturesTest {
 
     @Test
     void aFigureThatIsTheSameEverywhereIsDrawnToo() {
-        Picture picture = MapPictures.contours("Rail", map(StageFigure.outputVoltage()), 0);
-        assertThat(picture.svg()).contains("Output voltage, mean", ">V<");
+        Picture picture = MapPictures.contours("Rail", map(Figures.OUTPUT_VOLTAGE), 0);
+        assertThat(picture.svg()).contains("Output voltage mean", ">V<");
     }
 
     /** V = D V_i for ideal parts: it grows to the right and upwards, and so does the shade, but not alike. */
@@ -211,7 +209,7 @@ class MapPicturesTest {
                 ideal,
                 Axis.dutyCycle(0.1, 0.8, 8),
                 Axis.inputVoltage(10, 20, 5),
-                List.of(StageFigure.outputVoltage()),
+                List.of(Figures.OUTPUT_VOLTAGE),
                 Execution.onThreads(1));
         Pixels pixels = new Pixels(MapPictures.contours("Rail", map, 0).image());
         int left = 14 + Axes.LEFT;
@@ -247,10 +245,10 @@ class MapPicturesTest {
                 closed,
                 Axis.inputVoltage(9, 15, 3),
                 Axis.loadCurrent(1, 2, 2),
-                List.of(StageFigure.of(StageFigure.Measure.PEAK_TO_PEAK, StageSignal.OUTPUT_VOLTAGE)),
+                List.of(StageFigure.of(StageMeasurement.Measure.PEAK_TO_PEAK, StageSignal.OUTPUT_VOLTAGE)),
                 Execution.onThreads(1));
         assertThat(map.value(0, 1, 1)).isZero();
-        assertThat(MapPictures.contours("Rail", map, 0).svg()).contains("Output voltage, peak to peak");
+        assertThat(MapPictures.contours("Rail", map, 0).svg()).contains("Output voltage peak to peak");
     }
 
     @Test
@@ -273,7 +271,7 @@ class MapPicturesTest {
                 List.of(),
                 Execution.onThreads(1));
         assertThatThrownBy(() -> MapPictures.conduction("Rail", thin)).hasMessageContaining("1 across and 3 up");
-        Figure none = Figure.of("nothing", Unit.VOLT, steady -> Double.NaN);
+        Figure<ConverterSteadyState> none = Figure.of("nothing", Unit.VOLT, steady -> Double.NaN);
         assertThatThrownBy(() -> MapPictures.contours("Rail", map(none), 0))
                 .hasMessageContaining("nothing exists at no point");
     }

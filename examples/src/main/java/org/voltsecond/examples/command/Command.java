@@ -19,8 +19,8 @@ import org.voltsecond.design.DesignException.Fault;
 import org.voltsecond.design.DesignFile;
 import org.voltsecond.design.Printable;
 import org.voltsecond.plot.report.Cautions;
+import org.voltsecond.plot.report.Findings;
 import org.voltsecond.plot.report.HeadStart;
-import org.voltsecond.plot.report.Outcome;
 
 /** Runs the command line: reads every design, works it out, writes its folder, prints its table. */
 public final class Command {
@@ -174,7 +174,7 @@ public final class Command {
         }
     }
 
-    private void view(Job job, Outcome outcome) {
+    private void view(Job job, Findings outcome) {
         Windows opened = windows == null ? new Windows() : windows;
         windows = opened;
         opened.open(outcome)

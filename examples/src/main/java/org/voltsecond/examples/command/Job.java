@@ -11,7 +11,7 @@ import org.voltsecond.design.DesignException;
 import org.voltsecond.design.DesignFile;
 import org.voltsecond.design.Printable;
 import org.voltsecond.engine.SwitchingException;
-import org.voltsecond.plot.report.Outcome;
+import org.voltsecond.plot.report.Findings;
 import org.voltsecond.plot.report.OutputFolder;
 import org.voltsecond.plot.report.Report;
 import org.voltsecond.plot.report.SummaryTable;
@@ -43,7 +43,7 @@ record Job(
      * @param outcome what it does
      * @param table what to print
      */
-    record Done(Outcome outcome, List<String> table) {}
+    record Done(Findings outcome, List<String> table) {}
 
     /** Works the design out and writes its folder. */
     Done run(CommandLine line) throws DesignException, IOException {
@@ -51,7 +51,7 @@ record Job(
         String read = DesignFile.completed(label, folder, given);
         Path beside = file == null ? Path.of("") : DesignFile.folderOf(file);
         String told = read.equals(given) ? label : label + " (the proposed design)";
-        Outcome outcome = outcome(DesignFile.parse(told, folder, read, beside));
+        Findings outcome = outcome(DesignFile.parse(told, folder, read, beside));
         List<String> table = new ArrayList<>(SummaryTable.of(outcome));
         Report report = new Report(outcome, line.pictures(), line.binary(), read, text != null || !read.equals(given));
         Path written = OutputFolder.write(line.into(), folder, report::writeTo);
@@ -59,9 +59,9 @@ record Job(
         return new Done(outcome, table);
     }
 
-    private static Outcome outcome(Design design) {
+    private static Findings outcome(Design design) {
         try {
-            return Outcome.of(design);
+            return Findings.of(design);
         } catch (SwitchingException e) {
             String message = String.valueOf(e.getMessage());
             boolean helps =

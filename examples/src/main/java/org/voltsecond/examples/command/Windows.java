@@ -3,11 +3,11 @@ package org.voltsecond.examples.command;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
-import org.voltsecond.plot.report.Found;
-import org.voltsecond.plot.report.Outcome;
+import org.voltsecond.plot.report.Findings;
 import org.voltsecond.plot.viewer.DesignView;
 import org.voltsecond.plot.viewer.Viewer;
 import org.voltsecond.plot.viewer.ViewerBuilder;
+import org.voltsecond.units.Result;
 
 /** The windows that {@code --view} opens. Loaded only when it is given, since a window needs many classes. */
 final class Windows {
@@ -21,8 +21,8 @@ final class Windows {
     }
 
     /** Opens a window, or tells why there is nothing to see. */
-    Optional<String> open(Outcome outcome) {
-        Found<ViewerBuilder> view = DesignView.of(outcome);
+    Optional<String> open(Findings outcome) {
+        Result<ViewerBuilder> view = DesignView.of(outcome);
         if (!view.exists()) {
             return Optional.of(view.reason());
         }

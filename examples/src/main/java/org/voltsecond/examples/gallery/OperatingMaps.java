@@ -4,7 +4,7 @@ import static org.voltsecond.examples.gallery.Rails.logicRail;
 import static org.voltsecond.units.Si.milli;
 
 import java.util.List;
-import org.voltsecond.converter.StageFigure;
+import org.voltsecond.figures.Figures;
 import org.voltsecond.plot.MapPictures;
 import org.voltsecond.plot.Picture;
 import org.voltsecond.study.Axis;
@@ -25,7 +25,7 @@ final class OperatingMaps {
                 5, // V
                 Axis.loadCurrent(milli(20), 2, 40),
                 Axis.inputVoltage(9, 15, 25),
-                StageFigure.usual(),
+                Figures.usual(),
                 Execution.standard());
         return MapPictures.conduction("Logic rail at 5 V: mode of conduction", map);
     }
@@ -40,7 +40,7 @@ final class OperatingMaps {
                 5, // V
                 Axis.loadCurrent(milli(20), 2, 40),
                 Axis.inputVoltage(9, 15, 25),
-                List.of(StageFigure.efficiency()),
+                List.of(Figures.EFFICIENCY),
                 Execution.standard());
         return MapPictures.contours("Logic rail at 5 V: efficiency", map, 0);
     }

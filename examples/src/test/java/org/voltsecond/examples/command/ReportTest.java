@@ -158,7 +158,7 @@ class ReportTest {
                 .contains("<dt><bdi>efficiency, all losses</bdi></dt><dd><bdi>"
                         + String.format(java.util.Locale.ROOT, "%.2f\u00a0%%", 100 * all))
                 .containsPattern("efficiency</bdi></th><td[^>]*><bdi>[0-9.]+\u00a0%")
-                .contains("logic rail: output voltage, peak to peak");
+                .contains("logic rail: output voltage peak to peak");
         assertThat(figures(html)).as("steady state and whole transient").hasSize(2);
     }
 

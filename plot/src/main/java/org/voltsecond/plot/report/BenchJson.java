@@ -5,13 +5,14 @@ import java.util.Objects;
 import java.util.OptionalDouble;
 import org.voltsecond.bench.RunComparison;
 import org.voltsecond.design.BenchPlan;
+import org.voltsecond.units.Result;
 
 /** Writes the block "bench" of figures.json: each figure as measured, as simulated, and the difference of the two. */
 final class BenchJson {
     private BenchJson() {}
 
-    static void write(Outcome outcome, JsonObject root) throws IOException {
-        Found<BenchOutcome> found = outcome.bench();
+    static void write(Findings outcome, JsonObject root) throws IOException {
+        Result<BenchOutcome> found = outcome.bench();
         if (found == null) {
             return;
         }

@@ -5,14 +5,15 @@ import org.voltsecond.bench.RunComparison;
 import org.voltsecond.plot.page.Page;
 import org.voltsecond.plot.page.PageTable;
 import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Result;
 import org.voltsecond.units.Unit;
 
 /** The section of the report on a capture beside the simulation. */
 final class BenchSection {
     private BenchSection() {}
 
-    static void addTo(Page page, Outcome outcome) {
-        Found<BenchOutcome> found = outcome.bench();
+    static void addTo(Page page, Findings outcome) {
+        Result<BenchOutcome> found = outcome.bench();
         if (found == null) {
             return;
         }

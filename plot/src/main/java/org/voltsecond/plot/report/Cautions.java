@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import org.voltsecond.converter.ConverterTransient;
 import org.voltsecond.design.DrivePlan.Regulated;
+import org.voltsecond.units.Result;
 
 /** What everybody who builds after these figures must have read. */
 public final class Cautions {
@@ -34,14 +35,14 @@ public final class Cautions {
     }
 
     /** The cautions for one design. */
-    static List<String> of(Outcome outcome) {
+    static List<String> of(Findings outcome) {
         List<String> lines = new ArrayList<>(LINES);
         lines.addAll(ofThisOne(outcome));
         return lines;
     }
 
     /** What holds for this design and not for every one. */
-    static List<String> ofThisOne(Outcome outcome) {
+    static List<String> ofThisOne(Findings outcome) {
         List<String> lines = new ArrayList<>();
         if (drawsConstantCurrent(outcome)) {
             lines.add(CONSTANT_CURRENT);
@@ -52,8 +53,8 @@ public final class Cautions {
         return lines;
     }
 
-    private static boolean drawsConstantCurrent(Outcome outcome) {
-        Found<TransientOutcome> found = outcome.transientRun();
+    private static boolean drawsConstantCurrent(Findings outcome) {
+        Result<TransientOutcome> found = outcome.transientRun();
         boolean draws = outcome.converter().load().isConstantCurrent();
         if (found != null && found.exists()) {
             ConverterTransient run = found.get().run();

@@ -5,6 +5,7 @@ import org.voltsecond.analysis.NoSteadyStateException;
 import org.voltsecond.converter.Change;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterTransient;
+import org.voltsecond.units.Result;
 import org.voltsecond.waveform.Waveform;
 
 /**
@@ -27,15 +28,15 @@ import org.voltsecond.waveform.Waveform;
 public record ChangeFigures(
         double time,
         double levelBefore,
-        Found<Double> levelAfter,
+        Result<Double> levelAfter,
         double droop,
         double overshoot,
         double peakTime,
         double peakInductorCurrent,
-        Found<Double> settlingTime,
-        Found<Double> recoveryTime,
-        Found<Double> settlingBand,
-        Found<DutyFigures> dutyCycle) {
+        Result<Double> settlingTime,
+        Result<Double> recoveryTime,
+        Result<Double> settlingBand,
+        Result<DutyFigures> dutyCycle) {
     private static final double BAND = 0.02;
 
     /**
@@ -53,11 +54,11 @@ public record ChangeFigures(
         Waveform window = output.between(change.time(), end);
         double before = levelBefore(run.after(0), cycles, output, change.time());
         Converter after = run.after(index + 1);
-        Found<Waveform> settled = settled(after);
-        Found<Double> level = settled.map(waveform -> Math.abs(waveform.mean()));
-        Found<Double> band = settled.map(ChangeFigures::band);
+        Result<Waveform> settled = settled(after);
+        Result<Double> level = settled.map(waveform -> Math.abs(waveform.mean()));
+        Result<Double> band = settled.map(ChangeFigures::band);
         double peakTime = timeOfPeak(window, before) - change.time();
-        Found<Double> settling = settlingTime(window, level, band);
+        Result<Double> settling = settlingTime(window, level, band);
         return new ChangeFigures(
                 change.time(),
                 before,
@@ -99,24 +100,24 @@ public record ChangeFigures(
         return output.between(Math.max(output.startTime(), time - period), time).mean();
     }
 
-    static Found<Waveform> settled(Converter after) {
+    static Result<Waveform> settled(Converter after) {
         try {
-            return Found.of(after.steadyState().of(after.outputVoltage()));
+            return Result.of(after.steadyState().of(after.outputVoltage()));
         } catch (NoSteadyStateException e) {
-            return Found.missing("no steady state after the change: " + e.getMessage());
+            return Result.missing("no steady state after the change: " + e.getMessage());
         }
     }
 
-    static Found<Double> settlingTime(Waveform window, Found<Double> level, Found<Double> band) {
+    static Result<Double> settlingTime(Waveform window, Result<Double> level, Result<Double> band) {
         if (!level.exists()) {
             return level;
         }
         if (!(band.get() > 0)) {
-            return Found.missing("the output settles to 0 V, of which no part can be a band");
+            return Result.missing("the output settles to 0 V, of which no part can be a band");
         }
         OptionalDouble time = window.settlingTime(level.get(), band.get());
         return time.isPresent()
-                ? Found.of(time.getAsDouble())
-                : Found.missing("the output has not settled before the next change or the end");
+                ? Result.of(time.getAsDouble())
+                : Result.missing("the output has not settled before the next change or the end");
     }
 }

@@ -28,11 +28,11 @@ final class ConductionSection {
 
     private static final int DIGITS = 4;
 
-    private final Outcome outcome;
+    private final Findings outcome;
     private final Converter converter;
     private final Design design;
 
-    ConductionSection(Outcome outcome) {
+    ConductionSection(Findings outcome) {
         this.outcome = outcome;
         converter = outcome.converter();
         design = outcome.design();

@@ -4,6 +4,7 @@ import java.util.Arrays;
 import java.util.stream.IntStream;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterTransient;
+import org.voltsecond.units.Result;
 import org.voltsecond.waveform.Waveform;
 
 /**
@@ -64,16 +65,16 @@ final class Cycles {
     }
 
     /** Duty cycles of the whole cycles from one instant to another. */
-    Found<DutyFigures> between(double from, double to) {
+    Result<DutyFigures> between(double from, double to) {
         int last = lastCycleBefore(to);
         double[] within = IntStream.rangeClosed(Math.max(0, lastCycleBefore(from)), last)
                 .filter(k -> edges[k] >= from)
                 .mapToDouble(k -> duty[k])
                 .toArray();
         if (within.length == 0) {
-            return Found.missing("no whole cycle lies between this change and the next or the end");
+            return Result.missing("no whole cycle lies between this change and the next or the end");
         }
-        return Found.of(new DutyFigures(
+        return Result.of(new DutyFigures(
                 Arrays.stream(within).min().orElseThrow(),
                 Arrays.stream(within).max().orElseThrow(),
                 within[within.length - 1]));

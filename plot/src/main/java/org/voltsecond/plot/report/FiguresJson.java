@@ -12,18 +12,19 @@ import org.voltsecond.analysis.EnergyAudit;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.ConverterTransient;
 import org.voltsecond.converter.StageLosses;
+import org.voltsecond.units.Result;
 import org.voltsecond.waveform.Signal;
 import org.voltsecond.waveform.Waveform;
 
 /** Writes figures.json: SI units, plain numbers, null with a reason for what does not exist. */
 final class FiguresJson {
-    private final Outcome outcome;
+    private final Findings outcome;
 
-    private FiguresJson(Outcome outcome) {
+    private FiguresJson(Findings outcome) {
         this.outcome = outcome;
     }
 
-    static void write(Outcome outcome, Writer writer) throws IOException {
+    static void write(Findings outcome, Writer writer) throws IOException {
         try (JsonGenerator json = new JsonFactory().createGenerator(writer)) {
             json.setPrettyPrinter(new DefaultPrettyPrinter());
             new FiguresJson(outcome).write(json);
@@ -35,7 +36,7 @@ final class FiguresJson {
         try (JsonObject root = JsonObject.in(json)) {
             root.text("name", outcome.design().name());
             writeSteadyState(root);
-            Found<FrequencyOutcome> response = outcome.frequencyResponse();
+            Result<FrequencyOutcome> response = outcome.frequencyResponse();
             if (response != null) {
                 FrequencyFiles.writeFigures(root, response);
             }
@@ -107,7 +108,7 @@ final class FiguresJson {
         }
     }
 
-    private static void writeLinear(JsonObject object, Found<LinearInstead> found) throws IOException {
+    private static void writeLinear(JsonObject object, Result<LinearInstead> found) throws IOException {
         if (!found.exists()) {
             object.missing("linear_regulator", found.reason());
             return;
@@ -134,7 +135,7 @@ final class FiguresJson {
     }
 
     private void writeTransient(JsonObject root) throws IOException {
-        Found<TransientOutcome> found = outcome.transientRun();
+        Result<TransientOutcome> found = outcome.transientRun();
         if (found == null) {
             return;
         }
@@ -193,7 +194,7 @@ final class FiguresJson {
         }
     }
 
-    private static void writeDutyCycle(JsonObject object, Found<DutyFigures> found) throws IOException {
+    private static void writeDutyCycle(JsonObject object, Result<DutyFigures> found) throws IOException {
         if (!found.exists()) {
             object.missing("duty_cycle", found.reason());
             return;
@@ -224,7 +225,7 @@ final class FiguresJson {
         });
     }
 
-    private static void number(JsonObject object, String key, Found<Double> found) throws IOException {
+    private static void number(JsonObject object, String key, Result<Double> found) throws IOException {
         object.number(key, found.exists() ? found.get() : Double.NaN, found.reason());
     }
 }

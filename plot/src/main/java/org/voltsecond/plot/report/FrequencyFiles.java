@@ -10,6 +10,7 @@ import org.voltsecond.analysis.Margins;
 import org.voltsecond.design.Printable;
 import org.voltsecond.plot.Picture;
 import org.voltsecond.plot.ResponsePictures;
+import org.voltsecond.units.Result;
 
 /** Writes the frequency response of a design: its file of curves, its figures, its pictures. */
 final class FrequencyFiles {
@@ -34,7 +35,7 @@ final class FrequencyFiles {
         writer.append(line.append('\n'));
     }
 
-    static void writeFigures(JsonObject root, Found<FrequencyOutcome> found) throws IOException {
+    static void writeFigures(JsonObject root, Result<FrequencyOutcome> found) throws IOException {
         if (!found.exists()) {
             root.missing("frequency_response", found.reason());
             return;
@@ -70,7 +71,7 @@ final class FrequencyFiles {
     }
 
     /** The pictures by the names of their files. */
-    static Map<String, Picture> pictures(Outcome outcome, FrequencyOutcome found) {
+    static Map<String, Picture> pictures(Findings outcome, FrequencyOutcome found) {
         String name = Printable.of(outcome.design().name());
         String subtitle = PictureFiles.subtitle(outcome);
         Map<String, Picture> pictures = new LinkedHashMap<>();

@@ -7,14 +7,15 @@ import org.voltsecond.plot.page.Page;
 import org.voltsecond.plot.page.PageTable;
 import org.voltsecond.sizing.LoopCheck;
 import org.voltsecond.sizing.LoopCornerResult;
+import org.voltsecond.units.Result;
 import org.voltsecond.units.Unit;
 
 /** The section of the report on small signals. */
 final class FrequencySection {
     private FrequencySection() {}
 
-    static void addTo(Page page, Outcome outcome) {
-        Found<FrequencyOutcome> found = outcome.frequencyResponse();
+    static void addTo(Page page, Findings outcome) {
+        Result<FrequencyOutcome> found = outcome.frequencyResponse();
         if (found == null) {
             return;
         }
@@ -24,7 +25,7 @@ final class FrequencySection {
             return;
         }
         page.table(figures(found.get()));
-        Found<LoopCheck> corners = outcome.studies().loop();
+        Result<LoopCheck> corners = outcome.studies().loop();
         if (corners != null && corners.exists()) {
             addCorners(page, corners.get());
         }

@@ -42,7 +42,7 @@ public final class HeadStart {
 
     private static void run(boolean pictures) {
         try {
-            Outcome outcome = Outcome.of(design());
+            Findings outcome = Findings.of(design());
             FiguresJson.write(outcome, new StringWriter());
             SummaryTable.of(outcome);
             if (pictures) {

@@ -11,18 +11,19 @@ import org.voltsecond.design.Design;
 import org.voltsecond.design.Printable;
 import org.voltsecond.losses.LossBudget;
 import org.voltsecond.plot.page.Page;
+import org.voltsecond.units.Result;
 import org.voltsecond.units.Unit;
 import org.voltsecond.waveform.Waveform;
 
 /** Writes report.html: everything about a design on one page that needs nothing but a browser. */
 final class HtmlReport {
-    private final Outcome outcome;
+    private final Findings outcome;
     private final String designText;
     private final Design design;
     private final Converter converter;
     private final Page page;
 
-    HtmlReport(Outcome outcome, String designText) {
+    HtmlReport(Findings outcome, String designText) {
         this.outcome = outcome;
         this.designText = designText;
         this.design = outcome.design();
@@ -77,7 +78,7 @@ final class HtmlReport {
 
     /** Those in all where the design says what is needed for them. */
     private void addLosses(Map<String, String> figures, ConverterSteadyState steady) {
-        Found<StudyOutcome.Losses> losses = outcome.studies().losses();
+        Result<StudyOutcome.Losses> losses = outcome.studies().losses();
         if (losses != null && losses.exists()) {
             LossBudget budget = losses.get().budget();
             figures.put("efficiency, all losses", ReportTables.percent(budget.efficiency()));
@@ -113,19 +114,20 @@ final class HtmlReport {
             return;
         }
         ConverterSteadyState steady = outcome.steadyState().get();
-        Found<LinearInstead> linear = LinearInstead.of(steady);
+        Result<LinearInstead> linear = LinearInstead.of(steady);
         page.heading("A linear regulator instead");
         if (linear.exists()) {
-            Found<StudyOutcome.Losses> losses = outcome.studies().losses();
+            Result<StudyOutcome.Losses> losses = outcome.studies().losses();
             page.paragraph("At its best: it takes no current for itself.")
-                    .table(ReportTables.linear(steady, losses == null ? null : losses.value(), linear.get()));
+                    .table(ReportTables.linear(
+                            steady, losses == null || !losses.exists() ? null : losses.get(), linear.get()));
         } else {
             page.paragraph("There is none: " + linear.reason() + ".");
         }
     }
 
     private void addTransient() {
-        Found<TransientOutcome> found = outcome.transientRun();
+        Result<TransientOutcome> found = outcome.transientRun();
         if (found == null) {
             return;
         }
@@ -148,7 +150,7 @@ final class HtmlReport {
                     "one period of the steady state",
                     outcome.steadyState().get().audit());
         }
-        Found<TransientOutcome> found = outcome.transientRun();
+        Result<TransientOutcome> found = outcome.transientRun();
         if (found != null && found.exists()) {
             audits.put("transient", found.get().audit());
         }

@@ -9,6 +9,7 @@ import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.design.Limit;
 import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Result;
 import org.voltsecond.units.Unit;
 import org.voltsecond.waveform.Signal;
 import org.voltsecond.waveform.Waveform;
@@ -20,10 +21,10 @@ import org.voltsecond.waveform.Waveform;
  * @param bound the limit as the design states it, in its unit
  * @param value the worst value found; infinite if there is none since the output never settles
  */
-public record LimitCheck(Limit limit, double bound, Found<Double> value) {
+public record LimitCheck(Limit limit, double bound, Result<Double> value) {
     private static final int DIGITS = 4;
 
-    static List<LimitCheck> of(Outcome outcome) {
+    static List<LimitCheck> of(Findings outcome) {
         Measured measured = new Measured(outcome);
         return outcome.design().limits().entrySet().stream()
                 .map(entry -> new LimitCheck(entry.getKey(), entry.getValue(), measured.worst(entry.getKey())))
@@ -93,15 +94,15 @@ public record LimitCheck(Limit limit, double bound, Found<Double> value) {
 
     /** Looks the worst values up. */
     private static final class Measured {
-        private final Outcome outcome;
+        private final Findings outcome;
         private final Converter converter;
 
-        Measured(Outcome outcome) {
+        Measured(Findings outcome) {
             this.outcome = outcome;
             this.converter = outcome.converter();
         }
 
-        Found<Double> worst(Limit limit) {
+        Result<Double> worst(Limit limit) {
             return switch (limit) {
                 case OUTPUT_RIPPLE ->
                     steady(steady -> steady.of(converter.outputVoltage()).peakToPeak());
@@ -120,30 +121,30 @@ public record LimitCheck(Limit limit, double bound, Found<Double> value) {
             };
         }
 
-        private Found<Double> steady(java.util.function.Function<ConverterSteadyState, Double> measure) {
+        private Result<Double> steady(java.util.function.Function<ConverterSteadyState, Double> measure) {
             return outcome.steadyState().map(measure);
         }
 
         /** With all losses where the design asks for them. */
-        private Found<Double> efficiency() {
-            Found<StudyOutcome.Losses> losses = outcome.studies().losses();
+        private Result<Double> efficiency() {
+            Result<StudyOutcome.Losses> losses = outcome.studies().losses();
             if (losses != null && losses.exists()) {
-                return Found.of(losses.get().budget().efficiency());
+                return Result.of(losses.get().budget().efficiency());
             }
             OptionalDouble efficiency =
                     outcome.steadyState().exists() ? outcome.steadyState().get().efficiency() : OptionalDouble.empty();
             return efficiency.isPresent()
-                    ? Found.of(efficiency.getAsDouble())
-                    : Found.missing("there is none: no steady state, or the source delivers no power");
+                    ? Result.of(efficiency.getAsDouble())
+                    : Result.missing("there is none: no steady state, or the source delivers no power");
         }
 
         /** The largest magnitude in steady state and transient. */
-        private Found<Double> peak(Signal signal) {
+        private Result<Double> peak(Signal signal) {
             DoubleStream.Builder peaks = DoubleStream.builder();
             if (outcome.steadyState().exists()) {
                 peaks.add(magnitude(outcome.steadyState().get().of(signal)));
             }
-            Found<TransientOutcome> run = outcome.transientRun();
+            Result<TransientOutcome> run = outcome.transientRun();
             if (run != null && run.exists()) {
                 peaks.add(magnitude(run.get().run().of(signal)));
             }
@@ -155,7 +156,7 @@ public record LimitCheck(Limit limit, double bound, Found<Double> value) {
         }
 
         private Stream<TransientOutcome> runs() {
-            Found<TransientOutcome> run = outcome.transientRun();
+            Result<TransientOutcome> run = outcome.transientRun();
             return run != null && run.exists() ? Stream.of(run.get()) : Stream.empty();
         }
 
@@ -168,7 +169,7 @@ public record LimitCheck(Limit limit, double bound, Found<Double> value) {
         }
 
         private DoubleStream startOvershoot() {
-            return starts().map(StartFigures::overshoot).filter(Found::exists).mapToDouble(Found::get);
+            return starts().map(StartFigures::overshoot).filter(Result::exists).mapToDouble(Result::get);
         }
 
         private DoubleStream settlingTimes() {
@@ -180,15 +181,15 @@ public record LimitCheck(Limit limit, double bound, Found<Double> value) {
                             .mapToDouble(change -> orNever(change.settlingTime())));
         }
 
-        private static double orNever(Found<Double> time) {
+        private static double orNever(Result<Double> time) {
             return time.exists() ? time.get() : Double.POSITIVE_INFINITY;
         }
 
-        private static Found<Double> largest(DoubleStream values) {
+        private static Result<Double> largest(DoubleStream values) {
             OptionalDouble largest = values.max();
             return largest.isPresent()
-                    ? Found.of(largest.getAsDouble())
-                    : Found.missing("nothing to check: no steady state, or no start or change in [transient]");
+                    ? Result.of(largest.getAsDouble())
+                    : Result.missing("nothing to check: no steady state, or no start or change in [transient]");
         }
     }
 }

@@ -21,6 +21,7 @@ import org.voltsecond.plot.Pictures;
 import org.voltsecond.plot.StackBuilder;
 import org.voltsecond.plot.TimeBand;
 import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Result;
 import org.voltsecond.units.Unit;
 
 /** Draws the steady state and the transient of a design. */
@@ -31,9 +32,9 @@ final class PictureFiles {
     private PictureFiles() {}
 
     /** One task for each file. */
-    static List<SideBySide.Task> tasks(Outcome outcome, Path folder) {
+    static List<SideBySide.Task> tasks(Findings outcome, Path folder) {
         List<SideBySide.Task> tasks = new ArrayList<>();
-        Found<TransientOutcome> run = outcome.transientRun();
+        Result<TransientOutcome> run = outcome.transientRun();
         if (run != null && run.exists()) {
             addTasks(tasks, transientPicture(outcome, run.get().run()), folder, "transient");
             if (outcome.converter().isRegulated()) {
@@ -42,7 +43,7 @@ final class PictureFiles {
                         .forEach((name, picture) -> addTasks(tasks, picture, folder, name));
             }
         }
-        Found<FrequencyOutcome> response = outcome.frequencyResponse();
+        Result<FrequencyOutcome> response = outcome.frequencyResponse();
         if (response != null && response.exists()) {
             FrequencyFiles.pictures(outcome, response.get())
                     .forEach((name, picture) -> addTasks(tasks, picture, folder, name));
@@ -50,7 +51,7 @@ final class PictureFiles {
         if (outcome.steadyState().exists()) {
             addTasks(tasks, steadyState(outcome, outcome.steadyState().get()), folder, "steady-state");
         }
-        Found<BenchOutcome> bench = outcome.bench();
+        Result<BenchOutcome> bench = outcome.bench();
         if (bench != null && bench.exists()) {
             addTasks(tasks, bench(outcome, bench.get()), folder, "bench");
         }
@@ -58,7 +59,7 @@ final class PictureFiles {
         return tasks;
     }
 
-    static Picture bench(Outcome outcome, BenchOutcome found) {
+    static Picture bench(Findings outcome, BenchOutcome found) {
         return found.picture()
                 .title(Printable.of(outcome.design().name()) + ": bench and simulation")
                 .build();
@@ -69,7 +70,7 @@ final class PictureFiles {
         tasks.add(() -> picture.writeSvg(folder.resolve(name + ".svg")));
     }
 
-    private static Picture steadyState(Outcome outcome, ConverterSteadyState steady) {
+    private static Picture steadyState(Findings outcome, ConverterSteadyState steady) {
         Converter converter = outcome.converter();
         return Pictures.stack()
                 .title(Printable.of(outcome.design().name()) + ": one period of the steady state")
@@ -82,7 +83,7 @@ final class PictureFiles {
                 .build();
     }
 
-    private static Picture transientPicture(Outcome outcome, ConverterTransient run) {
+    private static Picture transientPicture(Findings outcome, ConverterTransient run) {
         Converter converter = outcome.converter();
         StackBuilder stack = Pictures.stack()
                 .title(Printable.of(outcome.design().name()) + ": transient")
@@ -99,7 +100,7 @@ final class PictureFiles {
         return stack.build();
     }
 
-    static String subtitle(Outcome outcome) {
+    static String subtitle(Findings outcome) {
         return outcome.design().topology() + ", "
                 + input(outcome.design().input())
                 + " in, load " + outcome.design().load() + ", "
@@ -116,7 +117,7 @@ final class PictureFiles {
                 : voltage;
     }
 
-    private static String drive(Outcome outcome) {
+    private static String drive(Findings outcome) {
         DrivePlan drive = outcome.design().drive();
         if (!(drive instanceof Regulated regulated)) {
             return hertz(drive.switchingFrequency());

@@ -12,6 +12,7 @@ import org.voltsecond.plot.Picture;
 import org.voltsecond.plot.Pictures;
 import org.voltsecond.plot.StackBuilder;
 import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Result;
 import org.voltsecond.units.Unit;
 import org.voltsecond.waveform.Waveform;
 
@@ -28,14 +29,14 @@ final class RegulationPictures {
     private static final int PERIODS_BEFORE = 4;
     private static final int PERIODS_AFTER = 12;
 
-    private final Outcome outcome;
+    private final Findings outcome;
     private final TransientOutcome result;
     private final ConverterTransient run;
     private final Converter converter;
     private final Waveform output;
     private final double period;
 
-    RegulationPictures(Outcome outcome, TransientOutcome result) {
+    RegulationPictures(Findings outcome, TransientOutcome result) {
         this.outcome = outcome;
         this.result = result;
         this.run = result.run();
@@ -79,7 +80,7 @@ final class RegulationPictures {
                 .panel(voltage.weighted(1.6))
                 .panel(current)
                 .panel(run.of(converter.controlVoltage()).between(0, to));
-        Found<Double> overshoot = figures.overshoot();
+        Result<Double> overshoot = figures.overshoot();
         if (overshoot.exists() && overshoot.get() > 0) {
             stack.mark(output.between(0, end).timeOfMaximum(), "overshoot " + volt(overshoot.get()));
         }
@@ -122,14 +123,14 @@ final class RegulationPictures {
                 .limit(level - band, "");
     }
 
-    private static void markSettling(StackBuilder stack, double since, Found<Double> time) {
+    private static void markSettling(StackBuilder stack, double since, Result<Double> time) {
         if (time.exists() && time.get() > 0) {
             stack.mark(since + time.get(), "settled after " + second(time.get()));
         }
     }
 
     /** Twice as long as until the output has settled, but not beyond the end. */
-    static double shownUntil(double since, Found<Double> settling, double end) {
+    static double shownUntil(double since, Result<Double> settling, double end) {
         return settling.exists() && settling.get() > 0 ? Math.min(end, since + 2 * settling.get()) : end;
     }
 

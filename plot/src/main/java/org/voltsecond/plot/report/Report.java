@@ -7,6 +7,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import org.voltsecond.units.Result;
 
 /**
  * Everything that is written for one design.
@@ -17,7 +18,7 @@ import java.util.List;
  * @param designText the text of the design
  * @param copied whether to put this text beside the figures
  */
-public record Report(Outcome outcome, boolean pictures, boolean binary, String designText, boolean copied) {
+public record Report(Findings outcome, boolean pictures, boolean binary, String designText, boolean copied) {
     /**
      * Writes all files, several at a time where there are several processors.
      *
@@ -36,7 +37,7 @@ public record Report(Outcome outcome, boolean pictures, boolean binary, String d
             tasks.add(
                     () -> Files.writeString(folder.resolve("report.html"), new HtmlReport(outcome, designText).html()));
         }
-        Found<FrequencyOutcome> response = outcome.frequencyResponse();
+        Result<FrequencyOutcome> response = outcome.frequencyResponse();
         if (response != null && response.exists()) {
             FrequencyOutcome found = response.get();
             tasks.add(() -> write(
@@ -58,6 +59,6 @@ public record Report(Outcome outcome, boolean pictures, boolean binary, String d
     /** A kind of file that is written as text. */
     @FunctionalInterface
     private interface TextFile {
-        void write(Outcome outcome, BufferedWriter writer) throws IOException;
+        void write(Findings outcome, BufferedWriter writer) throws IOException;
     }
 }

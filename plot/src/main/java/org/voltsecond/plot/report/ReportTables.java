@@ -14,6 +14,7 @@ import org.voltsecond.converter.StageLosses;
 import org.voltsecond.plot.page.Cell;
 import org.voltsecond.plot.page.PageTable;
 import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Result;
 import org.voltsecond.units.Unit;
 import org.voltsecond.waveform.Signal;
 import org.voltsecond.waveform.Waveform;
@@ -81,7 +82,7 @@ final class ReportTables {
     /** Current and voltage of one part. */
     private record Stressed(Signal current, @Nullable Signal voltage) {}
 
-    static PageTable stress(Outcome outcome) {
+    static PageTable stress(Findings outcome) {
         Converter converter = outcome.converter();
         Map<String, Stressed> parts = new LinkedHashMap<>();
         parts.put(
@@ -102,8 +103,9 @@ final class ReportTables {
                 "peak voltage",
                 "peak current in the transient",
                 "peak voltage in the transient");
-        WaveformSource steady = outcome.steadyState().value();
-        Found<TransientOutcome> found = outcome.transientRun();
+        WaveformSource steady =
+                outcome.steadyState().exists() ? outcome.steadyState().get() : null;
+        Result<TransientOutcome> found = outcome.transientRun();
         WaveformSource run = found != null && found.exists() ? found.get().run() : null;
         parts.forEach((name, part) -> table.row(
                 name,
@@ -181,11 +183,11 @@ final class ReportTables {
         return table;
     }
 
-    private static String band(Found<Double> level, Found<Double> band) {
+    private static String band(Result<Double> level, Result<Double> band) {
         return level.exists() && band.exists() ? found(level, Unit.VOLT) + " ± " + found(band, Unit.VOLT) : NONE;
     }
 
-    private static String found(Found<Double> value, Unit unit) {
+    private static String found(Result<Double> value, Unit unit) {
         return value.exists() ? format(value.get(), unit) : value.reason();
     }
 

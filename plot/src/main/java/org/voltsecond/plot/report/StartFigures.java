@@ -2,6 +2,7 @@ package org.voltsecond.plot.report;
 
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterTransient;
+import org.voltsecond.units.Result;
 import org.voltsecond.waveform.Waveform;
 
 /**
@@ -14,17 +15,17 @@ import org.voltsecond.waveform.Waveform;
  * @param settlingBand half the width of that band, as of {@link ChangeFigures}, V
  */
 public record StartFigures(
-        Found<Double> level,
-        Found<Double> overshoot,
+        Result<Double> level,
+        Result<Double> overshoot,
         double peakInductorCurrent,
-        Found<Double> settlingTime,
-        Found<Double> settlingBand) {
+        Result<Double> settlingTime,
+        Result<Double> settlingBand) {
     static StartFigures of(Converter converter, ConverterTransient run, Waveform output, Waveform current) {
         double end = ChangeFigures.endOf(run, -1);
         Waveform window = output.between(0, end);
-        Found<Waveform> settled = ChangeFigures.settled(converter);
-        Found<Double> level = settled.map(waveform -> Math.abs(waveform.mean()));
-        Found<Double> band = settled.map(ChangeFigures::band);
+        Result<Waveform> settled = ChangeFigures.settled(converter);
+        Result<Double> level = settled.map(waveform -> Math.abs(waveform.mean()));
+        Result<Double> band = settled.map(ChangeFigures::band);
         return new StartFigures(
                 level,
                 level.map(window::overshootAbove),

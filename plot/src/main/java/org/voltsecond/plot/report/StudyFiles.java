@@ -7,10 +7,9 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
-import org.voltsecond.converter.Figure;
-import org.voltsecond.converter.StageFigure;
 import org.voltsecond.design.Printable;
-import org.voltsecond.design.StageNames;
+import org.voltsecond.figures.Figure;
+import org.voltsecond.figures.Figures;
 import org.voltsecond.losses.EfficiencyCurve;
 import org.voltsecond.losses.LossEntry;
 import org.voltsecond.plot.LossPictures;
@@ -18,6 +17,7 @@ import org.voltsecond.plot.MapPictures;
 import org.voltsecond.plot.Picture;
 import org.voltsecond.study.OperatingMap;
 import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Result;
 import org.voltsecond.units.Unit;
 
 /** Writes what studies found as tables of comma-separated values, and draws it. */
@@ -27,12 +27,12 @@ final class StudyFiles {
     /** One task for each table. */
     static List<SideBySide.Task> tables(StudyOutcome studies, Path folder) {
         Map<String, String> tables = new LinkedHashMap<>();
-        Found<StudyOutcome.Losses> losses = studies.losses();
+        Result<StudyOutcome.Losses> losses = studies.losses();
         if (losses != null && losses.exists()) {
             tables.put("losses.csv", losses(losses.get()));
             tables.put("efficiency.csv", efficiency(losses.get().curve()));
         }
-        Found<OperatingMap> map = studies.map();
+        Result<OperatingMap> map = studies.map();
         if (map != null && map.exists()) {
             tables.put("map.csv", map.get().csv());
             tables.put("map-boundary.csv", map.get().boundaryCsv());
@@ -88,11 +88,11 @@ final class StudyFiles {
     }
 
     /** The pictures by the names of their files. */
-    static Map<String, Picture> pictures(Outcome outcome) {
+    static Map<String, Picture> pictures(Findings outcome) {
         Map<String, Picture> pictures = new LinkedHashMap<>();
         String name = Printable.of(outcome.design().name());
         StudyOutcome studies = outcome.studies();
-        Found<StudyOutcome.Losses> losses = studies.losses();
+        Result<StudyOutcome.Losses> losses = studies.losses();
         if (losses != null && losses.exists()) {
             pictures.put(
                     "losses",
@@ -105,7 +105,7 @@ final class StudyFiles {
                                 name + ": efficiency over load", losses.get().curve()));
             }
         }
-        Found<OperatingMap> map = studies.map();
+        Result<OperatingMap> map = studies.map();
         if (map != null && map.exists() && map.get().failures() < points(map.get())) {
             pictures.put("map-conduction", MapPictures.conduction(name + ": mode of conduction", map.get()));
             for (int k = 0; k < map.get().figures().size(); k++) {
@@ -121,11 +121,11 @@ final class StudyFiles {
     }
 
     /** What the contours of a figure are of. */
-    static String words(Figure figure) {
-        return figure.equals(StageFigure.efficiency()) ? "efficiency, conduction losses alone" : figure.toString();
+    static String words(Figure<?> figure) {
+        return figure.equals(Figures.EFFICIENCY) ? "efficiency, conduction losses alone" : figure.toString();
     }
 
-    private static String load(Outcome outcome) {
+    private static String load(Findings outcome) {
         var steady = outcome.steadyState().get();
         double ampere = Math.abs(steady.of(outcome.converter().loadCurrent()).mean());
         return Quantity.format(ampere, Unit.AMPERE, 3);
@@ -137,8 +137,6 @@ final class StudyFiles {
 
     /** The name of a figure of a map as in the design file. */
     static String key(OperatingMap map, int figure) {
-        return map.figures().get(figure) instanceof StageFigure own
-                ? StageNames.of(own)
-                : map.figures().get(figure).name();
+        return map.figures().get(figure).key();
     }
 }

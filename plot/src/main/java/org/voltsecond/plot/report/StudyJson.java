@@ -20,6 +20,7 @@ import org.voltsecond.study.MapLine;
 import org.voltsecond.study.MonteCarloResult;
 import org.voltsecond.study.OperatingMap;
 import org.voltsecond.study.ToleranceTable;
+import org.voltsecond.units.Result;
 
 /** Writes what studies found into the figures. */
 final class StudyJson {
@@ -44,7 +45,7 @@ final class StudyJson {
         void write(JsonObject object, T found) throws IOException;
     }
 
-    private <T> void either(String key, @Nullable Found<T> found, Content<T> content) throws IOException {
+    private <T> void either(String key, @Nullable Result<T> found, Content<T> content) throws IOException {
         if (found == null) {
             return;
         }
@@ -141,7 +142,7 @@ final class StudyJson {
         object.number("failures", table.failures().size());
         try (JsonObject figures = object.object("figures")) {
             for (ToleranceTable.Row row : table.rows()) {
-                try (JsonObject each = figures.object(StageNames.of(row.figure()))) {
+                try (JsonObject each = figures.object(row.figure().key())) {
                     each.number("nominal", row.nominal(), "it does not exist")
                             .number("worst_case", row.worstCase(), "its derivative does not exist")
                             .number("root_sum_square", row.rootSumSquare(), "its derivative does not exist")

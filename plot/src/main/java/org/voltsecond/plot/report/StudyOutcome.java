@@ -5,12 +5,12 @@ import org.jspecify.annotations.Nullable;
 import org.voltsecond.analysis.NoSteadyStateException;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
-import org.voltsecond.converter.StageFigure;
 import org.voltsecond.converter.Topology;
 import org.voltsecond.design.LossPlan;
 import org.voltsecond.design.MapPlan;
 import org.voltsecond.design.StudyPlans;
 import org.voltsecond.design.TolerancePlan;
+import org.voltsecond.figures.Figures;
 import org.voltsecond.losses.EfficiencyCurve;
 import org.voltsecond.losses.LossBudget;
 import org.voltsecond.sizing.LoopCheck;
@@ -23,6 +23,7 @@ import org.voltsecond.study.Execution;
 import org.voltsecond.study.OperatingMap;
 import org.voltsecond.study.ToleranceStudy;
 import org.voltsecond.study.ToleranceTable;
+import org.voltsecond.units.Result;
 
 /**
  * What a design does beyond one operating point; null for what was not asked for.
@@ -34,11 +35,11 @@ import org.voltsecond.study.ToleranceTable;
  * @param loop of the regulated design at the corners of the sizing
  */
 public record StudyOutcome(
-        @Nullable Found<Losses> losses,
-        @Nullable Found<OperatingMap> map,
-        @Nullable Found<ToleranceTable> tolerance,
-        @Nullable Found<Sizing> sizing,
-        @Nullable Found<LoopCheck> loop) {
+        @Nullable Result<Losses> losses,
+        @Nullable Result<OperatingMap> map,
+        @Nullable Result<ToleranceTable> tolerance,
+        @Nullable Result<Sizing> sizing,
+        @Nullable Result<LoopCheck> loop) {
     private static final double LIGHTEST = 0.01;
 
     /**
@@ -72,35 +73,35 @@ public record StudyOutcome(
     static StudyOutcome of(
             StudyPlans plans,
             Converter converter,
-            Found<ConverterSteadyState> steady,
-            @Nullable Found<FrequencyOutcome> response) {
+            Result<ConverterSteadyState> steady,
+            @Nullable Result<FrequencyOutcome> response) {
         LossPlan losses = plans.losses();
         MapPlan map = plans.map();
         TolerancePlan tolerance = plans.tolerance();
         Specification sizing = plans.sizing();
         return new StudyOutcome(
                 losses == null ? null : steady.map(found -> losses(losses, found)),
-                map == null ? null : Found.of(map(map, converter)),
+                map == null ? null : Result.of(map(map, converter)),
                 tolerance == null ? null : attempt(() -> tolerance(tolerance, converter)),
                 sizing == null ? null : attempt(() -> sizing(sizing)),
                 sizing == null ? null : loop(sizing, converter, response));
     }
 
     /** Null for a design whose loop was not asked for, or that has none. */
-    private static @Nullable Found<LoopCheck> loop(
-            Specification corners, Converter converter, @Nullable Found<FrequencyOutcome> response) {
+    private static @Nullable Result<LoopCheck> loop(
+            Specification corners, Converter converter, @Nullable Result<FrequencyOutcome> response) {
         boolean hasLoop =
                 response != null && response.exists() && response.get().hasLoop();
         return hasLoop ? attempt(() -> LoopCheck.of(converter, corners.input(), corners.load())) : null;
     }
 
-    private static <T> Found<T> attempt(Supplier<T> study) {
+    private static <T> Result<T> attempt(Supplier<T> study) {
         try {
-            return Found.of(study.get());
+            return Result.of(study.get());
         } catch (SizingException e) {
-            return Found.missing(String.join("; ", e.faults()));
+            return Result.missing(String.join("; ", e.faults()));
         } catch (NoSteadyStateException e) {
-            return Found.missing(String.valueOf(e.getMessage()));
+            return Result.missing(String.valueOf(e.getMessage()));
         }
     }
 
@@ -126,7 +127,7 @@ public record StudyOutcome(
     }
 
     private static ToleranceTable tolerance(TolerancePlan plan, Converter converter) {
-        return ToleranceStudy.of(converter, plan.tolerances(), StageFigure.usual())
+        return ToleranceStudy.of(converter, plan.tolerances(), Figures.usual())
                 .run(plan.designs(), plan.seed(), Execution.standard());
     }
 

@@ -12,6 +12,7 @@ import org.voltsecond.sizing.StageChoice;
 import org.voltsecond.study.OperatingMap;
 import org.voltsecond.study.ToleranceTable;
 import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Result;
 import org.voltsecond.units.Unit;
 
 /** One row of the terminal's table for each study. */
@@ -34,7 +35,7 @@ final class StudyRows {
         return rows.rows;
     }
 
-    private <T> void add(String label, @Nullable Found<T> found, Function<T, String> words) {
+    private <T> void add(String label, @Nullable Result<T> found, Function<T, String> words) {
         if (found != null) {
             rows.put(label, found.exists() ? words.apply(found.get()) : "none: " + found.reason());
         }

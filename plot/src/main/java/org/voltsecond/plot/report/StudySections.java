@@ -17,6 +17,7 @@ import org.voltsecond.sizing.StageOption;
 import org.voltsecond.study.OperatingMap;
 import org.voltsecond.study.ToleranceTable;
 import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Result;
 import org.voltsecond.units.Unit;
 
 /** The sections of the report for what studies found. */
@@ -25,7 +26,7 @@ final class StudySections {
     private final StudyOutcome studies;
     private final Map<String, Picture> pictures;
 
-    StudySections(Page page, Outcome outcome) {
+    StudySections(Page page, Findings outcome) {
         this.page = page;
         studies = outcome.studies();
         pictures = StudyFiles.pictures(outcome);
@@ -33,7 +34,7 @@ final class StudySections {
 
     /** Whether the map tells over load and line where conduction is discontinuous. */
     boolean tellsConduction() {
-        Found<OperatingMap> map = studies.map();
+        Result<OperatingMap> map = studies.map();
         if (map == null || !map.exists()) {
             return false;
         }
@@ -43,7 +44,7 @@ final class StudySections {
 
     /** The first question of a design comes first: known where the design says what the rail is to do. */
     void addChoice() {
-        Found<StudyOutcome.Sizing> sizing = studies.sizing();
+        Result<StudyOutcome.Sizing> sizing = studies.sizing();
         if (sizing != null && sizing.exists()) {
             page.heading("Which stage");
             addChoice(sizing.get().choice());
@@ -72,7 +73,7 @@ final class StudySections {
         void add(T found);
     }
 
-    private <T> void section(String heading, @Nullable Found<T> found, Content<T> content) {
+    private <T> void section(String heading, @Nullable Result<T> found, Content<T> content) {
         if (found == null) {
             return;
         }
@@ -126,7 +127,7 @@ final class StudySections {
         for (int k = 0; k < map.figures().size(); k++) {
             picture(
                     "map-" + StudyFiles.key(map, k).replace('_', '-'),
-                    map.figures().get(k).name());
+                    map.figures().get(k).words());
         }
     }
 

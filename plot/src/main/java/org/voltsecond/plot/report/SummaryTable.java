@@ -13,6 +13,7 @@ import org.voltsecond.converter.StageLosses;
 import org.voltsecond.design.Design;
 import org.voltsecond.design.Printable;
 import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Result;
 import org.voltsecond.units.Unit;
 import org.voltsecond.waveform.Waveform;
 
@@ -30,7 +31,7 @@ public final class SummaryTable {
      * @param outcome what the design does
      * @return lines to print
      */
-    public static List<String> of(Outcome outcome) {
+    public static List<String> of(Findings outcome) {
         SummaryTable table = new SummaryTable();
         Design design = outcome.design();
         table.lines.add(Printable.of(design.name()) + ": " + design.topology() + ", input "
@@ -45,7 +46,7 @@ public final class SummaryTable {
         return table.lines;
     }
 
-    private void addSteadyState(Outcome outcome) {
+    private void addSteadyState(Findings outcome) {
         if (!outcome.steadyState().exists()) {
             row("steady state", "none: " + outcome.steadyState().reason());
             return;
@@ -80,13 +81,13 @@ public final class SummaryTable {
     }
 
     /** A ripple of the line makes one period of many pulses. */
-    private static String ofHowManyPulses(Outcome outcome, ConverterSteadyState steady) {
+    private static String ofHowManyPulses(Findings outcome, ConverterSteadyState steady) {
         boolean rippled = outcome.design().input().ripple().amplitude() > 0;
         long pulses = Math.round(steady.period() * outcome.design().drive().switchingFrequency());
         return rippled && pulses > 1 ? ", in all " + pulses + " switching periods of " + second(steady.period()) : "";
     }
 
-    private void addLinear(Found<LinearInstead> linear) {
+    private void addLinear(Result<LinearInstead> linear) {
         row(
                 "a linear regulator",
                 linear.exists()
@@ -105,7 +106,7 @@ public final class SummaryTable {
                         + watt(losses.inductor()) + ", output capacitor " + watt(losses.outputCapacitor()));
     }
 
-    private void addResponse(@Nullable Found<FrequencyOutcome> response) {
+    private void addResponse(@Nullable Result<FrequencyOutcome> response) {
         if (response == null) {
             return;
         }
@@ -143,8 +144,8 @@ public final class SummaryTable {
         return phase + ", " + gain;
     }
 
-    private void addTransient(Outcome outcome) {
-        Found<TransientOutcome> found = outcome.transientRun();
+    private void addTransient(Findings outcome) {
+        Result<TransientOutcome> found = outcome.transientRun();
         if (found == null) {
             return;
         }
@@ -182,7 +183,7 @@ public final class SummaryTable {
                 overshoot + "inrush " + ampere(start.peakInductorCurrent()) + ", " + settled(start.settlingTime()));
     }
 
-    private static String settled(Found<Double> time) {
+    private static String settled(Result<Double> time) {
         return time.exists() ? "settled after " + second(time.get()) : time.reason();
     }
 
@@ -193,8 +194,8 @@ public final class SummaryTable {
                         + settled(change.settlingTime()));
     }
 
-    private void addBench(Outcome outcome) {
-        Found<BenchOutcome> bench = outcome.bench();
+    private void addBench(Findings outcome) {
+        Result<BenchOutcome> bench = outcome.bench();
         if (bench == null) {
             return;
         }

@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.Map;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.ConverterTransient;
+import org.voltsecond.units.Result;
 import org.voltsecond.waveform.SampleTable;
 import org.voltsecond.waveform.Signal;
 import org.voltsecond.waveform.Waveform;
@@ -18,7 +19,7 @@ import org.voltsecond.waveform.WaveformSource;
  * @param outcome what the design does
  * @param signals the signals, by the names that they have in files
  */
-record WaveformTables(Outcome outcome, Map<String, Signal> signals) {
+record WaveformTables(Findings outcome, Map<String, Signal> signals) {
     static final String STEADY_STATE = "steady_state";
     static final String TRANSIENT = "transient";
 
@@ -31,7 +32,7 @@ record WaveformTables(Outcome outcome, Map<String, Signal> signals) {
         void read(String section, SampleTable table) throws IOException;
     }
 
-    static WaveformTables of(Outcome outcome) {
+    static WaveformTables of(Findings outcome) {
         return new WaveformTables(outcome, StageSignals.of(outcome.converter()));
     }
 
@@ -41,7 +42,7 @@ record WaveformTables(Outcome outcome, Map<String, Signal> signals) {
             ConverterSteadyState steady = outcome.steadyState().get();
             reader.read(STEADY_STATE, SampleTable.of(steady.period() / ROWS_OF_A_PERIOD, waveforms(steady)));
         }
-        Found<TransientOutcome> run = outcome.transientRun();
+        Result<TransientOutcome> run = outcome.transientRun();
         if (run != null && run.exists()) {
             transientRun(run.get().run(), outcome.converter().driven().clockPeriod(), reader);
         }

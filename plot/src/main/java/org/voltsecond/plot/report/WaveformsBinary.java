@@ -19,7 +19,7 @@ final class WaveformsBinary {
 
     private WaveformsBinary() {}
 
-    static void write(Outcome outcome, Path file) throws IOException {
+    static void write(Findings outcome, Path file) throws IOException {
         WaveformTables tables = WaveformTables.of(outcome);
         Map<String, List<SampleTable>> sections = new LinkedHashMap<>();
         tables.forEach((section, table) ->

@@ -16,7 +16,7 @@ final class WaveformsCsv {
         this.tables = tables;
     }
 
-    static void write(Outcome outcome, Writer writer) throws IOException {
+    static void write(Findings outcome, Writer writer) throws IOException {
         WaveformsCsv csv = new WaveformsCsv(writer, WaveformTables.of(outcome));
         csv.writeHeader();
         csv.tables.forEach(csv::writeRows);

@@ -6,9 +6,9 @@ import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.ConverterTransient;
 import org.voltsecond.design.Printable;
-import org.voltsecond.plot.report.Found;
-import org.voltsecond.plot.report.Outcome;
+import org.voltsecond.plot.report.Findings;
 import org.voltsecond.plot.report.TransientOutcome;
+import org.voltsecond.units.Result;
 import org.voltsecond.waveform.Edge;
 import org.voltsecond.waveform.Waveform;
 
@@ -16,10 +16,10 @@ import org.voltsecond.waveform.Waveform;
 public final class DesignView {
     private static final int PERIODS = 4;
 
-    private final Outcome outcome;
+    private final Findings outcome;
     private final Converter converter;
 
-    private DesignView(Outcome outcome) {
+    private DesignView(Findings outcome) {
         this.outcome = outcome;
         this.converter = outcome.converter();
     }
@@ -30,11 +30,11 @@ public final class DesignView {
      * @param outcome what the design does
      * @return the viewer, not yet open; none if there is neither a transient nor a steady state
      */
-    public static Found<ViewerBuilder> of(Outcome outcome) {
+    public static Result<ViewerBuilder> of(Findings outcome) {
         DesignView view = new DesignView(outcome);
-        Found<TransientOutcome> run = outcome.transientRun();
+        Result<TransientOutcome> run = outcome.transientRun();
         return run != null && run.exists()
-                ? Found.of(view.transientRun(run.get().run()))
+                ? Result.of(view.transientRun(run.get().run()))
                 : outcome.steadyState().map(view::steadyState);
     }
 

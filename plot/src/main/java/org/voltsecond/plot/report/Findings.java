@@ -14,6 +14,7 @@ import org.voltsecond.design.BenchPlan;
 import org.voltsecond.design.Design;
 import org.voltsecond.design.FrequencyPlan;
 import org.voltsecond.design.TransientPlan;
+import org.voltsecond.units.Result;
 import org.voltsecond.waveform.Signal;
 
 /**
@@ -27,13 +28,13 @@ import org.voltsecond.waveform.Signal;
  * @param bench the comparison with a capture; null if none was asked for
  * @param studies what it does beyond one operating point
  */
-public record Outcome(
+public record Findings(
         Design design,
         Converter converter,
-        Found<ConverterSteadyState> steadyState,
-        @Nullable Found<TransientOutcome> transientRun,
-        @Nullable Found<FrequencyOutcome> frequencyResponse,
-        @Nullable Found<BenchOutcome> bench,
+        Result<ConverterSteadyState> steadyState,
+        @Nullable Result<TransientOutcome> transientRun,
+        @Nullable Result<FrequencyOutcome> frequencyResponse,
+        @Nullable Result<BenchOutcome> bench,
         StudyOutcome studies) {
     /**
      * Works out what a design does.
@@ -42,19 +43,19 @@ public record Outcome(
      * @return the outcome
      * @throws org.voltsecond.engine.SwitchingException if a run cannot go on
      */
-    public static Outcome of(Design design) {
+    public static Findings of(Design design) {
         Converter converter = design.converter();
-        Found<ConverterSteadyState> steady = steadyState(converter);
+        Result<ConverterSteadyState> steady = steadyState(converter);
         TransientPlan plan = design.transientPlan();
         FrequencyPlan frequencies = design.frequencyPlan();
-        Found<FrequencyOutcome> response = frequencies == null ? null : response(steady, frequencies);
+        Result<FrequencyOutcome> response = frequencies == null ? null : response(steady, frequencies);
         StudyOutcome studies = StudyOutcome.of(design.studies(), converter, steady, response);
         if (plan == null) {
-            return new Outcome(
+            return new Findings(
                     design, converter, steady, null, response, bench(design, converter, steady, null), studies);
         }
-        Found<ConverterTransient> run = run(converter, steady, plan);
-        return new Outcome(
+        Result<ConverterTransient> run = run(converter, steady, plan);
+        return new Findings(
                 design,
                 converter,
                 steady,
@@ -73,27 +74,27 @@ public record Outcome(
         return PictureFiles.subtitle(this);
     }
 
-    private static Found<ConverterSteadyState> steadyState(Converter converter) {
+    private static Result<ConverterSteadyState> steadyState(Converter converter) {
         try {
-            return Found.of(converter.steadyState());
+            return Result.of(converter.steadyState());
         } catch (NoSteadyStateException e) {
-            return Found.missing(String.valueOf(e.getMessage()));
+            return Result.missing(String.valueOf(e.getMessage()));
         }
     }
 
-    private static Found<FrequencyOutcome> response(Found<ConverterSteadyState> steady, FrequencyPlan plan) {
+    private static Result<FrequencyOutcome> response(Result<ConverterSteadyState> steady, FrequencyPlan plan) {
         try {
             return steady.map(found -> FrequencyOutcome.of(found, plan));
         } catch (IllegalStateException e) {
-            return Found.missing(String.valueOf(e.getMessage()));
+            return Result.missing(String.valueOf(e.getMessage()));
         }
     }
 
-    private static @Nullable Found<BenchOutcome> bench(
+    private static @Nullable Result<BenchOutcome> bench(
             Design design,
             Converter converter,
-            Found<ConverterSteadyState> steady,
-            @Nullable Found<ConverterTransient> run) {
+            Result<ConverterSteadyState> steady,
+            @Nullable Result<ConverterTransient> run) {
         BenchPlan plan = design.bench();
         if (plan == null) {
             return null;
@@ -106,22 +107,22 @@ public record Outcome(
                         .map(found -> new BenchOutcome.OverRun(RunComparison.of(capture, found.of(signal))));
             }
             return steady.exists()
-                    ? Found.of(new BenchOutcome.AtRest(
+                    ? Result.of(new BenchOutcome.AtRest(
                             CaptureComparison.of(capture, steady.get().of(signal))))
-                    : Found.missing("no steady state to compare with: " + steady.reason());
+                    : Result.missing("no steady state to compare with: " + steady.reason());
         } catch (IllegalArgumentException e) {
-            return Found.missing(String.valueOf(e.getMessage()));
+            return Result.missing(String.valueOf(e.getMessage()));
         }
     }
 
-    private static Found<ConverterTransient> run(
-            Converter converter, Found<ConverterSteadyState> steady, TransientPlan plan) {
+    private static Result<ConverterTransient> run(
+            Converter converter, Result<ConverterSteadyState> steady, TransientPlan plan) {
         Change[] changes = plan.changes().toArray(new Change[0]);
         if (!plan.fromSteadyState()) {
-            return Found.of(converter.startUp(plan.duration(), changes));
+            return Result.of(converter.startUp(plan.duration(), changes));
         }
         return steady.exists()
-                ? Found.of(converter.transientFrom(steady.get(), plan.duration(), plan.changes()))
-                : Found.missing("no steady state to start from: " + steady.reason());
+                ? Result.of(converter.transientFrom(steady.get(), plan.duration(), plan.changes()))
+                : Result.missing("no steady state to start from: " + steady.reason());
     }
 }

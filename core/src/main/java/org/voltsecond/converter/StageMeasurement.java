@@ -1,6 +1,5 @@
 package org.voltsecond.converter;
 
-import java.util.List;
 import java.util.Objects;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.analysis.Sensitivity;
@@ -9,17 +8,19 @@ import org.voltsecond.waveform.Signal;
 import org.voltsecond.waveform.Waveform;
 
 /**
- * A figure that every power stage has: a measure of a signal, a time, the duty cycle, or the efficiency. Immutable.
+ * What can be measured on the steady state of every power stage, with its derivatives: a measure of a signal, a time, the
+ * duty cycle, or the efficiency. What is told about a stage, under which name, is the matter of
+ * {@code org.voltsecond.figures}. Immutable.
  *
  * <pre>{@code
- * StageFigure ripple = StageFigure.of(StageFigure.Measure.PEAK_TO_PEAK, StageSignal.OUTPUT_VOLTAGE);
+ * StageMeasurement ripple = StageMeasurement.of(StageMeasurement.Measure.PEAK_TO_PEAK, StageSignal.OUTPUT_VOLTAGE);
  * double volt = ripple.in(steady); // 4.403 mV
  * }</pre>
  *
  * @param measure what is measured
  * @param signal on what; null for times and the efficiency, which need none
  */
-public record StageFigure(Measure measure, @Nullable StageSignal signal) implements Figure {
+public record StageMeasurement(Measure measure, @Nullable StageSignal signal) {
 
     /** What can be measured. */
     public enum Measure {
@@ -69,81 +70,11 @@ public record StageFigure(Measure measure, @Nullable StageSignal signal) impleme
      * @param signal on what; null for times and the efficiency
      * @throws IllegalArgumentException if the two do not fit together
      */
-    public StageFigure {
+    public StageMeasurement {
         if (measure.needsSignal() != (signal != null)) {
             throw new IllegalArgumentException("a figure of " + measure.words + " must have "
                     + (measure.needsSignal() ? "a signal" : "no signal") + " but had " + signal);
         }
-    }
-
-    /**
-     * Returns the figures that a designer looks at first: output voltage and its ripple, inductor ripple, peak and RMS
-     * current, and the efficiency.
-     *
-     * @return the figures
-     */
-    public static List<StageFigure> usual() {
-        return List.of(
-                outputVoltage(),
-                outputRipple(),
-                inductorRipple(),
-                inductorPeak(),
-                of(Measure.RMS, StageSignal.INDUCTOR_CURRENT),
-                efficiency());
-    }
-
-    /**
-     * Returns the mean output voltage.
-     *
-     * @return the figure, V; negative of an inverting stage
-     */
-    public static StageFigure outputVoltage() {
-        return of(Measure.MEAN, StageSignal.OUTPUT_VOLTAGE);
-    }
-
-    /**
-     * Returns the ripple of the output voltage.
-     *
-     * @return the figure, V peak to peak
-     */
-    public static StageFigure outputRipple() {
-        return of(Measure.PEAK_TO_PEAK, StageSignal.OUTPUT_VOLTAGE);
-    }
-
-    /**
-     * Returns the ripple of the inductor current.
-     *
-     * @return the figure, A peak to peak
-     */
-    public static StageFigure inductorRipple() {
-        return of(Measure.PEAK_TO_PEAK, StageSignal.INDUCTOR_CURRENT);
-    }
-
-    /**
-     * Returns the largest inductor current.
-     *
-     * @return the figure, A
-     */
-    public static StageFigure inductorPeak() {
-        return of(Measure.MAXIMUM, StageSignal.INDUCTOR_CURRENT);
-    }
-
-    /**
-     * Returns the duty cycle, which a regulator sets.
-     *
-     * @return the figure, from 0 to 1
-     */
-    public static StageFigure dutyCycle() {
-        return of(Measure.DUTY_CYCLE);
-    }
-
-    /**
-     * Returns the efficiency.
-     *
-     * @return the figure, from 0 to 1; not a number where the source delivers nothing
-     */
-    public static StageFigure efficiency() {
-        return of(Measure.EFFICIENCY);
     }
 
     /**
@@ -153,8 +84,8 @@ public record StageFigure(Measure measure, @Nullable StageSignal signal) impleme
      * @param signal the signal
      * @return the figure
      */
-    public static StageFigure of(Measure measure, StageSignal signal) {
-        return new StageFigure(measure, signal);
+    public static StageMeasurement of(Measure measure, StageSignal signal) {
+        return new StageMeasurement(measure, signal);
     }
 
     /**
@@ -163,11 +94,16 @@ public record StageFigure(Measure measure, @Nullable StageSignal signal) impleme
      * @param measure a time or the efficiency
      * @return the figure
      */
-    public static StageFigure of(Measure measure) {
-        return new StageFigure(measure, null);
+    public static StageMeasurement of(Measure measure) {
+        return new StageMeasurement(measure, null);
     }
 
-    @Override
+    /**
+     * Measures a steady state.
+     *
+     * @param steady the steady state
+     * @return the measurement, in {@link #unit()}; not a number where it does not exist
+     */
     public double in(ConverterSteadyState steady) {
         return switch (measure) {
             case MEAN -> waveform(steady).mean();
@@ -218,12 +154,20 @@ public record StageFigure(Measure measure, @Nullable StageSignal signal) impleme
         return steady.efficiency().isEmpty() ? Double.NaN : (output - steady.outputPower() / input * taken) / input;
     }
 
-    @Override
+    /**
+     * Returns what it is, for headings.
+     *
+     * @return a few words, for example "inductor current peak to peak"
+     */
     public String name() {
         return signal == null ? measure.words : signal + " " + measure.words;
     }
 
-    @Override
+    /**
+     * Returns the unit.
+     *
+     * @return the unit of the values
+     */
     public Unit unit() {
         return switch (measure) {
             case ON_TIME, OFF_TIME, IDLE_TIME -> Unit.SECOND;
@@ -233,13 +177,8 @@ public record StageFigure(Measure measure, @Nullable StageSignal signal) impleme
         };
     }
 
-    /**
-     * Returns the figure in words.
-     *
-     * @return for example "inductor current, peak to peak"
-     */
     @Override
     public String toString() {
-        return signal == null ? measure.words : signal + ", " + measure.words;
+        return name();
     }
 }

@@ -1,0 +1,60 @@
+package org.voltsecond.figures;
+
+import java.util.List;
+import org.voltsecond.converter.ConverterSteadyState;
+import org.voltsecond.units.Result;
+
+/**
+ * The figures of one subject, such as a steady state, in the order in which they are told; each is measured when it is asked
+ * for. Immutable, safe for any thread.
+ *
+ * <pre>{@code
+ * FigureSheet<ConverterSteadyState> sheet = FigureSheet.of(steady);
+ * double efficiency = sheet.get(Figures.EFFICIENCY).get(); // 93.04 %
+ * }</pre>
+ *
+ * @param <S> the subject
+ */
+public final class FigureSheet<S> {
+    private final S subject;
+    private final List<Figure<? super S>> figures;
+
+    private FigureSheet(S subject, List<? extends Figure<? super S>> figures) {
+        this.subject = subject;
+        this.figures = List.copyOf(figures);
+    }
+
+    /**
+     * Returns the sheet of a steady state.
+     *
+     * @param steady the steady state
+     * @return its figures
+     */
+    public static FigureSheet<ConverterSteadyState> of(ConverterSteadyState steady) {
+        return new FigureSheet<>(steady, Figures.stage());
+    }
+
+    /**
+     * Returns what is on the sheet.
+     *
+     * @return the figures in the order in which they are told
+     */
+    public List<Figure<? super S>> figures() {
+        return figures;
+    }
+
+    /**
+     * Returns a figure, which need not be one of those that are told.
+     *
+     * @param figure the figure
+     * @return its value, or the reason why there is none
+     */
+    public Result<Double> get(Figure<? super S> figure) {
+        return figure.of(subject);
+    }
+
+    @Override
+    public String toString() {
+        return "figures of the " + subject;
+    }
+}
