@@ -22,7 +22,7 @@ import org.voltsecond.waveform.Signal;
  * <pre>{@code
  * Bifurcation doubling = Bifurcation.sweep(
  *         new double[] {1, 2}, // A: the command of the peak current
- *         command -> stage.input(9).drive(PeakCurrentMode.of(kilo(300), command)).driven(),
+ *         command -> stage.input(9).drive(CurrentMode.peak(kilo(300), command)).driven(),
  *         circuit -> circuit.current("L1"),
  *         200, // periods to settle
  *         8); // samples of each

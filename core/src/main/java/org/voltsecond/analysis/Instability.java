@@ -13,7 +13,7 @@ import org.voltsecond.numeric.Complex;
  * <pre>{@code
  * Converter peakCurrent = stage.load(Load.resistor(2.5))
  *         .input(9) // V: the duty cycle is above one half
- *         .drive(PeakCurrentMode.of(kilo(300), 2));
+ *         .drive(CurrentMode.peak(kilo(300), 2));
  * Instability nearest = Instability.nearestTo(peakCurrent.steadyState().periodic());
  * Instability.Kind kind = nearest.kind(); // PERIOD_DOUBLING
  * double damping = nearest.damping(); // -0.0540

@@ -58,16 +58,4 @@ final class Checks {
     List<String> faults() {
         return List.copyOf(faults);
     }
-
-    static void requireNone(List<String> faults) {
-        if (!faults.isEmpty()) {
-            throw new IllegalArgumentException("the regulator cannot be built:\n" + String.join("\n", faults));
-        }
-    }
-
-    /** Returns the controller of a regulator in which nothing is wrong. */
-    static Controller controller(List<String> faults, Plant plant, ControlPath path, Modulator modulator) {
-        requireNone(faults);
-        return new RegulatedController(plant, path, modulator, Protection.none());
-    }
 }

@@ -19,7 +19,7 @@ public final class CircuitPhase extends Phase {
     private final Controller.Mode mode;
     private final Circuit circuit;
     private final Regime regime;
-    private final Regulation regulation;
+    private final ControlLaw law;
     private final List<Integer> rectifierOfGuard;
 
     CircuitPhase(
@@ -28,14 +28,14 @@ public final class CircuitPhase extends Phase {
             Controller.Mode mode,
             Circuit circuit,
             Regime regime,
-            Regulation regulation,
+            ControlLaw law,
             List<Integer> rectifierOfGuard) {
-        super(configuration, regulation.endSinceTick(), regulation.maximumDuration());
+        super(configuration, law.endSinceTick(), law.maximumDuration());
         this.epoch = epoch;
         this.mode = mode;
         this.circuit = circuit;
         this.regime = regime;
-        this.regulation = regulation;
+        this.law = law;
         this.rectifierOfGuard = rectifierOfGuard;
     }
 
@@ -76,8 +76,8 @@ public final class CircuitPhase extends Phase {
         return rectifierOfGuard.get(guard);
     }
 
-    Regulation regulation() {
-        return regulation;
+    ControlLaw law() {
+        return law;
     }
 
     /**

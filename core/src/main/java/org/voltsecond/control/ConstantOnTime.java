@@ -1,6 +1,5 @@
 package org.voltsecond.control;
 
-import java.util.List;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 
@@ -18,13 +17,9 @@ import org.voltsecond.units.Unit;
  * double frequency = 1 / free.steadyState().period(); // 299 kHz
  * }</pre>
  */
-public final class ConstantOnTime implements Regulator {
-    private final ControlLoop loop;
-    private final FreeRunningModulator modulator;
-
-    private ConstantOnTime(ControlLoop loop, FreeRunningModulator modulator) {
-        this.loop = loop;
-        this.modulator = modulator;
+public final class ConstantOnTime extends ComposedRegulator<FreeRunningModulator, ConstantOnTime> {
+    private ConstantOnTime(Parts<FreeRunningModulator> parts) {
+        super(parts);
     }
 
     /**
@@ -40,9 +35,9 @@ public final class ConstantOnTime implements Regulator {
      */
     public static ConstantOnTime of(
             double typicalFrequency, double reference, double divider, double onTime, double minimumOffTime) {
-        return new ConstantOnTime(
+        return new ConstantOnTime(Parts.of(
                 ControlLoop.of(reference, divider, Compensator.proportional(1)),
-                new FreeRunningModulator(1 / typicalFrequency, false, 1, 0, 0, onTime, minimumOffTime, true));
+                new FreeRunningModulator(1 / typicalFrequency, false, 1, 0, 0, onTime, minimumOffTime, true)));
     }
 
     /**
@@ -52,52 +47,12 @@ public final class ConstantOnTime implements Regulator {
      * @return a new regulator
      */
     public ConstantOnTime withDelay(double delay) {
-        return new ConstantOnTime(
-                loop,
-                new FreeRunningModulator(
-                        modulator.clockPeriod(),
-                        false,
-                        1,
-                        0,
-                        delay,
-                        modulator.maximumOnTime(),
-                        modulator.minimumOffTime(),
-                        true));
-    }
-
-    /**
-     * Returns this regulator with a soft start.
-     *
-     * @param time in which the reference rises linearly from 0, s; 0 or more
-     * @return a new regulator
-     */
-    public ConstantOnTime withSoftStart(double time) {
-        return new ConstantOnTime(loop.withSoftStart(time), modulator);
+        return with(modulator().withDelay(delay));
     }
 
     @Override
-    public double clockPeriod() {
-        return modulator.clockPeriod();
-    }
-
-    @Override
-    public boolean isClocked() {
-        return false;
-    }
-
-    @Override
-    public ConstantOnTime withReference(double reference) {
-        return new ConstantOnTime(loop.withReference(reference), modulator);
-    }
-
-    @Override
-    public List<String> faults() {
-        return new Checks().and(modulator.faults()).and(loop.faults()).faults();
-    }
-
-    @Override
-    public Controller on(Plant plant) {
-        return Checks.controller(faults(), plant, loop, modulator);
+    ConstantOnTime of(Parts<FreeRunningModulator> others) {
+        return new ConstantOnTime(others);
     }
 
     @Override

@@ -2,6 +2,7 @@ package org.voltsecond.control;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.OptionalDouble;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.control.Controller.Channel;
 import org.voltsecond.control.Controller.OwnState;
@@ -17,36 +18,60 @@ import org.voltsecond.units.Unit;
  * is clamped: the other capacitors of its network go on towards the limit, and the control voltage leaves it in the
  * moment in which the network as a whole asks for less (no wind-up). A compensator without integrator is simply cut.
  *
- * @param reference V
+ * @param reference V; of a command that is given A, at a control voltage of 1 V/A
  * @param softStart time in which the reference rises linearly from 0, s; 0 for none
- * @param divider sensed voltage over output voltage
+ * @param divider sensed voltage over output voltage; 0 where the command is given and nothing is sensed
  * @param compensator from error to control voltage
- * @param low lower limit of the control voltage, V; minus infinity for none
- * @param high upper limit of the control voltage, V; infinity for none
+ * @param limits of the control voltage; of origin {@code NONE} where none were asked for
+ * @param commanded whether the command is given
  */
-record ControlLoop(double reference, double softStart, double divider, Compensator compensator, double low, double high)
+record ControlLoop(
+        double reference,
+        double softStart,
+        double divider,
+        Compensator compensator,
+        ControlLimits limits,
+        boolean commanded)
         implements ControlPath {
 
-    /** A loop without limits and soft start. */
+    private static final ControlLimits UNLIMITED = ControlLimits.none(ControlLimits.Origin.NONE);
+
+    /** A loop without soft start and with no limits asked for. */
     static ControlLoop of(double reference, double divider, Compensator compensator) {
-        return new ControlLoop(reference, 0, divider, compensator, Double.NEGATIVE_INFINITY, Double.POSITIVE_INFINITY);
+        return new ControlLoop(reference, 0, divider, compensator, UNLIMITED, false);
     }
 
-    /** A control voltage that is given: the loop senses nothing. */
-    static ControlLoop open(double controlVoltage) {
-        return of(controlVoltage, 0, Compensator.proportional(1));
+    /** A current command that is given: the loop senses nothing. */
+    static ControlLoop ofCommand(double command) {
+        return new ControlLoop(command, 0, 0, Compensator.proportional(1), UNLIMITED, true);
     }
 
     ControlLoop withSoftStart(double time) {
-        return new ControlLoop(reference, time, divider, compensator, low, high);
+        return new ControlLoop(reference, time, divider, compensator, limits, commanded);
     }
 
     ControlLoop withReference(double newReference) {
-        return new ControlLoop(newReference, softStart, divider, compensator, low, high);
+        return new ControlLoop(newReference, softStart, divider, compensator, limits, commanded);
     }
 
-    ControlLoop withLimits(double newLow, double newHigh) {
-        return new ControlLoop(reference, softStart, divider, compensator, newLow, newHigh);
+    /** Limits of a duty cycle are the modulator's own. */
+    @Override
+    public ControlLoop within(ControlLimits newLimits) {
+        if (newLimits.origin() == ControlLimits.Origin.DUTY_CYCLE) {
+            return this;
+        }
+        return new ControlLoop(reference, softStart, divider, compensator, newLimits, commanded);
+    }
+
+    /** A command that is given winds nothing up. */
+    @Override
+    public ControlLimits limits(ControlLimits usable) {
+        return commanded || limits.origin() == ControlLimits.Origin.GIVEN ? limits : usable;
+    }
+
+    @Override
+    public OptionalDouble target() {
+        return commanded ? OptionalDouble.empty() : OptionalDouble.of(reference / divider);
     }
 
     /** Where the control voltage is. */
@@ -61,34 +86,28 @@ record ControlLoop(double reference, double softStart, double divider, Compensat
         LoopState with(Limit newLimit) {
             return new LoopState(rising, newLimit);
         }
+
+        @Override
+        public boolean limited() {
+            return limit != Limit.FREE;
+        }
     }
 
     @Override
     public List<String> faults() {
-        return new Checks()
-                .and(compensator.faults())
-                .positive("reference", reference, "V")
-                .require(divider > 0 && divider <= 1, "divider", "more than 0 and at most 1", divider, "")
-                .and(faultsOfCourse())
-                .faults();
-    }
-
-    /** What is wrong with a current command that is given at 1 V/A. */
-    List<String> faultsOfCommand() {
-        return new Checks()
-                .positive("current command", reference, "A")
-                .and(faultsOfCourse())
-                .faults();
-    }
-
-    private List<String> faultsOfCourse() {
-        return new Checks()
-                .notNegative("soft start", softStart, "s")
+        Checks checks = new Checks().and(compensator.faults());
+        if (commanded) {
+            checks.positive("current command", reference, "A");
+        } else {
+            checks.positive("reference", reference, "V")
+                    .require(divider > 0 && divider <= 1, "divider", "more than 0 and at most 1", divider, "");
+        }
+        return checks.notNegative("soft start", softStart, "s")
                 .require(
-                        low < high,
+                        limits.low() < limits.high(),
                         "lower limit of the control voltage",
-                        "below the upper of " + Quantity.brief(high, Unit.VOLT),
-                        low,
+                        "below the upper of " + Quantity.brief(limits.high(), Unit.VOLT),
+                        limits.low(),
                         "V")
                 .faults();
     }
@@ -133,11 +152,10 @@ record ControlLoop(double reference, double softStart, double divider, Compensat
     public @Nullable ControlPath held(HeldPulse.Aim aim, double clockPeriod) {
         return switch (aim) {
             case MEAN_OUTPUT -> compensator.integrates() ? meanError(clockPeriod) : null;
-            case COMPARATOR ->
-                new ControlLoop(reference, 0, divider, compensator, Double.NEGATIVE_INFINITY, Double.POSITIVE_INFINITY);
-            case UPPER_LIMIT -> high < Double.POSITIVE_INFINITY ? open(high) : null;
-            case LOWER_LIMIT -> low > Double.NEGATIVE_INFINITY ? open(low) : null;
-            case CURRENT_LIMIT -> open(0);
+            case COMPARATOR -> withSoftStart(0).within(UNLIMITED);
+            case UPPER_LIMIT -> limits.high() < Double.POSITIVE_INFINITY ? ofCommand(limits.high()) : null;
+            case LOWER_LIMIT -> limits.low() > Double.NEGATIVE_INFINITY ? ofCommand(limits.low()) : null;
+            case CURRENT_LIMIT -> ofCommand(0);
         };
     }
 
@@ -194,24 +212,24 @@ record ControlLoop(double reference, double softStart, double divider, Compensat
         AffineForm output = free.output();
         if (state.limit() == Limit.FREE) {
             rates.addAll(free.rates());
-            if (high < Double.POSITIVE_INFINITY) {
+            if (limits.high() < Double.POSITIVE_INFINITY) {
                 rules.add(new PathRule(
                         "upper limit of the control voltage",
-                        output.times(-1).plus(high),
+                        output.times(-1).plus(limits.high()),
                         state.with(Limit.HIGH),
-                        statesAt(high, sensing, free)));
+                        statesAt(limits.high(), sensing, free)));
             }
-            if (low > Double.NEGATIVE_INFINITY) {
+            if (limits.low() > Double.NEGATIVE_INFINITY) {
                 rules.add(new PathRule(
                         "lower limit of the control voltage",
-                        output.plus(-low),
+                        output.plus(-limits.low()),
                         state.with(Limit.LOW),
-                        statesAt(low, sensing, free)));
+                        statesAt(limits.low(), sensing, free)));
             }
             return output;
         }
         boolean atHigh = state.limit() == Limit.HIGH;
-        double limit = atHigh ? high : low;
+        double limit = atHigh ? limits.high() : limits.low();
         AffineForm pressing = free.outputIsState() ? free.rates().get(0) : output.plus(-limit);
         rules.add(PathRule.of(
                 "return of the control voltage from its limit",

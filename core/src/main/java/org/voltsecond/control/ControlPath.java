@@ -1,18 +1,20 @@
 package org.voltsecond.control;
 
+import java.util.ArrayList;
 import java.util.List;
+import java.util.OptionalDouble;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.engine.AffineForm;
 
 /** Where the control voltage comes from. Implementations are records: equal means the same. */
 interface ControlPath {
-    String MADE_BY_THE_CIRCUIT = "the control voltage of this regulator is made by the circuit: "
-            + "change the circuit's reference, network or amplifier instead";
-
     /** The discrete part. Implementations are records. */
     interface State {
         /** Whether a soft start is under way. */
         boolean rising();
+
+        /** Whether the control voltage stands at one of its limits. */
+        boolean limited();
     }
 
     /**
@@ -45,6 +47,19 @@ interface ControlPath {
 
     List<String> faults();
 
+    /** The output voltage that is aimed at, by magnitude, V; empty where none is, or where the circuit holds it. */
+    OptionalDouble target();
+
+    /**
+     * The limits of the control voltage.
+     *
+     * @param usable those within which the modulator can use it
+     */
+    ControlLimits limits(ControlLimits usable);
+
+    /** This path with its control voltage held within limits. */
+    ControlPath within(ControlLimits limits);
+
     State start();
 
     /** Where this path goes on where another one of the same kind, with other values, left off. */
@@ -70,5 +85,83 @@ interface ControlPath {
     /** What can be looked at beside the control voltage. */
     List<Controller.Channel> channels();
 
+    /** Refuses a plant in which something that this path needs is missing. */
+    default void requireIn(Plant plant) {}
+
     Present in(State state, Sensing sensing, Plant plant);
+
+    /**
+     * A path with a voltage more, held by a state of its own after those of the path: in series with the control voltage, or
+     * on top of the reference.
+     *
+     * @param path where the control voltage comes from
+     * @param onReference whether the voltage is added to the reference of a {@link ControlLoop}
+     */
+    record Injected(ControlPath path, boolean onReference) implements ControlPath {
+        @Override
+        public List<String> faults() {
+            return path.faults();
+        }
+
+        @Override
+        public OptionalDouble target() {
+            return path.target();
+        }
+
+        @Override
+        public ControlLimits limits(ControlLimits usable) {
+            return path.limits(usable);
+        }
+
+        @Override
+        public ControlPath within(ControlLimits limits) {
+            return new Injected(path.within(limits), onReference);
+        }
+
+        @Override
+        public State start() {
+            return path.start();
+        }
+
+        @Override
+        public State resume(State other) {
+            return path.resume(other);
+        }
+
+        @Override
+        public ControlPath afterStart() {
+            return new Injected(path.afterStart(), onReference);
+        }
+
+        @Override
+        public List<Controller.OwnState> states(double clockPeriod) {
+            List<Controller.OwnState> states = new ArrayList<>(path.states(clockPeriod));
+            String name = onReference ? Controller.REFERENCE_INJECTION : Controller.INJECTION;
+            states.add(new Controller.OwnState(name, 1, 0));
+            return states;
+        }
+
+        @Override
+        public List<Double> statesAfterStart(double clockPeriod) {
+            List<Double> values = new ArrayList<>(path.statesAfterStart(clockPeriod));
+            values.add(0.0);
+            return values;
+        }
+
+        @Override
+        public List<Controller.Channel> channels() {
+            return path.channels();
+        }
+
+        @Override
+        public Present in(State state, Sensing sensing, Plant plant) {
+            Present bare = path.in(state, sensing, plant);
+            AffineForm injected = sensing.own(bare.rates().size());
+            Present inner = onReference ? ((ControlLoop) path).in(state, sensing, plant, injected) : bare;
+            List<AffineForm> rates = new ArrayList<>(inner.rates());
+            rates.add(sensing.constant(0));
+            AffineForm control = onReference ? inner.control() : inner.control().plus(1, injected);
+            return new Present(rates, inner.rules(), control, inner.others());
+        }
+    }
 }

@@ -4,8 +4,8 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import org.jspecify.annotations.Nullable;
-import org.voltsecond.control.Regulation.Rule;
-import org.voltsecond.control.Regulation.Succession;
+import org.voltsecond.control.ControlLaw.Rule;
+import org.voltsecond.control.ControlLaw.Succession;
 import org.voltsecond.engine.AffineForm;
 import org.voltsecond.engine.Cause;
 
@@ -25,7 +25,7 @@ import org.voltsecond.engine.Cause;
  */
 public final class ControlVariation {
     private final CircuitPhase phase;
-    private final Regulation regulation;
+    private final ControlLaw law;
     private final int states;
     private final int circuitStates;
     /** Index of an own state of the controller asked that the phase does not have; -1 if there is none. */
@@ -34,9 +34,9 @@ public final class ControlVariation {
     private final AffineForm strength;
 
     private ControlVariation(
-            CircuitPhase phase, Regulation regulation, int states, int circuitStates, int added, AffineForm strength) {
+            CircuitPhase phase, ControlLaw law, int states, int circuitStates, int added, AffineForm strength) {
         this.phase = phase;
-        this.regulation = regulation;
+        this.law = law;
         this.states = states;
         this.circuitStates = circuitStates;
         this.added = added;
@@ -70,8 +70,8 @@ public final class ControlVariation {
             both.add(AffineForm.of(factors, value.constant(), value.slope()));
         }
         Sensing sensing = new Sensing(both, circuitStates, dimension);
-        Regulation regulation = driven.driving().in(phase.mode(), sensing);
-        return new ControlVariation(phase, regulation, states, circuitStates, -1, AffineForm.constant(states, 1));
+        ControlLaw law = driven.driving().in(phase.mode(), sensing);
+        return new ControlVariation(phase, law, states, circuitStates, -1, AffineForm.constant(states, 1));
     }
 
     /**
@@ -118,9 +118,9 @@ public final class ControlVariation {
         int states = driven.stateNames().size();
         List<String> names =
                 injected.states().stream().map(Controller.OwnState::name).toList();
-        Regulation regulation = injected.in(phase.mode(), new Sensing(channels, circuitStates, states + 1));
+        ControlLaw law = injected.in(phase.mode(), new Sensing(channels, circuitStates, states + 1));
         int added = names.indexOf(Controller.REFERENCE_INJECTION);
-        return new ControlVariation(phase, regulation, states, circuitStates, added, strength);
+        return new ControlVariation(phase, law, states, circuitStates, added, strength);
     }
 
     /**
@@ -129,7 +129,7 @@ public final class ControlVariation {
      * @return one form for each own state, over all states
      */
     public List<AffineForm> rates() {
-        return changes(ownStates(regulation.rates()));
+        return changes(ownStates(law.rates()));
     }
 
     /**
@@ -138,7 +138,7 @@ public final class ControlVariation {
      * @return one form for each channel of the controller, over all states
      */
     public List<AffineForm> channels() {
-        return changes(regulation.channels());
+        return changes(law.channels());
     }
 
     /**
@@ -152,7 +152,7 @@ public final class ControlVariation {
     }
 
     private Rule rule(int guard) {
-        return regulation.rules().get(guard - phase.rectifierGuards());
+        return law.rules().get(guard - phase.rectifierGuards());
     }
 
     /**
@@ -167,7 +167,7 @@ public final class ControlVariation {
         if (ofRectifier || cause.kind() == Cause.Kind.CHANGE) {
             return null;
         }
-        Succession then = cause.kind() == Cause.Kind.GUARD ? rule(cause.index()).then() : regulation.atEnd();
+        Succession then = cause.kind() == Cause.Kind.GUARD ? rule(cause.index()).then() : law.atEnd();
         List<AffineForm> after = then.jumpAt(beforeJump(state));
         return after == null ? null : changes(ownStates(after));
     }

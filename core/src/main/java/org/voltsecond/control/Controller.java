@@ -64,14 +64,14 @@ public interface Controller {
     /**
      * Returns the continuous states.
      *
-     * @return the states, in the order in which {@link Regulation#rates()} lists their rates
+     * @return the states, in the order in which {@link ControlLaw#rates()} lists their rates
      */
     List<OwnState> states();
 
     /**
      * Returns what can be looked at.
      *
-     * @return the channels, in the order in which {@link Regulation#channels()} lists them
+     * @return the channels, in the order in which {@link ControlLaw#channels()} lists them
      */
     List<Channel> channels();
 
@@ -97,7 +97,7 @@ public interface Controller {
      * @param sensing reads the circuit in its present configuration
      * @return rates, channels, and what ends the mode
      */
-    Regulation in(Mode mode, Sensing sensing);
+    ControlLaw in(Mode mode, Sensing sensing);
 
     /**
      * Returns the mode in which this controller goes on where another one of the same kind, with other values, left off.

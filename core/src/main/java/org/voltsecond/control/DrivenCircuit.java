@@ -9,6 +9,8 @@ import org.jspecify.annotations.Nullable;
 import org.voltsecond.circuit.Circuit;
 import org.voltsecond.circuit.Network;
 import org.voltsecond.circuit.Part;
+import org.voltsecond.control.DrivenCircuitAssembly.ScheduledChange;
+import org.voltsecond.control.DrivenLaw.Epoch;
 import org.voltsecond.engine.Phase;
 import org.voltsecond.engine.SwitchingLaw;
 import org.voltsecond.waveform.Signal;

@@ -13,6 +13,7 @@ import org.voltsecond.circuit.Circuit;
 import org.voltsecond.circuit.Network;
 import org.voltsecond.circuit.Part;
 import org.voltsecond.circuit.Profile;
+import org.voltsecond.control.DrivenLaw.Epoch;
 import org.voltsecond.engine.ClockTime;
 
 /** Checks a driven circuit and lays out its epochs, from one scheduled change to the next. */
@@ -25,6 +26,21 @@ final class DrivenCircuitAssembly {
     private final List<String> faults = new ArrayList<>();
     private final List<String> sourceStates;
     private final Map<NetworkKey, Network> networks = new HashMap<>();
+
+    /** Something that changes at a time that is known in advance. */
+    sealed interface ScheduledChange {
+        /** When, s since the start. */
+        double time();
+
+        /** The circuit becomes another of the same structure. */
+        record OfCircuit(double time, Circuit circuit) implements ScheduledChange {}
+
+        /** A switch is driven otherwise. */
+        record OfDrive(double time, String switchName, Drive drive) implements ScheduledChange {}
+
+        /** The controller becomes another of the same kind. */
+        record OfController(double time, Controller controller) implements ScheduledChange {}
+    }
 
     /** Circuits with the same values of their sources share a network. */
     private record NetworkKey(Circuit circuit, List<Double> values) {}

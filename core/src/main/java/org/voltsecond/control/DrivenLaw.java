@@ -5,12 +5,15 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.concurrent.ConcurrentHashMap;
 import java.util.concurrent.ConcurrentMap;
+import org.jspecify.annotations.Nullable;
+import org.voltsecond.circuit.Circuit;
 import org.voltsecond.circuit.Network;
 import org.voltsecond.circuit.Regime;
 import org.voltsecond.circuit.Transition;
-import org.voltsecond.control.Regulation.Rule;
-import org.voltsecond.control.Regulation.Succession;
+import org.voltsecond.control.ControlLaw.Rule;
+import org.voltsecond.control.ControlLaw.Succession;
 import org.voltsecond.engine.AffineForm;
+import org.voltsecond.engine.AffineMap;
 import org.voltsecond.engine.Cause;
 import org.voltsecond.engine.ClockTime;
 import org.voltsecond.engine.Configuration;
@@ -33,6 +36,9 @@ final class DrivenLaw implements SwitchingLaw {
     private final int circuitStates;
     private final StateJumps jumps;
     private final ConcurrentMap<Node, CircuitPhase> phases = new ConcurrentHashMap<>();
+
+    /** The time between two scheduled changes: what the circuit and its sources are, and what drives its gates. */
+    record Epoch(ClockTime start, Circuit circuit, Network network, Controller controller) {}
 
     private record Node(int epoch, Controller.Mode mode, long conducting) {}
 
@@ -81,11 +87,11 @@ final class DrivenLaw implements SwitchingLaw {
                 Controller.Mode mode = epochs.get(epoch).controller().resume(phase.mode(), sinceTick);
                 yield renewed(epoch, mode, conducting, state);
             }
-            case END -> succeed(phase, phase.regulation().atEnd(), state);
+            case END -> succeed(phase, phase.law().atEnd(), state);
             case GUARD -> {
                 int guard = cause.index();
                 if (guard >= phase.rectifierGuards()) {
-                    Rule rule = phase.regulation().rules().get(guard - phase.rectifierGuards());
+                    Rule rule = phase.law().rules().get(guard - phase.rectifierGuards());
                     yield succeed(phase, rule.then(), state);
                 }
                 Transition transition =
@@ -142,10 +148,10 @@ final class DrivenLaw implements SwitchingLaw {
     private CircuitPhase newPhase(int epoch, Controller.Mode mode, Regime regime) {
         Epoch present = epochs.get(epoch);
         Sensing sensing = new Sensing(regime.channels(), circuitStates, scale.length);
-        Regulation regulation = present.controller().in(mode, sensing);
+        ControlLaw law = present.controller().in(mode, sensing);
         List<Integer> guarded = guardedRectifiers(regime);
-        Configuration configuration = configuration(present.network(), regime, regulation, guarded);
-        return new CircuitPhase(configuration, epoch, mode, present.circuit(), regime, regulation, guarded);
+        Configuration configuration = configuration(present.network(), regime, law, guarded);
+        return new CircuitPhase(configuration, epoch, mode, present.circuit(), regime, law, guarded);
     }
 
     /** A condition that does not depend on the state cannot fall through zero. */
@@ -164,9 +170,9 @@ final class DrivenLaw implements SwitchingLaw {
         return List.copyOf(guarded);
     }
 
-    private Configuration configuration(Network network, Regime regime, Regulation regulation, List<Integer> guarded) {
+    private Configuration configuration(Network network, Regime regime, ControlLaw law, List<Integer> guarded) {
         List<AffineForm> rates = new ArrayList<>(extended(regime.rates()));
-        rates.addAll(regulation.rates());
+        rates.addAll(law.rates());
         int n = scale.length;
         double[][] a = new double[n][n];
         double[] b = new double[n];
@@ -177,16 +183,16 @@ final class DrivenLaw implements SwitchingLaw {
             b[i] = rates.get(i).constant();
         }
         List<AffineForm> channels = new ArrayList<>(extended(regime.channels()));
-        channels.addAll(regulation.channels());
+        channels.addAll(law.channels());
         return Configuration.builder(regime.name(), scale, clockPeriod)
                 .dynamics(a, b)
-                .guards(guards(network, regime, regulation, guarded))
+                .guards(guards(network, regime, law, guarded))
                 .channels(channels)
                 .constraints(extended(regime.constraints()))
                 .build();
     }
 
-    private List<Guard> guards(Network network, Regime regime, Regulation regulation, List<Integer> guarded) {
+    private List<Guard> guards(Network network, Regime regime, ControlLaw law, List<Integer> guarded) {
         List<Guard> guards = new ArrayList<>();
         for (int d : guarded) {
             boolean conducts = (regime.conducting() >>> d & 1) != 0;
@@ -195,11 +201,84 @@ final class DrivenLaw implements SwitchingLaw {
                     (conducts ? "current of " : "blocking voltage of ") + name,
                     regime.conditions().get(d).extendedTo(scale.length)));
         }
-        regulation.rules().forEach(rule -> guards.add(new Guard(rule.name(), rule.form())));
+        law.rules().forEach(rule -> guards.add(new Guard(rule.name(), rule.form())));
         return guards;
     }
 
     private List<AffineForm> extended(List<AffineForm> forms) {
         return forms.stream().map(form -> form.extendedTo(scale.length)).toList();
+    }
+
+    /**
+     * Puts the jump of the circuit's states and that of the controller's together. States stand in the order: those that the
+     * circuit stores, those of its ramping sources, those of the controller.
+     */
+    private static final class StateJumps {
+        private final int storedStates;
+        private final int circuitStates;
+        private final int dimension;
+
+        StateJumps(int storedStates, int circuitStates, int dimension) {
+            this.storedStates = storedStates;
+            this.circuitStates = circuitStates;
+            this.dimension = dimension;
+        }
+
+        /** Returns the jump of all states; null if nothing jumps. */
+        @Nullable
+        AffineMap of(@Nullable AffineMap ofCircuit, @Nullable List<AffineForm> ofController) {
+            if (ofController == null && (ofCircuit == null || dimension == circuitStates)) {
+                return ofCircuit;
+            }
+            double[][] matrix = new double[dimension][dimension];
+            double[] offset = new double[dimension];
+            for (int i = 0; i < circuitStates; i++) {
+                offset[i] = ofCircuit == null ? 0 : ofCircuit.offset(i);
+                for (int j = 0; j < circuitStates; j++) {
+                    matrix[i][j] = factor(ofCircuit, i, j);
+                }
+            }
+            for (int i = circuitStates; i < dimension; i++) {
+                if (ofController == null) {
+                    matrix[i][i] = 1;
+                } else {
+                    AffineForm after = ofController.get(i - circuitStates);
+                    offset[i] = after.constant();
+                    for (int j = 0; j < dimension; j++) {
+                        matrix[i][j] = after.coefficient(j);
+                    }
+                }
+            }
+            return AffineMap.of(matrix, offset);
+        }
+
+        /** Puts the values of ramping sources before the jump; null if nothing jumps. */
+        @Nullable
+        AffineMap withSources(@Nullable AffineMap ofCircuit, double[] sources) {
+            if (circuitStates == storedStates) {
+                return of(ofCircuit, null);
+            }
+            double[][] matrix = new double[circuitStates][circuitStates];
+            double[] offset = new double[circuitStates];
+            for (int i = 0; i < circuitStates; i++) {
+                offset[i] = ofCircuit == null ? 0 : ofCircuit.offset(i);
+                for (int j = 0; j < circuitStates; j++) {
+                    double factor = factor(ofCircuit, i, j);
+                    if (j < storedStates) {
+                        matrix[i][j] = factor;
+                    } else {
+                        offset[i] += factor * sources[j];
+                    }
+                }
+            }
+            return of(AffineMap.of(matrix, offset), null);
+        }
+
+        private static double factor(@Nullable AffineMap jump, int row, int column) {
+            if (jump != null) {
+                return jump.entry(row, column);
+            }
+            return row == column ? 1 : 0;
+        }
     }
 }

@@ -50,6 +50,33 @@ record FreeRunningModulator(
         }
     }
 
+    FreeRunningModulator withDelay(double newDelay) {
+        return new FreeRunningModulator(
+                clockPeriod, ofCurrent, sense, band, newDelay, maximumOnTime, minimumOffTime, endsByTime);
+    }
+
+    FreeRunningModulator withTimes(double newMaximumOnTime, double newMinimumOffTime) {
+        return new FreeRunningModulator(
+                clockPeriod, ofCurrent, sense, band, delay, newMaximumOnTime, newMinimumOffTime, endsByTime);
+    }
+
+    /** Of pulses that follow each other as soon as they may. */
+    @Override
+    public double highestDutyCycle() {
+        double off = minimumOffTime + delay;
+        return maximumOnTime < Double.POSITIVE_INFINITY ? maximumOnTime / (maximumOnTime + off) : 1;
+    }
+
+    /** A comparator that looks at the error itself has nothing that could wind up. */
+    @Override
+    public ControlLimits usableControl(Plant plant, Protection protection) {
+        if (!ofCurrent) {
+            return ControlLimits.none(ControlLimits.Origin.NONE);
+        }
+        ControlLimits current = Modulator.currentCommand(sense, plant, protection);
+        return protection.letsCurrentBack(plant) ? current.with(-current.high(), current.high()) : current;
+    }
+
     @Override
     public List<String> faults() {
         String unit = ofCurrent ? "A" : "V";

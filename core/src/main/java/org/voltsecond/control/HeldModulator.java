@@ -73,4 +73,9 @@ record HeldModulator(Modulator inner, double currentLimit) implements Modulator 
     public double @Nullable [] dutyCycles() {
         return inner.dutyCycles();
     }
+
+    @Override
+    public ControlLimits usableControl(Plant plant, Protection protection) {
+        return inner.usableControl(plant, protection);
+    }
 }

@@ -1,6 +1,5 @@
 package org.voltsecond.control;
 
-import java.util.List;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 
@@ -17,15 +16,9 @@ import org.voltsecond.units.Unit;
  * double frequency = 1 / stage.drive(regulator).steadyState().period(); // 338 kHz
  * }</pre>
  */
-public final class Hysteretic implements Regulator {
-    private final ControlLoop loop;
-    private final FreeRunningModulator modulator;
-    private final boolean commanded;
-
-    private Hysteretic(ControlLoop loop, FreeRunningModulator modulator, boolean commanded) {
-        this.loop = loop;
-        this.modulator = modulator;
-        this.commanded = commanded;
+public final class Hysteretic extends ComposedRegulator<FreeRunningModulator, Hysteretic> {
+    private Hysteretic(Parts<FreeRunningModulator> parts) {
+        super(parts);
     }
 
     /**
@@ -40,10 +33,9 @@ public final class Hysteretic implements Regulator {
      * @return the regulator
      */
     public static Hysteretic voltageBand(double typicalFrequency, double reference, double divider, double band) {
-        return new Hysteretic(
+        return new Hysteretic(Parts.of(
                 ControlLoop.of(reference, divider, Compensator.proportional(1)),
-                modulator(typicalFrequency, false, 1, band),
-                false);
+                modulator(typicalFrequency, false, 1, band)));
     }
 
     /**
@@ -55,7 +47,8 @@ public final class Hysteretic implements Regulator {
      * @return the regulator
      */
     public static Hysteretic currentBand(double typicalFrequency, double currentCommand, double band) {
-        return new Hysteretic(ControlLoop.open(currentCommand), modulator(typicalFrequency, true, 1, band), true);
+        return new Hysteretic(
+                Parts.of(ControlLoop.ofCommand(currentCommand), modulator(typicalFrequency, true, 1, band)));
     }
 
     /**
@@ -76,8 +69,8 @@ public final class Hysteretic implements Regulator {
             Compensator compensator,
             double sense,
             double band) {
-        return new Hysteretic(
-                ControlLoop.of(reference, divider, compensator), modulator(typicalFrequency, true, sense, band), false);
+        return new Hysteretic(Parts.of(
+                ControlLoop.of(reference, divider, compensator), modulator(typicalFrequency, true, sense, band)));
     }
 
     private static FreeRunningModulator modulator(double frequency, boolean ofCurrent, double sense, double band) {
@@ -91,7 +84,7 @@ public final class Hysteretic implements Regulator {
      * @return a new regulator
      */
     public Hysteretic withDelay(double delay) {
-        return with(delay, modulator.maximumOnTime(), modulator.minimumOffTime());
+        return with(modulator().withDelay(delay));
     }
 
     /**
@@ -102,7 +95,7 @@ public final class Hysteretic implements Regulator {
      * @return a new regulator
      */
     public Hysteretic withMaximumOnTime(double maximumOnTime) {
-        return with(modulator.delay(), maximumOnTime, modulator.minimumOffTime());
+        return with(modulator().withTimes(maximumOnTime, modulator().minimumOffTime()));
     }
 
     /**
@@ -112,71 +105,24 @@ public final class Hysteretic implements Regulator {
      * @return a new regulator
      */
     public Hysteretic withMinimumOffTime(double minimumOffTime) {
-        return with(modulator.delay(), modulator.maximumOnTime(), minimumOffTime);
-    }
-
-    private Hysteretic with(double delay, double maximumOnTime, double minimumOffTime) {
-        return new Hysteretic(
-                loop,
-                new FreeRunningModulator(
-                        modulator.clockPeriod(),
-                        modulator.ofCurrent(),
-                        modulator.sense(),
-                        modulator.band(),
-                        delay,
-                        maximumOnTime,
-                        minimumOffTime,
-                        false),
-                commanded);
+        return with(modulator().withTimes(modulator().maximumOnTime(), minimumOffTime));
     }
 
     /**
-     * Returns this regulator with a soft start.
-     *
-     * @param time in which the reference, or the command that is given, rises linearly from 0, s; 0 or more
-     * @return a new regulator
-     */
-    public Hysteretic withSoftStart(double time) {
-        return new Hysteretic(loop.withSoftStart(time), modulator, commanded);
-    }
-
-    /**
-     * Returns this regulator with limits of the control voltage of its voltage loop.
+     * Returns this regulator with limits of the control voltage of its voltage loop, in place of those that one with a current
+     * band takes of itself: from zero to the current limit of its protection or, without one, to twice the command at full load.
      *
      * @param low lower limit, V
      * @param high upper limit, V; above the lower
      * @return a new regulator
      */
     public Hysteretic withControlLimits(double low, double high) {
-        return new Hysteretic(loop.withLimits(low, high), modulator, commanded);
+        return withLimits(new ControlLimits(low, high, ControlLimits.Origin.GIVEN));
     }
 
     @Override
-    public double clockPeriod() {
-        return modulator.clockPeriod();
-    }
-
-    @Override
-    public boolean isClocked() {
-        return false;
-    }
-
-    @Override
-    public Hysteretic withReference(double reference) {
-        return new Hysteretic(loop.withReference(reference), modulator, commanded);
-    }
-
-    @Override
-    public List<String> faults() {
-        return new Checks()
-                .and(modulator.faults())
-                .and(commanded ? loop.faultsOfCommand() : loop.faults())
-                .faults();
-    }
-
-    @Override
-    public Controller on(Plant plant) {
-        return Checks.controller(faults(), plant, loop, modulator);
+    Hysteretic of(Parts<FreeRunningModulator> others) {
+        return new Hysteretic(others);
     }
 
     @Override

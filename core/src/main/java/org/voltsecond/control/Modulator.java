@@ -2,8 +2,8 @@ package org.voltsecond.control;
 
 import java.util.List;
 import org.jspecify.annotations.Nullable;
+import org.voltsecond.control.ControlLaw.ByState;
 import org.voltsecond.control.Controller.OwnState;
-import org.voltsecond.control.Regulation.ByState;
 import org.voltsecond.engine.AffineForm;
 
 /** Turns the control voltage into pulses. Implementations are records: equal means the same. */
@@ -60,6 +60,38 @@ interface Modulator {
     }
 
     List<String> faults();
+
+    /** The largest share of a period that pulses can take. */
+    default double highestDutyCycle() {
+        double[] range = dutyCycles();
+        return range == null ? 1 : range[1];
+    }
+
+    /** The smallest share of a period that a pulse takes once it has begun. */
+    default double lowestDutyCycle() {
+        double[] range = dutyCycles();
+        return range == null ? 0 : range[0];
+    }
+
+    /** Between which values a control voltage has something to say, and so where it is held unless limits are given. */
+    ControlLimits usableControl(Plant plant, Protection protection);
+
+    /**
+     * What of a current command can be used, as a control voltage. The upper limit lies a millionth above the current limit,
+     * so that of the two it is always the current limit that acts.
+     *
+     * @param sense control voltage over current command, V/A
+     */
+    static ControlLimits currentCommand(double sense, Plant plant, Protection protection) {
+        if (protection.limitsCurrent()) {
+            double above = protection.currentLimit().current() * (1 + 0x1p-20);
+            return new ControlLimits(0, sense * above, ControlLimits.Origin.CURRENT_LIMIT);
+        }
+        double most = plant.fullLoadCurrent();
+        return most < Double.POSITIVE_INFINITY
+                ? new ControlLimits(0, 2 * sense * most, ControlLimits.Origin.FULL_LOAD)
+                : new ControlLimits(0, Double.POSITIVE_INFINITY, ControlLimits.Origin.UNKNOWN_LOAD);
+    }
 
     /** The modulator's continuous states, such as a timer or a held sample. */
     default List<OwnState> states() {

@@ -27,30 +27,93 @@ import org.voltsecond.units.Unit;
  * }</pre>
  *
  * @param minimumOnTime shortest pulse, s; 0 for none
- * @param currentLimit inductor current that ends a pulse, A; infinite for none
- * @param blankingTime time at the begin of a pulse in which the current limit does not look, s; 0 for none
- * @param hiccupPulses number of pulses in a row, each ended by the current limit, after which the regulator pauses; 0 for
- *     never
- * @param hiccupTime how long it pauses, s
- * @param stopVoltage input voltage below which the regulator stops, V; minus infinity for no lock-out
- * @param startVoltage input voltage above which it starts, V
+ * @param currentLimit what ends a pulse
+ * @param hiccup when it pauses
+ * @param lockout below which input voltage it stops
  * @param skipLevel control voltage below which a pulse is left out, V; minus infinity for never
- * @param rectification how a synchronous transistor is driven
- * @param deadTime for which both transistors are off before every pulse and after it, s; 0 for none
+ * @param synchronous how a synchronous transistor is driven
  */
 public record Protection(
         double minimumOnTime,
-        double currentLimit,
-        double blankingTime,
-        int hiccupPulses,
-        double hiccupTime,
-        double stopVoltage,
-        double startVoltage,
+        CurrentLimit currentLimit,
+        Hiccup hiccup,
+        Lockout lockout,
         double skipLevel,
-        SynchronousRectification rectification,
-        double deadTime) {
+        SynchronousDrive synchronous) {
 
     private static final double NEVER = Double.NEGATIVE_INFINITY;
+
+    /**
+     * A cycle-by-cycle limit of the inductor current.
+     *
+     * @param current inductor current that ends a pulse, A; infinite for none
+     * @param blankingTime time at the begin of a pulse in which the limit does not look, s; 0 for none
+     */
+    public record CurrentLimit(double current, double blankingTime) {
+        static final CurrentLimit NONE = new CurrentLimit(Double.POSITIVE_INFINITY, 0);
+
+        boolean exists() {
+            return current < Double.POSITIVE_INFINITY;
+        }
+    }
+
+    /**
+     * A pause after too many limited pulses.
+     *
+     * @param pulses number of pulses in a row, each ended by the current limit, after which the regulator pauses; 0 for never
+     * @param pause how long, s
+     */
+    public record Hiccup(int pulses, double pause) {
+        static final Hiccup NONE = new Hiccup(0, 0);
+
+        /**
+         * Returns whether there ever is a pause.
+         *
+         * @return true if so
+         */
+        public boolean exists() {
+            return pulses > 0;
+        }
+    }
+
+    /**
+     * An undervoltage lock-out of the input.
+     *
+     * @param stop input voltage below which the regulator stops, V; minus infinity for no lock-out
+     * @param start input voltage above which it starts, V
+     */
+    public record Lockout(double stop, double start) {
+        static final Lockout NONE = new Lockout(NEVER, NEVER);
+
+        /**
+         * Returns whether the regulator ever stops.
+         *
+         * @return true if so
+         */
+        public boolean exists() {
+            return stop > NEVER;
+        }
+    }
+
+    /** What a synchronous transistor does while the inductor current would flow backwards. */
+    public enum Rectification {
+        /** It stays on: the current flows back through it. */
+        FORCED,
+        /** It turns off as soon as the current has come down to zero, as a diode would. */
+        DIODE_EMULATION,
+        /** It does so until the soft start is over, so that a charged output is not discharged, and is forced after. */
+        DIODE_EMULATION_AT_START
+    }
+
+    /**
+     * How a synchronous transistor is driven.
+     *
+     * @param rectification what it does while the current would flow backwards
+     * @param deadTime for which both transistors are off before every pulse and after it, s; 0 for none
+     */
+    public record SynchronousDrive(Rectification rectification, double deadTime) {
+        static final SynchronousDrive PLAIN = new SynchronousDrive(Rectification.FORCED, 0);
+    }
 
     /**
      * Returns a protection that does nothing; a synchronous transistor is forced.
@@ -58,8 +121,7 @@ public record Protection(
      * @return the protection
      */
     public static Protection none() {
-        return new Protection(
-                0, Double.POSITIVE_INFINITY, 0, 0, 0, NEVER, NEVER, NEVER, SynchronousRectification.FORCED, 0);
+        return new Protection(0, CurrentLimit.NONE, Hiccup.NONE, Lockout.NONE, NEVER, SynchronousDrive.PLAIN);
     }
 
     /**
@@ -69,17 +131,7 @@ public record Protection(
      * @return a new protection
      */
     public Protection withMinimumOnTime(double seconds) {
-        return new Protection(
-                seconds,
-                currentLimit,
-                blankingTime,
-                hiccupPulses,
-                hiccupTime,
-                stopVoltage,
-                startVoltage,
-                skipLevel,
-                rectification,
-                deadTime);
+        return new Protection(seconds, currentLimit, hiccup, lockout, skipLevel, synchronous);
     }
 
     /**
@@ -91,16 +143,7 @@ public record Protection(
      */
     public Protection withCurrentLimit(double ampere, double blanking) {
         return new Protection(
-                minimumOnTime,
-                ampere,
-                blanking,
-                hiccupPulses,
-                hiccupTime,
-                stopVoltage,
-                startVoltage,
-                skipLevel,
-                rectification,
-                deadTime);
+                minimumOnTime, new CurrentLimit(ampere, blanking), hiccup, lockout, skipLevel, synchronous);
     }
 
     /**
@@ -111,17 +154,7 @@ public record Protection(
      * @return a new protection
      */
     public Protection withHiccup(int pulses, double pause) {
-        return new Protection(
-                minimumOnTime,
-                currentLimit,
-                blankingTime,
-                pulses,
-                pause,
-                stopVoltage,
-                startVoltage,
-                skipLevel,
-                rectification,
-                deadTime);
+        return new Protection(minimumOnTime, currentLimit, new Hiccup(pulses, pause), lockout, skipLevel, synchronous);
     }
 
     /**
@@ -132,17 +165,7 @@ public record Protection(
      * @return a new protection
      */
     public Protection withUndervoltageLockout(double stop, double start) {
-        return new Protection(
-                minimumOnTime,
-                currentLimit,
-                blankingTime,
-                hiccupPulses,
-                hiccupTime,
-                stop,
-                start,
-                skipLevel,
-                rectification,
-                deadTime);
+        return new Protection(minimumOnTime, currentLimit, hiccup, new Lockout(stop, start), skipLevel, synchronous);
     }
 
     /**
@@ -152,17 +175,7 @@ public record Protection(
      * @return a new protection
      */
     public Protection withPulseSkipping(double level) {
-        return new Protection(
-                minimumOnTime,
-                currentLimit,
-                blankingTime,
-                hiccupPulses,
-                hiccupTime,
-                stopVoltage,
-                startVoltage,
-                level,
-                rectification,
-                deadTime);
+        return new Protection(minimumOnTime, currentLimit, hiccup, lockout, level, synchronous);
     }
 
     /**
@@ -173,18 +186,8 @@ public record Protection(
      *     then needs a rectifier in parallel (the body diode)
      * @return a new protection
      */
-    public Protection withSynchronousRectification(SynchronousRectification how, double dead) {
-        return new Protection(
-                minimumOnTime,
-                currentLimit,
-                blankingTime,
-                hiccupPulses,
-                hiccupTime,
-                stopVoltage,
-                startVoltage,
-                skipLevel,
-                how,
-                dead);
+    public Protection withSynchronousRectification(Rectification how, double dead) {
+        return new Protection(minimumOnTime, currentLimit, hiccup, lockout, skipLevel, new SynchronousDrive(how, dead));
     }
 
     /**
@@ -195,27 +198,32 @@ public record Protection(
     public List<String> faults() {
         Checks checks = new Checks()
                 .notNegative("minimum on-time", minimumOnTime, "s")
-                .require(currentLimit > 0, "current limit", "more than 0 A", currentLimit, "A")
-                .notNegative("blanking time of the current limit", blankingTime, "s")
+                .require(currentLimit.current() > 0, "current limit", "more than 0 A", currentLimit.current(), "A")
+                .notNegative("blanking time of the current limit", currentLimit.blankingTime(), "s")
                 .require(
-                        hiccupPulses >= 0,
+                        hiccup.pulses() >= 0,
                         "number of limited pulses before a hiccup",
                         "0 (never) or more",
-                        hiccupPulses,
+                        hiccup.pulses(),
                         "")
-                .notNegative("pause of the hiccup", hiccupTime, "s")
+                .notNegative("pause of the hiccup", hiccup.pause(), "s")
                 .require(skipLevel < Double.POSITIVE_INFINITY, "level of pulse skipping", "finite", skipLevel, "V")
-                .notNegative("dead time", deadTime, "s");
-        if (hiccupPulses > 0) {
-            checks.require(limitsCurrent(), "current limit before a hiccup", "finite", currentLimit, "A");
+                .notNegative("dead time", synchronous.deadTime(), "s");
+        if (hiccup.exists()) {
+            checks.require(limitsCurrent(), "current limit before a hiccup", "finite", currentLimit.current(), "A");
         }
-        if (locksOut() || startVoltage > NEVER || Double.isNaN(stopVoltage)) {
-            checks.require(Double.isFinite(startVoltage), "start voltage of the lock-out", "finite", startVoltage, "V")
+        if (locksOut() || lockout.start() > NEVER || Double.isNaN(lockout.stop())) {
+            checks.require(
+                            Double.isFinite(lockout.start()),
+                            "start voltage of the lock-out",
+                            "finite",
+                            lockout.start(),
+                            "V")
                     .require(
-                            stopVoltage < startVoltage,
+                            lockout.stop() < lockout.start(),
                             "stop voltage of the lock-out",
-                            "below its start voltage of " + Quantity.brief(startVoltage, Unit.VOLT),
-                            stopVoltage,
+                            "below its start voltage of " + Quantity.brief(lockout.start(), Unit.VOLT),
+                            lockout.stop(),
                             "V");
         }
         return checks.faults();
@@ -224,10 +232,12 @@ public record Protection(
     /** What is wrong with the times beside the clock. */
     List<String> faults(double clockPeriod) {
         String valid = "below the switching period of " + Quantity.brief(clockPeriod, Unit.SECOND);
+        double blanking = currentLimit.blankingTime();
+        double dead = synchronous.deadTime();
         return new Checks()
                 .require(minimumOnTime < clockPeriod, "minimum on-time", valid, minimumOnTime, "s")
-                .require(blankingTime < clockPeriod, "blanking time of the current limit", valid, blankingTime, "s")
-                .require(deadTime < clockPeriod, "dead time", valid, deadTime, "s")
+                .require(blanking < clockPeriod, "blanking time of the current limit", valid, blanking, "s")
+                .require(dead < clockPeriod, "dead time", valid, dead, "s")
                 .faults();
     }
 
@@ -238,15 +248,18 @@ public record Protection(
      * @return true with a dead time, diode emulation, hiccup or lock-out
      */
     public boolean opensBothTransistors() {
-        return deadTime > 0 || rectification != SynchronousRectification.FORCED || hiccupPulses > 0 || locksOut();
+        return synchronous.deadTime() > 0
+                || synchronous.rectification() != Rectification.FORCED
+                || hiccup.exists()
+                || locksOut();
     }
 
     boolean limitsCurrent() {
-        return currentLimit < Double.POSITIVE_INFINITY;
+        return currentLimit.exists();
     }
 
     boolean locksOut() {
-        return stopVoltage > NEVER;
+        return lockout.exists();
     }
 
     boolean skipsPulses() {
@@ -255,14 +268,21 @@ public record Protection(
 
     /** What of it shapes the pulses that a comparator makes. */
     Protection ofGatesAlone() {
-        return none().withSynchronousRectification(rectification, deadTime);
+        return none().withSynchronousRectification(synchronous.rectification(), synchronous.deadTime());
+    }
+
+    /** Whether the inductor current may flow backwards, through the synchronous transistor of a plant. */
+    boolean letsCurrentBack(Plant plant) {
+        return plant.synchronousTransistor() != null && synchronous.rectification() != Rectification.DIODE_EMULATION;
     }
 
     /** What is left of it once start-up is over, in a steady state. */
     Protection afterStart() {
-        SynchronousRectification steady = rectification == SynchronousRectification.DIODE_EMULATION_AT_START
-                ? SynchronousRectification.FORCED
-                : rectification;
-        return withUndervoltageLockout(NEVER, NEVER).withHiccup(0, 0).withSynchronousRectification(steady, deadTime);
+        Rectification steady = synchronous.rectification() == Rectification.DIODE_EMULATION_AT_START
+                ? Rectification.FORCED
+                : synchronous.rectification();
+        return withUndervoltageLockout(NEVER, NEVER)
+                .withHiccup(0, 0)
+                .withSynchronousRectification(steady, synchronous.deadTime());
     }
 }

@@ -3,6 +3,7 @@ package org.voltsecond.control;
 import java.util.ArrayList;
 import java.util.List;
 import org.jspecify.annotations.Nullable;
+import org.voltsecond.control.VoltageMode.Edge;
 import org.voltsecond.engine.AffineForm;
 
 /**
@@ -15,8 +16,7 @@ import org.voltsecond.engine.AffineForm;
  * @param edge which edge of the pulse the control voltage moves
  * @param latch whether there is at most one pulse in a period; otherwise the comparator drives the switch
  */
-record RampModulator(
-        double clockPeriod, double valley, double peak, double maximumDutyCycle, PulseEdge edge, boolean latch)
+record RampModulator(double clockPeriod, double valley, double peak, double maximumDutyCycle, Edge edge, boolean latch)
         implements Modulator {
 
     /** Where in the period. A rising ramp ends a pulse, a falling one begins it. */
@@ -48,6 +48,23 @@ record RampModulator(
         }
     }
 
+    RampModulator withRamp(double newValley, double newPeak) {
+        return new RampModulator(clockPeriod, newValley, newPeak, maximumDutyCycle, edge, latch);
+    }
+
+    RampModulator withMaximumDutyCycle(double newMaximum) {
+        return new RampModulator(clockPeriod, valley, peak, newMaximum, edge, latch);
+    }
+
+    RampModulator withModulation(Edge newEdge, boolean newLatch) {
+        return new RampModulator(clockPeriod, valley, peak, maximumDutyCycle, newEdge, newLatch);
+    }
+
+    @Override
+    public ControlLimits usableControl(Plant plant, Protection protection) {
+        return new ControlLimits(valley, peak, ControlLimits.Origin.RAMP);
+    }
+
     @Override
     public List<String> faults() {
         List<String> faults = new ArrayList<>();
@@ -66,7 +83,7 @@ record RampModulator(
 
     @Override
     public Pulse start() {
-        return edge == PulseEdge.LEADING ? beginOfFall() : Part.RISING_ON;
+        return edge == Edge.LEADING ? beginOfFall() : Part.RISING_ON;
     }
 
     private Part beginOfFall() {
@@ -113,7 +130,7 @@ record RampModulator(
     /** With a triangle half of the pulse lies on each side of the clock. */
     @Override
     public @Nullable Instant instant(Pulse pulse) {
-        double share = edge == PulseEdge.BOTH ? 0.5 : 1;
+        double share = edge == Edge.BOTH ? 0.5 : 1;
         return switch ((Part) pulse) {
             case RISING_ON -> new Instant(0, share);
             case FALLING_OFF -> new Instant(1, -share);
@@ -131,7 +148,7 @@ record RampModulator(
     }
 
     private double end(Part part) {
-        double share = edge == PulseEdge.BOTH ? 0.5 : 1;
+        double share = edge == Edge.BOTH ? 0.5 : 1;
         double turn = share * clockPeriod;
         if (part.rising()) {
             boolean limited = part == Part.RISING_ON || part == Part.RISING_OFF;
@@ -145,8 +162,8 @@ record RampModulator(
         return switch (part) {
             case RISING_ON, RISING_OFF, RISING_OVER -> afterRise(part);
             case FALLING_EARLY -> Part.FALLING_OFF;
-            case FALLING_OVER -> edge == PulseEdge.LEADING ? beginOfFall() : Part.RISING_OVER;
-            case FALLING_OFF, FALLING_ON -> edge == PulseEdge.LEADING ? beginOfFall() : Part.RISING_ON;
+            case FALLING_OVER -> edge == Edge.LEADING ? beginOfFall() : Part.RISING_OVER;
+            case FALLING_OFF, FALLING_ON -> edge == Edge.LEADING ? beginOfFall() : Part.RISING_ON;
         };
     }
 
@@ -154,6 +171,6 @@ record RampModulator(
         if (part != Part.RISING_OVER && maximumDutyCycle < 1) {
             return Part.RISING_OVER;
         }
-        return edge == PulseEdge.TRAILING ? Part.RISING_ON : beginOfFall();
+        return edge == Edge.TRAILING ? Part.RISING_ON : beginOfFall();
     }
 }

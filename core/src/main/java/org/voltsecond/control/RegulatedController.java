@@ -5,10 +5,10 @@ import java.util.List;
 import java.util.Set;
 import java.util.TreeSet;
 import org.jspecify.annotations.Nullable;
-import org.voltsecond.control.GateState.Stage;
-import org.voltsecond.control.Regulation.ByState;
-import org.voltsecond.control.Regulation.Rule;
-import org.voltsecond.control.Regulation.Succession;
+import org.voltsecond.control.ControlLaw.ByState;
+import org.voltsecond.control.ControlLaw.Rule;
+import org.voltsecond.control.ControlLaw.Succession;
+import org.voltsecond.control.GateLogic.Stage;
 import org.voltsecond.engine.AffineForm;
 import org.voltsecond.units.Unit;
 
@@ -29,7 +29,7 @@ record RegulatedController(Plant plant, ControlPath path, Modulator modulator, P
     private static final double FALLS_AT_ONCE = -1;
 
     /** The discrete part: of the control voltage's path, of the modulator, of the gates. */
-    record Node(ControlPath.State path, Modulator.Pulse pulse, GateState gates) implements Mode {}
+    record Node(ControlPath.State path, Modulator.Pulse pulse, GateLogic.State gates) implements Mode {}
 
     private GateLogic logic() {
         return new GateLogic(protection, plant.synchronousTransistor() != null);
@@ -90,7 +90,7 @@ record RegulatedController(Plant plant, ControlPath path, Modulator modulator, P
     }
 
     private Node stopped(Stage stage) {
-        return new Node(path.start(), modulator.start(), GateState.of(stage));
+        return new Node(path.start(), modulator.start(), GateLogic.State.of(stage));
     }
 
     private Node started() {
@@ -115,11 +115,9 @@ record RegulatedController(Plant plant, ControlPath path, Modulator modulator, P
     }
 
     @Override
-    public Regulation in(Mode mode, Sensing sensing) {
+    public ControlLaw in(Mode mode, Sensing sensing) {
         Node node = (Node) mode;
-        return node.gates().stage().stopped()
-                ? new Stopped(node, sensing).regulation()
-                : new Running(node, sensing).regulation();
+        return node.gates().stage().stopped() ? new Stopped(node, sensing).law() : new Running(node, sensing).law();
     }
 
     @Override
@@ -141,13 +139,13 @@ record RegulatedController(Plant plant, ControlPath path, Modulator modulator, P
 
     @Override
     public Controller withInjection() {
-        return new RegulatedController(plant, new InjectedPath(path), modulator, protection);
+        return new RegulatedController(plant, new ControlPath.Injected(path, false), modulator, protection);
     }
 
     @Override
     public Controller withReferenceInjection() {
-        return path instanceof ControlLoop loop
-                ? new RegulatedController(plant, new InjectedReference(loop), modulator, protection)
+        return path instanceof ControlLoop
+                ? new RegulatedController(plant, new ControlPath.Injected(path, true), modulator, protection)
                 : Controller.super.withReferenceInjection();
     }
 
@@ -159,7 +157,8 @@ record RegulatedController(Plant plant, ControlPath path, Modulator modulator, P
         if (!possible || other == null || (aim == HeldPulse.Aim.CURRENT_LIMIT && !protection.limitsCurrent())) {
             return null;
         }
-        double current = aim == HeldPulse.Aim.CURRENT_LIMIT ? protection.currentLimit() : Double.NaN;
+        double current =
+                aim == HeldPulse.Aim.CURRENT_LIMIT ? protection.currentLimit().current() : Double.NaN;
         return new RegulatedController(plant, other, new HeldModulator(modulator, current), protection.ofGatesAlone());
     }
 
@@ -168,7 +167,7 @@ record RegulatedController(Plant plant, ControlPath path, Modulator modulator, P
         if (!(path instanceof ControlLoop loop)) {
             return List.of();
         }
-        double limit = upper ? loop.high() : loop.low();
+        double limit = upper ? loop.limits().high() : loop.limits().low();
         return Double.isInfinite(limit) ? List.of() : loop.statesAt(limit, clockPeriod());
     }
 
@@ -244,7 +243,7 @@ record RegulatedController(Plant plant, ControlPath path, Modulator modulator, P
             pulses = modulator.in(node.pulse(), ofModulator, control.control(), plant);
         }
 
-        Regulation regulation() {
+        ControlLaw law() {
             if (node.gates().deciding()) {
                 addPulseRules();
                 addDecision();
@@ -262,7 +261,7 @@ record RegulatedController(Plant plant, ControlPath path, Modulator modulator, P
             }
             List<AffineForm> channels = new ArrayList<>(List.of(control.control(), pulses.ramp()));
             channels.addAll(control.others());
-            return new Regulation(
+            return new ControlLaw(
                     rates, rules, pulses.endSinceTick(), Double.POSITIVE_INFINITY, pulsing(pulses.atEnd()), channels);
         }
 
@@ -274,12 +273,12 @@ record RegulatedController(Plant plant, ControlPath path, Modulator modulator, P
             rules.add(new Rule(name, form, step(then, OwnJump.NONE)));
         }
 
-        private Node with(Modulator.Pulse pulse, GateState gates) {
+        private Node with(Modulator.Pulse pulse, GateLogic.State gates) {
             return new Node(node.path(), pulse, gates);
         }
 
         private Succession pulsing(Modulator.Next next) {
-            GateState gates =
+            GateLogic.State gates =
                     logic().follow(node.gates(), node.pulse().on(), next.pulse().on());
             return step(with(next.pulse(), gates), OwnJump.of(next));
         }
@@ -292,15 +291,15 @@ record RegulatedController(Plant plant, ControlPath path, Modulator modulator, P
 
         /** The comparator has had its say; now the pulse is left out or begins. */
         private void addDecision() {
-            GateState gates = node.gates();
+            GateLogic.State gates = node.gates();
             if (protection.skipsPulses()) {
-                GateState stays = gates.to(gates.stage()).notLimited();
+                GateLogic.State stays = gates.to(gates.stage()).notLimited();
                 addCut("pulse skipping", control.control().plus(-protection.skipLevel()), stays);
             }
             add("begin of a pulse", sensing.constant(FALLS_AT_ONCE), with(node.pulse(), logic().proceed(gates)));
         }
 
-        private void addCut(String name, AffineForm form, GateState then) {
+        private void addCut(String name, AffineForm form, GateLogic.State then) {
             Modulator.Next cut = modulator.cut(node.pulse(), ofModulator);
             rules.add(new Rule(name, form, step(with(cut.pulse(), then), OwnJump.of(cut))));
         }
@@ -313,7 +312,7 @@ record RegulatedController(Plant plant, ControlPath path, Modulator modulator, P
         }
 
         private void addGateRules() {
-            GateState gates = node.gates();
+            GateLogic.State gates = node.gates();
             addLockout(rules, node, sensing);
             if (gates.stage().timed()) {
                 AffineForm left = sensing.own(timer()).times(-1).plus(logic().timeOf(gates.stage()));
@@ -323,8 +322,10 @@ record RegulatedController(Plant plant, ControlPath path, Modulator modulator, P
                         with(node.pulse(), logic().timeOver(gates, node.pulse().on())));
             }
             if (gates.stage() == Stage.ON && protection.limitsCurrent()) {
-                AffineForm left = sensing.of(plant.inductorCurrent()).times(-1).plus(protection.currentLimit());
-                GateState limited = logic().limited(gates);
+                AffineForm left = sensing.of(plant.inductorCurrent())
+                        .times(-1)
+                        .plus(protection.currentLimit().current());
+                GateLogic.State limited = logic().limited(gates);
                 if (limited.stage().stopped()) {
                     add("current limit", left, stopped(limited.stage()));
                 } else {
@@ -337,7 +338,7 @@ record RegulatedController(Plant plant, ControlPath path, Modulator modulator, P
         }
 
         private boolean emulatesDiode() {
-            return switch (protection.rectification()) {
+            return switch (protection.synchronous().rectification()) {
                 case FORCED -> false;
                 case DIODE_EMULATION -> true;
                 case DIODE_EMULATION_AT_START -> node.path().rising();
@@ -347,7 +348,8 @@ record RegulatedController(Plant plant, ControlPath path, Modulator modulator, P
 
     private void addLockout(List<Rule> rules, Node node, Sensing sensing) {
         if (protection.locksOut()) {
-            AffineForm above = sensing.of(plant.inputVoltage()).plus(-protection.stopVoltage());
+            AffineForm above =
+                    sensing.of(plant.inputVoltage()).plus(-protection.lockout().stop());
             Node stop = stopped(Stage.LOCKED_OUT);
             rules.add(new Rule("undervoltage lock-out", above, step(node, stop, sensing, OwnJump.NONE)));
         }
@@ -365,16 +367,19 @@ record RegulatedController(Plant plant, ControlPath path, Modulator modulator, P
             this.sensing = sensing;
         }
 
-        Regulation regulation() {
+        ControlLaw law() {
             switch (node.gates().stage()) {
                 case LOCKED_OUT -> {
-                    AffineForm below =
-                            sensing.of(plant.inputVoltage()).times(-1).plus(protection.startVoltage());
+                    AffineForm below = sensing.of(plant.inputVoltage())
+                            .times(-1)
+                            .plus(protection.lockout().start());
                     add("end of the undervoltage lock-out", below, stopped(Stage.READY));
                 }
                 case PAUSED -> {
                     addLockout(rules, node, sensing);
-                    AffineForm left = sensing.own(timer()).times(-1).plus(protection.hiccupTime());
+                    AffineForm left = sensing.own(timer())
+                            .times(-1)
+                            .plus(protection.hiccup().pause());
                     add("end of the hiccup", left, stopped(Stage.READY));
                 }
                 default -> {
@@ -391,7 +396,7 @@ record RegulatedController(Plant plant, ControlPath path, Modulator modulator, P
             }
             List<AffineForm> channels = new ArrayList<>(List.of(nothing, nothing));
             channels.addAll(control.others());
-            return new Regulation(
+            return new ControlLaw(
                     rates,
                     rules,
                     endSinceTick,

@@ -1,6 +1,7 @@
 package org.voltsecond.control;
 
 import java.util.List;
+import java.util.OptionalDouble;
 
 /**
  * A way of regulating, before it is put to a circuit: control method, compensator, limits. Immutable.
@@ -44,9 +45,7 @@ public interface Regulator {
      *
      * @return true unless it runs freely
      */
-    default boolean isClocked() {
-        return true;
-    }
+    boolean isClocked();
 
     /**
      * Returns this regulator with another aim, as for a step of the reference.
@@ -57,13 +56,27 @@ public interface Regulator {
     Regulator withReference(double reference);
 
     /**
+     * Returns the output voltage that this regulator aims at.
+     *
+     * @return its magnitude, V; empty where the inductor current is commanded, or the circuit holds the reference
+     */
+    OptionalDouble target();
+
+    /**
+     * Returns between which values the control voltage is held once this regulator is put to a circuit: those that were given
+     * or else those within which the modulator can use it.
+     *
+     * @param plant the circuit
+     * @return the limits, and where they come from
+     */
+    ControlLimits controlLimits(Plant plant);
+
+    /**
      * Returns what surrounds this regulator.
      *
      * @return the protection
      */
-    default Protection protection() {
-        return Protection.none();
-    }
+    Protection protection();
 
     /**
      * Returns this regulator with what surrounds it.
@@ -71,7 +84,5 @@ public interface Regulator {
      * @param protection limits of time and current, lock-out, synchronous rectification
      * @return a regulator that drives through the protection
      */
-    default Regulator withProtection(Protection protection) {
-        return new ProtectedRegulator(this, protection);
-    }
+    Regulator withProtection(Protection protection);
 }

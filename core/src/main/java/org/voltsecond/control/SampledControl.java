@@ -24,13 +24,9 @@ import org.voltsecond.units.Unit;
  * double output = stage.drive(regulator).startUp(milli(4)).finalCapacitorVoltage(); // 5.00 V
  * }</pre>
  */
-public final class SampledControl implements Regulator {
-    private final ControlLoop loop;
-    private final SampledModulator modulator;
-
-    private SampledControl(ControlLoop loop, SampledModulator modulator) {
-        this.loop = loop;
-        this.modulator = modulator;
+public final class SampledControl extends ComposedRegulator<SampledModulator, SampledControl> {
+    private SampledControl(Parts<SampledModulator> parts) {
+        super(parts);
     }
 
     /**
@@ -44,9 +40,9 @@ public final class SampledControl implements Regulator {
      * @return the regulator
      */
     public static SampledControl of(double switchingFrequency, double reference, double divider, double... numerator) {
-        return new SampledControl(
+        return new SampledControl(Parts.of(
                 ControlLoop.of(reference, divider, Compensator.proportional(1)),
-                new SampledModulator(1 / switchingFrequency, listOf(numerator), List.of(), 0, 0, 0, 1, 0));
+                new SampledModulator(1 / switchingFrequency, listOf(numerator), List.of(), 0, 0, 0, 1, 0)));
     }
 
     private static List<Double> listOf(double[] values) {
@@ -60,15 +56,7 @@ public final class SampledControl implements Regulator {
      * @return a new regulator
      */
     public SampledControl withDenominator(double... denominator) {
-        return with(new SampledModulator(
-                modulator.clockPeriod(),
-                modulator.numerator(),
-                listOf(denominator),
-                modulator.bias(),
-                modulator.sampling(),
-                modulator.delay(),
-                modulator.maximumDutyCycle(),
-                modulator.steps()));
+        return with(modulator().withEquation(listOf(denominator), modulator().bias()));
     }
 
     /**
@@ -78,15 +66,7 @@ public final class SampledControl implements Regulator {
      * @return a new regulator
      */
     public SampledControl withBias(double dutyCycle) {
-        return with(new SampledModulator(
-                modulator.clockPeriod(),
-                modulator.numerator(),
-                modulator.denominator(),
-                dutyCycle,
-                modulator.sampling(),
-                modulator.delay(),
-                modulator.maximumDutyCycle(),
-                modulator.steps()));
+        return with(modulator().withEquation(modulator().denominator(), dutyCycle));
     }
 
     /**
@@ -98,15 +78,7 @@ public final class SampledControl implements Regulator {
      * @return a new regulator
      */
     public SampledControl withSampling(double instant, double delay) {
-        return with(new SampledModulator(
-                modulator.clockPeriod(),
-                modulator.numerator(),
-                modulator.denominator(),
-                modulator.bias(),
-                instant,
-                delay,
-                modulator.maximumDutyCycle(),
-                modulator.steps()));
+        return with(modulator().withSampling(instant, delay));
     }
 
     /**
@@ -116,15 +88,7 @@ public final class SampledControl implements Regulator {
      * @return a new regulator
      */
     public SampledControl withMaximumDutyCycle(double maximumDutyCycle) {
-        return with(new SampledModulator(
-                modulator.clockPeriod(),
-                modulator.numerator(),
-                modulator.denominator(),
-                modulator.bias(),
-                modulator.sampling(),
-                modulator.delay(),
-                maximumDutyCycle,
-                modulator.steps()));
+        return with(modulator().withPulses(maximumDutyCycle, modulator().steps()));
     }
 
     /**
@@ -134,49 +98,12 @@ public final class SampledControl implements Regulator {
      * @return a new regulator
      */
     public SampledControl withQuantisedDutyCycle(int steps) {
-        return with(new SampledModulator(
-                modulator.clockPeriod(),
-                modulator.numerator(),
-                modulator.denominator(),
-                modulator.bias(),
-                modulator.sampling(),
-                modulator.delay(),
-                modulator.maximumDutyCycle(),
-                steps));
-    }
-
-    /**
-     * Returns this regulator with a soft start.
-     *
-     * @param time in which the reference rises linearly from 0, s; 0 or more
-     * @return a new regulator
-     */
-    public SampledControl withSoftStart(double time) {
-        return new SampledControl(loop.withSoftStart(time), modulator);
-    }
-
-    private SampledControl with(SampledModulator newModulator) {
-        return new SampledControl(loop, newModulator);
+        return with(modulator().withPulses(modulator().maximumDutyCycle(), steps));
     }
 
     @Override
-    public double clockPeriod() {
-        return modulator.clockPeriod();
-    }
-
-    @Override
-    public SampledControl withReference(double reference) {
-        return new SampledControl(loop.withReference(reference), modulator);
-    }
-
-    @Override
-    public List<String> faults() {
-        return new Checks().and(modulator.faults()).and(loop.faults()).faults();
-    }
-
-    @Override
-    public Controller on(Plant plant) {
-        return Checks.controller(faults(), plant, loop, modulator);
+    SampledControl of(Parts<SampledModulator> others) {
+        return new SampledControl(others);
     }
 
     @Override

@@ -52,6 +52,31 @@ record SampledModulator(
         }
     }
 
+    SampledModulator withEquation(List<Double> newDenominator, double newBias) {
+        return new SampledModulator(
+                clockPeriod, numerator, newDenominator, newBias, sampling, delay, maximumDutyCycle, steps);
+    }
+
+    SampledModulator withSampling(double instant, double newDelay) {
+        return new SampledModulator(
+                clockPeriod, numerator, denominator, bias, instant, newDelay, maximumDutyCycle, steps);
+    }
+
+    SampledModulator withPulses(double newMaximum, int newSteps) {
+        return new SampledModulator(clockPeriod, numerator, denominator, bias, sampling, delay, newMaximum, newSteps);
+    }
+
+    @Override
+    public double highestDutyCycle() {
+        return steps == 0 ? maximumDutyCycle : Math.floor(maximumDutyCycle * steps) / steps;
+    }
+
+    /** The control voltage is the error; what is limited is the result of the equation. */
+    @Override
+    public ControlLimits usableControl(Plant plant, Protection protection) {
+        return new ControlLimits(0, maximumDutyCycle, ControlLimits.Origin.DUTY_CYCLE);
+    }
+
     @Override
     public List<String> faults() {
         Checks checks = new Checks()

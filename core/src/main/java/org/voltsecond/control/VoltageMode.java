@@ -1,6 +1,5 @@
 package org.voltsecond.control;
 
-import java.util.List;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 import org.voltsecond.waveform.Signal;
@@ -18,13 +17,19 @@ import org.voltsecond.waveform.Signal;
  * double output = rail.startUp(milli(4)).of(rail.outputVoltage()).at(milli(4)); // 5.00 V
  * }</pre>
  */
-public final class VoltageMode implements Regulator {
-    private final ControlPath path;
-    private final RampModulator modulator;
+public final class VoltageMode extends ComposedRegulator<RampModulator, VoltageMode> {
+    private VoltageMode(Parts<RampModulator> parts) {
+        super(parts);
+    }
 
-    private VoltageMode(ControlPath path, RampModulator modulator) {
-        this.path = path;
-        this.modulator = modulator;
+    /** Which edge of a pulse the control voltage moves; the clock fixes the other. */
+    public enum Edge {
+        /** The ramp rises over the period; the clock turns the transistor on, the comparator turns it off. */
+        TRAILING,
+        /** The ramp falls over the period; the comparator turns the transistor on, the clock turns it off. */
+        LEADING,
+        /** The ramp is a triangle; the comparator moves both edges. */
+        BOTH
     }
 
     /**
@@ -37,9 +42,7 @@ public final class VoltageMode implements Regulator {
      * @return the regulator
      */
     public static VoltageMode of(double switchingFrequency, double reference, double divider, Compensator compensator) {
-        return new VoltageMode(
-                ControlLoop.of(reference, divider, compensator),
-                new RampModulator(1 / switchingFrequency, 0, 1, 1, PulseEdge.TRAILING, true));
+        return of(ControlLoop.of(reference, divider, compensator), switchingFrequency);
     }
 
     /**
@@ -51,9 +54,7 @@ public final class VoltageMode implements Regulator {
      * @return the regulator; ramp from 0 V to 1 V, trailing edge, one pulse per period
      */
     public static VoltageMode sensing(double switchingFrequency, Signal controlVoltage) {
-        return new VoltageMode(
-                new SensedControl(controlVoltage),
-                new RampModulator(1 / switchingFrequency, 0, 1, 1, PulseEdge.TRAILING, true));
+        return of(new CircuitControl(controlVoltage), switchingFrequency);
     }
 
     /**
@@ -64,8 +65,7 @@ public final class VoltageMode implements Regulator {
      * @return the regulator; ramp from 0 V to 1 V, trailing edge, one pulse per period
      */
     public static VoltageMode withErrorAmplifier(double switchingFrequency) {
-        return new VoltageMode(
-                new AmplifiedControl(), new RampModulator(1 / switchingFrequency, 0, 1, 1, PulseEdge.TRAILING, true));
+        return of(CircuitControl.byAmplifier(), switchingFrequency);
     }
 
     /**
@@ -76,13 +76,7 @@ public final class VoltageMode implements Regulator {
      * @return a new regulator
      */
     public VoltageMode withRamp(double valley, double peak) {
-        return with(new RampModulator(
-                modulator.clockPeriod(),
-                valley,
-                peak,
-                modulator.maximumDutyCycle(),
-                modulator.edge(),
-                modulator.latch()));
+        return with(modulator().withRamp(valley, peak));
     }
 
     /**
@@ -92,13 +86,7 @@ public final class VoltageMode implements Regulator {
      * @return a new regulator
      */
     public VoltageMode withMaximumDutyCycle(double maximumDutyCycle) {
-        return with(new RampModulator(
-                modulator.clockPeriod(),
-                modulator.valley(),
-                modulator.peak(),
-                maximumDutyCycle,
-                modulator.edge(),
-                modulator.latch()));
+        return with(modulator().withMaximumDutyCycle(maximumDutyCycle));
     }
 
     /**
@@ -109,82 +97,30 @@ public final class VoltageMode implements Regulator {
      *     switch
      * @return a new regulator
      */
-    public VoltageMode withModulation(PulseEdge edge, boolean latch) {
-        return with(new RampModulator(
-                modulator.clockPeriod(),
-                modulator.valley(),
-                modulator.peak(),
-                modulator.maximumDutyCycle(),
-                edge,
-                latch));
+    public VoltageMode withModulation(Edge edge, boolean latch) {
+        return with(modulator().withModulation(edge, latch));
     }
 
     /**
-     * Returns this regulator with a soft start.
+     * Returns this regulator with limits of the control voltage in place of those that it takes of itself, the valley and the
+     * peak of its ramp.
      *
-     * @param time in which the reference rises linearly from 0, s; 0 or more
-     * @return a new regulator
-     * @throws IllegalStateException if the control voltage is made by the circuit
-     */
-    public VoltageMode withSoftStart(double time) {
-        return with(loop().withSoftStart(time));
-    }
-
-    /**
-     * Returns this regulator with another reference.
-     *
-     * @param reference V; more than 0
-     * @return a new regulator
-     * @throws IllegalStateException if the control voltage is made by the circuit
-     */
-    @Override
-    public VoltageMode withReference(double reference) {
-        return with(loop().withReference(reference));
-    }
-
-    /**
-     * Returns this regulator with limits of the control voltage.
-     *
-     * @param low lower limit, V
-     * @param high upper limit, V; above the lower
+     * @param low lower limit, V; minus infinity for none
+     * @param high upper limit, V; above the lower; infinite for none
      * @return a new regulator
      * @throws IllegalStateException if the control voltage is made by the circuit
      */
     public VoltageMode withControlLimits(double low, double high) {
-        return with(loop().withLimits(low, high));
+        return withLimits(new ControlLimits(low, high, ControlLimits.Origin.GIVEN));
     }
 
-    private ControlLoop loop() {
-        if (path instanceof ControlLoop loop) {
-            return loop;
-        }
-        throw new IllegalStateException(ControlPath.MADE_BY_THE_CIRCUIT);
-    }
-
-    private VoltageMode with(ControlLoop loop) {
-        return new VoltageMode(loop, modulator);
-    }
-
-    private VoltageMode with(RampModulator newModulator) {
-        return new VoltageMode(path, newModulator);
+    private static VoltageMode of(ControlPath path, double switchingFrequency) {
+        return new VoltageMode(Parts.of(path, new RampModulator(1 / switchingFrequency, 0, 1, 1, Edge.TRAILING, true)));
     }
 
     @Override
-    public double clockPeriod() {
-        return modulator.clockPeriod();
-    }
-
-    @Override
-    public List<String> faults() {
-        return new Checks().and(modulator.faults()).and(path.faults()).faults();
-    }
-
-    @Override
-    public Controller on(Plant plant) {
-        if (path instanceof AmplifiedControl) {
-            AmplifiedControl.requireIn(plant);
-        }
-        return Checks.controller(faults(), plant, path, modulator);
+    VoltageMode of(Parts<RampModulator> others) {
+        return new VoltageMode(others);
     }
 
     @Override

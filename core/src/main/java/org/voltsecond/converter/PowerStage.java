@@ -227,7 +227,7 @@ public final class PowerStage {
      *
      * @param regulator drives the transistor, and the synchronous one if there is one; such as
      *     {@link org.voltsecond.control.VoltageMode#withErrorAmplifier} or
-     *     {@link org.voltsecond.control.PeakCurrentMode#withErrorAmplifier}
+     *     {@link org.voltsecond.control.CurrentMode#withErrorAmplifier}
      * @param amplifier makes the control voltage
      * @return the converter
      * @throws InvalidStageException if a part is missing or a value out of its range; tells all faults at once

@@ -77,6 +77,7 @@ final class StageRun {
                 inverts ? output.times(-1) : output,
                 signals.current(StageCircuit.INDUCTOR),
                 signals.nodeVoltage(StageCircuit.INPUT),
+                Double.POSITIVE_INFINITY,
                 amplified ? signals.nodeVoltage(StageCircuit.CONTROL) : null,
                 amplified ? signals.voltage(StageCircuit.REFERENCE, StageCircuit.DIVIDED) : null);
     }

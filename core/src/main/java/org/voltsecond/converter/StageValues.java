@@ -7,8 +7,8 @@ import org.jspecify.annotations.Nullable;
 import org.voltsecond.circuit.Profile;
 import org.voltsecond.control.Drive;
 import org.voltsecond.control.Protection;
+import org.voltsecond.control.Protection.Rectification;
 import org.voltsecond.control.Regulator;
-import org.voltsecond.control.SynchronousRectification;
 
 /** What a power stage is made of, before and after it is checked. SI units; NaN and null stand for what is not given. */
 record StageValues(
@@ -202,10 +202,10 @@ record StageValues(
     /** The reference of an error amplifier rises in the circuit, of which the regulator knows nothing. */
     private void checkStartOfRectifier(List<String> faults) {
         if (regulator != null
-                && regulator.protection().rectification() == SynchronousRectification.DIODE_EMULATION_AT_START) {
+                && regulator.protection().synchronous().rectification() == Rectification.DIODE_EMULATION_AT_START) {
             faults.add(
                     "rectification is diode emulation at the start, which ends with the soft start of a regulator, but the "
-                            + "soft start is that of the error amplifier; give SynchronousRectification.FORCED or DIODE_EMULATION");
+                            + "soft start is that of the error amplifier; give Rectification.FORCED or DIODE_EMULATION");
         }
     }
 

@@ -5,7 +5,7 @@ import java.util.Map;
 import java.util.TreeMap;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.control.Protection;
-import org.voltsecond.control.SynchronousRectification;
+import org.voltsecond.control.Protection.Rectification;
 import org.voltsecond.converter.Load;
 import org.voltsecond.converter.Topology;
 import org.voltsecond.design.Design.LineInput;
@@ -169,8 +169,8 @@ final class DesignReader {
             return;
         }
         Protection protection = regulated.regulator().protection();
-        boolean asksForTransistor =
-                protection.deadTime() > 0 || protection.rectification() != SynchronousRectification.FORCED;
+        boolean asksForTransistor = protection.synchronous().deadTime() > 0
+                || protection.synchronous().rectification() != Rectification.FORCED;
         if (asksForTransistor && !rectifier.synchronous()) {
             root.fault(
                     "protection",

@@ -67,7 +67,8 @@ public sealed interface DrivePlan {
         /** {@return whether the protection starts the converter anew, while the reference of the amplifier rises once} */
         public boolean startsAnewWithoutSoftStart() {
             Protection protection = regulator.protection();
-            boolean startsAnew = protection.hiccupPulses() > 0 || protection.stopVoltage() > Double.NEGATIVE_INFINITY;
+            boolean startsAnew =
+                    protection.hiccup().exists() || protection.lockout().stop() > Double.NEGATIVE_INFINITY;
             return amplifier != null && amplifier.softStart() > 0 && startsAnew;
         }
 

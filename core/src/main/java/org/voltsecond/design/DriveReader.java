@@ -4,9 +4,10 @@ import java.util.Map;
 import java.util.TreeMap;
 import java.util.function.Function;
 import org.jspecify.annotations.Nullable;
+import org.voltsecond.control.CurrentMode;
 import org.voltsecond.control.Protection;
+import org.voltsecond.control.Protection.Rectification;
 import org.voltsecond.control.Regulator;
-import org.voltsecond.control.SynchronousRectification;
 import org.voltsecond.design.DrivePlan.FixedDuty;
 import org.voltsecond.design.DrivePlan.Regulated;
 import org.voltsecond.design.LoopReader.HystereticReader;
@@ -17,8 +18,8 @@ final class DriveReader {
     private static final Map<String, Function<Section, @Nullable DrivePlan>> READERS = new TreeMap<>(Map.of(
             "fixed-duty", DriveReader::fixedDuty,
             "voltage-mode", RegulatorReader::voltageMode,
-            "peak-current-mode", RegulatorReader::peakCurrentMode,
-            "valley-current-mode", RegulatorReader::valleyCurrentMode,
+            "peak-current-mode", drive -> RegulatorReader.currentMode(drive, CurrentMode.Extreme.PEAK),
+            "valley-current-mode", drive -> RegulatorReader.currentMode(drive, CurrentMode.Extreme.VALLEY),
             "hysteretic", HystereticReader::read,
             "constant-on-time", RegulatorReader::constantOnTime,
             "sampled", RegulatorReader::sampled));
@@ -56,7 +57,7 @@ final class DriveReader {
         Section section = root.table("protection");
         if (section != null
                 && bare.amplifier() != null
-                && protection.rectification() == SynchronousRectification.DIODE_EMULATION_AT_START) {
+                && protection.synchronous().rectification() == Rectification.DIODE_EMULATION_AT_START) {
             section.fault(
                     "rectification",
                     "diode-emulation-at-start ends with the soft start of a regulator, but beside a compensator of parts that "

@@ -65,10 +65,12 @@ final class LoopReader {
     }
 
     /** Infinite where there are none. */
+    /** Null where none are given: the regulator then takes its own. */
+    @Nullable
     Limits limits() {
         Section table = drive.table("control_limits");
         if (table == null) {
-            return new Limits(Double.NEGATIVE_INFINITY, Double.POSITIVE_INFINITY);
+            return null;
         }
         Limits limits = new Limits(table.quantity("low", Kind.LEVEL), table.quantity("high", Kind.LEVEL));
         table.finish();
@@ -117,7 +119,7 @@ final class LoopReader {
             double minimumOffTime = drive.quantity("minimum_off_time", Kind.DELAY, 0);
             double maximumOnTime = drive.quantity("maximum_on_time", Kind.ON_TIME, Double.POSITIVE_INFINITY);
             double softStart = loop.softStart();
-            Limits limits = loop.limits();
+            @Nullable Limits limits = loop.limits();
             boolean ofVoltage = isOfVoltage();
             boolean commanded = !ofVoltage && loop.isCommanded();
             Hysteretic regulator = ofVoltage ? ofVoltage(frequency) : ofCurrent(frequency, commanded);
@@ -128,8 +130,10 @@ final class LoopReader {
                     .withDelay(delay)
                     .withMinimumOffTime(minimumOffTime)
                     .withMaximumOnTime(maximumOnTime)
-                    .withSoftStart(softStart)
-                    .withControlLimits(limits.low(), limits.high());
+                    .withSoftStart(softStart);
+            if (limits != null) {
+                regulator = regulator.withControlLimits(limits.low(), limits.high());
+            }
             return new Regulated("hysteretic", regulator, commanded);
         }
 

@@ -160,7 +160,7 @@ public record LossPlan(
                 dead.fault("is for a synchronous rectifier but a diode is given; valid: leave the table out");
             } else if (parts != null
                     && parts.drive() instanceof Regulated regulated
-                    && regulated.regulator().protection().deadTime() > 0) {
+                    && regulated.regulator().protection().synchronous().deadTime() > 0) {
                 dead.fault("is simulated already, as dead_time of the protection says; valid: leave the table out");
             }
             return dead.faultCount() > before ? null : new DeadTimeLoss(beforeTurnOn, afterTurnOff, drop, resistance);

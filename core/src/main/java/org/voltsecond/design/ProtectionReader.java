@@ -3,14 +3,14 @@ package org.voltsecond.design;
 import java.util.Map;
 import java.util.TreeMap;
 import org.voltsecond.control.Protection;
-import org.voltsecond.control.SynchronousRectification;
+import org.voltsecond.control.Protection.Rectification;
 
 /** Reads the table [protection]. */
 final class ProtectionReader {
-    private static final Map<String, SynchronousRectification> RECTIFICATIONS = new TreeMap<>(Map.of(
-            "forced", SynchronousRectification.FORCED,
-            "diode-emulation", SynchronousRectification.DIODE_EMULATION,
-            "diode-emulation-at-start", SynchronousRectification.DIODE_EMULATION_AT_START));
+    private static final Map<String, Rectification> RECTIFICATIONS = new TreeMap<>(Map.of(
+            "forced", Rectification.FORCED,
+            "diode-emulation", Rectification.DIODE_EMULATION,
+            "diode-emulation-at-start", Rectification.DIODE_EMULATION_AT_START));
 
     private final Section section;
 
@@ -81,7 +81,7 @@ final class ProtectionReader {
     }
 
     private Protection rectification(Protection protection) {
-        SynchronousRectification how = section.choice("rectification", RECTIFICATIONS, SynchronousRectification.FORCED);
+        Rectification how = section.choice("rectification", RECTIFICATIONS, Rectification.FORCED);
         double dead = section.quantity("dead_time", Kind.DELAY, 0);
         return how == null ? protection : protection.withSynchronousRectification(how, dead);
     }

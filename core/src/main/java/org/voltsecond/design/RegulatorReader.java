@@ -3,14 +3,14 @@ package org.voltsecond.design;
 import java.util.List;
 import java.util.Map;
 import java.util.TreeMap;
+import java.util.function.UnaryOperator;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.control.Compensator;
 import org.voltsecond.control.ConstantOnTime;
-import org.voltsecond.control.PeakCurrentMode;
-import org.voltsecond.control.PulseEdge;
+import org.voltsecond.control.CurrentMode;
 import org.voltsecond.control.SampledControl;
-import org.voltsecond.control.ValleyCurrentMode;
 import org.voltsecond.control.VoltageMode;
+import org.voltsecond.control.VoltageMode.Edge;
 import org.voltsecond.converter.ErrorAmplifier;
 import org.voltsecond.design.CompensatorReader.AmplifierReader;
 import org.voltsecond.design.DrivePlan.Regulated;
@@ -19,8 +19,8 @@ import org.voltsecond.design.LoopReader.Sensed;
 
 /** Reads the keys of each kind of regulator. What a reader returns after faults is null, or of no use. */
 final class RegulatorReader {
-    private static final Map<String, PulseEdge> MODULATIONS = new TreeMap<>(Map.of(
-            "trailing-edge", PulseEdge.TRAILING, "leading-edge", PulseEdge.LEADING, "double-edge", PulseEdge.BOTH));
+    private static final Map<String, Edge> MODULATIONS = new TreeMap<>(
+            Map.of("trailing-edge", Edge.TRAILING, "leading-edge", Edge.LEADING, "double-edge", Edge.BOTH));
     private static final int MOST_COEFFICIENTS = 16;
 
     private RegulatorReader() {}
@@ -34,7 +34,7 @@ final class RegulatorReader {
         VoltageMode bare = parts ? VoltageMode.withErrorAmplifier(frequency) : computed(loop, frequency, sensed);
         Limits ramp = ramp(drive);
         double maximumDutyCycle = loop.maximumDutyCycle();
-        PulseEdge edge = drive.choice("modulation", MODULATIONS, PulseEdge.TRAILING);
+        Edge edge = drive.choice("modulation", MODULATIONS, Edge.TRAILING);
         boolean latch = drive.flag("latch", true);
         if (bare == null || edge == null) {
             return null;
@@ -49,12 +49,13 @@ final class RegulatorReader {
     private static @Nullable VoltageMode computed(LoopReader loop, double frequency, Sensed sensed) {
         Compensator compensator = loop.compensator();
         double softStart = loop.softStart();
-        Limits limits = loop.limits();
-        return compensator == null
-                ? null
-                : VoltageMode.of(frequency, sensed.reference(), sensed.divider(), compensator)
-                        .withSoftStart(softStart)
-                        .withControlLimits(limits.low(), limits.high());
+        @Nullable Limits limits = loop.limits();
+        if (compensator == null) {
+            return null;
+        }
+        VoltageMode started = VoltageMode.of(frequency, sensed.reference(), sensed.divider(), compensator)
+                .withSoftStart(softStart);
+        return limits == null ? started : started.withControlLimits(limits.low(), limits.high());
     }
 
     private static Limits ramp(Section drive) {
@@ -67,45 +68,28 @@ final class RegulatorReader {
         return ramp;
     }
 
-    /** The keys of both kinds of current mode. */
-    private record CurrentKeys(double slope, double blanking, double maximumDutyCycle) {
-        static CurrentKeys of(Section drive, LoopReader loop) {
-            return new CurrentKeys(
-                    drive.quantity("slope_compensation", Kind.SLOPE, 0),
-                    drive.quantity("blanking_time", Kind.DELAY, 0),
-                    loop.maximumDutyCycle());
-        }
-
-        PeakCurrentMode in(PeakCurrentMode regulator) {
-            return regulator
-                    .withSlopeCompensation(slope)
-                    .withBlankingTime(blanking)
-                    .withMaximumDutyCycle(maximumDutyCycle);
-        }
-
-        ValleyCurrentMode in(ValleyCurrentMode regulator) {
-            return regulator
-                    .withSlopeCompensation(slope)
-                    .withBlankingTime(blanking)
-                    .withMaximumDutyCycle(maximumDutyCycle);
-        }
-    }
-
-    static @Nullable Regulated peakCurrentMode(Section drive) {
+    static @Nullable Regulated currentMode(Section drive, CurrentMode.Extreme extreme) {
         LoopReader loop = new LoopReader(drive);
+        String kind = extreme == CurrentMode.Extreme.PEAK ? "peak-current-mode" : "valley-current-mode";
         double frequency = loop.frequency();
-        CurrentKeys keys = CurrentKeys.of(drive, loop);
+        double slope = drive.quantity("slope_compensation", Kind.SLOPE, 0);
+        double blanking = drive.quantity("blanking_time", Kind.DELAY, 0);
+        double maximumDutyCycle = loop.maximumDutyCycle();
+        UnaryOperator<CurrentMode> timed = regulator -> regulator
+                .withSlopeCompensation(slope)
+                .withBlankingTime(blanking)
+                .withMaximumDutyCycle(maximumDutyCycle);
         boolean commanded = loop.isCommanded();
         if (!commanded && AmplifierReader.isMeant(drive)) {
             ErrorAmplifier amplifier = AmplifierReader.read(drive, loop.sensed());
-            PeakCurrentMode amplified = keys.in(PeakCurrentMode.withErrorAmplifier(frequency, loop.sense()));
-            return new Regulated("peak-current-mode", amplified, amplifier, false);
+            CurrentMode amplified = CurrentMode.withErrorAmplifier(extreme, frequency, loop.sense());
+            return new Regulated(kind, timed.apply(amplified), amplifier, false);
         }
         double softStart = loop.softStart();
-        Limits limits = loop.limits();
-        PeakCurrentMode regulator;
+        @Nullable Limits limits = loop.limits();
+        CurrentMode regulator;
         if (commanded) {
-            regulator = PeakCurrentMode.of(frequency, loop.command());
+            regulator = CurrentMode.of(extreme, frequency, loop.command());
         } else {
             Sensed sensed = loop.sensed();
             Compensator compensator = loop.compensator();
@@ -113,38 +97,11 @@ final class RegulatorReader {
             if (compensator == null) {
                 return null;
             }
-            regulator = PeakCurrentMode.of(frequency, sensed.reference(), sensed.divider(), compensator, sense);
+            regulator = CurrentMode.of(extreme, frequency, sensed.reference(), sensed.divider(), compensator, sense);
         }
-        regulator = keys.in(regulator).withSoftStart(softStart).withControlLimits(limits.low(), limits.high());
-        return new Regulated("peak-current-mode", regulator, commanded);
-    }
-
-    static @Nullable Regulated valleyCurrentMode(Section drive) {
-        LoopReader loop = new LoopReader(drive);
-        double frequency = loop.frequency();
-        CurrentKeys keys = CurrentKeys.of(drive, loop);
-        boolean commanded = loop.isCommanded();
-        if (!commanded && AmplifierReader.isMeant(drive)) {
-            ErrorAmplifier amplifier = AmplifierReader.read(drive, loop.sensed());
-            ValleyCurrentMode amplified = keys.in(ValleyCurrentMode.withErrorAmplifier(frequency, loop.sense()));
-            return new Regulated("valley-current-mode", amplified, amplifier, false);
-        }
-        double softStart = loop.softStart();
-        Limits limits = loop.limits();
-        ValleyCurrentMode regulator;
-        if (commanded) {
-            regulator = ValleyCurrentMode.of(frequency, loop.command());
-        } else {
-            Sensed sensed = loop.sensed();
-            Compensator compensator = loop.compensator();
-            double sense = loop.sense();
-            if (compensator == null) {
-                return null;
-            }
-            regulator = ValleyCurrentMode.of(frequency, sensed.reference(), sensed.divider(), compensator, sense);
-        }
-        regulator = keys.in(regulator).withSoftStart(softStart).withControlLimits(limits.low(), limits.high());
-        return new Regulated("valley-current-mode", regulator, commanded);
+        CurrentMode started = timed.apply(regulator).withSoftStart(softStart);
+        CurrentMode limited = limits == null ? started : started.withControlLimits(limits.low(), limits.high());
+        return new Regulated(kind, limited, commanded);
     }
 
     static Regulated constantOnTime(Section drive) {

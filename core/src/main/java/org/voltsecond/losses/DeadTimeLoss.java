@@ -66,7 +66,8 @@ public record DeadTimeLoss(double beforeTurnOn, double afterTurnOff, double forw
                     "dead-time loss: " + converter
                             + " has a diode as rectifier, and no dead time; leave the model out or take synchronousRectifier(...)");
         }
-        if (converter.isRegulated() && converter.regulator().protection().deadTime() > 0) {
+        if (converter.isRegulated()
+                && converter.regulator().protection().synchronous().deadTime() > 0) {
             throw new IllegalArgumentException("dead-time loss: the regulator of " + converter
                     + " has a dead time, whose loss is in the conduction losses already; leave the model out");
         }

@@ -14,8 +14,8 @@ import org.voltsecond.control.Drive;
 import org.voltsecond.control.DrivenCircuit;
 import org.voltsecond.control.Hysteretic;
 import org.voltsecond.control.Plant;
-import org.voltsecond.control.PulseEdge;
 import org.voltsecond.control.VoltageMode;
+import org.voltsecond.control.VoltageMode.Edge;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
@@ -48,7 +48,7 @@ class MeasuredFrequencyResponseTest {
                 .build();
     }
 
-    private static DrivenCircuit driven(Circuit circuit, PulseEdge edge) {
+    private static DrivenCircuit driven(Circuit circuit, Edge edge) {
         CircuitSignals signals = CircuitSignals.of(circuit);
         Plant plant =
                 new Plant("Q1", null, signals.nodeVoltage("out"), signals.current("L1"), signals.nodeVoltage("in"));
@@ -57,13 +57,13 @@ class MeasuredFrequencyResponseTest {
         return DrivenCircuit.builder(circuit).controlledBy(regulator.on(plant)).build();
     }
 
-    private static SteadyState steady(double load, PulseEdge edge, double line, double control, double current) {
+    private static SteadyState steady(double load, Edge edge, double line, double control, double current) {
         return SteadyState.of(driven(
                 boost(load, Profile.constant(line), Profile.constant(control), Profile.constant(current)), edge));
     }
 
     /** What the waveform of a settled run says, for a sine of so many periods in the window. */
-    private static Complex measured(double load, PulseEdge edge, String source, int cycles, Signal signal) {
+    private static Complex measured(double load, Edge edge, String source, int cycles, Signal signal) {
         double frequency = cycles * FREQUENCY / PERIODS;
         DoubleFunction<Profile> with = mean -> Profile.constant(mean).withSine(AMPLITUDE, frequency, 0);
         Profile line = source.equals("V1") ? with.apply(12) : Profile.constant(12);
@@ -87,7 +87,7 @@ class MeasuredFrequencyResponseTest {
         "20, LEADING, V2, 4", "20, BOTH, V2, 4", "400, TRAILING, V2, 1", "400, TRAILING, V2, 7",
         "400, TRAILING, V1, 4", "400, BOTH, I1, 4"
     })
-    void agreesWithARunThatIsReallyDisturbed(double load, PulseEdge edge, String source, int cycles) {
+    void agreesWithARunThatIsReallyDisturbed(double load, Edge edge, String source, int cycles) {
         SteadyState still = steady(load, edge, 12, 0.45, 0);
         assertThat(still.conduction()).isEqualTo(load < 100 ? Conduction.CONTINUOUS : Conduction.DISCONTINUOUS);
         double frequency = cycles * FREQUENCY / PERIODS;
@@ -110,7 +110,7 @@ class MeasuredFrequencyResponseTest {
 
     @ParameterizedTest
     @CsvSource({"20, TRAILING", "20, BOTH", "400, TRAILING", "400, LEADING"})
-    void injectionIsTheSameAsASourceInSeries(double load, PulseEdge edge) {
+    void injectionIsTheSameAsASourceInSeries(double load, Edge edge) {
         SteadyState still = steady(load, edge, 12, 0.45, 0);
         SmallSignal small = SmallSignal.of(still);
         Signal output = still.circuit().nodeVoltage("out");
@@ -126,7 +126,7 @@ class MeasuredFrequencyResponseTest {
     /** Against central differences of the exact steady state, with losses, in both modes of conduction. */
     @ParameterizedTest
     @CsvSource({"20, TRAILING", "20, BOTH", "400, TRAILING", "400, LEADING"})
-    void lowFrequencyIsTheChangeOfTheSteadyState(double load, PulseEdge edge) {
+    void lowFrequencyIsTheChangeOfTheSteadyState(double load, Edge edge) {
         SmallSignal small = SmallSignal.of(steady(load, edge, 12, 0.45, 0));
         double h = 1e-4;
         double byControl = mean(steady(load, edge, 12, 0.45 + h, 0)) - mean(steady(load, edge, 12, 0.45 - h, 0));
@@ -143,7 +143,7 @@ class MeasuredFrequencyResponseTest {
     }
 
     private static void checkLowFrequency(SmallSignal small, Perturbation from, double slope) {
-        Signal output = steady(20, PulseEdge.TRAILING, 12, 0.45, 0).circuit().nodeVoltage("out");
+        Signal output = steady(20, Edge.TRAILING, 12, 0.45, 0).circuit().nodeVoltage("out");
         Complex response = small.response(from, output, 0.01).value(0);
         assertThat(response.real()).isCloseTo(slope, within(3e-6 * Math.abs(slope)));
         assertThat(response.imaginary()).isCloseTo(0, within(1e-2 * Math.abs(slope)));
@@ -157,7 +157,7 @@ class MeasuredFrequencyResponseTest {
                 .gate("Q1", Drive.fixedDuty(0.45, FREQUENCY))
                 .build();
         Signal output = fixed.nodeVoltage("out");
-        SteadyState still = steady(20, PulseEdge.TRAILING, 12, 0.45, 0);
+        SteadyState still = steady(20, Edge.TRAILING, 12, 0.45, 0);
         double[] grid = FrequencyResponse.decades(10, 700e3, 5);
         FrequencyResponse byDuty =
                 SmallSignal.of(SteadyState.of(fixed)).response(Perturbation.dutyCycle("Q1"), output, grid);

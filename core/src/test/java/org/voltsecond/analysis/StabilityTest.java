@@ -9,10 +9,10 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.voltsecond.control.Compensator;
+import org.voltsecond.control.CurrentMode;
 import org.voltsecond.control.Drive;
 import org.voltsecond.control.DrivenCircuit;
 import org.voltsecond.control.Hysteretic;
-import org.voltsecond.control.PeakCurrentMode;
 import org.voltsecond.control.VoltageMode;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.Load;
@@ -76,7 +76,7 @@ class StabilityTest {
                 .inductor(200e-6)
                 .outputCapacitor(200e-6)
                 .load(Load.resistor(25))
-                .drive(PeakCurrentMode.of(100e3, 5.5).withSlopeCompensation(ramp));
+                .drive(CurrentMode.peak(100e3, 5.5).withSlopeCompensation(ramp));
         Instability without = nearest(boost.apply(0));
         assertThat(without.kind()).isEqualTo(Instability.Kind.PERIOD_DOUBLING);
         assertThat(without.damping()).isNegative();

@@ -10,10 +10,10 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.ValueSource;
 import org.voltsecond.circuit.Circuit;
+import org.voltsecond.control.CurrentMode;
 import org.voltsecond.control.Drive;
 import org.voltsecond.control.DrivenCircuit;
 import org.voltsecond.control.Hysteretic;
-import org.voltsecond.control.PeakCurrentMode;
 import org.voltsecond.control.Plant;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
@@ -43,7 +43,7 @@ class SubharmonicOrbitTest {
                 .build();
         Plant plant = new Plant("Q1", null, open.nodeVoltage("out"), open.current("L1"), open.nodeVoltage("in"));
         return DrivenCircuit.builder(circuit)
-                .controlledBy(PeakCurrentMode.of(1 / PERIOD, PEAK)
+                .controlledBy(CurrentMode.peak(1 / PERIOD, PEAK)
                         .withSlopeCompensation(slope)
                         .on(plant))
                 .build();

@@ -12,9 +12,9 @@ import org.voltsecond.circuit.Circuit;
 import org.voltsecond.circuit.Part;
 import org.voltsecond.control.CircuitSignals;
 import org.voltsecond.control.Compensator;
+import org.voltsecond.control.CurrentMode;
 import org.voltsecond.control.Drive;
 import org.voltsecond.control.DrivenCircuit;
-import org.voltsecond.control.PeakCurrentMode;
 import org.voltsecond.control.Plant;
 import org.voltsecond.control.VoltageMode;
 import org.voltsecond.converter.Converter;
@@ -275,7 +275,7 @@ class TextbookFrequencyResponseTest {
         CircuitSignals signals = CircuitSignals.of(circuit);
         Plant plant =
                 new Plant("Q1", null, signals.nodeVoltage("out"), signals.current("L1"), signals.nodeVoltage("in"));
-        PeakCurrentMode regulator = PeakCurrentMode.of(100e3, 50).withSlopeCompensation(ramp * 1e6);
+        CurrentMode regulator = CurrentMode.peak(100e3, 50).withSlopeCompensation(ramp * 1e6);
         DrivenCircuit driven =
                 DrivenCircuit.builder(circuit).controlledBy(regulator.on(plant)).build();
         SteadyState steady = SteadyState.of(driven);

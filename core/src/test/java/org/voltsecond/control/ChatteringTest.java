@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
 import org.junit.jupiter.api.Test;
 import org.voltsecond.control.Stages.Values;
+import org.voltsecond.control.VoltageMode.Edge;
 import org.voltsecond.engine.Interval;
 import org.voltsecond.engine.Simulation;
 import org.voltsecond.engine.SwitchingException;
@@ -50,8 +51,7 @@ class ChatteringTest {
     }
 
     private static Regulator steep(boolean latch) {
-        return VoltageMode.of(300e3, 5, 1, Compensator.proportional(200, 0.5))
-                .withModulation(PulseEdge.TRAILING, latch);
+        return VoltageMode.of(300e3, 5, 1, Compensator.proportional(200, 0.5)).withModulation(Edge.TRAILING, latch);
     }
 
     @Test

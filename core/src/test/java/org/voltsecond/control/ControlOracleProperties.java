@@ -10,6 +10,7 @@ import org.voltsecond.circuit.Circuit;
 import org.voltsecond.control.Stages.Values;
 import org.voltsecond.control.TextbookRun.Loop;
 import org.voltsecond.control.TextbookStage.Kind;
+import org.voltsecond.control.VoltageMode.Edge;
 import org.voltsecond.engine.Simulation;
 
 /** Random stages under every control method against an integrator with located events and textbook equations. */
@@ -124,7 +125,7 @@ class ControlOracleProperties {
         Case c = Case.of(seed);
         Regulator regulator = VoltageMode.of(
                         c.frequency(), c.loop().reference(), c.loop().divider(), c.compensator(DUTY))
-                .withModulation(PulseEdge.LEADING, true)
+                .withModulation(Edge.LEADING, true)
                 .withMaximumDutyCycle(0.8);
         c.check(regulator, new TextbookControl.Leading(c.period(), 0.8), DUTY);
     }
@@ -134,7 +135,7 @@ class ControlOracleProperties {
         Case c = Case.of(seed);
         double sense = CONTROL / c.current();
         double slope = 0.7 * c.output() / c.values().inductance();
-        Regulator regulator = PeakCurrentMode.of(
+        Regulator regulator = CurrentMode.peak(
                         c.frequency(), c.loop().reference(), c.loop().divider(), c.compensator(CONTROL), sense)
                 .withSlopeCompensation(slope)
                 .withBlankingTime(0.05 * c.period())
@@ -147,7 +148,7 @@ class ControlOracleProperties {
         Case c = Case.of(seed);
         double sense = CONTROL / c.current();
         double slope = 0.7 * c.values().input() / c.values().inductance();
-        Regulator regulator = ValleyCurrentMode.of(
+        Regulator regulator = CurrentMode.valley(
                         c.frequency(), c.loop().reference(), c.loop().divider(), c.compensator(CONTROL), sense)
                 .withSlopeCompensation(slope)
                 .withMaximumDutyCycle(0.8);

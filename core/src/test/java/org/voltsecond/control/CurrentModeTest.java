@@ -66,7 +66,7 @@ class CurrentModeTest {
         double output = 20 / (1 - dutyCycle);
         double m1 = 20 / INDUCTANCE;
         double m2 = (output - 20) / INDUCTANCE;
-        Regulator regulator = PeakCurrentMode.of(FREQUENCY, 10).withSlopeCompensation(ratio * m2);
+        Regulator regulator = CurrentMode.peak(FREQUENCY, 10).withSlopeCompensation(ratio * m2);
         double alpha = multiplier(Stages.regulated(stiffBoost(20, output), regulator), 8);
         assertThat(alpha).isCloseTo(published, within(0.51e-4));
         assertThat(alpha).isCloseTo(-(m2 - ratio * m2) / (m1 + ratio * m2), within(1e-12));
@@ -78,7 +78,7 @@ class CurrentModeTest {
         double output = 20 / (1 - dutyCycle);
         double m1 = 20 / INDUCTANCE;
         double m2 = (output - 20) / INDUCTANCE;
-        Regulator regulator = ValleyCurrentMode.of(FREQUENCY, 6).withSlopeCompensation(ratio * m1);
+        Regulator regulator = CurrentMode.valley(FREQUENCY, 6).withSlopeCompensation(ratio * m1);
         double alpha = multiplier(Stages.regulated(stiffBoost(20, output), regulator), 8);
         assertThat(alpha).isCloseTo(-(m1 - ratio * m1) / (m2 + ratio * m1), within(1e-12));
     }
@@ -95,7 +95,7 @@ class CurrentModeTest {
 
     /** Published sequences of the disturbance, in the units of the first. */
     private static void checkSequence(double output, double[] published) {
-        DrivenCircuit driven = Stages.regulated(stiffBoost(20, output), PeakCurrentMode.of(FREQUENCY, 10));
+        DrivenCircuit driven = Stages.regulated(stiffBoost(20, output), CurrentMode.peak(FREQUENCY, 10));
         double steady = SteadyState.of(driven, new double[] {8}, 1).state()[0];
         double disturbance = 1e-3;
         for (int k = 1; k < published.length; k++) {
@@ -111,7 +111,7 @@ class CurrentModeTest {
             double output = 20 / (1 - dutyCycle);
             double m2 = (output - 20) / INDUCTANCE;
             DrivenCircuit driven = Stages.regulated(
-                    stiffBoost(20, output), PeakCurrentMode.of(FREQUENCY, 10).withSlopeCompensation(m2 / 2));
+                    stiffBoost(20, output), CurrentMode.peak(FREQUENCY, 10).withSlopeCompensation(m2 / 2));
             assertThat(SteadyState.of(driven, new double[] {8}, 1).isStable()).isTrue();
         }
     }
@@ -123,7 +123,7 @@ class CurrentModeTest {
                         100,
                         output -> 1
                                 + multiplier(
-                                        Stages.regulated(stiffBoost(20, output), PeakCurrentMode.of(FREQUENCY, 10)), 8),
+                                        Stages.regulated(stiffBoost(20, output), CurrentMode.peak(FREQUENCY, 10)), 8),
                         35,
                         46);
         assertThat(1 - 20 / critical).isCloseTo(0.5, within(1e-12));
@@ -139,7 +139,7 @@ class CurrentModeTest {
                 .inductor("L1", "sw", "out", 5e-6)
                 .voltageSource("V2", "out", "ground", 5)
                 .build();
-        Regulator regulator = PeakCurrentMode.of(FREQUENCY, 20).withSlopeCompensation(0.1e6);
+        Regulator regulator = CurrentMode.peak(FREQUENCY, 20).withSlopeCompensation(0.1e6);
         double alpha = multiplier(Stages.regulated(buck, regulator), 15);
         assertThat(alpha).isCloseTo(-0.82, within(0.005));
         assertThat(alpha).isCloseTo(-0.9 / 1.1, within(1e-12));
@@ -156,7 +156,7 @@ class CurrentModeTest {
         double command = 2;
         double m1 = 12 / 20e-6;
         Circuit circuit = Stages.inverting(values);
-        Regulator regulator = PeakCurrentMode.of(FREQUENCY, command).withSlopeCompensation(ratio * m1);
+        Regulator regulator = CurrentMode.peak(FREQUENCY, command).withSlopeCompensation(ratio * m1);
         DrivenCircuit driven = DrivenCircuit.builder(circuit)
                 .controlledBy(regulator.on(Stages.plantOfInverting(circuit)))
                 .build();
@@ -208,7 +208,7 @@ class CurrentModeTest {
         Values values = Values.ideal(input, inductance, 100e-6, output / (charge * FREQUENCY));
         DrivenCircuit driven = Stages.regulated(
                 Stages.buck(values),
-                PeakCurrentMode.of(FREQUENCY, (m1 + ma) * onTime).withSlopeCompensation(ma));
+                CurrentMode.peak(FREQUENCY, (m1 + ma) * onTime).withSlopeCompensation(ma));
         SteadyState steady = SteadyState.of(driven, new double[] {0, output}, 1);
         assertThat(steady.conduction()).isEqualTo(Conduction.DISCONTINUOUS);
         assertThat(steady.of(driven.nodeVoltage("out")).mean()).isCloseTo(output, within(2e-3 * output));

@@ -11,6 +11,7 @@ import org.junit.jupiter.params.provider.CsvSource;
 import org.voltsecond.analysis.EnergyAudit;
 import org.voltsecond.analysis.SteadyState;
 import org.voltsecond.circuit.Circuit;
+import org.voltsecond.control.VoltageMode.Edge;
 import org.voltsecond.engine.Simulation;
 import org.voltsecond.numeric.Complex;
 
@@ -39,7 +40,7 @@ class NaturalSamplingTest {
                 new Plant("Q1", null, signals.nodeVoltage("out"), signals.current("L1"), signals.nodeVoltage("in"));
         Regulator regulator = VoltageMode.of(1 / PERIOD, 11.3, 1, Compensator.proportional(8.4, 12))
                 .withRamp(3.8, 8.2)
-                .withModulation(PulseEdge.LEADING, false);
+                .withModulation(Edge.LEADING, false);
         return DrivenCircuit.builder(circuit).controlledBy(regulator.on(plant)).build();
     }
 

@@ -11,6 +11,8 @@ import net.jqwik.api.Property;
 import net.jqwik.api.Provide;
 import org.voltsecond.analysis.Transient;
 import org.voltsecond.circuit.Circuit;
+import org.voltsecond.control.Protection.Rectification;
+import org.voltsecond.control.VoltageMode.Edge;
 import org.voltsecond.engine.Interval;
 import org.voltsecond.waveform.Side;
 import org.voltsecond.waveform.Waveform;
@@ -26,10 +28,10 @@ class ProtectionProperties {
         VoltageMode voltage = Bench.regulator().withSoftStart(0.2e-3).withControlLimits(0, 1);
         return Arbitraries.of(
                 voltage,
-                voltage.withModulation(PulseEdge.LEADING, true),
-                voltage.withModulation(PulseEdge.BOTH, true),
-                voltage.withModulation(PulseEdge.TRAILING, false),
-                PeakCurrentMode.of(Bench.FREQUENCY, 1, 0.2, compensator, 0.2)
+                voltage.withModulation(Edge.LEADING, true),
+                voltage.withModulation(Edge.BOTH, true),
+                voltage.withModulation(Edge.TRAILING, false),
+                CurrentMode.peak(Bench.FREQUENCY, 1, 0.2, compensator, 0.2)
                         .withSlopeCompensation(0.2e6)
                         .withMaximumDutyCycle(0.9)
                         .withControlLimits(0, 1),
@@ -46,7 +48,7 @@ class ProtectionProperties {
         Arbitrary<Double> limit = Arbitraries.doubles().between(2.5, 6);
         Arbitrary<Double> blanking = Arbitraries.of(0.0, 100e-9, 200e-9);
         Arbitrary<Integer> hiccup = Arbitraries.of(0, 5);
-        Arbitrary<SynchronousRectification> how = Arbitraries.of(SynchronousRectification.class);
+        Arbitrary<Rectification> how = Arbitraries.of(Rectification.class);
         Arbitrary<Double> dead = Arbitraries.of(0.0, 30e-9);
         return Combinators.combine(minimum, limit, blanking, hiccup, how, dead)
                 .as((m, l, b, h, r, d) -> Protection.none()
@@ -72,10 +74,10 @@ class ProtectionProperties {
         DrivenCircuit driven = driven(regulator, protection);
         Transient run = Transient.fromRest(driven, DURATION);
         Waveform current = run.of(driven.current("L1"));
-        double unlimited = Math.max(protection.blankingTime(), protection.minimumOnTime());
+        double unlimited = Math.max(protection.currentLimit().blankingTime(), protection.minimumOnTime());
         for (Bench.Pulse pulse : Bench.pulses(run, "Q1")) {
             boolean lockedOut = Math.abs(pulse.end() - 1e-3) <= TINY;
-            assertThat(current.at(pulse.end()) <= protection.currentLimit() + 1e-11
+            assertThat(current.at(pulse.end()) <= protection.currentLimit().current() + 1e-11
                             || pulse.length() <= unlimited + TINY)
                     .isTrue();
             assertThat(pulse.length() >= protection.minimumOnTime() - TINY || lockedOut)
@@ -101,14 +103,16 @@ class ProtectionProperties {
             boolean first = Bench.on(run, interval, "Q1");
             boolean second = Bench.on(run, interval, "Q2");
             assertThat(first && second).isFalse();
-            if (second && protection.rectification() == SynchronousRectification.DIODE_EMULATION) {
+            if (second && protection.synchronous().rectification() == Rectification.DIODE_EMULATION) {
                 assertThat(current.at(interval.start())).isGreaterThan(-1e-9);
                 assertThat(current.at(interval.end(), Side.BEFORE)).isGreaterThan(-1e-9);
             }
             String now = first ? "Q1" : second ? "Q2" : "";
             if (!now.isEmpty()) {
                 boolean changed = !last.isEmpty() && !now.equals(last);
-                assertThat(!changed || interval.start() - off >= protection.deadTime() - TINY)
+                assertThat(!changed
+                                || interval.start() - off
+                                        >= protection.synchronous().deadTime() - TINY)
                         .isTrue();
                 last = now;
                 off = interval.end();

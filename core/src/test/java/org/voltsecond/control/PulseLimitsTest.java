@@ -8,6 +8,7 @@ import org.junit.jupiter.api.Test;
 import org.voltsecond.analysis.Transient;
 import org.voltsecond.circuit.Circuit;
 import org.voltsecond.circuit.Profile;
+import org.voltsecond.control.VoltageMode.Edge;
 import org.voltsecond.waveform.Side;
 import org.voltsecond.waveform.Waveform;
 
@@ -16,7 +17,7 @@ class PulseLimitsTest {
     private static final double MINIMUM = 300e-9;
 
     /** A circuit whose output is given, so that a proportional loop has a control voltage that is known. */
-    private static DrivenCircuit givenOutput(Profile output, PulseEdge edge, Protection protection) {
+    private static DrivenCircuit givenOutput(Profile output, Edge edge, Protection protection) {
         Circuit circuit = Circuit.builder()
                 .voltageSource("V1", "in", "ground", 12)
                 .switchPart("Q1", "in", "sw", 0.1)
@@ -36,7 +37,7 @@ class PulseLimitsTest {
     @Test
     void aShorterPulseIsStretchedToTheMinimum() {
         DrivenCircuit driven = givenOutput(
-                Profile.constant(0.95), PulseEdge.TRAILING, Protection.none().withMinimumOnTime(MINIMUM));
+                Profile.constant(0.95), Edge.TRAILING, Protection.none().withMinimumOnTime(MINIMUM));
         List<Bench.Pulse> pulses = Bench.pulses(Transient.fromRest(driven, 20.5 * Bench.PERIOD), "Q1");
         assertThat(pulses).hasSize(21);
         pulses.forEach(pulse -> assertThat(pulse.length()).isCloseTo(MINIMUM, within(1e-17 + 4e-16 * pulse.end())));
@@ -45,7 +46,7 @@ class PulseLimitsTest {
     @Test
     void aLongerPulseIsLeftAsItIs() {
         DrivenCircuit driven = givenOutput(
-                Profile.constant(0.7), PulseEdge.TRAILING, Protection.none().withMinimumOnTime(MINIMUM));
+                Profile.constant(0.7), Edge.TRAILING, Protection.none().withMinimumOnTime(MINIMUM));
         for (Bench.Pulse pulse : Bench.pulses(Transient.fromRest(driven, 20.5 * Bench.PERIOD), "Q1")) {
             assertThat(pulse.length()).isCloseTo(0.3 * Bench.PERIOD, within(1e-17 + 4e-16 * pulse.end()));
         }
@@ -54,7 +55,7 @@ class PulseLimitsTest {
     @Test
     void noPulseIsStretchedWhereNoneIsAskedFor() {
         DrivenCircuit driven = givenOutput(
-                Profile.constant(1.0), PulseEdge.TRAILING, Protection.none().withMinimumOnTime(MINIMUM));
+                Profile.constant(1.0), Edge.TRAILING, Protection.none().withMinimumOnTime(MINIMUM));
         assertThat(Bench.pulses(Transient.fromRest(driven, 20 * Bench.PERIOD), "Q1"))
                 .isEmpty();
     }
@@ -63,7 +64,7 @@ class PulseLimitsTest {
     void aPulseThatBeginsLateLastsIntoTheNextPeriod() {
         // leading edge: v_c = 0.05 V begins a pulse 0.05 periods before the clock ends it
         DrivenCircuit driven = givenOutput(
-                Profile.constant(0.95), PulseEdge.LEADING, Protection.none().withMinimumOnTime(MINIMUM));
+                Profile.constant(0.95), Edge.LEADING, Protection.none().withMinimumOnTime(MINIMUM));
         List<Bench.Pulse> pulses = Bench.pulses(Transient.fromRest(driven, 20.5 * Bench.PERIOD), "Q1");
         assertThat(pulses).hasSize(20);
         for (int k = 0; k < 20; k++) {
@@ -75,7 +76,7 @@ class PulseLimitsTest {
     @Test
     void aPulseOfATriangleLiesAroundTheClockEdge() {
         // v_c = 0.3 V meets the rising half at 0.15 periods, the falling half at 0.85
-        DrivenCircuit driven = givenOutput(Profile.constant(0.7), PulseEdge.BOTH, Protection.none());
+        DrivenCircuit driven = givenOutput(Profile.constant(0.7), Edge.BOTH, Protection.none());
         List<Bench.Pulse> pulses = Bench.pulses(Transient.fromRest(driven, 20.5 * Bench.PERIOD), "Q1");
         assertThat(pulses).hasSize(21);
         for (int k = 1; k <= 20; k++) {
@@ -86,7 +87,7 @@ class PulseLimitsTest {
 
     @Test
     void maximumDutyCycleHoldsForEveryEdge() {
-        for (PulseEdge edge : PulseEdge.values()) {
+        for (Edge edge : Edge.values()) {
             DrivenCircuit driven = givenOutput(Profile.constant(-0.5), edge, Protection.none());
             List<Bench.Pulse> pulses = Bench.pulses(Transient.fromRest(driven, 20.5 * Bench.PERIOD), "Q1");
             for (Bench.Pulse pulse : pulses.subList(1, pulses.size())) {
@@ -101,7 +102,7 @@ class PulseLimitsTest {
         Profile output = Profile.constant(1)
                 .rampTo(0, 100 * Bench.PERIOD, 0.5)
                 .rampTo(100 * Bench.PERIOD, 200 * Bench.PERIOD, 1);
-        for (PulseEdge edge : PulseEdge.values()) {
+        for (Edge edge : Edge.values()) {
             DrivenCircuit driven = givenOutput(output, edge, Protection.none().withPulseSkipping(0.2));
             Transient run = Transient.fromRest(driven, 200 * Bench.PERIOD);
             Waveform control = run.of(driven.control("control voltage"));
@@ -131,8 +132,8 @@ class PulseLimitsTest {
     @Test
     void aLimitedPulseOfATriangleIsNotTakenUpAgain() {
         // both edges: a pulse lies around the clock edge; cut before the edge, it stays off after it
-        DrivenCircuit driven = givenOutput(
-                Profile.constant(0.2), PulseEdge.BOTH, Protection.none().withCurrentLimit(0.5, 0));
+        DrivenCircuit driven =
+                givenOutput(Profile.constant(0.2), Edge.BOTH, Protection.none().withCurrentLimit(0.5, 0));
         Transient run = Transient.fromRest(driven, 60 * Bench.PERIOD);
         Waveform current = run.of(driven.current("L1"));
         assertThat(current.maximum()).isCloseTo(0.5, within(1e-12));

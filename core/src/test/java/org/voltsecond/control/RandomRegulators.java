@@ -4,6 +4,7 @@ import java.util.List;
 import java.util.Random;
 import org.voltsecond.circuit.Circuit;
 import org.voltsecond.control.Stages.Values;
+import org.voltsecond.control.VoltageMode.Edge;
 
 /**
  * Random regulators of every kind on random stages, with the limits that each promises to keep.
@@ -88,8 +89,7 @@ record RandomRegulators(
         double[] noTimes = {0, NONE, 0};
         switch (random.nextInt(8)) {
             case 0, 1 -> {
-                PulseEdge edge = List.of(PulseEdge.TRAILING, PulseEdge.LEADING, PulseEdge.BOTH)
-                        .get(random.nextInt(3));
+                Edge edge = List.of(Edge.TRAILING, Edge.LEADING, Edge.BOTH).get(random.nextInt(3));
                 VoltageMode regulator = VoltageMode.of(frequency, reference, divider, compensator)
                         .withModulation(edge, true)
                         .withMaximumDutyCycle(maximum)
@@ -98,13 +98,13 @@ record RandomRegulators(
                         random.nextBoolean() ? regulator.withControlLimits(-0.2, 0.9) : regulator,
                         true,
                         // the pulse of a triangle lies around its valley, on the clock edge
-                        edge == PulseEdge.BOTH ? 0.5 : 0,
+                        edge == Edge.BOTH ? 0.5 : 0,
                         maximum,
                         noTimes);
             }
             case 2 -> {
                 double slope = random.nextDouble() * output / values.inductance();
-                Regulator regulator = PeakCurrentMode.of(frequency, reference, divider, compensator, sense)
+                Regulator regulator = CurrentMode.peak(frequency, reference, divider, compensator, sense)
                         .withSlopeCompensation(slope)
                         .withBlankingTime(0.1 * random.nextInt(3) * period)
                         .withMaximumDutyCycle(maximum)
@@ -113,7 +113,7 @@ record RandomRegulators(
                 return new Promise(regulator, true, 0, maximum, noTimes);
             }
             case 3 -> {
-                Regulator regulator = ValleyCurrentMode.of(frequency, reference, divider, compensator, sense)
+                Regulator regulator = CurrentMode.valley(frequency, reference, divider, compensator, sense)
                         .withSlopeCompensation(random.nextDouble() * values.input() / values.inductance())
                         .withBlankingTime(0.1 * random.nextInt(3) * period)
                         .withMaximumDutyCycle(maximum)

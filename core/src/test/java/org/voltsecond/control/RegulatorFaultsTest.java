@@ -15,7 +15,7 @@ class RegulatorFaultsTest {
 
     @Test
     void peakCurrentModeNamesEverythingWrong() {
-        assertThat(PeakCurrentMode.of(-1, 0, 2, Compensator.proportional(-3), Double.NaN)
+        assertThat(CurrentMode.peak(-1, 0, 2, Compensator.proportional(-3), Double.NaN)
                         .withSlopeCompensation(-5)
                         .withMaximumDutyCycle(1.5)
                         .withControlLimits(2, 1)
@@ -76,14 +76,14 @@ class RegulatorFaultsTest {
 
     @Test
     void aBlankingTimeAsLongAsThePulseIsRefused() {
-        assertThat(PeakCurrentMode.of(100e3, 2)
+        assertThat(CurrentMode.peak(100e3, 2)
                         .withMaximumDutyCycle(0.5)
                         .withBlankingTime(5e-6)
                         .faults())
                 .singleElement()
                 .asString()
                 .contains("blanking", "below the longest pulse", "5 µs");
-        assertThat(ValleyCurrentMode.of(100e3, 2).withBlankingTime(1e-5).faults())
+        assertThat(CurrentMode.valley(100e3, 2).withBlankingTime(1e-5).faults())
                 .singleElement()
                 .asString()
                 .contains("blanking", "below the period");
@@ -91,10 +91,10 @@ class RegulatorFaultsTest {
 
     static Stream<Regulator> good() {
         return Stream.of(
-                PeakCurrentMode.of(100e3, 2),
-                PeakCurrentMode.of(100e3, 5, 1, GOOD, 0.1).withBlankingTime(1e-7),
-                ValleyCurrentMode.of(100e3, 2),
-                ValleyCurrentMode.of(100e3, 5, 1, GOOD, 0.1),
+                CurrentMode.peak(100e3, 2),
+                CurrentMode.peak(100e3, 5, 1, GOOD, 0.1).withBlankingTime(1e-7),
+                CurrentMode.valley(100e3, 2),
+                CurrentMode.valley(100e3, 5, 1, GOOD, 0.1),
                 Hysteretic.voltageBand(100e3, 5, 1, 0.1),
                 Hysteretic.currentBand(100e3, 2, 0.5),
                 Hysteretic.currentBand(100e3, 5, 1, GOOD, 0.1, 0.5),
@@ -111,7 +111,7 @@ class RegulatorFaultsTest {
     @Test
     void aFaultyRegulatorIsNotPutToACircuit() {
         Plant plant = Stages.plant(Stages.buck(Values.ideal(12, 1e-5, 1e-5, 5)));
-        Regulator regulator = PeakCurrentMode.of(0, -1);
+        Regulator regulator = CurrentMode.peak(0, -1);
         assertThatThrownBy(() -> regulator.on(plant))
                 .isInstanceOf(IllegalArgumentException.class)
                 .hasMessageContaining("the regulator cannot be built")

@@ -9,6 +9,7 @@ import org.voltsecond.analysis.SteadyState;
 import org.voltsecond.analysis.Transient;
 import org.voltsecond.circuit.Circuit;
 import org.voltsecond.circuit.Part;
+import org.voltsecond.control.Protection.Rectification;
 import org.voltsecond.engine.Interval;
 import org.voltsecond.waveform.Waveform;
 
@@ -16,8 +17,7 @@ import org.voltsecond.waveform.Waveform;
 class SynchronousRectificationTest {
     private static final double DEAD = 40e-9;
 
-    private static Transient run(
-            double load, double initialVoltage, SynchronousRectification how, double dead, double softStart) {
+    private static Transient run(double load, double initialVoltage, Rectification how, double dead, double softStart) {
         Protection protection = Protection.none().withSynchronousRectification(how, dead);
         Regulator regulator = Bench.regulator()
                 .withSoftStart(softStart)
@@ -45,8 +45,7 @@ class SynchronousRectificationTest {
 
     @Test
     void diodeEmulationIsARectifierWithoutForwardDrop() {
-        Protection protection =
-                Protection.none().withSynchronousRectification(SynchronousRectification.DIODE_EMULATION, 0);
+        Protection protection = Protection.none().withSynchronousRectification(Rectification.DIODE_EMULATION, 0);
         DrivenCircuit emulated = Bench.driven(
                         comparable(true), Bench.regulator().withProtection(protection), true)
                 .build();
@@ -74,7 +73,7 @@ class SynchronousRectificationTest {
 
     @Test
     void diodeEmulationBlocksReverseCurrent() {
-        Transient run = run(60, 5, SynchronousRectification.DIODE_EMULATION, 0, 0);
+        Transient run = run(60, 5, Rectification.DIODE_EMULATION, 0, 0);
         Waveform current = run.of(run.circuit().current("L1"));
         assertThat(current.minimum()).isGreaterThan(-1e-12);
     }
@@ -83,7 +82,7 @@ class SynchronousRectificationTest {
     void aStartIntoAChargedOutputWithDiodeEmulationDoesNotDischargeIt() {
         double load = 1000;
         double charged = 3.3;
-        Transient run = run(load, charged, SynchronousRectification.DIODE_EMULATION, 0, 1e-3);
+        Transient run = run(load, charged, Rectification.DIODE_EMULATION, 0, 1e-3);
         Bench.Pulse first = Bench.pulses(run, "Q1").get(0);
         // the reference passes the sensed voltage at 0.66 ms or a little earlier, since the load discharges
         assertThat(first.start()).isCloseTo(0.66e-3, within(0.02e-3));
@@ -95,14 +94,14 @@ class SynchronousRectificationTest {
 
     @Test
     void aForcedStartIntoAChargedOutputDischargesIt() {
-        Transient run = run(1000, 3.3, SynchronousRectification.FORCED, 0, 1e-3);
+        Transient run = run(1000, 3.3, Rectification.FORCED, 0, 1e-3);
         assertThat(run.of(run.circuit().nodeVoltage("out")).minimum()).isLessThan(0.5);
         assertThat(run.of(run.circuit().current("L1")).minimum()).isLessThan(-1);
     }
 
     @Test
     void emulationAtStartGivesWayToForcedConduction() {
-        Transient run = run(60, 3.3, SynchronousRectification.DIODE_EMULATION_AT_START, 0, 1e-3);
+        Transient run = run(60, 3.3, Rectification.DIODE_EMULATION_AT_START, 0, 1e-3);
         Waveform current = run.of(run.circuit().current("L1"));
         assertThat(current.between(0, 1e-3).minimum()).isGreaterThan(-1e-12);
         assertThat(current.between(1e-3, 3e-3).minimum()).isLessThan(-0.2);
@@ -110,7 +109,7 @@ class SynchronousRectificationTest {
 
     @Test
     void inTheDeadTimeTheBodyDiodeCarriesTheCurrent() {
-        Transient run = run(2.5, 5, SynchronousRectification.FORCED, DEAD, 0);
+        Transient run = run(2.5, 5, Rectification.FORCED, DEAD, 0);
         double since = Double.NaN;
         int counted = 0;
         for (Interval interval : run.trajectory().intervals()) {
@@ -133,7 +132,7 @@ class SynchronousRectificationTest {
 
     @Test
     void neverAreBothTransistorsOn() {
-        Transient run = run(60, 5, SynchronousRectification.DIODE_EMULATION, DEAD, 0);
+        Transient run = run(60, 5, Rectification.DIODE_EMULATION, DEAD, 0);
         assertThat(run.trajectory().intervals())
                 .noneMatch(interval -> Bench.on(run, interval, "Q1") && Bench.on(run, interval, "Q2"));
         assertThat(run.audit().residual()).isLessThanOrEqualTo(1e-10);
@@ -141,7 +140,7 @@ class SynchronousRectificationTest {
 
     @Test
     void theLossOfTheBodyDiodeIsItsDropTimesTheDeadTimes() {
-        Protection protection = Protection.none().withSynchronousRectification(SynchronousRectification.FORCED, DEAD);
+        Protection protection = Protection.none().withSynchronousRectification(Rectification.FORCED, DEAD);
         // a body diode without resistance: V_F times the charge of the two dead times
         Circuit circuit = Circuit.builder()
                 .voltageSource("V1", "in", "ground", 12)
@@ -172,8 +171,7 @@ class SynchronousRectificationTest {
 
     @Test
     void aPulseShorterThanTheDeadTimeIsNotMade() {
-        Protection protection =
-                Protection.none().withSynchronousRectification(SynchronousRectification.DIODE_EMULATION, 0.3e-6);
+        Protection protection = Protection.none().withSynchronousRectification(Rectification.DIODE_EMULATION, 0.3e-6);
         DrivenCircuit driven = Bench.driven(
                         Bench.synchronousBuck(2.5, 0), Bench.regulator().withProtection(protection), true)
                 .build();

@@ -10,11 +10,10 @@ import org.junit.jupiter.params.provider.ValueSource;
 import org.voltsecond.analysis.FrequencyResponse;
 import org.voltsecond.circuit.OperationalAmplifier;
 import org.voltsecond.control.Compensator;
-import org.voltsecond.control.PeakCurrentMode;
+import org.voltsecond.control.CurrentMode;
 import org.voltsecond.control.Protection;
+import org.voltsecond.control.Protection.Rectification;
 import org.voltsecond.control.Regulator;
-import org.voltsecond.control.SynchronousRectification;
-import org.voltsecond.control.ValleyCurrentMode;
 import org.voltsecond.converter.ErrorAmplifier.Branch;
 import org.voltsecond.numeric.Complex;
 
@@ -47,15 +46,17 @@ class AmplifiedCurrentModeTest {
 
     private static Converter parts(boolean peak, double gain, double bandwidth) {
         Regulator regulator = peak
-                ? PeakCurrentMode.withErrorAmplifier(FREQUENCY, SENSE).withSlopeCompensation(SLOPE)
-                : ValleyCurrentMode.withErrorAmplifier(FREQUENCY, SENSE).withSlopeCompensation(SLOPE);
+                ? CurrentMode.withErrorAmplifier(CurrentMode.Extreme.PEAK, FREQUENCY, SENSE)
+                        .withSlopeCompensation(SLOPE)
+                : CurrentMode.withErrorAmplifier(CurrentMode.Extreme.VALLEY, FREQUENCY, SENSE)
+                        .withSlopeCompensation(SLOPE);
         return stage().drive(regulator, amplifier(gain, bandwidth));
     }
 
     private static Converter function(boolean peak) {
         Regulator regulator = peak
-                ? PeakCurrentMode.of(FREQUENCY, 1, 0.2, FUNCTION, SENSE).withSlopeCompensation(SLOPE)
-                : ValleyCurrentMode.of(FREQUENCY, 1, 0.2, FUNCTION, SENSE).withSlopeCompensation(SLOPE);
+                ? CurrentMode.peak(FREQUENCY, 1, 0.2, FUNCTION, SENSE).withSlopeCompensation(SLOPE)
+                : CurrentMode.valley(FREQUENCY, 1, 0.2, FUNCTION, SENSE).withSlopeCompensation(SLOPE);
         return stage().drive(regulator);
     }
 
@@ -99,7 +100,7 @@ class AmplifiedCurrentModeTest {
     /** The highest output of the amplifier is the highest current that is commanded, less the compensating slope. */
     @Test
     void itsLimitsAndItsSoftStartAreThoseOfTheAmplifier() {
-        PeakCurrentMode regulator = PeakCurrentMode.withErrorAmplifier(FREQUENCY, SENSE);
+        CurrentMode regulator = CurrentMode.withErrorAmplifier(CurrentMode.Extreme.PEAK, FREQUENCY, SENSE);
         ErrorAmplifier amplifier = amplifier(1e6, 50e6);
         Converter hard = stage().drive(regulator, amplifier);
         Converter soft = stage().drive(regulator, amplifier.withSoftStart(2e-3));
@@ -111,21 +112,22 @@ class AmplifiedCurrentModeTest {
 
     @Test
     void whatIsPartOfTheCircuitIsNotSetInTheRegulator() {
-        PeakCurrentMode regulator = PeakCurrentMode.withErrorAmplifier(FREQUENCY, SENSE);
+        CurrentMode regulator = CurrentMode.withErrorAmplifier(CurrentMode.Extreme.PEAK, FREQUENCY, SENSE);
         assertThatThrownBy(() -> regulator.withSoftStart(1e-3)).hasMessageContaining("made by the circuit");
         assertThatThrownBy(() -> regulator.withControlLimits(0, 1)).hasMessageContaining("made by the circuit");
         assertThatThrownBy(() -> regulator.withReference(2)).hasMessageContaining("made by the circuit");
         assertThatThrownBy(() -> stage().drive(regulator)).hasMessageContaining("there is none");
-        assertThatThrownBy(
-                        () -> stage().drive(ValleyCurrentMode.withErrorAmplifier(FREQUENCY, 0), amplifier(1e6, 50e6)))
+        assertThatThrownBy(() -> stage().drive(
+                                CurrentMode.withErrorAmplifier(CurrentMode.Extreme.VALLEY, FREQUENCY, 0),
+                                amplifier(1e6, 50e6)))
                 .hasMessageContaining("sense factor must be");
     }
 
     @Test
     void theStartOfTheRectifierNeedsTheSoftStartOfARegulator() {
-        Regulator atStart = PeakCurrentMode.withErrorAmplifier(FREQUENCY, SENSE)
-                .withProtection(Protection.none()
-                        .withSynchronousRectification(SynchronousRectification.DIODE_EMULATION_AT_START, 0));
+        Regulator atStart = CurrentMode.withErrorAmplifier(CurrentMode.Extreme.PEAK, FREQUENCY, SENSE)
+                .withProtection(
+                        Protection.none().withSynchronousRectification(Rectification.DIODE_EMULATION_AT_START, 0));
         assertThatThrownBy(() -> stage().drive(atStart, amplifier(1e6, 50e6).withSoftStart(1e-3)))
                 .isInstanceOf(InvalidStageException.class)
                 .hasMessageContaining("soft start is that of the error amplifier");

@@ -8,7 +8,7 @@ import org.junit.jupiter.params.provider.ValueSource;
 import org.voltsecond.analysis.Parameter;
 import org.voltsecond.control.Compensator;
 import org.voltsecond.control.Protection;
-import org.voltsecond.control.SynchronousRectification;
+import org.voltsecond.control.Protection.Rectification;
 import org.voltsecond.control.VoltageMode;
 
 /**
@@ -29,7 +29,7 @@ class DeadTimeResponseTest {
                 .synchronousRectifier(20e-3, 0.8, 20e-3)
                 .load(Load.resistor(2.5))
                 .drive(regulator.withProtection(
-                        Protection.none().withSynchronousRectification(SynchronousRectification.FORCED, deadTime)));
+                        Protection.none().withSynchronousRectification(Rectification.FORCED, deadTime)));
     }
 
     private static double output(Converter converter) {

@@ -9,10 +9,10 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
 import org.voltsecond.control.Compensator;
+import org.voltsecond.control.CurrentMode;
 import org.voltsecond.control.Drive;
-import org.voltsecond.control.PeakCurrentMode;
 import org.voltsecond.control.Protection;
-import org.voltsecond.control.SynchronousRectification;
+import org.voltsecond.control.Protection.Rectification;
 import org.voltsecond.control.VoltageMode;
 import org.voltsecond.waveform.Waveform;
 
@@ -173,8 +173,8 @@ class RegulatedConverterTest {
 
     @Test
     void aChargedOutputIsNotDischargedWithDiodeEmulation() {
-        Protection emulation = Protection.none()
-                .withSynchronousRectification(SynchronousRectification.DIODE_EMULATION_AT_START, 30e-9);
+        Protection emulation =
+                Protection.none().withSynchronousRectification(Rectification.DIODE_EMULATION_AT_START, 30e-9);
         Converter rail = synchronousBuck()
                 .load(Load.resistor(1e3))
                 .drive(voltageMode().withSoftStart(2e-3).withProtection(emulation));
@@ -186,7 +186,7 @@ class RegulatedConverterTest {
 
     @Test
     void deadTimeIsCarriedByTheBodyDiode() {
-        Protection dead = Protection.none().withSynchronousRectification(SynchronousRectification.FORCED, 50e-9);
+        Protection dead = Protection.none().withSynchronousRectification(Rectification.FORCED, 50e-9);
         Converter rail = synchronousBuck().drive(voltageMode().withProtection(dead));
         ConverterSteadyState steady = rail.steadyState();
         assertThat(steady.idleTime()).isZero();
@@ -201,7 +201,7 @@ class RegulatedConverterTest {
     @Test
     void faultsAreToldTogether() {
         Protection dead = Protection.none()
-                .withSynchronousRectification(SynchronousRectification.FORCED, 50e-9)
+                .withSynchronousRectification(Rectification.FORCED, 50e-9)
                 .withMinimumOnTime(1e-3);
         PowerStage stage = stage(Topology.BUCK).input(-1).synchronousRectifier(20e-3);
         assertThatThrownBy(() -> stage.drive(voltageMode().withReference(-1).withProtection(dead)))
@@ -234,7 +234,7 @@ class RegulatedConverterTest {
                 .inductor(22e-6)
                 .outputCapacitor(10e-3)
                 .load(Load.resistor(4))
-                .drive(PeakCurrentMode.of(FREQUENCY, 2.2));
+                .drive(CurrentMode.peak(FREQUENCY, 2.2));
         ConverterSteadyState steady = rail.steadyState();
         double duty = steady.dutyCycle();
         assertThat(duty).isGreaterThan(0.5);

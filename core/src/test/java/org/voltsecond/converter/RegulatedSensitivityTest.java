@@ -17,14 +17,13 @@ import org.voltsecond.analysis.Parameter;
 import org.voltsecond.circuit.OperationalAmplifier;
 import org.voltsecond.control.Compensator;
 import org.voltsecond.control.ConstantOnTime;
+import org.voltsecond.control.CurrentMode;
 import org.voltsecond.control.Drive;
 import org.voltsecond.control.Hysteretic;
-import org.voltsecond.control.PeakCurrentMode;
-import org.voltsecond.control.PulseEdge;
 import org.voltsecond.control.Regulator;
 import org.voltsecond.control.SampledControl;
-import org.voltsecond.control.ValleyCurrentMode;
 import org.voltsecond.control.VoltageMode;
+import org.voltsecond.control.VoltageMode.Edge;
 import org.voltsecond.converter.StageMeasurement.Measure;
 
 /** Exact derivatives of regulated converters against central differences of the exact solver, and against closed forms. */
@@ -49,13 +48,13 @@ class RegulatedSensitivityTest {
         VoltageMode voltageMode = VoltageMode.of(FREQUENCY, 1, divider, slow()).withMaximumDutyCycle(0.9);
         return List.of(
                 voltageMode,
-                voltageMode.withModulation(PulseEdge.LEADING, true),
-                voltageMode.withModulation(PulseEdge.BOTH, true),
+                voltageMode.withModulation(Edge.LEADING, true),
+                voltageMode.withModulation(Edge.BOTH, true),
                 VoltageMode.of(FREQUENCY, 1, divider, Compensator.type3(200, 2e3, 4e3, 60e3, 90e3))
                         .withMaximumDutyCycle(0.9),
                 VoltageMode.of(FREQUENCY, 1, divider, Compensator.proportional(0.8, 0.4)),
-                PeakCurrentMode.of(FREQUENCY, 1, divider, slow(), 0.2).withSlopeCompensation(0.3e6),
-                ValleyCurrentMode.of(FREQUENCY, 1, divider, slow(), 0.2).withSlopeCompensation(0.5e6),
+                CurrentMode.peak(FREQUENCY, 1, divider, slow(), 0.2).withSlopeCompensation(0.3e6),
+                CurrentMode.valley(FREQUENCY, 1, divider, slow(), 0.2).withSlopeCompensation(0.5e6),
                 SampledControl.of(FREQUENCY, 1, divider, 0.01, -0.0095)
                         .withDenominator(-1)
                         .withMaximumDutyCycle(0.8));
@@ -268,7 +267,7 @@ class RegulatedSensitivityTest {
                 .isInstanceOf(UnsupportedOperationException.class)
                 .hasMessageContaining("no reference of its own");
         StageSensitivities commanded = heavy(Topology.BUCK)
-                .drive(PeakCurrentMode.of(FREQUENCY, 1.5))
+                .drive(CurrentMode.peak(FREQUENCY, 1.5))
                 .steadyState()
                 .sensitivities();
         assertThatThrownBy(() -> commanded.of(onTime).withRespectTo(Parameter.divider()))

@@ -13,10 +13,10 @@ import org.junit.jupiter.api.Test;
 import org.voltsecond.analysis.Conduction;
 import org.voltsecond.analysis.NoSteadyStateException;
 import org.voltsecond.control.Compensator;
+import org.voltsecond.control.CurrentMode;
 import org.voltsecond.control.Drive;
-import org.voltsecond.control.PeakCurrentMode;
 import org.voltsecond.control.Protection;
-import org.voltsecond.control.SynchronousRectification;
+import org.voltsecond.control.Protection.Rectification;
 import org.voltsecond.control.VoltageMode;
 import org.voltsecond.converter.ConductionMargin;
 import org.voltsecond.converter.Converter;
@@ -125,8 +125,8 @@ class LossModelsTest {
                 .withControlLimits(0, 1);
         Converter without =
                 stage(2.5).synchronousRectifier(milli(60), 0.8, 0.01).drive(regulator);
-        Converter with = without.withRegulator(regulator.withProtection(
-                Protection.none().withSynchronousRectification(SynchronousRectification.FORCED, dead)));
+        Converter with = without.withRegulator(
+                regulator.withProtection(Protection.none().withSynchronousRectification(Rectification.FORCED, dead)));
         ConverterSteadyState ideal = without.steadyState();
         ConverterSteadyState real = with.steadyState();
         DeadTimeLoss model = new DeadTimeLoss(dead, dead, 0.8, 0.01);
@@ -245,7 +245,7 @@ class LossModelsTest {
     /** A current command leaves the output to the load: then the load current is not the one that a constant output draws. */
     @Test
     void efficiencyOverLoadOfAStageThatHoldsItsCurrent() {
-        Converter buck = diode(2.5).withRegulator(PeakCurrentMode.of(FREQUENCY, 2.2));
+        Converter buck = diode(2.5).withRegulator(CurrentMode.peak(FREQUENCY, 2.2));
         double[] loads = {1.5, 2, 3};
         EfficiencyCurve curve = EfficiencyCurve.of(buck, 5, List.of(), loads);
         for (int k = 0; k < loads.length; k++) {

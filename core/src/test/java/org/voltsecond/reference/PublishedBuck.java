@@ -1,8 +1,8 @@
 package org.voltsecond.reference;
 
 import org.voltsecond.control.Compensator;
-import org.voltsecond.control.PulseEdge;
 import org.voltsecond.control.VoltageMode;
+import org.voltsecond.control.VoltageMode.Edge;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
@@ -24,6 +24,6 @@ public final class PublishedBuck {
                 .load(Load.resistor(22))
                 .drive(VoltageMode.of(2500, 11.3, 1, Compensator.proportional(8.4, 12))
                         .withRamp(3.8, 8.2)
-                        .withModulation(PulseEdge.LEADING, false));
+                        .withModulation(Edge.LEADING, false));
     }
 }

@@ -17,8 +17,8 @@ import org.voltsecond.analysis.Conduction;
 import org.voltsecond.analysis.FrequencyResponse;
 import org.voltsecond.analysis.Margins;
 import org.voltsecond.control.Compensator;
+import org.voltsecond.control.CurrentMode;
 import org.voltsecond.control.Drive;
-import org.voltsecond.control.PeakCurrentMode;
 import org.voltsecond.converter.Change;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
@@ -220,7 +220,7 @@ class LoopProposalTest {
     @Test
     void aCornerThatIsNotStableIsTold() {
         Converter regulated = stage(Topology.BUCK, 5, 2.5)
-                .withRegulator(PeakCurrentMode.of(kilo(300), 1, 0.2, Compensator.type2(20e3, 5e3, 100e3), 0.2));
+                .withRegulator(CurrentMode.peak(kilo(300), 1, 0.2, Compensator.type2(20e3, 5e3, 100e3), 0.2));
         LoopCheck check = LoopCheck.of(regulated, new Span(9, 15), new Span(2, 2));
         assertThat(check.failures()).isEmpty();
         assertThat(check.results()).extracting(LoopCornerResult::stable).containsExactly(false, true);

@@ -14,9 +14,9 @@ import java.util.List;
 import java.util.Set;
 import org.junit.jupiter.api.Test;
 import org.voltsecond.control.Compensator;
+import org.voltsecond.control.CurrentMode;
 import org.voltsecond.control.Drive;
 import org.voltsecond.control.Hysteretic;
-import org.voltsecond.control.PeakCurrentMode;
 import org.voltsecond.control.Regulator;
 import org.voltsecond.control.VoltageMode;
 import org.voltsecond.converter.Converter;
@@ -201,7 +201,7 @@ class ToleranceStudyTest {
         Compensator compensator = Compensator.type2(300, 2e3, 60e3);
         for (Regulator regulator : List.of(
                 VoltageMode.of(kilo(300), 1, 0.2, compensator),
-                PeakCurrentMode.of(kilo(300), 1, 0.2, compensator, 0.2).withSlopeCompensation(0.3e6),
+                CurrentMode.peak(kilo(300), 1, 0.2, compensator, 0.2).withSlopeCompensation(0.3e6),
                 Hysteretic.currentBand(kilo(300), 1, 0.2, compensator, 0.2, 0.8))) {
             Converter converter = regulated(regulator);
             ToleranceTable table = ToleranceStudy.of(

@@ -5,7 +5,7 @@ import static org.voltsecond.units.Si.micro;
 import static org.voltsecond.units.Si.milli;
 
 import java.util.Locale;
-import org.voltsecond.control.PeakCurrentMode;
+import org.voltsecond.control.CurrentMode;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.Load;
@@ -25,13 +25,13 @@ public final class Subharmonics {
      * @param arguments not used
      */
     public static void main(String[] arguments) {
-        PeakCurrentMode regulator = PeakCurrentMode.of(kilo(300), 1.7);
+        CurrentMode regulator = CurrentMode.peak(kilo(300), 1.7);
         System.out.println("slope       duty cycle  multiplier  four pulses in a row");
         print("none      ", regulator);
         print("0.25 A/us ", regulator.withSlopeCompensation(0.25 / micro(1)));
     }
 
-    private static void print(String label, PeakCurrentMode regulator) {
+    private static void print(String label, CurrentMode regulator) {
         Converter rail = PowerStage.buck()
                 .input(12)
                 .inductor(micro(22), milli(30))

@@ -11,8 +11,8 @@ import java.awt.Color;
 import java.util.List;
 import java.util.Map;
 import org.junit.jupiter.api.Test;
+import org.voltsecond.control.CurrentMode;
 import org.voltsecond.control.Drive;
-import org.voltsecond.control.PeakCurrentMode;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.Load;
@@ -168,7 +168,7 @@ class MapPicturesTest {
 
     @Test
     void theEfficiencyOfAStageThatHoldsItsCurrentIsDrawnByTheLoadThatItDrives() {
-        Converter buck = rail().withRegulator(PeakCurrentMode.of(kilo(300), 2.2));
+        Converter buck = rail().withRegulator(CurrentMode.peak(kilo(300), 2.2));
         EfficiencyCurve curve = EfficiencyCurve.of(buck, 5, List.of(), 2, 3, 4);
         double[] loads = curve.points().stream()
                 .mapToDouble(EfficiencyCurve.Point::loadCurrent)

@@ -9,7 +9,7 @@ import static org.voltsecond.units.Si.milli;
 import java.util.stream.IntStream;
 import org.voltsecond.analysis.Bifurcation;
 import org.voltsecond.analysis.FrequencyResponse;
-import org.voltsecond.control.PeakCurrentMode;
+import org.voltsecond.control.CurrentMode;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSmallSignal;
 import org.voltsecond.converter.Load;
@@ -69,8 +69,8 @@ final class Responses {
         Converter rail = logicRail().withLoad(Load.resistor(4));
         Bifurcation sweep = Bifurcation.sweep(
                 commands,
-                command -> rail.withRegulator(PeakCurrentMode.of(kilo(300), command))
-                        .driven(),
+                command ->
+                        rail.withRegulator(CurrentMode.peak(kilo(300), command)).driven(),
                 driven -> rail.inductorCurrent(),
                 600,
                 40);

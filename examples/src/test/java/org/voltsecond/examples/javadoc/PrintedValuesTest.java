@@ -6,10 +6,9 @@ import java.util.List;
 import org.junit.jupiter.api.Test;
 import org.voltsecond.control.Compensator;
 import org.voltsecond.control.ConstantOnTime;
+import org.voltsecond.control.CurrentMode;
 import org.voltsecond.control.Hysteretic;
-import org.voltsecond.control.PeakCurrentMode;
 import org.voltsecond.control.SampledControl;
-import org.voltsecond.control.ValleyCurrentMode;
 import org.voltsecond.control.VoltageMode;
 import org.voltsecond.converter.PowerStage;
 import org.voltsecond.engine.AffineMap;
@@ -35,8 +34,8 @@ class PrintedValuesTest {
                         lag,
                         Compensator.proportional(2.5),
                         VoltageMode.of(300e3, 1, 0.2, lag),
-                        PeakCurrentMode.of(300e3, 2),
-                        ValleyCurrentMode.of(300e3, 2),
+                        CurrentMode.peak(300e3, 2),
+                        CurrentMode.valley(300e3, 2),
                         Hysteretic.voltageBand(300e3, 1, 0.2, 1e-3),
                         ConstantOnTime.of(300e3, 1, 0.2, 1e-6, 1e-7),
                         SampledControl.of(300e3, 1, 0.2, 0.1)))

@@ -10,15 +10,15 @@ import org.voltsecond.engine.AffineForm;
  *
  * <pre>{@code
  * record Relay(boolean on) implements Controller.Mode {}
- * Function<Sensing, Regulation> whileOn = sensing -> new Regulation(
+ * Function<Sensing, ControlLaw> whileOn = sensing -> new ControlLaw(
  *         List.of(), // no states of its own
- *         List.of(new Regulation.Rule(
+ *         List.of(new ControlLaw.Rule(
  *                 "5.1 V reached",
  *                 sensing.of(rail.outputVoltage()).times(-1).plus(5.1),
- *                 Regulation.Succession.to(new Relay(false)))),
+ *                 ControlLaw.Succession.to(new Relay(false)))),
  *         Double.POSITIVE_INFINITY, // no clock
  *         Double.POSITIVE_INFINITY, // no longest time
- *         Regulation.Succession.to(new Relay(true)),
+ *         ControlLaw.Succession.to(new Relay(true)),
  *         List.of()); // nothing to look at
  * }</pre>
  *
@@ -30,7 +30,7 @@ import org.voltsecond.engine.AffineForm;
  * @param atEnd what follows when the time is over
  * @param channels what can be looked at
  */
-public record Regulation(
+public record ControlLaw(
         List<AffineForm> rates,
         List<Rule> rules,
         double endSinceTick,
@@ -48,7 +48,7 @@ public record Regulation(
      * @param atEnd what follows when the time is over
      * @param channels what can be looked at
      */
-    public Regulation {
+    public ControlLaw {
         rates = List.copyOf(rates);
         rules = List.copyOf(rules);
         channels = List.copyOf(channels);

@@ -1,0 +1,133 @@
+package org.voltsecond.control;
+
+import java.util.List;
+import java.util.OptionalDouble;
+
+/**
+ * What the regulators of this library have in common: each is made of a control voltage, a modulator and what surrounds them.
+ *
+ * @param <M> the kind of modulator
+ * @param <R> the kind of regulator
+ */
+abstract sealed class ComposedRegulator<M extends Modulator, R extends ComposedRegulator<M, R>> implements Regulator
+        permits ConstantOnTime, CurrentMode, Hysteretic, SampledControl, VoltageMode {
+    private final Parts<M> parts;
+
+    /**
+     * What a regulator is made of.
+     *
+     * @param path where the control voltage comes from
+     * @param modulator makes pulses of it
+     * @param protection what surrounds both
+     * @param <M> the kind of modulator
+     */
+    record Parts<M extends Modulator>(ControlPath path, M modulator, Protection protection) {
+        static <M extends Modulator> Parts<M> of(ControlPath path, M modulator) {
+            return new Parts<>(path, modulator, Protection.none());
+        }
+    }
+
+    ComposedRegulator(Parts<M> parts) {
+        this.parts = parts;
+    }
+
+    /** The same kind of regulator made of other parts. */
+    abstract R of(Parts<M> others);
+
+    final M modulator() {
+        return parts.modulator();
+    }
+
+    final R with(M modulator) {
+        return of(new Parts<>(parts.path(), modulator, parts.protection()));
+    }
+
+    private R with(ControlPath path) {
+        return of(new Parts<>(path, parts.modulator(), parts.protection()));
+    }
+
+    private ControlLoop loop() {
+        if (parts.path() instanceof ControlLoop loop) {
+            return loop;
+        }
+        throw new IllegalStateException("the control voltage of this regulator is made by the circuit: "
+                + "change the circuit's reference, network or amplifier instead");
+    }
+
+    /**
+     * Returns this regulator with a soft start.
+     *
+     * @param time in which the reference, or the command that is given, rises linearly from 0, s; 0 or more
+     * @return a new regulator
+     * @throws IllegalStateException if the control voltage is made by the circuit
+     */
+    public final R withSoftStart(double time) {
+        return with(loop().withSoftStart(time));
+    }
+
+    /**
+     * Returns this regulator with another reference.
+     *
+     * @param reference V, or A of a regulator whose inductor current is commanded; more than 0
+     * @return a new regulator
+     * @throws IllegalStateException if the control voltage is made by the circuit
+     */
+    @Override
+    public final R withReference(double reference) {
+        return with(loop().withReference(reference));
+    }
+
+    final R withLimits(ControlLimits limits) {
+        return with(loop().within(limits));
+    }
+
+    @Override
+    public final Protection protection() {
+        return parts.protection();
+    }
+
+    @Override
+    public final R withProtection(Protection protection) {
+        return of(new Parts<>(parts.path(), parts.modulator(), protection));
+    }
+
+    @Override
+    public final double clockPeriod() {
+        return parts.modulator().clockPeriod();
+    }
+
+    @Override
+    public final boolean isClocked() {
+        return parts.modulator().isClocked();
+    }
+
+    @Override
+    public final OptionalDouble target() {
+        return parts.path().target();
+    }
+
+    @Override
+    public final List<String> faults() {
+        Checks ofParts = new Checks()
+                .and(parts.modulator().faults())
+                .and(parts.path().faults())
+                .and(parts.protection().faults());
+        return ofParts.faults().isEmpty() ? parts.protection().faults(clockPeriod()) : ofParts.faults();
+    }
+
+    @Override
+    public final ControlLimits controlLimits(Plant plant) {
+        ControlLimits usable = parts.modulator().usableControl(plant, parts.protection());
+        return parts.path().limits(usable);
+    }
+
+    @Override
+    public final Controller on(Plant plant) {
+        List<String> faults = faults();
+        if (!faults.isEmpty()) {
+            throw new IllegalArgumentException("the regulator cannot be built:\n" + String.join("\n", faults));
+        }
+        parts.path().requireIn(plant);
+        return new RegulatedController(plant, parts.path(), parts.modulator(), parts.protection());
+    }
+}
