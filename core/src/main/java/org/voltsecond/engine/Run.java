@@ -14,6 +14,9 @@ final class Run implements IntervalView {
     /** An interval this short, in clock periods, is no progress. */
     private static final double NO_PROGRESS = 1e-9;
 
+    /** So many intervals, of some 10 ns to 1 µs each, pass without a look at whether the run is to be ended. */
+    private static final int UNWATCHED = 4096;
+
     /** Why an interval ended: the index of a guard, or one of these. */
     private static final int END = EventSearch.NONE;
 
@@ -106,6 +109,7 @@ final class Run implements IntervalView {
 
     /** Goes on until an instant; what happens at that very instant has not yet happened. */
     void until(ClockTime stop) {
+        Watch.step(1);
         try {
             go(stop);
         } catch (SwitchingException e) {
@@ -118,7 +122,12 @@ final class Run implements IntervalView {
         left = step.next;
         leftBy = END;
         trusted = false;
+        int unwatched = 0;
         do {
+            if (++unwatched == UNWATCHED) {
+                Watch.step(unwatched);
+                unwatched = 0;
+            }
             step = cruise(step, Math.min(changeTick, stop.tick()));
             begun = step;
             PhaseRun phase = step.next;
@@ -141,6 +150,7 @@ final class Run implements IntervalView {
                 step = leave(phase);
             }
         } while (reason != STOP);
+        Watch.step(unwatched);
         begun = step;
     }
 
@@ -153,6 +163,7 @@ final class Run implements IntervalView {
      */
     private Step cruise(Step step, long limit) {
         Step now = step;
+        int unwatched = 0;
         PhaseRun last = null;
         double[] from = z;
         double[] to = end;
@@ -179,6 +190,10 @@ final class Run implements IntervalView {
             sinceTick = until;
             last = phase;
             now = next;
+            if (++unwatched == UNWATCHED) {
+                Watch.step(unwatched);
+                unwatched = 0;
+            }
         }
         z = from;
         end = to;

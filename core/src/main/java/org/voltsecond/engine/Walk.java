@@ -18,6 +18,8 @@ final class Walk {
     private static final double RESOLVED = 1e-14;
 
     private static final double MOST_SEGMENTS = 2e7;
+    /** So many segments pass without a look at whether the run is to be ended. */
+    private static final int UNWATCHED = 1024;
 
     private final Flow flow;
     private final int n;
@@ -73,6 +75,9 @@ final class Walk {
                     "an interval of " + Quantity.brief(total, Unit.SECOND) + " takes more than " + (long) MOST_SEGMENTS
                             + " steps, since a time constant of about " + Quantity.brief(1 / flow.norm, Unit.SECOND)
                             + " in it does not die out; enlarge the smallest time constant of the circuit");
+        }
+        if ((long) segments % UNWATCHED == 0) {
+            Watch.step(UNWATCHED);
         }
         System.arraycopy(end, 0, z, 0, n);
         offset = next;

@@ -16,7 +16,7 @@ public final class Cancellation {
     /** Creates a switch that is not thrown. */
     public Cancellation() {}
 
-    /** Ends every study that was given this switch, as soon as the designs in hand are done. */
+    /** Ends every study that was given this switch; the designs in hand are left where they are. */
     public void cancel() {
         cancelled = true;
     }

@@ -8,6 +8,7 @@ import java.util.concurrent.atomic.AtomicReference;
 import java.util.function.Function;
 import java.util.function.Supplier;
 import org.jspecify.annotations.Nullable;
+import org.voltsecond.engine.Watch;
 
 /**
  * One run of a study: threads take batches of designs from one counter until none is left. The thread that runs the study
@@ -23,6 +24,8 @@ final class StudyRun<D, R> {
     private final Supplier<? extends Function<? super D, ? extends R>> askers;
     private final Execution execution;
     private final Thread caller = Thread.currentThread();
+    private final Watch.Handing watched = Watch.handing();
+    private final Watch watch = Watch.of().until(() -> !isWanted());
     private final int threads;
     private final int batch;
     private final @Nullable Outcome<R>[] outcomes;
@@ -45,7 +48,7 @@ final class StudyRun<D, R> {
     StudyResults<D, R> run() {
         List<Thread> helpers = new ArrayList<>();
         for (int i = 1; i < threads; i++) {
-            Thread helper = new Thread(this::work, "voltsecond-study-" + i);
+            Thread helper = new Thread(() -> watched.over(this::work), "voltsecond-study-" + i);
             helper.setDaemon(true);
             helpers.add(helper);
             helper.start();
@@ -91,16 +94,26 @@ final class StudyRun<D, R> {
     /** What is thrown here, by an asker's maker, a listener or the virtual machine, is no failure of a design. */
     private void work() {
         try {
-            Function<? super D, ? extends R> asker = askers.get();
-            while (isWanted()) {
-                int from = next.getAndAdd(batch);
-                if (from >= designs.size() || from < 0) {
-                    return;
-                }
-                report(ask(asker, from, Math.min(designs.size(), from + batch)));
-            }
+            watch.over(() -> {
+                askAll();
+                return true;
+            });
         } catch (RuntimeException | Error e) {
-            broken.compareAndSet(null, e);
+            boolean cancelled = e instanceof Watch.Stopped && !isWanted();
+            if (!cancelled) {
+                broken.compareAndSet(null, e);
+            }
+        }
+    }
+
+    private void askAll() {
+        Function<? super D, ? extends R> asker = askers.get();
+        while (isWanted()) {
+            int from = next.getAndAdd(batch);
+            if (from >= designs.size() || from < 0) {
+                return;
+            }
+            report(ask(asker, from, Math.min(designs.size(), from + batch)));
         }
     }
 
@@ -124,6 +137,8 @@ final class StudyRun<D, R> {
     private Outcome<R> outcome(Function<? super D, ? extends R> asker, D design) {
         try {
             return new Outcome.Found<>(asker.apply(design));
+        } catch (Watch.Stopped e) {
+            throw e;
         } catch (RuntimeException e) {
             return new Outcome.Failed<>(e);
         }
