@@ -2,15 +2,13 @@ package org.voltsecond.analysis;
 
 import java.util.Comparator;
 import java.util.Objects;
-import java.util.OptionalDouble;
 import java.util.function.DoubleFunction;
-import java.util.function.DoubleUnaryOperator;
 import java.util.stream.DoubleStream;
 import java.util.stream.IntStream;
 import java.util.stream.Stream;
-import org.hipparchus.analysis.solvers.BrentSolver;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.numeric.Complex;
+import org.voltsecond.numeric.RootSearch;
 
 /**
  * A transfer function over frequency: exact at its frequencies, and on request at any other. Immutable; safe to use from
@@ -34,6 +32,9 @@ public final class FrequencyResponse {
     private final Complex[] values;
     private final double[] phases;
     private final DoubleFunction<Complex> law;
+    /** What is known of the closed loop besides the curve. */
+    private final NyquistCriterion.@Nullable Growth growth;
+
     /** Kept once they were asked for, since each crossing takes some dozen evaluations. Any thread finds the same. */
     private volatile @Nullable Margins margins;
 
@@ -45,15 +46,18 @@ public final class FrequencyResponse {
         this.law = law;
         this.values = values;
         phases = unwrapped(values);
+        growth = null;
     }
 
-    private FrequencyResponse(FrequencyResponse other, double moreDegrees) {
+    private FrequencyResponse(
+            FrequencyResponse other, double moreDegrees, NyquistCriterion.@Nullable Growth newGrowth) {
         name = other.name;
         unit = other.unit;
         frequencies = other.frequencies;
         law = other.law;
         values = other.values;
         phases = DoubleStream.of(other.phases).map(phase -> phase + moreDegrees).toArray();
+        growth = newGrowth;
     }
 
     /**
@@ -134,6 +138,11 @@ public final class FrequencyResponse {
         return IntStream.rangeClosed(0, steps)
                 .mapToDouble(i -> i == 0 ? from : i == steps ? to : from * Math.pow(to / from, (double) i / steps))
                 .toArray();
+    }
+
+    /** The same curve as a loop gain of which more is known. */
+    FrequencyResponse closing(NyquistCriterion.Growth known) {
+        return new FrequencyResponse(this, 0, known);
     }
 
     private static double[] unwrapped(Complex[] values) {
@@ -255,7 +264,7 @@ public final class FrequencyResponse {
         double first =
                 DoubleStream.of(phases).filter(Double::isFinite).findFirst().orElse(degrees + FULL_TURN / 2);
         double turns = Math.rint((first - degrees) / FULL_TURN - 0.5);
-        return turns == 0 ? this : new FrequencyResponse(this, -FULL_TURN * turns);
+        return turns == 0 ? this : new FrequencyResponse(this, -FULL_TURN * turns, growth);
     }
 
     /**
@@ -281,31 +290,10 @@ public final class FrequencyResponse {
                 .orElseThrow();
         double low = Math.log(frequencies[Math.max(0, largest - 1)]);
         double high = Math.log(frequencies[Math.min(size() - 1, largest + 1)]);
-        double golden = (Math.sqrt(5) - 1) / 2;
-        double left = high - golden * (high - low);
-        double right = low + golden * (high - low);
-        double atLeft = at(Math.exp(left)).magnitude();
-        double atRight = at(Math.exp(right)).magnitude();
-        // one of the two points serves again, since the golden ratio divides what is left as it divided the whole
-        while (high - low > 1e-9) {
-            if (atLeft < atRight) {
-                low = left;
-                left = right;
-                atLeft = atRight;
-                right = low + golden * (high - low);
-                atRight = at(Math.exp(right)).magnitude();
-            } else {
-                high = right;
-                right = left;
-                atRight = atLeft;
-                left = high - golden * (high - low);
-                atLeft = at(Math.exp(left)).magnitude();
-            }
-        }
-        double frequency = Math.exp((low + high) / 2);
-        double value = at(frequency).magnitude();
-        return value > magnitude(largest)
-                ? new Peak(frequency, value)
+        RootSearch.Top top =
+                RootSearch.highest(logarithm -> at(Math.exp(logarithm)).magnitude(), low, high, 1e-9);
+        return top.value() > magnitude(largest)
+                ? new Peak(Math.exp(top.at()), top.value())
                 : new Peak(frequencies[largest], magnitude(largest));
     }
 
@@ -318,54 +306,21 @@ public final class FrequencyResponse {
     public record Peak(double frequency, double magnitude) {}
 
     /**
-     * Reads this response as a loop gain and works out its margins; crossings are refined to round-off.
+     * Reads this response as a loop gain and works out its margins: those of the curve between the lowest and the highest
+     * frequency, each crossing refined to round-off. Whether the loop is stable is known of one that {@link
+     * SmallSignal#loopGain} worked out, by the multipliers of its steady state; then the gain margins are those of the curve up to
+     * half the switching frequency, beyond which it shows images of what is below. Of any other curve it is
+     * counted from the curve, with an open loop that is stable.
      *
      * @return the margins
      */
     public Margins margins() {
         Margins known = margins;
         if (known == null) {
-            known = crossings();
+            known = NyquistCriterion.margins(this, new LoopCurve(frequencies, values, law), growth);
             margins = known;
         }
         return known;
-    }
-
-    private Margins crossings() {
-        OptionalDouble crossover = OptionalDouble.empty();
-        OptionalDouble phaseCrossover = OptionalDouble.empty();
-        for (int i = 0; i + 1 < size(); i++) {
-            if (magnitude(i) >= 1 && magnitude(i + 1) < 1) {
-                crossover = OptionalDouble.of(root(i, f -> Math.log(at(f).magnitude())));
-            }
-            boolean crosses = values[i].imaginary() > 0 != values[i + 1].imaginary() > 0;
-            if (crosses && values[i].real() < 0 && values[i + 1].real() < 0) {
-                double here = root(i, f -> at(f).imaginary());
-                boolean nearer = phaseCrossover.isEmpty()
-                        || Math.abs(decibels(at(here))) < Math.abs(decibels(at(phaseCrossover.getAsDouble())));
-                phaseCrossover = nearer ? OptionalDouble.of(here) : phaseCrossover;
-            }
-        }
-        OptionalDouble phaseMargin = crossover.isEmpty()
-                ? OptionalDouble.empty()
-                : OptionalDouble.of(
-                        Math.toDegrees(at(crossover.getAsDouble()).negate().argument()));
-        OptionalDouble gainMargin = phaseCrossover.isEmpty()
-                ? OptionalDouble.empty()
-                : OptionalDouble.of(-decibels(at(phaseCrossover.getAsDouble())));
-        return new Margins(crossover, phaseMargin, phaseCrossover, gainMargin);
-    }
-
-    private double root(int index, DoubleUnaryOperator function) {
-        double low = Math.log(frequencies[index]);
-        double high = Math.log(frequencies[index + 1]);
-        double atHigh = function.applyAsDouble(frequencies[index + 1]);
-        if (atHigh == 0) {
-            return frequencies[index + 1];
-        }
-        double root = new BrentSolver(1e-14, 1e-15, 1e-15)
-                .solve(200, logarithm -> function.applyAsDouble(Math.exp(logarithm)), low, high);
-        return Math.exp(root);
     }
 
     @Override

@@ -100,9 +100,10 @@ public final class SmallSignal {
         OrbitLoop loop = OrbitLoop.of(steady, forcing.circuit());
         Signal control = forcing.circuit().control(CONTROL_VOLTAGE);
         return FrequencyResponse.ofAnyThread("loop gain", "", frequencies, f -> {
-            Complex in = new ForcedLoop(loop, forcing, f).of(control);
-            return Complex.ONE.subtract(in).divide(in);
-        });
+                    Complex in = new ForcedLoop(loop, forcing, f).of(control);
+                    return Complex.ONE.subtract(in).divide(in);
+                })
+                .closing(NyquistCriterion.Growth.of(steady));
     }
 
     /**

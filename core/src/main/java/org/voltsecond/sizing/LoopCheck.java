@@ -85,8 +85,7 @@ public record LoopCheck(List<LoopCornerResult> results, Map<Corner, String> fail
     }
 
     private static LoopCornerResult at(Corner corner, ConverterSteadyState steady, FrequencyResponse gain) {
-        return new LoopCornerResult(
-                corner, steady.conduction(), gain.margins(), steady.periodic().isStable());
+        return new LoopCornerResult(corner, steady.conduction(), gain.margins());
     }
 
     /**

@@ -17,12 +17,20 @@ import org.voltsecond.analysis.Margins;
  * @param corner input voltage and load current
  * @param conduction mode of conduction there
  * @param margins crossover and margins of the exact loop gain
- * @param stable whether the steady state is stable, by its multipliers
  */
-public record LoopCornerResult(Corner corner, Conduction conduction, Margins margins, boolean stable) {
+public record LoopCornerResult(Corner corner, Conduction conduction, Margins margins) {
+    /**
+     * Tells whether the steady state is stable, by its multipliers.
+     *
+     * @return true if it is
+     */
+    public boolean stable() {
+        return margins.stable();
+    }
+
     @Override
     public String toString() {
         return corner + ": " + conduction.toString().toLowerCase(Locale.ROOT) + ", " + margins
-                + (stable ? ", stable" : ", not stable");
+                + (stable() ? ", stable" : ", not stable");
     }
 }

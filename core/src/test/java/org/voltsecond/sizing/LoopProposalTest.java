@@ -229,9 +229,12 @@ class LoopProposalTest {
     }
 
     private static LoopCornerResult corner(double volt, OptionalDouble phaseMargin, boolean stable) {
-        Margins margins =
-                new Margins(OptionalDouble.empty(), phaseMargin, OptionalDouble.empty(), OptionalDouble.empty());
-        return new LoopCornerResult(new Corner(volt, 1), Conduction.CONTINUOUS, margins, stable);
+        List<Margins.Crossover> crossovers = phaseMargin.stream()
+                .mapToObj(degrees -> new Margins.Crossover(kilo(20), degrees))
+                .toList();
+        Margins.Bound none = Margins.Bound.none("no limit");
+        Margins margins = new Margins(stable, crossovers, none, none);
+        return new LoopCornerResult(new Corner(volt, 1), Conduction.CONTINUOUS, margins);
     }
 
     /** What a corner cannot reach is kept with its reason: a buck stage does not step up. */

@@ -4,7 +4,6 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import java.util.List;
 import java.util.Map;
-import java.util.OptionalDouble;
 import org.junit.jupiter.api.Test;
 import org.voltsecond.analysis.Conduction;
 import org.voltsecond.analysis.Margins;
@@ -102,13 +101,16 @@ class TextOfStudiesTest {
                                 + "2.170 A, output ripple 18.54 mV, efficiency 93.72 %",
                         "  4.000 V in, 2.000 A out: too low");
         Margins margins = new Margins(
-                OptionalDouble.of(20e3), OptionalDouble.of(60), OptionalDouble.empty(), OptionalDouble.of(12.3));
-        Margins none = new Margins(
-                OptionalDouble.empty(), OptionalDouble.empty(), OptionalDouble.empty(), OptionalDouble.empty());
+                true,
+                List.of(new Margins.Crossover(20e3, 60)),
+                Margins.Bound.of(12.3, 90e3),
+                Margins.Bound.none("no limit"));
+        Margins none =
+                new Margins(false, List.of(), Margins.Bound.none("nothing helps"), Margins.Bound.none("nothing helps"));
         assertThat(new LoopCheck(
                                 List.of(
-                                        new LoopCornerResult(corner, Conduction.CONTINUOUS, margins, true),
-                                        new LoopCornerResult(corner, Conduction.DISCONTINUOUS, none, false)),
+                                        new LoopCornerResult(corner, Conduction.CONTINUOUS, margins),
+                                        new LoopCornerResult(corner, Conduction.DISCONTINUOUS, none)),
                                 Map.of(dark, "too low"))
                         .toString()
                         .lines())

@@ -145,15 +145,17 @@ record BodeDrawing(Sheet sheet, List<FrequencyResponse> responses, boolean margi
             vertical(g, magnitude, at, 0, labels.get(0));
             vertical(g, phase, at, unwrapped(response, at), "");
         }
-        OptionalDouble turn = found.phaseCrossoverFrequency();
-        if (turn.isPresent()) {
-            double at = turn.getAsDouble();
-            vertical(g, phase, at, unwrapped(response, at), "");
-            vertical(g, magnitude, at, -found.gainMargin().orElseThrow(), labels.get(labels.size() - 1));
+        for (Margins.Bound bound : List.of(found.gain(), found.gainReduction())) {
+            if (bound.frequency().isPresent()) {
+                double at = bound.frequency().getAsDouble();
+                vertical(g, phase, at, unwrapped(response, at), "");
+                double decibels = 20 * Math.log10(response.at(at).magnitude());
+                vertical(g, magnitude, at, decibels, label(found, bound));
+            }
         }
     }
 
-    /** What stands beside the marks: crossover with its margin, then the gain margin. */
+    /** What stands beside the marks: crossover with its margin, then the gain margins. */
     private static List<String> labels(Margins found) {
         List<String> labels = new ArrayList<>();
         if (found.crossoverFrequency().isPresent()) {
@@ -161,11 +163,18 @@ record BodeDrawing(Sheet sheet, List<FrequencyResponse> responses, boolean margi
                     + Quantity.format(found.crossoverFrequency().getAsDouble(), Unit.HERTZ, 4) + ", phase margin "
                     + rounded(found.phaseMargin().orElseThrow()) + " degrees");
         }
-        if (found.gainMargin().isPresent()) {
-            labels.add("gain margin " + rounded(found.gainMargin().getAsDouble()) + " dB at "
-                    + Quantity.format(found.phaseCrossoverFrequency().orElseThrow(), Unit.HERTZ, 4));
+        for (Margins.Bound bound : List.of(found.gain(), found.gainReduction())) {
+            if (bound.frequency().isPresent()) {
+                labels.add(label(found, bound));
+            }
         }
         return labels;
+    }
+
+    static String label(Margins found, Margins.Bound bound) {
+        return (bound == found.gain() ? "gain margin " : "gain reduction margin ")
+                + rounded(bound.margin().orElseThrow()) + " dB at "
+                + Quantity.format(bound.frequency().orElseThrow(), Unit.HERTZ, 4);
     }
 
     static double rounded(double value) {

@@ -5,7 +5,7 @@ import java.awt.Shape;
 import java.awt.geom.Ellipse2D;
 import java.awt.geom.Line2D;
 import java.awt.geom.Rectangle2D;
-import java.util.OptionalDouble;
+import java.util.List;
 import org.jfree.chart.axis.NumberAxis;
 import org.jfree.chart.plot.PlotRenderingInfo;
 import org.jfree.chart.plot.XYPlot;
@@ -95,24 +95,24 @@ record NyquistDrawing(Sheet sheet, FrequencyResponse response) implements Drawin
 
     private void drawMargins(Graphics2D g, Mapping map) {
         Margins found = response.margins();
-        mark(g, map, found.crossoverFrequency(), "phase margin ", found.phaseMargin(), " degrees at ");
-        mark(g, map, found.phaseCrossoverFrequency(), "gain margin ", found.gainMargin(), " dB at ");
+        found.leastCrossover()
+                .ifPresent(least -> mark(
+                        g,
+                        map,
+                        least.frequency(),
+                        "phase margin " + BodeDrawing.rounded(least.phaseMargin()) + " degrees at "
+                                + Quantity.format(least.frequency(), Unit.HERTZ, 4)));
+        for (Margins.Bound bound : List.of(found.gain(), found.gainReduction())) {
+            bound.frequency().ifPresent(at -> mark(g, map, at, BodeDrawing.label(found, bound)));
+        }
     }
 
-    private void mark(
-            Graphics2D g, Mapping map, OptionalDouble at, String before, OptionalDouble margin, String after) {
-        if (at.isEmpty()) {
-            return;
-        }
-        Complex value = response.at(at.getAsDouble());
+    private void mark(Graphics2D g, Mapping map, double at, String label) {
+        Complex value = response.at(at);
         double x = map.x(value.real());
         double y = map.y(value.imaginary());
         g.setPaint(Look.MARK);
         g.fill(new Ellipse2D.Double(x - DOT, y - DOT, 2 * DOT, 2 * DOT));
-        String label = before
-                + BodeDrawing.rounded(margin.orElseThrow())
-                + after
-                + Quantity.format(at.getAsDouble(), Unit.HERTZ, 4);
         double room = map.area().getMaxX() - Text.width(g, Look.SMALL, label) - 8;
         double left = Math.max(map.area().getX() + 8, Math.min(x + 10, room));
         Text.patched(g, Look.SMALL, Look.MARK, label, left, value.imaginary() < 0 ? y + 18 : y - 8);

@@ -56,14 +56,27 @@ final class FrequencyFiles {
     }
 
     private static void writeMargins(JsonObject object, Margins margins) throws IOException {
-        String noCrossover = "the loop gain does not fall through one within the range of frequencies";
-        String noTurn = "the loop gain does not reach -180 degrees within the range of frequencies";
+        String noCrossover = "the loop gain does not pass one within the range of frequencies";
         try (JsonObject loop = object.object("loop_gain")) {
             number(loop, "crossover_frequency", margins.crossoverFrequency(), noCrossover);
             number(loop, "phase_margin", margins.phaseMargin(), noCrossover);
-            number(loop, "phase_crossover_frequency", margins.phaseCrossoverFrequency(), noTurn);
-            number(loop, "gain_margin", margins.gainMargin(), noTurn);
+            loop.array("crossovers", array -> {
+                for (Margins.Crossover crossover : margins.crossovers()) {
+                    try (JsonObject each = JsonObject.in(array)) {
+                        each.number("frequency", crossover.frequency()).number("phase_margin", crossover.phaseMargin());
+                    }
+                }
+            });
+            bound(loop, "gain_margin", "phase_crossover_frequency", margins.gain());
+            bound(loop, "gain_reduction_margin", "gain_reduction_frequency", margins.gainReduction());
+            loop.flag("conditionally_stable", margins.isConditionallyStable());
         }
+    }
+
+    private static void bound(JsonObject object, String key, String frequencyKey, Margins.Bound bound)
+            throws IOException {
+        number(object, key, bound.margin(), bound.reason());
+        number(object, frequencyKey, bound.frequency(), bound.reason());
     }
 
     private static void number(JsonObject object, String key, OptionalDouble value, String reason) throws IOException {

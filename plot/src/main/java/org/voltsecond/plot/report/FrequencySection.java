@@ -37,10 +37,19 @@ final class FrequencySection {
         PageTable table = PageTable.headed("figure", "value");
         if (found.hasLoop()) {
             Margins margins = found.margins();
-            table.row("crossover frequency of the loop", hertz(margins.crossoverFrequency()))
-                    .row("phase margin", text(margins.phaseMargin(), "°"))
-                    .row("frequency of -180°", hertz(margins.phaseCrossoverFrequency()))
-                    .row("gain margin", text(margins.gainMargin(), "\u00a0dB"));
+            table.row("stable", margins.stable() ? "yes" : "no")
+                    .row("crossover frequency of the loop", hertz(margins.crossoverFrequency()))
+                    .row("phase margin", text(margins.phaseMargin(), "°"));
+            margins.crossovers().stream()
+                    .filter(other ->
+                            margins.leastCrossover().filter(other::equals).isEmpty())
+                    .forEach(other -> table.row(
+                            "another crossover, with more phase margin",
+                            ReportTables.format(other.frequency(), Unit.HERTZ) + ", "
+                                    + text(OptionalDouble.of(other.phaseMargin()), "°")));
+            table.row("gain margin", bound(margins.gain()))
+                    .row("gain reduction margin", bound(margins.gainReduction()))
+                    .row("conditionally stable", margins.isConditionallyStable() ? "yes" : "no");
         }
         FrequencyResponse.Peak peak = found.highestImpedance();
         return table.row("highest output impedance", ReportTables.format(peak.magnitude(), Unit.OHM))
@@ -67,6 +76,13 @@ final class FrequencySection {
         }
         page.table(table);
         check.failures().forEach((corner, reason) -> page.paragraph(corner + ": " + reason));
+    }
+
+    private static String bound(Margins.Bound bound) {
+        return bound.margin().isEmpty()
+                ? "none: " + bound.reason()
+                : text(bound.margin(), "\u00a0dB") + " at "
+                        + ReportTables.format(bound.frequency().orElseThrow(), Unit.HERTZ);
     }
 
     private static String hertz(OptionalDouble frequency) {

@@ -209,7 +209,14 @@ final class StudyJson {
                             result.margins().crossoverFrequency().orElse(Double.NaN),
                             none)
                     .number("phase_margin", result.margins().phaseMargin().orElse(Double.NaN), none)
-                    .number("gain_margin", result.margins().gainMargin().orElse(Double.NaN), none);
+                    .number(
+                            "gain_margin",
+                            result.margins().gainMargin().orElse(Double.NaN),
+                            result.margins().gain().reason())
+                    .number(
+                            "gain_reduction_margin",
+                            result.margins().gainReductionMargin().orElse(Double.NaN),
+                            result.margins().gainReduction().reason());
             each.flag("stable", result.stable());
         }
     }

@@ -3,7 +3,6 @@ package org.voltsecond.plot.report;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
-import java.util.OptionalDouble;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.analysis.FrequencyResponse;
 import org.voltsecond.analysis.Margins;
@@ -125,23 +124,29 @@ public final class SummaryTable {
     }
 
     private static String margins(Margins margins) {
-        OptionalDouble crossover = margins.crossoverFrequency();
-        OptionalDouble turn = margins.phaseCrossoverFrequency();
-        String phase = crossover.isEmpty()
-                ? "no crossover in the range of frequencies"
+        String phase = margins.leastCrossover()
+                .map(least -> String.format(
+                        Locale.ROOT, "crossover %s, phase margin %.1f°", hertz(least.frequency()), least.phaseMargin()))
+                .orElse("no crossover in the range of frequencies");
+        String others = margins.crossovers().size() < 2
+                ? ""
+                : " (the least of " + margins.crossovers().size() + " crossovers)";
+        return phase
+                + others
+                + bound(", gain margin ", margins.gain())
+                + bound(", gain reduction margin ", margins.gainReduction())
+                + (margins.isConditionallyStable() ? ", conditionally stable" : "");
+    }
+
+    private static String bound(String words, Margins.Bound bound) {
+        return bound.margin().isEmpty()
+                ? ""
                 : String.format(
                         Locale.ROOT,
-                        "crossover %s, phase margin %.1f°",
-                        hertz(crossover.getAsDouble()),
-                        margins.phaseMargin().orElseThrow());
-        String gain = turn.isEmpty()
-                ? "-180° not reached"
-                : String.format(
-                        Locale.ROOT,
-                        "gain margin %.1f dB at %s",
-                        margins.gainMargin().orElseThrow(),
-                        hertz(turn.getAsDouble()));
-        return phase + ", " + gain;
+                        "%s%.1f dB at %s",
+                        words,
+                        bound.margin().getAsDouble(),
+                        hertz(bound.frequency().orElseThrow()));
     }
 
     private void addTransient(Findings outcome) {
