@@ -18,20 +18,23 @@ final class FirstInstant {
 
     private final int n;
     private final double timeResolution;
-    /** Entry [condition][order]: factors of the states, then the constant. */
-    private final double[][][] derivatives;
-    /** Entry [condition][order]: size of the terms per unit of the scaled state's norm, then of the constant. */
-    private final double[][][] sizes;
+    private final double[] scale;
+    private final double[][] rates;
+    /**
+     * Entry [condition][order], worked out when it is first asked for: where many rectifiers share a circuit, most are decided
+     * by their value or its slope. Two threads may work out the same one, and get the same.
+     */
+    private final Derivative[][] derivatives;
     /** How far the constants alone move the scaled state within the resolution of time. */
     private final double drift;
 
     FirstInstant(Regime regime, double[] scale, double timeResolution) {
         n = scale.length;
         this.timeResolution = timeResolution;
+        this.scale = scale;
         int count = regime.conditions().size();
-        derivatives = new double[count][n + 1][n + 1];
-        sizes = new double[count][n + 1][2];
-        double[][] rates = new double[n][];
+        derivatives = new Derivative[count][n + 1];
+        rates = new double[n][];
         double sum = 0;
         for (int i = 0; i < n; i++) {
             rates[i] = row(regime.rates().get(i));
@@ -39,8 +42,49 @@ final class FirstInstant {
         }
         drift = sum * timeResolution;
         for (int c = 0; c < count; c++) {
-            differentiate(derivatives[c], sizes[c], row(regime.conditions().get(c)), rates, scale);
+            double[] condition = row(regime.conditions().get(c));
+            double[] absolute = new double[n + 1];
+            for (int j = 0; j <= n; j++) {
+                absolute[j] = Math.abs(condition[j]);
+            }
+            derivatives[c][0] = derivative(condition, absolute);
         }
+    }
+
+    /**
+     * A time derivative of a condition: factors of the states, then the constant.
+     *
+     * @param row the derivative
+     * @param absolute the same with every term counted as positive
+     * @param perState size of the terms per unit of the scaled state's norm
+     */
+    private record Derivative(double[] row, double[] absolute, double perState) {}
+
+    private Derivative derivative(double[] row, double[] absolute) {
+        return new Derivative(row, absolute, norm(absolute));
+    }
+
+    private Derivative derivative(int condition, int order) {
+        Derivative known = derivatives[condition][order];
+        if (known == null) {
+            known = next(derivative(condition, order - 1));
+            derivatives[condition][order] = known;
+        }
+        return known;
+    }
+
+    private Derivative next(Derivative last) {
+        double[] row = new double[n + 1];
+        double[] absolute = new double[n + 1];
+        for (int i = 0; i < n; i++) {
+            if (last.absolute[i] != 0) {
+                for (int j = 0; j <= n; j++) {
+                    row[j] += last.row[i] * rates[i][j];
+                    absolute[j] += last.absolute[i] * Math.abs(rates[i][j]);
+                }
+            }
+        }
+        return derivative(row, absolute);
     }
 
     private double[] row(AffineForm form) {
@@ -52,31 +96,7 @@ final class FirstInstant {
         return row;
     }
 
-    private void differentiate(
-            double[][] orders, double[][] orderSizes, double[] condition, double[][] rates, double[] scale) {
-        double[] absolute = new double[n + 1];
-        for (int j = 0; j <= n; j++) {
-            absolute[j] = Math.abs(condition[j]);
-        }
-        orders[0] = condition;
-        for (int order = 0; order <= n; order++) {
-            orderSizes[order][0] = norm(absolute, scale);
-            orderSizes[order][1] = absolute[n];
-            if (order == n) {
-                return;
-            }
-            double[] next = new double[n + 1];
-            for (int i = 0; i < n; i++) {
-                for (int j = 0; j <= n; j++) {
-                    orders[order + 1][j] += orders[order][i] * rates[i][j];
-                    next[j] += absolute[i] * Math.abs(rates[i][j]);
-                }
-            }
-            absolute = next;
-        }
-    }
-
-    private static double norm(double[] row, double[] scale) {
+    private double norm(double[] row) {
         double sum = 0;
         for (int j = 0; j < scale.length; j++) {
             double scaled = row[j] / scale[j];
@@ -96,12 +116,17 @@ final class FirstInstant {
      */
     boolean holds(double[] state, double stateNorm, int zero, double leniency) {
         for (int c = 0; c < derivatives.length; c++) {
-            boolean isZero = c == zero && isNearZero(c, state, stateNorm);
-            if (sign(c, state, leniency * TOLERANCE, stateNorm, isZero ? 1 : 0) < 0) {
+            if (isNegative(c, state, stateNorm, zero, leniency)) {
                 return false;
             }
         }
         return true;
+    }
+
+    /** Whether one condition does not hold in the first instant; the rest as above. */
+    boolean isNegative(int condition, double[] state, double stateNorm, int zero, double leniency) {
+        boolean isZero = condition == zero && isNearZero(condition, state, stateNorm);
+        return sign(condition, state, leniency * TOLERANCE, stateNorm, isZero ? 1 : 0) < 0;
     }
 
     /**
@@ -119,12 +144,11 @@ final class FirstInstant {
 
     /** The same, but no more than the constants alone move it. */
     double movementAtMost(int condition, double[] state) {
-        return Math.min(movement(condition, state), Math.abs(derivatives[condition][1][n]) * timeResolution);
+        return Math.min(movement(condition, state), Math.abs(derivative(condition, 1).row[n]) * timeResolution);
     }
 
     private boolean isNearZero(int condition, double[] state, double stateNorm) {
-        double[] size = sizes[condition][0];
-        double bound = FIRED * (size[0] * stateNorm + size[1]);
+        double bound = FIRED * size(derivative(condition, 0), stateNorm);
         return Math.abs(value(condition, 0, state)) <= bound;
     }
 
@@ -132,8 +156,8 @@ final class FirstInstant {
         double value = value(condition, firstOrder, state);
         for (int order = firstOrder; order <= n; order++) {
             double next = order < n ? value(condition, order + 1, state) : 0;
-            double[] size = sizes[condition][order];
-            double roundOff = tolerance * (size[0] * stateNorm + size[1]) + Math.abs(next) * timeResolution;
+            double roundOff =
+                    tolerance * size(derivative(condition, order), stateNorm) + Math.abs(next) * timeResolution;
             if (Math.abs(value) > roundOff) {
                 return value > 0 ? 1 : -1;
             }
@@ -142,8 +166,13 @@ final class FirstInstant {
         return 0;
     }
 
+    /** Size of the terms of a condition. */
+    private double size(Derivative derivative, double stateNorm) {
+        return derivative.perState * stateNorm + derivative.absolute[n];
+    }
+
     private double value(int condition, int order, double[] state) {
-        double[] row = derivatives[condition][order];
+        double[] row = derivative(condition, order).row;
         double value = row[n];
         for (int j = 0; j < n; j++) {
             value += row[j] * state[j];

@@ -26,8 +26,9 @@ import org.voltsecond.engine.AffineMap;
  * @param constraints what is zero in this regime, such as the current of an inductor that is cut off
  * @param entry how the state jumps on entering; null where there are no constraints. The jump is no more than round-off
  *     unless capacitances meet through a path without resistance
- * @param charges integral of each port's current over the instant of entering, C, as a form of the state before; empty
- *     where there are no constraints
+ * @param impulses for each rectifier, what must not be negative over the instant of entering, as a form of the state before:
+ *     the charge that it carries while it conducts (C), less the volt-seconds across it while it blocks (V s); empty where
+ *     there are no constraints
  */
 public record Regime(
         String name,
@@ -38,4 +39,4 @@ public record Regime(
         List<AffineForm> conditions,
         List<AffineForm> constraints,
         @Nullable AffineMap entry,
-        List<AffineForm> charges) {}
+        List<AffineForm> impulses) {}

@@ -31,13 +31,9 @@ final class RegimeReader {
         for (int node = 0; node < equations.nodes - innerNodes(); node++) {
             channels.add(form(solution.y[node]));
         }
-        List<AffineForm> charges = new ArrayList<>();
         for (int port = 0; port < elements.portCurrents().size(); port++) {
             channels.add(form(voltage(port)));
             channels.add(form(current(port)));
-            if (constrained) {
-                charges.add(form(charge(port)));
-            }
         }
         return new Regime(
                 name(closed, conducting),
@@ -48,7 +44,7 @@ final class RegimeReader {
                 conditions(conducting),
                 forms(solution.constraints),
                 constrained ? map(solution.entry) : null,
-                List.copyOf(charges));
+                constrained ? impulses(conducting) : List.of());
     }
 
     private int innerNodes() {
@@ -80,12 +76,24 @@ final class RegimeReader {
         return Dense.snap(row, sizes);
     }
 
-    private double[] charge(int port) {
-        double[] overUnknowns = new double[equations.size];
-        equations.addCurrent(port, 1, overUnknowns, 0, new double[columns]);
-        double[] row = new double[columns];
-        Dense.addMultiple(row, overUnknowns, solution.impulse);
-        return row;
+    private List<AffineForm> impulses(long conducting) {
+        List<AffineForm> result = new ArrayList<>();
+        for (int d = 0; d < elements.rectifiers().size(); d++) {
+            int port = elements.portIndex(elements.rectifiers().get(d).name());
+            double[] overUnknowns = new double[equations.size];
+            if ((conducting >>> d & 1) != 0) {
+                equations.addCurrent(port, 1, overUnknowns, 0, new double[columns]);
+            } else {
+                double[] across = elements.portRow(port);
+                for (int node = 0; node < across.length; node++) {
+                    overUnknowns[node] = -across[node];
+                }
+            }
+            double[] row = new double[columns];
+            Dense.addMultiple(row, overUnknowns, solution.impulse);
+            result.add(form(row));
+        }
+        return List.copyOf(result);
     }
 
     /** The voltage of a port: by the law of its branch where it has one of its own, which loses no digits. */

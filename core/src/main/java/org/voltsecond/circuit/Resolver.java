@@ -7,7 +7,13 @@ import org.voltsecond.engine.AffineForm;
 import org.voltsecond.engine.AffineMap;
 import org.voltsecond.engine.SwitchingException;
 
-/** Finds which rectifiers conduct next: goes through their positions from the present one, fewest changes first. */
+/**
+ * Finds which rectifiers conduct next. Each obeys a complementarity: what it carries while it conducts, or what it lacks of
+ * its forward drop while it blocks, is not negative, and the other one of the two is zero. Signs are lexicographic: first
+ * those of the impulse on entering, then of the value, its derivative, and so on. From the present position the first rectifier
+ * changes whose sign is negative (where there are many, all such, as long as that leads somewhere), which ends for every circuit without controlled sources (K. G. Murty, Note on a Bard-type scheme for solving the complementarity problem, Opsearch 11:123-130,
+ * 1974, from memory). What is found is certified by its own conditions, whichever way led there.
+ */
 final class Resolver {
     /** A jump below this fraction of the state's norm is round-off. */
     private static final double NO_JUMP = 0x1p-40;
@@ -20,7 +26,14 @@ final class Resolver {
     /** No ratio of windings is taken to be larger. */
     private static final double WINDINGS = 1e3;
 
-    private static final long MOST_CANDIDATES = 1L << 20;
+    /** Changes of all at once that may lead to a position where no fewer are wrong, before one is changed at a time. */
+    private static final int MOST_IN_VAIN = 3;
+
+    /** Changes of one at a time, for each rectifier. The scheme ends after far fewer in circuits that are no counterexamples. */
+    private static final int MOST_PIVOTS = 8;
+
+    /** So many rectifiers are gone through position by position where pivoting fails, as controlled sources may make it. */
+    private static final int FEW = 8;
 
     private final Network network;
     private final Elements elements;
@@ -34,13 +47,6 @@ final class Resolver {
         this.scale = scale;
         this.closed = closed;
         rectifiers = elements.rectifiers().size();
-    }
-
-    /** Whether a candidate is to be taken, and how the state jumps into it. */
-    @FunctionalInterface
-    private interface Trial {
-        @Nullable
-        Transition of(Network.Compiled candidate, Regime regime);
     }
 
     Transition resolve(long conducting, int fired, double[] state) {
@@ -82,37 +88,167 @@ final class Resolver {
     }
 
     private @Nullable Transition choose(long conducting, int fired, double[] state) {
-        Transition found = withoutImpulse(conducting, fired, state, 1);
+        Transition found = choose(conducting, fired, state, 1);
         if (found == null && fired >= 0) {
             // a false alarm: the condition is positive by more than round-off
-            found = withoutImpulse(conducting, -1, state, 1);
-        }
-        if (found == null) {
-            found = withCharges(conducting, state, rectifiers + 1);
+            found = choose(conducting, -1, state, 1);
         }
         for (double leniency = LENIENCY; found == null && leniency <= MOST_LENIENCY; leniency *= LENIENCY) {
-            found = withoutImpulse(conducting, fired, state, leniency);
+            found = choose(conducting, fired, state, leniency);
         }
         return found;
     }
 
-    private @Nullable Transition withoutImpulse(long conducting, int fired, double[] state, double leniency) {
-        double norm = norm(state);
-        double noJump = NO_JUMP * norm + roundOffOf(conducting, fired, state);
-        return first(conducting, (candidate, regime) -> {
-            AffineMap entry = regime.entry();
-            FirstInstant instant = candidate.instant();
-            double[] after = state;
-            if (entry != null) {
-                after = entry.apply(state);
-                if (!(jump(state, after, false) <= noJump + (instant == null ? 0 : NO_JUMP * instant.drift()))) {
-                    return null;
+    private @Nullable Transition choose(long conducting, int fired, double[] state, double leniency) {
+        Search search = new Search(conducting, fired, state, leniency);
+        if (rectifiers > FEW) {
+            Transition found = search.allAtOnce();
+            return found == null ? search.oneAtATime() : found;
+        }
+        // among equals the first one conducts alone, and does not share with the others
+        Transition found = search.oneAtATime();
+        return found == null ? search.positionByPosition() : found;
+    }
+
+    /** The search from one position and state, with one tolerance. */
+    private final class Search {
+        private final long conducting;
+        private final int fired;
+        private final double[] state;
+        private final double leniency;
+        private final double norm;
+        private final double noJump;
+
+        Search(long conducting, int fired, double[] state, double leniency) {
+            this.conducting = conducting;
+            this.fired = fired;
+            this.state = state;
+            this.leniency = leniency;
+            norm = norm(state);
+            noJump = NO_JUMP * norm + roundOffOf(conducting, fired, state);
+        }
+
+        @Nullable
+        Transition allAtOnce() {
+            long position = conducting;
+            int fewest = Integer.MAX_VALUE;
+            int inVain = 0;
+            while (inVain < MOST_IN_VAIN) {
+                Trial trial = new Trial(this, network.compiled(closed, position));
+                if (trial.isDecided()) {
+                    return trial.transition();
+                }
+                long wrong = trial.wrong();
+                int count = Long.bitCount(wrong);
+                inVain = count < fewest ? 0 : inVain + 1;
+                fewest = Math.min(fewest, count);
+                position ^= wrong;
+            }
+            return null;
+        }
+
+        @Nullable
+        Transition oneAtATime() {
+            long position = conducting;
+            for (int k = 0; k < MOST_PIVOTS * (rectifiers + 1); k++) {
+                Trial trial = new Trial(this, network.compiled(closed, position));
+                if (trial.isDecided()) {
+                    return trial.transition();
+                }
+                position ^= Long.lowestOneBit(trial.wrong());
+            }
+            return null;
+        }
+
+        /** Fewest changes first; charges move only where no position is entered without. */
+        @Nullable
+        Transition positionByPosition() {
+            Transition moving = null;
+            for (long flips : flipsInOrder()) {
+                Trial trial = new Trial(this, network.compiled(closed, conducting ^ flips));
+                Transition found = trial.transition();
+                if (found != null && !trial.movesCharges()) {
+                    return found;
+                }
+                moving = moving == null ? found : moving;
+            }
+            return moving;
+        }
+    }
+
+    /** One position, held against a state. */
+    private final class Trial {
+        private final Search search;
+        private final @Nullable Regime regime;
+        private final @Nullable FirstInstant instant;
+        private final double[] after;
+        private final boolean jumps;
+
+        Trial(Search search, Network.Compiled candidate) {
+            this.search = search;
+            regime = candidate.regime();
+            instant = candidate.instant();
+            AffineMap entry = regime == null ? null : regime.entry();
+            after = entry == null ? search.state : entry.apply(search.state);
+            double drift = instant == null ? 0 : NO_JUMP * instant.drift();
+            jumps = entry != null && !(jump(search.state, after, false) <= search.noJump + drift);
+        }
+
+        /** Whether there is nothing to change: the position is right, or impossible. */
+        boolean isDecided() {
+            return regime == null || wrong() == 0;
+        }
+
+        /** Whether entering lets capacitances meet. */
+        boolean movesCharges() {
+            return jumps;
+        }
+
+        /** The rectifiers whose sign is negative. */
+        long wrong() {
+            long wrong = 0;
+            for (int d = 0; d < rectifiers; d++) {
+                wrong |= isWrong(d) ? 1L << d : 0;
+            }
+            return wrong;
+        }
+
+        private boolean isWrong(int rectifier) {
+            if (regime == null || instant == null) {
+                return false;
+            }
+            if (jumps) {
+                AffineForm impulse = regime.impulses().get(rectifier);
+                double value = impulse.valueAt(search.state, 0);
+                if (Math.abs(value) > NO_JUMP * (size(impulse) * search.norm + Math.abs(impulse.constant()))) {
+                    return value < 0;
                 }
             }
-            boolean stays = fired >= 0 && ((regime.conducting() ^ conducting) >>> fired & 1) == 0;
-            boolean holds = instant != null && instant.holds(after, norm, stays ? fired : -1, leniency);
-            return holds ? new Transition(regime, entry) : null;
-        });
+            boolean stays =
+                    search.fired >= 0 && ((regime.conducting() ^ search.conducting) >>> search.fired & 1) == 0;
+            return instant.isNegative(rectifier, after, search.norm, stays ? search.fired : -1, search.leniency);
+        }
+
+        /** The step into this position; null if it is not to be taken. */
+        @Nullable
+        Transition transition() {
+            if (regime == null || instant == null || wrong() != 0) {
+                return null;
+            }
+            if (!jumps) {
+                return new Transition(regime, regime.entry());
+            }
+            return jump(search.state, after, true) <= NO_JUMP * search.norm ? afterCharges(regime) : null;
+        }
+
+        /** What follows once capacitances have met: currents are not what they were. */
+        private @Nullable Transition afterCharges(Regime met) {
+            AffineMap entry = met.entry();
+            Transition next = choose(met.conducting(), -1, after, 1);
+            return next == null || entry == null
+                    ? null
+                    : new Transition(next.regime(), compose(next.jump(), entry));
+        }
     }
 
     /**
@@ -130,42 +266,6 @@ final class Resolver {
             largest = Math.max(largest, scale[coil.state()]);
         }
         return WINDINGS * largest * left;
-    }
-
-    /** Lets capacitances meet, then looks for the regime that follows. */
-    private @Nullable Transition withCharges(long conducting, double[] state, int attempts) {
-        double norm = norm(state);
-        return first(conducting, (candidate, regime) -> {
-            AffineMap entry = regime.entry();
-            if (entry == null) {
-                return null;
-            }
-            double[] after = entry.apply(state);
-            boolean redistributes = jump(state, after, true) <= NO_JUMP * norm
-                    && jump(state, after, false) > NO_JUMP * norm
-                    && flowsForward(regime, state, norm);
-            if (!redistributes) {
-                return null;
-            }
-            Transition next = withoutImpulse(regime.conducting(), -1, after, 1);
-            if (next == null && attempts > 0) {
-                next = withCharges(regime.conducting(), after, attempts - 1);
-            }
-            return next == null ? null : new Transition(next.regime(), compose(next.jump(), entry));
-        });
-    }
-
-    private boolean flowsForward(Regime regime, double[] state, double norm) {
-        for (int d = 0; d < rectifiers; d++) {
-            if ((regime.conducting() >>> d & 1) != 0) {
-                int port = elements.portIndex(elements.rectifiers().get(d).name());
-                AffineForm charge = regime.charges().get(port);
-                if (charge.valueAt(state, 0) < -NO_JUMP * (size(charge) * norm + Math.abs(charge.constant()))) {
-                    return false;
-                }
-            }
-        }
-        return true;
     }
 
     private double size(AffineForm form) {
@@ -196,28 +296,15 @@ final class Resolver {
         return AffineMap.of(matrix, offset);
     }
 
-    /** Goes through all sets of rectifiers in order of the number of changes; null if none is taken. */
-    private @Nullable Transition first(long conducting, Trial trial) {
-        long tried = 0;
-        for (int changes = 0; changes <= rectifiers; changes++) {
-            long flips = (1L << changes) - 1;
-            while (flips >>> rectifiers == 0) {
-                Network.Compiled candidate = network.compiled(closed, conducting ^ flips);
-                Regime regime = candidate.regime();
-                Transition found = regime == null ? null : trial.of(candidate, regime);
-                if (found != null) {
-                    return found;
-                }
-                if (++tried > MOST_CANDIDATES) {
-                    return null;
-                }
-                if (flips == 0) {
-                    break;
-                }
-                flips = nextOfSameSize(flips);
+    /** All sets of few rectifiers in order of their number, or of one and two out of many. */
+    private List<Long> flipsInOrder() {
+        List<Long> sets = new ArrayList<>(List.of(0L));
+        for (int changes = 1; changes <= (rectifiers > FEW ? 2 : rectifiers); changes++) {
+            for (long flips = (1L << changes) - 1; flips >>> rectifiers == 0; flips = nextOfSameSize(flips)) {
+                sets.add(flips);
             }
         }
-        return null;
+        return sets;
     }
 
     /** The next larger number with as many bits set. */
@@ -250,27 +337,21 @@ final class Resolver {
     }
 
     private String reason(long conducting, double[] state) {
-        List<String> interrupted = new ArrayList<>();
         List<String> refusals = new ArrayList<>();
         List<String> inconsistent = new ArrayList<>();
-        first(conducting, (candidate, regime) -> {
+        for (long flips : flipsInOrder()) {
+            Network.Compiled candidate = network.compiled(closed, conducting ^ flips);
+            Regime regime = candidate.regime();
+            if (regime == null) {
+                refusals.add(candidate.refusal());
+                continue;
+            }
             AffineMap entry = regime.entry();
             double[] after = entry == null ? state : entry.apply(state);
             if (jump(state, after, true) > NO_JUMP * norm(state)) {
-                interrupted.add(interruption(regime, state, after));
-            } else {
-                inconsistent.add(regime.name());
+                return interruption(regime, state, after);
             }
-            return null;
-        });
-        if (!interrupted.isEmpty()) {
-            return interrupted.get(0);
-        }
-        for (long set = 0; set < 1L << Math.min(rectifiers, 10); set++) {
-            Network.Compiled candidate = network.compiled(closed, conducting ^ set);
-            if (candidate.regime() == null) {
-                refusals.add(candidate.refusal());
-            }
+            inconsistent.add(regime.name());
         }
         if (!refusals.isEmpty()) {
             return refusals.get(0);
