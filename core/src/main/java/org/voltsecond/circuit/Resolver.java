@@ -224,8 +224,7 @@ final class Resolver {
                     return value < 0;
                 }
             }
-            boolean stays =
-                    search.fired >= 0 && ((regime.conducting() ^ search.conducting) >>> search.fired & 1) == 0;
+            boolean stays = search.fired >= 0 && ((regime.conducting() ^ search.conducting) >>> search.fired & 1) == 0;
             return instant.isNegative(rectifier, after, search.norm, stays ? search.fired : -1, search.leniency);
         }
 
@@ -245,9 +244,7 @@ final class Resolver {
         private @Nullable Transition afterCharges(Regime met) {
             AffineMap entry = met.entry();
             Transition next = choose(met.conducting(), -1, after, 1);
-            return next == null || entry == null
-                    ? null
-                    : new Transition(next.regime(), compose(next.jump(), entry));
+            return next == null || entry == null ? null : new Transition(next.regime(), compose(next.jump(), entry));
         }
     }
 

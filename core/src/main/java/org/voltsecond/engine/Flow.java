@@ -136,20 +136,28 @@ final class Flow {
         }
         for (int k = 1; k <= last; k++) {
             for (int i = 0; i < n; i++) {
+                int at = k * size + i * (n + 1);
+                taylor[at + n] = k == 1 ? dynamics[i * (n + 1) + n] : 0;
+                addNextTerm(taylor, (k - 1) * size, i, at);
                 for (int j = 0; j <= n; j++) {
-                    taylor[k * size + i * (n + 1) + j] = step / k * nextTerm(taylor, (k - 1) * size, i, j, k == 1);
+                    taylor[at + j] *= step / k;
                 }
             }
         }
         return taylor;
     }
 
-    private double nextTerm(double[] taylor, int previous, int i, int j, boolean first) {
-        double sum = first && j == n ? dynamics[i * (n + 1) + n] : 0;
+    /** Row by row, and without the many zeros of a circuit's dynamics: the sums are the same to the bit. */
+    private void addNextTerm(double[] taylor, int previous, int i, int at) {
         for (int m = 0; m < n; m++) {
-            sum += dynamics[i * (n + 1) + m] * taylor[previous + m * (n + 1) + j];
+            double factor = dynamics[i * (n + 1) + m];
+            if (factor != 0) {
+                int row = previous + m * (n + 1);
+                for (int j = 0; j <= n; j++) {
+                    taylor[at + j] += factor * taylor[row + j];
+                }
+            }
         }
-        return sum;
     }
 
     private static int degreeFor(double size) {

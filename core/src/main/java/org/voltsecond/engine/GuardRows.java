@@ -55,7 +55,8 @@ final class GuardRows {
         projected[n] = form[n];
         for (int k = 0; k <= flow.degree; k++) {
             for (int i = 0; i < n; i++) {
-                for (int j = 0; j <= n; j++) {
+                // most forms read few states, and a factor of zero adds nothing
+                for (int j = 0; j <= n && form[i] != 0; j++) {
                     projected[k * (n + 1) + j] += form[i] * flow.rows[(k * n + i) * (n + 1) + j];
                 }
             }

@@ -26,7 +26,7 @@ final class Ladder {
     Ladder(Flow flow) {
         this.flow = flow;
         this.n = flow.n;
-        levels = new double[][][] {first()};
+        levels = new double[0][][];
     }
 
     private static double[] nodes() {
@@ -81,13 +81,18 @@ final class Ladder {
         double[][][] more = new double[level + 1][][];
         System.arraycopy(known, 0, more, 0, known.length);
         for (int k = known.length; k <= level; k++) {
-            more[k] = new double[DEGREE + 1][];
-            for (int i = 0; i <= DEGREE; i++) {
-                more[k][i] = twice(more[k - 1][i]);
-            }
+            more[k] = k == 0 ? first() : twice(more[k - 1]);
         }
         levels = more;
         return more[level];
+    }
+
+    private double[][] twice(double[][] changes) {
+        double[][] result = new double[changes.length][];
+        for (int i = 0; i < result.length; i++) {
+            result[i] = twice(changes[i]);
+        }
+        return result;
     }
 
     /** From the change E over a span to the change over twice the span: 2 E + E E. */

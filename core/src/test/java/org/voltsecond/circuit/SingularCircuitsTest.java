@@ -100,8 +100,7 @@ class SingularCircuitsTest {
                 .inductor("L1", "b", GROUND, 22e-6)
                 .build();
         Regime blocking = Network.of(circuit).regime(0, 0);
-        assertThat(blocking.impulses().get(0).valueAt(new double[] {2}, 0))
-                .isCloseTo(-22e-6 * 2, Offset.offset(1e-20));
+        assertThat(blocking.impulses().get(0).valueAt(new double[] {2}, 0)).isCloseTo(-22e-6 * 2, Offset.offset(1e-20));
         assertThat(Network.of(circuit)
                         .resolve(0, 0, -1, new double[] {2})
                         .regime()
