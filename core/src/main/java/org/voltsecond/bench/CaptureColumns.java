@@ -132,7 +132,7 @@ final class CaptureColumns {
                     Math.max(1, first.line() - 1),
                     "the heading of column " + (column + 1) + " names the unit "
                             + shown(headings.units().get(column)) + "; valid here: " + unit.symbol()
-                            + " and its multiples");
+                            + " and its multiples" + (unit == Unit.SECOND ? ", such as ms, µs, us, usec, ns" : ""));
         }
         return found;
     }

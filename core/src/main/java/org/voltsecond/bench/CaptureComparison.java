@@ -164,6 +164,15 @@ public final class CaptureComparison {
         return byEdges;
     }
 
+    /**
+     * Returns what decided how both are aligned.
+     *
+     * @return "edges", "correlation", or, where the capture or the simulated signal is constant, "nothing"
+     */
+    public String alignment() {
+        return byEdges ? "edges" : correlation.isPresent() ? "correlation" : "nothing";
+    }
+
     /** {@return a time of the capture that matches the begin of the simulated period, s} */
     public double origin() {
         return origin;
@@ -244,6 +253,6 @@ public final class CaptureComparison {
 
     @Override
     public String toString() {
-        return capture + " beside " + period + ", aligned by " + (byEdges ? "edges" : "correlation");
+        return capture + " beside " + period + ", aligned by " + alignment();
     }
 }

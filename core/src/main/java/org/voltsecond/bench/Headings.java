@@ -1,6 +1,7 @@
 package org.voltsecond.bench;
 
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
@@ -19,10 +20,32 @@ import org.voltsecond.units.Unit;
 record Headings(List<String> names, List<String> units) {
     private static final Pattern IN_BRACKETS = Pattern.compile("(.*)[(\\[]([^()\\[\\]]*)[)\\]]\\s*");
 
-    private static final Map<String, String> WORDS =
-            Map.of("second", "s", "seconds", "s", "volt", "V", "volts", "V", "ampere", "A", "amperes", "A", "amp", "A");
+    /** Spellings that instruments write beside the symbols; common practice, no source. */
+    private static final Map<String, String> WORDS = words();
 
     private static final Headings NONE = new Headings(List.of(), List.of());
+
+    private static Map<String, String> words() {
+        Map<String, String> words = new HashMap<>();
+        Map<String, List<String>> units = Map.of(
+                "s", List.of("second", "seconds", "sec", "secs"),
+                "V", List.of("volt", "volts"),
+                "A", List.of("ampere", "amperes", "amp", "amps"));
+        Map<String, List<String>> prefixes = Map.of(
+                "",
+                List.of(""),
+                "m",
+                List.of("milli", "m"),
+                "µ",
+                List.of("micro", "u", "µ", "μ"),
+                "n",
+                List.of("nano", "n"),
+                "p",
+                List.of("pico", "p"));
+        units.forEach((unit, names) -> names.forEach(name -> prefixes.forEach(
+                (prefix, spellings) -> spellings.forEach(spelling -> words.put(spelling + name, prefix + unit)))));
+        return words;
+    }
 
     static Headings of(Layout layout) {
         List<Row> before = layout.before().stream()
@@ -35,11 +58,15 @@ record Headings(List<String> names, List<String> units) {
         if (last.size() != layout.columns() || !last.isWords()) {
             return NONE;
         }
-        if (before.size() == 1 || !last.columns().stream().allMatch(Headings::isUnit)) {
-            return ofOne(last);
-        }
-        Row above = before.get(before.size() - 2);
-        return above.size() == last.size() ? ofTwo(above, last) : ofOne(last);
+        Row above = before.size() > 1 ? before.get(before.size() - 2) : last;
+        boolean two = above != last && above.size() == last.size() && areUnits(last, above);
+        return two ? ofTwo(above, last) : ofOne(last);
+    }
+
+    /** Under the word time there may stand a unit that nobody knows. */
+    private static boolean areUnits(Row row, Row above) {
+        boolean timed = above.columns().get(0).strip().toLowerCase(Locale.ROOT).matches("t|time.*");
+        return row.columns().stream().skip(timed && row.size() > 1 ? 1 : 0).allMatch(Headings::isUnit);
     }
 
     private static Headings ofTwo(Row above, Row last) {
@@ -54,13 +81,16 @@ record Headings(List<String> names, List<String> units) {
         for (String column : row.columns()) {
             Matcher bracket = IN_BRACKETS.matcher(column);
             boolean found = bracket.matches() && isUnit(bracket.group(2));
+            boolean first = names.isEmpty() && row.size() > 1;
             names.add(found ? bracket.group(1).strip() : column.strip());
-            units.add(found ? bare(bracket.group(2)) : "");
+            // What stands in brackets behind a channel may be anything, behind the time it is a unit.
+            units.add(found || (first && bracket.matches()) ? bare(bracket.group(2)) : "");
         }
         return new Headings(names, units);
     }
 
-    private static String bare(String unit) {
+    /** A unit without its brackets, in the spelling of the library. */
+    static String bare(String unit) {
         String bare = unit.strip().replaceAll("^[(\\[]|[)\\]]$", "");
         return WORDS.getOrDefault(bare.toLowerCase(Locale.ROOT), bare);
     }
@@ -83,6 +113,7 @@ record Headings(List<String> names, List<String> units) {
         if (given.isEmpty()) {
             return 1;
         }
-        return isMultiple(given, unit) ? Quantity.parse("1 " + given, unit) : Double.NaN;
+        boolean none = column == 0 && unit != Unit.SECOND && !isUnit(given);
+        return isMultiple(given, unit) ? Quantity.parse("1 " + given, unit) : none ? 1 : Double.NaN;
     }
 }

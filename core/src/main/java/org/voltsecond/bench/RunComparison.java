@@ -117,6 +117,16 @@ public final class RunComparison {
         return alignment.shift();
     }
 
+    /**
+     * Returns what decided how both are aligned.
+     *
+     * @return "edges", "curve", or, where the capture or that part of the run is constant, "nothing"
+     */
+    public String alignment() {
+        boolean flat = measured.highest() == measured.lowest() || part.peakToPeak() == 0;
+        return alignment.byEdges() ? "edges" : flat ? "nothing" : "curve";
+    }
+
     /** {@return true if edges had the last word on the shift, false if the curve alone told it} */
     public boolean isAlignedByEdges() {
         return alignment.byEdges();
@@ -190,6 +200,6 @@ public final class RunComparison {
     @Override
     public String toString() {
         return capture + " beside " + part + ", shifted by " + Quantity.brief(alignment.shift(), Unit.SECOND)
-                + ", aligned by " + (alignment.byEdges() ? "edges" : "its curve");
+                + ", aligned by " + alignment();
     }
 }

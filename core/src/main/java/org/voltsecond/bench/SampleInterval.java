@@ -22,8 +22,9 @@ final class SampleInterval {
         if (Numeral.is(text, '.')) {
             return Numeral.value(text, '.');
         }
+        int unit = text.replaceFirst("[^0-9]*$", "").length();
         try {
-            return Quantity.parse(text, Unit.SECOND);
+            return Quantity.parse(text.substring(0, unit) + " " + Headings.bare(text.substring(unit)), Unit.SECOND);
         } catch (IllegalArgumentException e) {
             return Double.NaN;
         }

@@ -61,11 +61,11 @@ public record BenchPlan(String file, String signal, boolean againstTransient, Ca
                 return null;
             }
             String file = section.text("file", "");
-            Unit unit = section.choice("signal", SIGNALS, null);
-            String signal = section.text("signal", "");
-            String channel = section.label("channel", "1");
-            double interval = section.quantity("sample_interval", Kind.SAMPLE_INTERVAL, Double.NaN);
-            boolean run = Boolean.TRUE.equals(section.choice("against", AGAINST, false));
+            Unit unit = section.choice("signal", SIGNALS);
+            String signal = String.valueOf(section.given("signal"));
+            String channel = section.label("channel");
+            double interval = section.quantity("sample_interval");
+            boolean run = Boolean.TRUE.equals(section.choice("against", AGAINST));
             section.finish();
             if (run && !root.has("transient")) {
                 section.fault(

@@ -40,7 +40,7 @@ final class CompensatorReader {
     /** Null after a fault that leaves no compensator. */
     static @Nullable Compensator read(Section drive) {
         Section section = drive.requiredTable("compensator", "kind, and the keys of that kind");
-        Form form = section == null ? null : section.choice("kind", FORMS, null);
+        Form form = section == null ? null : section.choice("kind", FORMS);
         if (section == null || form == null) {
             return null;
         }
@@ -53,14 +53,10 @@ final class CompensatorReader {
 
     private static @Nullable Compensator read(Section section, Form form) {
         return switch (form) {
-            case PROPORTIONAL ->
-                Compensator.proportional(section.quantity("gain", Kind.GAIN), section.quantity("bias", Kind.LEVEL, 0));
+            case PROPORTIONAL -> Compensator.proportional(section.quantity("gain"), section.quantity("bias"));
             case TYPE_1 -> Compensator.type1(integratorGain(section));
             case TYPE_2 ->
-                Compensator.type2(
-                        integratorGain(section),
-                        section.quantity("zero", Kind.CORNER),
-                        section.quantity("pole", Kind.CORNER));
+                Compensator.type2(integratorGain(section), section.quantity("zero"), section.quantity("pole"));
             case TYPE_3 -> type3(section);
             case PARTS -> {
                 section.fault(
@@ -72,13 +68,13 @@ final class CompensatorReader {
     }
 
     private static double integratorGain(Section section) {
-        return section.quantity("integrator_gain", Kind.INTEGRATOR_GAIN);
+        return section.quantity("integrator_gain");
     }
 
     private static @Nullable Compensator type3(Section section) {
         double gain = integratorGain(section);
-        List<Double> zeros = section.quantities("zeros", Kind.CORNER, 2, 2);
-        List<Double> poles = section.quantities("poles", Kind.CORNER, 2, 2);
+        List<Double> zeros = section.quantities("zeros");
+        List<Double> poles = section.quantities("poles");
         return zeros.isEmpty() || poles.isEmpty()
                 ? null
                 : Compensator.type3(gain, zeros.get(0), zeros.get(1), poles.get(0), poles.get(1));
@@ -122,20 +118,18 @@ final class CompensatorReader {
         }
 
         private ErrorAmplifier read(Sensed sensed) {
-            double gain = section.quantity("gain", Kind.AMPLIFIER_GAIN);
-            double bandwidth = section.quantity("bandwidth", Kind.BANDWIDTH);
+            double gain = section.quantity("gain");
+            double bandwidth = section.quantity("bandwidth");
             Limits limits = limits();
-            double outputResistance = section.quantity("output_resistance", Kind.SERIES_RESISTANCE, 0);
+            double outputResistance = section.quantity("output_resistance");
             return new ErrorAmplifier(
                     sensed.reference(),
                     sensed.divider(),
                     new OperationalAmplifier(gain, bandwidth, limits.low(), limits.high(), outputResistance),
-                    section.quantity("input_resistor", Kind.NETWORK_RESISTANCE),
-                    new Branch(
-                            section.quantity("feedback_resistor", Kind.SERIES_RESISTANCE, 0),
-                            section.quantity("feedback_capacitor", Kind.NETWORK_CAPACITANCE)),
+                    section.quantity("input_resistor"),
+                    new Branch(section.quantity("feedback_resistor"), section.quantity("feedback_capacitor")),
                     inputBranch(),
-                    section.quantity("bypass_capacitor", Kind.NETWORK_CAPACITANCE, 0));
+                    section.quantity("bypass_capacitor", 0));
         }
 
         private Branch inputBranch() {
@@ -144,9 +138,7 @@ final class CompensatorReader {
             if (!resistor && !capacitor) {
                 return Branch.NONE;
             }
-            return new Branch(
-                    section.quantity("lead_resistor", Kind.NETWORK_RESISTANCE),
-                    section.quantity("lead_capacitor", Kind.NETWORK_CAPACITANCE));
+            return new Branch(section.required("lead_resistor"), section.required("lead_capacitor"));
         }
 
         private Limits limits() {
@@ -155,7 +147,7 @@ final class CompensatorReader {
             if (table == null) {
                 return new Limits(Double.NaN, Double.NaN);
             }
-            Limits limits = new Limits(table.quantity("low", Kind.LEVEL), table.quantity("high", Kind.LEVEL));
+            Limits limits = new Limits(table.quantity("low"), table.quantity("high"));
             table.finish();
             if (limits.low() >= limits.high()) {
                 table.fault(

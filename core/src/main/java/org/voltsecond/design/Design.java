@@ -204,11 +204,10 @@ public record Design(
             if (table == null) {
                 return null;
             }
-            double amplitude = table.quantity("amplitude", Kind.RIPPLE_AMPLITUDE);
-            double frequency = table.quantity("frequency", Kind.RIPPLE_FREQUENCY);
+            double amplitude = table.quantity("amplitude");
+            double frequency = table.quantity("frequency");
             table.finish();
-            boolean valid = Kind.RIPPLE_AMPLITUDE.range().contains(amplitude)
-                    && Kind.RIPPLE_FREQUENCY.range().contains(frequency);
+            boolean valid = Double.isFinite(amplitude) && Double.isFinite(frequency);
             return valid ? new LineRipple(amplitude, frequency) : null;
         }
 

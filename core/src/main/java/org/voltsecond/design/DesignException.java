@@ -65,28 +65,40 @@ public final class DesignException extends Exception {
 
     /** Collects what is wrong with one file while it is being read. */
     static final class Faults {
+        /** Who has mended so many sees the rest; more would fill a screen many times over. */
+        private static final int MOST_TOLD = 100;
+
         private final String file;
         private final List<Fault> faults = new ArrayList<>();
+        private int count;
 
         Faults(String file) {
             this.file = file;
         }
 
         void add(int line, String field, String message) {
-            faults.add(new Fault(file, line, field, message));
+            if (count++ < MOST_TOLD) {
+                faults.add(new Fault(file, line, field, message));
+            }
         }
 
         int count() {
-            return faults.size();
+            return count;
         }
 
         boolean isEmpty() {
-            return faults.isEmpty();
+            return count == 0;
         }
 
         DesignException toException() {
-            return new DesignException(
-                    faults.stream().sorted(Comparator.comparingInt(Fault::line)).toList());
+            List<Fault> told = new ArrayList<>(faults);
+            told.sort(Comparator.comparingInt(Fault::line));
+            if (count > MOST_TOLD) {
+                int last = told.get(MOST_TOLD - 1).line();
+                String left = (count - MOST_TOLD) + " further faults are not told; mend these first";
+                told.add(new Fault(file, last, "file", left));
+            }
+            return new DesignException(told);
         }
     }
 }

@@ -11,8 +11,10 @@ import java.util.List;
 import org.tomlj.Toml;
 import org.tomlj.TomlParseError;
 import org.tomlj.TomlParseResult;
+import org.tomlj.TomlPosition;
 import org.tomlj.TomlVersion;
 import org.voltsecond.analysis.NoSteadyStateException;
+import org.voltsecond.design.DesignException.Fault;
 import org.voltsecond.design.DesignException.Faults;
 import org.voltsecond.design.RailLoop.NoLoopException;
 import org.voltsecond.design.RailReader.RailPlan;
@@ -148,6 +150,20 @@ public final class DesignFile {
             root.fault(RailReader.TABLE, NONE_PROPOSED + e.getMessage());
         }
         throw faults.toException();
+    }
+
+    /**
+     * Returns the fault of a design that is well written but cannot be run.
+     *
+     * @param file what to call the text in the fault
+     * @param text the text of the design
+     * @param table the table that it is about
+     * @param message what is wrong, and what is valid
+     * @return the exception, with one fault at the line of the table
+     */
+    public static DesignException wrong(String file, String text, String table, String message) {
+        TomlPosition position = Toml.parse(text, TomlVersion.V1_0_0).inputPositionOf(List.of(table));
+        return new DesignException(List.of(new Fault(file, position == null ? 1 : position.line(), table, message)));
     }
 
     private static TomlParseResult toml(String text, Faults faults) throws DesignException {

@@ -42,8 +42,8 @@ final class DesignReader {
         String name = root.text("name", defaultName);
         Topology topology = topology();
         LineInput input = input();
-        SeriesPart inductor = seriesPart("inductor", "inductance", Kind.INDUCTANCE);
-        SeriesPart capacitor = seriesPart("output_capacitor", "capacitance", Kind.CAPACITANCE);
+        SeriesPart inductor = seriesPart("inductor", "inductance");
+        SeriesPart capacitor = seriesPart("output_capacitor", "capacitance");
         TransistorPart transistor = transistor();
         RectifierPart rectifier = rectifier();
         Load load = load();
@@ -81,7 +81,7 @@ final class DesignReader {
         if (stage == null) {
             return null;
         }
-        Topology topology = stage.choice("topology", TOPOLOGIES, null);
+        Topology topology = stage.choice("topology", TOPOLOGIES);
         stage.finish();
         return topology;
     }
@@ -91,7 +91,7 @@ final class DesignReader {
         if (input == null) {
             return new LineInput(Double.NaN, LineRipple.NONE);
         }
-        double voltage = input.quantity("voltage", Kind.VOLTAGE);
+        double voltage = input.quantity("voltage");
         LineRipple ripple = LineRipple.read(input);
         if (ripple != null) {
             ripple.check(input, voltage);
@@ -100,13 +100,12 @@ final class DesignReader {
         return new LineInput(voltage, ripple == null ? LineRipple.NONE : ripple);
     }
 
-    private SeriesPart seriesPart(String table, String key, Kind kind) {
+    private SeriesPart seriesPart(String table, String key) {
         Section part = root.requiredTable(table, key);
         if (part == null) {
             return new SeriesPart(Double.NaN, 0);
         }
-        SeriesPart read =
-                new SeriesPart(part.quantity(key, kind), part.quantity("resistance", Kind.SERIES_RESISTANCE, 0));
+        SeriesPart read = new SeriesPart(part.quantity(key), part.quantity("resistance"));
         part.finish();
         return read;
     }
@@ -116,20 +115,20 @@ final class DesignReader {
         if (transistor == null) {
             return new TransistorPart(0, null);
         }
-        double resistance = transistor.quantity("on_resistance", Kind.SERIES_RESISTANCE, 0);
+        double resistance = transistor.quantity("on_resistance");
         TransistorPart read = new TransistorPart(resistance, bodyDiode(transistor));
         transistor.finish();
         return read;
     }
 
     private static @Nullable RectifierPart bodyDiode(Section transistor) {
-        double drop = transistor.quantity("body_diode_drop", Kind.BODY_DIODE_DROP, 0);
-        double resistance = transistor.quantity("body_diode_resistance", Kind.SERIES_RESISTANCE, 0);
+        double drop = transistor.quantity("body_diode_drop");
+        double resistance = transistor.quantity("body_diode_resistance");
         if (transistor.has("body_diode_resistance") && !transistor.has("body_diode_drop")) {
             transistor.fault(
                     "body_diode_resistance",
                     "is given for a body diode without a drop; valid: body_diode_drop as " + "well, for example "
-                            + Kind.BODY_DIODE_DROP.example());
+                            + transistor.example("body_diode_drop"));
         }
         return transistor.has("body_diode_drop") ? RectifierPart.diode(drop, resistance) : null;
     }
@@ -139,9 +138,9 @@ final class DesignReader {
         if (rectifier == null) {
             return RectifierPart.diode(0, 0);
         }
-        boolean synchronous = Boolean.TRUE.equals(rectifier.choice("kind", RECTIFIERS, false));
-        double drop = rectifier.quantity("forward_drop", Kind.FORWARD_DROP, 0);
-        double resistance = rectifier.quantity("resistance", Kind.SERIES_RESISTANCE, 0);
+        boolean synchronous = Boolean.TRUE.equals(rectifier.choice("kind", RECTIFIERS));
+        double drop = rectifier.quantity("forward_drop");
+        double resistance = rectifier.quantity("resistance");
         if (synchronous && drop > 0) {
             rectifier.fault(
                     "forward_drop",
@@ -182,7 +181,7 @@ final class DesignReader {
                     "rectifier",
                     "both transistors are open at times (dead time, diode emulation, hiccup or lock-out) and the inductor "
                             + "current then needs a way; valid: body_diode_drop in this table, for example "
-                            + Kind.BODY_DIODE_DROP.example());
+                            + DesignKeys.of("rectifier", "body_diode_drop").example());
         }
     }
 }

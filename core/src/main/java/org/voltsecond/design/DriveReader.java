@@ -32,7 +32,7 @@ final class DriveReader {
         if (drive == null) {
             return null;
         }
-        Function<Section, @Nullable DrivePlan> reader = drive.choice("kind", READERS, null);
+        Function<Section, @Nullable DrivePlan> reader = drive.choice("kind", READERS);
         if (reader == null) {
             return null;
         }
@@ -70,10 +70,9 @@ final class DriveReader {
     }
 
     private static @Nullable DrivePlan fixedDuty(Section drive) {
-        double dutyCycle = drive.quantity("duty_cycle", Kind.DUTY_CYCLE);
-        double frequency = drive.quantity("switching_frequency", Kind.FREQUENCY);
-        boolean valid = Kind.DUTY_CYCLE.range().contains(dutyCycle)
-                && Kind.FREQUENCY.range().contains(frequency);
+        double dutyCycle = drive.quantity("duty_cycle");
+        double frequency = drive.quantity("switching_frequency");
+        boolean valid = Double.isFinite(dutyCycle) && Double.isFinite(frequency);
         return valid ? new FixedDuty(dutyCycle, frequency) : null;
     }
 }

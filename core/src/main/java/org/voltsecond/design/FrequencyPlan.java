@@ -39,9 +39,9 @@ public record FrequencyPlan(double from, double to, int pointsPerDecade) {
             if (table == null) {
                 return null;
             }
-            double from = table.quantity("from", Kind.RESPONSE_FREQUENCY);
-            double to = table.quantity("to", Kind.RESPONSE_FREQUENCY);
-            int points = table.whole("points_per_decade", 1, USUAL_POINTS);
+            double from = table.quantity("from");
+            double to = table.quantity("to");
+            int points = table.whole("points_per_decade");
             table.finish();
             if (to <= from) {
                 table.fault(

@@ -1,5 +1,6 @@
 package org.voltsecond.design;
 
+import java.util.Arrays;
 import org.voltsecond.units.Unit;
 
 /**
@@ -10,80 +11,45 @@ import org.voltsecond.units.Unit;
  * @param example a valid value as it would be written
  */
 record Kind(Unit unit, Range range, String example) {
-    static final Kind VOLTAGE = new Kind(Unit.VOLT, Range.POSITIVE, "\"12 V\"");
-    static final Kind RIPPLE_AMPLITUDE = new Kind(Unit.VOLT, Range.NOT_NEGATIVE, "\"0.5 V\"");
-    static final Kind RIPPLE_FREQUENCY = new Kind(Unit.HERTZ, Range.POSITIVE, "\"100 Hz\"");
-    static final Kind FORWARD_DROP = new Kind(Unit.VOLT, Range.NOT_NEGATIVE, "\"0.4 V\"");
-    static final Kind BODY_DIODE_DROP = new Kind(Unit.VOLT, Range.POSITIVE, "\"0.8 V\"");
-    static final Kind CURRENT = new Kind(Unit.AMPERE, Range.NOT_NEGATIVE, "\"2 A\"");
-    static final Kind LOAD_RESISTANCE = new Kind(Unit.OHM, Range.POSITIVE, "\"2.5 Ω\"");
-    static final Kind SERIES_RESISTANCE = new Kind(Unit.OHM, Range.NOT_NEGATIVE, "\"30 mΩ\"");
-    static final Kind SHORT_CIRCUIT = new Kind(Unit.OHM, Range.POSITIVE, "\"10 mΩ\"");
-    static final Kind INDUCTANCE = new Kind(Unit.HENRY, Range.POSITIVE, "\"22 µH\"");
-    static final Kind CAPACITANCE = new Kind(Unit.FARAD, Range.POSITIVE, "\"47 µF\"");
-    static final Kind FREQUENCY = new Kind(Unit.HERTZ, Range.POSITIVE, "\"300 kHz\"");
-    static final Kind RESPONSE_FREQUENCY = new Kind(Unit.HERTZ, Range.POSITIVE, "\"100 Hz\"");
-    static final Kind DURATION = new Kind(Unit.SECOND, Range.POSITIVE, "\"15 ms\"");
-    static final Kind INSTANT = new Kind(Unit.SECOND, Range.NOT_NEGATIVE, "\"5 ms\"");
-    static final Kind DELAY = new Kind(Unit.SECOND, Range.NOT_NEGATIVE, "\"100 ns\"");
-    static final Kind SOFT_START = new Kind(Unit.SECOND, Range.NOT_NEGATIVE, "\"1 ms\"");
-    static final Kind SAMPLE_INTERVAL = new Kind(Unit.SECOND, Range.POSITIVE, "\"4 ns\"");
-    static final Kind ON_TIME = new Kind(Unit.SECOND, Range.POSITIVE, "\"1 µs\"");
-    static final Kind REFERENCE = new Kind(Unit.VOLT, Range.POSITIVE, "\"1 V\"");
-    static final Kind LEVEL = new Kind(Unit.VOLT, Range.FINITE, "\"0.5 V\"");
-    static final Kind VOLTAGE_BAND = new Kind(Unit.VOLT, Range.POSITIVE, "\"20 mV\"");
-    static final Kind CURRENT_BAND = new Kind(Unit.AMPERE, Range.POSITIVE, "\"0.5 A\"");
-    static final Kind COMMAND = new Kind(Unit.AMPERE, Range.POSITIVE, "\"1.5 A\"");
-    static final Kind CURRENT_LIMIT = new Kind(Unit.AMPERE, Range.POSITIVE, "\"4 A\"");
-    static final Kind SENSE = new Kind(Unit.VOLT_PER_AMPERE, Range.POSITIVE, "\"0.1 V/A\"");
-    static final Kind SLOPE = new Kind(Unit.AMPERE_PER_SECOND, Range.NOT_NEGATIVE, "\"50 mA/µs\"");
-    static final Kind SLEW_RATE = new Kind(Unit.AMPERE_PER_SECOND, Range.POSITIVE, "\"1 A/µs\"");
-    static final Kind INTEGRATOR_GAIN = new Kind(Unit.PER_SECOND, Range.POSITIVE, "1500");
-    static final Kind CORNER = new Kind(Unit.HERTZ, Range.POSITIVE, "\"4557 Hz\"");
-    static final Kind GAIN = new Kind(Unit.ONE, Range.POSITIVE, "8.4");
-    static final Kind AMPLIFIER_GAIN = new Kind(Unit.ONE, Range.POSITIVE, "1e5");
-    static final Kind BANDWIDTH = new Kind(Unit.HERTZ, Range.POSITIVE, "\"10 MHz\"");
-    static final Kind NETWORK_RESISTANCE = new Kind(Unit.OHM, Range.POSITIVE, "\"20 kΩ\"");
-    static final Kind NETWORK_CAPACITANCE = new Kind(Unit.FARAD, Range.POSITIVE, "\"33 nF\"");
-    static final Kind COEFFICIENT = new Kind(Unit.ONE, Range.FINITE, "0.5");
-    static final Kind DIVIDER = new Kind(Unit.ONE, Range.SHARE, "0.2");
-    static final Kind MAXIMUM_DUTY_CYCLE = new Kind(Unit.ONE, Range.SHARE, "0.95");
-    static final Kind SAMPLING_INSTANT = new Kind(Unit.ONE, Range.PHASE, "0.5");
-    static final Kind DUTY_CYCLE = new Kind(Unit.ONE, Range.FRACTION, "0.45");
-
-    static final Kind TRANSITION_TIME = new Kind(Unit.SECOND, Range.NOT_NEGATIVE, "\"15 ns\"");
-    static final Kind CHARGE = new Kind(Unit.COULOMB, Range.NOT_NEGATIVE, "\"9 nC\"");
-    static final Kind GATE_VOLTAGE = new Kind(Unit.VOLT, Range.NOT_NEGATIVE, "\"5 V\"");
-    static final Kind TRANSISTOR_CAPACITANCE = new Kind(Unit.FARAD, Range.NOT_NEGATIVE, "\"250 pF\"");
-    static final Kind CORE = new Kind(Unit.ONE, Range.POSITIVE, "1.6");
-    static final Kind CORE_SIZE = new Kind(Unit.ONE, Range.POSITIVE, "12e-6 (SI units)");
-    static final Kind LOAD_CURRENT = new Kind(Unit.AMPERE, Range.POSITIVE, "\"2 A\"");
-    static final Kind SIGNED_OUTPUT = new Kind(Unit.VOLT, Range.FINITE, "\"5 V\", or \"-5 V\" for an inverted one");
-    static final Kind PHASE_MARGIN = new Kind(Unit.ONE, Range.RIGHT_ANGLE, "60 (degrees)");
-    static final Kind OUTPUT = new Kind(Unit.VOLT, Range.POSITIVE, "\"5 V\"");
-    static final Kind HALF_WIDTH_SHARE = new Kind(Unit.ONE, Range.FRACTION, "0.2");
-    static final Kind RIPPLE_SHARE = new Kind(Unit.ONE, Range.TO_TWO, "0.3");
-    static final Kind CAPACITIVE_SHARE = new Kind(Unit.ONE, Range.SHARE, "0.5");
-    static final Kind SHORTEST_ON_TIME = new Kind(Unit.SECOND, Range.NOT_NEGATIVE, "\"100 ns\"");
-    static final Kind PEAK_CURRENT = new Kind(Unit.AMPERE, Range.POSITIVE, "\"4 A\"");
-
-    /**
-     * Beyond these the figures would be those of round-off; they leave room for every part that there is. Plain numbers
-     * have no unit by which to tell.
-     */
-    private static final double LEAST = 1e-18;
-
-    private static final double MOST = 1e15;
-
     boolean isPlausible(double value) {
         double size = Math.abs(value);
-        return unit == Unit.ONE || size == 0 || (size >= LEAST && size <= MOST);
+        return size == 0 || (size >= least(unit) && size <= most(unit));
     }
 
     /** What is plausible, in words that follow "valid: ". */
     String plausible() {
-        return (range.contains(0) ? "0, or from " : "from ") + "1e-18 to 1e15 " + unit.symbol() + ", for example "
-                + example;
+        String symbol = unit.symbol().isEmpty() ? "" : " " + unit.symbol();
+        return (range.contains(0) ? "0, or from " : "from ") + written(least(unit)) + " to " + written(most(unit))
+                + symbol + ", for example " + example;
+    }
+
+    private static String written(double value) {
+        return String.format(java.util.Locale.ROOT, "%.0e", value).replaceFirst("e\\+?(-?)0?", "e$1");
+    }
+
+    /**
+     * Less than this is no part, whatever the unit that it is written with: a fraction of what a trace on a board has.
+     * Common practice, no source. A share of the period below the last digit of a time would be none.
+     */
+    private static double least(Unit unit) {
+        return switch (unit) {
+            case FARAD -> 1e-13;
+            case HENRY -> 1e-10;
+            case OHM, VOLT -> 1e-9;
+            case SECOND, COULOMB, ONE -> 1e-15;
+            case HERTZ -> 1e-3;
+            default -> 1e-12;
+        };
+    }
+
+    /** More than this is no converter; common practice, no source. */
+    private static double most(Unit unit) {
+        return switch (unit) {
+            case FARAD, HENRY, COULOMB -> 1e4;
+            case VOLT, AMPERE, SECOND -> 1e7;
+            case HERTZ -> 1e10;
+            default -> 1e12;
+        };
     }
 
     /** What is valid, in words that follow "valid: ". */
@@ -110,6 +76,13 @@ record Kind(Unit unit, Range range, String example) {
 
         Range(String words) {
             this.words = words;
+        }
+
+        static Range of(String words) {
+            return Arrays.stream(values())
+                    .filter(range -> range.words.equals(words) || (range == FINITE && range.words.startsWith(words)))
+                    .findFirst()
+                    .orElseThrow(() -> new IllegalStateException("no range of values: " + words));
         }
 
         boolean contains(double value) {

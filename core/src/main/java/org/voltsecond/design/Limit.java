@@ -1,6 +1,7 @@
 package org.voltsecond.design;
 
 import java.util.EnumMap;
+import java.util.List;
 import java.util.Map;
 import org.voltsecond.design.Kind.Range;
 import org.voltsecond.units.Quantity;
@@ -77,8 +78,16 @@ public enum Limit {
         return unit;
     }
 
-    Kind kind() {
-        return new Kind(unit, range, example);
+    /** Its line of the table of keys. */
+    Key described() {
+        return new Key(
+                key,
+                List.of(),
+                unit == Unit.ONE ? "number" : unit.symbol(),
+                range.words(),
+                "not checked",
+                example,
+                "The " + this + ", at " + (least ? "least." : "most."));
     }
 
     /**
@@ -103,8 +112,8 @@ public enum Limit {
                 return limits;
             }
             for (Limit limit : Limit.values()) {
-                double value = section.quantity(limit.key(), limit.kind(), Double.NaN);
-                if (limit.kind().range().contains(value)) {
+                double value = section.quantity(limit.key());
+                if (Double.isFinite(value)) {
                     limits.put(limit, value);
                 }
             }

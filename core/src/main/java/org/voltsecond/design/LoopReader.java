@@ -32,7 +32,7 @@ final class LoopReader {
     record Limits(double low, double high) {}
 
     Sensed sensed() {
-        return new Sensed(drive.quantity("reference", Kind.REFERENCE), drive.quantity("divider", Kind.DIVIDER));
+        return new Sensed(drive.quantity("reference"), drive.quantity("divider"));
     }
 
     @Nullable
@@ -41,7 +41,7 @@ final class LoopReader {
     }
 
     double frequency() {
-        return drive.quantity("switching_frequency", Kind.FREQUENCY);
+        return drive.quantity("switching_frequency");
     }
 
     /** Of a regulator that sets its own frequency. */
@@ -50,21 +50,21 @@ final class LoopReader {
             drive.fault(
                     "typical_frequency",
                     "missing; about how often this regulator, which has no clock, will switch: a guess within a factor "
-                            + "of 10 will do; valid: " + Kind.FREQUENCY.valid());
+                            + "of 10 will do; valid: "
+                            + DesignKeys.of("drive", "typical_frequency").kind().valid());
             return Double.NaN;
         }
-        return drive.quantity("typical_frequency", Kind.FREQUENCY);
+        return drive.quantity("typical_frequency");
     }
 
     double maximumDutyCycle() {
-        return drive.quantity("maximum_duty_cycle", Kind.MAXIMUM_DUTY_CYCLE, 1);
+        return drive.quantity("maximum_duty_cycle");
     }
 
     double softStart() {
-        return drive.quantity("soft_start", Kind.SOFT_START, 0);
+        return drive.quantity("soft_start");
     }
 
-    /** Infinite where there are none. */
     /** Null where none are given: the regulator then takes its own. */
     @Nullable
     Limits limits() {
@@ -72,7 +72,7 @@ final class LoopReader {
         if (table == null) {
             return null;
         }
-        Limits limits = new Limits(table.quantity("low", Kind.LEVEL), table.quantity("high", Kind.LEVEL));
+        Limits limits = new Limits(table.quantity("low"), table.quantity("high"));
         table.finish();
         return limits;
     }
@@ -85,18 +85,18 @@ final class LoopReader {
             drive.fault((commanded
                             ? "both current_command and reference are given"
                             : "neither current_command nor " + "reference is given")
-                    + "; valid: one of the two, for example current_command = " + Kind.COMMAND.example()
+                    + "; valid: one of the two, for example current_command = " + drive.example("current_command")
                     + ", or reference, divider, compensator and sense for a voltage loop");
         }
         return commanded;
     }
 
     double command() {
-        return drive.quantity("current_command", Kind.COMMAND);
+        return drive.quantity("current_command");
     }
 
     double sense() {
-        return drive.quantity("sense", Kind.SENSE);
+        return drive.quantity("sense");
     }
 
     /** Reads a hysteretic regulator: of the output voltage, or of the inductor current with a command or a voltage loop. */
@@ -115,9 +115,9 @@ final class LoopReader {
 
         private @Nullable Regulated read() {
             double frequency = loop.typicalFrequency();
-            double delay = drive.quantity("delay", Kind.DELAY, 0);
-            double minimumOffTime = drive.quantity("minimum_off_time", Kind.DELAY, 0);
-            double maximumOnTime = drive.quantity("maximum_on_time", Kind.ON_TIME, Double.POSITIVE_INFINITY);
+            double delay = drive.quantity("delay");
+            double minimumOffTime = drive.quantity("minimum_off_time");
+            double maximumOnTime = drive.quantity("maximum_on_time", Double.POSITIVE_INFINITY);
             double softStart = loop.softStart();
             @Nullable Limits limits = loop.limits();
             boolean ofVoltage = isOfVoltage();
@@ -144,19 +144,19 @@ final class LoopReader {
                 drive.fault((voltage
                                 ? "both voltage_band and current_band are given"
                                 : "neither voltage_band nor " + "current_band is given")
-                        + "; valid: one of the two, for example voltage_band = " + Kind.VOLTAGE_BAND.example());
+                        + "; valid: one of the two, for example voltage_band = " + drive.example("voltage_band"));
             }
             return !current;
         }
 
         private Hysteretic ofVoltage(double frequency) {
             Sensed sensed = loop.sensed();
-            double band = drive.quantity("voltage_band", Kind.VOLTAGE_BAND, Double.NaN);
+            double band = drive.quantity("voltage_band");
             return Hysteretic.voltageBand(frequency, sensed.reference(), sensed.divider(), band);
         }
 
         private @Nullable Hysteretic ofCurrent(double frequency, boolean commanded) {
-            double band = drive.quantity("current_band", Kind.CURRENT_BAND, Double.NaN);
+            double band = drive.quantity("current_band");
             if (commanded) {
                 return Hysteretic.currentBand(frequency, loop.command(), band);
             }

@@ -47,8 +47,6 @@ public record LossPlan(
 
     /** Reads the table [losses]. */
     static final class Reader {
-        private static final int USUAL_POINTS = 27;
-        private static final int MOST_POINTS = 500;
 
         private final Section table;
         private final @Nullable Design parts;
@@ -67,22 +65,19 @@ public record LossPlan(
 
         private @Nullable LossPlan read() {
             int before = table.faultCount();
-            double output = table.quantity("output_voltage", Kind.OUTPUT, Double.NaN);
+            double output = table.quantity("output_voltage");
             double[] loads = loads();
-            int points = table.whole("points", 2, USUAL_POINTS);
-            if (points > MOST_POINTS) {
-                table.fault("points", "must be at most " + MOST_POINTS + " but is " + points);
-            }
+            int points = table.whole("points");
             if (parts != null && parts.drive() instanceof Regulated && !Double.isNaN(output)) {
                 table.fault("output_voltage", "is held by the regulator already; valid: leave the key out");
             }
-            double turnOn = table.quantity("turn_on_time", Kind.TRANSITION_TIME, 0);
-            double turnOff = table.quantity("turn_off_time", Kind.TRANSITION_TIME, 0);
-            double gateCharge = table.quantity("gate_charge", Kind.CHARGE, 0);
-            double gateVoltage = table.quantity("gate_voltage", Kind.GATE_VOLTAGE, 0);
-            double capacitance = table.quantity("output_capacitance", Kind.TRANSISTOR_CAPACITANCE, 0);
-            double recovered = table.quantity("recovered_charge", Kind.CHARGE, 0);
-            double recovery = table.quantity("recovery_time", Kind.TRANSITION_TIME, 0);
+            double turnOn = table.quantity("turn_on_time");
+            double turnOff = table.quantity("turn_off_time");
+            double gateCharge = table.quantity("gate_charge");
+            double gateVoltage = table.quantity("gate_voltage");
+            double capacitance = table.quantity("output_capacitance");
+            double recovered = table.quantity("recovered_charge");
+            double recovery = table.quantity("recovery_time");
             if (table.has("gate_charge") != table.has("gate_voltage")) {
                 table.fault(
                         table.has("gate_charge") ? "gate_voltage" : "gate_charge",
@@ -116,8 +111,8 @@ public record LossPlan(
             if (load == null) {
                 return new double[] {Double.NaN, Double.NaN};
             }
-            double from = load.quantity("from", Kind.LOAD_CURRENT);
-            double to = load.quantity("to", Kind.LOAD_CURRENT);
+            double from = load.quantity("from");
+            double to = load.quantity("to");
             load.finish();
             if (to <= from) {
                 load.fault(
@@ -131,12 +126,12 @@ public record LossPlan(
         /** Null after a fault. */
         private static @Nullable CoreLoss core(Section core) {
             int before = core.faultCount();
-            double k = core.quantity("k", Kind.CORE_SIZE);
-            double alpha = core.quantity("alpha", Kind.CORE);
-            double beta = core.quantity("beta", Kind.CORE);
-            double crossSection = core.quantity("cross_section", Kind.CORE_SIZE);
-            double volume = core.quantity("volume", Kind.CORE_SIZE);
-            double turns = core.quantity("turns", Kind.CORE);
+            double k = core.quantity("k");
+            double alpha = core.quantity("alpha");
+            double beta = core.quantity("beta");
+            double crossSection = core.quantity("cross_section");
+            double volume = core.quantity("volume");
+            double turns = core.quantity("turns");
             core.finish();
             if (beta < alpha) {
                 core.fault(
@@ -151,10 +146,10 @@ public record LossPlan(
         /** Null after a fault. */
         private @Nullable DeadTimeLoss deadTime(Section dead) {
             int before = dead.faultCount();
-            double beforeTurnOn = dead.quantity("before_turn_on", Kind.DELAY);
-            double afterTurnOff = dead.quantity("after_turn_off", Kind.DELAY);
-            double drop = dead.quantity("forward_drop", Kind.FORWARD_DROP);
-            double resistance = dead.quantity("resistance", Kind.SERIES_RESISTANCE, 0);
+            double beforeTurnOn = dead.quantity("before_turn_on");
+            double afterTurnOff = dead.quantity("after_turn_off");
+            double drop = dead.quantity("forward_drop");
+            double resistance = dead.quantity("resistance");
             dead.finish();
             if (parts != null && !parts.rectifier().synchronous()) {
                 dead.fault("is for a synchronous rectifier but a diode is given; valid: leave the table out");

@@ -10,6 +10,7 @@ import org.voltsecond.design.DrivePlan.Regulated;
 import org.voltsecond.figures.StageFigure;
 import org.voltsecond.study.Axis;
 import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
 
 /**
  * The operating map that a design file asks for.
@@ -29,8 +30,6 @@ public record MapPlan(Axis across, Axis up, double outputVoltage, Map<String, St
 
     /** Reads the table [map]. */
     static final class Reader {
-        private static final int USUAL_POINTS = 61;
-        private static final int MOST_ON_AXIS = 1000;
         private static final int MOST_POINTS = 250_000;
         /** Where each point takes a search of the engine. */
         private static final int MOST_SEARCHES = 2500;
@@ -56,7 +55,7 @@ public record MapPlan(Axis across, Axis up, double outputVoltage, Map<String, St
             int before = table.faultCount();
             Axis across = axis("across");
             Axis up = axis("up");
-            double output = table.quantity("output_voltage", Kind.OUTPUT, Double.NaN);
+            double output = table.quantity("output_voltage");
             Map<String, StageFigure> figures = figures();
             table.finish();
             if (across == null || up == null || table.faultCount() > before) {
@@ -67,14 +66,12 @@ public record MapPlan(Axis across, Axis up, double outputVoltage, Map<String, St
         }
 
         private @Nullable Axis axis(String key) {
-            Section axis = table.requiredTable(
-                    key,
-                    "quantity, from and to, for example { quantity = \"load_current\", from = \"5 mA\", to = \"2 A\" }");
+            Section axis = table.requiredTable(key, "quantity, from and to, for example " + table.example(key));
             if (axis == null) {
                 return null;
             }
             int before = axis.faultCount();
-            StageValue value = axis.choice("quantity", StageNames.VALUES, null);
+            StageValue value = axis.choice("quantity", StageNames.VALUES);
             double from = end(axis, "from", value);
             double to = end(axis, "to", value);
             if (value != null && from >= to) {
@@ -84,14 +81,14 @@ public record MapPlan(Axis across, Axis up, double outputVoltage, Map<String, St
                                 + Quantity.brief(from, kind(value).unit()) + " but is "
                                 + Quantity.brief(to, kind(value).unit()) + "; valid: a larger value");
             }
-            int points = axis.whole("points", 2, USUAL_POINTS);
+            int points = axis.whole("points");
             boolean usual = value == StageValue.LOAD_CURRENT || value == StageValue.LOAD_RESISTANCE;
             boolean factors = Boolean.TRUE.equals(axis.choice("spacing", SPACINGS, usual));
             axis.finish();
             if (value == null || axis.faultCount() > before) {
                 return null;
             }
-            checkAxis(axis, value, from, points, factors);
+            checkAxis(axis, value, from, factors);
             if (axis.faultCount() > before) {
                 return null;
             }
@@ -105,17 +102,14 @@ public record MapPlan(Axis across, Axis up, double outputVoltage, Map<String, St
         private static double end(Section axis, String key, @Nullable StageValue value) {
             return value == null && axis.has(key)
                     ? Double.NaN
-                    : axis.quantity(key, value == null ? Kind.COEFFICIENT : kind(value));
+                    : axis.required(key, value == null ? new Kind(Unit.ONE, Kind.Range.FINITE, "0.5") : kind(value));
         }
 
-        private void checkAxis(Section axis, StageValue value, double from, int points, boolean factors) {
+        private void checkAxis(Section axis, StageValue value, double from, boolean factors) {
             if (factors && !(from > 0)) {
                 axis.fault(
                         "from",
                         "must be more than 0 where values go by factors; valid: more than 0, or spacing = \"steps\"");
-            }
-            if (points > MOST_ON_AXIS) {
-                axis.fault("points", "must be at most " + MOST_ON_AXIS + " but is " + points);
             }
             boolean drive = value == StageValue.DUTY_CYCLE || value == StageValue.FREQUENCY;
             if (drive && isRegulated()) {
@@ -167,19 +161,26 @@ public record MapPlan(Axis across, Axis up, double outputVoltage, Map<String, St
             return axis.name().equals(StageValue.DUTY_CYCLE.toString());
         }
 
-        /** What a value of the stage may be on an axis. */
+        /** What a value of the stage may be on an axis: as where it stands in the file. */
         static Kind kind(StageValue value) {
             return switch (value) {
-                case INPUT_VOLTAGE -> Kind.VOLTAGE;
-                case INDUCTANCE -> Kind.INDUCTANCE;
-                case CAPACITANCE -> Kind.CAPACITANCE;
-                case INDUCTOR_RESISTANCE, CAPACITOR_RESISTANCE, ON_RESISTANCE, RECTIFIER_RESISTANCE ->
-                    Kind.SERIES_RESISTANCE;
-                case FORWARD_DROP -> Kind.FORWARD_DROP;
-                case LOAD_RESISTANCE -> Kind.LOAD_RESISTANCE;
-                case LOAD_CURRENT -> Kind.LOAD_CURRENT;
-                case DUTY_CYCLE -> Kind.DUTY_CYCLE;
-                case FREQUENCY -> Kind.FREQUENCY;
+                case INPUT_VOLTAGE -> DesignKeys.of("input", "voltage").kind();
+                case INDUCTANCE -> DesignKeys.of("inductor", "inductance").kind();
+                case CAPACITANCE ->
+                    DesignKeys.of("output_capacitor", "capacitance").kind();
+                case INDUCTOR_RESISTANCE ->
+                    DesignKeys.of("inductor", "resistance").kind();
+                case CAPACITOR_RESISTANCE ->
+                    DesignKeys.of("output_capacitor", "resistance").kind();
+                case ON_RESISTANCE ->
+                    DesignKeys.of("transistor", "on_resistance").kind();
+                case RECTIFIER_RESISTANCE ->
+                    DesignKeys.of("rectifier", "resistance").kind();
+                case FORWARD_DROP -> DesignKeys.of("rectifier", "forward_drop").kind();
+                case LOAD_RESISTANCE -> DesignKeys.of("load", "resistance").kind();
+                case LOAD_CURRENT -> DesignKeys.of("rail.load", "from").kind();
+                case DUTY_CYCLE -> DesignKeys.of("drive", "duty_cycle").kind();
+                case FREQUENCY -> DesignKeys.of("drive", "switching_frequency").kind();
             };
         }
 

@@ -24,12 +24,12 @@ final class ProtectionReader {
     }
 
     private Protection read() {
-        Protection protection = Protection.none().withMinimumOnTime(section.quantity("minimum_on_time", Kind.DELAY, 0));
+        Protection protection = Protection.none().withMinimumOnTime(section.quantity("minimum_on_time"));
         protection = currentLimit(protection);
         protection = hiccup(protection);
         protection = lockout(protection);
         if (section.has("skip_level")) {
-            protection = protection.withPulseSkipping(section.quantity("skip_level", Kind.LEVEL));
+            protection = protection.withPulseSkipping(section.quantity("skip_level"));
         }
         protection = rectification(protection);
         section.finish();
@@ -37,9 +37,9 @@ final class ProtectionReader {
     }
 
     private Protection currentLimit(Protection protection) {
-        double blanking = section.quantity("blanking_time", Kind.DELAY, 0);
+        double blanking = section.quantity("blanking_time");
         if (section.has("current_limit")) {
-            return protection.withCurrentLimit(section.quantity("current_limit", Kind.CURRENT_LIMIT), blanking);
+            return protection.withCurrentLimit(section.quantity("current_limit"), blanking);
         }
         requireCurrentLimit("blanking_time");
         requireCurrentLimit("hiccup");
@@ -51,7 +51,7 @@ final class ProtectionReader {
             section.fault(
                     key,
                     "is given without a current limit; valid: current_limit as well, for example "
-                            + Kind.CURRENT_LIMIT.example());
+                            + section.example("current_limit"));
         }
     }
 
@@ -60,11 +60,8 @@ final class ProtectionReader {
         if (table == null) {
             return protection;
         }
-        int pulses = table.whole("pulses", 1, 0);
-        double pause = table.quantity("pause", Kind.SOFT_START);
-        if (!table.has("pulses")) {
-            table.fault("pulses", "missing; valid: a whole number, 1 or more, for example 8");
-        }
+        int pulses = table.whole("pulses");
+        double pause = table.quantity("pause");
         table.finish();
         return protection.withHiccup(pulses, pause);
     }
@@ -74,15 +71,15 @@ final class ProtectionReader {
         if (table == null) {
             return protection;
         }
-        double stop = table.quantity("stop", Kind.VOLTAGE);
-        double start = table.quantity("start", Kind.VOLTAGE);
+        double stop = table.quantity("stop");
+        double start = table.quantity("start");
         table.finish();
         return protection.withUndervoltageLockout(stop, start);
     }
 
     private Protection rectification(Protection protection) {
-        Rectification how = section.choice("rectification", RECTIFICATIONS, Rectification.FORCED);
-        double dead = section.quantity("dead_time", Kind.DELAY, 0);
+        Rectification how = section.choice("rectification", RECTIFICATIONS);
+        double dead = section.quantity("dead_time");
         return how == null ? protection : protection.withSynchronousRectification(how, dead);
     }
 }

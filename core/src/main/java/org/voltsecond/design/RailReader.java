@@ -92,7 +92,7 @@ final class RailReader {
         if (inductor == null) {
             return 0;
         }
-        double resistance = inductor.quantity("resistance", Kind.SERIES_RESISTANCE, 0);
+        double resistance = inductor.quantity("resistance");
         inductor.finish();
         return resistance;
     }
@@ -104,13 +104,13 @@ final class RailReader {
             RectifierPart rectifier,
             String carried,
             ConductingParts parts) {
-        Span input = SizingReader.range(rail, "input", Kind.VOLTAGE, "typical");
-        Span load = SizingReader.range(rail, "load", Kind.LOAD_CURRENT);
-        double output = rail.quantity("output_voltage", Kind.SIGNED_OUTPUT);
-        double frequency = rail.quantity("switching_frequency", Kind.FREQUENCY);
-        double inductorRipple = rail.quantity("inductor_ripple", Kind.RIPPLE_SHARE);
-        double outputRipple = rail.quantity("output_ripple", Kind.VOLTAGE_BAND);
-        double share = rail.quantity("capacitive_share", Kind.CAPACITIVE_SHARE, 0.5);
+        Span input = SizingReader.range(rail, "input", "typical");
+        Span load = SizingReader.range(rail, "load");
+        double output = rail.quantity("output_voltage");
+        double frequency = rail.quantity("switching_frequency");
+        double inductorRipple = rail.quantity("inductor_ripple");
+        double outputRipple = rail.quantity("output_ripple");
+        double share = rail.quantity("capacitive_share");
         PracticalLimits limits = SizingReader.limits(rail);
         ordered(rail, "input", input, Unit.VOLT);
         ordered(rail, "load", load, Unit.AMPERE);
@@ -160,7 +160,7 @@ final class RailReader {
         if (table == null) {
             return middle;
         }
-        double typical = table.quantity("typical", Kind.VOLTAGE, middle);
+        double typical = table.quantity("typical", middle);
         boolean given = table.has("typical");
         if (given && input.low() <= input.high() && (typical < input.low() || typical > input.high())) {
             table.fault(
@@ -225,11 +225,11 @@ final class RailReader {
                 return null;
             }
             RailRegulator read = new RailRegulator(
-                    table.quantity("crossover", Kind.CORNER, Double.NaN),
-                    table.quantity("phase_margin", Kind.PHASE_MARGIN, 60),
-                    table.quantity("reference", Kind.REFERENCE, 1),
-                    table.quantity("ramp", Kind.REFERENCE, 1),
-                    table.quantity("soft_start", Kind.SOFT_START, Double.NaN));
+                    table.quantity("crossover"),
+                    table.quantity("phase_margin"),
+                    table.quantity("reference"),
+                    table.quantity("ramp"),
+                    table.quantity("soft_start"));
             table.finish();
             return read;
         }

@@ -21,7 +21,6 @@ import org.voltsecond.design.LoopReader.Sensed;
 final class RegulatorReader {
     private static final Map<String, Edge> MODULATIONS = new TreeMap<>(
             Map.of("trailing-edge", Edge.TRAILING, "leading-edge", Edge.LEADING, "double-edge", Edge.BOTH));
-    private static final int MOST_COEFFICIENTS = 16;
 
     private RegulatorReader() {}
 
@@ -34,8 +33,8 @@ final class RegulatorReader {
         VoltageMode bare = parts ? VoltageMode.withErrorAmplifier(frequency) : computed(loop, frequency, sensed);
         Limits ramp = ramp(drive);
         double maximumDutyCycle = loop.maximumDutyCycle();
-        Edge edge = drive.choice("modulation", MODULATIONS, Edge.TRAILING);
-        boolean latch = drive.flag("latch", true);
+        Edge edge = drive.choice("modulation", MODULATIONS);
+        boolean latch = drive.flag("latch");
         if (bare == null || edge == null) {
             return null;
         }
@@ -63,7 +62,7 @@ final class RegulatorReader {
         if (table == null) {
             return new Limits(0, 1);
         }
-        Limits ramp = new Limits(table.quantity("valley", Kind.LEVEL), table.quantity("peak", Kind.LEVEL));
+        Limits ramp = new Limits(table.quantity("valley"), table.quantity("peak"));
         table.finish();
         return ramp;
     }
@@ -72,8 +71,8 @@ final class RegulatorReader {
         LoopReader loop = new LoopReader(drive);
         String kind = extreme == CurrentMode.Extreme.PEAK ? "peak-current-mode" : "valley-current-mode";
         double frequency = loop.frequency();
-        double slope = drive.quantity("slope_compensation", Kind.SLOPE, 0);
-        double blanking = drive.quantity("blanking_time", Kind.DELAY, 0);
+        double slope = drive.quantity("slope_compensation");
+        double blanking = drive.quantity("blanking_time");
         double maximumDutyCycle = loop.maximumDutyCycle();
         UnaryOperator<CurrentMode> timed = regulator -> regulator
                 .withSlopeCompensation(slope)
@@ -111,9 +110,9 @@ final class RegulatorReader {
                         loop.typicalFrequency(),
                         sensed.reference(),
                         sensed.divider(),
-                        drive.quantity("on_time", Kind.ON_TIME),
-                        drive.quantity("minimum_off_time", Kind.DELAY, 0))
-                .withDelay(drive.quantity("delay", Kind.DELAY, 0))
+                        drive.quantity("on_time"),
+                        drive.quantity("minimum_off_time"))
+                .withDelay(drive.quantity("delay"))
                 .withSoftStart(loop.softStart());
         return new Regulated("constant-on-time", regulator, false);
     }
@@ -122,22 +121,20 @@ final class RegulatorReader {
         LoopReader loop = new LoopReader(drive);
         double frequency = loop.frequency();
         Sensed sensed = loop.sensed();
-        double[] numerator = coefficients(drive, "numerator", 1);
-        double[] denominator = coefficients(drive, "denominator", 0);
+        double[] numerator = coefficients(drive, "numerator");
+        double[] denominator = coefficients(drive, "denominator");
         SampledControl regulator = SampledControl.of(frequency, sensed.reference(), sensed.divider(), numerator)
                 .withDenominator(denominator)
-                .withBias(drive.quantity("bias", Kind.COEFFICIENT, 0))
-                .withSampling(
-                        drive.quantity("sampling_instant", Kind.SAMPLING_INSTANT, 0),
-                        drive.quantity("delay", Kind.DELAY, 0))
+                .withBias(drive.quantity("bias"))
+                .withSampling(drive.quantity("sampling_instant"), drive.quantity("delay"))
                 .withMaximumDutyCycle(loop.maximumDutyCycle())
-                .withQuantisedDutyCycle(drive.whole("duty_cycle_steps", 0, 0))
+                .withQuantisedDutyCycle(drive.whole("duty_cycle_steps"))
                 .withSoftStart(loop.softStart());
         return new Regulated("sampled", regulator, false);
     }
 
-    private static double[] coefficients(Section drive, String key, int least) {
-        List<Double> values = drive.quantities(key, Kind.COEFFICIENT, least, MOST_COEFFICIENTS);
+    private static double[] coefficients(Section drive, String key) {
+        List<Double> values = drive.quantities(key);
         return values.stream().mapToDouble(Double::doubleValue).toArray();
     }
 }

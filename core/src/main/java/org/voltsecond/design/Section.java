@@ -1,6 +1,7 @@
 package org.voltsecond.design;
 
 import java.util.ArrayList;
+import java.util.Collection;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
@@ -13,8 +14,9 @@ import org.voltsecond.design.DesignException.Faults;
 import org.voltsecond.units.Quantity;
 
 /**
- * One table of the file while it is being read. A value that is wrong is told to the faults and read as something
- * harmless, so that reading goes on and finds the other faults. Remembers the keys it was asked for: the rest is unknown.
+ * One table of the file while it is being read, by the table of keys: that knows unit, range, default and example of each.
+ * A value that is wrong is told to the faults and read as something harmless (a quantity as NaN), so that reading goes on
+ * and finds the other faults. Remembers the keys it was asked for: the rest is unknown.
  */
 final class Section {
     private final String path;
@@ -39,48 +41,83 @@ final class Section {
         return table.contains(List.of(key));
     }
 
-    /** Reads a quantity that must be there; NaN if it is not or is wrong. */
-    double quantity(String key, Kind kind) {
-        if (!has(key)) {
-            fault(key, "missing; valid: " + kind.valid());
-            return Double.NaN;
+    /** Whether a key has a word as its value. */
+    boolean says(String key, String word) {
+        return word.equals(given(key));
+    }
+
+    @Nullable
+    Object given(String key) {
+        return table.get(List.of(key));
+    }
+
+    /** The line of the table of keys for a key of this table. */
+    private Key key(String key) {
+        return DesignKeys.of(path.replaceAll("\\[\\d+]", ""), key, given("kind") instanceof String kind ? kind : "");
+    }
+
+    /** A valid value of a key, as it would be written. */
+    String example(String key) {
+        return key(key).example();
+    }
+
+    /** Reads a quantity: its default where it is left out and has one, NaN where it has none, or after a fault. */
+    double quantity(String key) {
+        return quantity(key, key(key).usual());
+    }
+
+    /** Reads a quantity whose default depends on the rest of the file. */
+    double quantity(String key, double otherwise) {
+        Key wanted = key(key);
+        if (has(key)) {
+            return value(key, given(key), wanted.kind());
         }
-        return value(key, kind);
+        return wanted.isNeeded() ? missing(key, wanted.kind()) : otherwise;
     }
 
-    /** Reads a quantity that may be left out. */
-    double quantity(String key, Kind kind, double otherwise) {
-        return has(key) ? value(key, kind) : otherwise;
+    /** Reads a quantity that must be there, here, though the table of keys says that it may be left out elsewhere. */
+    double required(String key) {
+        return required(key, key(key).kind());
     }
 
-    private double value(String key, Kind kind) {
-        return value(key, line(key), given(key), kind);
+    /** Reads a quantity that must be there, and what it must be depends on the rest of the file. */
+    double required(String key, Kind kind) {
+        return has(key) ? value(key, given(key), kind) : missing(key, kind);
     }
 
-    private double value(String key, int line, @Nullable Object given, Kind kind) {
+    private double missing(String key, Kind kind) {
+        fault(key, "missing; valid: " + kind.valid());
+        return Double.NaN;
+    }
+
+    /** NaN after a fault. */
+    private double value(String key, @Nullable Object given, Kind kind) {
+        int at = line(key.replaceFirst("\\[\\d+]$", ""));
         double value;
         if (given instanceof String text) {
-            value = parsed(key, line, text, kind);
+            value = parsed(key, at, text, kind);
             if (Double.isNaN(value)) {
                 return value;
             }
         } else if (given instanceof Long || given instanceof Double) {
             value = ((Number) given).doubleValue();
         } else {
-            fault(key, line, "must be a quantity but is " + describe(given) + "; valid: " + kind.valid());
+            fault(key, at, "must be a quantity but is " + describe(given) + "; valid: " + kind.valid());
             return Double.NaN;
         }
         if (!kind.range().contains(value)) {
-            fault(key, line, "out of range: " + describe(given) + "; valid: " + kind.valid());
-        } else if (!kind.isPlausible(value)) {
-            fault(key, line, "beyond any converter: " + describe(given) + "; valid: " + kind.plausible());
+            fault(key, at, "out of range: " + describe(given) + "; valid: " + kind.valid());
+            return Double.NaN;
+        }
+        if (!kind.isPlausible(value)) {
+            fault(key, at, "beyond any converter: " + describe(given) + "; valid: " + kind.plausible());
             return Double.NaN;
         }
         return value;
     }
 
     /** NaN after a fault; no text stands for NaN. */
-    private double parsed(String key, int line, String text, Kind kind) {
+    private double parsed(String key, int at, String text, Kind kind) {
         try {
             return Quantity.parse(text, kind.unit());
         } catch (IllegalArgumentException e) {
@@ -88,21 +125,21 @@ final class Section {
             String message = String.valueOf(e.getMessage());
             int end = message.lastIndexOf("; valid");
             boolean brief = end > 0 && end < 200;
-            fault(
-                    key,
-                    line,
-                    (brief ? message.substring(0, end) : "not a quantity: " + describe(text)) + "; valid: "
-                            + kind.valid());
+            String wrong = brief ? message.substring(0, end) : "not a quantity: " + describe(text);
+            fault(key, at, wrong + "; valid: " + kind.valid());
             return Double.NaN;
         }
     }
 
     /** Reads an array of quantities; empty after a fault of the array as a whole, or if it may be left out and is. */
-    List<Double> quantities(String key, Kind kind, int least, int most) {
-        String valid =
-                "an array of " + (least == most ? least : least + " to " + most) + " values, each " + kind.valid();
+    List<Double> quantities(String key) {
+        Key wanted = key(key);
+        int least = wanted.least();
+        int most = wanted.most();
+        String valid = "an array of " + (least == most ? least : least + " to " + most) + " values, each "
+                + wanted.kind().valid();
         if (!has(key)) {
-            if (least > 0) {
+            if (wanted.isNeeded()) {
                 fault(key, "missing; valid: " + valid);
             }
             return List.of();
@@ -117,29 +154,41 @@ final class Section {
         }
         List<Double> values = new ArrayList<>();
         for (int i = 0; i < array.size(); i++) {
-            values.add(value(key + "[" + (i + 1) + "]", line(key), array.get(i), kind));
+            values.add(value(key + "[" + (i + 1) + "]", array.get(i), wanted.kind()));
         }
         return values;
     }
 
-    /** Reads a whole number that may be left out. */
-    int whole(String key, int least, int otherwise) {
+    /** Reads a whole number; its least one after a fault. */
+    int whole(String key) {
+        Key wanted = key(key);
+        int otherwise = Double.isNaN(wanted.usual()) ? wanted.least() : (int) wanted.usual();
+        if (wanted.isNeeded() && !has(key)) {
+            fault(key, "missing; valid: a whole number, " + wanted.valid() + ", for example " + wanted.example());
+        }
+        return whole(key, otherwise);
+    }
+
+    /** Reads a whole number whose default depends on the rest of the file. */
+    int whole(String key, int otherwise) {
         if (!has(key)) {
             return otherwise;
         }
-        if (given(key) instanceof Long number && number >= least && number <= Integer.MAX_VALUE) {
+        Key wanted = key(key);
+        if (given(key) instanceof Long number && number >= wanted.least() && number <= wanted.most()) {
             return number.intValue();
         }
         boolean whole = given(key) instanceof Long;
         fault(
                 key,
                 (whole ? "out of range: " : "must be a whole number but is ") + describe(given(key)) + "; valid: "
-                        + least + " or more");
+                        + wanted.valid());
         return otherwise;
     }
 
-    /** Reads true or false, which may be left out. */
-    boolean flag(String key, boolean otherwise) {
+    /** Reads true or false. */
+    boolean flag(String key) {
+        boolean otherwise = Boolean.parseBoolean(key(key).otherwise());
         if (!has(key)) {
             return otherwise;
         }
@@ -150,43 +199,65 @@ final class Section {
         return otherwise;
     }
 
-    /** Reads a text that may be left out. */
+    /** Reads a text; what is left out or wrong is what the table of keys says, or, if that is no value, the given one. */
     String text(String key, String otherwise) {
+        Key wanted = key(key);
         if (!has(key)) {
+            if (wanted.isNeeded()) {
+                fault(key, "missing; valid: " + wanted.valid() + ", for example " + wanted.example());
+            }
             return otherwise;
         }
-        if (given(key) instanceof String text) {
+        if (given(key) instanceof String text && !text.isBlank()) {
             return text;
         }
-        fault(key, "must be a text in quotation marks but is " + describe(given(key)));
+        fault(
+                key,
+                (given(key) instanceof String
+                                ? "is empty"
+                                : "must be a text in quotation marks but is " + describe(given(key)))
+                        + "; valid: " + wanted.valid() + ", for example " + wanted.example());
         return otherwise;
     }
 
-    /** Reads a text or a whole number, which may be left out, as a text. */
-    String label(String key, String otherwise) {
-        return has(key) && given(key) instanceof Long number ? number.toString() : text(key, otherwise);
+    /** Reads a text or a whole number as a text. */
+    String label(String key) {
+        return has(key) && given(key) instanceof Long number ? number.toString() : text(key, key(key).otherwise());
     }
 
     /** Reads one of several words; null if it is missing without a default, or wrong. */
+    <T> @Nullable T choice(String key, Map<String, T> choices) {
+        Key wanted = key(key);
+        wanted.requireWords(choices.keySet());
+        if (!has(key) && wanted.isNeeded()) {
+            fault(key, "missing; valid: " + String.join(", ", choices.keySet()));
+        }
+        return choice(key, choices, choices.get(wanted.otherwise()));
+    }
+
+    /** Reads one of several words whose default depends on the rest of the file. */
     <T> @Nullable T choice(String key, Map<String, T> choices, @Nullable T otherwise) {
-        String valid = String.join(", ", choices.keySet());
         if (!has(key)) {
-            if (otherwise == null) {
-                fault(key, "missing; valid: " + valid);
-            }
             return otherwise;
         }
         Object given = given(key);
         if (given instanceof String word && choices.containsKey(word)) {
             return choices.get(word);
         }
-        String nearest = given instanceof String word ? Spelling.hint("; nearest: ", word, choices.keySet()) : "";
-        fault(key, "must be one of a few words but is " + describe(given) + nearest + "; valid: " + valid);
+        fault(
+                key,
+                "must be one of a few words but is " + describe(given) + nearest(given, choices.keySet()) + "; valid: "
+                        + String.join(", ", choices.keySet()));
         return null;
+    }
+
+    private static String nearest(@Nullable Object given, Collection<String> choices) {
+        return given instanceof String word ? Spelling.hint("; nearest: ", word, choices) : "";
     }
 
     /** Reads an array of words, each once; the usual ones if it is left out. */
     List<String> words(String key, Set<String> choices, List<String> usual) {
+        key(key).requireWords(choices);
         if (!has(key)) {
             return usual;
         }
@@ -198,16 +269,13 @@ final class Section {
         List<String> words = new ArrayList<>();
         for (int i = 0; i < array.size(); i++) {
             Object given = array.get(i);
-            if (!(given instanceof String word) || !choices.contains(word)) {
-                String nearest = given instanceof String word ? Spelling.hint("; nearest: ", word, choices) : "";
-                fault(
-                        key + "[" + (i + 1) + "]",
-                        line(key),
-                        "unknown: " + describe(given) + nearest + "; valid: " + valid);
-            } else if (words.contains(word)) {
-                fault(key + "[" + (i + 1) + "]", line(key), "given twice: " + word + "; valid: each once");
+            String wrong = !(given instanceof String word) || !choices.contains(word)
+                    ? "unknown: " + describe(given) + nearest(given, choices) + "; valid: " + valid
+                    : words.contains(word) ? "given twice: " + word + "; valid: each once" : "";
+            if (wrong.isEmpty()) {
+                words.add(String.valueOf(given));
             } else {
-                words.add(word);
+                fault(key + "[" + (i + 1) + "]", line(key), wrong);
             }
         }
         return words;
@@ -230,11 +298,6 @@ final class Section {
     @Nullable
     Section peek(String key) {
         return given(key) instanceof TomlTable inner ? new Section(field(key), inner, line(key), faults) : null;
-    }
-
-    /** Whether a key has a word as its value. */
-    boolean says(String key, String word) {
-        return word.equals(given(key));
     }
 
     /** Opens a table that must be there; null if it is not. */
@@ -272,14 +335,13 @@ final class Section {
 
     /** Tells of every key that nobody asked for. */
     void finish() {
-        for (String key : table.keySet()) {
-            if (!known.contains(key)) {
-                fault(
-                        key,
-                        "unknown key" + Spelling.hint("; nearest known key: ", key, known) + "; valid: "
-                                + String.join(", ", known));
-            }
-        }
+        table.keySet().stream().filter(key -> !known.contains(key)).forEach(key -> {
+            String hint = Spelling.hint("; nearest known key: ", key, known);
+            String elsewhere = DesignKeys.whereItBelongs(path.replaceAll("\\[\\d+]", ""), key)
+                    .map(place -> "; " + place)
+                    .orElse("");
+            fault(key, "unknown key" + hint + elsewhere + "; valid: " + String.join(", ", known));
+        });
     }
 
     void fault(String key, String message) {
@@ -290,18 +352,14 @@ final class Section {
         faults.add(at, field(key), message);
     }
 
-    /** How many faults of the whole file have been told so far. */
-    int faultCount() {
-        return faults.count();
-    }
-
     /** Tells of a fault of the table as a whole. */
     void fault(String message) {
         faults.add(line, path, message);
     }
 
-    int line() {
-        return line;
+    /** How many faults of the whole file have been told so far. */
+    int faultCount() {
+        return faults.count();
     }
 
     private int line(String key) {
@@ -311,11 +369,6 @@ final class Section {
 
     private String field(String key) {
         return path.isEmpty() ? Printable.of(key) : path + "." + Printable.of(key);
-    }
-
-    @Nullable
-    Object given(String key) {
-        return table.get(List.of(key));
     }
 
     private static String describe(@Nullable Object given) {

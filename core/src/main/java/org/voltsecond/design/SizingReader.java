@@ -18,12 +18,12 @@ final class SizingReader {
             return null;
         }
         int before = table.faultCount();
-        Span input = range(table, "input", Kind.VOLTAGE);
-        Span load = range(table, "load", Kind.LOAD_CURRENT);
-        double output = table.quantity("output_voltage", Kind.OUTPUT);
-        double inductorRipple = table.quantity("inductor_ripple", Kind.RIPPLE_SHARE);
-        double outputRipple = table.quantity("output_ripple", Kind.VOLTAGE_BAND);
-        double share = table.quantity("capacitive_share", Kind.CAPACITIVE_SHARE, 0.5);
+        Span input = range(table, "input");
+        Span load = range(table, "load");
+        double output = table.quantity("output_voltage");
+        double inductorRipple = table.quantity("inductor_ripple");
+        double outputRipple = table.quantity("output_ripple");
+        double share = table.quantity("capacitive_share");
         PracticalLimits limits = limits(table);
         table.finish();
         if (parts == null || table.faultCount() > before) {
@@ -58,18 +58,18 @@ final class SizingReader {
 
     static PracticalLimits limits(Section table) {
         return new PracticalLimits(
-                table.quantity("maximum_duty_cycle", Kind.MAXIMUM_DUTY_CYCLE, 1),
-                table.quantity("shortest_on_time", Kind.SHORTEST_ON_TIME, 0),
-                table.quantity("inductor_peak", Kind.PEAK_CURRENT, Double.POSITIVE_INFINITY));
+                table.quantity("maximum_duty_cycle"),
+                table.quantity("shortest_on_time"),
+                table.quantity("inductor_peak", Double.POSITIVE_INFINITY));
     }
 
     /** A table with the keys from and to; others are for somebody else to read. */
-    static Span range(Section table, String key, Kind kind, String... others) {
-        Section range = table.requiredTable(key, "from and to, each " + kind.valid());
+    static Span range(Section table, String key, String... others) {
+        Section range = table.requiredTable(key, "from and to, for example " + table.example(key));
         if (range == null) {
             return new Span(Double.NaN, Double.NaN);
         }
-        Span ends = new Span(range.quantity("from", kind), range.quantity("to", kind));
+        Span ends = new Span(range.quantity("from"), range.quantity("to"));
         for (String other : others) {
             range.has(other);
         }

@@ -69,7 +69,7 @@ public record TolerancePlan(List<Tolerance> tolerances, int designs, long seed) 
 
         private @Nullable TolerancePlan read() {
             int before = table.faultCount();
-            int designs = table.whole("designs", 1, searched ? MOST_SEARCHES / 4 : USUAL_DESIGNS);
+            int designs = table.whole("designs", searched ? MOST_SEARCHES / 4 : USUAL_DESIGNS);
             int most = searched ? MOST_SEARCHES : MOST_DESIGNS;
             if (designs > most) {
                 table.fault(
@@ -77,8 +77,8 @@ public record TolerancePlan(List<Tolerance> tolerances, int designs, long seed) 
                         "must be at most " + most + (searched ? " where each takes a search of its own" : "")
                                 + " but is " + designs);
             }
-            int seed = table.whole("seed", 0, 1);
-            Distribution usual = table.choice("distribution", DISTRIBUTIONS, Distribution.UNIFORM);
+            int seed = table.whole("seed");
+            Distribution usual = table.choice("distribution", DISTRIBUTIONS);
             List<Tolerance> tolerances = new ArrayList<>();
             Section values = table.requiredTable("values", "a share for each value, for example inductance = 0.2");
             if (values != null) {
@@ -108,7 +108,7 @@ public record TolerancePlan(List<Tolerance> tolerances, int designs, long seed) 
         private Tolerance tolerance(Section values, String name, StageValue value, Distribution usual) {
             Section own = values.peek(name);
             if (own == null) {
-                return share(value, values.quantity(name, Kind.HALF_WIDTH_SHARE), usual);
+                return share(value, values.quantity(name), usual);
             }
             Distribution spread = own.choice("distribution", DISTRIBUTIONS, usual);
             Distribution distribution = spread == null ? usual : spread;
@@ -118,13 +118,13 @@ public record TolerancePlan(List<Tolerance> tolerances, int designs, long seed) 
                         value.unit(),
                         Range.NOT_NEGATIVE,
                         MapPlan.Reader.kind(value).example());
-                read = new Tolerance(value, finite(own.quantity("half_width", kind)), distribution);
+                read = new Tolerance(value, finite(own.required("half_width", kind)), distribution);
                 checkReach(own, read);
                 if (own.has("share")) {
                     own.fault("share", "is given beside half_width; valid: one of the two");
                 }
             } else {
-                read = share(value, own.quantity("share", Kind.HALF_WIDTH_SHARE), distribution);
+                read = share(value, own.quantity("share"), distribution);
             }
             own.finish();
             return read;

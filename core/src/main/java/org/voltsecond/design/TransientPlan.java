@@ -68,7 +68,7 @@ public record TransientPlan(double duration, boolean fromSteadyState, List<Chang
             this.drive = drive;
             this.load = load;
             this.line = line;
-            this.duration = section.quantity("duration", Kind.DURATION);
+            this.duration = section.quantity("duration");
         }
 
         /** Null if there is no such table, or after faults. Drive and load are null if they could not be read. */
@@ -80,7 +80,7 @@ public record TransientPlan(double duration, boolean fromSteadyState, List<Chang
 
         private TransientPlan read() {
             checkPeriods();
-            boolean fromSteadyState = Boolean.TRUE.equals(section.choice("start", STARTS, false));
+            boolean fromSteadyState = Boolean.TRUE.equals(section.choice("start", STARTS));
             List<Change> changes = changes();
             section.finish();
             return new TransientPlan(duration, fromSteadyState, changes);
@@ -109,7 +109,7 @@ public record TransientPlan(double duration, boolean fromSteadyState, List<Chang
             List<LineStep> lines = new ArrayList<>();
             for (Section one : section.tables("change")) {
                 double time = time(one);
-                boolean valid = Kind.INSTANT.range().contains(time);
+                boolean valid = Double.isFinite(time);
                 Change change = change(one, valid ? time : 0, loads, lines);
                 one.finish();
                 if (!valid) {
@@ -176,12 +176,10 @@ public record TransientPlan(double duration, boolean fromSteadyState, List<Chang
                 return change;
             }
             // without a ripple the voltage is what a change of the input is about
-            double voltage = input.has("ripple")
-                    ? input.quantity("voltage", Kind.VOLTAGE, Double.NaN)
-                    : input.quantity("voltage", Kind.VOLTAGE);
+            double voltage = input.has("ripple") && !input.has("voltage") ? Double.NaN : input.quantity("voltage");
             LineRipple ripple = LineRipple.read(input);
             input.finish();
-            boolean steps = Kind.VOLTAGE.range().contains(voltage);
+            boolean steps = Double.isFinite(voltage);
             lines.add(new LineStep(change.time(), steps ? voltage : Double.NaN, ripple, input));
             Change stepped = steps ? change.input(voltage) : change;
             return ripple == null ? stepped : stepped.inputRipple(ripple.amplitude(), ripple.frequency());
@@ -191,18 +189,18 @@ public record TransientPlan(double duration, boolean fromSteadyState, List<Chang
             Section table = one.table("load");
             double slewRate = table == null ? Double.POSITIVE_INFINITY : LoadReader.slewRate(table);
             Load newLoad = table == null ? null : LoadReader.read(table);
-            double ohm = one.quantity("short_circuit", Kind.SHORT_CIRCUIT, Double.NaN);
+            double ohm = one.quantity("short_circuit");
             if (one.has("load") && one.has("short_circuit")) {
                 one.fault("short_circuit", "both load and short_circuit are given; valid: one of the two");
             }
-            if (Kind.SHORT_CIRCUIT.range().contains(ohm)) {
+            if (Double.isFinite(ohm)) {
                 loads.add(new LoadStep(change.time(), Load.resistor(ohm), false, one));
                 return change.shortCircuit(ohm);
             }
             if (newLoad == null) {
                 return change;
             }
-            boolean ramps = Kind.SLEW_RATE.range().contains(slewRate) && newLoad.isConstantCurrent();
+            boolean ramps = Double.isFinite(slewRate) && newLoad.isConstantCurrent();
             loads.add(new LoadStep(change.time(), newLoad, ramps, one));
             return ramps ? change.load(newLoad, slewRate) : change.load(newLoad);
         }
@@ -215,12 +213,12 @@ public record TransientPlan(double duration, boolean fromSteadyState, List<Chang
                     one.fault(key, "is not what this drive aims at; valid: " + fits);
                 }
             }
-            double duty = one.quantity(DUTY_CYCLE, Kind.DUTY_CYCLE, Double.NaN);
-            double volt = one.quantity(REFERENCE, Kind.REFERENCE, Double.NaN);
-            double ampere = one.quantity(CURRENT_COMMAND, Kind.COMMAND, Double.NaN);
-            Change aimed = Kind.DUTY_CYCLE.range().contains(duty) ? change.dutyCycle(duty) : change;
+            double duty = one.quantity(DUTY_CYCLE);
+            double volt = one.quantity(REFERENCE);
+            double ampere = one.quantity(CURRENT_COMMAND);
+            Change aimed = Double.isFinite(duty) ? change.dutyCycle(duty) : change;
             double aim = one.has(REFERENCE) ? volt : ampere;
-            return Kind.REFERENCE.range().contains(aim) ? aimed.reference(aim) : aimed;
+            return Double.isFinite(aim) ? aimed.reference(aim) : aimed;
         }
 
         private String aimOfRegulator() {
@@ -228,7 +226,7 @@ public record TransientPlan(double duration, boolean fromSteadyState, List<Chang
         }
 
         private double time(Section one) {
-            double time = one.quantity("time", Kind.INSTANT);
+            double time = one.quantity("time");
             if (time >= duration) {
                 one.fault(
                         "time",

@@ -53,6 +53,15 @@ class CaptureComparisonTest {
         return Capture.sampled("channel 1", unit, 3e-3, interval, values);
     }
 
+    /** A probe on the wrong point shows a line; nothing can be aligned by that. */
+    @Test
+    void aConstantCaptureHasNothingToAlignBy() {
+        CaptureComparison comparison = CaptureComparison.of(capture(Unit.VOLT, 10e-9, 10_000, 0, t -> 5), node(0.45));
+        assertThat(comparison.alignment()).isEqualTo("nothing");
+        assertThat(comparison.correlation()).isEmpty();
+        assertThat(comparison.measured().mean()).isCloseTo(5, within(1e-12));
+    }
+
     @Test
     void edgesGivePeriodPhaseAndDutyFactor() {
         double period = 1.004 * T;

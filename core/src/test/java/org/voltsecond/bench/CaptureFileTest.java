@@ -52,6 +52,13 @@ class CaptureFileTest {
                 "taken: 1 May\nlength,3\n\nt,channel 1\nsecond,Volt\n0,1.5\n1e-6,2.5\n2e-6,-3\n",
                 "# a remark, with 7, numbers\n#\n0,1.5\n1e-6,2.5\n2e-6,-3\n",
                 "sample interval: 1e-6\n1.5\n2.5\n-3\n",
+                "sample interval: 1 usec\n1.5\n2.5\n-3\n",
+                "time (usec),channel 1 (V)\n0,1.5\n1,2.5\n2,-3\n",
+                "time [µsec],channel 1 (V)\n0,1.5\n1,2.5\n2,-3\n",
+                "time (sec),channel 1 (V)\n0,1.5\n1e-6,2.5\n2e-6,-3\n",
+                "time (msec),channel 1 (millivolts)\n0,1500\n1e-3,2500\n2e-3,-3000\n",
+                "time (microseconds),channel 1 (V)\n0,1.5\n1,2.5\n2,-3\n",
+                "time,channel 1\nus,V\n0,1.5\n1,2.5\n2,-3\n",
                 "Sample Interval,1 µs\nchannel 1\n1.5\n2.5\n-3\n",
                 "Sampling interval;1e-6;s\n1.5\n2.5\n-3.0\n"
             })
@@ -131,6 +138,20 @@ class CaptureFileTest {
         refused("quotation mark is not closed", 3, "0,1\n1,2\n\"2,3\n" + "4,5\n".repeat(30_000));
         refused("longer than 65536 characters", 3, "0,1\n1,2\n" + "7".repeat(200_000) + ",1\n");
         refused("no finite number: \"?[31m\"", 2, "0,1\n1,\u001b[31m\n2,3\n");
+    }
+
+    /** A unit of time that is none was once read as a second. */
+    @Test
+    void anUnknownUnitOfTimeIsRefused() throws IOException {
+        String told = "the heading of column 1 names the unit fortnight; valid here: s and its multiples";
+        refused(told, 1, "time (fortnight),node (V)\n0,1\n1,2\n2,3\n");
+        refused(told, 2, "time,node\nfortnight,V\n0,1\n1,2\n2,3\n");
+    }
+
+    /** What stands in brackets behind a channel may be anything. */
+    @Test
+    void bracketsBehindAChannelAreOfItsName() throws Exception {
+        assertThat(read("time (s),node (probe 2)\n0,1\n1,2\n2,3\n").name()).isEqualTo("node (probe 2)");
     }
 
     @Test

@@ -45,13 +45,29 @@ class DesignFaultsTest {
                 "0.45        | -0.1       | 22: drive.duty_cycle: out of range: -0.1; valid: from 0 to 1",
                 "0.45        | nan        | 22: drive.duty_cycle: out of range: NaN; valid: from 0 to 1",
                 "\"300 kHz\" | \"0 Hz\"   | 23: drive.switching_frequency: out of range: \"0 Hz\"; valid: more than 0 Hz",
-                "\"22 µH\"   | 1e30       | 7: inductor.inductance: beyond any converter: 1.0E30; valid: from 1e-18 to 1e15 H",
-                "\"30 mΩ\"   | 1e-30      | 8: inductor.resistance: beyond any converter: 1.0E-30; valid: 0, or from 1e-18",
+                "\"22 µH\"   | 1e30       | 7: inductor.inductance: beyond any converter: 1.0E30; valid: from 1e-10 to 1e4 H",
+                "\"30 mΩ\"   | 1e-30      | 8: inductor.resistance: beyond any converter: 1.0E-30; valid: 0, or from 1e-9",
                 "\"buck\"    | \"buk\"    | 3: stage.topology: must be one of a few words but is \"buk\"; nearest: buck",
+                "\"logic rail\" | \"\"       | 1: name: is empty; valid: any text but an empty one",
+                "0.45        | 1e-18      | 22: drive.duty_cycle: beyond any converter: 1.0E-18; valid: 0, or from 1e-15",
+                "\"47 µF\"   | 3.1e-16    | 10: output_capacitor.capacitance: beyond any converter: 3.1E-16; valid: from 1e-13",
+                "\"47 µF\"   | \"3.1e-10 µF\" | 10: output_capacitor.capacitance: beyond any converter: \"3.1e-10 µF\"; valid: from 1e-13",
                 "\"logic rail\" | 7       | 1: name: must be a text in quotation marks but is 7",
             })
     void aWrongValueIsToldWithItsLine(String good, String bad, String start) {
         assertThat(only(GOOD.replace(good, bad))).startsWith("rail.toml:" + start);
+    }
+
+    /** Tens of thousands once filled megabytes. */
+    @Test
+    void veryManyFaultsAreCounted() {
+        StringBuilder keys = new StringBuilder(GOOD).append("[limits]\n");
+        for (int i = 0; i < 2000; i++) {
+            keys.append("key_").append(i).append(" = 1\n");
+        }
+        List<String> faults = faults(keys.toString());
+        assertThat(faults).hasSize(101);
+        assertThat(faults.get(100)).endsWith("1900 further faults are not told; mend these first");
     }
 
     @Test

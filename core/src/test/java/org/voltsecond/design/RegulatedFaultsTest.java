@@ -29,7 +29,7 @@ class RegulatedFaultsTest {
                 "divider           | dividre     | 24: drive.dividre: unknown key; nearest known key: divider",
                 "zero              | zeros       | 30: drive.compensator.zeros: unknown key; nearest known key: zero",
                 "\"type-2\"        | \"type-4\"  | 28: drive.compensator.kind: must be one of a few words but is",
-                "\"type-2\"        | \"parts\"   | 29: drive.compensator.integrator_gain: unknown key; nearest known",
+                "\"type-2\"        | \"parts\"   | 29: drive.compensator.integrator_gain: unknown key; nearest known key: gain; it is for type-1",
                 "0.95              | 0.95\\nlatch = 1 | 27: drive.latch: must be true or false but is 1",
                 "0.95              | 0.95\\nmodulation = \"edge\" | 27: drive.modulation: must be one of a few words",
                 "peak = \"1 V\"    | peak = -1   | 20: drive: the valley of the ramp must be below its peak but they",

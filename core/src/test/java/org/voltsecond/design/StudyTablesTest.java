@@ -227,7 +227,7 @@ class StudyTablesTest {
         assertThat(faults)
                 .hasSize(6)
                 .anyMatch(f -> f.startsWith("rail.toml:9: losses.turn_on_time: out of range"))
-                .anyMatch(f -> f.startsWith("rail.toml:10: losses.points: must be at most 500"))
+                .anyMatch(f -> f.startsWith("rail.toml:10: losses.points: out of range: 501; valid: 2 to 500"))
                 .anyMatch(f -> f.startsWith("rail.toml:11: losses.load.to: must be above from = 2 A"))
                 .anyMatch(f -> f.startsWith("rail.toml:12: losses.core.beta: must not be less than alpha"))
                 .anyMatch(f -> f.startsWith("rail.toml:12: losses.core.turns: missing"))

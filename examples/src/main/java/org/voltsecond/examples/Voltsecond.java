@@ -1,11 +1,13 @@
 package org.voltsecond.examples;
 
+import java.io.Console;
 import java.io.FileDescriptor;
 import java.io.FileOutputStream;
 import java.io.PrintStream;
 import java.nio.charset.StandardCharsets;
 import java.util.List;
 import org.voltsecond.examples.command.Command;
+import org.voltsecond.examples.command.Progress;
 
 /** The command: reads design files, writes figures, waveforms and pictures. */
 public final class Voltsecond {
@@ -28,10 +30,25 @@ public final class Voltsecond {
         }
         PrintStream out = utf8(FileDescriptor.out);
         PrintStream err = utf8(FileDescriptor.err);
-        int exitCode = new Command(out, err).run(arguments);
+        Command command = new Command(out, err, Progress.on(err, isTerminal()));
+        Runtime.getRuntime().addShutdownHook(new Thread(command::hush));
+        int exitCode = command.run(arguments);
         out.flush();
         err.flush();
         System.exit(exitCode);
+    }
+
+    /** Whether a line can be written over: from JDK 22 on there may be a console that is none. */
+    private static boolean isTerminal() {
+        Console console = System.console();
+        if (console == null) {
+            return false;
+        }
+        try {
+            return Boolean.TRUE.equals(Console.class.getMethod("isTerminal").invoke(console));
+        } catch (ReflectiveOperationException before22) {
+            return true;
+        }
     }
 
     /** Units need µ and Ω, whatever the locale of the terminal says. */

@@ -1,6 +1,7 @@
 package org.voltsecond.examples.command;
 
 import java.io.IOException;
+import java.io.OutputStream;
 import java.io.PrintStream;
 import java.nio.file.AccessDeniedException;
 import java.nio.file.FileSystemException;
@@ -17,6 +18,7 @@ import org.jspecify.annotations.Nullable;
 import org.voltsecond.design.DesignException;
 import org.voltsecond.design.DesignException.Fault;
 import org.voltsecond.design.DesignFile;
+import org.voltsecond.design.DesignKeys;
 import org.voltsecond.design.Printable;
 import org.voltsecond.plot.report.Cautions;
 import org.voltsecond.plot.report.Findings;
@@ -36,7 +38,9 @@ public final class Command {
 
     private final PrintStream out;
     private final PrintStream err;
+    private final Progress progress;
     private int exitCode = DONE;
+    private volatile boolean hushed;
     private boolean written;
     private @Nullable Windows windows;
 
@@ -47,8 +51,25 @@ public final class Command {
      * @param err where faults go
      */
     public Command(PrintStream out, PrintStream err) {
+        this(out, err, Progress.on(new PrintStream(OutputStream.nullOutputStream()), true));
+    }
+
+    /**
+     * Creates the command.
+     *
+     * @param out where tables go
+     * @param err where faults go
+     * @param progress what tells that work goes on
+     */
+    public Command(PrintStream out, PrintStream err, Progress progress) {
         this.out = out;
         this.err = err;
+        this.progress = progress;
+    }
+
+    /** Says no more: the program is being ended, and what then goes wrong is of no interest. */
+    public void hush() {
+        hushed = true;
     }
 
     /**
@@ -62,6 +83,8 @@ public final class Command {
             CommandLine line = CommandLine.parse(arguments);
             if (line.help()) {
                 out.println(Usage.TEXT);
+            } else if (line.keys()) {
+                out.print(DesignKeys.text());
             } else if (line.version()) {
                 out.println("voltsecond " + Usage.version());
             } else {
@@ -72,6 +95,11 @@ public final class Command {
         } catch (CommandLineException e) {
             e.faults().forEach(fault -> err.println("voltsecond: " + fault));
             exitCode = WRONG_INPUT;
+        }
+        if (out.checkError()) {
+            tell(
+                    "voltsecond: standard output is closed or full, so that not all was printed; valid: one that takes all");
+            exitCode = Math.max(exitCode, FAILED);
         }
         return exitCode;
     }
@@ -155,8 +183,9 @@ public final class Command {
     }
 
     private void run(Job job, CommandLine line) {
-        try {
-            Job.Done done = job.run(line);
+        try (Progress working = progress.begin(Printable.of(job.label()))) {
+            Job.Done done = job.run(line, working);
+            working.close();
             done.table().forEach(out::println);
             out.println();
             written = true;
@@ -182,13 +211,19 @@ public final class Command {
     }
 
     private void report(List<Fault> faults) {
-        faults.forEach(err::println);
+        faults.forEach(fault -> tell(fault.toString()));
         exitCode = WRONG_INPUT;
     }
 
     private void failed(Job job, String message) {
-        err.println("voltsecond: " + Printable.all(job.label()) + ": " + Printable.all(message));
+        tell("voltsecond: " + Printable.all(job.label()) + ": " + Printable.all(message));
         exitCode = Math.max(exitCode, FAILED);
+    }
+
+    private void tell(String line) {
+        if (!hushed) {
+            err.println(line);
+        }
     }
 
     private static String reason(IOException e) {

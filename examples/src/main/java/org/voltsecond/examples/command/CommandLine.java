@@ -14,12 +14,20 @@ import org.voltsecond.design.Printable;
  * @param pictures whether to draw pictures
  * @param binary whether to write the waveforms in binary as well
  * @param view whether to open a window for each design
+ * @param keys whether to print the reference of all keys and do nothing else
  * @param help whether to print the usage and do nothing else
  * @param version whether to print the version and do nothing else
  */
 record CommandLine(
-        List<Path> designs, Path into, boolean pictures, boolean binary, boolean view, boolean help, boolean version) {
-    private static final String OPTIONS = "--into DIR, --no-pictures, --binary, --view, --help, --version";
+        List<Path> designs,
+        Path into,
+        boolean pictures,
+        boolean binary,
+        boolean view,
+        boolean keys,
+        boolean help,
+        boolean version) {
+    private static final String OPTIONS = "--into DIR, --no-pictures, --binary, --view, --keys, --help, --version";
 
     static CommandLine parse(String... arguments) throws CommandLineException {
         return new Parser(arguments).parse();
@@ -34,6 +42,7 @@ record CommandLine(
         private boolean pictures = true;
         private boolean binary;
         private boolean view;
+        private boolean keys;
         private boolean help;
         private boolean version;
         private boolean optionsEnded;
@@ -55,13 +64,14 @@ record CommandLine(
             if (!faults.isEmpty()) {
                 throw new CommandLineException(faults);
             }
-            return new CommandLine(List.copyOf(designs), into, pictures, binary, view, help, version);
+            return new CommandLine(List.copyOf(designs), into, pictures, binary, view, keys, help, version);
         }
 
         private void option(String word) {
             switch (word) {
                 case "--" -> optionsEnded = true;
                 case "--help", "-h" -> help = true;
+                case "--keys" -> keys = true;
                 case "--version" -> version = true;
                 case "--no-pictures" -> pictures = false;
                 case "--binary" -> binary = true;

@@ -11,6 +11,7 @@ import org.voltsecond.design.DesignException;
 import org.voltsecond.design.DesignFile;
 import org.voltsecond.design.Printable;
 import org.voltsecond.engine.SwitchingException;
+import org.voltsecond.engine.Watch;
 import org.voltsecond.plot.report.Findings;
 import org.voltsecond.plot.report.OutputFolder;
 import org.voltsecond.plot.report.Report;
@@ -46,12 +47,16 @@ record Job(
     record Done(Findings outcome, List<String> table) {}
 
     /** Works the design out and writes its folder. */
-    Done run(CommandLine line) throws DesignException, IOException {
+    Done run(CommandLine line, Progress progress) throws DesignException, IOException {
+        progress.step("reading");
         String given = text != null ? text : DesignFile.text(Objects.requireNonNull(file, label));
+        progress.step("proposing parts");
         String read = DesignFile.completed(label, folder, given);
         Path beside = file == null ? Path.of("") : DesignFile.folderOf(file);
         String told = read.equals(given) ? label : label + " (the proposed design)";
-        Findings outcome = outcome(DesignFile.parse(told, folder, read, beside));
+        Design design = DesignFile.parse(told, folder, read, beside);
+        Findings outcome = findings(design, told, read, progress);
+        progress.step("writing");
         List<String> table = new ArrayList<>(SummaryTable.of(outcome));
         Report report = new Report(outcome, line.pictures(), line.binary(), read, text != null || !read.equals(given));
         Path written = OutputFolder.write(line.into(), folder, report::writeTo);
@@ -59,18 +64,26 @@ record Job(
         return new Done(outcome, table);
     }
 
-    private static Findings outcome(Design design) {
+    /** A run that cannot go on is the fault of the design: of the part that has to be there. */
+    private static Findings findings(Design design, String told, String read, Progress progress)
+            throws DesignException {
         try {
-            return Findings.of(design);
+            return Watch.of()
+                    .telling((activity, seconds) -> progress.step(activity))
+                    .over(() -> Findings.of(design));
         } catch (SwitchingException e) {
             String message = String.valueOf(e.getMessage());
             boolean helps =
                     message.contains("interrupted") && design.transistor().bodyDiode() == null;
-            throw helps
-                    ? new SwitchingException(
-                            message + "; the body diode of a MOSFET is one: body_diode_drop = \"0.8 V\" in "
-                                    + "the table [transistor]")
-                    : e;
+            throw DesignFile.wrong(
+                    told,
+                    read,
+                    helps ? "transistor" : "stage",
+                    helps
+                            ? message
+                                    + "; valid: with a body diode, which a MOSFET has: body_diode_drop = \"0.8 V\" in "
+                                    + "the table [transistor]"
+                            : message);
         }
     }
 }

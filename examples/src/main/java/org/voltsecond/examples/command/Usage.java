@@ -20,6 +20,7 @@ final class Usage {
                               HDF5
               --view          then opens a window for each design, to zoom and measure;
                               ends when all are closed
+              --keys          all keys of a design file, with units, defaults, examples
               --help          this text
               --version       the version
 

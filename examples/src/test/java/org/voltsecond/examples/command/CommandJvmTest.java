@@ -37,7 +37,9 @@ class CommandJvmTest {
         assertThat(process.waitFor(120, TimeUnit.SECONDS)).as("ends by itself").isTrue();
         System.out.printf(
                 "%s: %d ms with the start of Java%n", List.of(words), (System.nanoTime() - start) / 1_000_000);
-        return new Answer(process.exitValue(), read(out), read(err));
+        // On a busy machine a line tells that work goes on.
+        String faults = read(err).replaceAll("voltsecond: [^\n]*, [0-9]+ s\n", "");
+        return new Answer(process.exitValue(), read(out), faults);
     }
 
     private static String read(Path file) throws IOException {

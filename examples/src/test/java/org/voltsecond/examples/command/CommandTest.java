@@ -2,7 +2,11 @@ package org.voltsecond.examples.command;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.io.ByteArrayOutputStream;
 import java.io.IOException;
+import java.io.OutputStream;
+import java.io.PrintStream;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
@@ -143,14 +147,15 @@ class CommandTest {
 
     /** A light buck stage rises above its input at the start; what then flows back needs a way. */
     @Test
-    void aCurrentWithoutAWayIsAFailureThatNamesTheRemedy() throws IOException {
+    void aCurrentWithoutAWayIsAFaultThatNamesTheRemedy() throws IOException {
         String ringing =
                 Designs.BUCK.replace("0.45", "0.8").replace("2.5 Ω", "100 Ω") + "[transient]\nduration = 1e-3\n";
         Path design = Designs.write(folder, "rail.toml", ringing);
         CommandRun run = CommandRun.of(design, "--into", into(), "--no-pictures");
-        assertThat(run.exitCode()).isEqualTo(1);
+        assertThat(run.exitCode()).isEqualTo(2);
         assertThat(run.err()).hasSize(1);
         assertThat(run.err().get(0))
+                .startsWith(design + ":12: transistor: ")
                 .contains("the current of L1", "is interrupted with Q1 open", "body_diode_drop = \"0.8 V\"");
         assertThat(names(into())).isEmpty();
 
@@ -190,8 +195,8 @@ class CommandTest {
         assertThat(run.out()).isEmpty();
         assertThat(run.err())
                 .containsExactly(
-                        "voltsecond: --no-picture: unknown option; valid: --into DIR, --no-pictures, --binary, --view, --help, --version",
-                        "voltsecond: -x: unknown option; valid: --into DIR, --no-pictures, --binary, --view, --help, --version",
+                        "voltsecond: --no-picture: unknown option; valid: --into DIR, --no-pictures, --binary, --view, --keys, --help, --version",
+                        "voltsecond: -x: unknown option; valid: --into DIR, --no-pictures, --binary, --view, --keys, --help, --version",
                         "voltsecond: an empty word is no design file; valid: the path of a design file",
                         "voltsecond: --into: the folder is missing; valid: --into DIR");
         assertThat(names(folder)).containsExactly("good.toml");
@@ -205,6 +210,55 @@ class CommandTest {
         CommandRun version = CommandRun.of("--version");
         assertThat(version.exitCode()).isZero();
         assertThat(version.out()).startsWith("voltsecond ");
+    }
+
+    @Test
+    void keysAreToldWithUnitsDefaultsAndExamples() {
+        CommandRun run = CommandRun.of("--keys");
+        assertThat(run.exitCode()).isZero();
+        assertThat(run.err()).isEmpty();
+        assertThat(run.out())
+                .contains("[output_capacitor]  ", "  capacitance = \"47 µF\"\n", "F: more than 0. Needed.")
+                .contains("Ω: 0 or more. Left out: 0.")
+                .contains("[limits]", "settling_time = \"500 µs\"");
+    }
+
+    /** A link was once replaced by a folder. */
+    @Test
+    void aLinkToAFolderStaysAndTheFolderBehindItIsWritten() throws IOException {
+        Path design = Designs.write(folder, "rail.toml", Designs.BUCK);
+        Path elsewhere = Files.createDirectories(folder.resolve("elsewhere/kept"));
+        Path link = Files.createSymbolicLink(Files.createDirectories(into()).resolve("rail"), elsewhere);
+        assertThat(CommandRun.of(design, "--into", into(), "--no-pictures").exitCode())
+                .isZero();
+        assertThat(link).isSymbolicLink();
+        assertThat(names(elsewhere)).containsExactly("figures.json", "waveforms.csv");
+        assertThat(names(folder.resolve("elsewhere"))).containsExactly("kept");
+    }
+
+    @Test
+    void aLinkThatLeadsNowhereIsAFailure() throws IOException {
+        Path design = Designs.write(folder, "rail.toml", Designs.BUCK);
+        Files.createSymbolicLink(Files.createDirectories(into()).resolve("rail"), folder.resolve("gone"));
+        CommandRun run = CommandRun.of(design, "--into", into(), "--no-pictures");
+        assertThat(run.exitCode()).isEqualTo(1);
+        assertThat(run.err()).hasSize(1);
+        assertThat(run.err().get(0)).contains("is a link that leads nowhere");
+    }
+
+    /** A pipe whose reader has gone was once a success. */
+    @Test
+    void aClosedOutputIsAFailure() {
+        PrintStream closed = new PrintStream(new OutputStream() {
+            @Override
+            public void write(int octet) throws IOException {
+                throw new IOException("Broken pipe");
+            }
+        });
+        ByteArrayOutputStream err = new ByteArrayOutputStream();
+        int exitCode = new Command(closed, new PrintStream(err, true, StandardCharsets.UTF_8)).run("--help");
+        assertThat(exitCode).isEqualTo(1);
+        assertThat(err.toString(StandardCharsets.UTF_8)).contains("standard output is closed");
     }
 
     @Test

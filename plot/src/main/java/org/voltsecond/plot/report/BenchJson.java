@@ -28,7 +28,11 @@ final class BenchJson {
             bench.text("against", plan.againstTransient() ? "transient" : "steady-state");
             bench.text("aligned_by", found.get().alignedBy());
             if (found.get() instanceof BenchOutcome.AtRest rest) {
-                number(bench, "correlation", rest.comparison().correlation(), "the signal is flat");
+                number(
+                        bench,
+                        "correlation",
+                        rest.comparison().correlation(),
+                        "the capture or the signal is constant, so there is nothing to align by");
                 bench.number("rms_difference", rest.comparison().rmsDifference());
             } else if (found.get() instanceof BenchOutcome.OverRun run) {
                 run(bench, run.comparison());

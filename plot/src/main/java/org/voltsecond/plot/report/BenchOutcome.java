@@ -64,7 +64,7 @@ public sealed interface BenchOutcome {
 
         @Override
         public String alignedBy() {
-            return comparison.isAlignedByEdges() ? "edges" : "correlation";
+            return comparison.alignment();
         }
 
         @Override
@@ -115,7 +115,7 @@ public sealed interface BenchOutcome {
 
         @Override
         public String alignedBy() {
-            return comparison.isAlignedByEdges() ? "edges" : "curve";
+            return comparison.alignment();
         }
 
         @Override

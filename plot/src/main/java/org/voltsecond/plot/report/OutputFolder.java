@@ -7,6 +7,7 @@ import java.nio.file.Files;
 import java.nio.file.LinkOption;
 import java.nio.file.Path;
 import java.util.List;
+import java.util.Objects;
 import java.util.Set;
 import java.util.TreeSet;
 import java.util.regex.Pattern;
@@ -88,17 +89,88 @@ public final class OutputFolder {
                     "is a file, so that no folder can be made in it; write --into another folder");
         }
         Files.createDirectories(parent);
-        Path target = parent.resolve(name);
+        Path target = behindLink(parent.resolve(name));
         requireReplaceable(target);
-        Path fresh = Files.createTempDirectory(parent, ".voltsecond-");
+        Path beside = Objects.requireNonNull(target.toAbsolutePath().getParent());
+        Path fresh = Files.createTempDirectory(beside, ".voltsecond-");
+        Abandoned abandoned = new Abandoned(fresh);
+        Runtime.getRuntime().addShutdownHook(abandoned);
         try {
             Path whole = Files.createDirectory(fresh.resolve("whole"));
             content.writeTo(whole);
-            replace(target, whole, fresh.resolve("former"));
+            abandoned.unlessEnded(() -> replace(target, whole, fresh.resolve("former")));
         } finally {
-            delete(fresh);
+            abandoned.unlessEnded(() -> delete(fresh));
+            abandoned.dismiss();
         }
-        return target;
+        return parent.resolve(name);
+    }
+
+    /** Where a link leads; the user put it there, and it stays. */
+    private static Path behindLink(Path target) throws IOException {
+        if (!Files.isSymbolicLink(target)) {
+            return target;
+        }
+        if (!Files.exists(target)) {
+            throw new FileAlreadyExistsException(
+                    target.toString(), null, "is a link that leads nowhere; remove it or write --into another folder");
+        }
+        return target.toRealPath();
+    }
+
+    /** Takes the unfinished folder away when the Java machine is ended while it is written. */
+    private static final class Abandoned extends Thread {
+        /** Another thread may still be writing into the folder, for so many times 20 ms at most. */
+        private static final int TRIES = 50;
+
+        private final Path folder;
+        private boolean ended;
+
+        Abandoned(Path folder) {
+            super("abandoned folder");
+            this.folder = folder;
+        }
+
+        /** What to do with files. */
+        private interface Work {
+            void run() throws IOException;
+        }
+
+        /** Does it whole, or not at all. */
+        synchronized void unlessEnded(Work work) throws IOException {
+            if (!ended) {
+                work.run();
+            }
+        }
+
+        void dismiss() {
+            try {
+                Runtime.getRuntime().removeShutdownHook(this);
+            } catch (IllegalStateException ending) {
+                // It runs already, and finds nothing to do.
+                return;
+            }
+        }
+
+        @Override
+        public synchronized void run() {
+            ended = true;
+            for (int i = 0; i < TRIES && Files.exists(folder); i++) {
+                try {
+                    delete(folder);
+                } catch (UncheckedIOException | IOException stillWritten) {
+                    pause();
+                }
+            }
+        }
+
+        private static void pause() {
+            try {
+                Thread.sleep(20);
+            } catch (InterruptedException e) {
+                Thread.currentThread().interrupt();
+            }
+        }
     }
 
     private static boolean isOwn(String file) {
@@ -143,15 +215,13 @@ public final class OutputFolder {
         }
     }
 
-    private static void delete(Path folder) {
+    private static void delete(Path folder) throws IOException {
         try (Stream<Path> files = Files.walk(folder)) {
             List<Path> deepestFirst =
                     files.sorted((a, b) -> b.getNameCount() - a.getNameCount()).toList();
             for (Path file : deepestFirst) {
                 Files.deleteIfExists(file);
             }
-        } catch (IOException e) {
-            throw new UncheckedIOException(e);
         }
     }
 }

@@ -1,0 +1,105 @@
+package org.voltsecond.design;
+
+import java.util.Arrays;
+import java.util.Collection;
+import java.util.List;
+import java.util.Set;
+import java.util.TreeSet;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+import org.voltsecond.units.Unit;
+
+/**
+ * One key of the design file, a line of {@code keys.txt}.
+ *
+ * @param name the key
+ * @param of of which kinds of its table; empty for all
+ * @param type symbol of its unit, or a word such as "number", "table" or "word"
+ * @param valid which values are valid, in words
+ * @param otherwise what holds if it is left out: "needed", a number, or words
+ * @param example a valid value as it would be written
+ * @param meaning a sentence
+ */
+record Key(String name, List<String> of, String type, String valid, String otherwise, String example, String meaning) {
+    private static final int CELLS = 7;
+    private static final Pattern COUNTS = Pattern.compile("(\\d+)(?: to (\\d+))?(?: or more| of .*)?");
+
+    static Key of(String line) {
+        String[] cells = line.split("\\|", -1);
+        if (cells.length != CELLS) {
+            throw new IllegalStateException("a line of the table of keys has not " + CELLS + " cells: " + line);
+        }
+        for (int i = 0; i < CELLS; i++) {
+            cells[i] = cells[i].strip();
+        }
+        List<String> of = cells[1].isEmpty() ? List.of() : List.of(cells[1].split(" ", -1));
+        return new Key(cells[0], of, cells[2], cells[3], cells[4], cells[5], cells[6]);
+    }
+
+    boolean isOf(String kind) {
+        return of.isEmpty() || of.contains(kind);
+    }
+
+    boolean isNeeded() {
+        return otherwise.startsWith("needed");
+    }
+
+    /** The default; NaN if it is no number. */
+    double usual() {
+        try {
+            return Double.parseDouble(otherwise);
+        } catch (NumberFormatException words) {
+            return Double.NaN;
+        }
+    }
+
+    /** What a quantity must be; of the values of an array, each of them. */
+    Kind kind() {
+        String symbol = type.replaceFirst(", several$", "");
+        Unit unit = symbol.startsWith("number")
+                ? Unit.ONE
+                : Arrays.stream(Unit.values())
+                        .filter(each -> each.symbol().equals(symbol))
+                        .findFirst()
+                        .orElseThrow(() -> new IllegalStateException("the key " + name + " has no unit: " + type));
+        return new Kind(unit, Kind.Range.of(valid.replaceFirst("^[0-9]+(?: to [0-9]+)? of ", "")), example);
+    }
+
+    /** The least whole number, or the least size of an array. */
+    int least() {
+        return Integer.parseInt(counts().group(1));
+    }
+
+    /** The most; no limit of a whole number is the largest there is. */
+    int most() {
+        Matcher counts = counts();
+        String most = counts.group(2);
+        return most != null ? Integer.parseInt(most) : valid.contains(" of ") ? least() : Integer.MAX_VALUE;
+    }
+
+    private Matcher counts() {
+        Matcher counts = COUNTS.matcher(valid);
+        if (!counts.matches()) {
+            throw new IllegalStateException("the key " + name + " has no counts: " + valid);
+        }
+        return counts;
+    }
+
+    /** Throws if these are not the words that the table tells, which may be those of a placeholder. */
+    void requireWords(Collection<String> words) {
+        Set<String> told = new TreeSet<>(List.of(valid.split(", ", -1)));
+        if (!valid.startsWith("{") && !told.equals(new TreeSet<>(words))) {
+            throw new IllegalStateException("the key " + name + " tells the words " + told + " but takes " + words);
+        }
+    }
+
+    /** Unit and what is valid, in words. */
+    String values() {
+        return switch (type) {
+            case "number", "numbers", "text", "label", "word", "words", "flag", "table", "tables" ->
+                (type.equals("label") ? "text or number" : type) + (valid.isEmpty() ? "" : ": " + valid);
+            case "whole" -> "whole number: " + valid;
+            default -> type + ": " + valid;
+        };
+    }
+}
