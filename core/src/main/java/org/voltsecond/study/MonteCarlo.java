@@ -120,10 +120,16 @@ public final class MonteCarlo {
     }
 
     private double deviation(int design, int tolerance) {
-        Tolerance spread = tolerances.get(tolerance);
+        return tolerances.get(tolerance).halfWidth() * place(design, tolerance);
+    }
+
+    /** Where the value of a part lies within its tolerance, from -1 to 1. */
+    double place(int design, int tolerance) {
         long counter = (long) design * tolerances.size() + tolerance + 1;
-        return spread.halfWidth()
-                * spread.distribution().draw(Tolerance.Distribution.mix(seed + GOLDEN) + counter * GOLDEN);
+        return tolerances
+                .get(tolerance)
+                .distribution()
+                .draw(Tolerance.Distribution.mix(seed + GOLDEN) + counter * GOLDEN);
     }
 
     @Override

@@ -8,9 +8,10 @@ import org.voltsecond.converter.StageSensitivities;
 import org.voltsecond.figures.StageFigure;
 
 /**
- * What the tolerances of the parts do to the figures of a stage, told in three ways: worst case and root-sum-square from
- * the exact derivatives of the nominal steady state, and designs drawn at random. The first two hold to first order in
- * the tolerances; the third is exact for each design and tells how far the first order can be trusted. Immutable.
+ * What the tolerances of the parts do to the figures of a stage, told in three ways: to first order, all tolerances
+ * together and as root-sum-square, from the exact derivatives of the nominal steady state; as the worst case of exact
+ * steady states at the corners of the tolerances and in between ({@link WorstCase}), which no design passes; and by designs
+ * drawn at random. No design is drawn from beyond its tolerances, whatever the distribution. Immutable.
  *
  * <pre>{@code
  * ToleranceStudy study = ToleranceStudy.of(
@@ -61,20 +62,29 @@ public final class ToleranceStudy {
     public ToleranceTable run(int designs, long seed, Execution execution) {
         ConverterSteadyState steady = converter.steadyState();
         StageSensitivities sensitivities = steady.sensitivities();
-        MonteCarloResult drawn =
-                MonteCarlo.of(converter, tolerances, figures, seed).run(designs, execution);
+        MonteCarlo drawing = MonteCarlo.of(converter, tolerances, figures, seed);
+        MonteCarloResult drawn = drawing.run(designs, execution);
+        List<List<Double>> shares =
+                figures.stream().map(figure -> shares(figure, steady, sensitivities)).toList();
+        List<WorstCase> worst =
+                new WorstCaseSearch(converter, tolerances, figures).run(shares, drawing, drawn, execution);
         List<ToleranceTable.Row> rows = new ArrayList<>();
-        for (StageFigure figure : figures) {
-            double nominal = figure.in(steady);
-            List<Double> shares = new ArrayList<>();
-            for (Tolerance tolerance : tolerances) {
-                double share =
-                        sensitivities.of(figure.measurement()).withRespectTo(tolerance.value()) * tolerance.halfWidth();
-                shares.add(isRounding(share, nominal) ? 0 : share);
-            }
-            rows.add(new ToleranceTable.Row(figure, nominal, shares, drawn.spread(figure)));
+        for (int k = 0; k < figures.size(); k++) {
+            StageFigure figure = figures.get(k);
+            rows.add(new ToleranceTable.Row(
+                    figure, figure.in(steady), shares.get(k), worst.get(k), drawn.spread(figure)));
         }
         return new ToleranceTable(tolerances, rows, designs, seed, drawn.failures());
+    }
+
+    private List<Double> shares(StageFigure figure, ConverterSteadyState steady, StageSensitivities sensitivities) {
+        double nominal = figure.in(steady);
+        List<Double> shares = new ArrayList<>();
+        for (Tolerance tolerance : tolerances) {
+            double share = sensitivities.of(figure.measurement()).withRespectTo(tolerance.value()) * tolerance.halfWidth();
+            shares.add(isRounding(share, nominal) ? 0 : share);
+        }
+        return shares;
     }
 
     /** Less than what a steady state is right to, as of an output that a regulator holds, is no change. */

@@ -8,7 +8,7 @@ import org.voltsecond.units.JsonText;
 import org.voltsecond.units.Quantity;
 
 /**
- * Worst case, root-sum-square and random designs side by side. Immutable.
+ * First order, worst case and random designs side by side. Immutable.
  *
  * <pre>{@code
  * StageFigure output = StageFigure.of(StageMeasurement.Measure.MEAN, StageSignal.OUTPUT_VOLTAGE);
@@ -49,15 +49,22 @@ public record ToleranceTable(
      * @param nominal its value where all values are nominal
      * @param shares what the full tolerance of each value does to it, to first order and with its sign, in the order of
      *     the tolerances
+     * @param worstCase its lowest and its highest value within the tolerances, of exact steady states
      * @param drawn how it is spread over random designs
      */
-    public record Row(StageFigure figure, double nominal, List<Double> shares, MonteCarloResult.Spread drawn) {
+    public record Row(
+            StageFigure figure,
+            double nominal,
+            List<Double> shares,
+            WorstCase worstCase,
+            MonteCarloResult.Spread drawn) {
         /**
          * Makes the list unmodifiable.
          *
          * @param figure the figure
          * @param nominal its value where all values are nominal
          * @param shares what the full tolerance of each value does to it
+         * @param worstCase its lowest and its highest value within the tolerances
          * @param drawn how it is spread over random designs
          */
         public Row {
@@ -65,11 +72,12 @@ public record ToleranceTable(
         }
 
         /**
-         * Returns how far the figure can lie from its nominal value if all tolerances add up, to first order.
+         * Returns how far the figure would lie from its nominal value if all tolerances added up and the derivatives
+         * held that far. They do not, so that designs may lie beyond; what none does is {@link #worstCase()}.
          *
          * @return 0 or more, in the unit of the figure
          */
-        public double worstCase() {
+        public double firstOrder() {
             return shares.stream().mapToDouble(Math::abs).sum();
         }
 
@@ -111,15 +119,28 @@ public record ToleranceTable(
      */
     public String toText() {
         StringBuilder text = new StringBuilder();
-        line(text, "figure", "nominal", "worst case ±", "root-sum-square ±", "drawn: mean", "deviation", "from", "to");
+        line(
+                text,
+                "figure",
+                "nominal",
+                "first order ±",
+                "root-sum-square ±",
+                "worst case: from",
+                "to",
+                "drawn: mean",
+                "deviation",
+                "from",
+                "to");
         for (Row row : rows) {
             MonteCarloResult.Spread drawn = row.drawn();
             line(
                     text,
                     row.figure().toString(),
                     in(row, row.nominal(), DIGITS),
-                    in(row, row.worstCase(), DIGITS_OF_WIDTH),
+                    in(row, row.firstOrder(), DIGITS_OF_WIDTH),
                     in(row, row.rootSumSquare(), DIGITS_OF_WIDTH),
+                    in(row, row.worstCase().lowest(), DIGITS),
+                    in(row, row.worstCase().highest(), DIGITS),
                     in(row, drawn.mean(), DIGITS),
                     in(row, drawn.standardDeviation(), DIGITS_OF_WIDTH),
                     in(row, drawn.minimum(), DIGITS),
@@ -150,8 +171,8 @@ public record ToleranceTable(
      * @return lines of text
      */
     public String toCsv() {
-        StringBuilder csv = new StringBuilder("figure,unit,nominal,worst case,root-sum-square,expected deviation,"
-                + "drawn mean,drawn deviation,drawn minimum,drawn maximum\n");
+        StringBuilder csv = new StringBuilder("figure,unit,nominal,first order,root-sum-square,expected deviation,"
+                + "worst case minimum,worst case maximum,drawn mean,drawn deviation,drawn minimum,drawn maximum\n");
         for (Row row : rows) {
             MonteCarloResult.Spread drawn = row.drawn();
             csv.append('"')
@@ -160,9 +181,11 @@ public record ToleranceTable(
                     .append(row.figure().unit().symbol());
             for (double value : new double[] {
                 row.nominal(),
-                row.worstCase(),
+                row.firstOrder(),
                 row.rootSumSquare(),
                 expectedDeviation(row),
+                row.worstCase().lowest(),
+                row.worstCase().highest(),
                 drawn.mean(),
                 drawn.standardDeviation(),
                 drawn.minimum(),
@@ -205,8 +228,10 @@ public record ToleranceTable(
         return "\n{\"name\": " + JsonText.quoted(row.figure().words())
                 + ", \"unit\": " + JsonText.quoted(row.figure().unit().symbol())
                 + ", \"nominal\": " + JsonText.number(row.nominal())
-                + ", \"worst_case\": " + JsonText.number(row.worstCase())
+                + ", \"first_order\": " + JsonText.number(row.firstOrder())
                 + ", \"root_sum_square\": " + JsonText.number(row.rootSumSquare())
+                + ", \"worst_case_minimum\": " + JsonText.number(row.worstCase().lowest())
+                + ", \"worst_case_maximum\": " + JsonText.number(row.worstCase().highest())
                 + ", \"expected_deviation\": " + JsonText.number(expectedDeviation(row))
                 + ", \"drawn_mean\": " + JsonText.number(drawn.mean())
                 + ", \"drawn_deviation\": " + JsonText.number(drawn.standardDeviation())

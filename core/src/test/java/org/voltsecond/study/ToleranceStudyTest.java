@@ -69,9 +69,9 @@ class ToleranceStudyTest {
                     assertThat(row.drawn().mean())
                             .as("mean of %s, %s", row.figure(), distribution)
                             .isCloseTo(row.nominal(), within(0.04 * expected));
-                    assertThat(row.drawn().maximum()).isLessThan(row.nominal() + 1.05 * row.worstCase());
-                    assertThat(row.drawn().minimum()).isGreaterThan(row.nominal() - 1.05 * row.worstCase());
-                    assertThat(row.rootSumSquare()).isLessThan(row.worstCase()).isGreaterThan(0);
+                    assertThat(row.drawn().maximum()).isLessThan(row.nominal() + 1.05 * row.firstOrder());
+                    assertThat(row.drawn().minimum()).isGreaterThan(row.nominal() - 1.05 * row.firstOrder());
+                    assertThat(row.rootSumSquare()).isLessThan(row.firstOrder()).isGreaterThan(0);
                 }
             }
         }
@@ -164,7 +164,7 @@ class ToleranceStudyTest {
         String[] cells = lines[1].substring(lines[1].lastIndexOf('"') + 2).split(",", -1);
         assertThat(cells).hasSize(columns - 1);
         assertThat(Double.parseDouble(cells[1])).isEqualTo(first.nominal());
-        assertThat(Double.parseDouble(cells[2])).isEqualTo(first.worstCase());
+        assertThat(Double.parseDouble(cells[2])).isEqualTo(first.firstOrder());
     }
 
     @Test
@@ -221,8 +221,8 @@ class ToleranceStudyTest {
                         .as("deviation of %s, %s", row.figure(), converter)
                         .isCloseTo(expected, within(0.12 * expected));
                 assertThat(row.drawn().mean()).isCloseTo(row.nominal(), within(0.25 * expected));
-                assertThat(row.worstCase()).isGreaterThan(row.rootSumSquare());
-                assertThat(row.drawn().maximum() - row.nominal()).isLessThan(1.02 * row.worstCase());
+                assertThat(row.firstOrder()).isGreaterThan(row.rootSumSquare());
+                assertThat(row.drawn().maximum() - row.nominal()).isLessThan(1.02 * row.firstOrder());
             }
         }
     }
@@ -252,8 +252,8 @@ class ToleranceStudyTest {
         List<Tolerance> tolerances = allWithin(converter, 0.2, Distribution.UNIFORM);
         ToleranceTable table = ToleranceStudy.of(converter, tolerances, List.of(MEAN_OUTPUT, Figures.INDUCTOR_PEAK))
                 .run(2, 3, Execution.onThreads(1));
-        assertThat(table.rows().get(0).worstCase()).isZero();
-        assertThat(table.rows().get(1).worstCase()).isPositive();
+        assertThat(table.rows().get(0).firstOrder()).isZero();
+        assertThat(table.rows().get(1).firstOrder()).isPositive();
     }
 
     @Test

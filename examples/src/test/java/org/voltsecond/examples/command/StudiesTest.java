@@ -100,7 +100,7 @@ class StudiesTest {
                 """, "--no-pictures");
         String output = "tolerance.figures.output_voltage.";
         assertThat(number(figures, output + "nominal")).isCloseTo(0.45 * 12 - 0.55 * 0.4, within(1e-9));
-        assertThat(number(figures, output + "worst_case")).isCloseTo(0.55 * 0.1 + 0.45 * 1.2, within(1e-9));
+        assertThat(number(figures, output + "first_order")).isCloseTo(0.55 * 0.1 + 0.45 * 1.2, within(1e-9));
         assertThat(number(figures, output + "root_sum_square")).isCloseTo(Math.hypot(0.055, 0.54), within(1e-9));
         double deviation = Math.hypot(0.055, 0.54) / Math.sqrt(3);
         assertThat(number(figures, output + "expected_deviation")).isCloseTo(deviation, within(1e-9));
@@ -111,7 +111,7 @@ class StudiesTest {
         assertThat(Files.readString(out().resolve("tolerance.csv"))).hasLineCount(7);
         Map<String, Object> table = Json.read(Files.readString(out().resolve("tolerance.json")));
         Map<?, ?> first = (Map<?, ?>) ((List<?>) Json.at(table, "figures")).get(0);
-        assertThat(first.get("worst_case")).isEqualTo(Json.at(figures, output + "worst_case"));
+        assertThat(first.get("first_order")).isEqualTo(Json.at(figures, output + "first_order"));
         assertThat((List<?>) Json.at(table, "tolerances")).hasSize(2);
     }
 

@@ -144,7 +144,10 @@ final class StudyJson {
             for (ToleranceTable.Row row : table.rows()) {
                 try (JsonObject each = figures.object(row.figure().key())) {
                     each.number("nominal", row.nominal(), "it does not exist")
-                            .number("worst_case", row.worstCase(), "its derivative does not exist")
+                            .number("first_order", row.firstOrder(), "its derivative does not exist")
+                            .number("worst_case", row.worstCase().farthestFrom(row.nominal()), "no corner has it")
+                            .number("worst_case_minimum", row.worstCase().lowest(), "no corner has it")
+                            .number("worst_case_maximum", row.worstCase().highest(), "no corner has it")
                             .number("root_sum_square", row.rootSumSquare(), "its derivative does not exist")
                             .number("expected_deviation", table.expectedDeviation(row), "no derivative");
                     MonteCarloResult.Spread drawn = row.drawn();

@@ -17,7 +17,7 @@ import org.voltsecond.units.Unit;
 
 /** One row of the terminal's table for each study. */
 final class StudyRows {
-    /** A worst case below this share is that of round-off. */
+    /** A change to first order below this share is that of round-off. */
     private static final double HELD = 1e-9;
 
     private final Map<String, String> rows = new LinkedHashMap<>();
@@ -63,12 +63,13 @@ final class StudyRows {
     private static String tolerance(ToleranceTable table) {
         // what a regulator holds has no tolerance, and nothing to tell
         ToleranceTable.Row output = table.rows().stream()
-                .filter(row -> row.worstCase() > HELD * Math.abs(row.nominal()))
+                .filter(row -> row.firstOrder() > HELD * Math.abs(row.nominal()))
                 .findFirst()
                 .orElse(table.rows().get(0));
         Unit unit = output.figure().unit();
-        return output.figure() + " " + Quantity.format(output.nominal(), unit, 4) + ", worst case ± "
-                + Quantity.format(output.worstCase(), unit, 3) + ", root-sum-square ± "
+        return output.figure() + " " + Quantity.format(output.nominal(), unit, 4) + ", worst case "
+                + Quantity.format(output.worstCase().lowest(), unit, 4) + " to "
+                + Quantity.format(output.worstCase().highest(), unit, 4) + ", root-sum-square ± "
                 + Quantity.format(output.rootSumSquare(), unit, 3) + ", " + table.designs() + " drawn from "
                 + Quantity.format(output.drawn().minimum(), unit, 4) + " to "
                 + Quantity.format(output.drawn().maximum(), unit, 4)

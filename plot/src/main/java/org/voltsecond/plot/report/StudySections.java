@@ -133,15 +133,18 @@ final class StudySections {
 
     private void addTolerance(ToleranceTable found) {
         page.paragraph(
-                "Worst case and root-sum-square follow from exact derivatives, to first order; " + found.designs()
+                "First order and root-sum-square follow from exact derivatives at the nominal values. The worst case is that of"
+                        + " exact steady states at the corners of the tolerances and in between. " + found.designs()
                         + " designs were drawn at random (seed " + found.seed() + "), "
                         + found.failures().size()
                         + " of them without a steady state.");
         PageTable table = PageTable.headed(
                 "figure",
                 "nominal",
-                "worst case ±",
+                "first order ±",
                 "root-sum-square ±",
+                "worst case: lowest",
+                "highest",
                 "drawn: mean",
                 "deviation",
                 "lowest",
@@ -151,8 +154,10 @@ final class StudySections {
             table.row(
                     row.figure().toString(),
                     format(row.nominal(), unit),
-                    format(row.worstCase(), unit),
+                    format(row.firstOrder(), unit),
                     format(row.rootSumSquare(), unit),
+                    format(row.worstCase().lowest(), unit),
+                    format(row.worstCase().highest(), unit),
                     format(row.drawn().mean(), unit),
                     format(row.drawn().standardDeviation(), unit),
                     format(row.drawn().minimum(), unit),
