@@ -14,7 +14,7 @@ import java.util.List;
  * List<Tolerance> tolerances = List.of(Tolerance.relative(rail, StageValue.INPUT_VOLTAGE, 0.05));
  * ToleranceTable table = ToleranceStudy.of(rail, tolerances, List.of(output)).run(1000, 1, Execution.standard());
  * WorstCase worst = table.rows().get(0).worstCase();
- * double lowest = worst.lowest(); // 4.761 V
+ * double lowest = worst.lowest(); // 4.763 V
  * double input = worst.lowestAt().get(0); // 11.40 V
  * }</pre>
  *
