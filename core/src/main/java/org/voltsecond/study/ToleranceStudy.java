@@ -64,8 +64,9 @@ public final class ToleranceStudy {
         StageSensitivities sensitivities = steady.sensitivities();
         MonteCarlo drawing = MonteCarlo.of(converter, tolerances, figures, seed);
         MonteCarloResult drawn = drawing.run(designs, execution);
-        List<List<Double>> shares =
-                figures.stream().map(figure -> shares(figure, steady, sensitivities)).toList();
+        List<List<Double>> shares = figures.stream()
+                .map(figure -> shares(figure, steady, sensitivities))
+                .toList();
         List<WorstCase> worst =
                 new WorstCaseSearch(converter, tolerances, figures).run(shares, drawing, drawn, execution);
         List<ToleranceTable.Row> rows = new ArrayList<>();
@@ -81,7 +82,8 @@ public final class ToleranceStudy {
         double nominal = figure.in(steady);
         List<Double> shares = new ArrayList<>();
         for (Tolerance tolerance : tolerances) {
-            double share = sensitivities.of(figure.measurement()).withRespectTo(tolerance.value()) * tolerance.halfWidth();
+            double share =
+                    sensitivities.of(figure.measurement()).withRespectTo(tolerance.value()) * tolerance.halfWidth();
             shares.add(isRounding(share, nominal) ? 0 : share);
         }
         return shares;

@@ -10,7 +10,7 @@ import java.util.List;
  * they have one top. Immutable.
  *
  * <pre>{@code
- * StageFigure output = StageFigure.outputVoltage();
+ * StageFigure output = Figures.OUTPUT_VOLTAGE;
  * List<Tolerance> tolerances = List.of(Tolerance.relative(rail, StageValue.INPUT_VOLTAGE, 0.05));
  * ToleranceTable table = ToleranceStudy.of(rail, tolerances, List.of(output)).run(1000, 1, Execution.standard());
  * WorstCase worst = table.rows().get(0).worstCase();
@@ -24,8 +24,7 @@ import java.util.List;
  * @param highestAt the values of the parts there
  * @param unreached how many of the corners that were run have no steady state
  */
-public record WorstCase(
-        double lowest, List<Double> lowestAt, double highest, List<Double> highestAt, int unreached) {
+public record WorstCase(double lowest, List<Double> lowestAt, double highest, List<Double> highestAt, int unreached) {
     /**
      * Makes the lists unmodifiable.
      *

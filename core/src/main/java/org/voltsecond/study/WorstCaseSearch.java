@@ -11,9 +11,9 @@ import java.util.stream.IntStream;
 import org.voltsecond.analysis.NoSteadyStateException;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.InvalidStageException;
-import org.voltsecond.converter.StageFigure;
 import org.voltsecond.converter.StageSampler;
 import org.voltsecond.engine.SwitchingException;
+import org.voltsecond.figures.StageFigure;
 
 /**
  * Looks for the worst designs within some tolerances. A place is told by where each value lies within its tolerance, from -1
@@ -75,7 +75,8 @@ final class WorstCaseSearch {
     List<WorstCase> run(List<List<Double>> shares, MonteCarlo drawing, MonteCarloResult drawn, Execution execution) {
         boolean quick = new Climber().isQuick();
         List<Place> corners = quick ? allCorners() : pointedAt(shares);
-        StudyResults<Place, double[]> results = Study.<Place, double[]>withOwnAsker(corners, () -> new Climber()::measured)
+        StudyResults<Place, double[]> results = Study.<Place, double[]>withOwnAsker(
+                        corners, () -> new Climber()::measured)
                 .run(execution)
                 .complete();
         List<Aim> aims = IntStream.range(0, 2 * figures.size())
@@ -163,8 +164,14 @@ final class WorstCaseSearch {
         List<Outcome<double[]>> outcomes = corners.outcomes();
         double[] values = drawn.of(figures.get(aim.figure()));
         List<Place> starts = new ArrayList<>();
-        highest(count, outcomes.size(), k -> aim.sign()
-                        * outcomes.get(k).value().map(found -> found[aim.figure()]).orElse(Double.NaN))
+        highest(
+                        count,
+                        outcomes.size(),
+                        k -> aim.sign()
+                                * outcomes.get(k)
+                                        .value()
+                                        .map(found -> found[aim.figure()])
+                                        .orElse(Double.NaN))
                 .forEach(k -> starts.add(corners.designs().get(k)));
         highest(count, values.length, k -> aim.sign() * values[k])
                 .forEach(k -> starts.add(Place.of(IntStream.range(0, tolerances.size())
@@ -175,7 +182,8 @@ final class WorstCaseSearch {
 
     /** What one thread works with. */
     private final class Climber {
-        private final StageSampler sampler = StageSampler.of(converter, figures);
+        private final StageSampler sampler = StageSampler.of(
+                converter, figures.stream().map(StageFigure::measurement).toList());
         private final double[] values = sampler.nominal();
         private final Map<Place, double[]> known = new HashMap<>();
         private final boolean quick;
@@ -285,7 +293,9 @@ final class WorstCaseSearch {
         }
 
         private static double[] difference(double[] to, double[] from) {
-            return IntStream.range(0, to.length).mapToDouble(k -> to[k] - from[k]).toArray();
+            return IntStream.range(0, to.length)
+                    .mapToDouble(k -> to[k] - from[k])
+                    .toArray();
         }
 
         /** Goes to the highest place on a line through a place, which is moved there. */
@@ -319,7 +329,8 @@ final class WorstCaseSearch {
             double left = best == 0 ? to : tried[best - 1];
             double right = best == tried.length - 1 ? to : tried[best + 1];
             if (!quick && (left == to || right == to)) {
-                // an end, and the search of a top between it and the next is worth its price only where it rises inwards
+                // an end, and the search of a top between it and the next is worth its price only where it rises
+                // inwards
                 double inwards = to + (left == to ? INWARDS : -INWARDS) * width;
                 if (!(height(aim, moved(at, direction, inwards)) > highest)) {
                     left = to;

@@ -21,9 +21,10 @@ import org.voltsecond.control.VoltageMode;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
-import org.voltsecond.converter.StageFigure;
 import org.voltsecond.converter.StageValue;
 import org.voltsecond.converter.Topology;
+import org.voltsecond.figures.Figures;
+import org.voltsecond.figures.StageFigure;
 import org.voltsecond.study.Tolerance.Distribution;
 
 /** No design passes the worst case, wherever the conduction has its boundary and a figure its top. */
@@ -50,7 +51,7 @@ class WorstCaseProperties {
         List<Tolerance> tolerances = List.of(
                 new Tolerance(StageValue.DUTY_CYCLE, 0.1, Distribution.UNIFORM),
                 new Tolerance(StageValue.INPUT_VOLTAGE, 1, Distribution.UNIFORM));
-        StageFigure output = StageFigure.outputVoltage();
+        StageFigure output = Figures.OUTPUT_VOLTAGE;
         ToleranceTable.Row row = ToleranceStudy.of(boost, tolerances, List.of(output))
                 .run(2000, 3, Execution.onThreads(1))
                 .rows()
@@ -75,13 +76,12 @@ class WorstCaseProperties {
                 .load(Load.resistor(2))
                 .drive(Drive.fixedDuty(0.48, kilo(300)));
         List<Tolerance> tolerances = List.of(new Tolerance(StageValue.DUTY_CYCLE, 0.1, Distribution.NORMAL));
-        WorstCase worst = ToleranceStudy.of(buck, tolerances, List.of(StageFigure.inductorRipple()))
+        WorstCase worst = ToleranceStudy.of(buck, tolerances, List.of(Figures.INDUCTOR_RIPPLE))
                 .run(1, 1, Execution.onThreads(1))
                 .rows()
                 .get(0)
                 .worstCase();
-        assertThat(worst.highest())
-                .isCloseTo(12 * 0.25 / (micro(22) * kilo(300)), within(1e-6));
+        assertThat(worst.highest()).isCloseTo(12 * 0.25 / (micro(22) * kilo(300)), within(1e-6));
         assertThat(worst.highestAt().get(0)).isBetween(0.499, 0.501);
         assertThat(worst.lowestAt()).containsExactly(0.38);
     }
@@ -103,8 +103,7 @@ class WorstCaseProperties {
         for (StageValue value : List.of(StageValue.INPUT_VOLTAGE, StageValue.INDUCTANCE, StageValue.CAPACITANCE)) {
             tolerances.add(Tolerance.relative(rail, value, 0.2));
         }
-        List<StageFigure> figures =
-                List.of(StageFigure.outputRipple(), StageFigure.inductorPeak(), StageFigure.efficiency());
+        List<StageFigure> figures = List.of(Figures.OUTPUT_RIPPLE, Figures.INDUCTOR_PEAK, Figures.EFFICIENCY);
         assertThat(passed(rail, tolerances, figures, 30, 300)).isEmpty();
     }
 
@@ -118,7 +117,7 @@ class WorstCaseProperties {
                         .withDistribution(random.nextBoolean() ? Distribution.UNIFORM : Distribution.NORMAL));
             }
         }
-        return passed(stage, tolerances, StageFigure.usual(), 1000, draws);
+        return passed(stage, tolerances, Figures.usual(), 1000, draws);
     }
 
     private static List<String> passed(
@@ -129,8 +128,7 @@ class WorstCaseProperties {
         } catch (NoSteadyStateException e) {
             return List.of();
         }
-        MonteCarloResult drawn =
-                MonteCarlo.of(stage, tolerances, figures, 2).run(draws, Execution.onThreads(1));
+        MonteCarloResult drawn = MonteCarlo.of(stage, tolerances, figures, 2).run(draws, Execution.onThreads(1));
         List<String> passed = new ArrayList<>();
         for (ToleranceTable.Row row : table.rows()) {
             MonteCarloResult.Spread spread = drawn.spread(row.figure());
