@@ -102,6 +102,12 @@ abstract sealed class ComposedRegulator<M extends Modulator, R extends ComposedR
     }
 
     @Override
+    public final Comparison comparison() {
+        boolean commanded = parts.path() instanceof ControlLoop loop && loop.commanded();
+        return parts.modulator().comparison(commanded);
+    }
+
+    @Override
     public final OptionalDouble target() {
         return parts.path().target();
     }

@@ -63,6 +63,11 @@ record CurrentModulator(
     }
 
     @Override
+    public Comparison comparison(boolean commanded) {
+        return Comparison.ofCurrent(slope > 0 ? "sensed current with slope" : "sensed current", sense, commanded, 0);
+    }
+
+    @Override
     public List<String> faults() {
         double most = peak() ? longestPulse() : clockPeriod;
         String span = peak() ? "longest pulse" : "period";

@@ -102,6 +102,13 @@ record FreeRunningModulator(
     }
 
     @Override
+    public Comparison comparison(boolean commanded) {
+        return ofCurrent
+                ? Comparison.ofCurrent("sensed current", sense, commanded, band)
+                : Comparison.ofError(endsByTime ? 0 : band);
+    }
+
+    @Override
     public boolean isClocked() {
         return false;
     }

@@ -61,6 +61,15 @@ interface Modulator {
 
     List<String> faults();
 
+    /**
+     * What is compared, in words.
+     *
+     * @param commanded whether the control is the command of a current, at 1 V/A
+     */
+    default Comparison comparison(boolean commanded) {
+        return Comparison.WITH_RAMP;
+    }
+
     /** The largest share of a period that pulses can take. */
     default double highestDutyCycle() {
         double[] range = dutyCycles();

@@ -48,6 +48,13 @@ public interface Regulator {
     boolean isClocked();
 
     /**
+     * Returns what this regulator compares to make its pulses.
+     *
+     * @return the inputs of the comparator, in the words of the trade
+     */
+    Comparison comparison();
+
+    /**
      * Returns this regulator with another aim, as for a step of the reference.
      *
      * @param reference V; of a regulator to which the inductor current is commanded this command, A; more than 0

@@ -78,6 +78,11 @@ record SampledModulator(
     }
 
     @Override
+    public Comparison comparison(boolean commanded) {
+        return new Comparison("reference less sensed voltage", Unit.VOLT, "duty cycle left", Unit.ONE, 0);
+    }
+
+    @Override
     public List<String> faults() {
         Checks checks = new Checks()
                 .frequency("switching frequency", clockPeriod)

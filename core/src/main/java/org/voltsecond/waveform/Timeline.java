@@ -1,7 +1,11 @@
 package org.voltsecond.waveform;
 
 import java.util.Arrays;
+import java.util.IdentityHashMap;
 import java.util.List;
+import java.util.Map;
+import java.util.TreeMap;
+import org.voltsecond.engine.Phase;
 import org.voltsecond.engine.Piece;
 import org.voltsecond.engine.Trajectory;
 
@@ -12,6 +16,9 @@ import org.voltsecond.engine.Trajectory;
 final class Timeline {
     /** Times this close (in units in the last place) to the end of a span are taken to be that end. */
     private static final double SNAP_ULPS = 4;
+
+    /** The share of time in cycles so long that one does not look at them to find the usual one. */
+    private static final double RARE = 0.05;
 
     private static final Object EXPLICIT = new Object();
 
@@ -99,6 +106,36 @@ final class Timeline {
 
     double end(int span) {
         return bounds[span + 1];
+    }
+
+    /**
+     * How long a switching cycle lasts, s: the period of the clock, or without one the time until a phase comes back, as it
+     * is for nearly all of the time; 0 where there are no phases.
+     */
+    double cycle() {
+        if (!(source instanceof Trajectory trajectory)) {
+            return 0;
+        }
+        Map<Phase, Integer> last = new IdentityHashMap<>();
+        TreeMap<Double, Double> shares = new TreeMap<>();
+        for (int span = size() - 1; span >= 0; span--) {
+            Phase phase = trajectory.interval(intervals[span]).phase();
+            if (phase.endSinceTick() < Double.POSITIVE_INFINITY) {
+                return trajectory.clockPeriod();
+            }
+            Integer next = last.put(phase, span);
+            if (next != null) {
+                shares.merge(start(next) - start(span), end(span) - start(span), Double::sum);
+            }
+        }
+        double beyond = RARE * shares.values().stream().mapToDouble(share -> share).sum();
+        for (var share : shares.descendingMap().entrySet()) {
+            beyond -= share.getValue();
+            if (beyond < 0) {
+                return share.getKey();
+            }
+        }
+        return 0;
     }
 
     boolean matches(Timeline other) {

@@ -28,6 +28,12 @@ import org.voltsecond.units.Unit;
 public final class Waveform {
     private final String name;
     private final Unit unit;
+    /** With fewer cycles in a picture each takes some ten pixels and is seen as it is. */
+    private static final int FEWEST_CYCLES = 100;
+
+    /** A window of whole cycles, cut by times that are rounded, holds them all. */
+    private static final double CYCLE_ROUNDING = 1e-9;
+
     private final Timeline timeline;
     private final Curve curve;
 
@@ -95,6 +101,18 @@ public final class Waveform {
     /** {@return the unit of the values} */
     public Unit unit() {
         return unit;
+    }
+
+    /**
+     * Returns the numbers of this waveform as those of another quantity, for example a command given in volts at 1 V/A as the
+     * current that it asks for.
+     *
+     * @param newName its name
+     * @param newUnit its unit
+     * @return the waveform
+     */
+    public Waveform as(String newName, Unit newUnit) {
+        return new Waveform(newName, newUnit, timeline, curve, measures);
     }
 
     /**
@@ -317,6 +335,23 @@ public final class Waveform {
     public Envelope envelope(double from, double to, int columns) {
         Waveform part = between(from, to);
         return Envelope.of(part.timeline, part.curve, columns);
+    }
+
+    /**
+     * Returns into how many columns a time can be divided without one that is shorter than a switching cycle. In such a
+     * column would be a part of a cycle, in each another one, and a waveform that repeats itself would seem to swing.
+     *
+     * @param from begin of the first column, s, not before {@link #startTime()}
+     * @param to end of the last column, s, after {@code from} and not after {@link #endTime()}
+     * @param most number of columns at most, at least 1
+     * @return the number for {@link #envelope}; {@code most} where there are so few cycles (less than a hundred) that each is
+     *     seen on its own, and of a waveform that was not simulated
+     * @throws IllegalArgumentException if a value is out of range
+     */
+    public int columnsOfCycles(double from, double to, int most) {
+        Timeline part = between(from, to).timeline;
+        double cycles = Math.floor((part.end() - part.start()) / part.cycle() * (1 + CYCLE_ROUNDING));
+        return cycles < FEWEST_CYCLES ? most : (int) Math.min(most, cycles);
     }
 
     /**

@@ -30,9 +30,15 @@ final class Shown {
         return waveform.intervalCount() * COLUMNS_PER_INTERVAL > columns;
     }
 
+    /** The columns of a band: at most so many, none shorter than a switching cycle. */
     Envelope envelope(int columns) {
         return envelopes.computeIfAbsent(
-                columns, count -> waveform.envelope(waveform.startTime(), waveform.endTime(), count));
+                columns,
+                most -> {
+                    double start = waveform.startTime();
+                    double end = waveform.endTime();
+                    return waveform.envelope(start, end, waveform.columnsOfCycles(start, end, most));
+                });
     }
 
     /** The exact extremes; those of a band come from the walk that draws it. */

@@ -74,11 +74,12 @@ final class Trace {
 
     private Path2D band() {
         Envelope envelope = shown.envelope(columns);
+        int last = envelope.columns() - 1;
         Polyline outline = new Polyline();
-        for (int column = 0; column < columns; column++) {
+        for (int column = 0; column <= last; column++) {
             outline.add(xOf(envelope, column), map.y(envelope.maximum(column)));
         }
-        for (int column = columns - 1; column >= 0; column--) {
+        for (int column = last; column >= 0; column--) {
             outline.add(xOf(envelope, column), map.y(envelope.minimum(column)));
         }
         return outline.closed();
@@ -88,6 +89,6 @@ final class Trace {
     private double xOf(Envelope envelope, int column) {
         double left = map.x(envelope.startOf(column));
         double right = map.x(envelope.startOf(column + 1));
-        return column == 0 ? left : column == columns - 1 ? right : 0.5 * (left + right);
+        return column == 0 ? left : column == envelope.columns() - 1 ? right : 0.5 * (left + right);
     }
 }

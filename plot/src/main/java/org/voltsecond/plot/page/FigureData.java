@@ -7,6 +7,7 @@ import java.util.Base64;
 import java.util.Comparator;
 import java.util.List;
 import java.util.TreeSet;
+import org.voltsecond.plot.TraceStyle;
 import org.voltsecond.waveform.Envelope;
 import org.voltsecond.waveform.SampleTable;
 import org.voltsecond.waveform.Waveform;
@@ -57,9 +58,13 @@ final class FigureData {
         return json.toString();
     }
 
-    private void writeColumns(int columns) {
-        double[] starts = new double[columns];
+    private void writeColumns(int most) {
         List<String> entries = new ArrayList<>();
+        int columns = traces.stream()
+                .mapToInt(trace -> trace.columnsOfCycles(from, to, most))
+                .min()
+                .orElse(most);
+        double[] starts = new double[columns];
         for (Waveform trace : traces) {
             Envelope envelope = trace.envelope(from, to, columns);
             double[] low = new double[columns];
@@ -142,6 +147,7 @@ final class FigureData {
         json.append(",\"panels\":[");
         for (int p = 0; p < panels.size(); p++) {
             List<Waveform> panel = panels.get(p);
+            List<TraceStyle> styles = TraceStyle.all(panel, p);
             json.append(p == 0 ? "" : ",")
                     .append("{\"unit\":")
                     .append(Markup.quoted(panel.get(0).unit().symbol()))
@@ -150,6 +156,10 @@ final class FigureData {
                 json.append(i == 0 ? "" : ",")
                         .append("{\"name\":")
                         .append(Markup.quoted(panel.get(i).name()))
+                        .append(",\"hue\":")
+                        .append(styles.get(i).hue())
+                        .append(",\"dash\":")
+                        .append(styles.get(i).dash())
                         .append(',')
                         .append(entries.get(index++))
                         .append('}');

@@ -6,6 +6,11 @@ import java.util.Locale;
 final class Markup {
     private Markup() {}
 
+    /** The begin of an element that a reader may have to scroll, also one without a mouse. */
+    static String scrolling(String tag, String attributes, String label) {
+        return "<" + tag + " " + attributes + " tabindex=\"0\" role=\"region\" aria-label=\"" + of(label) + "\">";
+    }
+
     /** The text for an element or a quoted attribute. Line breaks stay; what could turn the direction is shown escaped. */
     static String of(String text) {
         StringBuilder markup = new StringBuilder(text.length() + 16);

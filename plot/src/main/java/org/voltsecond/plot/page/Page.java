@@ -140,7 +140,7 @@ public final class Page {
      * @return this page
      */
     public Page verbatim(String text) {
-        body.append("<pre dir=\"ltr\">");
+        body.append(Markup.scrolling("pre", "dir=\"ltr\"", "text of a file"));
         text.lines()
                 .forEach(line -> body.append("<bdi>").append(Markup.of(line)).append("</bdi>\n"));
         body.append("</pre>\n");

@@ -59,7 +59,8 @@ public final class PageTable {
 
     void appendTo(StringBuilder html) {
         boolean cards = becomesCards();
-        html.append("<div class=\"wide\"><table")
+        html.append(Markup.scrolling("div", "class=\"wide\"", "table of " + String.join(", ", headings)))
+                .append("<table")
                 .append(cards ? " class=\"cards\"" : "")
                 .append(">\n<thead><tr>");
         headings.forEach(heading -> html.append("<th scope=\"col\"><bdi>")

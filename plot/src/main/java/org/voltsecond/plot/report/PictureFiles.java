@@ -73,7 +73,7 @@ final class PictureFiles {
     private static Picture steadyState(Findings outcome, ConverterSteadyState steady) {
         Converter converter = outcome.converter();
         return Pictures.stack()
-                .title(Printable.of(outcome.design().name()) + ": one period of the steady state")
+                .title(Printable.of(outcome.design().name()) + ": one period of the steady state" + lasting(steady))
                 .subtitle(
                         subtitle(outcome) + ", " + steady.conduction().name().toLowerCase(Locale.ROOT) + " conduction")
                 .panel(steady.of(converter.switchNode()))
@@ -83,16 +83,21 @@ final class PictureFiles {
                 .build();
     }
 
+    /** Of an orbit that the converter leaves by itself a picture alone would say the contrary. */
+    static String lasting(ConverterSteadyState steady) {
+        return steady.periodic().isStable() ? "" : ", unstable: it does not last";
+    }
+
     private static Picture transientPicture(Findings outcome, ConverterTransient run) {
         Converter converter = outcome.converter();
         StackBuilder stack = Pictures.stack()
                 .title(Printable.of(outcome.design().name()) + ": transient")
-                .subtitle(subtitle(outcome))
+                .subtitle((run.changes().isEmpty() ? "" : "at the start: ") + subtitle(outcome))
                 .panel(run.of(converter.switchNode()))
                 .panel(run.of(converter.inductorCurrent()))
                 .panel(run.of(converter.outputVoltage()));
         if (converter.isRegulated()) {
-            stack.panel(run.of(converter.controlVoltage()));
+            stack.panel(PulsePanels.control(converter, run));
         }
         for (Change change : run.changes()) {
             stack.mark(change.time(), change.description());
@@ -101,10 +106,13 @@ final class PictureFiles {
     }
 
     static String subtitle(Findings outcome) {
-        return outcome.design().topology() + ", "
-                + input(outcome.design().input())
-                + " in, load " + outcome.design().load() + ", "
-                + drive(outcome);
+        return subtitle(outcome, outcome.converter());
+    }
+
+    /** Of the converter as it is after some changes. */
+    static String subtitle(Findings outcome, Converter now) {
+        LineInput input = new LineInput(now.inputVoltage(), outcome.design().input().ripple());
+        return outcome.design().topology() + ", " + input(input) + " in, load " + now.load() + ", " + drive(outcome);
     }
 
     /** The input voltage with its ripple, as for example "12 V ± 500 mV at 100 Hz". */

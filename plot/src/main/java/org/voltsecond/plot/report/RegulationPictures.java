@@ -2,6 +2,7 @@ package org.voltsecond.plot.report;
 
 import java.util.Comparator;
 import java.util.LinkedHashMap;
+import java.util.List;
 import java.util.Map;
 import org.voltsecond.converter.Change;
 import org.voltsecond.converter.Converter;
@@ -59,10 +60,15 @@ final class RegulationPictures {
         return pictures;
     }
 
-    private StackBuilder stack(String title) {
+    /** A picture whose time begins after some changes. */
+    private StackBuilder stack(String title, int changesBefore) {
+        Converter now = converter;
+        for (Change change : run.changes().subList(0, changesBefore)) {
+            now = change.applyTo(now);
+        }
         return Pictures.stack()
                 .title(Printable.of(outcome.design().name()) + ": " + title)
-                .subtitle(PictureFiles.subtitle(outcome));
+                .subtitle(PictureFiles.subtitle(outcome, now));
     }
 
     private Picture start(StartFigures figures) {
@@ -76,10 +82,10 @@ final class RegulationPictures {
         Waveform current = result.inductorCurrent()
                 .between(0, to)
                 .named("inductor current, at most " + ampere(figures.peakInductorCurrent()));
-        StackBuilder stack = stack("start")
+        StackBuilder stack = stack("start", 0)
                 .panel(voltage.weighted(1.6))
                 .panel(current)
-                .panel(run.of(converter.controlVoltage()).between(0, to));
+                .panel(PulsePanels.control(converter, run).between(0, to));
         Result<Double> overshoot = figures.overshoot();
         if (overshoot.exists() && overshoot.get() > 0) {
             stack.mark(output.between(0, end).timeOfMaximum(), "overshoot " + volt(overshoot.get()));
@@ -98,10 +104,10 @@ final class RegulationPictures {
             voltage = withBand(
                     voltage, figures.levelAfter().get(), figures.settlingBand().get());
         }
-        StackBuilder stack = stack("change at " + second(change.time()))
+        StackBuilder stack = stack("change at " + second(change.time()) + " to " + change.description(), index)
                 .panel(voltage.weighted(1.6))
                 .panel(result.inductorCurrent().between(from, to))
-                .panel(run.of(converter.controlVoltage()).between(from, to))
+                .panel(PulsePanels.control(converter, run).between(from, to))
                 .mark(change.time(), change.description());
         markExtremes(stack, figures, index);
         markSettling(stack, change.time(), figures.settlingTime());
@@ -144,18 +150,22 @@ final class RegulationPictures {
         double from = Math.max(
                 0, Math.min(around - PERIODS_BEFORE * period, end - (PERIODS_BEFORE + PERIODS_AFTER) * period));
         double to = Math.min(end, from + (PERIODS_BEFORE + PERIODS_AFTER) * period);
-        StackBuilder stack = stack("how the pulses are made")
-                .panel(Panel.of(
-                                run.of(converter.controlVoltage()).between(from, to),
-                                run.of(converter.ramp()).between(from, to))
-                        .weighted(1.5))
-                .panel(Panel.of(run.gate().between(from, to).named("gate of the transistor, 1 = on"))
+        int before = shown == null
+                ? run.changes().size()
+                : result.changes().indexOf(shown);
+        StackBuilder stack = stack("how the pulses are made", before);
+        for (List<Waveform> panel : PulsePanels.of(converter, run)) {
+            stack.panel(Panel.of(panel.stream()
+                            .map(waveform -> waveform.between(from, to))
+                            .toArray(Waveform[]::new))
+                    .weighted(1.5));
+        }
+        stack.panel(Panel.of(run.gate().between(from, to).named("gate, 1 = transistor on"))
                         .weighted(0.5))
                 .panel(result.inductorCurrent().between(from, to))
                 .panel(output.between(from, to));
         if (shown != null) {
-            int index = result.changes().indexOf(shown);
-            stack.mark(around, run.changes().get(index).description());
+            stack.mark(around, run.changes().get(before).description());
         }
         return stack.build();
     }

@@ -32,7 +32,8 @@ final class ReportWaveforms {
     WaveformFigure steadyState(ConverterSteadyState steady) {
         double end = steady.of(converter.outputVoltage()).repeated(PERIODS).endTime();
         double start = steady.of(converter.outputVoltage()).startTime();
-        WaveformFigure figure = WaveformFigure.over("Two periods of the steady state", start, end)
+        WaveformFigure figure = WaveformFigure.over(
+                        "Two periods of the steady state" + PictureFiles.lasting(steady), start, end)
                 .panel(twice(steady.of(converter.switchNode())))
                 .panel(twice(steady.of(converter.inductorCurrent())))
                 .panel(
@@ -41,7 +42,9 @@ final class ReportWaveforms {
                         twice(steady.of(converter.outputCapacitorCurrent())))
                 .panel(twice(steady.of(converter.outputVoltage())));
         if (converter.isRegulated()) {
-            figure.panel(twice(steady.of(converter.controlVoltage())), twice(steady.of(converter.ramp())));
+            for (List<Waveform> panel : PulsePanels.of(converter, steady)) {
+                figure.panel(panel.stream().map(ReportWaveforms::twice).toArray(Waveform[]::new));
+            }
         }
         return figure;
     }
@@ -94,7 +97,7 @@ final class ReportWaveforms {
                 .panel(run.of(converter.outputVoltage()))
                 .panel(run.of(converter.inductorCurrent()));
         if (converter.isRegulated()) {
-            figure.panel(run.of(converter.controlVoltage()));
+            figure.panel(PulsePanels.control(converter, run));
         }
         return figure.panel(run.of(converter.switchNode()));
     }

@@ -35,9 +35,13 @@
       if (this.columns) this.time = Float64Array.from([...this.time, data.to]);
       this.addTools();
       this.area = host.appendChild(element("div", "plots"));
-      this.area.tabIndex = 0;
+      this.title = host.querySelector("figcaption").textContent;
+      Object.assign(this.area, {tabIndex: 0, role: "group", ariaLabel: `${this.title}; arrow keys move the cursor, plus and minus zoom, 0 shows the whole`});
       this.instant = this.area.appendChild(element("div", "instant"));
       data.panels.forEach((panel, k) => this.addPanel(panel, k === data.panels.length - 1));
+      this.addMarks();
+      this.spoken = host.appendChild(element("div", "spoken"));
+      this.spoken.role = "status";
       this.area.addEventListener("keydown", event => this.key(event));
       this.read(null);
       // Lets a test look at what is shown.
@@ -60,10 +64,11 @@
       const series = [{}];
       const columns = [this.time];
       const bands = [];
-      panel.traces.forEach((trace, k) => {
-        const look = {index: this.traces.length, dash: DASHES[k % DASHES.length]};
-        const stroke = () => colour(`--trace-${look.index % 7}`);
-        const line = {stroke, width: this.columns ? 1 : 1.7, dash: look.dash, points: {show: false}};
+      panel.traces.forEach(trace => {
+        const look = {hue: trace.hue, dash: DASHES[trace.dash % DASHES.length]};
+        const stroke = () => colour(`--trace-${look.hue}`);
+        // without pxAlign a slow ramp would climb in steps of whole pixels
+        const line = {stroke, width: this.columns ? 1 : 1.7, dash: look.dash, points: {show: false}, pxAlign: 0};
         const entry = {name: trace.name, unit: panel.unit, series: []};
         if (this.columns) {
           const ends = text => { const values = numbers(text); return Float64Array.from([...values, values[values.length - 1]]); };
@@ -86,6 +91,16 @@
         if (event.pointerType === "touch") this.point(event.clientX - plot.over.getBoundingClientRect().left);
       });
       this.plots.push(plot);
+      const canvas = plot.root.querySelector("canvas");
+      canvas.setAttribute("role", "img");
+      plot.describe = text => canvas.setAttribute("aria-label", `${panel.traces.map(trace => trace.name).join(", ")} in ${panel.unit} over time: ${text}`);
+    }
+
+    /** What a narrow screen has no room for beside its line stands below, under the same number. */
+    addMarks() {
+      if (this.data.marks.length === 0) return;
+      const list = this.area.appendChild(element("ol", "marks"));
+      this.data.marks.forEach(mark => list.appendChild(element("li")).appendChild(element("bdi", "", `at ${engineering(mark.time, "s")}: ${mark.text}`)));
     }
 
     addLabel(labels, trace, look) {
@@ -98,10 +113,10 @@
       stroke.setAttribute("d", "M0 3H28");
       stroke.setAttribute("stroke-width", "2.4");
       stroke.setAttribute("stroke-dasharray", look.dash.join(" "));
-      stroke.style.stroke = `var(--trace-${look.index % 7})`;
+      stroke.style.stroke = `var(--trace-${look.hue})`;
       label.appendChild(element("bdi", "", trace.name));
       box.addEventListener("change", () => trace.series.forEach(index => trace.plot.setSeries(index, {show: box.checked})));
-      return label.appendChild(element("output"));
+      return label.appendChild(Object.assign(element("output"), {ariaLive: "off"}));
     }
 
     options(series, bands, unit, last) {
@@ -120,7 +135,11 @@
           {...axis, size: AXIS_WIDTH, space: 28, values: scaled(unit)}],
         hooks: {
           setCursor: [plot => this.read(plot.cursor.left >= 0 ? plot.cursor.idx : null)],
-          setScale: [(plot, key) => { if (key === "x") this.follow(plot); }],
+          setScale: [(plot, key) => {
+            if (key !== "x") return;
+            this.follow(plot);
+            if (this.area && this.index === null) this.read(null);
+          }],
           draw: [plot => this.drawMarks(plot, plot === this.plots[0] || this.plots.length === 0)]}
       };
     }
@@ -177,13 +196,21 @@
       event.preventDefault();
     }
 
-    /** Shows what every trace is at one place, or over the whole time. */
+    /** The time that is seen. */
+    window() {
+      const {min, max} = this.plots[0].scales.x;
+      return [min === null || min === undefined ? this.from : min, max === null || max === undefined ? this.to : max];
+    }
+
+    /** Shows what every trace is at one place, or over the time that is seen. */
     read(index) {
       const place = index === undefined ? null : index;
       this.index = place;
       const last = this.time.length - 1;
       const column = this.columns && place !== null ? Math.min(place, last - 1) : place;
-      if (place === null) this.instant.textContent = "over the whole time, from lowest to highest";
+      const [from, to] = this.window();
+      const all = from <= this.from && to >= this.to;
+      if (place === null) this.instant.textContent = `${all ? "over the whole time" : `over what is seen, from ${engineering(from, "s", 6)} to ${engineering(to, "s", 6)}`}, from lowest to highest`;
       else if (this.columns) this.instant.textContent = `from ${engineering(this.time[column], "s", 6)} to ${engineering(this.time[column + 1], "s", 6)}, from lowest to highest`;
       else this.instant.textContent = `at ${engineering(this.time[place], "s", 6)}`;
       this.traces.forEach(trace => {
@@ -191,10 +218,37 @@
         const high = trace.high || trace.value;
         const whole = trace.whole || (trace.whole = [low.reduce((a, b) => Math.min(a, b)), high.reduce((a, b) => Math.max(a, b))]);
         const scale = Math.max(...whole.map(Math.abs));
-        const [lowest, highest] = place === null ? whole : [low[column], high[column]];
+        const [lowest, highest] = place === null ? (all ? whole : this.extremes(low, high, from, to)) : [low[column], high[column]];
         const shown = value => engineering(value, trace.unit, 5, scale);
         trace.label.textContent = lowest === highest ? shown(lowest) : `${shown(lowest)} … ${shown(highest)}`;
       });
+      this.describe();
+    }
+
+    /** The lowest and the highest value of a trace in a part of the time; between two rows it is a straight line. */
+    extremes(low, high, from, to) {
+      let [lowest, highest] = [Infinity, -Infinity];
+      const include = (a, b) => { lowest = Math.min(lowest, a); highest = Math.max(highest, b); };
+      for (let k = 0; k + 1 < this.time.length; k++) {
+        const [begin, end] = [this.time[k], this.time[k + 1]];
+        if (end < from || begin > to) continue;
+        if (this.columns) {
+          if (end > from && begin < to) include(low[k], high[k]);
+          continue;
+        }
+        const at = time => end > begin ? low[k] + (low[k + 1] - low[k]) * (time - begin) / (end - begin) : low[k];
+        [at(Math.max(begin, from)), begin === end ? low[k + 1] : at(Math.min(end, to))].forEach(value => include(value, value));
+      }
+      return [lowest, highest];
+    }
+
+    /** Tells the same to who hears the page, when the cursor has come to rest. */
+    describe() {
+      const reading = trace => `${trace.name} ${trace.label.textContent.replace("…", "to")}`;
+      this.plots.forEach(plot => plot.describe(`${this.instant.textContent}; ${this.traces.filter(trace => trace.plot === plot).map(reading).join("; ")}`));
+      clearTimeout(this.speaking);
+      if (this.index === null || !this.spoken) return;
+      this.speaking = setTimeout(() => { this.spoken.textContent = `${this.instant.textContent}: ${this.traces.map(reading).join("; ")}`; }, 400);
     }
 
     drawMarks(plot, labelled) {
@@ -207,7 +261,7 @@
       ctx.lineWidth = uPlot.pxRatio;
       ctx.font = `${11 * uPlot.pxRatio}px system-ui, sans-serif`;
       plot.labels = [];
-      this.data.marks.forEach(mark => {
+      this.data.marks.forEach((mark, k) => {
         if (mark.time < plot.scales.x.min || mark.time > plot.scales.x.max) return;
         const x = plot.valToPos(mark.time, "x", true);
         ctx.setLineDash([3 * uPlot.pxRatio, 3 * uPlot.pxRatio]);
@@ -217,12 +271,14 @@
         ctx.stroke();
         if (!labelled) return;
         const space = 4 * uPlot.pxRatio;
-        const width = ctx.measureText(mark.text).width;
+        const room = Math.max(bbox.left + bbox.width - x, x) - 2 * space;
+        const text = ctx.measureText(mark.text).width <= room ? mark.text : `${k + 1}`;
+        const width = ctx.measureText(text).width;
         const from = x + 1.5 * space + width > bbox.left + bbox.width ? x - space - width : x + space;
         // a label over another would make both unreadable; zoomed in, each finds its place
         if (plot.labels.some(other => from < other.to + space && from + width + space > other.from)) return;
-        plot.labels.push({from, to: from + width});
-        ctx.fillText(mark.text, from, bbox.top - 2 * uPlot.pxRatio);
+        plot.labels.push({text, from, to: from + width});
+        ctx.fillText(text, from, bbox.top - 2 * uPlot.pxRatio);
       });
       ctx.restore();
     }
