@@ -128,7 +128,8 @@ final class Timeline {
                 shares.merge(start(next) - start(span), end(span) - start(span), Double::sum);
             }
         }
-        double beyond = RARE * shares.values().stream().mapToDouble(share -> share).sum();
+        double beyond =
+                RARE * shares.values().stream().mapToDouble(share -> share).sum();
         for (var share : shares.descendingMap().entrySet()) {
             beyond -= share.getValue();
             if (beyond < 0) {

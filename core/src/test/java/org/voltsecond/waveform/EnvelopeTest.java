@@ -47,6 +47,29 @@ class EnvelopeTest {
         }
     }
 
+    /** In columns of 0.6 periods some would hold the jump back and some not: the envelope of a steady state would swing. */
+    @Test
+    void inColumnsOfWholeCyclesWhatRepeatsItselfLooksTheSame() {
+        Waveform saw = Waveform.of(Runs.sawtooth(1e-6, 600e-6), Runs.STATE);
+        assertThat(saw.columnsOfCycles(0, 600e-6, 1000)).isEqualTo(600);
+        assertThat(saw.columnsOfCycles(0.4e-6, 599.9e-6, 1000)).isEqualTo(599);
+        assertThat(saw.columnsOfCycles(0, 600e-6, 100)).isEqualTo(100);
+        Envelope envelope = saw.envelope(0.4e-6, 599.9e-6, 599);
+        for (int column = 0; column < 599; column++) {
+            assertThat(envelope.minimum(column)).isCloseTo(0, within(1e-12));
+            assertThat(envelope.maximum(column)).isCloseTo(1, within(1e-12));
+        }
+    }
+
+    @Test
+    void whereEachCycleIsSeenTheColumnsStay() {
+        Waveform saw = Waveform.of(Runs.sawtooth(1e-6, 600e-6), Runs.STATE);
+        assertThat(saw.columnsOfCycles(0, 20e-6, 1000)).isEqualTo(1000);
+        assertThat(Waveform.of("flat", Unit.VOLT, List.of(Piece.of(0, 1, new double[] {1})))
+                        .columnsOfCycles(0, 1, 70))
+                .isEqualTo(70);
+    }
+
     @Test
     void fewerIntervalsThanColumnsAreFollowedAsACurve() {
         Waveform swing = Waveform.of(Runs.oscillation(1e6, 1e-6, 6e-6), Runs.STATE);

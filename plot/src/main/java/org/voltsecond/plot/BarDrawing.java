@@ -61,7 +61,7 @@ record BarDrawing(Sheet sheet, String quantity, Unit unit, List<BarBuilder.Bar> 
 
     private static Legend legend(Graphics2D g, Rectangle2D inner, Map<String, Integer> series) {
         Legend legend = new Legend(g, inner.getX(), inner.getMaxX());
-        series.forEach((name, index) -> legend.swatch(name, Look.trace(index)));
+        series.forEach((name, index) -> legend.kind(name, index));
         return legend;
     }
 
@@ -112,8 +112,7 @@ record BarDrawing(Sheet sheet, String quantity, Unit unit, List<BarBuilder.Bar> 
             int position = series.getOrDefault(bar.series(), 0);
             double y = area.getY() + (category + 0.14) * row + position * thickness;
             double length = bar.value() * perUnit;
-            g.setPaint(Look.trace(position));
-            g.fill(new Rectangle2D.Double(area.getX(), y + 1, length, thickness - 2));
+            Look.fillKind(g, new Rectangle2D.Double(area.getX(), y + 1, length, thickness - 2), position);
             String value = Quantity.format(bar.value(), unit, DIGITS);
             Text.patched(g, Look.SMALL, Look.INK, value, area.getX() + length + 7, y + 0.5 * thickness + 4.5);
         }
@@ -129,9 +128,9 @@ record BarDrawing(Sheet sheet, String quantity, Unit unit, List<BarBuilder.Bar> 
             double begin = begun.getOrDefault(bar.category(), 0.0);
             begun.put(bar.category(), begin + bar.value());
             double y = area.getY() + (categories.getOrDefault(bar.category(), 0) + 0.2) * row;
-            g.setPaint(Look.trace(series.getOrDefault(bar.series(), 0)));
+            int kind = series.getOrDefault(bar.series(), 0);
             double length = Math.max(0, bar.value() * perUnit - GAP);
-            g.fill(new Rectangle2D.Double(area.getX() + begin * perUnit, y, length, 0.6 * row));
+            Look.fillKind(g, new Rectangle2D.Double(area.getX() + begin * perUnit, y, length, 0.6 * row), kind);
         }
         begun.forEach((category, sum) -> {
             double y = area.getY() + (categories.getOrDefault(category, 0) + 0.5) * row;

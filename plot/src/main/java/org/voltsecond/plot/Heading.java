@@ -57,6 +57,18 @@ final class Heading {
         name(name, left);
     }
 
+    /** Writes one name after a patch of a bar of its kind. */
+    void kind(String name, int kind, int left) {
+        Look.fillKind(g, new Rectangle2D.Double(x, baseline - 10, SAMPLE, 11), kind);
+        name(name, left);
+    }
+
+    /** Writes one name after a dot. */
+    void dot(String name, int left) {
+        Look.dot(g, x + 0.5 * SAMPLE, baseline - 4.5);
+        name(name, left);
+    }
+
     /** Writes one name after a patch drawn as a band is. */
     void band(String name, Color color, int left) {
         g.setPaint(Look.veil(color, Trace.BAND_STRENGTH));

@@ -37,6 +37,14 @@ final class Legend {
         add(Heading.width(g, name), heading -> heading.swatch(name, color, 1));
     }
 
+    void kind(String name, int kind) {
+        add(Heading.width(g, name), heading -> heading.kind(name, kind, 1));
+    }
+
+    void dot(String name) {
+        add(Heading.width(g, name), heading -> heading.dot(name, 1));
+    }
+
     void hatch(String name) {
         add(Heading.width(g, name), heading -> heading.hatch(name, 1));
     }

@@ -5,7 +5,11 @@ import java.awt.Color;
 import java.awt.Font;
 import java.awt.Graphics2D;
 import java.awt.RenderingHints;
+import java.awt.Shape;
 import java.awt.Stroke;
+import java.awt.geom.Ellipse2D;
+import java.awt.geom.Line2D;
+import java.awt.geom.Rectangle2D;
 
 /**
  * Fonts, colours and line styles of all pictures.
@@ -44,6 +48,9 @@ final class Look {
 
     private static final float[][] DASHES = {{}, {9, 4}, {2.5f, 3}, {12, 3, 2.5f, 3}, {5, 2}};
 
+    private static final Stroke HATCHING = new BasicStroke(1.2f);
+    private static final double HATCH_STEP = 7;
+
     private Look() {}
 
     static void prepare(Graphics2D graphics) {
@@ -64,6 +71,36 @@ final class Look {
         return dash.length == 0
                 ? new BasicStroke(1.7f, BasicStroke.CAP_BUTT, BasicStroke.JOIN_ROUND)
                 : new BasicStroke(1.9f, BasicStroke.CAP_BUTT, BasicStroke.JOIN_ROUND, 10f, dash, 0f);
+    }
+
+    /** Fills a bar of the n-th of several kinds: a colour, and lines of paper across it that tell it without the colour. */
+    static void fillKind(Graphics2D g, Rectangle2D bar, int kind) {
+        g.setPaint(trace(kind));
+        g.fill(bar);
+        Shape clip = g.getClip();
+        g.clip(bar);
+        g.setPaint(PAPER);
+        g.setStroke(HATCHING);
+        double size = bar.getWidth() + bar.getHeight();
+        for (double at = -size; at < size && kind > 0; at += HATCH_STEP) {
+            double x = bar.getX() + at;
+            double y = bar.getY() + HATCH_STEP / 2 + at;
+            switch ((kind - 1) % 4) {
+                case 0 -> g.draw(new Line2D.Double(x, bar.getMaxY(), x + bar.getHeight(), bar.getY()));
+                case 1 -> g.draw(new Line2D.Double(x, bar.getY(), x + bar.getHeight(), bar.getMaxY()));
+                case 2 -> g.draw(new Line2D.Double(x, bar.getY(), x, bar.getMaxY()));
+                default -> g.draw(new Line2D.Double(bar.getX(), y, bar.getMaxX(), y));
+            }
+        }
+        g.setClip(clip);
+    }
+
+    /** One place among others, seen on any ground. */
+    static void dot(Graphics2D g, double x, double y) {
+        g.setPaint(PAPER);
+        g.fill(new Ellipse2D.Double(x - 7, y - 7, 14, 14));
+        g.setPaint(INK);
+        g.fill(new Ellipse2D.Double(x - 5, y - 5, 10, 10));
     }
 
     static Stroke dashed() {

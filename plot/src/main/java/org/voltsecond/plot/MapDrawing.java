@@ -15,6 +15,7 @@ import org.jfree.chart.axis.ValueAxis;
 import org.jfree.chart.plot.PlotRenderingInfo;
 import org.jfree.chart.plot.XYPlot;
 import org.jfree.chart.renderer.xy.XYLineAndShapeRenderer;
+import org.jspecify.annotations.Nullable;
 import org.voltsecond.analysis.Conduction;
 import org.voltsecond.figures.Figure;
 import org.voltsecond.figures.Figures;
@@ -28,8 +29,9 @@ import org.voltsecond.study.OperatingMap;
  * @param sheet what is around it
  * @param map the map, with two values or more on each axis
  * @param figure which figure; none for the conduction alone
+ * @param design where the design itself lies; null if that is not to be shown
  */
-record MapDrawing(Sheet sheet, OperatingMap map, OptionalInt figure) implements Drawing {
+record MapDrawing(Sheet sheet, OperatingMap map, OptionalInt figure, MapLine.@Nullable Spot design) implements Drawing {
     private static final int SCALE_ROOM = 78;
     private static final int HATCH = 9;
     private static final int COLUMNS = 260;
@@ -64,6 +66,10 @@ record MapDrawing(Sheet sheet, OperatingMap map, OptionalInt figure) implements 
             drawContours(g, mapping, figure.getAsInt(), taken);
         }
         drawBoundary(g, mapping);
+        if (design != null && shows(design)) {
+            ContourLabel.Place place = place(design, mapping);
+            Look.dot(g, place.x(), place.y());
+        }
         g.setClip(clip);
         Axes.frame(g, area);
         legend.draw(area.getY() - 12);
@@ -208,11 +214,21 @@ record MapDrawing(Sheet sheet, OperatingMap map, OptionalInt figure) implements 
     }
 
     private List<ContourLabel.Place> places(MapLine line, Mapping mapping) {
-        return line.spots().stream()
-                .map(spot -> new ContourLabel.Place(
-                        mapping.x(MapField.position(map.across(), spot.across())),
-                        mapping.y(MapField.position(map.up(), spot.up()))))
-                .toList();
+        return line.spots().stream().map(spot -> place(spot, mapping)).toList();
+    }
+
+    private ContourLabel.Place place(MapLine.Spot spot, Mapping mapping) {
+        return new ContourLabel.Place(
+                mapping.x(MapField.position(map.across(), spot.across())),
+                mapping.y(MapField.position(map.up(), spot.up())));
+    }
+
+    private boolean shows(MapLine.Spot spot) {
+        return isWithin(map.across(), spot.across()) && isWithin(map.up(), spot.up());
+    }
+
+    private static boolean isWithin(Axis axis, double value) {
+        return value >= axis.values().get(0) && value <= axis.values().get(axis.size() - 1);
     }
 
     private void drawBoundary(Graphics2D g, Mapping mapping) {
@@ -231,6 +247,9 @@ record MapDrawing(Sheet sheet, OperatingMap map, OptionalInt figure) implements 
         });
         if (!map.boundary().isEmpty()) {
             legend.entry("boundary of conduction", Look.trace(1), Look.line(0));
+        }
+        if (design != null && shows(design)) {
+            legend.dot("the design");
         }
         legend.hatch("discontinuous conduction" + (anywhere(Conduction.DISCONTINUOUS) ? "" : ": nowhere"));
         if (figure.isEmpty() && map.failures() > 0) {

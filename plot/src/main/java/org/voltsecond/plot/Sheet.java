@@ -2,10 +2,8 @@ package org.voltsecond.plot;
 
 import java.awt.Color;
 import java.awt.Font;
-import java.awt.FontMetrics;
 import java.awt.Graphics2D;
 import java.awt.geom.Rectangle2D;
-import java.util.ArrayList;
 import java.util.List;
 
 /**
@@ -48,7 +46,7 @@ record Sheet(String title, String subtitle, String caution) {
             text(g, line, Look.SUBTITLE, Look.FAINT_INK, y + 13);
             y += SUBTITLE_HEIGHT;
         }
-        List<String> lines = wrap(caution, g.getFontMetrics(Look.SMALL), textWidth);
+        List<String> lines = Text.wrap(g, Look.SMALL, caution, textWidth);
         double bottom = height - MARGIN - lines.size() * (double) CAUTION_HEIGHT;
         for (int i = 0; i < lines.size(); i++) {
             text(g, lines.get(i), Look.SMALL, Look.FAINT_INK, bottom + 13 + i * CAUTION_HEIGHT);
@@ -61,7 +59,7 @@ record Sheet(String title, String subtitle, String caution) {
         if (text.isEmpty()) {
             return List.of();
         }
-        String first = wrap(text, g.getFontMetrics(font), width).get(0);
+        String first = Text.wrap(g, font, text, width).get(0);
         if (first.length() == text.length() || Text.width(g, font, first) > width) {
             return List.of(Text.fit(g, font, text, width));
         }
@@ -72,19 +70,5 @@ record Sheet(String title, String subtitle, String caution) {
         g.setFont(font);
         g.setPaint(color);
         g.drawString(text, MARGIN, (float) baseline);
-    }
-
-    private static List<String> wrap(String text, FontMetrics metrics, double width) {
-        List<String> lines = new ArrayList<>();
-        StringBuilder line = new StringBuilder();
-        for (String word : text.split(" ", -1)) {
-            if (line.length() > 0 && metrics.stringWidth(line + " " + word) > width) {
-                lines.add(line.toString());
-                line.setLength(0);
-            }
-            line.append(line.length() == 0 ? "" : " ").append(word);
-        }
-        lines.add(line.toString());
-        return lines;
     }
 }

@@ -32,13 +32,11 @@ final class Shown {
 
     /** The columns of a band: at most so many, none shorter than a switching cycle. */
     Envelope envelope(int columns) {
-        return envelopes.computeIfAbsent(
-                columns,
-                most -> {
-                    double start = waveform.startTime();
-                    double end = waveform.endTime();
-                    return waveform.envelope(start, end, waveform.columnsOfCycles(start, end, most));
-                });
+        return envelopes.computeIfAbsent(columns, most -> {
+            double start = waveform.startTime();
+            double end = waveform.endTime();
+            return waveform.envelope(start, end, waveform.columnsOfCycles(start, end, most));
+        });
     }
 
     /** The exact extremes; those of a band come from the walk that draws it. */

@@ -5,6 +5,8 @@ import java.awt.Font;
 import java.awt.Graphics2D;
 import java.awt.geom.AffineTransform;
 import java.awt.geom.Rectangle2D;
+import java.util.ArrayList;
+import java.util.List;
 
 /** Draws and measures single lines of text. */
 final class Text {
@@ -26,6 +28,21 @@ final class Text {
             length--;
         }
         return text.substring(0, length).stripTrailing() + ELLIPSIS;
+    }
+
+    /** The text in lines of at most a width; a word that is wider stands alone. */
+    static List<String> wrap(Graphics2D g, Font font, String text, double width) {
+        List<String> lines = new ArrayList<>();
+        StringBuilder line = new StringBuilder();
+        for (String word : text.split(" ", -1)) {
+            if (line.length() > 0 && width(g, font, line + " " + word) > width) {
+                lines.add(line.toString());
+                line.setLength(0);
+            }
+            line.append(line.length() == 0 ? "" : " ").append(word);
+        }
+        lines.add(line.toString());
+        return lines;
     }
 
     static void draw(Graphics2D g, Font font, Color color, String text, double x, double baseline) {

@@ -20,8 +20,11 @@ final class TimeLegend {
     private int markRows;
     private boolean strip;
 
+    /** A wider label is written on several lines. */
+    private static final double WIDEST = 0.6;
+
     /** A label with its place and that of its line. */
-    private record Placed(String text, double line, double x, double width, int row) {}
+    private record Placed(List<String> text, double line, double x, double width, int row) {}
 
     TimeLegend(Stack stack, Rectangle2D inner) {
         this.stack = stack;
@@ -51,21 +54,33 @@ final class TimeLegend {
 
     /** A label stands right of its line like a flag; left of it only where the picture ends. */
     private boolean flips(Graphics2D g, TimeMark mark) {
-        return x(mark.time()) + GAP + Text.width(g, Look.SMALL, mark.label()) > right + Axes.RIGHT;
+        return x(mark.time()) + GAP + width(g, lines(g, mark)) > right + Axes.RIGHT;
+    }
+
+    private List<String> lines(Graphics2D g, TimeMark mark) {
+        return Text.wrap(g, Look.SMALL, mark.label(), WIDEST * (right - left));
+    }
+
+    private static double width(Graphics2D g, List<String> lines) {
+        return lines.stream()
+                .mapToDouble(line -> Text.width(g, Look.SMALL, line))
+                .max()
+                .orElse(0);
     }
 
     /** Below every label that it would meet, so that no line crosses a label of an earlier instant. */
     private void place(Graphics2D g, TimeMark mark) {
-        double width = Text.width(g, Look.SMALL, mark.label());
+        List<String> text = lines(g, mark);
+        double width = width(g, text);
         double line = x(mark.time());
         double x = flips(g, mark) ? Math.max(0, line - GAP - width) : line + GAP;
         int row = placed.stream()
                 .filter(other -> x < other.x + other.width + 10 && other.x < x + width + 10)
-                .mapToInt(other -> other.row + 1)
+                .mapToInt(other -> other.row + other.text.size())
                 .max()
                 .orElse(0);
-        placed.add(new Placed(mark.label(), line, x, width, row));
-        markRows = Math.max(markRows, row + 1);
+        placed.add(new Placed(text, line, x, width, row));
+        markRows = Math.max(markRows, row + text.size());
     }
 
     double height() {
@@ -84,7 +99,9 @@ final class TimeLegend {
             g.setPaint(Look.MARK);
             g.setStroke(Look.HAIR);
             g.draw(new Line2D.Double(label.line, baseline - 10, label.line, bottom));
-            Text.draw(g, Look.SMALL, Look.MARK, label.text, label.x, baseline);
+            for (int k = 0; k < label.text.size(); k++) {
+                Text.draw(g, Look.SMALL, Look.MARK, label.text.get(k), label.x, baseline + k * (double) ROW);
+            }
         }
     }
 

@@ -53,6 +53,43 @@ class ChartsTest {
         assertThat(pixels.paperAround(8)).isTrue();
     }
 
+    /** How far the bar of a series goes in a row of pixels, its hatching included. */
+    private static int extent(Pixels pixels, int series, int width, int y) {
+        int first = width;
+        int last = -1;
+        for (int x = 0; x < width; x++) {
+            if (pixels.count(Look.trace(series), x, y, x + 1, y + 1) > 0) {
+                first = Math.min(first, x);
+                last = x;
+            }
+        }
+        return Math.max(0, last + 1 - first);
+    }
+
+    /** In grey print two colours may be one. */
+    @Test
+    void barsOfDifferentKindsAreHatchedDifferently() {
+        Picture picture = Pictures.bars("Where the power goes", "Loss", Unit.WATT)
+                .bar("a", "conduction", 1)
+                .bar("b", "overlap", 1)
+                .bar("c", "gate", 1)
+                .build();
+        Pixels pixels = new Pixels(picture.image());
+        int[] paper = new int[3];
+        for (int series = 0; series < 3; series++) {
+            int most = 0;
+            for (int y = 100; y < picture.height(); y++) {
+                int extent = extent(pixels, series, picture.width(), y);
+                int filled = pixels.count(Look.trace(series), 0, y, picture.width(), y + 1);
+                most = Math.max(most, extent > 300 ? extent - filled : 0);
+            }
+            paper[series] = most;
+        }
+        assertThat(paper[0]).isLessThan(4);
+        assertThat(paper[1]).isGreaterThan(60);
+        assertThat(paper[2]).isGreaterThan(60);
+    }
+
     @Test
     void stackedBarsStandEndToEnd() {
         Picture picture = Pictures.bars("Where the power goes", "Loss", Unit.WATT)
@@ -63,16 +100,16 @@ class ChartsTest {
                 .build();
         Pixels pixels = new Pixels(picture.image());
         int width = picture.width();
-        double conduction = 0;
-        double overlap = 0;
+        int conduction = 0;
+        int overlap = 0;
         for (int y = 100; y < picture.height(); y++) {
-            double row = pixels.count(Look.trace(1), 0, y, width, y + 1);
+            int row = extent(pixels, 1, width, y);
             if (row > overlap) {
                 overlap = row;
-                conduction = pixels.count(Look.trace(0), 0, y, width, y + 1);
+                conduction = extent(pixels, 0, width, y);
             }
         }
-        assertThat(conduction / overlap).isBetween(2.94, 3.06);
+        assertThat(conduction / (double) overlap).isBetween(2.94, 3.06);
         assertThat(picture.svg()).contains("400 mW", "200 mW", "overlap").doesNotContain("100 mW</text>");
         assertThat(pixels.paperAround(8)).isTrue();
     }

@@ -113,6 +113,21 @@ class MapPicturesTest {
         assertThat(veiled(pixels, x + 20, middle)).isFalse();
     }
 
+    @Test
+    void theDesignIsADotWhereItLies() {
+        OperatingMap map = map();
+        Spot design = new Spot(0.1, 12);
+        Picture marked = MapPictures.conduction("Rail", map, design);
+        double share = Math.log(0.1 / milli(5)) / Math.log(2 / milli(5));
+        int left = 14 + Axes.LEFT;
+        int x = (int) Math.round(left + share * (940 - 14 - Axes.RIGHT - left));
+        int middle = (14 + 26 + 20 + StackDrawing.HEADING + 620 - 14 - 16 - 8 - Axes.BELOW) / 2;
+        assertThat(new Pixels(marked.image()).count(Look.INK, x - 3, middle - 3, x + 3, middle + 3))
+                .isGreaterThan(30);
+        assertThat(marked.svg()).contains("the design");
+        assertThat(MapPictures.conduction("Rail", map, new Spot(50, 12)).svg()).doesNotContain("the design");
+    }
+
     /** Whether a square is tinted. */
     private static boolean veiled(Pixels pixels, int x, int y) {
         int blue = 0;

@@ -70,7 +70,7 @@ class ReportTest {
                         .map(trace -> (Map<?, ?>) trace)
                         .filter(trace -> name.equals(trace.get("name")))
                         .flatMapToDouble(trace -> trace.entrySet().stream()
-                                .filter(entry -> !"name".equals(entry.getKey()))
+                                .filter(entry -> List.of("value", "low", "high").contains(entry.getKey()))
                                 .flatMapToDouble(entry -> Arrays.stream(numbers(String.valueOf(entry.getValue())))));
     }
 

@@ -47,7 +47,8 @@ final class ConductionSection {
             page.heading("Conduction over load and line")
                     .paragraph(how(map) + sentence(map))
                     .picture(
-                            MapPictures.conduction("Mode of conduction around the design", map),
+                            MapPictures.conduction(
+                                    "Mode of conduction around the design", map, StudyFiles.place(outcome, map)),
                             "Mode of conduction over load and input voltage");
         }
     }

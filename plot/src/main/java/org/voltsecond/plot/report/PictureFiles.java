@@ -111,7 +111,8 @@ final class PictureFiles {
 
     /** Of the converter as it is after some changes. */
     static String subtitle(Findings outcome, Converter now) {
-        LineInput input = new LineInput(now.inputVoltage(), outcome.design().input().ripple());
+        LineInput input =
+                new LineInput(now.inputVoltage(), outcome.design().input().ripple());
         return outcome.design().topology() + ", " + input(input) + " in, load " + now.load() + ", " + drive(outcome);
     }
 

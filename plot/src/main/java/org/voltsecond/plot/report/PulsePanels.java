@@ -38,7 +38,10 @@ final class PulsePanels {
         double half = comparison.band() / 2;
         Waveform zero = control.times(0);
         return half > 0
-                ? List.of(control, zero.plus(half).named("turns on above"), zero.plus(-half).named("turns off below"))
+                ? List.of(
+                        control,
+                        zero.plus(half).named("turns on above"),
+                        zero.plus(-half).named("turns off below"))
                 : List.of(control, zero.named("a pulse begins above"));
     }
 

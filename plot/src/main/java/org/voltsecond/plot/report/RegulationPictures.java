@@ -150,9 +150,7 @@ final class RegulationPictures {
         double from = Math.max(
                 0, Math.min(around - PERIODS_BEFORE * period, end - (PERIODS_BEFORE + PERIODS_AFTER) * period));
         double to = Math.min(end, from + (PERIODS_BEFORE + PERIODS_AFTER) * period);
-        int before = shown == null
-                ? run.changes().size()
-                : result.changes().indexOf(shown);
+        int before = shown == null ? run.changes().size() : result.changes().indexOf(shown);
         StackBuilder stack = stack("how the pulses are made", before);
         for (List<Waveform> panel : PulsePanels.of(converter, run)) {
             stack.panel(Panel.of(panel.stream()

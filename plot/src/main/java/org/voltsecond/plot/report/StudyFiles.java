@@ -7,6 +7,8 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import org.jspecify.annotations.Nullable;
+import org.voltsecond.converter.StageValue;
 import org.voltsecond.design.Printable;
 import org.voltsecond.figures.Figure;
 import org.voltsecond.figures.Figures;
@@ -15,6 +17,8 @@ import org.voltsecond.losses.LossEntry;
 import org.voltsecond.plot.LossPictures;
 import org.voltsecond.plot.MapPictures;
 import org.voltsecond.plot.Picture;
+import org.voltsecond.study.Axis;
+import org.voltsecond.study.MapLine;
 import org.voltsecond.study.OperatingMap;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Result;
@@ -107,17 +111,41 @@ final class StudyFiles {
         }
         Result<OperatingMap> map = studies.map();
         if (map != null && map.exists() && map.get().failures() < points(map.get())) {
-            pictures.put("map-conduction", MapPictures.conduction(name + ": mode of conduction", map.get()));
+            pictures.put(
+                    "map-conduction",
+                    MapPictures.conduction(name + ": mode of conduction", map.get(), place(outcome, map.get())));
             for (int k = 0; k < map.get().figures().size(); k++) {
                 if (!Double.isNaN(map.get().least(k))) {
                     pictures.put(
                             "map-" + key(map.get(), k).replace('_', '-'),
                             MapPictures.contours(
-                                    name + ": " + words(map.get().figures().get(k)), map.get(), k));
+                                    name + ": " + words(map.get().figures().get(k)),
+                                    map.get(),
+                                    k,
+                                    place(outcome, map.get())));
                 }
             }
         }
         return pictures;
+    }
+
+    /** Where the design lies in a map; null if it has no such values. */
+    static MapLine.@Nullable Spot place(Findings outcome, OperatingMap map) {
+        double across = valueOn(map.across(), outcome);
+        double up = valueOn(map.up(), outcome);
+        return Double.isNaN(across + up) ? null : new MapLine.Spot(across, up);
+    }
+
+    /** A load of any kind has a current. */
+    private static double valueOn(Axis axis, Findings outcome) {
+        if (axis.name().equals(StageValue.LOAD_CURRENT.toString())) {
+            return outcome.steadyState().exists() ? loadCurrent(outcome) : Double.NaN;
+        }
+        return StageValue.of(outcome.converter()).stream()
+                .filter(value -> axis.name().equals(value.toString()))
+                .mapToDouble(value -> value.in(outcome.converter()))
+                .findFirst()
+                .orElse(Double.NaN);
     }
 
     /** What the contours of a figure are of. */
@@ -126,9 +154,12 @@ final class StudyFiles {
     }
 
     private static String load(Findings outcome) {
+        return Quantity.format(loadCurrent(outcome), Unit.AMPERE, 3);
+    }
+
+    private static double loadCurrent(Findings outcome) {
         var steady = outcome.steadyState().get();
-        double ampere = Math.abs(steady.of(outcome.converter().loadCurrent()).mean());
-        return Quantity.format(ampere, Unit.AMPERE, 3);
+        return Math.abs(steady.of(outcome.converter().loadCurrent()).mean());
     }
 
     private static int points(OperatingMap map) {
