@@ -10,7 +10,7 @@ import java.util.TreeSet;
 
 /** Finds everything that is wrong with a circuit, whatever its switches do. */
 final class CircuitCheck {
-    private static final int MOST_DEVICES = 62;
+    private static final int MOST_DEVICES = Long.SIZE;
 
     private final List<Part> parts;
     private final List<String> faults = new ArrayList<>();

@@ -296,19 +296,19 @@ final class Resolver {
     /** All sets of few rectifiers in order of their number, or of one and two out of many. */
     private List<Long> flipsInOrder() {
         List<Long> sets = new ArrayList<>(List.of(0L));
-        for (int changes = 1; changes <= (rectifiers > FEW ? 2 : rectifiers); changes++) {
-            for (long flips = (1L << changes) - 1; flips >>> rectifiers == 0; flips = nextOfSameSize(flips)) {
-                sets.add(flips);
+        int largest = rectifiers > FEW ? 2 : rectifiers;
+        int from = 0;
+        for (int changes = 1; changes <= largest; changes++) {
+            int to = sets.size();
+            for (int k = from; k < to; k++) {
+                long smaller = sets.get(k);
+                for (int d = Long.SIZE - Long.numberOfLeadingZeros(smaller); d < rectifiers; d++) {
+                    sets.add(smaller | 1L << d);
+                }
             }
+            from = to;
         }
         return sets;
-    }
-
-    /** The next larger number with as many bits set. */
-    private static long nextOfSameSize(long bits) {
-        long lowest = bits & -bits;
-        long carried = bits + lowest;
-        return carried | ((bits ^ carried) >>> 2) / lowest;
     }
 
     /** Size of a jump in scaled coordinates: of all states, or of the currents of coils alone. */

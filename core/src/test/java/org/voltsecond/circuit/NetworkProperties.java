@@ -158,4 +158,49 @@ class NetworkProperties {
             assertThat(scale[j] * again[j]).isCloseTo(scale[j] * after[j], Offset.offset(1e-12 * norm));
         }
     }
+
+    /**
+     * Positions gone through one by one as an oracle: where one of them is entered without a jump and has all its conditions
+     * well above zero, every position that may be taken moves the state alike (rectifiers at a node that nothing else holds
+     * may conduct a current of zero as well as block).
+     */
+    @Property(tries = 1000)
+    void thePositionTakenMovesTheStateLikeTheOneThatFits(@ForAll long seed) {
+        Circuit circuit = RandomRectifiers.of(seed, 1e-3);
+        Network network = Network.of(circuit);
+        Random random = new Random(seed);
+        double[] state = randomState(network, random);
+        int count = network.rectifierNames().size();
+        long fitting = -1;
+        for (long position = 0; position < 1L << count; position++) {
+            Regime regime = network.regime(0, position);
+            boolean fits = regime.entry() == null || isUnmoved(network, state, regime);
+            for (AffineForm condition : regime.conditions()) {
+                fits &= condition.valueAt(state, 0) > 1e-6;
+            }
+            fitting = fits ? position : fitting;
+        }
+        Assume.that(fitting >= 0);
+        for (long before = 0; before < 1L << count; before++) {
+            Regime taken = network.resolve(0, before, -1, state).regime();
+            Regime expected = network.regime(0, fitting);
+            for (int j = 0; j < state.length; j++) {
+                double rate = expected.rates().get(j).valueAt(state, 0);
+                assertThat(taken.rates().get(j).valueAt(state, 0))
+                        .isCloseTo(rate, Offset.offset(1e-9 * Math.abs(rate) + 1e-9));
+            }
+        }
+    }
+
+    private static boolean isUnmoved(Network network, double[] state, Regime regime) {
+        double[] after = Forms.after(regime.entry(), state);
+        double[] scale = network.scale();
+        double moved = 0;
+        double size = 0;
+        for (int j = 0; j < scale.length; j++) {
+            moved += Math.abs(scale[j] * (after[j] - state[j]));
+            size += Math.abs(scale[j] * state[j]);
+        }
+        return moved <= 1e-14 * size;
+    }
 }
