@@ -3,11 +3,10 @@ package org.voltsecond.numeric;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
-import java.util.List;
 import java.util.Random;
 import org.junit.jupiter.api.Test;
 
-/** Complex numbers and eigenvalues, held against Hipparchus and against matrices with known eigenvalues. */
+/** Complex numbers, held against those of Hipparchus. */
 class ComplexTest {
     /** A few units in the last place of the larger part. */
     private static final double ROUNDING = 1e-15;
@@ -53,22 +52,5 @@ class ComplexTest {
         assertThat(new Complex(1e300, 1e300).divide(new Complex(1e300, 1e300))).isEqualTo(Complex.ONE);
         assertThat(Complex.I.divide(new Complex(0, 2))).isEqualTo(Complex.of(0.5));
         assertThat(Complex.ONE.divide(Complex.ZERO).isFinite()).isFalse();
-    }
-
-    @Test
-    void eigenvaluesOfARotationAndOfNothing() {
-        double cosine = StrictMath.cos(0.3);
-        double sine = StrictMath.sin(0.3);
-        List<Complex> pair = Eigenvalues.of(new double[][] {{0.9 * cosine, -0.9 * sine}, {0.9 * sine, 0.9 * cosine}});
-        assertThat(pair.get(0).magnitude()).isCloseTo(0.9, within(ROUNDING));
-        assertThat(pair.get(0).argument()).isCloseTo(0.3, within(ROUNDING));
-        assertThat(pair.get(1)).isEqualTo(pair.get(0).conjugate());
-        assertThat(Eigenvalues.of(new double[2][2])).containsExactly(Complex.ZERO, Complex.ZERO);
-        assertThat(Eigenvalues.of(new double[][] {{0, 1, 0}, {0, 0, 1}, {6, -11, 6}}))
-                .extracting(Complex::real)
-                .satisfiesExactly(
-                        three -> assertThat(three).isCloseTo(3, within(1e-13)),
-                        two -> assertThat(two).isCloseTo(2, within(1e-13)),
-                        one -> assertThat(one).isCloseTo(1, within(1e-13)));
     }
 }
