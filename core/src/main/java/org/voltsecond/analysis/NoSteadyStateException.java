@@ -25,8 +25,16 @@ public final class NoSteadyStateException extends RuntimeException {
         REPEATS_LATER,
         /** The circuit comes back to the same state after fewer periods than were asked for already. */
         REPEATS_SOONER,
+        /** The regulator leaves pulses out, and the states of the periods do not repeat. */
+        SKIPS_PULSES,
+        /** No pulse is long or short enough for what the regulator aims at, and nothing holds its control voltage. */
+        AT_LIMIT,
+        /** The current limit ends pulse after pulse, and the regulator pauses and starts anew again and again. */
+        HICCUPS,
         /** The circuit neither settles nor grows, as in chaos, or settles too slowly to be seen. */
         WANDERS,
+        /** The search was given up after a number of steps of simulation that no ordinary circuit needs. */
+        EFFORT_IS_SPENT,
         /** A run on the way could not go on, or no new cycle began. */
         STOPS,
         /** What drives the circuit does not repeat after a number of switching periods, or not after one that can be searched. */
@@ -40,6 +48,9 @@ public final class NoSteadyStateException extends RuntimeException {
     /** Why. */
     private final Reason reason;
 
+    /** After how many of the periods that were asked for the circuit comes back; 0 if that is not why. */
+    private final int returnsAfter;
+
     /**
      * Creates the exception.
      *
@@ -47,8 +58,13 @@ public final class NoSteadyStateException extends RuntimeException {
      * @param message why, with the numbers of the last attempt, and what to try
      */
     public NoSteadyStateException(Reason reason, String message) {
+        this(reason, 0, message);
+    }
+
+    NoSteadyStateException(Reason reason, int returnsAfter, String message) {
         super(message);
         this.reason = reason;
+        this.returnsAfter = returnsAfter;
     }
 
     /**
@@ -60,6 +76,16 @@ public final class NoSteadyStateException extends RuntimeException {
     public NoSteadyStateException(String message, Throwable cause) {
         super(message, cause);
         reason = Reason.STOPS;
+        returnsAfter = 0;
+    }
+
+    /**
+     * Returns after how many times the period that was asked for the circuit comes back to the same state.
+     *
+     * @return the number, more than 1; 0 if the reason is not {@link Reason#REPEATS_LATER}
+     */
+    public int returnsAfter() {
+        return returnsAfter;
     }
 
     /**

@@ -1,5 +1,6 @@
 package org.voltsecond.analysis;
 
+import java.util.function.Supplier;
 import org.hipparchus.linear.Array2DRowRealMatrix;
 import org.hipparchus.linear.SingularValueDecomposition;
 import org.jspecify.annotations.Nullable;
@@ -7,6 +8,7 @@ import org.voltsecond.control.DrivenCircuit;
 import org.voltsecond.engine.PeriodMap;
 import org.voltsecond.engine.SwitchingException;
 import org.voltsecond.engine.SwitchingLaw;
+import org.voltsecond.engine.Watch;
 import org.voltsecond.numeric.Elimination;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
@@ -28,6 +30,11 @@ final class OrbitSearch {
     private static final int MOST_STEPS_IN_VAIN = 8;
 
     private static final int MOST_RUNS_AHEAD = 40;
+    /** A regulated circuit has a start-up of its own, which is a better way. */
+    private static final int FEW_RUNS_AHEAD = 6;
+    /** Some seconds of processor time: a step takes from half a microsecond to a few. */
+    private static final long MOST_STEPS_OF_SIMULATION = 2_000_000;
+
     /** Stands for a step that does not exist. */
     private static final double[] NONE = {};
 
@@ -50,6 +57,7 @@ final class OrbitSearch {
     /** Relative size of a singular value below which a direction counts as free. */
     private static final double FREE = 1e-13;
 
+    private final DrivenCircuit circuit;
     private final double[] scale;
     private final boolean clocked;
     private final SwitchingLaw law;
@@ -64,10 +72,8 @@ final class OrbitSearch {
     /** The last state from which a run was possible. */
     private double[] sound = new double[0];
 
-    private String trouble = "";
-    private boolean drifts;
-
     OrbitSearch(DrivenCircuit circuit, int periods) {
+        this.circuit = circuit;
         this.periods = periods;
         law = circuit.law();
         scale = law.scale();
@@ -94,23 +100,58 @@ final class OrbitSearch {
     /** A state that comes back to itself, the derivative of the map there, and how long it takes, s. */
     record Orbit(double[] state, double[][] derivative, double period) {}
 
-    /** The orbit of a circuit of which nothing else is known, for a period of the clock. */
-    Orbit find(DrivenCircuit circuit) {
-        Orbit found = periods == 1 ? new RegulatedStart(circuit, this::near).orbit() : null;
-        return found == null ? from(circuit.restState()) : found;
+    /** The orbit of a circuit of which nothing else is known. */
+    Orbit find() {
+        return bounded(what(), () -> {
+            Watch.doing("steady state");
+            RegulatedStart start = new RegulatedStart(circuit, this::near);
+            Orbit found = periods == 1 ? start.orbit() : null;
+            found = found == null ? newton(circuit.restState(), runsAhead()) : found;
+            if (found == null) {
+                throw LongRun.of(circuit, periods, sound).failure(what(), start.miss());
+            }
+            return found;
+        });
+    }
+
+    /** The orbit that is found from a state. */
+    Orbit from(double[] start) {
+        return bounded(what(), () -> {
+            Watch.doing("steady state");
+            Orbit found = newton(start, runsAhead());
+            if (found == null) {
+                LongRun becomes = LongRun.of(circuit, periods, sound);
+                throw becomes.failure(what(), RegulatedStart.missOf(circuit));
+            }
+            return found;
+        });
+    }
+
+    private int runsAhead() {
+        return circuit.isRegulated() ? FEW_RUNS_AHEAD : MOST_RUNS_AHEAD;
     }
 
     /** The orbit next to a state that is nearly on it; null if Newton's method does not stay there. */
-    private @Nullable Orbit near(double[] start) {
+    @Nullable
+    Orbit near(double[] start) {
         return newton(start, 0);
     }
 
-    Orbit from(double[] start) {
-        Orbit found = newton(start, MOST_RUNS_AHEAD);
-        if (found == null) {
-            throw failure();
+    /** A search that ends after a number of steps of simulation that is the same on any machine. */
+    static <T> T bounded(String what, Supplier<T> search) {
+        Watch watch = Watch.of().withSteps(MOST_STEPS_OF_SIMULATION);
+        try {
+            return watch.over(search);
+        } catch (Watch.Stopped e) {
+            if (!e.isBy(watch)) {
+                throw e;
+            }
+            throw new NoSteadyStateException(
+                    NoSteadyStateException.Reason.EFFORT_IS_SPENT,
+                    "no periodic steady state of " + what + " was found in " + MOST_STEPS_OF_SIMULATION
+                            + " steps of simulation, after which the search was given up; run a transient to see what the "
+                            + "circuit does");
         }
-        return found;
     }
 
     private @Nullable Orbit newton(double[] start, int mostRunsAhead) {
@@ -153,16 +194,6 @@ final class OrbitSearch {
                 : periods + (periods == 1 ? " cycle" : " cycles");
     }
 
-    private NoSteadyStateException failure() {
-        if (drifts) {
-            return new NoSteadyStateException(
-                    NoSteadyStateException.Reason.DRIFTS,
-                    "no periodic steady state of " + what() + " was found: " + trouble
-                            + "look for an orbit of more periods, or run a transient to see what the circuit does");
-        }
-        return LongRun.of(ahead(), sound, scale).failure(what(), trouble);
-    }
-
     /** The step of Newton's method; {@link #NONE} if the map cannot be applied or the step does not exist. */
     private double[] newtonStep(double[] state) {
         double[] image;
@@ -170,8 +201,6 @@ final class OrbitSearch {
             image = map.apply(state);
             sound = state;
         } catch (SwitchingException e) {
-            drifts = false;
-            trouble = "a run from a trial state could not go on (" + e.getMessage() + "); ";
             return NONE;
         }
         double[] residual = new double[n];
@@ -210,10 +239,7 @@ final class OrbitSearch {
             } else if (Math.abs(image[i]) <= ROUND_OFF * stateSize) {
                 image[i] = 0;
             } else {
-                drifts = true;
-                trouble = "in every " + what() + " the state drifts by the same amount (the switch or the load "
-                        + "never lets it come back: change the duty cycle, or add the resistance or the load that limits "
-                        + "it); ";
+                // in every period the state moves on by the same amount
                 return NONE;
             }
         }

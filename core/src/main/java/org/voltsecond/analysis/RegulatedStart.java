@@ -15,6 +15,7 @@ import org.voltsecond.control.HeldPulse.Aim;
 final class RegulatedStart {
     private final DrivenCircuit circuit;
     private final Function<double[], OrbitSearch.@Nullable Orbit> search;
+    private String miss = "";
 
     RegulatedStart(DrivenCircuit circuit, Function<double[], OrbitSearch.@Nullable Orbit> search) {
         this.circuit = circuit;
@@ -34,17 +35,38 @@ final class RegulatedStart {
         return found;
     }
 
+    /** See {@link #miss()}. */
+    static String missOf(DrivenCircuit circuit) {
+        RegulatedStart start = new RegulatedStart(circuit, state -> null);
+        HeldPulse.of(circuit, Aim.COMPARATOR).ifPresent(start::regulated);
+        return start.miss();
+    }
+
+    /** What stands in the way of regulation, as far as the open circuit tells: no pulse is long or short enough; else empty. */
+    String miss() {
+        return miss;
+    }
+
+    private HeldOrbit.Outcome noted(HeldOrbit.Outcome outcome) {
+        miss = switch (outcome) {
+            case TOO_LITTLE -> "even the longest pulse gives less than the regulator aims at";
+            case TOO_MUCH -> "even the shortest pulse gives more than the regulator aims at";
+            case FOUND, NONE -> "";
+        };
+        return outcome;
+    }
+
     private OrbitSearch.@Nullable Orbit regulated(HeldPulse regulated) {
         HeldPulse mean = HeldPulse.of(circuit, Aim.MEAN_OUTPUT).orElse(null);
         HeldOrbit whole;
         if (mean == null) {
             whole = new HeldOrbit(regulated, regulated.circuit().restState());
-            if (whole.find() != HeldOrbit.Outcome.FOUND && whole.polish() != HeldOrbit.Outcome.FOUND) {
+            if (noted(whole.find()) != HeldOrbit.Outcome.FOUND && whole.polish() != HeldOrbit.Outcome.FOUND) {
                 return null;
             }
         } else {
             HeldOrbit power = new HeldOrbit(mean, mean.circuit().restState());
-            if (power.find() != HeldOrbit.Outcome.FOUND) {
+            if (noted(power.find()) != HeldOrbit.Outcome.FOUND) {
                 return null;
             }
             whole = new HeldOrbit(regulated, regulated.from(mean.circuit(), power.state()));

@@ -66,7 +66,7 @@ public final class SteadyState implements WaveformSource {
      * @throws NoSteadyStateException if there is none, or none was found; the message says why
      */
     public static SteadyState of(DrivenCircuit circuit) {
-        return found(circuit, 1, search -> search.find(circuit));
+        return found(circuit, 1, OrbitSearch::find);
     }
 
     /**

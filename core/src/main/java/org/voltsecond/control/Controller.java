@@ -130,6 +130,26 @@ public interface Controller {
     }
 
     /**
+     * Tells whether a mode lets a pulse through.
+     *
+     * @param mode a mode of this controller
+     * @return whether the switch that feeds the inductor is closed
+     */
+    default boolean pulses(Mode mode) {
+        return !closedSwitches(mode).isEmpty();
+    }
+
+    /**
+     * Tells whether a mode is the pause after an overload, which ends in another start.
+     *
+     * @param mode a mode of this controller
+     * @return whether the controller pauses
+     */
+    default boolean pauses(Mode mode) {
+        return false;
+    }
+
+    /**
      * Returns the controller that drives the circuit once start-up is over, which is what a steady state is asked of.
      *
      * @return the controller without its soft start

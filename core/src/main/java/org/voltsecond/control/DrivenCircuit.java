@@ -159,6 +159,35 @@ public final class DrivenCircuit {
     }
 
     /**
+     * Tells whether a regulator lets a pulse through in a phase.
+     *
+     * @param phase a phase of this circuit
+     * @return whether the switch that feeds the inductor is closed; of fixed drives whether any switch is
+     */
+    public boolean pulses(Phase phase) {
+        return driving.pulses(((CircuitPhase) phase).mode());
+    }
+
+    /**
+     * Tells whether a regulator pauses in a phase, after an overload.
+     *
+     * @param phase a phase of this circuit
+     * @return whether it will start anew
+     */
+    public boolean pauses(Phase phase) {
+        return driving.pauses(((CircuitPhase) phase).mode());
+    }
+
+    /**
+     * Tells whether a regulator drives the switches.
+     *
+     * @return false if all drives are fixed
+     */
+    public boolean isRegulated() {
+        return controller != null;
+    }
+
+    /**
      * Returns the names of all states: those of {@link Circuit#stateNames()}, then the sources that ramp at any time.
      *
      * @return the names

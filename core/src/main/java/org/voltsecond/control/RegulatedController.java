@@ -133,6 +133,16 @@ record RegulatedController(Plant plant, ControlPath path, Modulator modulator, P
     }
 
     @Override
+    public boolean pulses(Mode mode) {
+        return ((Node) mode).gates().stage().on();
+    }
+
+    @Override
+    public boolean pauses(Mode mode) {
+        return ((Node) mode).gates().stage() == Stage.PAUSED;
+    }
+
+    @Override
     public Controller running() {
         return new RegulatedController(plant, path.afterStart(), modulator, protection.afterStart());
     }
@@ -392,7 +402,10 @@ record RegulatedController(Plant plant, ControlPath path, Modulator modulator, P
             List<AffineForm> rates = new ArrayList<>();
             for (int i = 0; i < states().size(); i++) {
                 boolean runs = node.gates().stage() == Stage.PAUSED && i == timer();
-                rates.add(runs ? sensing.constant(1) : nothing);
+                // at rest the states run down to where they are, so that no multiplier of a steady state is 1
+                AffineForm rundown =
+                        sensing.own(i).plus(-states().get(i).initial()).times(-1 / clockPeriod());
+                rates.add(runs ? sensing.constant(1) : rundown);
             }
             List<AffineForm> channels = new ArrayList<>(List.of(nothing, nothing));
             channels.addAll(control.others());

@@ -15,7 +15,7 @@ import org.voltsecond.units.Unit;
 /** Finds the steady state of a stage; of a regulated one also by way of its own start-up, which its soft start guides. */
 final class OrbitOfStage {
     private static final int FIRST_PERIODS = 500;
-    private static final int MOST_PERIODS = 1 << 16;
+    private static final int MOST_PERIODS = 1 << 15;
     private static final int GROWTH = 8;
 
     /** Switching periods in a period of the line ripple, or in a few of them, that can be searched in some seconds. */
@@ -30,11 +30,22 @@ final class OrbitOfStage {
     private final DrivenCircuit driven;
     private final DrivenCircuit running;
     private final int cycles;
+    /** Whether the input is too low for the regulator to start: all switches stay open. */
+    private final boolean lockedOut;
+    /** After how many pulses in a row that the current limit ends the regulator pauses; 0 for never. */
+    private final int pulsesToHiccup;
 
     private OrbitOfStage(StageValues values, DrivenCircuit driven, int cycles) {
         this.driven = driven;
         StageValues started = values.started();
-        running = (started.equals(values) ? driven : StageRun.of(List.of(started), List.of())).running();
+        DrivenCircuit once = started.equals(values) ? driven : StageRun.of(List.of(started), List.of());
+        lockedOut = values.isRegulated()
+                && values.input().voltage() - values.input().amplitude()
+                        <= values.requiredRegulator().protection().lockout().start();
+        running = lockedOut ? once.withoutChanges() : once.running();
+        pulsesToHiccup = values.isRegulated()
+                ? values.requiredRegulator().protection().hiccup().pulses()
+                : 0;
         this.cycles = cycles;
     }
 
@@ -53,10 +64,31 @@ final class OrbitOfStage {
     }
 
     private SteadyState usual(boolean regulated) {
-        if (!regulated) {
-            return fromRest();
+        if (!regulated || lockedOut) {
+            return SteadyState.of(running, running.restState(), cycles);
         }
-        return driven.isClocked() ? clocked() : afterStartUp(null);
+        return thatLasts(driven.isClocked() ? clocked() : afterStartUp(null));
+    }
+
+    /** What is sought knows no hiccup, since that is no part of a steady state: an orbit that ends in one is none. */
+    private SteadyState thatLasts(SteadyState found) {
+        if (pulsesToHiccup > 0 && pausesFrom(driven.stateFrom(running, found.state()))) {
+            throw new NoSteadyStateException(
+                    NoSteadyStateException.Reason.HICCUPS,
+                    "there is no periodic steady state since the current limit ends " + pulsesToHiccup
+                            + " pulses in a row, and the regulator pauses and starts anew again and again; lower the load, raise "
+                            + "the current limit, or run a transient to see the hiccups");
+        }
+        return found;
+    }
+
+    private boolean pausesFrom(double[] state) {
+        boolean[] paused = {false};
+        Simulation.of(driven.law()).stream(
+                state,
+                (pulsesToHiccup + 2) * driven.clockPeriod(),
+                interval -> paused[0] |= driven.pauses(interval.phase()));
+        return paused[0];
     }
 
     /**
@@ -172,6 +204,9 @@ final class OrbitOfStage {
         try {
             return fromRest();
         } catch (NoSteadyStateException e) {
+            if (e.reason() == NoSteadyStateException.Reason.AT_LIMIT) {
+                throw e;
+            }
             return afterStartUp(e);
         }
     }
@@ -209,12 +244,15 @@ final class OrbitOfStage {
                 e);
     }
 
+    /** The longer run knows more of what becomes of the circuit, unless its search was given up. */
     private static NoSteadyStateException joined(@Nullable NoSteadyStateException first, NoSteadyStateException next) {
+        boolean knowsMore = next.reason() != NoSteadyStateException.Reason.EFFORT_IS_SPENT;
         if (first == null) {
             return next;
         }
-        first.addSuppressed(next);
-        return first;
+        NoSteadyStateException kept = knowsMore ? next : first;
+        kept.addSuppressed(knowsMore ? first : next);
+        return kept;
     }
 
     /** Without a clock the begin of the first cycle after that many typical periods. */

@@ -40,9 +40,22 @@ public final class Watch {
         /** Why. */
         private final Why why;
 
-        Stopped(Why why, String message) {
+        private final transient @Nullable Watch by;
+
+        Stopped(Why why, String message, @Nullable Watch by) {
             super(message);
             this.why = why;
+            this.by = by;
+        }
+
+        /**
+         * Tells whether a watch has ended the call.
+         *
+         * @param watch the watch
+         * @return false if another one did, or an interrupt
+         */
+        public boolean isBy(Watch watch) {
+            return by == watch;
         }
 
         /**
@@ -215,7 +228,7 @@ public final class Watch {
     public static void step(long steps) {
         if (Thread.currentThread().isInterrupted()) {
             throw new Stopped(
-                    Why.INTERRUPTED, "the call was ended before it was done since its thread was interrupted");
+                    Why.INTERRUPTED, "the call was ended before it was done since its thread was interrupted", null);
         }
         Scope present = PRESENT.get();
         for (Scope scope = present; scope != null; scope = scope.outer) {
@@ -245,10 +258,11 @@ public final class Watch {
                 throw new Stopped(
                         Why.EFFORT_IS_SPENT,
                         "the call was ended before it was done since it took more than " + watch.steps
-                                + " steps of simulation");
+                                + " steps of simulation (" + activity + ")",
+                        watch);
             }
             if (watch.ended.getAsBoolean()) {
-                throw new Stopped(Why.CANCELLED, "the call was ended before it was done since it was cancelled");
+                throw new Stopped(Why.CANCELLED, "the call was ended before it was done since it was cancelled", watch);
             }
             Listener listener = watch.listener;
             if (listener == null && watch.seconds == Double.POSITIVE_INFINITY) {
@@ -260,7 +274,8 @@ public final class Watch {
                 throw new Stopped(
                         Why.TIME_IS_UP,
                         "the call was ended before it was done since it took more than "
-                                + Quantity.brief(watch.seconds, Unit.SECOND) + " (" + activity + ")");
+                                + Quantity.brief(watch.seconds, Unit.SECOND) + " (" + activity + ")",
+                        watch);
             }
             long last = told.get();
             if (listener != null && now - last > BETWEEN_TELLINGS && told.compareAndSet(last, now)) {
