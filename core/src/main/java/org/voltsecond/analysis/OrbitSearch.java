@@ -51,6 +51,9 @@ final class OrbitSearch {
     private static final double SETTLED = 1e-8;
 
     private static final int MOST_LAST_STEPS = 12;
+    /** Mean current of a capacitor, mean voltage of an inductor, beside the largest of their terms: what rounding leaves. */
+    private static final double BALANCED = 1e-9;
+
     private static final double UNIT_ROUND_OFF = 0x1p-53;
     /** A state is not measured by less than this share of all states together. */
     private static final double SMALLEST_SHARE = 0x1p-30;
@@ -305,8 +308,8 @@ final class OrbitSearch {
         double[][] derivative = map.derivative();
         double[] inverse = new double[n * n];
         if (!elimination.invert(unitLess(derivative), inverse)) {
-            // a direction that nothing brings back has no step of its own
-            return size(minus(image, from)) <= CLOSE * size(from) ? orbit(result, derivative) : null;
+            // a direction that nothing brings back, or one that a period hardly changes
+            return size(minus(image, from)) <= CLOSE * size(from) ? slow(from, result, derivative) : null;
         }
         double[] extent = extent();
         if (measure(times(inverse, minus(image, from)), extent) <= EXACT && hidden(inverse, extent) <= EXACT) {
@@ -319,17 +322,24 @@ final class OrbitSearch {
         return new Orbit(state, derivative, map.span());
     }
 
+    /** An orbit with a direction in which rounding hides whether the state comes back; null if the balances say that it does not. */
+    private @Nullable Orbit slow(double[] from, double[] result, double[][] derivative) {
+        double[] step = map.stepFrom(from);
+        if (step.length == 0) {
+            return map.imbalance() <= BALANCED ? orbit(result, derivative) : null;
+        }
+        return polished(from);
+    }
+
     /** The last steps, from the change over the period itself; null if they do not settle. */
     private @Nullable Orbit polished(double[] start) {
         double[] state = start;
         double last = Double.POSITIVE_INFINITY;
-        double[] inverse = new double[n * n];
         for (int i = 0; i < MOST_LAST_STEPS; i++) {
-            double[] change = map.changeFrom(state);
-            if (!elimination.invert(unitLess(map.derivative()), inverse)) {
+            double[] step = map.stepFrom(state);
+            if (step.length == 0) {
                 return null;
             }
-            double[] step = times(inverse, change);
             double size = measure(step, extent());
             boolean settled = size <= SETTLED && !(size < last / 2);
             if (!(size <= EXACT || settled || size < last)) {

@@ -40,6 +40,9 @@ public final class SteadyState implements WaveformSource {
     /** How close to the boundary, in periods or in peaks of the current, counts as being there. */
     private static final double BOUNDARY = 1e-9;
 
+    /** What rounding leaves of the magnitude of a multiplier that is 1. */
+    private static final double ROUND_OFF = 1e-13;
+
     /** States that differ by less, in their own size, are the same. */
     private static final double SAME_STATE = 1e-8;
 
@@ -319,12 +322,33 @@ public final class SteadyState implements WaveformSource {
     }
 
     /**
+     * Tells what becomes of small disturbances. A magnitude of a multiplier within 1e-13 of 1 cannot be told from 1: that is what
+     * the rounding of a period, some hundred operations, leaves of it.
+     *
+     * @return whether they die out, neither die out nor grow, or grow
+     */
+    public Stability stability() {
+        double largest = multipliers().stream().mapToDouble(Complex::magnitude).max().orElse(0);
+        return largest < 1 - ROUND_OFF ? Stability.STABLE : largest <= 1 + ROUND_OFF ? Stability.UNDAMPED : Stability.UNSTABLE;
+    }
+
+    /** What becomes of small disturbances of a steady state. */
+    public enum Stability {
+        /** They die out. */
+        STABLE,
+        /** Some of them stay as they are, as far as rounding lets that be known. */
+        UNDAMPED,
+        /** Some of them grow. */
+        UNSTABLE
+    }
+
+    /**
      * Tells whether small disturbances die out.
      *
-     * @return true if every multiplier is smaller than 1 in magnitude
+     * @return true if {@link #stability()} is {@link Stability#STABLE}
      */
     public boolean isStable() {
-        return multipliers().stream().allMatch(multiplier -> multiplier.magnitude() < 1);
+        return stability() == Stability.STABLE;
     }
 
     /**

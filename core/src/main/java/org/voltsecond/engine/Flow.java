@@ -220,6 +220,14 @@ final class Flow {
 
     /** Writes the matrix that takes a small change of the state to its change at fraction {@code u} of the base. */
     void derivativeAt(double u, double[] into) {
+        departureAt(u, into);
+        for (int i = 0; i < n; i++) {
+            into[i * n + i] += 1;
+        }
+    }
+
+    /** Writes the same less the unit matrix, to all digits. */
+    void departureAt(double u, double[] into) {
         int size = n * (n + 1);
         for (int i = 0; i < n; i++) {
             for (int j = 0; j < n; j++) {
@@ -227,7 +235,7 @@ final class Flow {
                 for (int k = degree; k > 0; k--) {
                     value = (value + rows[k * size + i * (n + 1) + j]) * u;
                 }
-                into[i * n + j] = value + (i == j ? 1 : 0);
+                into[i * n + j] = value;
             }
         }
     }

@@ -4,6 +4,7 @@ import java.util.Arrays;
 import java.util.function.Predicate;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.engine.PhaseRun.Step;
+import org.voltsecond.numeric.Elimination;
 import org.voltsecond.numeric.Matrices;
 
 /**
@@ -21,6 +22,8 @@ import org.voltsecond.numeric.Matrices;
 public final class PeriodMap implements IntervalListener {
     /** A return that takes more clock periods than this is none. */
     private static final int MOST_PERIODS = 100_000;
+    /** A pivot below this share of its row's terms is their rounding: some thousand units in the last place. */
+    private static final double UNCHANGED = 0x1p-42;
 
     private final Run run;
     private final ClockTime end;
@@ -41,7 +44,14 @@ public final class PeriodMap implements IntervalListener {
     /** The change of the scaled state, summed up on its own; kept only on demand. */
     private final double[] change;
 
+    /** The change of each scaled state in each interval, by magnitude, summed up. */
+    private final double[] turnover;
+    /** The derivative less the unit matrix, to all its digits, and how large each of its rows got. */
+    private double[] departure;
+
+    private final double[] rowExtent;
     private final double[] lastEnd;
+    private final double[] before;
     private boolean keepsChange;
     private boolean first;
     private boolean applied;
@@ -62,6 +72,10 @@ public final class PeriodMap implements IntervalListener {
         timeShift = new double[n];
         extent = new double[n];
         change = new double[n];
+        turnover = new double[n];
+        departure = new double[n * n];
+        rowExtent = new double[n];
+        before = new double[n];
         lastEnd = new double[n];
     }
 
@@ -144,6 +158,9 @@ public final class PeriodMap implements IntervalListener {
     public double[] changeFrom(double[] state) {
         requireDerivative(true);
         Arrays.fill(change, 0);
+        Arrays.fill(turnover, 0);
+        Arrays.fill(rowExtent, 0);
+        departure = new double[n * n];
         keepsChange = true;
         try {
             apply(state);
@@ -153,6 +170,58 @@ public final class PeriodMap implements IntervalListener {
         double[] result = new double[n];
         run.scaling().toState(change, result);
         return result;
+    }
+
+    /**
+     * Returns the largest imbalance of the last {@link #changeFrom}: the change of a state over the period beside the changes in
+     * its intervals, by magnitude. Of a capacitor that is its mean current beside what flows in and out, of an inductor its mean
+     * voltage beside the volt-seconds of its intervals.
+     *
+     * @return the largest of all states, from 0 to 1
+     */
+    public double imbalance() {
+        double largest = 0;
+        for (int i = 0; i < n; i++) {
+            largest = turnover[i] == 0 ? largest : Math.max(largest, Math.abs(change[i]) / turnover[i]);
+        }
+        return largest;
+    }
+
+    /**
+     * Applies the map by {@link #changeFrom} and returns the step of Newton's method to where the state comes back, from a
+     * derivative that keeps the digits by which it differs from the unit matrix: a state that a period hardly changes is not
+     * taken for one that nothing changes.
+     *
+     * @param state the state on a clock edge or at the begin of a cycle, SI units
+     * @return the step, SI units; empty if there is a direction that nothing brings back
+     * @throws SwitchingException if the run cannot go on, or does not return
+     */
+    public double[] stepFrom(double[] state) {
+        changeFrom(state);
+        double[] matrix = new double[n * n];
+        double[] right = new double[n];
+        for (int i = 0; i < n; i++) {
+            double extent = rowExtent[i] == 0 ? 1 : rowExtent[i];
+            for (int j = 0; j < n; j++) {
+                matrix[i * n + j] = -departure[i * n + j] / extent;
+            }
+            right[i] = change[i] / extent;
+        }
+        Elimination elimination = new Elimination(n, UNCHANGED);
+        if (!elimination.solve(matrix, right)) {
+            return new double[0];
+        }
+        double[] result = new double[n];
+        run.scaling().toState(elimination.solution(), result);
+        return result;
+    }
+
+    private void measureRows() {
+        for (int i = 0; i < n; i++) {
+            for (int j = 0; j < n; j++) {
+                rowExtent[i] = Math.max(rowExtent[i], Math.abs(departure[i * n + j]));
+            }
+        }
     }
 
     /**
@@ -211,6 +280,7 @@ public final class PeriodMap implements IntervalListener {
             begin(step);
         } else {
             derivative = step.applyLinear(derivative, n);
+            departByJump(step);
             shiftInto(step, flow);
             if (returned(interval.phase())) {
                 followShift();
@@ -221,6 +291,10 @@ public final class PeriodMap implements IntervalListener {
         measureFlow(interval, flow);
         if (interval.duration() > 0) {
             derivative = Matrices.multiply(Walk.derivativeAfter(flow, interval.duration()), derivative, n);
+            if (keepsChange) {
+                departure = Walk.departureAfter(flow, interval.duration(), departure);
+                measureRows();
+            }
         }
         flow.rate(run.scaledEnd(), rateBefore);
         findTimeShift(interval, step.next);
@@ -232,7 +306,25 @@ public final class PeriodMap implements IntervalListener {
         double[] start = run.scaledState();
         for (int i = 0; keepsChange && i < n; i++) {
             change[i] += start[i] - lastEnd[i];
+            turnover[i] += Math.abs(start[i] - lastEnd[i]);
         }
+    }
+
+    /** From D to R D + R - 1, with R the jump on entry. */
+    private void departByJump(Step step) {
+        if (!keepsChange || step.jump == null) {
+            return;
+        }
+        double[] unit = new double[n * n];
+        for (int i = 0; i < n; i++) {
+            unit[i * n + i] = 1;
+        }
+        double[] jump = step.applyLinear(unit, n);
+        double[] jumped = step.applyLinear(departure, n);
+        for (int i = 0; i < n * n; i++) {
+            departure[i] = jumped[i] + jump[i] - unit[i];
+        }
+        measureRows();
     }
 
     private void measureFlow(IntervalView interval, Flow flow) {
@@ -241,7 +333,11 @@ public final class PeriodMap implements IntervalListener {
             extent[i] = Math.max(extent[i], Math.abs(end[i]));
         }
         if (keepsChange) {
+            System.arraycopy(change, 0, before, 0, n);
             Walk.addChangeAfter(flow, run.scaledState(), interval.duration(), change);
+            for (int i = 0; i < n; i++) {
+                turnover[i] += Math.abs(change[i] - before[i]);
+            }
             System.arraycopy(end, 0, lastEnd, 0, n);
         }
     }
@@ -253,15 +349,18 @@ public final class PeriodMap implements IntervalListener {
             timeShift[i] = 0;
         }
         derivative = step.applyLinear(derivative, n);
+        departByJump(step);
     }
 
     /** Adds (R f- - f+) times the shift of the instant. */
     private void shiftInto(Step step, Flow flow) {
-        double[] before = step.applyLinear(rateBefore, 1);
+        double[] beforeEntry = step.applyLinear(rateBefore, 1);
         flow.rate(run.scaledState(), rateAfter);
         for (int i = 0; i < n; i++) {
             for (int j = 0; j < n; j++) {
-                derivative[i * n + j] += (before[i] - rateAfter[i]) * timeShift[j];
+                double shift = (beforeEntry[i] - rateAfter[i]) * timeShift[j];
+                derivative[i * n + j] += shift;
+                departure[i * n + j] += shift;
             }
         }
     }
@@ -283,6 +382,7 @@ public final class PeriodMap implements IntervalListener {
         for (int i = 0; i < n; i++) {
             for (int j = 0; j < n; j++) {
                 derivative[i * n + j] += rateAfter[i] * timeShift[j];
+                departure[i * n + j] += rateAfter[i] * timeShift[j];
             }
         }
     }
