@@ -328,8 +328,11 @@ public final class SteadyState implements WaveformSource {
      * @return whether they die out, neither die out nor grow, or grow
      */
     public Stability stability() {
-        double largest = multipliers().stream().mapToDouble(Complex::magnitude).max().orElse(0);
-        return largest < 1 - ROUND_OFF ? Stability.STABLE : largest <= 1 + ROUND_OFF ? Stability.UNDAMPED : Stability.UNSTABLE;
+        double largest =
+                multipliers().stream().mapToDouble(Complex::magnitude).max().orElse(0);
+        return largest < 1 - ROUND_OFF
+                ? Stability.STABLE
+                : largest <= 1 + ROUND_OFF ? Stability.UNDAMPED : Stability.UNSTABLE;
     }
 
     /** What becomes of small disturbances of a steady state. */

@@ -20,7 +20,8 @@ final class StabilityWords {
             String swing = found.frequency() > 0
                     ? "an oscillation of " + Quantity.format(found.frequency(), Unit.HERTZ, 3)
                     : "what disturbs it";
-            return "no: undamped, " + swing + " neither grows nor dies out (multiplier " + number(found.multiplier()) + ")";
+            return "no: undamped, " + swing + " neither grows nor dies out (multiplier " + number(found.multiplier())
+                    + ")";
         }
         String what = switch (found.kind()) {
             case PERIOD_DOUBLING -> "period doubling, every second period becomes alike";
