@@ -115,6 +115,24 @@ public final class StageSampler {
         }
     }
 
+    /**
+     * Returns a steady state itself, for what the sampler cannot measure.
+     *
+     * @param values as for {@link #measure}
+     * @param dutyCycle what was measured as the duty cycle there; a regulator sets its own
+     * @return the steady state
+     * @throws InvalidStageException if a value is out of its range
+     * @throws NoSteadyStateException if there is no steady state
+     */
+    public ConverterSteadyState steadyState(double[] values, double dutyCycle) {
+        if (converter.isRegulated()) {
+            return byEngine(changed(values));
+        }
+        double[] held = values.clone();
+        held[StageValue.DUTY_CYCLE.index()] = dutyCycle;
+        return changed(held).steadyState();
+    }
+
     private ConverterSteadyState byEngine(Converter design) {
         if (quick != null && quick.holds()) {
             return DutyCycleSearch.forOutput(design, outputVoltage).steadyState();

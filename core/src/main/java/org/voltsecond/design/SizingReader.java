@@ -39,6 +39,7 @@ final class SizingReader {
                     .outputRipple(outputRipple)
                     .capacitiveShare(share)
                     .limits(limits)
+                    .loadedBy(parts.load())
                     .parts(drops(parts))
                     .build();
         } catch (SizingException e) {

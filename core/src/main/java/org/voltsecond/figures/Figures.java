@@ -1,9 +1,13 @@
 package org.voltsecond.figures;
 
 import java.util.List;
+import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.StageMeasurement;
 import org.voltsecond.converter.StageMeasurement.Measure;
 import org.voltsecond.converter.StageSignal;
+import org.voltsecond.losses.LossBudget;
+import org.voltsecond.losses.LossModel;
+import org.voltsecond.units.Result;
 
 /**
  * The catalogue of figures: what the library tells, each defined here and nowhere else.
@@ -74,6 +78,22 @@ public final class Figures {
             INPUT_CURRENT);
 
     private Figures() {}
+
+    /**
+     * Returns the efficiency with losses beyond conduction.
+     *
+     * @param models the losses; with none it is {@link #EFFICIENCY}
+     * @return output power over itself and all losses, from 0 to 1, with key and words of {@link #EFFICIENCY}
+     */
+    public static Figure<ConverterSteadyState> efficiency(List<? extends LossModel> models) {
+        return models.isEmpty()
+                ? EFFICIENCY
+                : Figure.of(
+                        EFFICIENCY.key(),
+                        EFFICIENCY.words(),
+                        EFFICIENCY.unit(),
+                        steady -> Result.finite(LossBudget.of(steady, models).efficiency(), NO_POWER));
+    }
 
     private static StageFigure named(String key, Measure measure, StageSignal signal) {
         return StageFigure.named(key, StageMeasurement.of(measure, signal));

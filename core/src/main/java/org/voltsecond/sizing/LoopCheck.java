@@ -12,7 +12,6 @@ import org.voltsecond.analysis.FrequencyResponse;
 import org.voltsecond.analysis.NoSteadyStateException;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
-import org.voltsecond.converter.Load;
 import org.voltsecond.engine.SwitchingException;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
@@ -60,7 +59,7 @@ public record LoopCheck(List<LoopCornerResult> results, Map<Corner, String> fail
         for (double volt : new TreeSet<>(List.of(input.low(), input.high()))) {
             for (double ampere : new TreeSet<>(List.of(load.low(), load.high()))) {
                 Corner corner = new Corner(volt, ampere);
-                Converter there = regulated.withInput(volt).withLoad(Load.resistor(output / ampere));
+                Converter there = regulated.withInput(volt).withLoad(regulated.load().drawing(ampere, output));
                 try {
                     ConverterSteadyState steady = there.steadyStateNear(guide);
                     FrequencyResponse gain = steady.smallSignal().loopGain(frequencies);

@@ -5,6 +5,7 @@ import java.util.Collections;
 import java.util.Comparator;
 import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
@@ -159,7 +160,7 @@ public record PartsCheck(List<CornerResult> results, Map<Corner, String> failure
                     CsvText.number(result.corner().inputVoltage()),
                     CsvText.number(result.corner().loadCurrent()),
                     CsvText.number(result.dutyCycle()),
-                    result.conduction().toString(),
+                    result.conduction().name().toLowerCase(Locale.ROOT),
                     CsvText.number(result.inductorRipple()),
                     CsvText.number(result.inductorPeak()),
                     CsvText.number(result.outputRipple()),

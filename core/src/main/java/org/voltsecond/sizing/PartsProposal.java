@@ -5,7 +5,6 @@ import java.util.List;
 import java.util.function.ToDoubleFunction;
 import org.voltsecond.control.Drive;
 import org.voltsecond.converter.Converter;
-import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
 import org.voltsecond.converter.Topology;
 import org.voltsecond.units.Quantity;
@@ -198,7 +197,7 @@ public record PartsProposal(
                 .inductor(inductance, parts.inductorResistance())
                 .outputCapacitor(capacitance, seriesResistance)
                 .transistor(parts.onResistance())
-                .load(Load.resistor(specification.outputVoltage() / corner.loadCurrent()));
+                .load(specification.loadKind().drawing(corner.loadCurrent(), specification.outputVoltage()));
         PowerStage rectified = parts.synchronous()
                 ? stage.synchronousRectifier(parts.rectifierResistance())
                 : stage.rectifier(parts.forwardDrop(), parts.rectifierResistance());

@@ -2,6 +2,7 @@ package org.voltsecond.sizing;
 
 import java.util.ArrayList;
 import java.util.List;
+import org.voltsecond.converter.Load;
 import org.voltsecond.converter.Topology;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
@@ -32,6 +33,8 @@ import org.voltsecond.units.Unit;
  *     most 1
  * @param parts drops of the parts
  * @param series preferred values
+ * @param loadKind a load of the kind that the stage feeds: a load current is that of a sink, or of the resistor that draws
+ *     it at the output
  * @param limits of controller and inductor
  */
 public record Specification(
@@ -45,6 +48,7 @@ public record Specification(
         double capacitiveShare,
         ConductingParts parts,
         PartSeries series,
+        Load loadKind,
         PracticalLimits limits) {
     /**
      * Creates a specification.
@@ -61,6 +65,7 @@ public record Specification(
      *     most 1
      * @param parts drops of the parts
      * @param series preferred values
+     * @param loadKind a load of the kind that the stage feeds
      * @param limits of controller and inductor
      * @throws SizingException if a value is out of its range; tells all faults at once
      */

@@ -1,5 +1,6 @@
 package org.voltsecond.sizing;
 
+import org.voltsecond.converter.Load;
 import org.voltsecond.converter.Topology;
 
 /**
@@ -28,6 +29,7 @@ public final class SpecificationBuilder {
     private double capacitiveShare = 0.5;
     private ConductingParts parts = ConductingParts.IDEAL;
     private PartSeries series = PartSeries.USUAL;
+    private Load loadKind = Load.resistor(1);
     private PracticalLimits limits = PracticalLimits.NONE;
 
     SpecificationBuilder(Topology topology) {
@@ -136,6 +138,17 @@ public final class SpecificationBuilder {
     }
 
     /**
+     * Sets the kind of load; a resistor unless stated.
+     *
+     * @param like a load of that kind, whatever its value
+     * @return this builder
+     */
+    public SpecificationBuilder loadedBy(Load like) {
+        loadKind = like;
+        return this;
+    }
+
+    /**
      * Sets limits of controller and inductor.
      *
      * @param held the limits
@@ -164,6 +177,7 @@ public final class SpecificationBuilder {
                 capacitiveShare,
                 parts,
                 series,
+                loadKind,
                 limits);
     }
 

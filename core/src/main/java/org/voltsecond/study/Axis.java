@@ -45,7 +45,7 @@ public record Axis(String name, Unit unit, List<Double> values, boolean logarith
         /**
          * Returns a setting of one of the values that stages have. Studies know how to be quick with it.
          *
-         * @param value the value; a load is one of its kind, whatever the converter had before
+         * @param value the value; a load resistance takes the place of a sink, a load current keeps the kind of load
          * @return the setting
          */
         static Setting of(StageValue value) {
@@ -98,7 +98,9 @@ public record Axis(String name, Unit unit, List<Double> values, boolean logarith
     }
 
     /**
-     * Returns a load of constant current in equal factors.
+     * Returns a load current in equal factors. The kind of load stays that of the converter: a sink of this current, or the
+     * resistor that draws it at the output voltage that a study holds, and where none is held at the mean output of the
+     * converter itself.
      *
      * @param lowest A; more than 0
      * @param highest A; more than the lowest
@@ -227,6 +229,13 @@ public record Axis(String name, Unit unit, List<Double> values, boolean logarith
      */
     public String heading() {
         return CsvText.heading(name, unit);
+    }
+
+    /** The same with a load current that means one resistor or sink throughout, see {@link #loadCurrent}. */
+    Axis heldAt(Converter converter, double outputVoltage) {
+        return change instanceof StageSetting stage
+                ? new Axis(name, unit, values, logarithmic, stage.heldAt(converter, outputVoltage))
+                : this;
     }
 
     /** The value at a part of the way between two neighbours, by steps or factors as the axis has them. */

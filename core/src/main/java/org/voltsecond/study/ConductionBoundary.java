@@ -56,8 +56,9 @@ public final class ConductionBoundary {
      * @throws org.voltsecond.analysis.NoSteadyStateException if there is no steady state on the way
      */
     public static double find(Converter converter, Axis quantity, double low, double high) {
+        Axis held = quantity.heldAt(converter, Double.NaN);
         ConductionBoundary search = new ConductionBoundary((value, near) -> {
-            Converter here = quantity.set(converter, value);
+            Converter here = held.set(converter, value);
             return near == null ? here.steadyState() : here.steadyStateNear(near);
         });
         double atLow = ConductionMargin.of(search.solver.at(low, null));

@@ -7,6 +7,7 @@ import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.StageMeasurement;
 import org.voltsecond.figures.Figure;
+import org.voltsecond.figures.Figures;
 import org.voltsecond.figures.StageFigure;
 
 /** What a map is to show; {@code heldOutput} is not a number where the drive stays as it is. */
@@ -14,6 +15,8 @@ record MapPlan(
         Converter converter, Axis across, Axis up, List<Figure<ConverterSteadyState>> figures, double heldOutput) {
     MapPlan {
         figures = List.copyOf(figures);
+        across = across.heldAt(converter, heldOutput);
+        up = up.heldAt(converter, heldOutput);
         if (!Double.isNaN(heldOutput) && converter.isRegulated()) {
             throw new IllegalArgumentException(
                     "a map that holds the output needs a converter of fixed duty cycle, whose"
@@ -39,15 +42,13 @@ record MapPlan(
     Supplier<MapSolver> solvers() {
         List<StageMeasurement> usual = new ArrayList<>();
         for (Figure<ConverterSteadyState> figure : figures) {
-            if (figure instanceof StageFigure own) {
-                usual.add(own.measurement());
-            }
+            usual.add((figure instanceof StageFigure own ? own : Figures.DUTY_CYCLE).measurement());
         }
+        usual.add(Figures.DUTY_CYCLE.measurement());
         if (!converter.isRegulated()
-                && usual.size() == figures.size()
                 && across.change() instanceof StageSetting x
                 && up.change() instanceof StageSetting y) {
-            return () -> new SampledPoints(this, usual, x.value(), y.value());
+            return () -> new SampledPoints(this, usual, x, y);
         }
         return () -> new EnginePoints(this);
     }

@@ -65,7 +65,7 @@ public final class OperatingMap {
 
     /**
      * Works out a map of a stage whose output is held: at each point its duty cycle is the lowest one that gives the wanted
-     * mean output voltage, as a slow regulator would set it.
+     * mean output voltage, as a slow regulator would set it. A resistor as load is reckoned from the output that is held.
      *
      * @param converter the converter, of fixed duty cycle; the two quantities and the duty cycle are changed
      * @param outputVoltage magnitude of the mean output voltage, V; more than 0
@@ -257,16 +257,15 @@ public final class OperatingMap {
         Axis across = across();
         Axis up = up();
         List<Figure<ConverterSteadyState>> figures = figures();
-        List<String> headings = new ArrayList<>(List.of(across.heading(), up.heading(), "conduction"));
-        figures.forEach(figure -> headings.add(CsvText.heading(figure.words(), figure.unit())));
-        headings.add("reason");
+        List<String> headings = new ArrayList<>(List.of(across.heading(), up.heading()));
+        headings.addAll(OperatingPoint.headings(figures));
         StringBuilder table = new StringBuilder(CsvText.line(headings));
         for (int j = 0; j < up.size(); j++) {
             for (int i = 0; i < across.size(); i++) {
                 List<String> cells = new ArrayList<>();
                 cells.add(CsvText.number(across.values().get(i)));
                 cells.add(CsvText.number(up.values().get(j)));
-                cells.addAll(OperatingPoint.cells(outcome(i, j), figures.size()));
+                cells.addAll(OperatingPoint.cells(outcome(i, j), figures));
                 table.append(CsvText.line(cells));
             }
         }

@@ -2,10 +2,12 @@ package org.voltsecond.study;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
 import org.voltsecond.analysis.Conduction;
 import org.voltsecond.converter.ConductionMargin;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.figures.Figure;
+import org.voltsecond.figures.Figures;
 import org.voltsecond.units.CsvText;
 
 /**
@@ -20,14 +22,16 @@ import org.voltsecond.units.CsvText;
  *
  * @param conduction the mode of conduction
  * @param margin how far from the boundary of conduction, see {@link org.voltsecond.converter.ConductionMargin}
+ * @param dutyCycle the duty cycle there, from 0 to 1: the one that holds the output where a map or a regulator does
  * @param values the figures, in the order in which they were asked for
  */
-public record OperatingPoint(Conduction conduction, double margin, List<Double> values) {
+public record OperatingPoint(Conduction conduction, double margin, double dutyCycle, List<Double> values) {
     /**
      * Copies the values.
      *
      * @param conduction the mode of conduction
      * @param margin how far from the boundary of conduction
+     * @param dutyCycle the duty cycle there
      * @param values the figures
      */
     public OperatingPoint {
@@ -38,16 +42,32 @@ public record OperatingPoint(Conduction conduction, double margin, List<Double> 
         return new OperatingPoint(
                 steady.conduction(),
                 ConductionMargin.of(steady),
+                steady.dutyCycle(),
                 figures.stream().map(figure -> figure.in(steady)).toList());
     }
 
-    /** Cells of a table: mode of conduction, figures and, last, the reason why there are none. */
-    static List<String> cells(Outcome<OperatingPoint> outcome, int figures) {
+    /** Headings of {@link #cells}. */
+    static List<String> headings(List<? extends Figure<ConverterSteadyState>> figures) {
+        List<String> headings = new ArrayList<>(List.of("conduction"));
+        figures.forEach(figure -> headings.add(CsvText.heading(figure.words(), figure.unit())));
+        if (!figures.contains(Figures.DUTY_CYCLE)) {
+            headings.add(Figures.DUTY_CYCLE.words());
+        }
+        headings.add("reason");
+        return headings;
+    }
+
+    /** Cells of a table: mode of conduction, figures, the duty cycle and, last, the reason why there are none. */
+    static List<String> cells(
+            Outcome<OperatingPoint> outcome, List<? extends Figure<ConverterSteadyState>> figures) {
         List<String> cells = new ArrayList<>();
         OperatingPoint point = outcome.value().orElse(null);
-        cells.add(point == null ? "" : point.conduction().toString());
-        for (int k = 0; k < figures; k++) {
+        cells.add(point == null ? "" : point.conduction().name().toLowerCase(Locale.ROOT));
+        for (int k = 0; k < figures.size(); k++) {
             cells.add(point == null ? "" : CsvText.number(point.values().get(k)));
+        }
+        if (!figures.contains(Figures.DUTY_CYCLE)) {
+            cells.add(point == null ? "" : CsvText.number(point.dutyCycle()));
         }
         cells.add(CsvText.text(outcome.reason().orElse("")));
         return cells;

@@ -2,6 +2,7 @@ package org.voltsecond.study;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.figures.Figure;
 import org.voltsecond.units.JsonText;
@@ -14,7 +15,7 @@ final class PointsJson {
         StringBuilder json = new StringBuilder("\"conduction\": ")
                 .append(JsonText.texts(outcomes.stream()
                         .map(outcome -> outcome.value()
-                                .map(point -> point.conduction().toString())
+                                .map(point -> point.conduction().name().toLowerCase(Locale.ROOT))
                                 .orElse(""))
                         .toList()))
                 .append(",\n\"reason\": ")

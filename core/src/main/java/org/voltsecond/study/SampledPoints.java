@@ -1,13 +1,16 @@
 package org.voltsecond.study;
 
+import java.util.ArrayList;
 import java.util.List;
-import java.util.stream.DoubleStream;
 import org.hipparchus.analysis.solvers.BracketingNthOrderBrentSolver;
 import org.hipparchus.exception.MathIllegalArgumentException;
 import org.voltsecond.analysis.Conduction;
+import org.voltsecond.converter.Converter;
+import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.StageMeasurement;
 import org.voltsecond.converter.StageSampler;
-import org.voltsecond.converter.StageValue;
+import org.voltsecond.figures.Figure;
+import org.voltsecond.figures.StageFigure;
 
 /** Solves stages of fixed drive whose axes are values that every stage has: nothing is compiled for a place. */
 final class SampledPoints implements MapSolver {
@@ -20,18 +23,20 @@ final class SampledPoints implements MapSolver {
     private final StageSampler sampler;
     private final double[] values;
     private final double[] found;
-    private final int across;
-    private final int up;
+    private final Converter stage;
+    private final StageSetting across;
+    private final StageSetting up;
 
-    SampledPoints(MapPlan plan, List<StageMeasurement> figures, StageValue across, StageValue up) {
+    SampledPoints(MapPlan plan, List<StageMeasurement> figures, StageSetting across, StageSetting up) {
         this.plan = plan;
+        stage = plan.first();
         sampler = plan.holdsOutput()
-                ? StageSampler.holding(plan.first(), plan.heldOutput(), figures)
-                : StageSampler.of(plan.first(), figures);
+                ? StageSampler.holding(stage, plan.heldOutput(), figures)
+                : StageSampler.of(stage, figures);
         values = sampler.nominal();
         found = new double[figures.size()];
-        this.across = across.index();
-        this.up = up.index();
+        this.across = across;
+        this.up = up;
     }
 
     @Override
@@ -44,13 +49,28 @@ final class SampledPoints implements MapSolver {
         set(x, y);
         sampler.measure(values, found);
         double margin = sampler.margin();
-        return new OperatingPoint(
-                Conduction.of(margin), margin, DoubleStream.of(found).boxed().toList());
+        double dutyCycle = found[found.length - 1];
+        return new OperatingPoint(Conduction.of(margin), margin, dutyCycle, figures(dutyCycle));
+    }
+
+    /** Those that the sampler does not know take the steady state itself. */
+    private List<Double> figures(double dutyCycle) {
+        List<Double> figures = new ArrayList<>();
+        ConverterSteadyState steady = null;
+        for (Figure<ConverterSteadyState> figure : plan.figures()) {
+            if (figure instanceof StageFigure) {
+                figures.add(found[figures.size()]);
+            } else {
+                steady = steady == null ? sampler.steadyState(values, dutyCycle) : steady;
+                figures.add(figure.in(steady));
+            }
+        }
+        return figures;
     }
 
     private void set(double x, double y) {
-        values[up] = y;
-        values[across] = x;
+        up.put(y, stage, values);
+        across.put(x, stage, values);
     }
 
     @Override

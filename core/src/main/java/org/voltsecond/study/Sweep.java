@@ -45,10 +45,11 @@ public final class Sweep {
     public static Sweep of(
             Converter converter, Axis over, List<? extends Figure<ConverterSteadyState>> figures, Execution execution) {
         List<Figure<ConverterSteadyState>> wanted = List.copyOf(figures);
+        Axis held = over.heldAt(converter, Double.NaN);
         StudyResults<Double, OperatingPoint> results = Study.of(
                         over.values(),
                         (Double value) ->
-                                OperatingPoint.of(over.set(converter, value).steadyState(), wanted))
+                                OperatingPoint.of(held.set(converter, value).steadyState(), wanted))
                 .run(execution)
                 .complete();
         return new Sweep(over, wanted, results.outcomes());
@@ -109,14 +110,13 @@ public final class Sweep {
      * @return the text; a value without a steady state has empty cells and the reason in its last one
      */
     public String csv() {
-        List<String> headings = new ArrayList<>(List.of(over.heading(), "conduction"));
-        figures.forEach(figure -> headings.add(CsvText.heading(figure.words(), figure.unit())));
-        headings.add("reason");
+        List<String> headings = new ArrayList<>(List.of(over.heading()));
+        headings.addAll(OperatingPoint.headings(figures));
         StringBuilder table = new StringBuilder(CsvText.line(headings));
         for (int i = 0; i < over.size(); i++) {
             List<String> cells =
                     new ArrayList<>(List.of(CsvText.number(over.values().get(i))));
-            cells.addAll(OperatingPoint.cells(outcomes.get(i), figures.size()));
+            cells.addAll(OperatingPoint.cells(outcomes.get(i), figures));
             table.append(CsvText.line(cells));
         }
         return table.toString();

@@ -13,6 +13,7 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
 import org.voltsecond.analysis.Conduction;
 import org.voltsecond.converter.DutyCycleSearch;
+import org.voltsecond.converter.Load;
 import org.voltsecond.converter.Topology;
 
 class PartsProposalTest {
@@ -64,6 +65,14 @@ class PartsProposalTest {
     }
 
     /** The highest input has most ripple of a buck stage, and light load less of it than full load. */
+    @Test
+    void cornersHaveTheKindOfLoadOfTheStage() {
+        Corner full = new Corner(15, 2);
+        assertThat(logicRail().propose().converter(full).load()).isEqualTo(Load.resistor(2.5));
+        assertThat(logicRail().loadedBy(Load.current(0.1)).propose().converter(full).load())
+                .isEqualTo(Load.current(2));
+    }
+
     @Test
     void saysWhatBinds() {
         PartsCheck check = logicRail().parts(REAL).propose().check();

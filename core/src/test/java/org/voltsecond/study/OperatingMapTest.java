@@ -23,11 +23,16 @@ import org.voltsecond.converter.ConductionMargin;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.CriticalK;
+import org.voltsecond.converter.DutyCycleSearch;
 import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
 import org.voltsecond.converter.Topology;
 import org.voltsecond.figures.Figure;
 import org.voltsecond.figures.Figures;
+import org.voltsecond.losses.EfficiencyCurve;
+import org.voltsecond.losses.GateChargeLoss;
+import org.voltsecond.losses.LossModel;
+import org.voltsecond.losses.OverlapLoss;
 import org.voltsecond.reference.IdealOrbit;
 import org.voltsecond.study.MapLine.Spot;
 import org.voltsecond.units.Unit;
@@ -327,7 +332,7 @@ class OperatingMapTest {
         assertThat(map.outcome(1, 0).reason()).contains("no \"part\", no point");
         assertThat(map.value(0, 1, 0)).isNaN();
         assertThat(map.value(0, 2, 1)).isBetween(0.5, 1.0);
-        assertThat(map.csv().lines().toList().get(2)).isEqualTo("2.0,9.0,,,\"no \"\"part\"\", no point\"");
+        assertThat(map.csv().lines().toList().get(2)).isEqualTo("2.0,9.0,,,,\"no \"\"part\"\", no point\"");
         assertThat(map.json())
                 .contains("\"reason\": [\"\", \"no \\\"part\\\", no point\", \"\"", ", null, ", "\"boundary\": []");
         assertThat(map.boundary()).isEmpty();
@@ -377,19 +382,64 @@ class OperatingMapTest {
 
         assertThat(sweep.xs()).hasSize(9).startsWith(0.05).endsWith(2);
         assertThat(efficiency).doesNotContain(Double.NaN);
-        var last = lossy().withLoad(Load.current(2)).steadyState();
+        double output = lossy().steadyState().of(lossy().outputVoltage()).mean();
+        var last = lossy().withLoad(Load.resistor(output / 2)).steadyState();
         assertThat(efficiency[8]).isEqualTo(last.efficiency().orElseThrow());
         assertThat(sweep.csv())
                 .startsWith("load current (A),conduction,output voltage mean (V),output voltage peak to peak (V),"
                         + "inductor current peak to peak (A),inductor current maximum (A),inductor current RMS (A),"
-                        + "efficiency,reason\n")
+                        + "efficiency,duty cycle,reason\n")
                 .hasLineCount(10);
         assertThat(sweep.json())
                 .contains("{\"name\": \"load current\", \"unit\": \"A\", \"values\": [0.05, ")
-                .contains("\"conduction\": [\"DISCONTINUOUS\", ");
+                .contains("\"conduction\": [\"discontinuous\", ");
         assertThat(Sweep.of(lossy(), loads, Figures.usual(), Execution.onThreads(8))
                         .csv())
                 .isEqualTo(sweep.csv());
+    }
+
+    /** A sink of 2 A and the resistor that draws 2 A at 5 V differ in ripple: the map keeps to what the design has. */
+    @Test
+    void loadCurrentIsDrawnByTheKindOfLoadThatTheDesignHas() {
+        Axis loads = Axis.loadCurrent(0.5, 2, 2);
+        Axis inputs = Axis.inputVoltage(9, 15, 2);
+        for (Load load : List.of(Load.resistor(7), Load.current(0.1))) {
+            Converter design = lossy().withLoad(load);
+            OperatingMap map = OperatingMap.holding(
+                    design, 5, loads, inputs, List.of(Figures.OUTPUT_RIPPLE), Execution.onThreads(1));
+            Load full = load.isConstantCurrent() ? Load.current(2) : Load.resistor(2.5);
+            ConverterSteadyState there = DutyCycleSearch.forOutput(
+                            design.withInput(15).withLoad(full), 5)
+                    .steadyState();
+            assertThat(map.value(0, 1, 1))
+                    .isCloseTo(Figures.OUTPUT_RIPPLE.in(there), within(1e-9 * Figures.OUTPUT_RIPPLE.in(there)));
+            // whether asked for or not, the table tells the duty cycle that holds the output
+            double dutyCycle = map.outcome(1, 1).value().orElseThrow().dutyCycle();
+            assertThat(dutyCycle).isCloseTo(there.dutyCycle(), within(1e-9));
+            assertThat(map.csv()).contains("duty cycle,reason\n").contains("," + dutyCycle + ",");
+        }
+    }
+
+    /** Gate charge takes most of what a light load leaves: a map without it told 96 % where the curve told 58 %. */
+    @Test
+    void aMapTellsTheEfficiencyOfTheCurveWithAllLosses() {
+        List<LossModel> losses = List.of(new OverlapLoss(15e-9, 20e-9), new GateChargeLoss(10e-9, 5));
+        Converter design = lossy();
+        EfficiencyCurve curve = EfficiencyCurve.of(design, 5, losses, 0.005, 2);
+        OperatingMap map = OperatingMap.holding(
+                design,
+                5,
+                Axis.loadCurrent(0.005, 2, 2),
+                Axis.inputVoltage(design.inputVoltage(), design.inputVoltage() + 1, 2),
+                List.of(Figures.OUTPUT_RIPPLE, Figures.efficiency(losses), Figures.INDUCTOR_PEAK),
+                Execution.onThreads(1));
+        for (int i = 0; i < 2; i++) {
+            double efficiency = curve.points().get(i).budget().efficiency();
+            assertThat(map.value(1, i, 0)).isCloseTo(efficiency, within(1e-9));
+            assertThat(map.value(2, i, 0)).isGreaterThan(map.value(0, i, 0));
+        }
+        assertThat(map.value(1, 0, 0)).isLessThan(0.7);
+        assertThat(map.figures().get(1).words()).isEqualTo(Figures.EFFICIENCY.words());
     }
 
     @Test

@@ -53,7 +53,7 @@ class StudiesTest {
         Map<String, Object> map = Json.read(Files.readString(out().resolve("map.json")));
         List<?> modes = (List<?>) Json.at(map, "conduction");
         assertThat(modes).hasSize(36);
-        assertThat(modes.contains("CONTINUOUS") && modes.contains("DISCONTINUOUS"))
+        assertThat(modes.contains("continuous") && modes.contains("discontinuous"))
                 .isTrue();
         assertThat((List<?>) Json.at(map, "up.values")).hasSize(4);
         assertThat(Json.at(map, "boundary")).isEqualTo(Json.at(figures, "map.boundary"));
@@ -136,7 +136,7 @@ class StudiesTest {
         assertThat(number(figures, "sizing.binding.margin")).isBetween(0.0, 1.0);
         assertThat(Files.readString(out().resolve("sizing.csv")))
                 .hasLineCount(5)
-                .contains("CONTINUOUS");
+                .contains("continuous");
         assertThat(Files.readString(out().resolve("report.html"))).contains("Every corner passes.", "IEC 60063");
     }
 

@@ -150,7 +150,10 @@ final class StudyFiles {
 
     /** What the contours of a figure are of. */
     static String words(Figure<?> figure) {
-        return figure.equals(Figures.EFFICIENCY) ? "efficiency, conduction losses alone" : figure.toString();
+        if (!figure.key().equals(Figures.EFFICIENCY.key())) {
+            return figure.toString();
+        }
+        return figure.equals(Figures.EFFICIENCY) ? "efficiency, conduction losses alone" : "efficiency, all losses";
     }
 
     private static String load(Findings outcome) {

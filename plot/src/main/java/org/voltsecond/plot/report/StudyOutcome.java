@@ -1,5 +1,6 @@
 package org.voltsecond.plot.report;
 
+import java.util.List;
 import java.util.function.Supplier;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.analysis.NoSteadyStateException;
@@ -10,6 +11,7 @@ import org.voltsecond.design.LossPlan;
 import org.voltsecond.design.MapPlan;
 import org.voltsecond.design.StudyPlans;
 import org.voltsecond.design.TolerancePlan;
+import org.voltsecond.figures.Figure;
 import org.voltsecond.figures.Figures;
 import org.voltsecond.losses.EfficiencyCurve;
 import org.voltsecond.losses.LossBudget;
@@ -81,7 +83,7 @@ public record StudyOutcome(
         Specification sizing = plans.sizing();
         return new StudyOutcome(
                 losses == null ? null : steady.map(found -> losses(losses, found)),
-                map == null ? null : Result.of(map(map, converter)),
+                map == null ? null : Result.of(map(map, losses, converter)),
                 tolerance == null ? null : attempt(() -> tolerance(tolerance, converter)),
                 sizing == null ? null : attempt(() -> sizing(sizing)),
                 sizing == null ? null : loop(sizing, converter, response));
@@ -118,8 +120,13 @@ public record StudyOutcome(
                 EfficiencyCurve.of(converter, output, plan.models(), EfficiencyCurve.loads(low, high, plan.points())));
     }
 
-    private static OperatingMap map(MapPlan plan, Converter converter) {
-        var figures = plan.figures().values().stream().toList();
+    /** A map tells the same efficiency as the curve over the load: with all losses where the design has some. */
+    private static OperatingMap map(MapPlan plan, @Nullable LossPlan losses, Converter converter) {
+        Figure<ConverterSteadyState> efficiency = Figures.efficiency(losses == null ? List.of() : losses.models());
+        List<Figure<ConverterSteadyState>> figures = plan.figures().values().stream()
+                .<Figure<ConverterSteadyState>>map(
+                        figure -> figure.equals(Figures.EFFICIENCY) ? efficiency : figure)
+                .toList();
         return Double.isNaN(plan.outputVoltage())
                 ? OperatingMap.of(converter, plan.across(), plan.up(), figures, Execution.standard())
                 : OperatingMap.holding(
