@@ -6,6 +6,8 @@ import static org.voltsecond.design.DesignText.quoted;
 import static org.voltsecond.design.DesignText.range;
 import static org.voltsecond.design.DesignText.table;
 
+import java.util.ArrayList;
+import java.util.List;
 import java.util.StringJoiner;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.converter.Converter;
@@ -15,8 +17,11 @@ import org.voltsecond.design.Design.RectifierPart;
 import org.voltsecond.design.RailReader.RailPlan;
 import org.voltsecond.design.RailReader.RailRegulator;
 import org.voltsecond.sizing.Corner;
+import org.voltsecond.sizing.CornerResult;
+import org.voltsecond.sizing.PartsCheck;
 import org.voltsecond.sizing.PartsProposal;
 import org.voltsecond.sizing.PracticalLimits;
+import org.voltsecond.sizing.SizingException;
 import org.voltsecond.sizing.Specification;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
@@ -32,6 +37,12 @@ final class RailDesign {
     /** A soft start this long charges the capacitor with a quarter of the full load; common practice, no source. */
     private static final double CHARGING = 4;
 
+    /** So many times a soft start is made twice as long for the current of the start-up. */
+    private static final int SLOWER = 4;
+
+    /** A start-up has its highest current in far fewer periods; common practice, no source. */
+    private static final double MOST_PERIODS = 20_000;
+
     /** Drop of a body diode where the file gives none; every MOSFET has one. Common practice, no source. */
     private static final double BODY_DIODE_DROP = 0.8;
 
@@ -40,6 +51,9 @@ final class RailDesign {
     private final PartsProposal proposal;
     private final double dutyCycle;
     private final @Nullable RailLoop loop;
+    private final PartsCheck check;
+    private final double softStart;
+    private final double startUpPeak;
 
     private RailDesign(RailPlan plan, PartsProposal proposal, Converter full) {
         this.plan = plan;
@@ -48,11 +62,70 @@ final class RailDesign {
         this.dutyCycle = full.drive().dutyCycle();
         RailRegulator regulator = plan.regulator();
         this.loop = regulator == null ? null : RailLoop.of(regulator, wanted, full, proposal);
+        check = proposal.check();
+        double most = plan.startUpCurrent() * fullPeak();
+        double usual = DesignText.roundedUp(Math.max(2 * RESONANCES * resonance(), CHARGING * timeConstant()));
+        double time = loop == null ? Double.NaN : loop.softStart(usual);
+        double peak = startUpPeak(full, time);
+        for (int k = 0; k < SLOWER && loop != null && peak > most && time == usual * (1 << k); k++) {
+            time *= 2;
+            peak = startUpPeak(full, time);
+        }
+        softStart = time;
+        startUpPeak = peak;
+        if (peak > most) {
+            throw new SizingException(List.of("current of a start-up of at most "
+                    + Quantity.format(plan.startUpCurrent(), Unit.ONE, 3) + " times the peak of full load, which is "
+                    + ampere(fullPeak()) + ": from rest the inductor current reaches " + ampere(peak)
+                    + "; possible at that limit: less output ripple that the capacitance takes (capacitive_share), more"
+                    + (loop == null ? " inductance, or a [rail.regulator] with its soft start," : " inductance")
+                    + " or start_up_current = " + DesignText.roundedUp(peak / fullPeak())));
+        }
+    }
+
+    private double fullPeak() {
+        return check.results().stream()
+                .mapToDouble(CornerResult::inductorPeak)
+                .max()
+                .orElse(Double.POSITIVE_INFINITY);
+    }
+
+    private double startUpPeak(Converter full, double time) {
+        Converter starting = loop == null ? full : loop.starting(time);
+        double duration = Math.max(startUp(), Double.isNaN(time) ? 0 : time);
+        return starting.startUp(Math.min(duration, MOST_PERIODS / wanted.switchingFrequency()))
+                .of(starting.inductorCurrent())
+                .maximum();
+    }
+
+    /** What a reader should know of the start-up and of the lightest load, as comments. */
+    private String cautions() {
+        StringJoiner lines = new StringJoiner("\n");
+        lines.add("# From rest the inductor current reaches " + ampere(startUpPeak) + ", "
+                + Quantity.format(startUpPeak / fullPeak(), Unit.ONE, 2) + " times the peak of full load.");
+        check.results().stream()
+                .filter(result -> result.onTime() < wanted.limits().onTime())
+                .forEach(result -> lines.add("# At " + result.corner() + " the on-time is "
+                        + Quantity.format(result.onTime(), Unit.SECOND, 3) + ", less than the shortest of "
+                        + Quantity.format(wanted.limits().onTime(), Unit.SECOND, 3) + ": a controller skips pulses there."));
+        return lines.toString();
+    }
+
+    private static String ampere(double value) {
+        return Quantity.format(value, Unit.AMPERE, 3);
     }
 
     static RailDesign of(RailPlan plan) {
         Specification wanted = plan.wanted();
-        PartsProposal proposal = PartsProposal.of(wanted).refined();
+        PartsProposal parts = PartsProposal.of(wanted);
+        List<String> obstacles = parts.obstacles();
+        if (!obstacles.isEmpty()) {
+            List<String> told = new ArrayList<>(obstacles);
+            told.add("a controller with other limits has them in [rail]: minimum_duty_cycle, maximum_duty_cycle,"
+                    + " shortest_on_time, shortest_off_time");
+            throw new SizingException(told);
+        }
+        PartsProposal proposal = parts.refined();
         Converter full =
                 proposal.converter(new Corner(plan.typicalInput(), wanted.load().high()));
         return new RailDesign(plan, proposal, DutyCycleSearch.forOutput(full, wanted.outputVoltage()));
@@ -80,18 +153,20 @@ final class RailDesign {
         text.add(transistor());
         text.add(rectifier());
         text.add(table("load", "resistance = " + quantity(DesignText.written(ohm()), Unit.OHM)));
-        text.add(
-                loop == null
-                        ? fixedDuty()
-                        : loop.text(DesignText.roundedUp(
-                                Math.max(2 * RESONANCES * resonance(), CHARGING * timeConstant()))));
-        text.add(table("limits", "output_ripple = " + quantity(wanted.outputRipple(), Unit.VOLT)));
+        text.add(cautions());
+        text.add(loop == null ? fixedDuty() : loop.text(softStart, plan.carried()));
+        text.add(plan.carried().or("limits", table("limits", "output_ripple = " + quantity(wanted.outputRipple(), Unit.VOLT))));
         if (hasMap()) {
             text.add(map());
         }
         text.add(sizing());
-        if (!plan.carried().isEmpty()) {
-            text.add(plan.carried());
+        for (String name : List.of("losses", "tolerance")) {
+            if (plan.carried().has(name)) {
+                text.add(plan.carried().or(name, ""));
+            }
+        }
+        if (loop == null && plan.carried().has("frequency_response")) {
+            text.add(plan.carried().or("frequency_response", ""));
         }
         return text.toString();
     }
@@ -103,7 +178,13 @@ final class RailDesign {
                         "duty_cycle = " + DesignText.written(dutyCycle),
                         "switching_frequency = " + quantity(wanted.switchingFrequency(), Unit.HERTZ))
                 + "\n\n"
-                + table("transient", "duration = " + quantity(startUp(), Unit.SECOND), "start = \"rest\"");
+                + plan.carried()
+                        .or(
+                                "transient",
+                                table(
+                                        "transient",
+                                        "duration = " + quantity(startUp(), Unit.SECOND),
+                                        "start = \"rest\""));
     }
 
     /** A regulator holds the output by itself, and each point then takes a search of its own, so that there are fewer. */
@@ -160,10 +241,17 @@ final class RailDesign {
         keys.add("output_ripple = " + quantity(wanted.outputRipple(), Unit.VOLT));
         keys.add("capacitive_share = " + wanted.capacitiveShare());
         PracticalLimits limits = wanted.limits();
-        if (limits.dutyCycle() < 1) {
+        PracticalLimits usual = PracticalLimits.USUAL;
+        if (limits.leastDutyCycle() > 0 && limits.leastDutyCycle() != usual.leastDutyCycle()) {
+            keys.add("minimum_duty_cycle = " + limits.leastDutyCycle());
+        }
+        if (limits.dutyCycle() < 1 && limits.dutyCycle() != usual.dutyCycle()) {
             keys.add("maximum_duty_cycle = " + limits.dutyCycle());
         }
-        if (limits.onTime() > 0) {
+        if (limits.offTime() > 0 && limits.offTime() != usual.offTime()) {
+            keys.add("shortest_off_time = " + quantity(limits.offTime(), Unit.SECOND));
+        }
+        if (limits.onTime() > 0 && limits.onTime() != usual.onTime()) {
             keys.add("shortest_on_time = " + quantity(limits.onTime(), Unit.SECOND));
         }
         if (limits.inductorPeak() < Double.POSITIVE_INFINITY) {

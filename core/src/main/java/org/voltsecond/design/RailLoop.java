@@ -5,12 +5,15 @@ import static org.voltsecond.design.DesignText.rounded;
 import static org.voltsecond.design.DesignText.roundedUp;
 import static org.voltsecond.design.DesignText.table;
 
+import java.util.List;
 import java.util.Optional;
 import java.util.stream.IntStream;
 import org.voltsecond.analysis.FrequencyResponse;
+import org.voltsecond.control.VoltageMode;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.DutyCycleSearch;
 import org.voltsecond.converter.Topology;
+import org.voltsecond.design.RailReader.CarriedTables;
 import org.voltsecond.design.RailReader.RailRegulator;
 import org.voltsecond.sizing.Corner;
 import org.voltsecond.sizing.LoopProposal;
@@ -69,10 +72,11 @@ final class RailLoop {
     static RailLoop of(RailRegulator asked, Specification wanted, Converter stage, PartsProposal parts) {
         double most = mostDutyCycle(wanted, parts);
         try {
-            LoopProposal loop = Double.isNaN(asked.crossover())
+            RailLoop loop = Double.isNaN(asked.crossover())
                     ? fast(asked, wanted, stage, parts.inductance(), most)
-                    : LoopProposal.of(stage, target(asked, asked.crossover()), most);
-            return new RailLoop(asked, wanted, loop);
+                    : new RailLoop(
+                            asked, wanted, LoopProposal.of(stage, target(asked, asked.crossover()), most));
+            return loop.requiredNotToDip();
         } catch (SizingException e) {
             throw new NoLoopException(e);
         }
@@ -109,19 +113,45 @@ final class RailLoop {
         return new LoopTarget(crossover, asked.phaseMargin(), asked.reference(), asked.ramp());
     }
 
-    /** The first of lower and lower crossovers that can be had and leaves every corner stable; if none does, the last. */
-    private static LoopProposal fast(
+    /**
+     * The first of lower and lower crossovers that can be had, leaves every corner stable and is the only one. One with others
+     * below it is taken where the file says so.
+     */
+    private static RailLoop fast(
             RailRegulator asked, Specification wanted, Converter stage, double inductance, double most) {
         double crossover = usualCrossover(wanted, inductance);
+        RailLoop slow = null;
         for (int k = 1; k < MOST_TRIES; k++) {
             Optional<LoopProposal> loop = tried(stage, target(asked, rounded(crossover)), most);
             if (loop.isPresent()
                     && loop.get().check(wanted.input(), wanted.load()).isStable()) {
-                return loop.get();
+                RailLoop found = new RailLoop(asked, wanted, loop.get());
+                if (!found.dips() || asked.slow()) {
+                    return found;
+                }
+                slow = slow == null ? found : slow;
             }
             crossover *= LOWER;
         }
-        return LoopProposal.of(stage, target(asked, rounded(crossover)), most);
+        return slow != null
+                ? slow
+                : new RailLoop(asked, wanted, LoopProposal.of(stage, target(asked, rounded(crossover)), most));
+    }
+
+    /** A loop gain of at least one below the crossover is a practical limit that holds unless the file says otherwise. */
+    private RailLoop requiredNotToDip() {
+        if (dips() && !asked.slow()) {
+            throw new SizingException(List.of("loop gain of at least one below the crossover: with a crossover of "
+                    + Quantity.format(loop.target().crossover(), Unit.HERTZ, 2) + " it is below one from about "
+                    + Quantity.format(slowest, Unit.HERTZ, 2)
+                    + " on, so that the output settles slowly; possible at that limit: current mode, which this table"
+                    + " does not propose, a fixed duty cycle, or slow_loop = true for such a loop"));
+        }
+        return this;
+    }
+
+    private boolean dips() {
+        return slowest < SHARE_OF_CROSSOVER * loop.target().crossover();
     }
 
     private static Optional<LoopProposal> tried(Converter stage, LoopTarget target, double most) {
@@ -141,9 +171,22 @@ final class RailLoop {
     }
 
     /** The tables of drive, transient and frequency response. */
-    String text(double usualSoftStart) {
-        double softStart = Double.isNaN(asked.softStart()) ? usualSoftStart : asked.softStart();
-        return String.join("\n\n", drive(softStart), transientRun(softStart), frequencies());
+    String text(double softStart, CarriedTables carried) {
+        return String.join(
+                "\n\n",
+                drive(softStart),
+                carried.or("transient", transientRun(softStart)),
+                carried.or("frequency_response", frequencies()));
+    }
+
+    /** The soft start of the file, or else a usual one. */
+    double softStart(double usual) {
+        return Double.isNaN(asked.softStart()) ? usual : asked.softStart();
+    }
+
+    /** The converter with its regulator, as it starts. */
+    Converter starting(double softStart) {
+        return loop.converter().withRegulator(((VoltageMode) loop.converter().regulator()).withSoftStart(softStart));
     }
 
     private String drive(double softStart) {
@@ -162,7 +205,7 @@ final class RailLoop {
 
     /** A comment; empty if the loop gain stays above one up to the crossover. */
     private String dip() {
-        return slowest < SHARE_OF_CROSSOVER * loop.target().crossover()
+        return dips()
                 ? "# Below the crossover the loop gain is under one from about "
                         + Quantity.format(slowest, Unit.HERTZ, 2)
                         + " on: the output comes to rest slowly. Current mode may suit this stage better.\n"

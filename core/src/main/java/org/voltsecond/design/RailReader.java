@@ -2,6 +2,7 @@ package org.voltsecond.design;
 
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -11,6 +12,8 @@ import org.jspecify.annotations.Nullable;
 import org.tomlj.TomlArray;
 import org.tomlj.TomlTable;
 import org.voltsecond.converter.Topology;
+import org.voltsecond.design.Design.LineInput;
+import org.voltsecond.design.Design.LineRipple;
 import org.voltsecond.design.Design.RectifierPart;
 import org.voltsecond.design.Design.TransistorPart;
 import org.voltsecond.design.RailLoop.NoLoopException;
@@ -51,7 +54,7 @@ final class RailReader {
                 root.fault(table, "stands beside [rail], from which it is proposed; valid: one of the two");
             }
         }
-        String carried = CarriedTables.text(root);
+        CarriedTables carried = CarriedTables.of(root);
         Section rail = root.table(TABLE);
         RailPlan plan = rail == null
                 ? null
@@ -102,7 +105,7 @@ final class RailReader {
             String name,
             TransistorPart transistor,
             RectifierPart rectifier,
-            String carried,
+            CarriedTables carried,
             ConductingParts parts) {
         Span input = SizingReader.range(rail, "input", "typical");
         Span load = SizingReader.range(rail, "load");
@@ -112,6 +115,7 @@ final class RailReader {
         double outputRipple = rail.quantity("output_ripple");
         double share = rail.quantity("capacitive_share");
         PracticalLimits limits = SizingReader.limits(rail);
+        double startUp = rail.quantity("start_up_current");
         ordered(rail, "input", input, Unit.VOLT);
         ordered(rail, "load", load, Unit.AMPERE);
         double typical = typicalInput(rail, input);
@@ -136,7 +140,7 @@ final class RailReader {
                     .limits(limits)
                     .parts(parts)
                     .build();
-            return new RailPlan(name, wanted, typical, transistor, rectifier, regulator, carried);
+            return new RailPlan(name, wanted, typical, transistor, rectifier, regulator, startUp, carried);
         } catch (SizingException e) {
             e.faults().forEach(rail::fault);
             return null;
@@ -197,7 +201,8 @@ final class RailReader {
      * @param transistor the transistor
      * @param rectifier the rectifier
      * @param regulator what is to hold the output; null for a fixed duty cycle
-     * @param carried tables that go into the proposed design as they are, as text; empty for none
+     * @param startUpCurrent how many times the peak of full load the inductor current may reach in a start-up
+     * @param carried tables that go into the proposed design as they are
      */
     record RailPlan(
             String name,
@@ -206,7 +211,8 @@ final class RailReader {
             TransistorPart transistor,
             RectifierPart rectifier,
             @Nullable RailRegulator regulator,
-            String carried) {}
+            double startUpCurrent,
+            CarriedTables carried) {}
 
     /**
      * What the regulator of a rail is to do.
@@ -216,8 +222,10 @@ final class RailReader {
      * @param reference V
      * @param ramp height of the ramp, V
      * @param softStart s; not a number for one that suits the stage
+     * @param slow whether the loop gain may be below one before the crossover
      */
-    record RailRegulator(double crossover, double phaseMargin, double reference, double ramp, double softStart) {
+    record RailRegulator(
+            double crossover, double phaseMargin, double reference, double ramp, double softStart, boolean slow) {
         /** Null if the file does not ask for one. */
         static @Nullable RailRegulator read(Section rail) {
             Section table = rail.table("regulator");
@@ -229,27 +237,43 @@ final class RailReader {
                     table.quantity("phase_margin"),
                     table.quantity("reference"),
                     table.quantity("ramp"),
-                    table.quantity("soft_start"));
+                    table.quantity("soft_start"),
+                    table.flag("slow_loop"));
             table.finish();
             return read;
         }
     }
 
-    /** Tables beside [rail] that ask for more of the proposed design, and are carried over into it. */
-    static final class CarriedTables {
-        private CarriedTables() {}
+    /** Tables beside [rail] that ask for more of the proposed design, and are carried over into it: their text by their names. */
+    record CarriedTables(Map<String, String> texts) {
+        private static final List<String> NAMES =
+                List.of("limits", "transient", "frequency_response", "losses", "tolerance");
 
-        /** The tables as text; what is wrong with them is told where they stand. Empty if there are none. */
-        static String text(Section root) {
+        /** What is wrong with the tables is told where they stand. */
+        static CarriedTables of(Section root) {
+            Limit.Reader.read(root);
+            TransientPlan.Reader.read(root, null, null, new LineInput(Double.NaN, LineRipple.NONE));
+            FrequencyPlan.Reader.read(root, null);
             LossPlan.Reader.read(root, null);
             TolerancePlan.Reader.read(root, null);
-            List<String> tables = new ArrayList<>();
-            for (String name : List.of("losses", "tolerance")) {
+            Map<String, String> texts = new LinkedHashMap<>();
+            for (String name : NAMES) {
                 if (root.has(name) && root.given(name) instanceof TomlTable table) {
+                    List<String> tables = new ArrayList<>();
                     write(tables, name, table);
+                    texts.put(name, String.join("\n\n", tables));
                 }
             }
-            return String.join("\n\n", tables);
+            return new CarriedTables(texts);
+        }
+
+        boolean has(String name) {
+            return texts.containsKey(name);
+        }
+
+        /** The table as text, or another in its place. */
+        String or(String name, String otherwise) {
+            return texts.getOrDefault(name, otherwise);
         }
 
         private static void write(List<String> tables, String name, TomlTable table) {
@@ -258,12 +282,26 @@ final class RailReader {
             for (Map.Entry<String, Object> entry : table.entrySet()) {
                 if (entry.getValue() instanceof TomlTable further) {
                     write(inner, name + "." + entry.getKey(), further);
+                } else if (entry.getValue() instanceof TomlArray array
+                        && !array.isEmpty()
+                        && array.get(0) instanceof TomlTable) {
+                    for (int i = 0; i < array.size(); i++) {
+                        writeOne(inner, name + "." + entry.getKey(), array.getTable(i));
+                    }
                 } else {
                     lines.add(entry.getKey() + " = " + value(entry.getValue()));
                 }
             }
             tables.add(DesignText.table(name, lines.toArray(String[]::new)).strip());
             tables.addAll(inner);
+        }
+
+        /** One table of several: the same in two brackets, and what lies within it belongs to the last of them. */
+        private static void writeOne(List<String> tables, String name, TomlTable table) {
+            List<String> one = new ArrayList<>();
+            write(one, name, table);
+            tables.add("[" + one.get(0).replaceFirst("]", "]]"));
+            tables.addAll(one.subList(1, one.size()));
         }
 
         private static String value(Object value) {

@@ -59,8 +59,10 @@ final class SizingReader {
 
     static PracticalLimits limits(Section table) {
         return new PracticalLimits(
+                table.quantity("minimum_duty_cycle"),
                 table.quantity("maximum_duty_cycle"),
                 table.quantity("shortest_on_time"),
+                table.quantity("shortest_off_time"),
                 table.quantity("inductor_peak", Double.POSITIVE_INFINITY));
     }
 

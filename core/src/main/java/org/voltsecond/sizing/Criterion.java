@@ -20,6 +20,10 @@ public enum Criterion {
     DUTY_CYCLE("duty cycle", Unit.ONE, false),
     /** On time, s; at least. */
     ON_TIME("on time", Unit.SECOND, true),
+    /** Duty cycle at full load; at least. */
+    LEAST_DUTY_CYCLE("smallest duty cycle", Unit.ONE, true),
+    /** Off time of the transistor, s; at least. */
+    OFF_TIME("off time", Unit.SECOND, true),
     /** Highest inductor current, A; at most, for instance where the core saturates. */
     INDUCTOR_PEAK("inductor peak", Unit.AMPERE, false);
 

@@ -100,6 +100,14 @@ public record PartsCheck(List<CornerResult> results, Map<Corner, String> failure
         if (limits.onTime() > 0) {
             margins.add(new CornerMargin(corner, Criterion.ON_TIME, result.onTime(), limits.onTime()));
         }
+        if (limits.offTime() > 0) {
+            double offTime = (1 - result.dutyCycle()) / wanted.switchingFrequency();
+            margins.add(new CornerMargin(corner, Criterion.OFF_TIME, offTime, limits.offTime()));
+        }
+        if (limits.leastDutyCycle() > 0 && corner.loadCurrent() == wanted.load().high()) {
+            margins.add(new CornerMargin(
+                    corner, Criterion.LEAST_DUTY_CYCLE, result.dutyCycle(), limits.leastDutyCycle()));
+        }
         if (limits.inductorPeak() < Double.POSITIVE_INFINITY) {
             margins.add(
                     new CornerMargin(corner, Criterion.INDUCTOR_PEAK, result.inductorPeak(), limits.inductorPeak()));

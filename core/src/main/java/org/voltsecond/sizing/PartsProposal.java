@@ -164,6 +164,15 @@ public record PartsProposal(
     }
 
     /**
+     * Tells which of the practical limits the stage passes at full load, before anything is simulated.
+     *
+     * @return each limit with the duty cycle that passes it and what would be possible at it; empty for none
+     */
+    public List<String> obstacles() {
+        return Obstacles.of(this);
+    }
+
+    /**
      * Takes the next larger inductor or capacitor of the series, as the check asks for, until both ripples meet their
      * targets at every corner, at most 24 times. Other limits are not served.
      *

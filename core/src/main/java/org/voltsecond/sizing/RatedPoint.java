@@ -15,17 +15,21 @@ record RatedPoint(double inputVoltage, double dutyCycle, double inductorCurrent,
     private static final int ROUNDS = 100;
 
     static RatedPoint of(Specification wanted, double input) {
+        return of(wanted, input, wanted.outputVoltage());
+    }
+
+    static RatedPoint of(Specification wanted, double input, double output) {
         Topology topology = wanted.topology();
         ConductingParts parts = wanted.parts();
         double load = wanted.load().high();
-        double duty = StageFormulas.dutyCycle(topology, input, wanted.outputVoltage(), 0, 0);
+        double duty = StageFormulas.dutyCycle(topology, input, output, 0, 0);
         double current = StageFormulas.inductorCurrent(topology, load, duty);
         for (int round = 0; round < ROUNDS && duty < 1; round++) {
             duty = StageFormulas.dutyCycle(
-                    topology, input, wanted.outputVoltage(), parts.onDrop(current), parts.offDrop(current));
+                    topology, input, output, parts.onDrop(current), parts.offDrop(current));
             current = StageFormulas.inductorCurrent(topology, load, duty);
         }
-        double across = input - parts.onDrop(current) - (topology == Topology.BUCK ? wanted.outputVoltage() : 0);
+        double across = input - parts.onDrop(current) - (topology == Topology.BUCK ? output : 0);
         // Drops that grow beyond all bounds leave a number that is no duty cycle at all.
         return new RatedPoint(input, duty > 0 && across > 0 ? duty : Double.POSITIVE_INFINITY, current, across);
     }

@@ -20,7 +20,12 @@ public final class SizingException extends IllegalArgumentException {
     /** The list of {@link List#of} is serializable; the declared type is not. */
     private final transient List<String> faults;
 
-    SizingException(List<String> faults) {
+    /**
+     * Says what stands in the way.
+     *
+     * @param faults one text for each fault, with what would be valid or possible; at least one
+     */
+    public SizingException(List<String> faults) {
         super("sizing: " + String.join("; ", faults));
         this.faults = List.copyOf(faults);
     }

@@ -111,7 +111,12 @@ public record Specification(
 
     private static void checkLimits(List<String> faults, PracticalLimits limits) {
         upTo(faults, "largest duty cycle", limits.dutyCycle(), 1);
+        if (!(limits.leastDutyCycle() >= 0 && limits.leastDutyCycle() < limits.dutyCycle())) {
+            faults.add("smallest duty cycle must be 0 or more and below the largest of " + limits.dutyCycle()
+                    + " but was " + limits.leastDutyCycle());
+        }
         notNegative(faults, "shortest on time", limits.onTime(), "s");
+        notNegative(faults, "shortest off time", limits.offTime(), "s");
         if (!(limits.inductorPeak() > 0)) {
             faults.add("highest inductor current must be more than 0 A but was " + limits.inductorPeak() + " A");
         }

@@ -92,7 +92,7 @@ class PartsProposalTest {
     void limitsOfTheControllerBindWhereTheyMust() {
         PartsCheck check = logicRail()
                 .parts(REAL)
-                .limits(new PracticalLimits(0.55, 150e-9, 2.1))
+                .limits(new PracticalLimits(0, 0.55, 150e-9, 0, 2.1))
                 .propose()
                 .check();
         assertThat(check.passes()).isFalse();

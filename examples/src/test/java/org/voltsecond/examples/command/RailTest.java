@@ -146,6 +146,7 @@ class RailTest {
                 LOGIC.replace("\"9 V\"", "\"5.2 V\"")
                                 .replace("\"2 A\"", "\"0.2 A\"")
                                 .replace("forward_drop = \"0.4 V\"", "kind = \"synchronous\"")
+                                .replace("inductor_ripple", "maximum_duty_cycle = 1\ninductor_ripple")
                         + "[rail.regulator]\n",
                 "--no-pictures");
         assertThat(at(figures, "loop_at_corners.stable")).isEqualTo(true);
@@ -166,7 +167,55 @@ class RailTest {
     void aLimitThatLeavesNoOutputIsRefused() throws IOException {
         String limited = LOGIC.replace("inductor_ripple", "maximum_duty_cycle = 0.3\ninductor_ripple");
         assertThat(faults(limited + "[rail.regulator]\n"))
-                .contains("maximum duty cycle must be above that of the stage");
+                .contains("rail.toml:2: rail", "largest duty cycle of 30.0 %", "an output of at most 2.28 V", "an input of at least 18.1 V");
+    }
+
+    /** 400 V from 10 V: 97 % of the period, of which a stage with resistances makes 81 V at the end of its own transient. */
+    @Test
+    void whatNoOneWouldBuildIsRefusedWithItsLimitAndWhatWouldBePossible() throws IOException {
+        String boost = LOGIC.replace("\"5 V\"", "\"400 V\"")
+                .replace("\"9 V\"", "\"10 V\"")
+                .replace("to = \"2 A\"", "to = \"0.1 A\"")
+                .replace("300 kHz", "100 kHz");
+        assertThat(faults(boost))
+                .contains("rail.toml:2: rail", "largest duty cycle of 90.0 %", "an input of 10.0 V takes a duty cycle of 97")
+                .contains("possible at that limit: an output of at most 9", "maximum_duty_cycle");
+        // (0.3 V + 0.4 V) / 15.4 V of a period of 2 us is some 91 ns
+        assertThat(faults(LOGIC.replace("\"5 V\"", "\"0.3 V\"").replace("300 kHz", "500 kHz")))
+                .contains("smallest duty cycle of 5", "shortest on-time of 100 ns", "a switching frequency of at most")
+                .contains("an output of at least");
+        assertThat(faults(LOGIC.replace("\"5 V\"", "\"8 V\"").replace("300 kHz", "3 MHz")))
+                .contains("shortest off-time of 100 ns", "a switching frequency of at most");
+        assertThat(faults(LOGIC.replace("inductor_ripple", "start_up_current = 1.01\ninductor_ripple")))
+                .contains("current of a start-up of at most 1.01 times the peak of full load", "possible at that limit");
+    }
+
+    @Test
+    void asksBesideARailGoIntoTheProposedDesign() throws IOException {
+        String asked = LOGIC + """
+                [rail.regulator]
+                [limits]
+                output_ripple = "60 mV"
+                droop = "0.4 V"
+                [transient]
+                duration = "7 ms"
+                [[transient.change]]
+                time = "4 ms"
+                load = { resistance = "5 Ω" }
+                [[transient.change]]
+                time = "5 ms"
+                input = { voltage = "10 V" }
+                [frequency_response]
+                from = "200 Hz"
+                to = "100 kHz"
+                """;
+        assertThat(faults(asked.replace("\"60 mV\"", "\"60 mA\""))).contains("limits.output_ripple");
+        Map<String, Object> figures = figures(asked, "--no-pictures");
+        assertThat(number(figures, "transient.final_time")).isEqualTo(7e-3);
+        assertThat((List<?>) at(figures, "transient.changes")).hasSize(2);
+        assertThat(Files.readString(out().resolve("design.toml")))
+                .contains("droop = \"0.4 V\"", "from = \"200 Hz\"")
+                .doesNotContain("output_ripple = \"50 mV\"\n\n[map]");
     }
 
     /** During its soft start a boost stage has more output than it is to have, and the control voltage must not run away. */
@@ -187,7 +236,8 @@ class RailTest {
                 .allSatisfy(change ->
                         assertThat(((Map<?, ?>) change).get("settling_time")).isInstanceOf(Double.class));
         assertThat(Files.readString(out().resolve("design.toml")))
-                .contains("control_limits = { low = \"0 V\", high = \"1 V\" }", "comes to rest slowly");
+                .contains("control_limits = { low = \"0 V\", high = \"1 V\" }", "kind = \"type-1\"")
+                .doesNotContain("comes to rest slowly");
     }
 
     @Test
@@ -264,17 +314,22 @@ class RailTest {
     @Test
     void limitsOfTheControllerComeThrough() throws IOException {
         Map<String, Object> figures = figures(LOGIC.replace("inductor_ripple", """
-                                maximum_duty_cycle = 0.5
+                                maximum_duty_cycle = 0.62
+                                shortest_off_time = "50 ns"
                                 shortest_on_time = "200 ns"
-                                inductor_peak = "3 A"
+                                inductor_peak = "2 A"
                                 capacitive_share = 0.7
                                 inductor_ripple"""), "--no-pictures");
         assertThat(Files.readString(out().resolve("design.toml")))
                 .contains(
-                        "maximum_duty_cycle = 0.5", "shortest_on_time = \"200 ns\"", "inductor_peak = \"3 A\"", "0.7");
-        // 5 V from 9 V takes more than half of the period
+                        "maximum_duty_cycle = 0.62",
+                        "shortest_on_time = \"200 ns\"",
+                        "shortest_off_time = \"50 ns\"",
+                        "inductor_peak = \"2 A\"",
+                        "0.7");
+        // 2 A of load and half of the ripple
         assertThat(at(figures, "sizing.passes")).isEqualTo(false);
-        assertThat(at(figures, "sizing.binding.limit")).isEqualTo("duty cycle");
+        assertThat(at(figures, "sizing.binding.limit")).isEqualTo("inductor peak");
     }
 
     @Test
