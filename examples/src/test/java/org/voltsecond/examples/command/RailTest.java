@@ -180,8 +180,8 @@ class RailTest {
         assertThat(faults(boost))
                 .contains("rail.toml:2: rail", "largest duty cycle of 90.0 %", "an input of 10.0 V takes a duty cycle of 97")
                 .contains("possible at that limit: an output of at most 9", "maximum_duty_cycle");
-        // (0.3 V + 0.4 V) / 15.4 V of a period of 2 us is some 91 ns
-        assertThat(faults(LOGIC.replace("\"5 V\"", "\"0.3 V\"").replace("300 kHz", "500 kHz")))
+        // (0.2 V + 0.5 V) / 15.3 V of a period of 2 us is some 92 ns
+        assertThat(faults(LOGIC.replace("\"5 V\"", "\"0.2 V\"").replace("300 kHz", "500 kHz")))
                 .contains("smallest duty cycle of 5", "shortest on-time of 100 ns", "a switching frequency of at most")
                 .contains("an output of at least");
         assertThat(faults(LOGIC.replace("\"5 V\"", "\"8 V\"").replace("300 kHz", "3 MHz")))
