@@ -33,22 +33,26 @@ public record MapPlan(Axis across, Axis up, double outputVoltage, Map<String, St
         private static final int MOST_POINTS = 250_000;
         /** Where each point takes a search of the engine. */
         private static final int MOST_SEARCHES = 2500;
+        /** Where each point takes the waveforms, for its losses: half a minute on one processor. */
+        private static final int MOST_WITH_LOSSES = 40_000;
 
         private static final List<String> USUAL_FIGURES = List.of("output_ripple", "inductor_peak", "efficiency");
         private static final Map<String, Boolean> SPACINGS = new TreeMap<>(Map.of("factors", true, "steps", false));
 
         private final Section table;
         private final @Nullable Design parts;
+        private final boolean losses;
 
-        private Reader(Section table, @Nullable Design parts) {
+        private Reader(Section table, @Nullable Design parts, boolean losses) {
             this.table = table;
             this.parts = parts;
+            this.losses = losses;
         }
 
         /** Null if there is no such table, or after faults. */
         static @Nullable MapPlan read(Section root, @Nullable Design parts) {
             Section table = root.table("map");
-            return table == null ? null : new Reader(table, parts).read();
+            return table == null ? null : new Reader(table, parts, root.has("losses")).read();
         }
 
         private @Nullable MapPlan read() {
@@ -139,12 +143,12 @@ public record MapPlan(Axis across, Axis up, double outputVoltage, Map<String, St
             }
             boolean searched =
                     regulated || (parts != null && parts.input().ripple().amplitude() > 0);
-            int most = searched ? MOST_SEARCHES : MOST_POINTS;
+            int most = searched ? MOST_SEARCHES : losses ? MOST_WITH_LOSSES : MOST_POINTS;
             if ((long) across.size() * up.size() > most) {
                 table.fault(
                         "across",
                         "asks, with up, for " + across.size() + " x " + up.size() + " points, more than " + most
-                                + (searched ? " where each takes a search of its own" : "") + "; valid: fewer points");
+                                + (searched ? " where each takes a search of its own" : losses ? " where each counts all losses" : "") + "; valid: fewer points");
             }
         }
 

@@ -104,6 +104,10 @@ class StudyTablesTest {
         assertThat(Refused.only(REGULATED + "[map]\n" + up
                         + "across = { quantity = \"load_current\", from = 0.1, to = 0.9, points = 99 }\n"))
                 .contains("99 x 61 points, more than 2500 where each takes a search");
+        String fine = up.replace("to = 15", "to = 15, points = 201")
+                + "across = { quantity = \"load_current\", from = 0.1, to = 0.9, points = 200 }\n";
+        assertThat(Refused.only(STAGE + "[losses]\nturn_on_time = \"15 ns\"\n[map]\n" + fine))
+                .contains("200 x 201 points, more than 40000 where each counts all losses");
     }
 
     @Test
