@@ -29,6 +29,9 @@ final class LongRun {
     private final boolean regulated;
     private final List<double[]> states = new ArrayList<>();
     private String stopped = "";
+    /** Whether in a direction in which nothing brings the state back the balances are not met. */
+    private boolean drifts;
+
     /** How many of the periods had a pulse; all of them where that is not counted. */
     private int pulses = RETURNS;
 
@@ -48,6 +51,11 @@ final class LongRun {
         try {
             for (int k = 0; k < RETURNS; k++) {
                 run.states.add(map.apply(run.states.get(k)));
+            }
+            if (circuit.isClocked()) {
+                PeriodMap exact = PeriodMap.withDerivative(circuit.law(), periods);
+                boolean free = exact.stepFrom(run.states.get(RETURNS)).length == 0;
+                run.drifts = free && exact.imbalance() > SAME;
             }
             if (circuit.isClocked() && circuit.isRegulated() && periods == 1) {
                 PulseCount count = new PulseCount(circuit);
@@ -91,6 +99,9 @@ final class LongRun {
             return new NoSteadyStateException(
                     Reason.STOPS, first + "a run on the way could not go on (" + stopped + ")");
         }
+        if (drifts && movesOn()) {
+            return drift(first, what, miss);
+        }
         int returns = repeatsAfter();
         if (returns > 1) {
             return new NoSteadyStateException(
@@ -99,9 +110,6 @@ final class LongRun {
                     first + "the circuit comes back to the same state only after " + returns + " times as long"
                             + (pulses < RETURNS ? ", since the regulator leaves pulses out" : "")
                             + "; look for an orbit of that many periods");
-        }
-        if (returns == 0 && movesOn()) {
-            return drift(first, what, miss);
         }
         if (size(RETURNS) > GROWN * size(RETURNS / 2)) {
             return new NoSteadyStateException(
@@ -116,7 +124,8 @@ final class LongRun {
                             + " had one), and the state does not repeat; run a transient to see what the circuit does");
         }
         String seen = returns == 1
-                ? "the circuit settles, but too slowly or too near to a kink for its state to be found exactly"
+                ? "a period changes the state by less than a millionth, but none was found that comes back exactly: it settles too slowly, "
+                        + "or near a kink"
                 : "the state comes back neither at once nor after a few times as long, as in chaos or where it settles too slowly";
         return new NoSteadyStateException(
                 Reason.WANDERS, first + seen + "; run a transient to see what the circuit does");

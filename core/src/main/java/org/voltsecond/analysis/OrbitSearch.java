@@ -33,7 +33,7 @@ final class OrbitSearch {
     /** A regulated circuit has a start-up of its own, which is a better way. */
     private static final int FEW_RUNS_AHEAD = 6;
     /** Some seconds of processor time: a step takes from half a microsecond to a few. */
-    private static final long MOST_STEPS_OF_SIMULATION = 2_000_000;
+    private static final long MOST_STEPS_OF_SIMULATION = 5_000_000;
 
     /** Stands for a step that does not exist. */
     private static final double[] NONE = {};

@@ -17,7 +17,15 @@ final class Walk {
     /** Highest Chebyshev coefficients of a resolved segment, relative to the largest state. */
     private static final double RESOLVED = 1e-14;
 
+    /**
+     * States that have died out to this share of what they were are not resolved any more relative to what is left of them: they
+     * would go on dying out at their own pace down to the smallest number.
+     */
+    private static final double NEGLIGIBLE = 1e-20;
+
     private static final double MOST_SEGMENTS = 2e7;
+    /** The work of a long step, which is tried for and then looked through for crossings, in short ones, as measured. */
+    private static final int STEPS_OF_A_LONG_ONE = 32;
     /** So many segments pass without a look at whether the run is to be ended. */
     private static final int UNWATCHED = 1024;
 
@@ -30,12 +38,16 @@ final class Walk {
     private final double[] highest;
     private final double[] nextToHighest;
     private final double[] values = new double[Ladder.DEGREE + 1];
+    /** What of the states is nothing beside those that the interval began with. */
+    private double negligible;
+
     private double total;
     private double next;
     private int level;
     private int wait;
     private int patience;
     private double segments;
+    private int unwatched;
 
     /** Start of the present segment, s since the start of the interval. */
     double offset;
@@ -57,6 +69,7 @@ final class Walk {
 
     void begin(double[] start, double duration) {
         System.arraycopy(start, 0, end, 0, n);
+        negligible = NEGLIGIBLE * Matrices.size(start);
         total = duration;
         next = 0;
         level = 0;
@@ -76,8 +89,9 @@ final class Walk {
                             + " steps, since a time constant of about " + Quantity.brief(1 / flow.norm, Unit.SECOND)
                             + " in it does not die out; enlarge the smallest time constant of the circuit");
         }
-        if ((long) segments % UNWATCHED == 0) {
-            Watch.step(UNWATCHED);
+        if (++unwatched > UNWATCHED) {
+            Watch.step(unwatched);
+            unwatched = 0;
         }
         System.arraycopy(end, 0, z, 0, n);
         offset = next;
@@ -117,6 +131,7 @@ final class Walk {
         }
         while (level > 0) {
             flow.ladder().statesAtNodes(level, z, nodes);
+            unwatched += STEPS_OF_A_LONG_ONE;
             if (resolved()) {
                 interpolated = true;
                 length = flow.base * Math.scalb(1.0, level);
@@ -131,7 +146,7 @@ final class Walk {
     }
 
     private boolean resolved() {
-        double size = 0;
+        double size = negligible;
         for (double value : nodes) {
             size = Math.max(size, Math.abs(value));
         }

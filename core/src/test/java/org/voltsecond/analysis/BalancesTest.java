@@ -9,6 +9,7 @@ import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
+import org.voltsecond.engine.Watch;
 
 /** A state that comes back but for its rounding need not be steady: the balances know better. */
 class BalancesTest {
@@ -46,5 +47,26 @@ class BalancesTest {
         assertThat(steady.stability()).isEqualTo(SteadyState.Stability.UNDAMPED);
         assertThat(buck.withInductor(22e-6, 1e-3).steadyState().periodic().stability())
                 .isEqualTo(SteadyState.Stability.STABLE);
+    }
+
+    /**
+     * A stage at 16 Hz whose states die out within microseconds, to the smallest number there is: what is left of them was resolved
+     * in steps of nanoseconds through the whole period, 10 s for a steady state. Its effort is bounded now.
+     */
+    @Test
+    void whatHasDiedOutTakesNoMoreSteps() {
+        Converter slow = PowerStage.invertingBuckBoost()
+                .input(262.3)
+                .inductor(118e-6, 33.6e-3)
+                .outputCapacitor(7.04e-12, 0.337)
+                .transistor(424)
+                .bodyDiode(0.159, 0.299)
+                .rectifier(0, 66.65)
+                .load(Load.resistor(755))
+                .drive(Drive.fixedDuty(0.809, 16.19));
+        ConverterSteadyState steady =
+                Watch.of().withSteps(500_000).over(() -> slow.steadyState());
+        assertThat(steady.of(slow.outputCapacitorCurrent()).mean())
+                .isCloseTo(0, within(1e-9 * steady.of(slow.rectifierCurrent()).maximum()));
     }
 }
