@@ -2,6 +2,7 @@ package org.voltsecond.analysis;
 
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.analysis.OrbitLoop.Passage;
+import org.voltsecond.control.CircuitPhase;
 import org.voltsecond.engine.AffineForm;
 import org.voltsecond.engine.AffineMap;
 import org.voltsecond.engine.Cause;
@@ -153,10 +154,10 @@ final class ForcedLoop {
             } else {
                 addCrossing(shifted, from, guard.form(), present, constant);
             }
+        } else if (((CircuitPhase) from.phase()).endMoves()) {
+            shifted.add(n, constant, forcing.circuit().clockPeriod(), 0);
         } else if (!from.endsByClock()) {
             shifted.addRow(n, 1, 0, present, n);
-        } else if (movesWithDuty(from, to)) {
-            shifted.add(n, constant, forcing.circuit().clockPeriod(), 0);
         }
         return shifted;
     }
@@ -187,13 +188,6 @@ final class ForcedLoop {
             shifted.addRow(n, -factors[i] / scale[i] / slope, 0, present, i);
         }
         shifted.add(n, constant, -forcing.direct(form) / slope, -forcing.quadrature(form, omega) / slope);
-    }
-
-    private boolean movesWithDuty(Passage from, Passage to) {
-        String moving = forcing.movingSwitch();
-        return moving != null
-                && forcing.circuit().conducts(from.phase(), moving)
-                && !forcing.circuit().conducts(to.phase(), moving);
     }
 
     /** From just after the start of a passage to just before its end. */

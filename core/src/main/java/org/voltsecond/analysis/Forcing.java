@@ -3,7 +3,6 @@ package org.voltsecond.analysis;
 import java.util.Arrays;
 import java.util.List;
 import java.util.stream.IntStream;
-import org.jspecify.annotations.Nullable;
 import org.voltsecond.circuit.Circuit;
 import org.voltsecond.circuit.Part;
 import org.voltsecond.control.Controller;
@@ -19,32 +18,26 @@ import org.voltsecond.engine.AffineForm;
  * @param derivative index of the state that is its derivative divided by {@code angular}; -1 for none
  * @param angular 1/s
  * @param kept indices of all other states
- * @param movingSwitch the switch whose turn-off moves; null if none does
  */
 record Forcing(
         DrivenCircuit circuit,
         int value,
         int derivative,
         double angular,
-        int[] kept,
-        @Nullable String movingSwitch) {
+        int[] kept) {
 
-    static Forcing of(DrivenCircuit circuit, Perturbation perturbation) {
+    /** {@code later}: whether edges that move come after others of the same instant that stay; else before. */
+    static Forcing of(DrivenCircuit circuit, Perturbation perturbation, boolean later) {
         if (perturbation instanceof Perturbation.OfSource of) {
             return ofSource(circuit, of.source());
         }
         if (perturbation instanceof Perturbation.OfDutyCycle of) {
-            if (!circuit.gates().containsKey(of.switchName())) {
-                throw new IllegalArgumentException(
-                        "the duty cycle to disturb must be that of a switch with a fixed drive, "
-                                + circuit.gates().keySet() + ", but was of " + of.switchName());
-            }
-            return of(circuit, -1, -1, 1, of.switchName());
+            return of(circuit.withMovingEdges(of.switchName(), later), -1, -1, 1);
         }
         boolean ofReference = perturbation instanceof Perturbation.OfReference;
         DrivenCircuit injected = ofReference ? circuit.withReferenceInjection() : circuit.withControlInjection();
         String state = ofReference ? Controller.REFERENCE_INJECTION : Controller.INJECTION;
-        return of(injected, injected.stateNames().indexOf(state), -1, 1, null);
+        return of(injected, injected.stateNames().indexOf(state), -1, 1);
     }
 
     private static Forcing ofSource(DrivenCircuit circuit, String name) {
@@ -67,15 +60,15 @@ record Forcing(
         int[] added = IntStream.range(0, names.size())
                 .filter(i -> !before.contains(names.get(i)))
                 .toArray();
-        return of(driven, added[0], added[1], 2 * Math.PI * frequency, null);
+        return of(driven, added[0], added[1], 2 * Math.PI * frequency);
     }
 
     private static Forcing of(
-            DrivenCircuit circuit, int value, int derivative, double angular, @Nullable String movingSwitch) {
+            DrivenCircuit circuit, int value, int derivative, double angular) {
         int[] kept = IntStream.range(0, circuit.stateNames().size())
                 .filter(i -> i != value && i != derivative)
                 .toArray();
-        return new Forcing(circuit, value, derivative, angular, kept, movingSwitch);
+        return new Forcing(circuit, value, derivative, angular, kept);
     }
 
     /** How much of a form is due to the perturbation, per unit of it: the real part. */

@@ -12,6 +12,7 @@ import org.hipparchus.linear.RealMatrix;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.analysis.OrbitLoop.Passage;
 import org.voltsecond.control.CircuitPhase;
+import org.voltsecond.control.DrivenCircuit;
 import org.voltsecond.engine.AffineForm;
 import org.voltsecond.engine.AffineMap;
 import org.voltsecond.engine.Cause;
@@ -31,7 +32,7 @@ import org.voltsecond.engine.SwitchingLaw;
  *   <li>within an interval x_p' = A x_p + A_p x + b_p, solved together with x by the engine's exact flow;
  *   <li>at an instant x_p+ = J x_p- + J_p x- + t_p (J f- - f+), with f the rates and J the map of entry, which a controller
  *       may make depend on p; of a guard g = 0 the instant moves by t_p = -(g_x x_p- + g_p) / (g_x f- + g_t), of a gate by
- *       its share of the period;
+ *       its share of the period, if it moves (see {@link DrivenCircuit#withMovingEdges});
  *   <li>the orbit closes where x_p(0) = x_p(T-) + f- T_p, without a clock just after the entry into the next cycle: with M
  *       the derivative of the period map, (I - M) x_p(0) is what comes out after a period for x_p(0) = 0.
  * </ul>
@@ -46,6 +47,7 @@ final class OrbitDerivative {
     private static final double AT_ONCE = 1e-11;
 
     private final SteadyState steady;
+    private final DrivenCircuit circuit;
     private final Parameter parameter;
     private final ParameterForms forms;
     private final int n;
@@ -53,25 +55,36 @@ final class OrbitDerivative {
     private final OrbitLoop.Once orbit;
     private final IdentityHashMap<Phase, PhaseDerivatives> derivatives = new IdentityHashMap<>();
 
-    OrbitDerivative(SteadyState steady, Parameter parameter) {
+    /**
+     * Prepares a derivative.
+     *
+     * @param steady the steady state
+     * @param parameter by what
+     * @param rising whether it is that towards larger values, where edges that move and edges that stay coincide
+     */
+    OrbitDerivative(SteadyState steady, Parameter parameter, boolean rising) {
         this.steady = steady;
         this.parameter = parameter;
+        circuit = parameter.kind() == Parameter.Kind.DUTY_CYCLE
+                ? steady.circuit().withMovingEdges(parameter.part(), rising)
+                : steady.circuit();
         forms = new ParameterForms(steady.circuit().circuit(), parameter);
         scale = steady.circuit().law().scale();
         n = scale.length;
-        orbit = OrbitLoop.once(steady);
+        orbit = OrbitLoop.once(steady, circuit);
     }
 
     Sensitivity sensitivity() {
         double[] start = close(new Round(new double[n]).end());
         Round round = new Round(start);
         round.end();
-        return new Sensitivity(steady, parameter, round.spans, round.moves);
+        return new Sensitivity(steady, parameter, round.spans, round.flashes, round.moves);
     }
 
     /** Once around from a derivative of the state at the start. */
     private final class Round {
         private final List<Sensitivity.Span> spans = new ArrayList<>();
+        private final List<Sensitivity.Flash> flashes = new ArrayList<>();
         /** The derivative of the state just before the end of the last passage, at a fixed time. */
         private double[] xp;
         /** How far that end moves for each unit of the parameter, s. */
@@ -113,6 +126,8 @@ final class OrbitDerivative {
             moves = endMoves(passage, end, startMoves, last ? 1 : elapsed / steady.period());
             if (both != null) {
                 spans.add(new Sensitivity.Span(passage.phase(), both, startMoves, moves));
+            } else if (moves != startMoves) {
+                flashes.add(new Sensitivity.Flash(passage.phase(), passage.start(), passage.sinceTick(), moves - startMoves));
             }
             rate = passage.phase().configuration().rate(Arrays.copyOf(end, n));
             xp = Arrays.copyOfRange(end, n, 2 * n);
@@ -168,14 +183,10 @@ final class OrbitDerivative {
         if (parameter.kind() == Parameter.Kind.FREQUENCY) {
             return -share * steady.period() * steady.circuit().clockPeriod();
         }
-        if (cause != null && !passage.endsByClock()) {
-            return startMoves;
+        if (((CircuitPhase) passage.phase()).endMoves()) {
+            return circuit.clockPeriod();
         }
-        boolean onClock = cause == null
-                || passage.phase().endSinceTick() >= steady.circuit().clockPeriod();
-        return parameter.kind() == Parameter.Kind.DUTY_CYCLE && !onClock
-                ? steady.circuit().clockPeriod()
-                : 0;
+        return cause != null && !passage.endsByClock() ? startMoves : 0;
     }
 
     private double guardMoves(Passage passage, int guard, double[] end, double startMoves) {
@@ -205,7 +216,7 @@ final class OrbitDerivative {
 
     private PhaseDerivatives in(Passage passage) {
         return derivatives.computeIfAbsent(
-                passage.phase(), key -> PhaseDerivatives.of(steady.circuit(), (CircuitPhase) key, forms));
+                passage.phase(), key -> PhaseDerivatives.of(circuit, (CircuitPhase) key, forms));
     }
 
     private double[] close(double[] grown) {

@@ -1,8 +1,10 @@
 package org.voltsecond.analysis;
 
 import java.util.ArrayList;
+import java.util.Collections;
 import java.util.List;
 import org.jspecify.annotations.Nullable;
+import org.voltsecond.control.CircuitPhase;
 import org.voltsecond.control.DrivenCircuit;
 import org.voltsecond.engine.AffineMap;
 import org.voltsecond.engine.Cause;
@@ -59,7 +61,7 @@ record OrbitLoop(List<Passage> passages, double period) {
         /** Whether the clock ends it, if no guard does; a fixed duration counts from its start. */
         boolean endsByClock() {
             double clockEnd = phase.endSinceTick() - sinceTick;
-            return clockEnd >= 0 && phase.maximumDuration() >= clockEnd;
+            return ((CircuitPhase) phase).isOfFixedDrive() || clockEnd >= 0 && phase.maximumDuration() >= clockEnd;
         }
 
         double endSinceTick() {
@@ -90,23 +92,26 @@ record OrbitLoop(List<Passage> passages, double period) {
     record Once(List<Passage> passages, @Nullable Passage closing) {}
 
     /**
-     * Follows a steady state in its own circuit, once.
+     * Follows a steady state, once.
      *
      * @param steady the steady state
+     * @param circuit the same circuit, perhaps with its edges told apart
      * @return its passages
      */
-    static Once once(SteadyState steady) {
-        DrivenCircuit circuit = steady.circuit();
-        double[] state = steady.state();
-        if (circuit.isClocked()) {
-            List<Passage> passages = new ArrayList<>();
-            Simulation.of(circuit.law())
-                    .streamAll(state, steady.period(), view -> passages.add(Passage.of(view, state.length)));
-            return new Once(List.copyOf(passages), null);
-        }
+    static Once once(SteadyState steady, DrivenCircuit circuit) {
+        double[] state = circuit.stateFrom(steady.circuit(), steady.state());
         Collector collector = new Collector(circuit, state.length, steady.period());
         Simulation.of(circuit.law()).streamAll(state, steady.period() * (1 + OVERLAP), collector::add);
-        return new Once(List.copyOf(collector.passages), collector.closing);
+        List<Passage> passages = collector.passages;
+        if (circuit.isClocked() && endMoves(passages.get(passages.size() - 1))) {
+            // a phase of no length between an edge that moves and the clock edge belongs to the period that it ends
+            Collections.rotate(passages, -1);
+        }
+        return new Once(List.copyOf(passages), circuit.isClocked() ? null : collector.closing);
+    }
+
+    private static boolean endMoves(Passage passage) {
+        return ((CircuitPhase) passage.phase()).endMoves();
     }
 
     /** The passage before another one; before the first comes the last. */

@@ -30,7 +30,10 @@ public record Parameter(Kind kind, String part) {
         RESISTANCE("resistance", Unit.OHM),
         /** Forward drop of a rectifier, V. */
         FORWARD_DROP("forward drop", Unit.VOLT),
-        /** Duty cycle: all edges of the gates within the period move by the same fraction of it; those on the clock edge stay. */
+        /**
+         * Duty cycle of one switch, or of all: where a pulse begins stays, where it ends moves by its fraction of the period. A
+         * switch that was given the complement of a drive begins to conduct with the end of that pulse, its dead time kept.
+         */
         DUTY_CYCLE("duty cycle", Unit.ONE),
         /** Switching frequency: all edges keep their fraction of the period, Hz. */
         FREQUENCY("switching frequency", Unit.HERTZ),
@@ -118,12 +121,23 @@ public record Parameter(Kind kind, String part) {
     }
 
     /**
-     * Returns the duty cycle.
+     * Returns the duty cycle of all switches: the pulse of each of them gets longer by the same, as those of interleaved phases
+     * do.
      *
      * @return the parameter, a number from 0 to 1
      */
     public static Parameter dutyCycle() {
         return new Parameter(Kind.DUTY_CYCLE, "");
+    }
+
+    /**
+     * Returns the duty cycle of one switch, and of what was given the complement of its drive.
+     *
+     * @param switchName reference designator of a switch with a fixed drive
+     * @return the parameter, a number from 0 to 1
+     */
+    public static Parameter dutyCycle(String switchName) {
+        return new Parameter(Kind.DUTY_CYCLE, switchName);
     }
 
     /**

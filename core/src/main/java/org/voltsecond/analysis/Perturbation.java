@@ -19,10 +19,12 @@ public sealed interface Perturbation {
     record OfSource(String source) implements Perturbation {}
 
     /**
-     * A sine on top of the duty cycle of a fixed drive: every instant at which the switch turns off moves by the clock
-     * period times the value that the sine has at that instant. What turns on at the same instant moves with it.
+     * A sine on top of the duty cycle of a fixed drive: every instant at which the pulse of the switch ends moves by the clock
+     * period times the value that the sine has at that instant. What was given the complement of its drive begins to conduct
+     * with it; what else switches at that instant stays. Where that makes a difference between longer and shorter pulses, it is
+     * the mean of both, which is the component of the response at the frequency of the sine.
      *
-     * @param switchName reference designator of a switch that turns off in every period
+     * @param switchName reference designator of a switch that turns off in every period; empty for all, each by the same
      */
     record OfDutyCycle(String switchName) implements Perturbation {}
 

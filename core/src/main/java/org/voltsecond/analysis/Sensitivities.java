@@ -64,6 +64,22 @@ public final class Sensitivities {
                     "there is no derivative by the " + parameter
                             + " since a controller decides on it; give the switch a fixed drive, or choose the value of a part");
         }
-        return known.computeIfAbsent(parameter, key -> new OrbitDerivative(steady, key).sensitivity());
+        return known.computeIfAbsent(parameter, key -> new OrbitDerivative(steady, key, true).sensitivity());
+    }
+
+    /**
+     * Returns the derivatives by one parameter towards smaller values. They are those of {@link #to} but where edges that move with
+     * the duty cycle fall upon edges that stay, as at a duty cycle of one half of interleaved phases: then the figures may
+     * have a kink there, with one derivative towards larger values and another one towards smaller ones.
+     *
+     * @param parameter the value of a part, or a time of the drive
+     * @return the derivatives of everything that can be measured
+     * @throws IllegalArgumentException as {@link #to}
+     * @throws NoSteadyStateException as {@link #to}
+     */
+    public Sensitivity downwards(Parameter parameter) {
+        return parameter.kind() == Parameter.Kind.DUTY_CYCLE && !steady.circuit().gates().isEmpty()
+                ? new OrbitDerivative(steady, parameter, false).sensitivity()
+                : to(parameter);
     }
 }

@@ -28,6 +28,7 @@ public final class Sensitivity {
     private final SteadyState steady;
     private final Parameter parameter;
     private final List<Span> spans;
+    private final List<Flash> flashes;
     private final double periodMoves;
 
     /**
@@ -40,8 +41,24 @@ public final class Sensitivity {
      */
     record Span(Phase phase, Interval both, double startMoves, double endMoves) {}
 
-    Sensitivity(SteadyState steady, Parameter parameter, List<Span> spans, double periodMoves) {
+    /**
+     * A phase of no length that gets one: that between two edges at the same instant of which one moves.
+     *
+     * @param phase the phase
+     * @param state state in it
+     * @param sinceTick time since the clock edge, s
+     * @param moves how much longer it gets for each unit of the parameter, s
+     */
+    record Flash(Phase phase, double[] state, double sinceTick, double moves) {
+        double valueOf(Signal signal) {
+            return signal.in(phase.configuration()).valueAt(state, sinceTick);
+        }
+    }
+
+    Sensitivity(
+            SteadyState steady, Parameter parameter, List<Span> spans, List<Flash> flashes, double periodMoves) {
         this.steady = steady;
+        this.flashes = List.copyOf(flashes);
         this.parameter = parameter;
         this.spans = List.copyOf(spans);
         this.periodMoves = periodMoves;
@@ -88,6 +105,9 @@ public final class Sensitivity {
                 sum += span.endMoves() - span.startMoves();
             }
         }
+        for (Flash flash : flashes) {
+            sum += condition.test(flash.phase()) ? flash.moves() : 0;
+        }
         return sum;
     }
 
@@ -106,6 +126,9 @@ public final class Sensitivity {
             change += integral(span.both(), pair.derivative)
                     + span.endMoves() * pair.last()
                     - span.startMoves() * pair.first();
+        }
+        for (Flash flash : flashes) {
+            change += flash.moves() * flash.valueOf(signal);
         }
         return (change - integral * period() / steady.period()) / steady.period();
     }
@@ -131,6 +154,9 @@ public final class Sensitivity {
             integral += product(both, a.value, b.value);
             change += product(both, a.derivative, b.value) + product(both, a.value, b.derivative);
             change += span.endMoves() * a.last() * b.last() - span.startMoves() * a.first() * b.first();
+        }
+        for (Flash flash : flashes) {
+            change += flash.moves() * flash.valueOf(first) * flash.valueOf(second);
         }
         return (change - integral * period() / steady.period()) / steady.period();
     }

@@ -2,7 +2,7 @@ package org.voltsecond.analysis;
 
 import java.util.function.DoubleFunction;
 import org.voltsecond.circuit.Part;
-import org.voltsecond.control.DrivenCircuit;
+import org.voltsecond.control.CircuitPhase;
 import org.voltsecond.numeric.Complex;
 import org.voltsecond.units.Unit;
 import org.voltsecond.waveform.Signal;
@@ -67,20 +67,25 @@ public final class SmallSignal {
     }
 
     private DoubleFunction<Complex> law(Perturbation from, Signal to) {
-        Forcing forcing = Forcing.of(steady.circuit(), from);
+        DoubleFunction<Complex> later = law(from, to, true);
+        if (!(from instanceof Perturbation.OfDutyCycle)) {
+            return later;
+        }
+        DoubleFunction<Complex> before = law(from, to, false);
+        return f -> later.apply(f).add(before.apply(f)).multiply(0.5);
+    }
+
+    private DoubleFunction<Complex> law(Perturbation from, Signal to, boolean later) {
+        Forcing forcing = Forcing.of(steady.circuit(), from, later);
         OrbitLoop loop = OrbitLoop.of(steady, forcing.circuit());
-        String moving = forcing.movingSwitch();
-        if (moving != null && !turnsOff(loop, forcing.circuit(), moving)) {
-            throw new IllegalArgumentException("the switch " + moving
+        boolean moves =
+                loop.passages().stream().anyMatch(passage -> ((CircuitPhase) passage.phase()).endMoves());
+        if (from instanceof Perturbation.OfDutyCycle of && !moves) {
+            throw new IllegalArgumentException("the switch " + of.switchName()
                     + " never turns on and off, so that its duty cycle cannot be disturbed; choose a duty cycle between 0 "
                     + "and 1");
         }
         return f -> new ForcedLoop(loop, forcing, f).of(to);
-    }
-
-    private static boolean turnsOff(OrbitLoop loop, DrivenCircuit circuit, String name) {
-        boolean on = loop.passages().stream().anyMatch(p -> circuit.conducts(p.phase(), name));
-        return on && loop.passages().stream().anyMatch(p -> !circuit.conducts(p.phase(), name));
     }
 
     /**
@@ -96,7 +101,7 @@ public final class SmallSignal {
      * @throws IllegalStateException if the period does not close in the same phase
      */
     public FrequencyResponse loopGain(double... frequencies) {
-        Forcing forcing = Forcing.of(steady.circuit(), Perturbation.controlVoltage());
+        Forcing forcing = Forcing.of(steady.circuit(), Perturbation.controlVoltage(), true);
         OrbitLoop loop = OrbitLoop.of(steady, forcing.circuit());
         Signal control = forcing.circuit().control(CONTROL_VOLTAGE);
         return FrequencyResponse.ofAnyThread("loop gain", "", frequencies, f -> {
@@ -118,7 +123,7 @@ public final class SmallSignal {
      * @throws IllegalStateException if the period does not close in the same phase
      */
     public FrequencyResponse controlTo(Signal to, double... frequencies) {
-        Forcing forcing = Forcing.of(steady.circuit(), Perturbation.controlVoltage());
+        Forcing forcing = Forcing.of(steady.circuit(), Perturbation.controlVoltage(), true);
         OrbitLoop loop = OrbitLoop.of(steady, forcing.circuit());
         Signal control = forcing.circuit().control(CONTROL_VOLTAGE);
         return FrequencyResponse.ofAnyThread(

@@ -49,6 +49,24 @@ public final class CircuitPhase extends Phase {
     }
 
     /**
+     * Tells whether it ends with an edge of a gate that moves; see {@link DrivenCircuit#withMovingEdges}.
+     *
+     * @return true if it does, unless a guard ends it before
+     */
+    public boolean endMoves() {
+        return ClockedController.movesAtEnd(mode);
+    }
+
+    /**
+     * Tells whether fixed drives alone decide when it ends, unless a guard ends it before.
+     *
+     * @return true of a circuit whose gates the clock alone drives
+     */
+    public boolean isOfFixedDrive() {
+        return ClockedController.isOwn(mode);
+    }
+
+    /**
      * Returns the mode of the controller.
      *
      * @return the mode

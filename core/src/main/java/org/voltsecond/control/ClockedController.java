@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Set;
 import java.util.TreeSet;
+import java.util.function.Predicate;
 import java.util.stream.Collectors;
 
 /** Gates that the clock alone drives: a mode for each segment of the period between two edges of any gate. */
@@ -13,12 +14,40 @@ final class ClockedController implements Controller {
     private final Map<String, Drive> gates;
     private final GateSchedule schedule;
 
-    private record Segment(int index) implements Mode {}
+    private static final Drive NEVER = Drive.fixedDuty(0, 1);
+
+    /** {@code movesAtEnd}: whether the edges that end it move with the duty cycle that is looked at. */
+    private record Segment(int index, boolean movesAtEnd) implements Mode {}
 
     ClockedController(double clockPeriod, Map<String, Drive> gates) {
+        this(clockPeriod, gates, Set.of(), true);
+    }
+
+    /**
+     * Gates some of whose edges are told apart, since they are to move: where others fall upon them there is a segment of no
+     * length between.
+     *
+     * @param moving switches whose edges that follow the duty cycle move
+     * @param later whether they come after the others of the same instant; else before
+     */
+    ClockedController(double clockPeriod, Map<String, Drive> gates, Set<String> moving, boolean later) {
         this.clockPeriod = clockPeriod;
         this.gates = Map.copyOf(gates);
-        schedule = GateSchedule.of(gates, clockPeriod);
+        schedule = GateSchedule.of(gates, clockPeriod, moving, later);
+    }
+
+    /** Whether what ends a phase are edges that move. */
+    static boolean movesAtEnd(Mode mode) {
+        return mode instanceof Segment segment && segment.movesAtEnd();
+    }
+
+    /** Whether a mode is one of such a controller. */
+    static boolean isOwn(Mode mode) {
+        return mode instanceof Segment;
+    }
+
+    private Segment segment(int index) {
+        return new Segment(index, schedule.movesAfter(index));
     }
 
     @Override
@@ -43,7 +72,7 @@ final class ClockedController implements Controller {
 
     @Override
     public Mode start() {
-        return new Segment(0);
+        return segment(0);
     }
 
     @Override
@@ -54,84 +83,115 @@ final class ClockedController implements Controller {
     @Override
     public ControlLaw in(Mode mode, Sensing sensing) {
         int segment = ((Segment) mode).index();
+        // what ends on the clock edge itself ends at once, for at the edge the period would only begin
+        boolean onTick = schedule.end(segment) == 0;
         return new ControlLaw(
                 List.of(),
                 List.of(),
-                schedule.end(segment),
-                Double.POSITIVE_INFINITY,
-                ControlLaw.Succession.to(new Segment(schedule.after(segment))),
+                onTick ? clockPeriod : schedule.end(segment),
+                onTick ? 0 : Double.POSITIVE_INFINITY,
+                ControlLaw.Succession.to(segment(schedule.after(segment))),
                 List.of());
     }
 
     @Override
     public Mode resume(Mode mode, double sinceTick) {
-        return new Segment(schedule.segmentAt(sinceTick));
+        return segment(schedule.segmentAt(sinceTick));
     }
 
     /**
      * The switching period cut into segments in which no gate changes. A gate that never changes makes no edge. Immutable.
      */
     private static final class GateSchedule {
-        private final List<Set<String>> closed;
-        private final double[] ends;
+        private final List<Start> starts;
+        private final double period;
 
-        private GateSchedule(List<Set<String>> closed, double[] ends) {
-            this.closed = closed;
-            this.ends = ends;
+        /** Where a segment begins, which switches are closed in it, and whether the edges that begin it move. */
+        private record Start(double time, Set<String> closed, boolean moves) {}
+
+        private GateSchedule(List<Start> starts, double period) {
+            this.starts = starts;
+            this.period = period;
         }
 
-        static GateSchedule of(Map<String, Drive> gates, double period) {
+        static GateSchedule of(Map<String, Drive> gates, double period, Set<String> moving, boolean later) {
             TreeSet<Double> edges = new TreeSet<>(List.of(0.0));
             gates.values()
                     .forEach(drive -> drive.windows().forEach(window -> {
                         edges.add(window.start());
                         edges.add(window.end());
                     }));
-            List<Set<String>> closed = new ArrayList<>();
-            List<Double> starts = new ArrayList<>();
+            List<Start> starts = new ArrayList<>();
             for (double edge : edges) {
-                double start = edge * period;
-                boolean later = starts.isEmpty() || start > starts.get(starts.size() - 1);
-                if (edge < 1 && start < period && later) {
-                    Set<String> set = closedAt(gates, edge);
-                    if (closed.isEmpty() || !closed.get(closed.size() - 1).equals(set)) {
-                        closed.add(set);
-                        starts.add(start);
-                    }
+                double time = edge * period;
+                boolean isLater = starts.isEmpty() || time > starts.get(starts.size() - 1).time();
+                if (edge < 1 && time < period && isLater) {
+                    Set<String> moved = new TreeSet<>(moving);
+                    moved.removeIf(name -> !gates.getOrDefault(name, NEVER).movesAt(edge));
+                    addEdge(starts, gates, edge, time, moved, later);
                 }
             }
-            double[] ends = new double[starts.size()];
-            for (int k = 0; k < ends.length; k++) {
-                ends[k] = k + 1 < ends.length ? starts.get(k + 1) : period;
-            }
-            return new GateSchedule(List.copyOf(closed), ends);
+            return new GateSchedule(List.copyOf(starts), period);
         }
 
-        private static Set<String> closedAt(Map<String, Drive> gates, double fraction) {
-            return gates.entrySet().stream()
-                    .filter(gate -> gate.getValue().isOnAt(fraction))
-                    .map(Map.Entry::getKey)
-                    .collect(Collectors.toUnmodifiableSet());
+        /** One start, or two of the same time if edges that move and edges that stay are to be told apart. */
+        private static void addEdge(
+                List<Start> starts,
+                Map<String, Drive> gates,
+                double edge,
+                double time,
+                Set<String> moved,
+                boolean later) {
+            Set<String> after = closed(gates, name -> gates.get(name).isOnAt(edge));
+            if (moved.isEmpty()) {
+                add(starts, new Start(time, after, false));
+                return;
+            }
+            Set<String> between = closed(gates, name -> {
+                Drive drive = gates.get(name);
+                return moved.contains(name) == later ? drive.isOnBefore(edge) : drive.isOnAt(edge);
+            });
+            if (later) {
+                add(starts, new Start(time, between, false));
+                add(starts, new Start(time, after, true));
+            } else {
+                starts.add(new Start(time, between, true));
+                starts.add(new Start(time, after, false));
+            }
+        }
+
+        private static void add(List<Start> starts, Start next) {
+            if (starts.isEmpty() || !starts.get(starts.size() - 1).closed().equals(next.closed())) {
+                starts.add(next);
+            }
+        }
+
+        private static Set<String> closed(Map<String, Drive> gates, Predicate<String> isClosed) {
+            return gates.keySet().stream().filter(isClosed).collect(Collectors.toUnmodifiableSet());
         }
 
         /** The closed switches in a segment. */
         Set<String> closed(int segment) {
-            return closed.get(segment);
+            return starts.get(segment).closed();
         }
 
         /** When a segment ends, s since the clock edge. */
         double end(int segment) {
-            return ends[segment];
+            return segment + 1 < starts.size() ? starts.get(segment + 1).time() : period;
         }
 
         int after(int segment) {
-            return (segment + 1) % ends.length;
+            return (segment + 1) % starts.size();
+        }
+
+        boolean movesAfter(int segment) {
+            return starts.get(after(segment)).moves();
         }
 
         /** The segment that holds a time since the clock edge; at an edge the one that begins there. */
         int segmentAt(double sinceTick) {
             int segment = 0;
-            while (segment + 1 < ends.length && ends[segment] <= sinceTick) {
+            while (segment + 1 < starts.size() && end(segment) <= sinceTick) {
                 segment++;
             }
             return segment;

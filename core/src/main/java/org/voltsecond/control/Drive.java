@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.stream.Collectors;
+import org.jspecify.annotations.Nullable;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 
@@ -25,6 +26,8 @@ public final class Drive {
     private final double switchingFrequency;
     private final List<OnWindow> windows;
     private final List<String> faults;
+    /** The drive whose off-time this one fills; null of one that has a pulse of its own. */
+    private final @Nullable Drive master;
 
     /**
      * A time within the period during which the switch is on.
@@ -34,10 +37,12 @@ public final class Drive {
      */
     public record OnWindow(double start, double end) {}
 
-    private Drive(double switchingFrequency, List<OnWindow> windows, List<String> faults) {
+    private Drive(
+            double switchingFrequency, List<OnWindow> windows, List<String> faults, @Nullable Drive master) {
         this.switchingFrequency = switchingFrequency;
         this.windows = windows;
         this.faults = faults;
+        this.master = master;
     }
 
     /**
@@ -82,7 +87,7 @@ public final class Drive {
         if (!(switchingFrequency > 0 && 1 / switchingFrequency > 0 && switchingFrequency < Double.POSITIVE_INFINITY)) {
             faults.add("the switching frequency must be > 0 Hz and finite but was " + switchingFrequency + " Hz");
         }
-        return new Drive(switchingFrequency, faults.isEmpty() ? joined(windows) : List.of(), List.copyOf(faults));
+        return new Drive(switchingFrequency, faults.isEmpty() ? joined(windows) : List.of(), List.copyOf(faults), null);
     }
 
     private static List<OnWindow> joined(List<OnWindow> sorted) {
@@ -100,11 +105,39 @@ public final class Drive {
 
     /**
      * Returns the drive that is on whenever this one is off, as for a synchronous rectifier. Both change at exactly the
-     * same instants.
+     * same instants, and go on doing so where the duty cycle changes.
      *
      * @return the complement
      */
     public Drive complement() {
+        return complement(0);
+    }
+
+    /**
+     * Returns the drive that is on while this one is off, but for a dead time before and after.
+     *
+     * @param deadTime fraction of the period by which it closes after this one opens, and opens before this one closes; 0 or
+     *     more; of an off-time of no more than two of them nothing is left
+     * @return the complement
+     */
+    public Drive complement(double deadTime) {
+        if (!(deadTime >= 0 && deadTime < 1)) {
+            List<String> more = new ArrayList<>(faults);
+            more.add("a dead time must be from 0 up to, but not including, 1 period but was " + deadTime);
+            return new Drive(switchingFrequency, windows, List.copyOf(more), this);
+        }
+        List<OnWindow> result = new ArrayList<>();
+        for (OnWindow gap : gaps()) {
+            double start = gap.start() + (isOnBefore(gap.start()) ? deadTime : 0);
+            double end = gap.end() - (isOnAt(gap.end() % 1) ? deadTime : 0);
+            if (start < end) {
+                result.add(new OnWindow(start, end));
+            }
+        }
+        return new Drive(switchingFrequency, List.copyOf(result), faults, this);
+    }
+
+    private List<OnWindow> gaps() {
         List<OnWindow> result = new ArrayList<>();
         double last = 0;
         for (OnWindow window : windows) {
@@ -116,7 +149,7 @@ public final class Drive {
         if (last < 1) {
             result.add(new OnWindow(last, 1));
         }
-        return new Drive(switchingFrequency, List.copyOf(result), faults);
+        return result;
     }
 
     /**
@@ -129,7 +162,7 @@ public final class Drive {
         if (!(fraction >= 0 && fraction < 1)) {
             List<String> more = new ArrayList<>(faults);
             more.add("a delay must be from 0 up to, but not including, 1 period but was " + fraction);
-            return new Drive(switchingFrequency, windows, List.copyOf(more));
+            return new Drive(switchingFrequency, windows, List.copyOf(more), master);
         }
         List<OnWindow> result = new ArrayList<>();
         for (OnWindow window : windows) {
@@ -143,7 +176,8 @@ public final class Drive {
             }
         }
         result.sort(Comparator.comparingDouble(OnWindow::start));
-        return new Drive(switchingFrequency, joined(result), faults);
+        return new Drive(
+                switchingFrequency, joined(result), faults, master == null ? null : master.delayedBy(fraction));
     }
 
     /**
@@ -172,7 +206,9 @@ public final class Drive {
      * @return the drive
      */
     public Drive withSwitchingFrequency(double frequency) {
-        return of(frequency, windows, new ArrayList<>(faults));
+        Drive other = of(frequency, windows, new ArrayList<>(faults));
+        return new Drive(
+                frequency, other.windows, other.faults, master == null ? null : master.withSwitchingFrequency(frequency));
     }
 
     /**
@@ -217,6 +253,27 @@ public final class Drive {
 
     boolean isOnAt(double fraction) {
         return windows.stream().anyMatch(window -> window.start() <= fraction && fraction < window.end());
+    }
+
+    /** Whether the switch is on in the last moment before a time. */
+    boolean isOnBefore(double fraction) {
+        double at = fraction == 0 ? 1 : fraction;
+        return windows.stream().anyMatch(window -> window.start() < at && at <= window.end());
+    }
+
+    /** Whether this is the complement of a drive with the windows of another one. */
+    boolean isComplementOf(Drive other) {
+        return master != null && master.windows.equals(other.windows);
+    }
+
+    /**
+     * Whether an edge at this time of the period moves with the duty cycle: where a pulse begins it stays, where it ends it
+     * moves; of a complement the beginning moves, since that is where the other pulse ends.
+     */
+    boolean movesAt(double fraction) {
+        boolean turnsOn = isOnAt(fraction) && !isOnBefore(fraction);
+        boolean turnsOff = !isOnAt(fraction) && isOnBefore(fraction);
+        return master == null ? turnsOff : turnsOn;
     }
 
     /**

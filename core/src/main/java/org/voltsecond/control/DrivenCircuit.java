@@ -1,5 +1,8 @@
 package org.voltsecond.control;
 
+import java.util.Set;
+import java.util.Objects;
+import java.util.LinkedHashSet;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.LinkedHashMap;
@@ -299,6 +302,33 @@ public final class DrivenCircuit {
                             + "into which a signal could be injected: use a regulator, or disturb the duty cycle instead");
         }
         return unchangedBuilder(own.withInjection()).build();
+    }
+
+    /**
+     * Returns the same, without scheduled changes, with those edges told apart that a duty cycle moves: where a pulse
+     * of a switch ends, and what was given the complement of its drive begins to conduct. Its phases tell {@link
+     * CircuitPhase#endMoves}. Edges of other switches at the same instant stay, in phases of no length before or after.
+     *
+     * @param switchName a switch with a fixed drive; empty for all switches, each with the same change of its duty cycle
+     * @param later whether the edges that move come after those that stay at the same instant; else before
+     * @return the driven circuit
+     * @throws IllegalArgumentException if the switch has no fixed drive
+     */
+    public DrivenCircuit withMovingEdges(String switchName, boolean later) {
+        if (!switchName.isEmpty() && !gates.containsKey(switchName)) {
+            throw new IllegalArgumentException("a duty cycle must be that of a switch with a fixed drive, "
+                    + gates.keySet() + ", but was of " + switchName);
+        }
+        Set<String> moving = new LinkedHashSet<>(gates.keySet());
+        if (!switchName.isEmpty()) {
+            Drive own = Objects.requireNonNull(gates.get(switchName), switchName);
+            moving.removeIf(name -> !name.equals(switchName)
+                    && !Objects.requireNonNull(gates.get(name), name).isComplementOf(own));
+        }
+        return new Builder(circuit)
+                .clockPeriod(clockPeriod)
+                .controlledBy(new ClockedController(clockPeriod, gates, moving, later))
+                .build();
     }
 
     /**
