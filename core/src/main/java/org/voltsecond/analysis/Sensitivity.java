@@ -274,8 +274,9 @@ public final class Sensitivity {
                 values.add(configuration.channel(c));
                 derivatives.add(configuration.channel(channels + c));
             }
-            value = signal.in(values);
-            derivative = signal.in(derivatives);
+            List<String> names = span.phase().configuration().channelNames();
+            value = signal.in(values, names);
+            derivative = signal.in(derivatives, names);
         }
 
         double first() {

@@ -316,6 +316,17 @@ final class Elements {
     }
 
     /** Nodes of the circuit, then nodes inside parts. */
+    /** What each channel of a regime is: voltages of the nodes, then voltage and current of each port. */
+    List<String> channelNames() {
+        List<String> names = new ArrayList<>();
+        nodeNames().subList(0, outerNodes).forEach(node -> names.add("voltage of " + node));
+        ports.forEach(port -> {
+            names.add("voltage across " + port.name());
+            names.add("current of " + port.name());
+        });
+        return List.copyOf(names);
+    }
+
     List<String> nodeNames() {
         return nodeNames;
     }

@@ -23,6 +23,7 @@ public final class Network {
     private final Supply supply;
     private final double[] scale;
     private final double timeResolution;
+    private final List<String> channelNames;
     private final ConcurrentMap<Position, Compiled> regimes = new ConcurrentHashMap<>();
 
     private Network(Elements elements, List<String> sourceStates, double time, double timeResolution) {
@@ -30,6 +31,7 @@ public final class Network {
         this.supply = Supply.of(elements, sourceStates, time);
         this.scale = scale(elements, sourceStates);
         this.timeResolution = timeResolution;
+        channelNames = elements.channelNames();
     }
 
     private record Position(long closed, long conducting) {}
@@ -199,6 +201,15 @@ public final class Network {
      */
     public int currentChannel(String port) {
         return voltageChannel(port) + 1;
+    }
+
+    /**
+     * Returns what each channel is.
+     *
+     * @return the names in the order of the channels, such as "voltage of out", "voltage across L1", "current of L1"
+     */
+    public List<String> channelNames() {
+        return channelNames;
     }
 
     /**

@@ -39,7 +39,7 @@ public final class CircuitSignals {
      * @throws IllegalArgumentException if there is no such node
      */
     public Signal nodeVoltage(String node) {
-        return Signal.channel("voltage of " + node, Unit.VOLT, network.nodeChannel(node));
+        return signal(Unit.VOLT, network.nodeChannel(node));
     }
 
     /**
@@ -72,7 +72,7 @@ public final class CircuitSignals {
      * @throws IllegalArgumentException if there is no such part
      */
     public Signal voltageAcross(String part) {
-        return Signal.channel("voltage across " + part, Unit.VOLT, network.voltageChannel(part));
+        return signal(Unit.VOLT, network.voltageChannel(part));
     }
 
     /**
@@ -83,6 +83,10 @@ public final class CircuitSignals {
      * @throws IllegalArgumentException if there is no such part
      */
     public Signal current(String part) {
-        return Signal.channel("current of " + part, Unit.AMPERE, network.currentChannel(part));
+        return signal(Unit.AMPERE, network.currentChannel(part));
+    }
+
+    private Signal signal(Unit unit, int channel) {
+        return Signal.ofChannel(network.channelNames().get(channel), unit, channel);
     }
 }

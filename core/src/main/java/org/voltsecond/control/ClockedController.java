@@ -36,6 +36,20 @@ final class ClockedController implements Controller {
         schedule = GateSchedule.of(gates, clockPeriod, moving, later);
     }
 
+    /** See {@link DrivenCircuit#withMovingEdges}. */
+    static ClockedController moving(double clockPeriod, Map<String, Drive> gates, String switchName, boolean later) {
+        Set<String> moving = new TreeSet<>(gates.keySet());
+        Drive own = gates.get(switchName);
+        if (own != null) {
+            moving.removeIf(name -> !name.equals(switchName)
+                    && !gates.getOrDefault(name, NEVER).isComplementOf(own));
+        } else if (!switchName.isEmpty()) {
+            throw new IllegalArgumentException("a duty cycle must be that of a switch with a fixed drive, "
+                    + gates.keySet() + ", but was of " + switchName);
+        }
+        return new ClockedController(clockPeriod, gates, moving, later);
+    }
+
     /** Whether what ends a phase are edges that move. */
     static boolean movesAtEnd(Mode mode) {
         return mode instanceof Segment segment && segment.movesAtEnd();

@@ -69,7 +69,7 @@ public final class ControlVariation {
             factors[dimension - 1] = change.constant();
             both.add(AffineForm.of(factors, value.constant(), value.slope()));
         }
-        Sensing sensing = new Sensing(both, circuitStates, dimension);
+        Sensing sensing = new Sensing(both, driven.circuitChannelNames(), circuitStates, dimension);
         ControlLaw law = driven.driving().in(phase.mode(), sensing);
         return new ControlVariation(phase, law, states, circuitStates, -1, AffineForm.constant(states, 1));
     }
@@ -106,7 +106,7 @@ public final class ControlVariation {
         }
         int states = driven.stateNames().size();
         Sensing sensing = new Sensing(
-                phase.regime().channels(), phase.regime().channels().get(0).dimension(), states);
+                phase.regime().channels(), driven.circuitChannelNames(), phase.regime().channels().get(0).dimension(), states);
         return onReference(
                 driven, phase, sensing.of(regulated.plant().outputVoltage()).times(-1));
     }
@@ -118,7 +118,7 @@ public final class ControlVariation {
         int states = driven.stateNames().size();
         List<String> names =
                 injected.states().stream().map(Controller.OwnState::name).toList();
-        ControlLaw law = injected.in(phase.mode(), new Sensing(channels, circuitStates, states + 1));
+        ControlLaw law = injected.in(phase.mode(), new Sensing(channels, driven.circuitChannelNames(), circuitStates, states + 1));
         int added = names.indexOf(Controller.REFERENCE_INJECTION);
         return new ControlVariation(phase, law, states, circuitStates, added, strength);
     }

@@ -1,8 +1,5 @@
 package org.voltsecond.control;
 
-import java.util.Set;
-import java.util.Objects;
-import java.util.LinkedHashSet;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.LinkedHashMap;
@@ -304,6 +301,10 @@ public final class DrivenCircuit {
         return unchangedBuilder(own.withInjection()).build();
     }
 
+    List<String> circuitChannelNames() {
+        return network.channelNames();
+    }
+
     /**
      * Returns the same, without scheduled changes, with those edges told apart that a duty cycle moves: where a pulse
      * of a switch ends, and what was given the complement of its drive begins to conduct. Its phases tell {@link
@@ -315,19 +316,9 @@ public final class DrivenCircuit {
      * @throws IllegalArgumentException if the switch has no fixed drive
      */
     public DrivenCircuit withMovingEdges(String switchName, boolean later) {
-        if (!switchName.isEmpty() && !gates.containsKey(switchName)) {
-            throw new IllegalArgumentException("a duty cycle must be that of a switch with a fixed drive, "
-                    + gates.keySet() + ", but was of " + switchName);
-        }
-        Set<String> moving = new LinkedHashSet<>(gates.keySet());
-        if (!switchName.isEmpty()) {
-            Drive own = Objects.requireNonNull(gates.get(switchName), switchName);
-            moving.removeIf(name -> !name.equals(switchName)
-                    && !Objects.requireNonNull(gates.get(name), name).isComplementOf(own));
-        }
         return new Builder(circuit)
                 .clockPeriod(clockPeriod)
-                .controlledBy(new ClockedController(clockPeriod, gates, moving, later))
+                .controlledBy(ClockedController.moving(clockPeriod, gates, switchName, later))
                 .build();
     }
 
@@ -376,7 +367,7 @@ public final class DrivenCircuit {
     public Signal control(String name) {
         for (int i = 0; i < controlChannels.size(); i++) {
             if (controlChannels.get(i).name().equals(name)) {
-                return Signal.channel(name, controlChannels.get(i).unit(), circuitChannels + i);
+                return Signal.ofChannel(name, controlChannels.get(i).unit(), circuitChannels + i);
             }
         }
         throw new IllegalArgumentException(

@@ -35,6 +35,7 @@ final class DrivenLaw implements SwitchingLaw {
     private final double[] scale;
     private final int circuitStates;
     private final StateJumps jumps;
+    private final List<String> channelNames;
     private final ConcurrentMap<Node, CircuitPhase> phases = new ConcurrentHashMap<>();
 
     /** The time between two scheduled changes: what the circuit and its sources are, and what drives its gates. */
@@ -54,6 +55,9 @@ final class DrivenLaw implements SwitchingLaw {
         for (int i = 0; i < own.size(); i++) {
             scale[circuitStates + i] = own.get(i).scale();
         }
+        List<String> names = new ArrayList<>(first.network().channelNames());
+        first.controller().channels().forEach(channel -> names.add(channel.name()));
+        channelNames = List.copyOf(names);
         jumps = new StateJumps(first.circuit().stateNames().size(), circuitStates, scale.length);
     }
 
@@ -147,7 +151,7 @@ final class DrivenLaw implements SwitchingLaw {
 
     private CircuitPhase newPhase(int epoch, Controller.Mode mode, Regime regime) {
         Epoch present = epochs.get(epoch);
-        Sensing sensing = new Sensing(regime.channels(), circuitStates, scale.length);
+        Sensing sensing = new Sensing(regime.channels(), channelNames, circuitStates, scale.length);
         ControlLaw law = present.controller().in(mode, sensing);
         List<Integer> guarded = guardedRectifiers(regime);
         Configuration configuration = configuration(present.network(), regime, law, guarded);
@@ -188,6 +192,7 @@ final class DrivenLaw implements SwitchingLaw {
                 .dynamics(a, b)
                 .guards(guards(network, regime, law, guarded))
                 .channels(channels)
+                .channelNames(channelNames)
                 .constraints(extended(regime.constraints()))
                 .build();
     }

@@ -16,11 +16,13 @@ import org.voltsecond.waveform.Signal;
  */
 public final class Sensing {
     private final List<AffineForm> circuitChannels;
+    private final List<String> channelNames;
     private final int firstOwn;
     private final int dimension;
 
-    Sensing(List<AffineForm> circuitChannels, int firstOwn, int dimension) {
+    Sensing(List<AffineForm> circuitChannels, List<String> channelNames, int firstOwn, int dimension) {
         this.circuitChannels = circuitChannels;
+        this.channelNames = channelNames;
         this.firstOwn = firstOwn;
         this.dimension = dimension;
     }
@@ -30,9 +32,10 @@ public final class Sensing {
      *
      * @param signal a voltage or current of the circuit
      * @return its value as a form
+     * @throws IllegalArgumentException if the circuit has no such voltage or current
      */
     public AffineForm of(Signal signal) {
-        return signal.in(circuitChannels).extendedTo(dimension);
+        return signal.in(circuitChannels, channelNames).extendedTo(dimension);
     }
 
     /**
@@ -59,6 +62,6 @@ public final class Sensing {
 
     /** Reads the same circuit, and as own states those of the controller from a position on. */
     Sensing from(int index) {
-        return new Sensing(circuitChannels, firstOwn + index, dimension);
+        return new Sensing(circuitChannels, channelNames, firstOwn + index, dimension);
     }
 }

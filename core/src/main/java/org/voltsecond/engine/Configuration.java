@@ -22,6 +22,7 @@ public final class Configuration {
     private final double[] b;
     private final List<Guard> guards;
     private final List<AffineForm> channels;
+    private final List<String> channelNames;
     private final List<AffineForm> constraints;
     private final Flow flow;
 
@@ -32,6 +33,7 @@ public final class Configuration {
         b = builder.b.clone();
         guards = builder.guards;
         channels = builder.channels;
+        channelNames = builder.channelNames;
         constraints = builder.constraints;
         checkShapes();
         flow = Flow.of(this, Scaling.of(builder.scale), builder.clockPeriod);
@@ -75,6 +77,7 @@ public final class Configuration {
         private double[] b;
         private List<Guard> guards = List.of();
         private List<AffineForm> channels = List.of();
+        private List<String> channelNames = List.of();
         private List<AffineForm> constraints = List.of();
 
         private Builder(String name, double[] scale, double clockPeriod) {
@@ -117,6 +120,17 @@ public final class Configuration {
          */
         public Builder channels(List<AffineForm> channels) {
             this.channels = List.copyOf(channels);
+            return this;
+        }
+
+        /**
+         * Names the channels, so that who reads one finds it in another system too, or that it has none such.
+         *
+         * @param names one for each channel, all different
+         * @return this builder
+         */
+        public Builder channelNames(List<String> names) {
+            channelNames = List.copyOf(names);
             return this;
         }
 
@@ -212,6 +226,15 @@ public final class Configuration {
      */
     public AffineForm channel(int index) {
         return channels.get(index);
+    }
+
+    /**
+     * Returns the names of the channels.
+     *
+     * @return one for each channel; empty if they have none
+     */
+    public List<String> channelNames() {
+        return channelNames;
     }
 
     /**

@@ -1,10 +1,9 @@
 package org.voltsecond.waveform;
 
-import java.util.Arrays;
+import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.List;
-import java.util.Map;
 import java.util.Objects;
-import java.util.TreeMap;
 import java.util.function.IntFunction;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.engine.AffineForm;
@@ -14,8 +13,9 @@ import org.voltsecond.units.Unit;
 /**
  * What to look at: a linear combination of the channels of a system, with a name and a unit.
  *
- * <p>A signal knows no trajectory; the same signal can be looked at in every run of the same system. Immutable and safe
- * to use from any thread.
+ * <p>A signal knows no trajectory; the same signal can be looked at in every run of the same system. In a run of another
+ * circuit it is found by its node or part, so that a stage with a part more is read right, and what has no such part refuses it.
+ * Immutable and safe to use from any thread.
  *
  * <pre>{@code
  * Signal drop = rail.switchNode().minus(rail.outputVoltage()).named("inductor drop"); // V
@@ -25,14 +25,23 @@ import org.voltsecond.units.Unit;
 public final class Signal {
     private final String name;
     private final Unit unit;
-    private final int[] channels;
-    private final double[] factors;
+    private final List<Term> terms;
 
-    private Signal(String name, Unit unit, int[] channels, double[] factors) {
+    /** One channel and what it is multiplied by; a channel that has a name is where the name says. */
+    private record Term(int channel, String key, double factor) {
+        boolean isOf(Term other) {
+            return key.isEmpty() ? other.key.isEmpty() && channel == other.channel : key.equals(other.key);
+        }
+
+        Term times(double by) {
+            return new Term(channel, key, factor * by);
+        }
+    }
+
+    private Signal(String name, Unit unit, List<Term> terms) {
         this.name = name;
         this.unit = unit;
-        this.channels = channels;
-        this.factors = factors;
+        this.terms = List.copyOf(terms);
     }
 
     /**
@@ -45,11 +54,28 @@ public final class Signal {
      * @throws IllegalArgumentException if the index is negative
      */
     public static Signal channel(String name, Unit unit, int channel) {
-        if (channel < 0) {
+        return of(name, unit, new Term(channel, "", 1));
+    }
+
+    /**
+     * Returns the signal of a channel that is known by its name: in another system it is the channel of that name there.
+     *
+     * @param name name of the channel, and of the signal; not empty
+     * @param unit the unit of the channel
+     * @param channel index of the channel in the system that the signal is made for
+     * @return the signal
+     * @throws IllegalArgumentException if the index is negative
+     */
+    public static Signal ofChannel(String name, Unit unit, int channel) {
+        return of(name, unit, new Term(channel, name, 1));
+    }
+
+    private static Signal of(String name, Unit unit, Term term) {
+        if (term.channel() < 0) {
             throw new IllegalArgumentException(
-                    "signal " + name + ": the index of a channel must not be negative but was " + channel);
+                    "signal " + name + ": the index of a channel must not be negative but was " + term.channel());
         }
-        return new Signal(name, unit, new int[] {channel}, new double[] {1});
+        return new Signal(name, unit, List.of(term));
     }
 
     /**
@@ -85,11 +111,8 @@ public final class Signal {
         if (!Double.isFinite(factor)) {
             throw new IllegalArgumentException("signal " + name + ": a factor must be finite but was " + factor);
         }
-        double[] scaled = factors.clone();
-        for (int i = 0; i < scaled.length; i++) {
-            scaled[i] *= factor;
-        }
-        return new Signal(name, unit, channels, scaled);
+        return new Signal(
+                name, unit, terms.stream().map(term -> term.times(factor)).toList());
     }
 
     /**
@@ -99,7 +122,7 @@ public final class Signal {
      * @return the signal
      */
     public Signal named(String newName) {
-        return new Signal(newName, unit, channels, factors);
+        return new Signal(newName, unit, terms);
     }
 
     /**
@@ -123,43 +146,53 @@ public final class Signal {
     /**
      * Returns how to read this signal off the state in one configuration.
      *
-     * @param configuration a configuration of the system to which the channels belong
+     * @param configuration a configuration of any system that has the channels
      * @return the affine form
      * @throws IllegalArgumentException if the configuration has no such channel
      */
     public AffineForm in(Configuration configuration) {
-        checkChannels(configuration.name(), configuration.channelCount());
-        return in(configuration.dimension(), configuration::channel);
+        return in(
+                configuration.dimension(),
+                configuration.channelCount(),
+                configuration.channelNames(),
+                configuration::channel);
     }
 
     /**
      * Reads the signal off channels that are not yet part of a configuration.
      *
-     * @param available all channels of the system
+     * @param available channels of the system
+     * @param names their names; empty if they have none
      * @return the signal as a form over the states
-     * @throws IllegalArgumentException if the signal belongs to another system
+     * @throws IllegalArgumentException if there is no such channel
      */
-    public AffineForm in(List<AffineForm> available) {
-        checkChannels("at hand", available.size());
-        return in(available.get(0).dimension(), available::get);
+    public AffineForm in(List<AffineForm> available, List<String> names) {
+        return in(available.get(0).dimension(), available.size(), names, available::get);
     }
 
-    private void checkChannels(String where, int count) {
-        for (int channel : channels) {
-            if (channel >= count) {
-                throw new IllegalArgumentException("signal " + name + ": channel " + channel
-                        + " does not exist in configuration " + where + ", which has " + count
-                        + " channels; the signal may belong to another circuit");
-            }
-        }
-    }
-
-    private AffineForm in(int dimension, IntFunction<AffineForm> channel) {
+    private AffineForm in(int dimension, int count, List<String> names, IntFunction<AffineForm> channel) {
         AffineForm form = AffineForm.constant(dimension, 0);
-        for (int i = 0; i < channels.length; i++) {
-            form = form.plus(factors[i], channel.apply(channels[i]));
+        for (Term term : terms) {
+            form = form.plus(term.factor(), channel.apply(index(term, count, names)));
         }
         return form;
+    }
+
+    /** Where a channel is: at its own index as a rule, for most signals are read where they come from. */
+    private int index(Term term, int count, List<String> names) {
+        int own = term.channel();
+        boolean hasNames = !term.key().isEmpty() && !names.isEmpty();
+        boolean isThere = own < count && (!hasNames || names.get(own).equals(term.key()));
+        int index = isThere ? own : hasNames ? names.indexOf(term.key()) : -1;
+        if (index < 0 || index >= count) {
+            throw new IllegalArgumentException("signal " + name + ": "
+                    + (hasNames
+                            ? "the circuit that was run has no " + term.key() + "; it has "
+                                    + String.join(", ", names.subList(0, count))
+                            : "channel " + own + " does not exist, there are " + count + " channels")
+                    + "; the signal belongs to another circuit: ask the circuit or converter that was run for its own");
+        }
+        return index;
     }
 
     private Signal combined(String newName, double factor, Signal other) {
@@ -167,16 +200,21 @@ public final class Signal {
             throw new IllegalArgumentException("signals " + name + " and " + other.name
                     + " can only be added in the same unit but have " + unit.symbol() + " and " + other.unit.symbol());
         }
-        Map<Integer, Double> sum = new TreeMap<>();
-        for (int i = 0; i < channels.length; i++) {
-            sum.merge(channels[i], factors[i], Double::sum);
+        List<Term> sum = new ArrayList<>(terms);
+        for (Term added : other.terms) {
+            int same = 0;
+            while (same < sum.size() && !sum.get(same).isOf(added)) {
+                same++;
+            }
+            if (same < sum.size()) {
+                Term before = sum.get(same);
+                sum.set(same, new Term(before.channel(), before.key(), before.factor() + factor * added.factor()));
+            } else {
+                sum.add(added.times(factor));
+            }
         }
-        for (int i = 0; i < other.channels.length; i++) {
-            sum.merge(other.channels[i], factor * other.factors[i], Double::sum);
-        }
-        int[] indices = sum.keySet().stream().mapToInt(Integer::intValue).toArray();
-        double[] values = sum.values().stream().mapToDouble(Double::doubleValue).toArray();
-        return new Signal(newName, unit, indices, values);
+        sum.sort(Comparator.comparingInt(Term::channel));
+        return new Signal(newName, unit, sum);
     }
 
     /**
@@ -190,13 +228,12 @@ public final class Signal {
         return other instanceof Signal signal
                 && name.equals(signal.name)
                 && unit.equals(signal.unit)
-                && Arrays.equals(channels, signal.channels)
-                && Arrays.equals(factors, signal.factors);
+                && terms.equals(signal.terms);
     }
 
     @Override
     public int hashCode() {
-        return Objects.hash(name, unit, Arrays.hashCode(channels), Arrays.hashCode(factors));
+        return Objects.hash(name, unit, terms);
     }
 
     @Override
