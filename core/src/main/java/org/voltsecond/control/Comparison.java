@@ -8,7 +8,7 @@ import org.voltsecond.units.Unit;
  * voltage mode and the sensed current in current mode. Immutable.
  *
  * <pre>{@code
- * Comparison comparison = VoltageMode.of(kilo(300), 1, 0.2, compensator).comparison();
+ * Comparison comparison = VoltageMode.of(kilo(300), 1, 0.2, Compensator.proportional(8)).comparison();
  * System.out.println(comparison.control() + " against " + comparison.compared()); // control voltage against ramp
  * }</pre>
  *

@@ -148,16 +148,22 @@ public final class Page {
     }
 
     /**
-     * Adds the schematic of a circuit; nothing if it is not one that {@link Schematic} can draw.
+     * Adds the schematic of a circuit, or a list of its parts if there are too many for a drawing.
      *
      * @param circuit the circuit
      * @return this page
      */
     public Page schematic(Circuit circuit) {
         Optional<String> drawing = Schematic.svg(circuit);
-        drawing.ifPresent(svg -> body.append("<figure class=\"schematic\"><div class=\"wide\">")
-                .append(svg)
-                .append("</div></figure>\n"));
+        if (drawing.isEmpty()) {
+            return paragraph("The circuit has " + circuit.parts().size()
+                            + " parts, too many for a drawing that can be followed. They are:")
+                    .table(Schematic.table(circuit));
+        }
+        body.append("<figure class=\"schematic\">")
+                .append(Markup.scrolling("div", "class=\"wide\"", "schematic"))
+                .append(drawing.get())
+                .append("</div></figure>\n");
         return this;
     }
 

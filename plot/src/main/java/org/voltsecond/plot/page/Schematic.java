@@ -1,18 +1,20 @@
 package org.voltsecond.plot.page;
 
-import java.util.ArrayList;
-import java.util.HashMap;
-import java.util.List;
-import java.util.Map;
 import java.util.Optional;
+import java.util.stream.Collectors;
 import org.voltsecond.circuit.Circuit;
-import org.voltsecond.circuit.Part;
-import org.voltsecond.circuit.Port;
+import org.voltsecond.plot.page.SchematicItem.Branch;
+import org.voltsecond.plot.page.SchematicLayout.Core;
+import org.voltsecond.plot.page.SchematicLayout.Name;
+import org.voltsecond.plot.page.SchematicLayout.Placed;
+import org.voltsecond.plot.page.SchematicLayout.Terminal;
+import org.voltsecond.plot.page.SchematicLayout.Wire;
 
 /**
- * Draws a circuit as a ladder, with its values: the nodes stand side by side on a rail, in the order in which the parts name
- * them, and ground runs below. That fits every circuit whose two-terminal parts lie between neighbours or between a node
- * and ground, as those of the converter stages do. A part that carries no current whatever happens is left out.
+ * Draws any circuit, with its values: each node is a line, ground the lowest, and power flows from the first source at the
+ * left to the right. What leads on lies in the line of its node, what hangs on a node stands below it, the windings of a
+ * transformer stand side by side with a dot at their first ends, an amplifier is a triangle. A part that carries no current
+ * whatever happens is left out. Lines that cross without a dot are not joined.
  *
  * <p>Symbols follow IEC 60617, from memory.
  *
@@ -22,179 +24,161 @@ import org.voltsecond.circuit.Port;
  * }</pre>
  */
 public final class Schematic {
-    private static final int SLOT = 118;
-    private static final int SPAN = 150;
-    private static final int LAYER = 76;
-    private static final int HEIGHT = 150;
-    private static final int MARGIN = 40;
-    private static final int TOP = 56;
+    /** Beyond this many columns a drawing is wider than any screen, and nobody follows its lines. */
+    private static final int MOST_COLUMNS = 32;
 
-    private final List<String> nodes;
-    /** Parts from each node to ground, and from each node to the next. */
-    private final List<List<Symbol>> down = new ArrayList<>();
-
-    private final List<List<Symbol>> along = new ArrayList<>();
-    private final Map<String, Integer> positions = new HashMap<>();
+    private final SchematicLayout layout;
     private final StringBuilder drawing = new StringBuilder();
-    private int rail;
 
-    private Schematic(Circuit circuit) {
-        nodes = circuit.nodes();
-        for (int i = 0; i < nodes.size(); i++) {
-            positions.put(nodes.get(i), i);
-            down.add(new ArrayList<>());
-            along.add(new ArrayList<>());
-        }
+    private Schematic(SchematicLayout layout) {
+        this.layout = layout;
     }
 
     /**
      * Draws a circuit.
      *
      * @param circuit the circuit
-     * @return an SVG element in the colour of the text around it; empty if the circuit is no ladder
+     * @return an SVG element in the colour of the text around it, with a title and a description in words; empty if the
+     *     circuit has too many parts for a drawing that can be followed: {@link #table} then lists them
      */
     public static Optional<String> svg(Circuit circuit) {
-        Schematic schematic = new Schematic(circuit);
-        for (Part part : circuit.parts()) {
-            if (Symbol.isVisible(part) && !schematic.place(part)) {
-                return Optional.empty();
-            }
+        int parts = circuit.ports().size();
+        if (parts > 2 * MOST_COLUMNS || circuit.nodes().size() > MOST_COLUMNS) {
+            return Optional.empty();
         }
-        return Optional.of(schematic.draw());
+        SchematicLayout layout = SchematicLayout.of(circuit);
+        return layout.columns() > MOST_COLUMNS
+                ? Optional.empty()
+                : Optional.of(new Schematic(layout).draw(description(circuit)));
     }
 
-    private boolean place(Part part) {
-        Optional<Symbol> symbol = Symbol.of(part);
-        if (symbol.isEmpty()) {
-            return false;
-        }
-        Port port = part.ports().get(0);
-        int from = positions.getOrDefault(port.plus(), -1);
-        int to = positions.getOrDefault(port.minus(), -1);
-        if (from < 0 || to < 0) {
-            down.get(Math.max(from, to)).add(from < 0 ? symbol.get().reversed() : symbol.get());
-            return Math.max(from, to) >= 0;
-        }
-        if (Math.abs(from - to) == 1) {
-            along.get(Math.min(from, to)).add(from > to ? symbol.get().reversed() : symbol.get());
-        }
-        return Math.abs(from - to) == 1;
-    }
-
-    private String draw() {
-        int layers = along.stream().mapToInt(List::size).max().orElse(0);
-        rail = TOP + Math.max(0, layers - 1) * LAYER;
-        int x = MARGIN + 20;
-        int firstGround = -1;
-        int lastGround = -1;
-        for (int i = 0; i < nodes.size(); i++) {
-            int begin = x;
-            for (Symbol symbol : down.get(i)) {
-                vertical(symbol, x);
-                firstGround = firstGround < 0 ? x : firstGround;
-                lastGround = x;
-                x += SLOT;
-            }
-            int end = Math.max(begin, x - SLOT);
-            node(nodes.get(i), begin, end, down.get(i).isEmpty());
-            if (!along.get(i).isEmpty()) {
-                x = end + SPAN;
-                horizontals(along.get(i), end, x);
+    /**
+     * Lists the parts of a circuit.
+     *
+     * @param circuit the circuit
+     * @return a row for each part and each winding: its name, kind, values, and the nodes it lies between
+     */
+    public static PageTable table(Circuit circuit) {
+        PageTable table = PageTable.headed("part", "kind", "value", "between");
+        for (SchematicItem item : SchematicItem.of(circuit)) {
+            for (Branch branch : item.branches()) {
+                Symbol symbol = branch.symbol();
+                table.row(
+                        symbol.name(),
+                        symbol.kind(),
+                        String.join(", ", symbol.values()),
+                        branch.plus() + ", " + branch.minus());
             }
         }
-        ground(firstGround, lastGround);
-        int width = x + 20;
-        int height = rail + HEIGHT + 40;
-        return "<svg viewBox=\"0 0 " + width + ' ' + height + "\" width=\"" + width + "\" height=\"" + height
-                + "\" role=\"img\" aria-label=\"schematic\">\n" + drawing + "</svg>\n";
+        return table;
     }
 
-    private void node(String name, int begin, int end, boolean bare) {
-        if (end > begin) {
-            line(begin, rail, end, rail);
+    private static String description(Circuit circuit) {
+        return SchematicItem.of(circuit).stream()
+                .flatMap(item -> item.branches().stream())
+                .map(branch -> branch.symbol().name() + ", " + branch.symbol().kind()
+                        + branch.symbol().values().stream()
+                                .map(value -> ", " + value)
+                                .collect(Collectors.joining())
+                        + ", between " + branch.plus() + " and " + branch.minus())
+                .collect(Collectors.joining("; "));
+    }
+
+    private String draw(String description) {
+        layout.wires.forEach(this::line);
+        layout.joints().forEach(this::dot);
+        layout.symbols.forEach(this::symbol);
+        layout.names.forEach(this::name);
+        layout.cores.forEach(this::core);
+        int[] ground = layout.ground();
+        if (ground.length > 0) {
+            ground(ground[0], ground[1]);
         }
-        int at = bare ? begin : end;
+        return "<svg viewBox=\"0 0 " + layout.width() + ' ' + layout.height() + "\" width=\"" + layout.width()
+                + "\" height=\"" + layout.height() + "\" role=\"img\" aria-label=\"schematic: "
+                + Markup.of(description) + "\">\n<title>schematic</title><desc>" + Markup.of(description)
+                + "</desc>\n" + drawing + "</svg>\n";
+    }
+
+    private void dot(Terminal at) {
         drawing.append("<circle class=\"dot\" cx=\"")
-                .append(at)
+                .append(at.x())
                 .append("\" cy=\"")
-                .append(rail)
+                .append(at.y())
                 .append("\" r=\"3.5\"/>");
-        label(at - 7, rail - 9, "end", "node", name);
     }
 
-    private void ground(int first, int last) {
-        if (first < 0) {
-            return;
-        }
-        int y = rail + HEIGHT;
-        line(first, y, last, y);
+    private void name(Name name) {
+        label(name.x(), name.y(), "start", "node", name.node());
+    }
+
+    private void core(Core core) {
+        path(core.x() - 3, core.y() - 24, core.x() - 3, core.y() + 24);
+        path(core.x() + 3, core.y() - 24, core.x() + 3, core.y() + 24);
+    }
+
+    private void ground(int x, int y) {
+        path(x, y, x, y + 10);
         for (int k = 0; k < 3; k++) {
-            line(first - 12 + 4 * k, y + 10 + 5 * k, first + 12 - 4 * k, y + 10 + 5 * k);
-        }
-        line(first, y, first, y + 10);
-    }
-
-    /** Stretches the leads of a symbol, which is 100 long, to the height. */
-    private void vertical(Symbol symbol, int x) {
-        int lead = (HEIGHT - Symbol.LENGTH) / 2;
-        line(x, rail, x, rail + lead);
-        line(x, rail + lead + Symbol.LENGTH, x, rail + HEIGHT);
-        symbol(symbol, x, rail + lead, 90);
-        int y = rail + HEIGHT / 2 - 8 * symbol.values().size() + 4;
-        label(x + 25, y, "start", "part", symbol.name());
-        for (String value : symbol.values()) {
-            y += 16;
-            label(x + 25, y, "start", "value", value);
+            path(x - 12 + 4 * k, y + 10 + 5 * k, x + 12 - 4 * k, y + 10 + 5 * k);
         }
     }
 
-    private void horizontals(List<Symbol> symbols, int from, int to) {
-        for (int k = 0; k < symbols.size(); k++) {
-            int y = rail - k * LAYER;
-            int inset = (to - from - Symbol.LENGTH) / 2;
-            line(from, rail, from, y);
-            line(to, rail, to, y);
-            line(from, y, from + inset, y);
-            line(to - inset, y, to, y);
-            symbol(symbols.get(k), from + inset, y, 0);
-            int middle = (from + to) / 2;
-            label(middle, y - 37, "middle", "part", symbols.get(k).name());
-            label(
-                    middle,
-                    y - 21,
-                    "middle",
-                    "value",
-                    String.join(", ", symbols.get(k).values()));
-        }
-    }
-
-    private void symbol(Symbol symbol, int x, int y, int angle) {
+    private void symbol(Placed placed) {
+        Symbol symbol = placed.symbol();
+        int half = Symbol.LENGTH / 2;
+        int x = placed.upright() ? placed.x() : placed.x() - half;
+        int y = placed.upright() ? placed.y() - half : placed.y();
         drawing.append("<g transform=\"translate(")
                 .append(x)
                 .append(',')
                 .append(y)
-                .append(") rotate(")
-                .append(angle)
-                .append(symbol.turned() ? ") translate(100,0) scale(-1,1)\">" : ")\">")
+                .append(placed.upright() ? ") rotate(90)" : ") rotate(0)")
+                .append(symbol.turned() ? " translate(100,0) scale(-1,1)" : "")
+                .append("\">")
                 .append(symbol.shape())
                 .append("</g>\n");
-    }
-
-    private void line(int x1, int y1, int x2, int y2) {
-        if (x1 != x2 || y1 != y2) {
-            drawing.append("<path d=\"M")
-                    .append(x1)
-                    .append(' ')
-                    .append(y1)
-                    .append('L')
-                    .append(x2)
-                    .append(' ')
-                    .append(y2)
-                    .append("\"/>");
+        if (placed.upright()) {
+            uprightLabels(placed);
+        } else {
+            int name = symbol.values().isEmpty() ? 21 : 37;
+            label(placed.x(), placed.y() - name, "middle", "part", symbol.name());
+            label(placed.x(), placed.y() - 21, "middle", "value", String.join(", ", symbol.values()));
         }
     }
 
+    private void uprightLabels(Placed placed) {
+        Symbol symbol = placed.symbol();
+        String anchor = placed.labelLeft() ? "end" : "start";
+        int x = placed.labelLeft() ? placed.x() - 22 : placed.x() + 25;
+        int y = placed.y() - 8 * symbol.values().size() + 4;
+        label(x, y, anchor, "part", symbol.name());
+        for (String value : symbol.values()) {
+            y += 16;
+            label(x, y, anchor, "value", value);
+        }
+    }
+
+    private void line(Wire wire) {
+        path(wire.x1(), wire.y1(), wire.x2(), wire.y2());
+    }
+
+    private void path(int x1, int y1, int x2, int y2) {
+        drawing.append("<path d=\"M")
+                .append(x1)
+                .append(' ')
+                .append(y1)
+                .append('L')
+                .append(x2)
+                .append(' ')
+                .append(y2)
+                .append("\"/>");
+    }
+
     private void label(int x, int y, String anchor, String kind, String text) {
+        if (text.isEmpty()) {
+            return;
+        }
         drawing.append("<text class=\"")
                 .append(kind)
                 .append("\" x=\"")
