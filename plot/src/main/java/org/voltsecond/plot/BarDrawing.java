@@ -8,6 +8,8 @@ import java.util.Map;
 import org.jfree.chart.axis.NumberAxis;
 import org.jfree.chart.plot.PlotRenderingInfo;
 import org.jfree.chart.plot.XYPlot;
+import org.voltsecond.plot.Axes.Scale;
+import org.voltsecond.plot.Picture.Drawing;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 

@@ -10,6 +10,8 @@ import org.jfree.chart.axis.NumberAxis;
 import org.jfree.chart.plot.PlotRenderingInfo;
 import org.jfree.chart.plot.XYPlot;
 import org.voltsecond.analysis.Bifurcation;
+import org.voltsecond.plot.Axes.Mapping;
+import org.voltsecond.plot.Picture.Drawing;
 
 /**
  * Draws a dot for every sample over the swept parameter; dots that would lie on each other are drawn once.

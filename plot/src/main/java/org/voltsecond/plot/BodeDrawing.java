@@ -17,6 +17,9 @@ import org.jfree.chart.ui.RectangleInsets;
 import org.voltsecond.analysis.FrequencyResponse;
 import org.voltsecond.analysis.Margins;
 import org.voltsecond.numeric.Complex;
+import org.voltsecond.plot.Axes.DecadeAxis;
+import org.voltsecond.plot.Axes.Mapping;
+import org.voltsecond.plot.Picture.Drawing;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 

@@ -1,7 +1,13 @@
 package org.voltsecond.plot;
 
+import java.awt.Graphics2D;
+import java.awt.geom.Rectangle2D;
 import java.util.ArrayList;
 import java.util.List;
+import org.voltsecond.plot.Axes.Scale;
+import org.voltsecond.plot.Axes.Ticks;
+import org.voltsecond.study.Axis;
+import org.voltsecond.study.OperatingMap;
 import org.voltsecond.units.Unit;
 
 /**
@@ -49,5 +55,105 @@ record Levels(List<Double> values, Scale scale, boolean percent) {
 
     String symbol() {
         return percent ? "%" : scale.symbol();
+    }
+
+    /** Writes the value of a contour on it, where it covers no other. */
+    static final class ContourLabel {
+        private static final double[] TRIED = {0.5, 0.35, 0.65, 0.2, 0.8};
+        private static final double SHORTEST = 60;
+
+        private ContourLabel() {}
+
+        /** A place in the plane. */
+        record Place(double x, double y) {
+            double to(Place other) {
+                return Math.hypot(other.x - x, other.y - y);
+            }
+        }
+
+        /** Writes the label at one of some parts of the line, or not at all if there is no room. */
+        static void draw(Graphics2D g, String label, List<Place> line, Rectangle2D area, List<Rectangle2D> taken) {
+            double length = length(line);
+            double width = Text.width(g, Look.SMALL, label);
+            if (length < Math.max(SHORTEST, 2 * width)) {
+                return;
+            }
+            for (double part : TRIED) {
+                Place place = at(line, part * length);
+                Rectangle2D patch = new Rectangle2D.Double(place.x() - 0.5 * width - 4, place.y() - 9, width + 8, 18);
+                if (area.contains(patch) && taken.stream().noneMatch(patch::intersects)) {
+                    taken.add(patch);
+                    Text.patched(g, Look.SMALL, Look.INK, label, place.x() - 0.5 * width, place.y() + 4);
+                    return;
+                }
+            }
+        }
+
+        private static double length(List<Place> line) {
+            double length = 0;
+            for (int k = 1; k < line.size(); k++) {
+                length += line.get(k - 1).to(line.get(k));
+            }
+            return length;
+        }
+
+        private static Place at(List<Place> line, double along) {
+            double left = along;
+            for (int k = 1; k < line.size(); k++) {
+                double step = line.get(k - 1).to(line.get(k));
+                if (left <= step && step > 0) {
+                    Place from = line.get(k - 1);
+                    Place to = line.get(k);
+                    return new Place(
+                            from.x() + left / step * (to.x() - from.x()), from.y() + left / step * (to.y() - from.y()));
+                }
+                left -= step;
+            }
+            return line.get(line.size() - 1);
+        }
+    }
+
+    /** A figure of a map between its points, bilinear in steps or factors as the axes have them. */
+    record MapField(double[] across, double[] up, double[][] values) {
+        static MapField of(OperatingMap map, int figure) {
+            double[] across = positions(map.across());
+            double[] up = positions(map.up());
+            double[][] values = new double[across.length][up.length];
+            for (int i = 0; i < across.length; i++) {
+                for (int j = 0; j < up.length; j++) {
+                    values[i][j] = map.value(figure, i, j);
+                }
+            }
+            return new MapField(across, up, values);
+        }
+
+        static double[] positions(Axis axis) {
+            return axis.values().stream()
+                    .mapToDouble(value -> position(axis, value))
+                    .toArray();
+        }
+
+        static double position(Axis axis, double value) {
+            return axis.logarithmic() ? Math.log10(value) : value;
+        }
+
+        /** The value at a place; not a number beside a point that has none. */
+        double at(double x, double y) {
+            int i = cell(across, x);
+            int j = cell(up, y);
+            double u = (x - across[i]) / (across[i + 1] - across[i]);
+            double v = (y - up[j]) / (up[j + 1] - up[j]);
+            double low = values[i][j] + u * (values[i + 1][j] - values[i][j]);
+            double high = values[i][j + 1] + u * (values[i + 1][j + 1] - values[i][j + 1]);
+            return low + v * (high - low);
+        }
+
+        private static int cell(double[] nodes, double at) {
+            int cell = 0;
+            while (cell + 2 < nodes.length && at >= nodes[cell + 1]) {
+                cell++;
+            }
+            return cell;
+        }
     }
 }

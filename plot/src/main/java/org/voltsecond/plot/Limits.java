@@ -3,6 +3,7 @@ package org.voltsecond.plot;
 import java.awt.Graphics2D;
 import java.awt.geom.Line2D;
 import java.awt.geom.Rectangle2D;
+import org.voltsecond.plot.Axes.Mapping;
 import org.voltsecond.waveform.Waveform;
 
 /** Draws the marked levels of a panel. */
@@ -35,4 +36,12 @@ final class Limits {
                     g, Look.SMALL, Look.MARK, limit.label(), x, above(panel, limit, y, area) ? y - 6 : y + LINE_HEIGHT);
         }
     }
+
+    /**
+     * A level to be marked in one panel, for example the highest permitted voltage.
+     *
+     * @param value the level, in the unit of the panel
+     * @param label what it means; short; blank where the heading of the panel says it
+     */
+    record Limit(double value, String label) {}
 }

@@ -2,6 +2,7 @@ package org.voltsecond.plot;
 
 import java.util.ArrayList;
 import java.util.List;
+import org.voltsecond.plot.Limits.Limit;
 import org.voltsecond.units.Unit;
 
 /**

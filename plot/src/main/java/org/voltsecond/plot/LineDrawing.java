@@ -10,6 +10,11 @@ import org.jfree.chart.axis.NumberAxis;
 import org.jfree.chart.axis.ValueAxis;
 import org.jfree.chart.plot.PlotRenderingInfo;
 import org.jfree.chart.plot.XYPlot;
+import org.voltsecond.plot.Axes.DecadeAxis;
+import org.voltsecond.plot.Axes.Mapping;
+import org.voltsecond.plot.Axes.Scale;
+import org.voltsecond.plot.Limits.Limit;
+import org.voltsecond.plot.Picture.Drawing;
 import org.voltsecond.units.Unit;
 
 /** Draws lines over a common quantity. A range that is not a number stands for all values. */

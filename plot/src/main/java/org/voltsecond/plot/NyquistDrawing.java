@@ -12,6 +12,9 @@ import org.jfree.chart.plot.XYPlot;
 import org.voltsecond.analysis.FrequencyResponse;
 import org.voltsecond.analysis.Margins;
 import org.voltsecond.numeric.Complex;
+import org.voltsecond.plot.Axes.Mapping;
+import org.voltsecond.plot.Legend.Heading;
+import org.voltsecond.plot.Picture.Drawing;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 

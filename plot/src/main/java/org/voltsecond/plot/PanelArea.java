@@ -1,5 +1,7 @@
 package org.voltsecond.plot;
 
+import org.voltsecond.plot.Axes.Mapping;
+
 /**
  * Where a panel has been drawn, so that one can draw over it and tell what the pointer is at. Immutable.
  *

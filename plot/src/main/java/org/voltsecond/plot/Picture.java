@@ -1,14 +1,22 @@
 package org.voltsecond.plot;
 
+import java.awt.Dimension;
 import java.awt.Graphics2D;
 import java.awt.image.BufferedImage;
 import java.io.ByteArrayOutputStream;
 import java.io.IOException;
+import java.io.StringWriter;
 import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import javax.imageio.ImageIO;
+import javax.xml.parsers.DocumentBuilderFactory;
+import javax.xml.parsers.ParserConfigurationException;
+import org.apache.batik.svggen.SVGGeneratorContext;
+import org.apache.batik.svggen.SVGGraphics2D;
+import org.w3c.dom.Document;
+import org.w3c.dom.Element;
 
 /**
  * A finished picture, to be written as PNG or SVG. Needs no display. The same picture gives the same bytes on the same
@@ -143,5 +151,56 @@ public final class Picture {
     @Override
     public String toString() {
         return "picture of " + width() + " by " + height();
+    }
+
+    /** Draws a picture of any size. Immutable: what it needs for drawing it makes anew each time. */
+    @FunctionalInterface
+    interface Drawing {
+        /** Draws into the rectangle from (0, 0) to the given width and height. */
+        void draw(Graphics2D graphics, int width, int height);
+    }
+
+    /** Writes a drawing as SVG: same drawing, same bytes. */
+    static final class Svg {
+        private static final String NAMESPACE = "http://www.w3.org/2000/svg";
+
+        private Svg() {}
+
+        static String of(Drawing drawing, int width, int height) {
+            SVGGeneratorContext context = SVGGeneratorContext.createDefault(emptyDocument());
+            context.setComment(null);
+            // two decimals are a hundredth of a pixel
+            context.setPrecision(2);
+            SVGGraphics2D graphics = new SVGGraphics2D(context, false);
+            graphics.setSVGCanvasSize(new Dimension(width, height));
+            Look.prepare(graphics);
+            drawing.draw(graphics, width, height);
+            Element root = graphics.getRoot();
+            root.setAttribute("viewBox", "0 0 " + width + " " + height);
+            StringWriter text = new StringWriter();
+            try {
+                graphics.stream(root, text, true, false);
+            } catch (IOException impossible) {
+                throw new UncheckedIOException(impossible);
+            }
+            return portable(text.toString());
+        }
+
+        /** Without the document type, which makes some readers fetch it, and without the name of a font of Java alone. */
+        private static String portable(String svg) {
+            int type = svg.indexOf("<!DOCTYPE");
+            int root = svg.indexOf("<svg");
+            return (svg.substring(0, type) + svg.substring(root)).replace("font-family:'Dialog'", "font-family:sans-serif");
+        }
+
+        private static Document emptyDocument() {
+            try {
+                DocumentBuilderFactory factory = DocumentBuilderFactory.newInstance();
+                factory.setNamespaceAware(true);
+                return factory.newDocumentBuilder().getDOMImplementation().createDocument(NAMESPACE, "svg", null);
+            } catch (ParserConfigurationException missing) {
+                throw new IllegalStateException("this Java has no XML parser", missing);
+            }
+        }
     }
 }

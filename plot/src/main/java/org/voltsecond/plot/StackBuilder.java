@@ -5,6 +5,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.stream.IntStream;
 import java.util.stream.Stream;
+import org.voltsecond.plot.StackDrawing.Stack;
 import org.voltsecond.waveform.Waveform;
 
 /**

@@ -11,6 +11,11 @@ import org.jfree.chart.axis.NumberAxis;
 import org.jfree.chart.plot.CombinedDomainXYPlot;
 import org.jfree.chart.plot.PlotRenderingInfo;
 import org.jfree.chart.ui.RectangleInsets;
+import org.voltsecond.plot.Axes.Mapping;
+import org.voltsecond.plot.Axes.Scale;
+import org.voltsecond.plot.Legend.Heading;
+import org.voltsecond.plot.Picture.Drawing;
+import org.voltsecond.plot.Trace.Shown;
 
 /** Draws panels on one time axis. The axes come from the chart library; what is drawn on them is exact and our own. */
 final class StackDrawing implements Drawing {
@@ -133,6 +138,36 @@ final class StackDrawing implements Drawing {
             } else {
                 heading.entry(name, drawn.style(k).color(), drawn.style(k).stroke(), shown.size() - k);
             }
+        }
+    }
+
+    /** What a stacked picture shows. */
+    record Stack(Sheet sheet, List<Panel> panels, List<TimeBand> bands, List<TimeMark> marks, double from, double to) {}
+
+    /**
+     * A panel with the traces of it that are shown. Colours and line styles go by the place among all traces, so that they stay
+     * when a trace is left out.
+     *
+     * @param panel the panel
+     * @param index its place in the stack
+     * @param positions places of the traces shown
+     * @param traces the traces shown
+     */
+    record StackPanel(Panel panel, int index, List<Integer> positions, List<Shown> traces) {
+        static StackPanel of(Stack stack, int index) {
+            Panel panel = stack.panels().get(index);
+            List<Integer> positions = IntStream.range(0, panel.waveforms().size())
+                    .filter(panel::shows)
+                    .boxed()
+                    .toList();
+            List<Shown> traces = positions.stream()
+                    .map(position -> new Shown(panel.waveforms().get(position), stack.from(), stack.to()))
+                    .toList();
+            return new StackPanel(panel, index, positions, traces);
+        }
+
+        TraceStyle style(int k) {
+            return TraceStyle.of(panel, index, positions.get(k));
         }
     }
 }

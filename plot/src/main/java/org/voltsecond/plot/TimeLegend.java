@@ -6,6 +6,7 @@ import java.awt.geom.Rectangle2D;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
+import org.voltsecond.plot.StackDrawing.Stack;
 
 /** The rows between the first heading and the first panel that name marked instants and shaded stretches of time. */
 final class TimeLegend {

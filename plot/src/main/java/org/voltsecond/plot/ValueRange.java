@@ -1,6 +1,8 @@
 package org.voltsecond.plot;
 
 import java.util.List;
+import org.voltsecond.plot.Limits.Limit;
+import org.voltsecond.plot.Trace.Shown;
 
 /**
  * The values that a panel shows.

@@ -3,6 +3,7 @@ package org.voltsecond.plot;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import org.junit.jupiter.api.Test;
+import org.voltsecond.plot.Axes.Ticks;
 
 class TicksTest {
     private final Ticks ticks = new Ticks();

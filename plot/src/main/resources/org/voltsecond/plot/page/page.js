@@ -3,6 +3,11 @@
   const PREFIXES = [[1e9, "G"], [1e6, "M"], [1e3, "k"], [1, ""], [1e-3, "m"], [1e-6, "µ"], [1e-9, "n"], [1e-12, "p"], [1e-15, "f"]];
   const DASHES = [[], [9, 4], [2.5, 3], [12, 3, 2.5, 3], [5, 2]];
   const AXIS_WIDTH = 66;
+  const HEIGHT = 158;
+  const LAST_HEIGHT = 190;
+  // What an A4 sheet holds at 96 pixels to the inch beside its margins, a heading and a list of marks.
+  const PAPER_WIDTH = 690;
+  const PAPER_HEIGHT = 840;
 
   const prefixOf = magnitude => magnitude === 0 ? PREFIXES[3]
     : PREFIXES.find(([factor]) => magnitude >= factor * 0.99995) || PREFIXES[PREFIXES.length - 1];
@@ -60,7 +65,8 @@
     }
 
     addPanel(panel, last) {
-      const labels = this.area.appendChild(element("div", "reading"));
+      const box = this.area.appendChild(element("div", "panel"));
+      const labels = box.appendChild(element("div", "reading"));
       const series = [{}];
       const columns = [this.time];
       const bands = [];
@@ -85,7 +91,7 @@
         entry.label = this.addLabel(labels, entry, look);
         this.traces.push(entry);
       });
-      const plot = new uPlot(this.options(series, bands, panel.unit, last), columns, this.area);
+      const plot = new uPlot(this.options(series, bands, panel.unit, last), columns, box);
       this.traces.filter(trace => !trace.plot).forEach(trace => { trace.plot = plot; });
       plot.over.addEventListener("pointermove", event => {
         if (event.pointerType === "touch") this.point(event.clientX - plot.over.getBoundingClientRect().left);
@@ -127,7 +133,7 @@
         return splits.map((value, k) => `${Number((value / factor).toPrecision(7))}${k === splits.length - 1 ? ` ${prefix}${ofUnit}` : ""}`);
       };
       return {
-        width: this.width(), height: last ? 190 : 158, series, bands, legend: {show: false}, padding: [12, 26, last ? 0 : 4, 0],
+        width: this.width(), height: last ? LAST_HEIGHT : HEIGHT, series, bands, legend: {show: false}, padding: [12, 26, last ? 0 : 4, 0],
         cursor: {sync: {key: this.host.id}, drag: {x: true, y: false, setScale: true}, points: {size: 6}},
         scales: {x: {time: false, range: (plot, low, high) => [low, high]}, y: {range: (plot, low, high) => this.range(low, high)}},
         axes: [
@@ -219,7 +225,7 @@
         const whole = trace.whole || (trace.whole = [low.reduce((a, b) => Math.min(a, b)), high.reduce((a, b) => Math.max(a, b))]);
         const scale = Math.max(...whole.map(Math.abs));
         const [lowest, highest] = place === null ? (all ? whole : this.extremes(low, high, from, to)) : [low[column], high[column]];
-        const shown = value => engineering(value, trace.unit, 5, scale);
+        const shown = value => engineering(value, trace.unit, 5, scale).replace(" ", "\u00a0");
         trace.label.textContent = lowest === highest ? shown(lowest) : `${shown(lowest)} … ${shown(highest)}`;
       });
       this.describe();
@@ -283,14 +289,20 @@
       ctx.restore();
     }
 
-    fit(width) { this.plots.forEach(plot => plot.setSize({width: width || this.width(), height: plot.height})); }
+    /** Back to the size of the screen, or on to a sheet, where all panels of a figure stand together. */
+    fit(paper) {
+      const room = PAPER_HEIGHT / this.plots.length - 34;
+      this.plots.forEach((plot, k) => {
+        const height = k === this.plots.length - 1 ? LAST_HEIGHT : HEIGHT;
+        plot.setSize(paper ? {width: PAPER_WIDTH, height: Math.min(height, room)} : {width: this.width(), height});
+      });
+    }
   }
 
   const figures = [...document.querySelectorAll("figure.waves")].map(host => new Figure(host));
   const repaint = () => figures.forEach(figure => figure.plots.forEach(plot => plot.redraw(false, true)));
-  window.addEventListener("resize", () => figures.forEach(figure => figure.fit()));
+  window.addEventListener("resize", () => figures.forEach(figure => figure.fit(false)));
   matchMedia("(prefers-color-scheme: dark)").addEventListener("change", repaint);
   // On paper: its width, its colours, and the whole time.
-  const PAPER_WIDTH = 690;
-  matchMedia("print").addEventListener("change", event => figures.forEach(figure => figure.fit(event.matches ? PAPER_WIDTH : 0)));
+  matchMedia("print").addEventListener("change", event => figures.forEach(figure => figure.fit(event.matches)));
 })();
