@@ -3,7 +3,6 @@ package org.voltsecond.waveform;
 import java.util.Arrays;
 import java.util.IdentityHashMap;
 import java.util.List;
-import java.util.Map;
 import java.util.TreeMap;
 import org.voltsecond.engine.Phase;
 import org.voltsecond.engine.Piece;
@@ -116,7 +115,7 @@ final class Timeline {
         if (!(source instanceof Trajectory trajectory)) {
             return 0;
         }
-        Map<Phase, Integer> last = new IdentityHashMap<>();
+        IdentityHashMap<Phase, Integer> last = new IdentityHashMap<>();
         TreeMap<Double, Double> shares = new TreeMap<>();
         for (int span = size() - 1; span >= 0; span--) {
             Phase phase = trajectory.interval(intervals[span]).phase();

@@ -1,11 +1,15 @@
 package org.voltsecond.examples.gallery;
 
 import static org.voltsecond.examples.gallery.Rails.logicRail;
+import static org.voltsecond.units.Si.micro;
+import static org.voltsecond.units.Si.milli;
 
 import java.util.ArrayList;
 import java.util.List;
 import java.util.function.Consumer;
 import org.voltsecond.analysis.Conduction;
+import org.voltsecond.circuit.Circuit;
+import org.voltsecond.circuit.Part.Winding;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.Load;
 import org.voltsecond.plot.page.Cell;
@@ -18,9 +22,23 @@ final class CircuitsAndMaps {
 
     @Shown(
             value = "Schematic",
-            about = "The circuit as it is computed, with its values; ladders of any kind can be drawn.")
+            about = "The circuit as it is computed, with its values: here one of one's own, a flyback with its transformer.")
     static Consumer<Page> schematic() {
-        return page -> page.schematic(logicRail().circuit());
+        Circuit flyback = Circuit.builder()
+                .voltageSource("V1", "in", Circuit.GROUND, 24)
+                .coupledInductors(
+                        "T1",
+                        Winding.of("primary", "in", "drain"),
+                        micro(500),
+                        Winding.of("secondary", Circuit.GROUND, "rect"),
+                        micro(55),
+                        0.98)
+                .switchPart("Q1", "drain", Circuit.GROUND, milli(80))
+                .rectifier("D1", "rect", "out", 0.4, milli(20))
+                .capacitor("C1", "out", Circuit.GROUND, micro(200), milli(5))
+                .resistor("R1", "out", Circuit.GROUND, 5)
+                .build();
+        return page -> page.schematic(flyback);
     }
 
     @Shown(

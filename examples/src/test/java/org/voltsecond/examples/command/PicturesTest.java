@@ -7,6 +7,8 @@ import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Optional;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -79,6 +81,23 @@ class PicturesTest {
         assertThat(text("pulses.svg"))
                 .contains("reference less sensed voltage", "turns on above", "turns off below")
                 .doesNotContain(">ramp<");
+    }
+
+    /** Of a part of the time the extremes of the whole would be wrong: within the on interval the switch node is never low. */
+    @Test
+    void zoomedInTheReadingIsThatOfWhatIsSeen() throws IOException, InterruptedException {
+        Optional<Browser> browser = Browser.find();
+        assumeTrue(browser.isPresent(), "no browser on this computer");
+        run(Designs.BUCK);
+        String zooming = "<script>setTimeout(() => document.querySelector('figure.waves').figure.show(0, 1e-6), 100);"
+                + "</script></body>";
+        Path zoomed = folder.resolve("zoomed.html");
+        Files.writeString(zoomed, text("report.html").replace("</body>", zooming));
+        String dom = browser.get().open(zoomed, folder.resolve("profile")).dom();
+        Matcher reading = Pattern.compile("<bdi>switch node</bdi><output[^>]*>([^<]*)</output>").matcher(dom);
+        assertThat(reading.find()).isTrue();
+        assertThat(reading.group(1)).contains("V").doesNotContain("-");
+        assertThat(dom).contains("over what is seen, from 0 s to 1 µs, from lowest to highest");
     }
 
     /** Who hears the page gets what the canvases show. */

@@ -54,7 +54,8 @@ public final class DesignView {
     }
 
     private ViewerBuilder steadyState(ConverterSteadyState steady) {
-        ViewerBuilder viewer = viewer("steady state")
+        String lasting = steady.periodic().isStable() ? "" : ", unstable: it does not last";
+        ViewerBuilder viewer = viewer("steady state" + lasting)
                 .subtitle(
                         outcome.subtitle() + ", " + steady.conduction().name().toLowerCase(Locale.ROOT) + " conduction")
                 .panel(steady.of(converter.switchNode()).repeated(PERIODS))
