@@ -65,6 +65,14 @@ public final class DesignKeys {
                 .orElseThrow(() -> new IllegalStateException("no key " + name + " in the table of keys: " + path));
     }
 
+    static List<String> paths() {
+        return TABLES.stream().flatMap(table -> table.paths().stream()).toList();
+    }
+
+    static List<Key> keys(String path) {
+        return Objects.requireNonNull(BY_PATH.get(path), path).keys();
+    }
+
     static Key of(String path, String name) {
         return of(path, name, "");
     }

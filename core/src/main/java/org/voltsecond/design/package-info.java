@@ -17,9 +17,11 @@
  * control voltage has the reference in it; its limits are those of the amplifier, and {@code soft_start} raises its reference
  * once, from the start of the run; a converter that a protection starts anew finds it risen.
  *
+ * <p>All keys stand in {@link org.voltsecond.design.DesignKeys}, and on a <a href="../../../design-file.html">page of their own</a>.
+ *
  * <p>A further kind of drive is a further record of
  * {@link org.voltsecond.design.DrivePlan} and a further reader in {@code DriveReader}; a further table is a
- * further reader called by {@code DesignReader}.
+ * further reader called by {@code DesignReader}; a further key is a line of {@code keys.txt}.
  */
 @NullMarked
 package org.voltsecond.design;

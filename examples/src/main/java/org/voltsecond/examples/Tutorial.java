@@ -15,6 +15,7 @@ import org.voltsecond.converter.LinearRegulator;
 import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
 import org.voltsecond.plot.Pictures;
+import org.voltsecond.waveform.Waveform;
 
 /** The tutorial of the README: what stands there is what stands between the two marks here. */
 public final class Tutorial {
@@ -40,13 +41,11 @@ public final class Tutorial {
 
         ConverterSteadyState steady = rail.steadyState();
         System.out.printf("conduction      %s%n", steady.conduction());
-        System.out.printf(
-                "output          %.4f V%n", steady.of(rail.outputVoltage()).mean());
-        System.out.printf(
-                "output ripple   %.3f mV%n",
-                1e3 * steady.of(rail.outputVoltage()).peakToPeak());
-        System.out.printf(
-                "inductor peak   %.4f A%n", steady.of(rail.inductorCurrent()).maximum());
+        Waveform output = steady.of(rail.outputVoltage());
+        System.out.printf("output          %.4f V%n", output.mean());
+        System.out.printf("output ripple   %.3f mV%n", 1e3 * output.peakToPeak());
+        Waveform current = steady.of(rail.inductorCurrent());
+        System.out.printf("inductor peak   %.4f A%n", current.maximum());
         System.out.printf("efficiency      %.2f %%%n", 100 * steady.efficiency().orElseThrow());
 
         double linear = LinearRegulator.of(12, 5).efficiencyLimit();
