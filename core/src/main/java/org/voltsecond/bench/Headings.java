@@ -58,9 +58,11 @@ record Headings(List<String> names, List<String> units) {
         if (last.size() != layout.columns() || !last.isWords()) {
             return NONE;
         }
-        Row above = before.size() > 1 ? before.get(before.size() - 2) : last;
-        boolean two = above != last && above.size() == last.size() && areUnits(last, above);
-        return two ? ofTwo(above, last) : ofOne(last);
+        if (before.size() == 1) {
+            return ofOne(last);
+        }
+        Row above = before.get(before.size() - 2);
+        return above.size() == last.size() && areUnits(last, above) ? ofTwo(above, last) : ofOne(last);
     }
 
     /** Under the word time there may stand a unit that nobody knows. */

@@ -14,6 +14,7 @@ import java.util.Objects;
 import java.util.Optional;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
+import org.jspecify.annotations.Nullable;
 
 /**
  * The keys of the design file with their units, defaults and examples: one table, {@code keys.txt}, by which files are read
@@ -77,7 +78,7 @@ public final class DesignKeys {
         return of(path, name, "");
     }
 
-    private static @org.jspecify.annotations.Nullable Table table(String path) {
+    private static @Nullable Table table(String path) {
         Table exact = BY_PATH.get(path);
         return exact != null ? exact : BY_PATH.get(path.replaceFirst("[^.]*$", "*"));
     }
@@ -94,7 +95,7 @@ public final class DesignKeys {
         return kinds.isPresent()
                 ? kinds
                 : TABLES.stream()
-                        .filter(table -> table != here && !table.paths().contains(VALUES))
+                        .filter(table -> !table.paths().contains(path) && !table.paths().contains(VALUES))
                         .filter(table ->
                                 table.keys().stream().anyMatch(key -> key.name().equals(name)))
                         .map(table -> "there is one in " + table.heading())
