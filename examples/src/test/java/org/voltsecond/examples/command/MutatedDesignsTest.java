@@ -16,6 +16,7 @@ import java.util.regex.Pattern;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.voltsecond.engine.Watch;
 
 /**
  * Design files that were spoilt at random end as done (0) or as wrong (2), with a whole folder or none, without a stack trace
@@ -28,7 +29,7 @@ class MutatedDesignsTest {
     private static final int FROM = Integer.getInteger("voltsecond.mutations.from", 0);
     private static final String KEEP = System.getProperty("voltsecond.mutations.keep", "");
 
-    /** Seconds of processor time. */
+    /** Seconds: a longer run is ended. */
     private static final double SLOW = 10;
 
     private static final String STAGE = """
@@ -148,9 +149,12 @@ class MutatedDesignsTest {
             Path file = Files.writeString(folder.resolve("rail.toml"), text);
             Path into = folder.resolve("out" + number);
             double before = processorTime();
-            CommandRun run = CommandRun.of(file, "--into", into, number % 10 == 0 ? "--" : "--no-pictures");
+            String pictures = number % 10 == 0 ? "--" : "--no-pictures";
+            CommandRun run = Watch.of().within(SLOW).over(() -> CommandRun.of(file, "--into", into, pictures));
             double seconds = processorTime() - before;
-            String fault = fault(run, into) + (!KEEP.isEmpty() && seconds > SLOW ? " took " + seconds + " s of processor time" : "");
+            boolean ended = String.join("", run.err()).contains("was ended before it was done");
+            String slow = !KEEP.isEmpty() && (ended || seconds > SLOW) ? "slow: " + seconds + " s of processor time" : "";
+            String fault = ended ? slow : fault(run, into) + slow;
             if (!fault.isEmpty()) {
                 failures.add("number " + number + ": " + fault);
                 keep(number, fault, text);
