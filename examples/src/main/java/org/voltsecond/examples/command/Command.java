@@ -22,7 +22,6 @@ import org.voltsecond.design.DesignKeys;
 import org.voltsecond.design.Printable;
 import org.voltsecond.plot.report.Cautions;
 import org.voltsecond.plot.report.Findings;
-import org.voltsecond.plot.report.HeadStart;
 
 /** Runs the command line: reads every design, works it out, writes its folder, prints its table. */
 public final class Command {
@@ -89,7 +88,6 @@ public final class Command {
                 out.println("voltsecond " + Usage.version());
             } else {
                 requireDisplay(line);
-                HeadStart.begin(line.pictures());
                 runAll(line);
             }
         } catch (CommandLineException e) {
