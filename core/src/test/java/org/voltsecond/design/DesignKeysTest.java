@@ -75,7 +75,7 @@ class DesignKeysTest {
         return switch (path) {
             case "drive" ->
                 (key.name().equals("reference") || !looped ? "" : "reference = \"1 V\"\n")
-                        + (key.name().equals("current_command") || looped && !key.name().equals("reference")
+                        + (key.name().equals("current_command") || (looped && !key.name().equals("reference"))
                                 ? "current_band = \"0.5 A\"\n"
                                 : "");
             case "drive.compensator" -> key.name().startsWith("lead_") ? "lead_resistor = 1\nlead_capacitor = 1e-9\n" : "";
