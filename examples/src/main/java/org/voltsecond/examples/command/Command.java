@@ -196,6 +196,8 @@ public final class Command {
             failed(job, "cannot be written: " + reason(e));
         } catch (OutOfMemoryError e) {
             failed(job, "needs more memory than there is; shorten its transient or run java with a larger -Xmx");
+        } catch (StackOverflowError e) {
+            failed(job, "is too deep a calculation for the stack; run java with a larger -Xss");
         } catch (RuntimeException e) {
             failed(job, String.valueOf(e.getMessage() == null ? e : e.getMessage()));
         }
