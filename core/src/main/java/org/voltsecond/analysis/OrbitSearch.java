@@ -32,6 +32,11 @@ final class OrbitSearch {
     private static final int MOST_RUNS_AHEAD = 40;
     /** A regulated circuit has a start-up of its own, which is a better way. */
     private static final int FEW_RUNS_AHEAD = 6;
+    /** Periods in which most circuits have settled, and some in which slow ones have. */
+    private static final int FIRST_RUN = 1000;
+
+    private static final int LONGEST_RUN = 8000;
+    private static final int GROWTH = 8;
     /** Some seconds of processor time: a step takes from half a microsecond to a few. */
     private static final long MOST_STEPS_OF_SIMULATION = 5_000_000;
 
@@ -110,6 +115,7 @@ final class OrbitSearch {
             RegulatedStart start = new RegulatedStart(circuit, this::near);
             Orbit found = periods == 1 ? start.orbit() : null;
             found = found == null ? newton(circuit.restState(), runsAhead()) : found;
+            found = found == null && circuit.isRegulated() ? afterRuns() : found;
             if (found == null) {
                 throw LongRun.of(circuit, periods, sound).failure(what(), start.miss());
             }
@@ -128,6 +134,19 @@ final class OrbitSearch {
             }
             return found;
         });
+    }
+
+    /** The orbit that a run comes near to, which is longer and longer; null if it comes near none. */
+    private @Nullable Orbit afterRuns() {
+        Orbit found = null;
+        for (int more = FIRST_RUN; found == null && more <= LONGEST_RUN; more *= GROWTH) {
+            Watch.doing("steady state: a run of " + more + " periods");
+            periodsAtOnce = more;
+            double[] end = runAhead(sound);
+            found = newton(end, 0);
+            sound = end;
+        }
+        return found;
     }
 
     private int runsAhead() {
