@@ -1,11 +1,10 @@
 package org.voltsecond.study;
 
-import org.hipparchus.analysis.solvers.AllowedSolution;
-import org.hipparchus.analysis.solvers.BracketingNthOrderBrentSolver;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.converter.ConductionMargin;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
+import org.voltsecond.numeric.RootSearch;
 
 /**
  * The value of a quantity at which conduction is at the boundary between continuous and discontinuous: a root of the
@@ -24,8 +23,6 @@ import org.voltsecond.converter.ConverterSteadyState;
  */
 public final class ConductionBoundary {
     private static final double BRACKET = 1e-6;
-    private static final int ORDER = 5;
-    private static final int MOST_STEPS = 200;
     /**
      * How far from the root, in parts of the value, the steady states are that give the last digits: the first so close that
      * its error counts little more than once, the others to bend the line.
@@ -79,20 +76,18 @@ public final class ConductionBoundary {
         }
         ConverterSteadyState[] last = new ConverterSteadyState[1];
         double accuracy = BRACKET * Math.max(Math.abs(low), Math.abs(high));
-        double rough = new BracketingNthOrderBrentSolver(0, accuracy, Double.MIN_NORMAL, ORDER)
-                .solve(
-                        MOST_STEPS,
-                        value -> {
-                            // known already, and the search asks its ends first
-                            if (value == low || value == high) {
-                                return value == low ? atLow : atHigh;
-                            }
-                            last[0] = solver.at(value, last[0]);
-                            return ConductionMargin.of(last[0]);
-                        },
-                        low,
-                        high,
-                        AllowedSolution.ANY_SIDE);
+        double rough = RootSearch.between(
+                value -> {
+                    // known already, and the search asks its ends first
+                    if (value == low || value == high) {
+                        return value == low ? atLow : atHigh;
+                    }
+                    last[0] = solver.at(value, last[0]);
+                    return ConductionMargin.of(last[0]);
+                },
+                low,
+                high,
+                accuracy);
         return refined(rough, Math.signum(atLow > 0 ? low - high : high - low), last[0]);
     }
 

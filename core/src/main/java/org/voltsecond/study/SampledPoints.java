@@ -2,8 +2,6 @@ package org.voltsecond.study;
 
 import java.util.ArrayList;
 import java.util.List;
-import org.hipparchus.analysis.solvers.BracketingNthOrderBrentSolver;
-import org.hipparchus.exception.MathIllegalArgumentException;
 import org.voltsecond.analysis.Conduction;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
@@ -11,11 +9,10 @@ import org.voltsecond.converter.StageMeasurement;
 import org.voltsecond.converter.StageSampler;
 import org.voltsecond.figures.Figure;
 import org.voltsecond.figures.StageFigure;
+import org.voltsecond.numeric.RootSearch;
 
 /** Solves stages of fixed drive whose axes are values that every stage has: nothing is compiled for a place. */
 final class SampledPoints implements MapSolver {
-    private static final int MOST_STEPS = 200;
-    private static final int ORDER = 5;
     /** The number that is searched for a root has the size of a current over its peak. */
     private static final double CLOSE_ENOUGH = 1e-15;
 
@@ -76,9 +73,9 @@ final class SampledPoints implements MapSolver {
     @Override
     public double boundary(Edge edge, NodeMargin margin) {
         try {
-            return new BracketingNthOrderBrentSolver(0x1p-52, 0, CLOSE_ENOUGH, ORDER)
-                    .solve(MOST_STEPS, along -> smoothMargin(edge, along), edge.from(), edge.to());
-        } catch (MathIllegalArgumentException | IllegalStateException e) {
+            return RootSearch.between(
+                    along -> smoothMargin(edge, along), edge.from(), edge.to(), 0, CLOSE_ENOUGH);
+        } catch (IllegalArgumentException | IllegalStateException e) {
             // an order of events that is not the usual one, and no sign to go by
             return new EnginePoints(plan).boundary(edge, margin);
         }

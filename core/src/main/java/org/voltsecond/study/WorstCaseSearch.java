@@ -5,7 +5,6 @@ import java.util.Arrays;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
-import java.util.function.DoubleUnaryOperator;
 import java.util.function.IntToDoubleFunction;
 import java.util.stream.IntStream;
 import org.voltsecond.analysis.NoSteadyStateException;
@@ -14,6 +13,7 @@ import org.voltsecond.converter.InvalidStageException;
 import org.voltsecond.converter.StageSampler;
 import org.voltsecond.engine.SwitchingException;
 import org.voltsecond.figures.StageFigure;
+import org.voltsecond.numeric.RootSearch;
 
 /**
  * Looks for the worst designs within some tolerances. A place is told by where each value lies within its tolerance, from -1
@@ -34,7 +34,6 @@ final class WorstCaseSearch {
     /** How far from an end of the tolerance a rise inwards is looked for. */
     private static final double INWARDS = 1e-3;
 
-    private static final double GOLDEN = 0.6180339887498949;
     private static final int MOST_ROUNDS = 50;
     private static final int ROUNDS_OF_ENGINE = 3;
     /** From how many of the worst corners, and how many of the worst designs drawn, a quick climb begins. */
@@ -338,42 +337,18 @@ final class WorstCaseSearch {
                 }
             }
             if (left < right && (!quick || (left < to && to < right))) {
-                double top = top(t -> height(aim, moved(at, direction, t)), left, right, CLOSE_TO_TOP * width);
-                double atTop = height(aim, moved(at, direction, top));
-                to = atTop > highest ? top : to;
-                highest = Math.max(atTop, highest);
+                RootSearch.Top top = RootSearch.highest(
+                        t -> height(aim, moved(at, direction, t)), left, right, CLOSE_TO_TOP * width);
+                if (top.value() > highest) {
+                    to = top.at();
+                    highest = top.value();
+                }
             }
             if (!(highest > height)) {
                 return height;
             }
             System.arraycopy(moved(at, direction, to), 0, at, 0, at.length);
             return highest;
-        }
-
-        /** Where a function that rises, then falls, is largest: by golden section. */
-        private static double top(DoubleUnaryOperator function, double from, double to, double accuracy) {
-            double low = from;
-            double high = to;
-            double left = high - GOLDEN * (high - low);
-            double right = low + GOLDEN * (high - low);
-            double atLeft = function.applyAsDouble(left);
-            double atRight = function.applyAsDouble(right);
-            while (high - low > accuracy) {
-                if (atLeft >= atRight) {
-                    high = right;
-                    right = left;
-                    atRight = atLeft;
-                    left = high - GOLDEN * (high - low);
-                    atLeft = function.applyAsDouble(left);
-                } else {
-                    low = left;
-                    left = right;
-                    atLeft = atRight;
-                    right = low + GOLDEN * (high - low);
-                    atRight = function.applyAsDouble(right);
-                }
-            }
-            return atLeft >= atRight ? left : right;
         }
 
         private static double[] moved(double[] at, double[] direction, double by) {
