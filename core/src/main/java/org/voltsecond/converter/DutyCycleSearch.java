@@ -123,7 +123,8 @@ public final class DutyCycleSearch {
                     NoSteadyStateException.Reason.OUT_OF_REACH,
                     "no duty cycle gives " + Quantity.brief(wanted, Unit.VOLT) + ": at a duty cycle of "
                             + Quantity.brief(low, Unit.ONE) + " the output is still "
-                            + Quantity.brief(wanted + excess, Unit.VOLT) + "; a stage that steps up gives no less than its input, and a load that takes too little"
+                            + Quantity.brief(wanted + excess, Unit.VOLT)
+                            + "; a stage that steps up gives no less than its input, and a load that takes too little"
                             + " leaves what its pulses bring: lower the input or add load");
         }
         return low;

@@ -148,7 +148,10 @@ public record MapPlan(Axis across, Axis up, double outputVoltage, Map<String, St
                 table.fault(
                         "across",
                         "asks, with up, for " + across.size() + " x " + up.size() + " points, more than " + most
-                                + (searched ? " where each takes a search of its own" : losses ? " where each counts all losses" : "") + "; valid: fewer points");
+                                + (searched
+                                        ? " where each takes a search of its own"
+                                        : losses ? " where each counts all losses" : "")
+                                + "; valid: fewer points");
             }
         }
 

@@ -107,7 +107,8 @@ final class RailDesign {
                 .filter(result -> result.onTime() < wanted.limits().onTime())
                 .forEach(result -> lines.add("# At " + result.corner() + " the on-time is "
                         + Quantity.format(result.onTime(), Unit.SECOND, 3) + ", less than the shortest of "
-                        + Quantity.format(wanted.limits().onTime(), Unit.SECOND, 3) + ": a controller skips pulses there."));
+                        + Quantity.format(wanted.limits().onTime(), Unit.SECOND, 3)
+                        + ": a controller skips pulses there."));
         return lines.toString();
     }
 
@@ -155,7 +156,8 @@ final class RailDesign {
         text.add(table("load", "resistance = " + quantity(DesignText.written(ohm()), Unit.OHM)));
         text.add(cautions());
         text.add(loop == null ? fixedDuty() : loop.text(softStart, plan.carried()));
-        text.add(plan.carried().or("limits", table("limits", "output_ripple = " + quantity(wanted.outputRipple(), Unit.VOLT))));
+        text.add(plan.carried()
+                .or("limits", table("limits", "output_ripple = " + quantity(wanted.outputRipple(), Unit.VOLT))));
         if (hasMap()) {
             text.add(map());
         }

@@ -74,8 +74,7 @@ final class RailLoop {
         try {
             RailLoop loop = Double.isNaN(asked.crossover())
                     ? fast(asked, wanted, stage, parts.inductance(), most)
-                    : new RailLoop(
-                            asked, wanted, LoopProposal.of(stage, target(asked, asked.crossover()), most));
+                    : new RailLoop(asked, wanted, LoopProposal.of(stage, target(asked, asked.crossover()), most));
             return loop.requiredNotToDip();
         } catch (SizingException e) {
             throw new NoLoopException(e);

@@ -59,7 +59,8 @@ public record LoopCheck(List<LoopCornerResult> results, Map<Corner, String> fail
         for (double volt : new TreeSet<>(List.of(input.low(), input.high()))) {
             for (double ampere : new TreeSet<>(List.of(load.low(), load.high()))) {
                 Corner corner = new Corner(volt, ampere);
-                Converter there = regulated.withInput(volt).withLoad(regulated.load().drawing(ampere, output));
+                Converter there =
+                        regulated.withInput(volt).withLoad(regulated.load().drawing(ampere, output));
                 try {
                     ConverterSteadyState steady = there.steadyStateNear(guide);
                     FrequencyResponse gain = steady.smallSignal().loopGain(frequencies);

@@ -40,14 +40,17 @@ final class Obstacles {
 
     private void atTheLowestInput() {
         if (high > limits.dutyCycle()) {
-            found.add("largest duty cycle of " + percent(limits.dutyCycle()) + ": " + takes(wanted.input().low(), high)
+            found.add("largest duty cycle of " + percent(limits.dutyCycle()) + ": "
+                    + takes(wanted.input().low(), high)
                     + "; possible at that limit: " + atMost(limits.dutyCycle())
                     + ", or a stage with a transformer or with a wider range");
         }
         double offTime = (1 - high) / frequency;
         if (offTime < limits.offTime()) {
-            found.add("shortest off-time of " + seconds(limits.offTime()) + ": " + takes(wanted.input().low(), high)
-                    + ", which leaves " + seconds(offTime) + "; possible at that limit: a switching frequency of at most "
+            found.add("shortest off-time of " + seconds(limits.offTime()) + ": "
+                    + takes(wanted.input().low(), high)
+                    + ", which leaves " + seconds(offTime)
+                    + "; possible at that limit: a switching frequency of at most "
                     + Quantity.format((1 - high) / limits.offTime(), Unit.HERTZ, DIGITS)
                     + beyond(", or ", 1 - limits.offTime() * frequency));
         }
@@ -56,12 +59,14 @@ final class Obstacles {
     private void atTheHighestInput() {
         if (low < limits.leastDutyCycle()) {
             found.add("smallest duty cycle of " + percent(limits.leastDutyCycle()) + ": "
-                    + takes(wanted.input().high(), low) + "; possible at that limit: " + atLeast(limits.leastDutyCycle())
+                    + takes(wanted.input().high(), low) + "; possible at that limit: "
+                    + atLeast(limits.leastDutyCycle())
                     + ", or a stage with a transformer, or two stages in a row");
         }
         double onTime = low / frequency;
         if (onTime < limits.onTime()) {
-            found.add("shortest on-time of " + seconds(limits.onTime()) + ": " + takes(wanted.input().high(), low)
+            found.add("shortest on-time of " + seconds(limits.onTime()) + ": "
+                    + takes(wanted.input().high(), low)
                     + ", which is " + seconds(onTime) + "; possible at that limit: a switching frequency of at most "
                     + Quantity.format(low / limits.onTime(), Unit.HERTZ, DIGITS)
                     + (limits.onTime() * frequency < 1 ? ", or " + atLeast(limits.onTime() * frequency) : ""));

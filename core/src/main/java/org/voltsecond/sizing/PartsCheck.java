@@ -105,8 +105,8 @@ public record PartsCheck(List<CornerResult> results, Map<Corner, String> failure
             margins.add(new CornerMargin(corner, Criterion.OFF_TIME, offTime, limits.offTime()));
         }
         if (limits.leastDutyCycle() > 0 && corner.loadCurrent() == wanted.load().high()) {
-            margins.add(new CornerMargin(
-                    corner, Criterion.LEAST_DUTY_CYCLE, result.dutyCycle(), limits.leastDutyCycle()));
+            margins.add(
+                    new CornerMargin(corner, Criterion.LEAST_DUTY_CYCLE, result.dutyCycle(), limits.leastDutyCycle()));
         }
         if (limits.inductorPeak() < Double.POSITIVE_INFINITY) {
             margins.add(

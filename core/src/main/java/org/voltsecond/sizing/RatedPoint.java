@@ -25,8 +25,7 @@ record RatedPoint(double inputVoltage, double dutyCycle, double inductorCurrent,
         double duty = StageFormulas.dutyCycle(topology, input, output, 0, 0);
         double current = StageFormulas.inductorCurrent(topology, load, duty);
         for (int round = 0; round < ROUNDS && duty < 1; round++) {
-            duty = StageFormulas.dutyCycle(
-                    topology, input, output, parts.onDrop(current), parts.offDrop(current));
+            duty = StageFormulas.dutyCycle(topology, input, output, parts.onDrop(current), parts.offDrop(current));
             current = StageFormulas.inductorCurrent(topology, load, duty);
         }
         double across = input - parts.onDrop(current) - (topology == Topology.BUCK ? output : 0);

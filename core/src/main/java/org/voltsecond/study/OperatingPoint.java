@@ -58,8 +58,7 @@ public record OperatingPoint(Conduction conduction, double margin, double dutyCy
     }
 
     /** Cells of a table: mode of conduction, figures, the duty cycle and, last, the reason why there are none. */
-    static List<String> cells(
-            Outcome<OperatingPoint> outcome, List<? extends Figure<ConverterSteadyState>> figures) {
+    static List<String> cells(Outcome<OperatingPoint> outcome, List<? extends Figure<ConverterSteadyState>> figures) {
         List<String> cells = new ArrayList<>();
         OperatingPoint point = outcome.value().orElse(null);
         cells.add(point == null ? "" : point.conduction().name().toLowerCase(Locale.ROOT));

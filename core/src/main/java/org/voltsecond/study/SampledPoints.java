@@ -73,8 +73,7 @@ final class SampledPoints implements MapSolver {
     @Override
     public double boundary(Edge edge, NodeMargin margin) {
         try {
-            return RootSearch.between(
-                    along -> smoothMargin(edge, along), edge.from(), edge.to(), 0, CLOSE_ENOUGH);
+            return RootSearch.between(along -> smoothMargin(edge, along), edge.from(), edge.to(), 0, CLOSE_ENOUGH);
         } catch (IllegalArgumentException | IllegalStateException e) {
             // an order of events that is not the usual one, and no sign to go by
             return new EnginePoints(plan).boundary(edge, margin);

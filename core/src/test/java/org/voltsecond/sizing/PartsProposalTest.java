@@ -69,7 +69,11 @@ class PartsProposalTest {
     void cornersHaveTheKindOfLoadOfTheStage() {
         Corner full = new Corner(15, 2);
         assertThat(logicRail().propose().converter(full).load()).isEqualTo(Load.resistor(2.5));
-        assertThat(logicRail().loadedBy(Load.current(0.1)).propose().converter(full).load())
+        assertThat(logicRail()
+                        .loadedBy(Load.current(0.1))
+                        .propose()
+                        .converter(full)
+                        .load())
                 .isEqualTo(Load.current(2));
     }
 

@@ -167,7 +167,11 @@ class RailTest {
     void aLimitThatLeavesNoOutputIsRefused() throws IOException {
         String limited = LOGIC.replace("inductor_ripple", "maximum_duty_cycle = 0.3\ninductor_ripple");
         assertThat(faults(limited + "[rail.regulator]\n"))
-                .contains("rail.toml:2: rail", "largest duty cycle of 30.0 %", "an output of at most 2.28 V", "an input of at least 18.1 V");
+                .contains(
+                        "rail.toml:2: rail",
+                        "largest duty cycle of 30.0 %",
+                        "an output of at most 2.28 V",
+                        "an input of at least 18.1 V");
     }
 
     /** 400 V from 10 V: 97 % of the period, of which a stage with resistances makes 81 V at the end of its own transient. */
@@ -178,7 +182,10 @@ class RailTest {
                 .replace("to = \"2 A\"", "to = \"0.1 A\"")
                 .replace("300 kHz", "100 kHz");
         assertThat(faults(boost))
-                .contains("rail.toml:2: rail", "largest duty cycle of 90.0 %", "an input of 10.0 V takes a duty cycle of 97")
+                .contains(
+                        "rail.toml:2: rail",
+                        "largest duty cycle of 90.0 %",
+                        "an input of 10.0 V takes a duty cycle of 97")
                 .contains("possible at that limit: an output of at most 9", "maximum_duty_cycle");
         // (0.2 V + 0.5 V) / 15.3 V of a period of 2 us is some 92 ns
         assertThat(faults(LOGIC.replace("\"5 V\"", "\"0.2 V\"").replace("300 kHz", "500 kHz")))
@@ -187,7 +194,8 @@ class RailTest {
         assertThat(faults(LOGIC.replace("\"5 V\"", "\"8 V\"").replace("300 kHz", "3 MHz")))
                 .contains("shortest off-time of 100 ns", "a switching frequency of at most");
         assertThat(faults(LOGIC.replace("inductor_ripple", "start_up_current = 1.01\ninductor_ripple")))
-                .contains("current of a start-up of at most 1.01 times the peak of full load", "possible at that limit");
+                .contains(
+                        "current of a start-up of at most 1.01 times the peak of full load", "possible at that limit");
     }
 
     @Test

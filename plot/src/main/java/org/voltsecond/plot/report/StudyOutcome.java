@@ -124,8 +124,7 @@ public record StudyOutcome(
     private static OperatingMap map(MapPlan plan, @Nullable LossPlan losses, Converter converter) {
         Figure<ConverterSteadyState> efficiency = Figures.efficiency(losses == null ? List.of() : losses.models());
         List<Figure<ConverterSteadyState>> figures = plan.figures().values().stream()
-                .<Figure<ConverterSteadyState>>map(
-                        figure -> figure.equals(Figures.EFFICIENCY) ? efficiency : figure)
+                .<Figure<ConverterSteadyState>>map(figure -> figure.equals(Figures.EFFICIENCY) ? efficiency : figure)
                 .toList();
         return Double.isNaN(plan.outputVoltage())
                 ? OperatingMap.of(converter, plan.across(), plan.up(), figures, Execution.standard())
