@@ -1,5 +1,6 @@
 package org.voltsecond.analysis;
 
+import org.voltsecond.numeric.RoundOff;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.analysis.OrbitLoop.Passage;
 import org.voltsecond.control.CircuitPhase;
@@ -18,9 +19,6 @@ import org.voltsecond.waveform.Signal;
  * event; each passage maps them linearly, and the period must give them back. A named numeric kernel.
  */
 final class ForcedLoop {
-    /** A condition further below zero than this share of its terms ends a passage at once, whenever it is entered. */
-    private static final double AT_ONCE = 1e-11;
-
     private final OrbitLoop loop;
     private final Forcing forcing;
     private final double omega;
@@ -170,7 +168,7 @@ final class ForcedLoop {
         for (int j = 0; j < form.dimension(); j++) {
             size += Math.abs(form.coefficient(j) * from.start()[j]);
         }
-        return form.valueAt(from.start(), from.sinceTick()) < -AT_ONCE * size;
+        return form.valueAt(from.start(), from.sinceTick()) < -RoundOff.OF_A_CONDITION * size;
     }
 
     private void addCrossing(

@@ -1,14 +1,11 @@
 package org.voltsecond.analysis;
 
+import org.voltsecond.numeric.RoundOff;
+import org.voltsecond.numeric.Elimination;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.IdentityHashMap;
 import java.util.List;
-import org.hipparchus.linear.Array2DRowRealMatrix;
-import org.hipparchus.linear.ArrayRealVector;
-import org.hipparchus.linear.DecompositionSolver;
-import org.hipparchus.linear.LUDecomposition;
-import org.hipparchus.linear.RealMatrix;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.analysis.OrbitLoop.Passage;
 import org.voltsecond.control.CircuitPhase;
@@ -40,12 +37,6 @@ import org.voltsecond.engine.SwitchingLaw;
  * <p>(Saltation as in M. di Bernardo and others, Piecewise-smooth Dynamical Systems, Springer 2008, from memory.)
  */
 final class OrbitDerivative {
-    /** Relative size of a pivot below which a direction counts as one that never comes back. */
-    private static final double FREE = 1e-13;
-
-    /** A condition further below zero than this share of its terms ends a passage at once, whenever it is entered. */
-    private static final double AT_ONCE = 1e-11;
-
     private final SteadyState steady;
     private final DrivenCircuit circuit;
     private final Parameter parameter;
@@ -211,7 +202,7 @@ final class OrbitDerivative {
         for (int j = 0; j < n; j++) {
             size += Math.abs(form.coefficient(j) * passage.start()[j]);
         }
-        return form.valueAt(passage.start(), passage.sinceTick()) < -AT_ONCE * size;
+        return form.valueAt(passage.start(), passage.sinceTick()) < -RoundOff.OF_A_CONDITION * size;
     }
 
     private PhaseDerivatives in(Passage passage) {
@@ -221,23 +212,23 @@ final class OrbitDerivative {
 
     private double[] close(double[] grown) {
         double[][] map = steady.derivative();
-        RealMatrix matrix = new Array2DRowRealMatrix(n, n);
+        double[] matrix = new double[n * n];
         double[] right = new double[n];
         for (int i = 0; i < n; i++) {
             right[i] = scale[i] * grown[i];
             for (int j = 0; j < n; j++) {
-                matrix.setEntry(i, j, (i == j ? 1 : 0) - scale[i] * map[i][j] / scale[j]);
+                matrix[i * n + j] = (i == j ? 1 : 0) - scale[i] * map[i][j] / scale[j];
             }
         }
-        DecompositionSolver solver = new LUDecomposition(matrix, FREE).getSolver();
-        if (!solver.isNonSingular()) {
+        Elimination elimination = new Elimination(n, RoundOff.OF_A_PIVOT);
+        if (!elimination.solve(matrix, right)) {
             throw new NoSteadyStateException(
                     NoSteadyStateException.Reason.NOT_ISOLATED,
                     "the steady state has no derivative by the " + parameter
                             + ": some state does not come back of itself once it is disturbed; add the load or the resistance "
                             + "that brings it back");
         }
-        double[] result = solver.solve(new ArrayRealVector(right, false)).toArray();
+        double[] result = elimination.solution();
         for (int i = 0; i < n; i++) {
             result[i] /= scale[i];
         }

@@ -1,5 +1,6 @@
 package org.voltsecond.circuit;
 
+import org.voltsecond.numeric.RoundOff;
 import org.voltsecond.engine.AffineForm;
 
 /**
@@ -11,7 +12,7 @@ import org.voltsecond.engine.AffineForm;
  */
 final class FirstInstant {
     /** How many units in the last place of its terms a quantity may be away from zero and still count as zero. */
-    static final double TOLERANCE = 64 * 0x1p-53;
+    static final double TOLERANCE = RoundOff.OF_A_SUM;
 
     /** How far from zero, relative to its terms, a quantity may be at the event of its falling through zero. */
     private static final double FIRED = 1e-8;

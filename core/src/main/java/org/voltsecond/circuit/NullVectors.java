@@ -1,5 +1,6 @@
 package org.voltsecond.circuit;
 
+import org.voltsecond.numeric.RoundOff;
 import java.util.ArrayList;
 import java.util.List;
 import org.hipparchus.linear.Array2DRowRealMatrix;
@@ -13,9 +14,6 @@ import org.voltsecond.numeric.Dense;
  * there are others, which amplification brings about.
  */
 final class NullVectors {
-    /** Singular values below this fraction of the largest one are zero, after equilibration. */
-    private static final double RANK = 1e-12;
-
     /** Vectors w with w' K = 0. */
     final List<double[]> left;
     /** Vectors n with K n = 0. */
@@ -99,7 +97,7 @@ final class NullVectors {
     private static boolean isRegular(double[][] matrix) {
         double[] singular = decompose(equilibrated(matrix, new double[matrix.length], new double[matrix.length]))
                 .getSingularValues();
-        return singular.length == 0 || singular[singular.length - 1] > RANK * singular[0];
+        return singular.length == 0 || singular[singular.length - 1] > RoundOff.OF_A_RANK * singular[0];
     }
 
     private static SingularValueDecomposition decompose(double[][] matrix) {
@@ -115,7 +113,7 @@ final class NullVectors {
         List<double[]> left = new ArrayList<>();
         List<double[]> right = new ArrayList<>();
         for (int j = 0; j < n; j++) {
-            if (!(singular[j] > RANK * singular[0])) {
+            if (!(singular[j] > RoundOff.OF_A_RANK * singular[0])) {
                 left.add(scaled(svd.getU().getColumn(j), rows));
                 right.add(scaled(svd.getV().getColumn(j), columns));
             }

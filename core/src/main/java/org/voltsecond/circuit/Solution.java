@@ -1,5 +1,6 @@
 package org.voltsecond.circuit;
 
+import org.voltsecond.numeric.RoundOff;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
@@ -19,11 +20,6 @@ import org.voltsecond.numeric.RefinedSolver;
  * <p>A constraint on a single state is kept exact: such a state is zero with a row of zeros.
  */
 final class Solution {
-    /** A sum that ought to be zero may differ from it by this fraction of its terms. */
-    private static final double ROUND_OFF = 1e-12;
-
-    private static final double SNAP = 8 * 0x1p-52;
-
     private final Equations equations;
     private final int columns;
     private final double[] storage;
@@ -119,7 +115,7 @@ final class Solution {
                     ramps |= vector[m] * equations.right[m][j] != 0;
                 }
             }
-            if (ramps || Math.abs(sum) > ROUND_OFF * size) {
+            if (ramps || Math.abs(sum) > RoundOff.OF_A_RANK * size) {
                 throw new RefusedException(new NullVectorNames(equations, vector).conflict(sum));
             }
         }
@@ -440,7 +436,7 @@ final class Solution {
             largest = Math.max(largest, Math.abs(y[m][column]));
         }
         for (int m = from; m < to; m++) {
-            y[m][column] = Math.abs(y[m][column]) <= SNAP * largest ? 0 : y[m][column];
+            y[m][column] = Math.abs(y[m][column]) <= RoundOff.OF_A_FORM * largest ? 0 : y[m][column];
         }
     }
 }

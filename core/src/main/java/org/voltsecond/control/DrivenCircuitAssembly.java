@@ -1,5 +1,6 @@
 package org.voltsecond.control;
 
+import org.voltsecond.numeric.RoundOff;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.HashMap;
@@ -19,9 +20,6 @@ import org.voltsecond.engine.ClockTime;
 /** Checks a driven circuit and lays out its epochs, from one scheduled change to the next. */
 final class DrivenCircuitAssembly {
     private static final double MOST_PERIODS = 1e15;
-    /** How exact the instant of an event is, in periods: some units in the last place. */
-    private static final double TIME_RESOLUTION = 8 * 0x1p-52;
-
     private final DrivenCircuit.Builder builder;
     private final List<String> faults = new ArrayList<>();
     private final List<String> sourceStates;
@@ -208,7 +206,7 @@ final class DrivenCircuitAssembly {
                 .forEach(times::add);
         for (double time : times) {
             ClockTime start = ClockTime.from(time, period);
-            Network network = network(circuit, time, TIME_RESOLUTION * period);
+            Network network = network(circuit, time, RoundOff.OF_AN_INSTANT * period);
             epochs.put(start, new Epoch(start, circuit, network, controller));
         }
     }

@@ -1,7 +1,8 @@
 package org.voltsecond.converter;
 
+import org.voltsecond.numeric.RoundOff;
+import org.voltsecond.numeric.RootSearch;
 import java.util.function.DoubleUnaryOperator;
-import org.hipparchus.analysis.solvers.BracketingNthOrderBrentSolver;
 import org.voltsecond.analysis.NoSteadyStateException;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
@@ -25,7 +26,6 @@ public final class DutyCycleSearch {
     /** So close to the highest output its value differs by the square of this. */
     private static final double CLOSE_TO_TOP = 1e-7;
 
-    private static final double GOLDEN = 0.6180339887498949;
     private static final int MOST_TRIALS = 200;
     private static final double SMALLEST_DUTY = 1e-6;
     private static final double LARGEST_DUTY = 0.9999;
@@ -164,33 +164,12 @@ public final class DutyCycleSearch {
 
     /** Where the output is highest, by golden section: it is so flat there that its value comes out to round-off. */
     private double highest(double from, double to) {
-        double low = from;
-        double high = to;
-        double left = high - GOLDEN * (high - low);
-        double right = low + GOLDEN * (high - low);
-        double atLeft = excess(left);
-        double atRight = excess(right);
-        while (high - low > CLOSE_TO_TOP) {
-            if (atLeft >= atRight) {
-                high = right;
-                right = left;
-                atRight = atLeft;
-                left = high - GOLDEN * (high - low);
-                atLeft = excess(left);
-            } else {
-                low = left;
-                left = right;
-                atLeft = atRight;
-                right = low + GOLDEN * (high - low);
-                atRight = excess(right);
-            }
-        }
-        return atLeft >= atRight ? left : right;
+        return RootSearch.highest(this::excess, from, to, CLOSE_TO_TOP).at();
     }
 
     private double between(double low, double high) {
-        var solver = new BracketingNthOrderBrentSolver(1e-15, 1e-16, accuracy, 5);
-        return solver.solve(MOST_TRIALS, this::excess, low, high);
+        // the duty cycle itself is resolved no finer than the rounding of one
+        return RootSearch.between(this::excess, low, high, RoundOff.UNIT, accuracy);
     }
 
     private double excess(double dutyCycle) {

@@ -1,5 +1,6 @@
 package org.voltsecond.converter;
 
+import org.voltsecond.numeric.RoundOff;
 import java.util.Arrays;
 import org.jspecify.annotations.Nullable;
 
@@ -24,7 +25,6 @@ final class StageKernel {
     /** So large may the norm of the dynamics over an interval be; the terms of its polynomial then lose one digit at most. */
     private static final double LONGEST = 3;
 
-    private static final double ROUND_OFF = 0x1p-57;
     private static final int MOST_STEPS = 30;
 
     final Topology topology;
@@ -214,7 +214,7 @@ final class StageKernel {
         row[1] = row[2] = row[3] = row[5] = 0;
         int k = 0;
         double term = 1;
-        while (k < MOST_DEGREE && (k < 3 || term > ROUND_OFF)) {
+        while (k < MOST_DEGREE && (k < 3 || term > RoundOff.OF_A_SERIES)) {
             k++;
             term *= size / k;
             int to = 6 * k;
@@ -429,7 +429,7 @@ final class StageKernel {
         double term = rate;
         double change = rate;
         int k = 1;
-        while (k < MOST_DEGREE && Math.abs(term) > ROUND_OFF) {
+        while (k < MOST_DEGREE && Math.abs(term) > RoundOff.OF_A_SERIES) {
             k++;
             term *= rate / k;
             change += term;

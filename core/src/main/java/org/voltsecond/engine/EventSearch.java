@@ -1,5 +1,7 @@
 package org.voltsecond.engine;
 
+import org.voltsecond.numeric.RoundOff;
+
 /**
  * Finds the first guard that falls through zero within an interval. A guard is dismissed by a bound on its polynomial;
  * where the bound is not enough, the first crossing is isolated. Holds scratch space and allocates nothing.
@@ -9,8 +11,6 @@ package org.voltsecond.engine;
  */
 final class EventSearch {
     static final int NONE = -1;
-    private static final double SAME_TIME = 8 * 0x1p-52;
-
     private final FirstCrossing crossing = new FirstCrossing();
     private double[] polynomial = new double[64];
     private double[] rate = {};
@@ -107,7 +107,7 @@ final class EventSearch {
             rows.polynomial(z, sinceTick, flow.base, polynomial);
             polynomial[0] += phase.room(g);
             double tolerance = rows.tolerance(z, rate, sinceTick + atMost);
-            double limit = guard == NONE ? until : best - SAME_TIME * until;
+            double limit = guard == NONE ? until : best - RoundOff.OF_AN_INSTANT * until;
             double u = limit > 0
                     ? crossing.search(polynomial, flow.degree + 1, limit, tolerance, phase.lastCrossing(g))
                     : FirstCrossing.NONE;
@@ -142,7 +142,7 @@ final class EventSearch {
                 walk.polynomial(flow.guards[g], sinceTick, polynomial);
                 polynomial[0] += phase.room(g);
                 double until = walk.length / walk.unit();
-                double limit = guard == NONE ? until : best - SAME_TIME * until;
+                double limit = guard == NONE ? until : best - RoundOff.OF_AN_INSTANT * until;
                 double u = limit > 0
                         ? crossing.search(polynomial, walk.terms(), limit, walk.tolerance(g, sinceTick), 0)
                         : FirstCrossing.NONE;

@@ -1,5 +1,6 @@
 package org.voltsecond.engine;
 
+import org.voltsecond.numeric.RoundOff;
 import java.util.List;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.numeric.Matrices;
@@ -13,9 +14,8 @@ final class Flow {
     /** Largest norm of A times base: beyond it the terms would grow before they shrink and cost digits. */
     private static final double LARGEST_STEP = 3.0;
 
-    private static final double ROUND_OFF = 0x1p-57;
     /** How many units in the last place of its terms a guard may be away from zero and still count as zero. */
-    static final double TOLERANCE = 64 * 0x1p-53;
+    static final double TOLERANCE = RoundOff.OF_A_SUM;
 
     final int n;
     final int degree;
@@ -163,7 +163,7 @@ final class Flow {
     private static int degreeFor(double size) {
         int degree = 1;
         double term = size;
-        while (term > ROUND_OFF) {
+        while (term > RoundOff.OF_A_SERIES) {
             degree++;
             term *= size / degree;
         }

@@ -1,9 +1,9 @@
 package org.voltsecond.losses;
 
+import org.voltsecond.numeric.RootSearch;
 import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
-import org.hipparchus.analysis.solvers.BracketingNthOrderBrentSolver;
 import org.voltsecond.engine.Piece;
 import org.voltsecond.numeric.PolynomialRoots;
 
@@ -55,8 +55,7 @@ final class FluxLoops {
                 if (rises() ? last <= level : last >= level) {
                     before.add(piece);
                 } else if (after.isEmpty() && (rises() ? piece.valueAt(0) < level : piece.valueAt(0) > level)) {
-                    double at = new BracketingNthOrderBrentSolver(0x1p-52, 0, 5)
-                            .solve(100, u -> piece.valueAt(u) - level, 0, 1);
+                    double at = RootSearch.between(u -> piece.valueAt(u) - level, 0, 1, 0);
                     before.add(piece.part(0, at));
                     after.add(piece.part(at, 1));
                 } else {

@@ -15,12 +15,6 @@ import java.util.List;
  * }</pre>
  */
 public final class Dense {
-    /** Entries below this fraction of the largest one are round-off of an elimination. */
-    private static final double ROUND_OFF = 1e-11;
-
-    /** A sum below this fraction of its largest term has lost all its digits. */
-    private static final double CANCELLED = 64 * 0x1p-53;
-
     private Dense() {}
 
     /**
@@ -86,7 +80,7 @@ public final class Dense {
      */
     public static double[] snap(double[] sum, double[] sizes) {
         for (int j = 0; j < sum.length; j++) {
-            sum[j] = Math.abs(sum[j]) <= CANCELLED * sizes[j] ? 0 : sum[j];
+            sum[j] = Math.abs(sum[j]) <= RoundOff.OF_A_SUM * sizes[j] ? 0 : sum[j];
         }
         return sum;
     }
@@ -206,7 +200,7 @@ public final class Dense {
     private static int[] reduce(double[][] a, double[][] follow, int columns) {
         double threshold = 0;
         for (double[] row : a) {
-            threshold = Math.max(threshold, ROUND_OFF * largest(row));
+            threshold = Math.max(threshold, RoundOff.OF_AN_ELIMINATION * largest(row));
         }
         int[] pivotOfColumn = new int[columns];
         Arrays.fill(pivotOfColumn, -1);

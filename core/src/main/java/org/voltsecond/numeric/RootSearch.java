@@ -58,9 +58,8 @@ public final class RootSearch {
                     .solve(MOST_TRIALS, function::applyAsDouble, low, high);
         } catch (MathIllegalArgumentException | MathIllegalStateException e) {
             throw new IllegalArgumentException(
-                    "no root between " + low + " and " + high + ": the function is " + function.applyAsDouble(low)
-                            + " at one end and " + function.applyAsDouble(high)
-                            + " at the other; valid: values of different sign, and a number everywhere between",
+                    "no root between " + low + " and " + high + " (" + e.getMessage()
+                            + "); valid: values of different sign at the ends, and a number everywhere between",
                     e);
         }
     }

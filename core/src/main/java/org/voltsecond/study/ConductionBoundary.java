@@ -1,5 +1,6 @@
 package org.voltsecond.study;
 
+import org.voltsecond.numeric.RootSearch;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.converter.ConductionMargin;
 import org.voltsecond.converter.Converter;
