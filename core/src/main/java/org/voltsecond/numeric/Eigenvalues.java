@@ -11,7 +11,7 @@ import java.util.List;
  * numeric kernel; the same bits on every Java machine.
  *
  * <p><b>Accuracy</b>: a few units of round-off of the norm of the matrix, times the condition of the eigenvalue. (The
- * decomposition of Hipparchus 4.0.2 gave up on 126 of 20,000 matrices with eigenvalues of zero, which period maps have.)
+ * decomposition of Hipparchus 4.0.3 gave up on 126 of 20,000 matrices with eigenvalues of zero, which period maps have.)
  *
  * <pre>{@code
  * List<Complex> values = Eigenvalues.of(new double[][] {{0, -4}, {1, 0}}); // 2j and -2j
