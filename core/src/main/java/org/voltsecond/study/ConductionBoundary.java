@@ -1,6 +1,5 @@
 package org.voltsecond.study;
 
-import org.voltsecond.numeric.RootSearch;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.converter.ConductionMargin;
 import org.voltsecond.converter.Converter;
