@@ -34,8 +34,14 @@ public final class Profile {
         this.faults = faults;
     }
 
-    /** A ripple: {@code amplitude sin(2 pi frequency t + phase)}. */
-    record Sine(double amplitude, double frequency, double phase) {
+    /**
+     * A ripple: {@code amplitude sin(2 pi frequency t + phase)}.
+     *
+     * @param amplitude from the middle to the crest, V or A
+     * @param frequency Hz
+     * @param phase at the start of the run, rad
+     */
+    public record Sine(double amplitude, double frequency, double phase) {
         double angular() {
             return 2 * Math.PI * frequency;
         }
@@ -90,6 +96,24 @@ public final class Profile {
         }
         Profile begun = with(found, from, last(values), (value - last(values)) / (to - from));
         return begun.with(new ArrayList<>(begun.faults), to, value, 0);
+    }
+
+    /**
+     * Returns the sines on top of this profile.
+     *
+     * @return the sines, in the order in which they were added
+     */
+    public List<Sine> sines() {
+        return sines;
+    }
+
+    /**
+     * Returns this profile without the sines on top of it.
+     *
+     * @return the steps and ramps alone
+     */
+    public Profile withoutSines() {
+        return sines.isEmpty() ? this : new Profile(times, values, slopes, List.of(), faults);
     }
 
     /**
@@ -187,10 +211,6 @@ public final class Profile {
      */
     public boolean oscillates() {
         return !sines.isEmpty();
-    }
-
-    List<Sine> sines() {
-        return sines;
     }
 
     /**

@@ -220,11 +220,12 @@ public final class Change {
     }
 
     /** What the current sink of the load does from this change on. */
-    Profile sink(Profile before, double after) {
+    Profile sink(Profile before, Profile wanted) {
         if (load == null) {
             return before;
         }
         double present = before.valueAt(time);
+        double after = wanted.valueAt(time);
         double duration = Math.abs(after - present) / load.slewRate();
         return duration > 0 ? Profile.constant(present).rampTo(time, time + duration, after) : Profile.constant(after);
     }

@@ -41,12 +41,7 @@ public final class ConversionRatio {
      * @throws IllegalArgumentException if the duty cycle is not from 0 to 1
      */
     public static double continuous(Topology topology, double dutyCycle) {
-        double open = 1 - requireDutyCycle(dutyCycle);
-        return switch (topology) {
-            case BUCK -> dutyCycle;
-            case BOOST -> 1 / open;
-            case INVERTING_BUCK_BOOST -> -dutyCycle / open;
-        };
+        return topology.continuousRatio(requireDutyCycle(dutyCycle));
     }
 
     /**
@@ -63,11 +58,7 @@ public final class ConversionRatio {
         if (!(k > 0)) {
             throw new IllegalArgumentException("K = 2 L / (R T) must be more than 0 but was " + k);
         }
-        return switch (topology) {
-            case BUCK -> d == 0 ? 0 : 2 / (1 + Math.sqrt(1 + 4 * k / (d * d)));
-            case BOOST -> (1 + Math.sqrt(1 + 4 * d * d / k)) / 2;
-            case INVERTING_BUCK_BOOST -> -d / Math.sqrt(k);
-        };
+        return topology.discontinuousRatio(d, k);
     }
 
     static double requireDutyCycle(double dutyCycle) {

@@ -1,9 +1,14 @@
 package org.voltsecond.converter;
 
+import java.util.ArrayList;
 import java.util.List;
+import java.util.function.Supplier;
 import org.voltsecond.analysis.NoSteadyStateException;
 import org.voltsecond.analysis.SteadyState;
 import org.voltsecond.circuit.Circuit;
+import org.voltsecond.circuit.Part;
+import org.voltsecond.circuit.PartValue;
+import org.voltsecond.circuit.Profile;
 import org.voltsecond.control.Drive;
 import org.voltsecond.control.DrivenCircuit;
 import org.voltsecond.control.Regulator;
@@ -31,15 +36,23 @@ import org.voltsecond.units.Unit;
  * }</pre>
  */
 public final class Converter extends ConverterSignals {
-    private static final int STORED_STATES = 2;
-
-    Converter(StageValues values) {
+    Converter(Blueprint values) {
         super(values, StageRun.of(List.of(values), List.of()));
+    }
+
+    /**
+     * Makes a converter of a circuit of one's own: what its parts do is found where it can be, and named where it cannot.
+     *
+     * @param circuit the circuit, with its source and its load
+     * @return what names the roles and takes the drive
+     */
+    public static ConverterBuilder of(Circuit circuit) {
+        return new ConverterBuilder(circuit, Roles.unnamed());
     }
 
     // ------------------------------------------------------------------------------------------------ what it is
 
-    /** {@return how the parts are arranged} */
+    /** {@return how the parts are arranged; of a circuit of one's own what stands for that, which has no ideal ratios} */
     public Topology topology() {
         return values.topology();
     }
@@ -51,7 +64,7 @@ public final class Converter extends ConverterSignals {
 
     /** {@return the load} */
     public Load load() {
-        return values.requiredLoad();
+        return values.load();
     }
 
     /**
@@ -61,11 +74,15 @@ public final class Converter extends ConverterSignals {
      * @throws IllegalStateException if a regulator drives it
      */
     public Drive drive() {
+        requireFixedDrive();
+        return values.drive();
+    }
+
+    private void requireFixedDrive() {
         if (isRegulated()) {
             throw new IllegalStateException(
                     "a regulator drives this converter, which has no fixed drive: ask regulator()");
         }
-        return values.requiredDrive();
     }
 
     /**
@@ -89,7 +106,7 @@ public final class Converter extends ConverterSignals {
     }
 
     /**
-     * Returns the parts with their reference designators: source V1, transistor Q1 (its body diode, if any: D2),
+     * Returns the parts with their reference designators; of a ready-made stage source V1, transistor Q1 (its body diode, if any: D2),
      * rectifier D1 (synchronous: Q2, its body diode, if any: D3), inductor L1, output capacitor C1, and as load R1 and I1
      * side by side, of which the one that is not asked for carries nothing.
      *
@@ -108,42 +125,43 @@ public final class Converter extends ConverterSignals {
         return driven;
     }
 
-    /**
-     * Returns the reference designator of the transistor.
-     *
-     * @return "Q1"
-     */
+    /** {@return the reference designator of the transistor, "Q1" of a ready-made stage} */
     public String transistorName() {
-        return StageCircuit.TRANSISTOR;
+        return roles().transistor();
     }
 
-    /**
-     * Returns the reference designator of the rectifier.
-     *
-     * @return "D1", or "Q2" if it is a synchronous one
-     */
+    /** {@return the reference designator of the rectifier, "D1" of a ready-made stage, or "Q2" if it is a synchronous one} */
     public String rectifierName() {
-        return StageCircuit.rectifierName(values);
+        return rectifier();
     }
 
     /** {@return whether a second transistor rectifies in place of a diode} */
     public boolean isSynchronous() {
-        return values.rectifier().synchronous();
+        return values.isSynchronous();
     }
 
     /**
-     * Returns whether the rectifier conducts, or the body diode of a synchronous one.
+     * Returns whether a rectifier conducts, or what stands in for one, or the body diode of that.
      *
      * @param phase a phase of {@link #driven()}
-     * @return true if the off interval's device carries the inductor current
+     * @return true if a device of the off interval carries the inductor current
      */
     public boolean rectifies(Phase phase) {
-        return driven.conducts(phase, rectifierName())
-                || (values.rectifier().bodyDiode() != null
-                        && driven.conducts(phase, StageCircuit.SYNCHRONOUS_BODY_DIODE));
+        return roles().rectifiers().stream().anyMatch(name -> driven.conducts(phase, name))
+                || roles().synchronous().stream().anyMatch(name -> conductsWithBodyDiode(phase, name));
     }
 
-    StageValues values() {
+    private boolean conductsWithBodyDiode(Phase phase, String name) {
+        Part.Rectifier across = values.bodyDiode(name);
+        return driven.conducts(phase, name) || (across != null && driven.conducts(phase, across.name()));
+    }
+
+    /** Whether one of the switches that begin the on interval is closed. */
+    boolean isOn(Phase phase) {
+        return roles().switches().stream().anyMatch(name -> driven.conducts(phase, name));
+    }
+
+    Blueprint values() {
         return values;
     }
 
@@ -157,7 +175,15 @@ public final class Converter extends ConverterSignals {
      * @throws InvalidStageException if the voltage is out of its range
      */
     public Converter withInput(double voltage) {
-        return new Converter(values.withInput(voltage).checked());
+        List<String> faults = new ArrayList<>();
+        StageParts.positive(faults, "input: voltage", voltage, "V");
+        double ripple = values.input().sines().stream()
+                .mapToDouble(Profile.Sine::amplitude)
+                .sum();
+        if (faults.isEmpty() && ripple >= voltage) {
+            faults.add(StageParts.rippleTooLarge(voltage, ripple));
+        }
+        return changed(faults, () -> values.with(values.roles().source() + ".voltage", voltage));
     }
 
     /**
@@ -175,7 +201,44 @@ public final class Converter extends ConverterSignals {
 
     /** Since a time of the run, s. */
     Converter withInputRipple(double amplitude, double frequency, double since) {
-        return new Converter(values.withRipple(amplitude, frequency, since).checked());
+        double voltage = inputVoltage();
+        List<String> faults = new ArrayList<>();
+        StageParts.notNegative(faults, "input: amplitude of the ripple", amplitude, "V");
+        StageParts.positive(faults, "input: frequency of the ripple", frequency, "Hz");
+        if (amplitude >= voltage) {
+            faults.add(StageParts.rippleTooLarge(voltage, amplitude));
+        }
+        double phase = -2 * Math.PI * Math.IEEEremainder(frequency * since, 1);
+        Profile steady = Profile.constant(voltage);
+        return changed(
+                faults,
+                () -> values.withInput(amplitude > 0 ? steady.withSine(amplitude, frequency, phase) : steady));
+    }
+
+    /**
+     * Returns this converter with another value of one of its parts, whichever it is.
+     *
+     * @param name the part and what of it, such as "L1.inductance" or "T1.coupling"; see {@link PartValue}
+     * @param value in SI units
+     * @return a new converter
+     * @throws IllegalArgumentException if there is no such value; the message lists those of the part
+     * @throws InvalidStageException if the value is out of its range
+     */
+    public Converter with(String name, double value) {
+        return new Converter(values.with(name, value).checked());
+    }
+
+    /** One fault or several are told before anything is built. */
+    private Converter changed(List<String> faults, Supplier<Blueprint> change) {
+        if (!faults.isEmpty()) {
+            throw new InvalidStageException(values.topology() + " stage", faults);
+        }
+        return new Converter(change.get().checked());
+    }
+
+    private Converter withSeries(String part, String quantity, double value, double resistance) {
+        return changed(
+                List.of(), () -> values.with(part + "." + quantity, value).with(part + ".resistance", resistance));
     }
 
     /**
@@ -187,7 +250,7 @@ public final class Converter extends ConverterSignals {
      * @throws InvalidStageException if a value is out of its range
      */
     public Converter withInductor(double inductance, double seriesResistance) {
-        return new Converter(values.withInductor(inductance, seriesResistance).checked());
+        return withSeries(requiredRole(roles().inductor(), RoleNaming.Role.INDUCTOR), "inductance", inductance, seriesResistance);
     }
 
     /**
@@ -199,19 +262,22 @@ public final class Converter extends ConverterSignals {
      * @throws InvalidStageException if a value is out of its range
      */
     public Converter withOutputCapacitor(double capacitance, double seriesResistance) {
-        return new Converter(
-                values.withOutputCapacitor(capacitance, seriesResistance).checked());
+        return withSeries(requiredRole(roles().outputCapacitor(), RoleNaming.Role.CAPACITOR), "capacitance", capacitance, seriesResistance);
     }
 
     /**
-     * Returns this converter with another transistor.
+     * Returns this converter with another transistor; with several, all of them are of that kind.
      *
      * @param onResistance Ω; 0 or more
      * @return a new converter
      * @throws InvalidStageException if the resistance is out of its range
      */
     public Converter withTransistor(double onResistance) {
-        return new Converter(values.withOnResistance(onResistance).checked());
+        Blueprint changed = values;
+        for (String name : roles().switches()) {
+            changed = changed.with(name + ".on_resistance", onResistance);
+        }
+        return new Converter(changed.checked());
     }
 
     /**
@@ -223,7 +289,10 @@ public final class Converter extends ConverterSignals {
      * @throws InvalidStageException if a value is out of its range
      */
     public Converter withBodyDiode(double forwardDrop, double resistance) {
-        return new Converter(values.withBodyDiode(forwardDrop, resistance).checked());
+        List<String> faults = new ArrayList<>();
+        // Without a drop it would conduct in place of the channel whenever the current flows backwards.
+        StageParts.positive(faults, "body diode: forward drop", forwardDrop, "V");
+        return changed(faults, () -> values.withBodyDiode(transistorName(), forwardDrop, resistance));
     }
 
     /**
@@ -233,10 +302,10 @@ public final class Converter extends ConverterSignals {
      * @param resistance slope resistance, Ω; 0 or more
      * @return a new converter
      * @throws InvalidStageException if a value is out of its range
+     * @throws IllegalStateException if several parts rectify
      */
     public Converter withRectifier(double forwardDrop, double resistance) {
-        return new Converter(values.withRectifier(RectifierModel.diode(forwardDrop, resistance))
-                .checked());
+        return new Converter(values.withDiode(forwardDrop, resistance).checked());
     }
 
     /**
@@ -247,9 +316,7 @@ public final class Converter extends ConverterSignals {
      * @throws InvalidStageException if the resistance is out of its range
      */
     public Converter withSynchronousRectifier(double onResistance) {
-        RectifierModel bodyDiode = values.rectifier().bodyDiode();
-        return new Converter(values.withRectifier(RectifierModel.transistor(onResistance, bodyDiode))
-                .checked());
+        return new Converter(values.withSwitch(onResistance).checked());
     }
 
     /**
@@ -270,7 +337,7 @@ public final class Converter extends ConverterSignals {
      * @throws InvalidStageException if the drive is wrong in itself
      */
     public Converter withDrive(Drive drive) {
-        return new Converter(values.withDrive(drive).checked());
+        return new Converter(values.drivenBy(drive).checked());
     }
 
     /**
@@ -281,7 +348,7 @@ public final class Converter extends ConverterSignals {
      * @throws InvalidStageException if the regulator is wrong in itself, or needs a body diode that is not there
      */
     public Converter withRegulator(Regulator regulator) {
-        return new Converter(values.withRegulator(regulator, null).checked());
+        return new Converter(values.regulatedBy(regulator, null).checked());
     }
 
     /**
@@ -296,7 +363,7 @@ public final class Converter extends ConverterSignals {
         ErrorAmplifier amplifier = values.amplifier();
         return amplifier == null
                 ? withRegulator(regulator().withReference(reference))
-                : new Converter(values.withRegulator(regulator(), amplifier.withReference(reference))
+                : new Converter(values.regulatedBy(regulator(), amplifier.withReference(reference))
                         .checked());
     }
 
@@ -309,7 +376,8 @@ public final class Converter extends ConverterSignals {
      * @throws IllegalStateException if a regulator drives the transistor
      */
     public Converter withDutyCycle(double dutyCycle) {
-        return withDrive(drive().withDutyCycle(dutyCycle));
+        requireFixedDrive();
+        return new Converter(values.withDutyCycle(dutyCycle).checked());
     }
 
     // --------------------------------------------------------------------------------------------------------- runs
@@ -376,7 +444,10 @@ public final class Converter extends ConverterSignals {
      * @throws org.voltsecond.engine.SwitchingException if the run cannot go on
      */
     public ConverterTransient startUpFrom(double outputVoltage, double duration, Change... changes) {
-        return transientFrom(new double[] {0, outputVoltage}, duration, List.of(changes));
+        double[] state = driven.restState();
+        String charged = requiredRole(roles().outputCapacitor(), RoleNaming.Role.CAPACITOR);
+        state[driven.stateNames().indexOf(charged)] = outputVoltage;
+        return transientFrom(state, duration, List.of(changes));
     }
 
     /**
@@ -412,7 +483,8 @@ public final class Converter extends ConverterSignals {
     /**
      * Runs from any state.
      *
-     * @param state the state at the start: inductor current, A, and voltage of the output capacitor, V; a regulator then
+     * @param state the state at the start: currents, A, and voltages, V, in the order of the circuit's
+     *     {@link Circuit#stateNames()}, inductor and output capacitor of a ready-made stage; a regulator then
      *     starts from rest, unless its states are given too, as {@link DrivenCircuit#stateNames()} lists them
      * @param duration how long, s; more than 0
      * @param changes steps on the way, in any order
@@ -426,8 +498,9 @@ public final class Converter extends ConverterSignals {
 
     /** A run may have states more, which are at rest at its start: those of sources that ramp. */
     private double[] completed(DrivenCircuit run, double[] state) {
-        if (state.length != STORED_STATES && state.length != driven.stateNames().size()) {
-            throw new IllegalArgumentException("the state at the start must have " + STORED_STATES
+        int stored = values.power().stateNames().size();
+        if (state.length != stored && state.length != driven.stateNames().size()) {
+            throw new IllegalArgumentException("the state at the start must have " + stored
                     + " entries, or one for " + "each of " + driven.stateNames() + ", but had " + state.length);
         }
         double[] result = run.restState();
@@ -441,6 +514,6 @@ public final class Converter extends ConverterSignals {
     public String toString() {
         return values.topology() + " converter from " + Quantity.format(values.inputVoltage(), Unit.VOLT) + ", load "
                 + load() + ", "
-                + (isRegulated() ? "regulated by " + regulator().getClass().getSimpleName() : values.requiredDrive());
+                + (isRegulated() ? "regulated by " + regulator().getClass().getSimpleName() : values.drive());
     }
 }

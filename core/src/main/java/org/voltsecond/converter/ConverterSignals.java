@@ -1,16 +1,29 @@
 package org.voltsecond.converter;
 
+import java.util.Optional;
+import org.voltsecond.circuit.Part;
+import org.voltsecond.circuit.Port;
 import org.voltsecond.control.DrivenCircuit;
 import org.voltsecond.waveform.Signal;
 
 /** What can be looked at in a {@link Converter}; signs as told there. */
 abstract sealed class ConverterSignals permits Converter {
-    final StageValues values;
+    final Blueprint values;
     final DrivenCircuit driven;
 
-    ConverterSignals(StageValues values, DrivenCircuit driven) {
+    ConverterSignals(Blueprint values, DrivenCircuit driven) {
         this.values = values;
         this.driven = driven;
+    }
+
+    /** {@return what the parts of the circuit do} */
+    public final Roles roles() {
+        return values.roles();
+    }
+
+    final String requiredRole(Optional<String> name, RoleNaming.Role role) {
+        return name.orElseThrow(() -> new IllegalStateException("the " + values.topology() + " has no " + role.words
+                + " that could be found in its " + values.power() + "; name it with " + role.how));
     }
 
     final void requireRegulated() {
@@ -24,27 +37,47 @@ abstract sealed class ConverterSignals permits Converter {
      * Returns the current through the inductor.
      *
      * @return the signal, A; positive as the on interval drives it
+     * @throws IllegalStateException if nothing in the circuit stores a current, as in a charge pump
      */
     public final Signal inductorCurrent() {
-        return driven.current(StageCircuit.INDUCTOR).named("inductor current");
+        return driven.current(requiredRole(roles().inductor(), RoleNaming.Role.INDUCTOR)).named("inductor current");
     }
 
     /**
      * Returns the voltage of the switch node.
      *
      * @return the signal, V against ground
+     * @throws IllegalStateException if no switch node was found or named
      */
     public final Signal switchNode() {
-        return driven.nodeVoltage(StageCircuit.SWITCH_NODE).named("switch node");
+        return driven.nodeVoltage(requiredRole(roles().switchNode(), RoleNaming.Role.SWITCH_NODE)).named("switch node");
     }
 
     /**
      * Returns the output voltage.
      *
-     * @return the signal, V against ground; negative of an inverting stage
+     * @return the signal, V against the other node of the output; negative of an inverting stage
      */
     public final Signal outputVoltage() {
-        return driven.nodeVoltage(StageCircuit.OUTPUT).named("output voltage");
+        return driven.voltage(roles().outputNode(), roles().outputReference()).named("output voltage");
+    }
+
+    final String rectifier() {
+        return requiredRole(Optional.ofNullable(roles().rectifier()), RoleNaming.Role.RECTIFIERS);
+    }
+
+    /** The current of a device, with that of a diode across it, which counts against it where the diode stands against it. */
+    private Signal withBodyDiode(String name) {
+        Signal channel = driven.current(name);
+        Part.Rectifier diode =
+                values.power().part(name) instanceof Part.Switch ? values.bodyDiode(name) : null;
+        if (diode == null) {
+            return channel;
+        }
+        Signal across = driven.current(diode.name());
+        boolean along =
+                diode.anode().equals(values.power().part(name).ports().get(0).plus());
+        return along ? channel.plus(across) : channel.minus(across);
     }
 
     /**
@@ -53,10 +86,7 @@ abstract sealed class ConverterSignals permits Converter {
      * @return the signal, A
      */
     public final Signal transistorCurrent() {
-        Signal channel = driven.current(StageCircuit.TRANSISTOR);
-        boolean bypassed = values.transistor().bodyDiode() != null;
-        return (bypassed ? channel.minus(driven.current(StageCircuit.BODY_DIODE)) : channel)
-                .named("transistor current");
+        return withBodyDiode(roles().transistor()).named("transistor current");
     }
 
     /**
@@ -65,7 +95,7 @@ abstract sealed class ConverterSignals permits Converter {
      * @return the signal, V; positive when it blocks
      */
     public final Signal transistorVoltage() {
-        return driven.voltageAcross(StageCircuit.TRANSISTOR).named("transistor voltage");
+        return driven.voltageAcross(roles().transistor()).named("transistor voltage");
     }
 
     /**
@@ -74,10 +104,7 @@ abstract sealed class ConverterSignals permits Converter {
      * @return the signal, A; never negative of a diode
      */
     public final Signal rectifierCurrent() {
-        Signal channel = driven.current(StageCircuit.rectifierName(values));
-        boolean bypassed = values.rectifier().bodyDiode() != null;
-        return (bypassed ? channel.plus(driven.current(StageCircuit.SYNCHRONOUS_BODY_DIODE)) : channel)
-                .named("rectifier current");
+        return withBodyDiode(rectifier()).named("rectifier current");
     }
 
     /**
@@ -86,7 +113,7 @@ abstract sealed class ConverterSignals permits Converter {
      * @return the signal, V from anode to cathode; negative when it blocks
      */
     public final Signal rectifierVoltage() {
-        return driven.voltageAcross(StageCircuit.rectifierName(values)).named("rectifier voltage");
+        return driven.voltageAcross(rectifier()).named("rectifier voltage");
     }
 
     /**
@@ -95,7 +122,7 @@ abstract sealed class ConverterSignals permits Converter {
      * @return the signal, A from the output to ground
      */
     public final Signal outputCapacitorCurrent() {
-        return driven.current(StageCircuit.CAPACITOR).named("output capacitor current");
+        return driven.current(requiredRole(roles().outputCapacitor(), RoleNaming.Role.CAPACITOR)).named("output capacitor current");
     }
 
     /**
@@ -104,7 +131,7 @@ abstract sealed class ConverterSignals permits Converter {
      * @return the signal, A; positive when the source delivers
      */
     public final Signal inputCurrent() {
-        return driven.current(StageCircuit.SOURCE).times(-1).named("input current");
+        return driven.current(roles().source()).times(-1).named("input current");
     }
 
     /**
@@ -113,14 +140,15 @@ abstract sealed class ConverterSignals permits Converter {
      * @return the signal, A from the output to ground; negative of an inverting stage
      */
     public final Signal loadCurrent() {
-        return driven.current(StageCircuit.LOAD_RESISTOR)
-                .plus(driven.current(StageCircuit.LOAD_CURRENT))
+        return driven.current(roles().loadResistor().orElseThrow())
+                .plus(driven.current(roles().loadSink().orElseThrow()))
                 .named("load current");
     }
 
     /** The voltage of the source, with the ripple on it. */
     final Signal inputNode() {
-        return driven.nodeVoltage(StageCircuit.INPUT).named("input voltage");
+        Port source = values.power().part(roles().source()).ports().get(0);
+        return driven.voltage(source.plus(), source.minus()).named("input voltage");
     }
 
     /**

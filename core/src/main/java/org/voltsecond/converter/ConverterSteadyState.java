@@ -1,10 +1,19 @@
 package org.voltsecond.converter;
 
+import java.util.ArrayList;
+import java.util.Collections;
+import java.util.HashSet;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.Set;
 import org.voltsecond.analysis.Conduction;
 import org.voltsecond.analysis.EnergyAudit;
 import org.voltsecond.analysis.SmallSignal;
 import org.voltsecond.analysis.SteadyState;
+import org.voltsecond.circuit.Part;
 import org.voltsecond.engine.Phase;
 import org.voltsecond.waveform.Signal;
 import org.voltsecond.waveform.Waveform;
@@ -67,7 +76,7 @@ public final class ConverterSteadyState implements WaveformSource {
      * @return 1 while the transistor is closed, 0 while it is open
      */
     public Waveform gate() {
-        return GateSignal.of(periodic.circuit(), periodic.trajectory(), StageCircuit.TRANSISTOR);
+        return GateSignal.of(periodic.circuit(), periodic.trajectory(), converter.transistorName());
     }
 
     /**
@@ -95,7 +104,7 @@ public final class ConverterSteadyState implements WaveformSource {
      * @return the time, s
      */
     public double onTime() {
-        return periodic.timeConducting(StageCircuit.TRANSISTOR);
+        return periodic.timeIn(this::isOn);
     }
 
     /**
@@ -108,7 +117,7 @@ public final class ConverterSteadyState implements WaveformSource {
     }
 
     boolean isOn(Phase phase) {
-        return conducts(phase, StageCircuit.TRANSISTOR);
+        return converter.isOn(phase);
     }
 
     boolean isOff(Phase phase) {
@@ -117,10 +126,6 @@ public final class ConverterSteadyState implements WaveformSource {
 
     boolean isIdle(Phase phase) {
         return !isOn(phase) && !converter.rectifies(phase);
-    }
-
-    private boolean conducts(Phase phase, String part) {
-        return periodic.circuit().conducts(phase, part);
     }
 
     /**
@@ -148,7 +153,7 @@ public final class ConverterSteadyState implements WaveformSource {
      */
     public double inputPower() {
         Waveform current = of(converter.inputCurrent());
-        return converter.values().input().ripples()
+        return converter.values().input().oscillates()
                 ? of(converter.inputNode()).times(current).mean()
                 : converter.inputVoltage() * current.mean();
     }
@@ -181,11 +186,63 @@ public final class ConverterSteadyState implements WaveformSource {
      */
     public StageLosses losses() {
         EnergyAudit audit = audit();
+        Roles roles = converter.roles();
+        double rectifier = loss(audit, roles.rectifiers()) + loss(audit, roles.synchronous());
+        String inductor = roles.inductor().map(name -> name.split("\\.")[0]).orElse("");
+        String capacitor = roles.outputCapacitor().orElse("");
+        Set<String> told = new HashSet<>(List.of(inductor, capacitor));
+        told.addAll(withBodyDiodes(roles.switches()));
+        told.addAll(withBodyDiodes(roles.rectifiers()));
+        told.addAll(withBodyDiodes(roles.synchronous()));
+        told.add(roles.loadResistor().orElse(""));
+        told.add(roles.loadSink().orElse(""));
+        double others = 0;
+        for (Part part : converter.values().power().parts()) {
+            others += told.contains(part.name()) ? 0 : loss(audit, part.name());
+        }
         return new StageLosses(
-                loss(audit, StageCircuit.TRANSISTOR) + loss(audit, StageCircuit.BODY_DIODE),
-                loss(audit, converter.rectifierName()) + loss(audit, StageCircuit.SYNCHRONOUS_BODY_DIODE),
-                loss(audit, StageCircuit.INDUCTOR),
-                loss(audit, StageCircuit.CAPACITOR));
+                loss(audit, roles.switches()), rectifier, loss(audit, inductor), loss(audit, capacitor), others);
+    }
+
+    /**
+     * Returns where power is turned into heat, part by part.
+     *
+     * @return the mean loss of each part that is no load, W, by its reference designator
+     */
+    public Map<String, Double> lossesByPart() {
+        EnergyAudit audit = audit();
+        Roles roles = converter.roles();
+        Map<String, Double> losses = new LinkedHashMap<>();
+        for (Part part : converter.circuit().parts()) {
+            boolean dissipates = audit.dissipated().containsKey(part.name());
+            boolean loads = Optional.of(part.name()).equals(roles.loadResistor())
+                    || Optional.of(part.name()).equals(roles.loadSink());
+            if (dissipates && !loads) {
+                losses.put(part.name(), loss(audit, part.name()));
+            }
+        }
+        return Collections.unmodifiableMap(losses);
+    }
+
+    private List<String> withBodyDiodes(List<String> devices) {
+        List<String> all = new ArrayList<>();
+        for (String name : devices) {
+            all.add(name);
+            Part.Rectifier across =
+                    converter.circuit().part(name) instanceof Part.Switch ? converter.values().bodyDiode(name) : null;
+            if (across != null) {
+                all.add(across.name());
+            }
+        }
+        return all;
+    }
+
+    private double loss(EnergyAudit audit, List<String> devices) {
+        double sum = 0;
+        for (String name : withBodyDiodes(devices)) {
+            sum += loss(audit, name);
+        }
+        return sum;
     }
 
     /** No part gives heat back: what is less than zero is rounding. The residual of the audit counts it all the same. */

@@ -98,7 +98,7 @@ public final class ConverterTransient implements WaveformSource {
      * @return 1 while the transistor is closed, 0 while it is open
      */
     public Waveform gate() {
-        return GateSignal.of(run.circuit(), run.trajectory(), StageCircuit.TRANSISTOR);
+        return GateSignal.of(run.circuit(), run.trajectory(), stages.get(0).transistorName());
     }
 
     /**
@@ -107,7 +107,10 @@ public final class ConverterTransient implements WaveformSource {
      * @return A, just before anything that is switched at that very instant
      */
     public double finalInductorCurrent() {
-        return run.finalState()[StageCircuit.INDUCTOR_STATE];
+        Converter converter = stages.get(0);
+        Waveform current = run.of(converter.inductorCurrent());
+        int state = run.circuit().stateNames().indexOf(converter.roles().inductor().orElse(""));
+        return state < 0 ? current.at(run.finalTime()) : run.finalState()[state];
     }
 
     /**
@@ -116,7 +119,9 @@ public final class ConverterTransient implements WaveformSource {
      * @return V, just before anything that is switched at that very instant
      */
     public double finalCapacitorVoltage() {
-        return run.finalState()[StageCircuit.CAPACITOR_STATE];
+        Converter converter = stages.get(0);
+        String name = converter.requiredRole(converter.roles().outputCapacitor(), RoleNaming.Role.CAPACITOR);
+        return run.finalState()[run.circuit().stateNames().indexOf(name)];
     }
 
     /**

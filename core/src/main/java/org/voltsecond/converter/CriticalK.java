@@ -41,11 +41,6 @@ public final class CriticalK {
      * @throws IllegalArgumentException if the duty cycle is not from 0 to 1
      */
     public static double of(Topology topology, double dutyCycle) {
-        double open = 1 - ConversionRatio.requireDutyCycle(dutyCycle);
-        return switch (topology) {
-            case BUCK -> open;
-            case BOOST -> dutyCycle * open * open;
-            case INVERTING_BUCK_BOOST -> open * open;
-        };
+        return topology.criticalK(ConversionRatio.requireDutyCycle(dutyCycle));
     }
 }

@@ -77,18 +77,13 @@ public final class DutyCycleSearch {
         double input = values[StageValue.INPUT_VOLTAGE.index()];
         double ohm = values[StageValue.LOAD_RESISTANCE.index()];
         double load = values[StageValue.LOAD_CURRENT.index()] + (ohm > 0 ? wanted / ohm : 0);
-        double fed = wanted + values[StageValue.FORWARD_DROP.index()];
         double both = 2 * values[StageValue.INDUCTANCE.index()] * values[StageValue.FREQUENCY.index()] * load;
-        double continuous = switch (topology) {
-            case BUCK -> fed / (input + fed - wanted);
-            case BOOST -> 1 - input / fed;
-            case INVERTING_BUCK_BOOST -> fed / (input + fed);
-        };
-        double squared = switch (topology) {
-            case BUCK -> both * fed / ((input - wanted) * (input - wanted + fed));
-            case BOOST -> both * (fed - input) / (input * input);
-            case INVERTING_BUCK_BOOST -> both * fed / (input * input);
-        };
+        double drop = values[StageValue.FORWARD_DROP.index()];
+        double continuous = topology.dutyCycle(input, wanted, 0, drop);
+        double squared = topology.discontinuousDutyCycleSquared(input, wanted, drop, both);
+        if (Double.isNaN(continuous)) {
+            return 0.5; // a stage without ideal ratios: the middle
+        }
         return squared > 0 ? Math.min(continuous, Math.sqrt(squared)) : continuous;
     }
 

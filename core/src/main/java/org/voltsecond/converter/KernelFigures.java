@@ -17,7 +17,7 @@ final class KernelFigures {
     KernelFigures(StageKernel kernel) {
         this.kernel = kernel;
         curve = new double[kernel.current[0].length];
-        sign = kernel.topology == Topology.INVERTING_BUCK_BOOST ? -1 : 1;
+        sign = kernel.kind == KernelStage.Kind.INVERTING ? -1 : 1;
     }
 
     double of(StageMeasurement figure) {
@@ -178,7 +178,7 @@ final class KernelFigures {
     private void combine(StageSignal signal, int interval) {
         boolean on = interval == StageKernel.ON;
         boolean off = interval == StageKernel.OFF;
-        boolean buck = kernel.topology == Topology.BUCK;
+        boolean buck = kernel.kind == KernelStage.Kind.BUCK;
         boolean feeds = off || (on && buck);
         switch (signal) {
             case INDUCTOR_CURRENT -> form(1, 0, 0);
@@ -186,7 +186,7 @@ final class KernelFigures {
             case SWITCH_NODE -> switchNode(on, off, feeds);
             case TRANSISTOR_CURRENT -> form(on ? 1 : 0, 0, 0);
             case RECTIFIER_CURRENT -> form(off ? 1 : 0, 0, 0);
-            case INPUT_CURRENT -> form(on || kernel.topology == Topology.BOOST ? 1 : 0, 0, 0);
+            case INPUT_CURRENT -> form(on || kernel.kind == KernelStage.Kind.BOOST ? 1 : 0, 0, 0);
             case LOAD_CURRENT -> load(sign, feeds);
             case CAPACITOR_CURRENT -> {
                 load(-sign, feeds);
@@ -214,7 +214,7 @@ final class KernelFigures {
     }
 
     private void switchNode(boolean on, boolean off, boolean feeds) {
-        switch (kernel.topology) {
+        switch (kernel.kind) {
             case BUCK -> {
                 if (on) {
                     form(-kernel.onOhm, 0, kernel.input);
@@ -235,7 +235,7 @@ final class KernelFigures {
                     form(0, 0, kernel.input);
                 }
             }
-            case INVERTING_BUCK_BOOST -> {
+            case INVERTING -> {
                 if (on) {
                     form(-kernel.onOhm, 0, kernel.input);
                 } else if (off) {

@@ -13,12 +13,14 @@ final class KernelSampler {
     private static final StageMeasurement PEAK =
             StageMeasurement.of(StageMeasurement.Measure.MAXIMUM, StageSignal.RECTIFIER_CURRENT);
 
+    private final Topology topology;
     private final StageKernel kernel;
     private final KernelFigures reader;
     /** Magnitude of the output voltage that is held; not a number where the duty cycle stays. */
     private final double outputVoltage;
 
-    KernelSampler(StageKernel kernel, double outputVoltage) {
+    KernelSampler(Topology topology, StageKernel kernel, double outputVoltage) {
+        this.topology = topology;
         this.kernel = kernel;
         this.outputVoltage = outputVoltage;
         reader = new KernelFigures(kernel);
@@ -64,7 +66,7 @@ final class KernelSampler {
             return Math.abs(reader.of(MEAN_OUTPUT));
         };
         try {
-            double guess = DutyCycleSearch.guess(kernel.topology, outputVoltage, values);
+            double guess = DutyCycleSearch.guess(topology, outputVoltage, values);
             // in discontinuous conduction round-off weighs so much that no search could come closer than the usual
             double accuracy = twoWay ? DutyCycleSearch.CLOSEST : DutyCycleSearch.CLOSE_ENOUGH;
             double found = new DutyCycleSearch(guess, outputVoltage, accuracy, output).find();

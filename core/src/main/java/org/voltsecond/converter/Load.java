@@ -19,12 +19,12 @@ import org.voltsecond.units.Unit;
  * }</pre>
  */
 public final class Load {
-    private final boolean constantCurrent;
-    private final double value;
+    private final double resistance;
+    private final double current;
 
-    private Load(boolean constantCurrent, double value) {
-        this.constantCurrent = constantCurrent;
-        this.value = value;
+    private Load(double resistance, double current) {
+        this.resistance = resistance;
+        this.current = current;
     }
 
     /**
@@ -39,7 +39,7 @@ public final class Load {
             throw new IllegalArgumentException("load: the resistance must be more than 0 Ω and finite but was "
                     + resistance + " Ω; for no load take Load.current(0)");
         }
-        return new Load(false, resistance);
+        return new Load(resistance, 0);
     }
 
     /**
@@ -55,36 +55,57 @@ public final class Load {
             throw new IllegalArgumentException(
                     "load: the current must be 0 A or more and finite but was " + current + " A");
         }
-        return new Load(true, current);
+        return new Load(Double.POSITIVE_INFINITY, current);
+    }
+
+    /**
+     * Returns a resistor and a sink of constant current side by side.
+     *
+     * @param resistance Ω; more than 0
+     * @param current A; 0 or more
+     * @return the load
+     * @throws IllegalArgumentException if a value is out of its range
+     */
+    public static Load of(double resistance, double current) {
+        return new Load(resistor(resistance).resistance, current(current).current);
     }
 
     /**
      * Returns a load of the same kind that draws a current at a voltage: what "load current" means wherever a study goes over
-     * it.
+     * it. Of a resistor and a sink side by side each keeps its share.
      *
-     * @param current the current, A; more than 0, of a sink of constant current 0 or more
+     * @param drawn the current, A; more than 0, of a sink of constant current 0 or more
      * @param voltage magnitude of the output voltage at which a resistor draws it, V; more than 0
      * @return a sink of that current if this is one, else the resistor that draws it at that voltage
      * @throws IllegalArgumentException if an argument is out of its range
      */
-    public Load drawing(double current, double voltage) {
-        if (constantCurrent) {
-            return current(current);
+    public Load drawing(double drawn, double voltage) {
+        if (isConstantCurrent()) {
+            return current(drawn);
         }
-        if (!(current > 0 && voltage > 0)) {
-            throw new IllegalArgumentException("load: a resistor draws more than 0 A at more than 0 V, but " + current
+        if (!(drawn > 0 && voltage > 0)) {
+            throw new IllegalArgumentException("load: a resistor draws more than 0 A at more than 0 V, but " + drawn
                     + " A at " + voltage + " V were asked for; take Load.current(...) as load for 0 A");
         }
-        return resistor(voltage / current);
+        if (current == 0) {
+            return resistor(voltage / drawn);
+        }
+        double present = voltage / resistance + current;
+        return of(resistance * present / drawn, current * drawn / present);
     }
 
     /**
-     * Returns whether this is a sink of constant current.
+     * Returns whether this is a sink of constant current alone.
      *
-     * @return true for a constant current, false for a resistor
+     * @return true for a constant current, false where there is a resistor
      */
     public boolean isConstantCurrent() {
-        return constantCurrent;
+        return resistance == Double.POSITIVE_INFINITY;
+    }
+
+    /** {@return whether a sink of constant current is part of it} */
+    public boolean hasCurrent() {
+        return isConstantCurrent() || current > 0;
     }
 
     /**
@@ -94,37 +115,44 @@ public final class Load {
      * @throws IllegalStateException if this is a sink of constant current
      */
     public double resistance() {
-        if (constantCurrent) {
+        if (isConstantCurrent()) {
             throw new IllegalStateException("a load of constant current (" + this + ") has no resistance");
         }
-        return value;
+        return resistance;
     }
 
     /**
      * Returns the constant current.
      *
      * @return the current, A
-     * @throws IllegalStateException if this is a resistor
+     * @throws IllegalStateException if this is a resistor alone
      */
     public double current() {
-        if (!constantCurrent) {
+        if (!hasCurrent()) {
             throw new IllegalStateException("a resistor as load (" + this + ") has no constant current");
         }
-        return value;
+        return current;
+    }
+
+    /** The sink loads the output: it draws from a positive one and drives current into a negative one. */
+    double sink(boolean inverting) {
+        return inverting ? 0 - current : current;
     }
 
     @Override
     public boolean equals(Object other) {
-        return other instanceof Load load && load.constantCurrent == constantCurrent && load.value == value;
+        return other instanceof Load load && load.resistance == resistance && load.current == current;
     }
 
     @Override
     public int hashCode() {
-        return Boolean.hashCode(constantCurrent) * 31 + Double.hashCode(value);
+        return Double.hashCode(resistance) * 31 + Double.hashCode(current);
     }
 
     @Override
     public String toString() {
-        return Quantity.format(value, constantCurrent ? Unit.AMPERE : Unit.OHM);
+        String sink = hasCurrent() ? Quantity.format(current, Unit.AMPERE) : "";
+        String resistor = isConstantCurrent() ? "" : Quantity.format(resistance, Unit.OHM);
+        return resistor + (resistor.isEmpty() || sink.isEmpty() ? "" : " and ") + sink;
     }
 }

@@ -5,6 +5,7 @@ import java.util.Objects;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.analysis.NoSteadyStateException;
 import org.voltsecond.analysis.SteadyState;
+import org.voltsecond.circuit.Profile;
 import org.voltsecond.control.DrivenCircuit;
 import org.voltsecond.engine.PeriodMap;
 import org.voltsecond.engine.Simulation;
@@ -35,12 +36,12 @@ final class OrbitOfStage {
     /** After how many pulses in a row that the current limit ends the regulator pauses; 0 for never. */
     private final int pulsesToHiccup;
 
-    private OrbitOfStage(StageValues values, DrivenCircuit driven, int cycles) {
+    private OrbitOfStage(Blueprint values, DrivenCircuit driven, int cycles) {
         this.driven = driven;
-        StageValues started = values.started();
+        Blueprint started = values.started();
         DrivenCircuit once = started.equals(values) ? driven : StageRun.of(List.of(started), List.of());
         lockedOut = values.isRegulated()
-                && values.input().voltage() - values.input().amplitude()
+                && lowestInput(values)
                         <= values.requiredRegulator().protection().lockout().start();
         running = lockedOut ? once.withoutChanges() : once.running();
         pulsesToHiccup = values.isRegulated()
@@ -49,15 +50,23 @@ final class OrbitOfStage {
         this.cycles = cycles;
     }
 
-    static SteadyState of(StageValues values, DrivenCircuit driven) {
+    private static double lowestInput(Blueprint values) {
+        double lowest = values.inputVoltage();
+        for (Profile.Sine sine : values.input().sines()) {
+            lowest -= sine.amplitude();
+        }
+        return lowest;
+    }
+
+    static SteadyState of(Blueprint values, DrivenCircuit driven) {
         OrbitOfStage orbit = new OrbitOfStage(values, driven, cycles(values.input(), driven));
         try {
             return orbit.usual(values.isRegulated());
         } catch (NoSteadyStateException e) {
-            boolean mayInterrupt = values.transistor().bodyDiode() == null;
+            boolean mayInterrupt = values.bodyDiode(values.roles().transistor()) == null;
             if (e.reason() == NoSteadyStateException.Reason.STOPS && mayInterrupt) {
                 return orbit.byWayOf(
-                        values.withBodyDiode(LENT_DROP * values.input().voltage(), 0), e);
+                        values.withBodyDiode(values.roles().transistor(), LENT_DROP * values.inputVoltage(), 0), e);
             }
             throw e;
         }
@@ -95,7 +104,7 @@ final class OrbitOfStage {
      * A start-up that rings above the input stops where the transistor interrupts the current that flows back, though the
      * steady state beyond it may know no such current: a body diode is lent for the way there.
      */
-    private SteadyState byWayOf(StageValues lent, NoSteadyStateException first) {
+    private SteadyState byWayOf(Blueprint lent, NoSteadyStateException first) {
         SteadyState guide;
         try {
             guide = of(lent, StageRun.of(List.of(lent), List.of()));
@@ -112,7 +121,7 @@ final class OrbitOfStage {
     }
 
     /** The steady state next to one of a stage that hardly differs; if there is none, the usual one. */
-    static SteadyState near(StageValues values, DrivenCircuit driven, SteadyState neighbour) {
+    static SteadyState near(Blueprint values, DrivenCircuit driven, SteadyState neighbour) {
         if (driven.isClocked()) {
             try {
                 OrbitOfStage orbit = new OrbitOfStage(values, driven, cycles(values.input(), driven));
@@ -126,7 +135,7 @@ final class OrbitOfStage {
     }
 
     /** An orbit of several times the usual number of cycles, to which the stage settles from rest. */
-    static SteadyState of(StageValues values, DrivenCircuit driven, int times) {
+    static SteadyState of(Blueprint values, DrivenCircuit driven, int times) {
         if (!(times >= 1)) {
             throw new IllegalArgumentException("the number of periods must be at least 1 but was " + times);
         }
@@ -167,8 +176,8 @@ final class OrbitOfStage {
     }
 
     /** After how many cycles the line is again as it was. */
-    private static int cycles(StageValues.Input input, DrivenCircuit driven) {
-        if (!input.ripples()) {
+    private static int cycles(Profile input, DrivenCircuit driven) {
+        if (!input.oscillates()) {
             return 1;
         }
         if (!driven.isClocked()) {
@@ -177,7 +186,8 @@ final class OrbitOfStage {
                     "there is no periodic steady state since the line ripple and a regulator that "
                             + "runs freely do not repeat together: run a transient and look at its end, or leave the ripple out");
         }
-        double periods = 1 / (input.frequency() * driven.clockPeriod());
+        double frequency = input.sines().get(0).frequency();
+        double periods = 1 / (frequency * driven.clockPeriod());
         for (int ripples = 1;
                 ripples * periods <= MOST_PERIODS_OF_RIPPLE && ripples <= MOST_PERIODS_OF_RIPPLE;
                 ripples++) {
@@ -189,7 +199,7 @@ final class OrbitOfStage {
         throw new NoSteadyStateException(
                 NoSteadyStateException.Reason.NO_COMMON_PERIOD,
                 "there is no periodic steady state of at most " + MOST_PERIODS_OF_RIPPLE
-                        + " switching periods since the line ripple of " + Quantity.brief(input.frequency(), Unit.HERTZ)
+                        + " switching periods since the line ripple of " + Quantity.brief(frequency, Unit.HERTZ)
                         + " and the switching at "
                         + Quantity.brief(1 / driven.clockPeriod(), Unit.HERTZ)
                         + " do not repeat together: choose a ripple whose period is a whole number of "

@@ -1,5 +1,8 @@
 package org.voltsecond.converter;
 
+import java.util.List;
+import java.util.function.UnaryOperator;
+import org.jspecify.annotations.Nullable;
 import org.voltsecond.control.Drive;
 import org.voltsecond.control.Regulator;
 import org.voltsecond.units.Quantity;
@@ -19,14 +22,20 @@ import org.voltsecond.units.Unit;
  *         .drive(Drive.fixedDuty(0.45, kilo(300)));
  * }</pre>
  *
- * <p>Input, inductor, output capacitor and load must be given; transistor and rectifier are ideal unless stated.
+ * <p>Values are told by {@link StageParts}. Input, inductor, output capacitor and load must be given; transistor and rectifier are ideal unless stated.
  * Immutable: every step returns a new stage, so that one may serve as the beginning of several.
  */
 public final class PowerStage {
-    private final StageValues values;
+    private final Topology topology;
+    private final StageParts parts;
 
-    private PowerStage(StageValues values) {
-        this.values = values;
+    private PowerStage(Topology topology, StageParts parts) {
+        this.topology = topology;
+        this.parts = parts;
+    }
+
+    private PowerStage with(StageParts changed) {
+        return new PowerStage(topology, changed);
     }
 
     /**
@@ -63,7 +72,7 @@ public final class PowerStage {
      * @return a stage without parts
      */
     public static PowerStage of(Topology topology) {
-        return new PowerStage(StageValues.of(topology));
+        return new PowerStage(topology, StageParts.none());
     }
 
     /**
@@ -73,7 +82,8 @@ public final class PowerStage {
      * @return the stage with this input
      */
     public PowerStage input(double voltage) {
-        return new PowerStage(values.withInput(voltage));
+        return with(parts.withInput(new StageParts.Input(
+                voltage, parts.input().amplitude(), parts.input().frequency())));
     }
 
     /**
@@ -84,7 +94,7 @@ public final class PowerStage {
      * @return the stage with this ripple
      */
     public PowerStage inputRipple(double amplitude, double frequency) {
-        return new PowerStage(values.withRipple(amplitude, frequency, 0));
+        return with(parts.withInput(new StageParts.Input(parts.input().voltage(), amplitude, frequency)));
     }
 
     /**
@@ -105,7 +115,7 @@ public final class PowerStage {
      * @return the stage with this inductor
      */
     public PowerStage inductor(double inductance, double seriesResistance) {
-        return new PowerStage(values.withInductor(inductance, seriesResistance));
+        return with(parts.withInductor(new StageParts.Series(inductance, seriesResistance)));
     }
 
     /**
@@ -126,7 +136,7 @@ public final class PowerStage {
      * @return the stage with this capacitor
      */
     public PowerStage outputCapacitor(double capacitance, double seriesResistance) {
-        return new PowerStage(values.withOutputCapacitor(capacitance, seriesResistance));
+        return with(parts.withOutputCapacitor(new StageParts.Series(capacitance, seriesResistance)));
     }
 
     /**
@@ -136,7 +146,8 @@ public final class PowerStage {
      * @return the stage with this transistor
      */
     public PowerStage transistor(double onResistance) {
-        return new PowerStage(values.withOnResistance(onResistance));
+        return with(parts.withTransistor(
+                new StageParts.Transistor(onResistance, parts.transistor().bodyDiode())));
     }
 
     /**
@@ -149,7 +160,8 @@ public final class PowerStage {
      * @return the stage with this body diode
      */
     public PowerStage bodyDiode(double forwardDrop, double resistance) {
-        return new PowerStage(values.withBodyDiode(forwardDrop, resistance));
+        return with(parts.withTransistor(new StageParts.Transistor(
+                parts.transistor().onResistance(), new StageParts.Diode(forwardDrop, resistance))));
     }
 
     /**
@@ -160,7 +172,7 @@ public final class PowerStage {
      * @return the stage with this rectifier
      */
     public PowerStage rectifier(double forwardDrop, double resistance) {
-        return new PowerStage(values.withRectifier(RectifierModel.diode(forwardDrop, resistance)));
+        return with(parts.withRectifier(StageParts.Rectifier.diode(forwardDrop, resistance)));
     }
 
     /**
@@ -171,7 +183,7 @@ public final class PowerStage {
      * @return the stage with this rectifier
      */
     public PowerStage synchronousRectifier(double onResistance) {
-        return new PowerStage(values.withRectifier(RectifierModel.transistor(onResistance, null)));
+        return with(parts.withRectifier(StageParts.Rectifier.transistor(onResistance, null)));
     }
 
     /**
@@ -184,8 +196,20 @@ public final class PowerStage {
      * @return the stage with this rectifier
      */
     public PowerStage synchronousRectifier(double onResistance, double bodyDiodeDrop, double bodyDiodeResistance) {
-        RectifierModel bodyDiode = RectifierModel.diode(bodyDiodeDrop, bodyDiodeResistance);
-        return new PowerStage(values.withRectifier(RectifierModel.transistor(onResistance, bodyDiode)));
+        StageParts.Diode bodyDiode = new StageParts.Diode(bodyDiodeDrop, bodyDiodeResistance);
+        return with(parts.withRectifier(StageParts.Rectifier.transistor(onResistance, bodyDiode)));
+    }
+
+    /**
+     * Sets an inductor or a capacitor that the stage needs beyond the usual ones, as {@link Topology#needs()} tells them.
+     *
+     * @param name its name, such as "second_inductor"
+     * @param value inductance, H, or capacitance, F; more than 0
+     * @param seriesResistance Ω; 0 or more
+     * @return the stage with this part
+     */
+    public PowerStage part(String name, double value, double seriesResistance) {
+        return with(parts.withOther(name, new StageParts.Series(value, seriesResistance)));
     }
 
     /**
@@ -195,7 +219,7 @@ public final class PowerStage {
      * @return the stage with this load
      */
     public PowerStage load(Load load) {
-        return new PowerStage(values.withLoad(load));
+        return with(parts.withLoad(load));
     }
 
     /**
@@ -206,7 +230,7 @@ public final class PowerStage {
      * @throws InvalidStageException if a part is missing or a value out of its range; tells all faults at once
      */
     public Converter drive(Drive drive) {
-        return new Converter(values.withDrive(drive).checked());
+        return driven(built -> built.drivenBy(drive), drive.faults().stream().map(fault -> "drive: " + fault).toList());
     }
 
     /**
@@ -218,7 +242,7 @@ public final class PowerStage {
      * @throws InvalidStageException if a part is missing or a value out of its range; tells all faults at once
      */
     public Converter drive(Regulator regulator) {
-        return new Converter(values.withRegulator(regulator, null).checked());
+        return regulated(regulator, null);
     }
 
     /**
@@ -233,16 +257,34 @@ public final class PowerStage {
      * @throws InvalidStageException if a part is missing or a value out of its range; tells all faults at once
      */
     public Converter drive(Regulator regulator, ErrorAmplifier amplifier) {
-        return new Converter(values.withRegulator(regulator, amplifier).checked());
+        return regulated(regulator, amplifier);
+    }
+
+    /** Beside the faults of parts, with which no circuit can be built, those that the drive has by itself are told. */
+    private Converter driven(UnaryOperator<Blueprint> drive, List<String> faultsOfDrive) {
+        List<String> faults = parts.faults(topology);
+        if (!faults.isEmpty()) {
+            faults.addAll(faultsOfDrive);
+            throw new InvalidStageException(topology + " stage", faults);
+        }
+        return new Converter(drive.apply(Blueprint.of(topology, parts)).checked());
+    }
+
+    private Converter regulated(Regulator regulator, @Nullable ErrorAmplifier amplifier) {
+        boolean needsDiode =
+                parts.rectifier().synchronous() && parts.rectifier().bodyDiode() == null;
+        return driven(
+                built -> built.regulatedBy(regulator, amplifier),
+                Blueprint.regulatorFaults(regulator, amplifier, needsDiode));
     }
 
     @Override
     public String toString() {
-        return values.topology() + " stage"
-                + given(values.inputVoltage(), Unit.VOLT)
-                + given(values.inductor().value(), Unit.HENRY)
-                + given(values.capacitor().value(), Unit.FARAD)
-                + (values.load() == null ? "" : ", load " + values.load());
+        return topology + " stage"
+                + given(parts.input().voltage(), Unit.VOLT)
+                + given(parts.inductor().value(), Unit.HENRY)
+                + given(parts.outputCapacitor().value(), Unit.FARAD)
+                + (parts.load() == null ? "" : ", load " + parts.load());
     }
 
     private static String given(double value, Unit unit) {

@@ -3,6 +3,7 @@ package org.voltsecond.converter;
 import org.voltsecond.numeric.RoundOff;
 import java.util.Arrays;
 import org.jspecify.annotations.Nullable;
+import org.voltsecond.circuit.Part;
 
 /**
  * The periodic orbit of one of the three stages in its usual order of events (on, off, and idle if the rectifier comes
@@ -27,7 +28,7 @@ final class StageKernel {
 
     private static final int MOST_STEPS = 30;
 
-    final Topology topology;
+    final KernelStage.Kind kind;
     final boolean constantCurrent;
     private final boolean synchronous;
     private final boolean suitable;
@@ -73,24 +74,32 @@ final class StageKernel {
     private double startVoltage;
     private double restChange;
 
-    private StageKernel(StageValues values, double guess) {
-        topology = values.topology();
-        constantCurrent = values.requiredLoad().isConstantCurrent();
-        synchronous = values.rectifier().synchronous();
-        suitable = !values.input().ripples();
-        transistorDrop = drop(values.transistor().bodyDiode());
-        rectifierDrop = drop(values.rectifier().bodyDiode());
+    private StageKernel(KernelStage.Kind kind, Blueprint values, double guess) {
+        this.kind = kind;
+        constantCurrent = values.load().isConstantCurrent();
+        synchronous = values.isSynchronous();
+        suitable = !values.input().oscillates() && (constantCurrent || !values.load().hasCurrent());
+        transistorDrop = drop(values.bodyDiode(values.roles().transistor()));
+        rectifierDrop = synchronous
+                ? drop(values.bodyDiode(values.roles().synchronous().get(0)))
+                : Double.POSITIVE_INFINITY;
         this.guess = guess;
     }
 
-    private static double drop(@Nullable RectifierModel bodyDiode) {
+    private static double drop(Part.@Nullable Rectifier bodyDiode) {
         return bodyDiode == null ? Double.POSITIVE_INFINITY : bodyDiode.forwardDrop();
     }
 
-    /** A kernel for converters like this one; its orbit is the first guess in discontinuous conduction. */
-    static StageKernel like(Converter converter, double @Nullable [] orbit) {
-        double guess = orbit == null ? converter.inputVoltage() : Math.abs(orbit[StageCircuit.CAPACITOR_STATE]);
-        return new StageKernel(converter.values(), guess);
+    /**
+     * A kernel for converters like this one, whose orbit is the first guess in discontinuous conduction; null for a stage whose
+     * equations are not here, and for one that a regulator drives.
+     */
+    static @Nullable StageKernel like(Converter converter, double @Nullable [] orbit) {
+        if (converter.isRegulated() || !(converter.topology() instanceof KernelStage stage)) {
+            return null;
+        }
+        double guess = orbit == null ? converter.inputVoltage() : Math.abs(orbit[1]);
+        return new StageKernel(stage.kernel(), converter.values(), guess);
     }
 
     /** Finds the orbit of a stage with these values, by {@link StageValue#index()}. */
@@ -124,9 +133,9 @@ final class StageKernel {
         if (!(onTime > 0 && onTime < period && isSane())) {
             return false;
         }
-        boolean direct = topology == Topology.BUCK;
+        boolean direct = kind == KernelStage.Kind.BUCK;
         double onSource = input;
-        double offSource = (topology == Topology.BOOST ? input : 0) - forwardDrop;
+        double offSource = (kind == KernelStage.Kind.BOOST ? input : 0) - forwardDrop;
         if (!expand(ON, onSource, onOhm + coilOhm, direct ? 1 : 0) || !expand(OFF, offSource, slopeOhm + coilOhm, 1)) {
             return false;
         }
@@ -345,14 +354,14 @@ final class StageKernel {
     private boolean isDiscontinuous() {
         double[] w = voltage[IDLE];
         double least = alpha * Math.min(w[0], KernelCurve.sum(w, degree[IDLE])) - rho0;
-        double source = topology == Topology.BOOST ? input : 0;
+        double source = kind == KernelStage.Kind.BOOST ? input : 0;
         return KernelCurve.rises(current[ON], degree[ON]) && blocksWhileOn() && least > source - forwardDrop;
     }
 
     private boolean blocksWhileOn() {
         double highest = KernelCurve.reach(current[ON], degree[ON]);
-        double source = topology == Topology.BOOST ? 0 : input;
-        double least = topology == Topology.BUCK ? 0 : alpha * KernelCurve.least(voltage[ON], degree[ON]) - rho0;
+        double source = kind == KernelStage.Kind.BOOST ? 0 : input;
+        double least = kind == KernelStage.Kind.BUCK ? 0 : alpha * KernelCurve.least(voltage[ON], degree[ON]) - rho0;
         return onOhm * highest - source - least < forwardDrop;
     }
 
@@ -371,13 +380,13 @@ final class StageKernel {
                                 KernelCurve.least(voltage[OFF], degree[OFF]))
                 - rho0;
         boolean channels = onOhm * back < transistorDrop && slopeOhm * highest < rectifierDrop;
-        boolean offBlocks = switch (topology) {
+        boolean offBlocks = switch (kind) {
             case BUCK -> slopeOhm * back - forwardDrop < input + transistorDrop;
             case BOOST -> least + forwardDrop - (rho + slopeOhm) * back > -transistorDrop;
-            case INVERTING_BUCK_BOOST -> -least - forwardDrop + (rho + slopeOhm) * back < input + transistorDrop;
+            case INVERTING -> -least - forwardDrop + (rho + slopeOhm) * back < input + transistorDrop;
         };
-        double source = topology == Topology.BOOST ? 0 : input;
-        double opposed = topology == Topology.BUCK ? 0 : least - rho * back;
+        double source = kind == KernelStage.Kind.BOOST ? 0 : input;
+        double opposed = kind == KernelStage.Kind.BUCK ? 0 : least - rho * back;
         boolean onBlocks = onOhm * highest - source - opposed < rectifierDrop;
         return channels && offBlocks && onBlocks && idleBlocks();
     }
@@ -385,7 +394,7 @@ final class StageKernel {
     /** The inductor of a buck stage puts the output on the open transistor while the rectifier blocks. */
     private boolean idleBlocks() {
         return intervals < 3
-                || topology != Topology.BUCK
+                || kind != KernelStage.Kind.BUCK
                 || alpha * Math.max(voltage[IDLE][0], KernelCurve.sum(voltage[IDLE], degree[IDLE])) - rho0
                         < input + transistorDrop;
     }

@@ -13,14 +13,15 @@ package org.voltsecond.converter;
  * @param rectifier in the forward drop and resistance of the rectifier, W
  * @param inductor in the series resistance of the inductor, W
  * @param outputCapacitor in the series resistance of the output capacitor, W
+ * @param others in every part that has no role of its own, such as a snubber or the parts of an input filter, W
  */
-public record StageLosses(double transistor, double rectifier, double inductor, double outputCapacitor) {
+public record StageLosses(double transistor, double rectifier, double inductor, double outputCapacitor, double others) {
     /**
      * Returns all losses together.
      *
      * @return the sum, W
      */
     public double total() {
-        return transistor + rectifier + inductor + outputCapacitor;
+        return transistor + rectifier + inductor + outputCapacitor + others;
     }
 }

@@ -150,7 +150,7 @@ public record StageMeasurement(Measure measure, @Nullable StageSignal signal) {
         double input = steady.inputPower();
         double output = sensitivity.meanProduct(converter.outputVoltage(), converter.loadCurrent());
         double taken =
-                sensitivity.meanProduct(converter.driven().nodeVoltage(StageCircuit.INPUT), converter.inputCurrent());
+                sensitivity.meanProduct(converter.inputNode(), converter.inputCurrent());
         return steady.efficiency().isEmpty() ? Double.NaN : (output - steady.outputPower() / input * taken) / input;
     }
 

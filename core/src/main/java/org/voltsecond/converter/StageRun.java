@@ -2,7 +2,9 @@ package org.voltsecond.converter;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Objects;
 import org.voltsecond.circuit.Circuit;
+import org.voltsecond.circuit.Part;
 import org.voltsecond.circuit.Profile;
 import org.voltsecond.control.CircuitSignals;
 import org.voltsecond.control.Drive;
@@ -11,34 +13,50 @@ import org.voltsecond.control.Plant;
 import org.voltsecond.control.Regulator;
 import org.voltsecond.waveform.Signal;
 
-/** Puts a stage and what becomes of it by changes into one driven circuit. */
+/** Puts a converter and what becomes of it by changes into one driven circuit. */
 final class StageRun {
-    private final List<StageValues> stages;
+    private final List<Blueprint> stages;
     private final List<Change> changes;
+    private final Roles roles;
     private final List<Circuit> circuits = new ArrayList<>();
     private final DrivenCircuit.Builder builder;
 
-    private StageRun(List<StageValues> stages, List<Change> changes) {
+    private StageRun(List<Blueprint> stages, List<Change> changes) {
         this.stages = stages;
         this.changes = changes;
-        boolean mayBeCurrent =
-                stages.stream().anyMatch(stage -> stage.requiredLoad().isConstantCurrent());
-        Profile sink = Profile.constant(StageCircuit.sink(stages.get(0)));
-        circuits.add(StageCircuit.of(stages.get(0), mayBeCurrent, sink));
+        roles = stages.get(0).roles();
+        boolean mayBeCurrent = stages.stream().anyMatch(stage -> stage.load().isConstantCurrent());
+        Profile sink = stages.get(0).sink();
+        circuits.add(circuit(stages.get(0), mayBeCurrent, sink));
         for (int k = 0; k < changes.size(); k++) {
-            sink = changes.get(k).sink(sink, StageCircuit.sink(stages.get(k + 1)));
-            circuits.add(StageCircuit.of(stages.get(k + 1), mayBeCurrent, sink));
+            sink = changes.get(k).sink(sink, stages.get(k + 1).sink());
+            circuits.add(circuit(stages.get(k + 1), mayBeCurrent, sink));
         }
         builder = DrivenCircuit.builder(circuits.get(0));
     }
 
     /**
+     * The circuit of one stage of a run, with what the sink draws over the run. Where the load of any stage is a sink alone,
+     * every resistor is written as a source that its own voltage controls, as there: a run does not change its structure.
+     */
+    private Circuit circuit(Blueprint stage, boolean mayBeCurrent, Profile sink) {
+        Blueprint with = stage;
+        String name = roles.loadResistor().orElseThrow();
+        if (mayBeCurrent && stage.power().part(name) instanceof Part.Resistor r) {
+            Part part = new Part.CurrentByVoltage(name, r.a(), r.b(), r.a(), r.b(), 1 / r.resistance());
+            with = stage.with(stage.replaced(name, part));
+        }
+        return with.with(with.power().withCurrent(roles.loadSink().orElseThrow(), sink))
+                .circuit();
+    }
+
+    /**
      * Returns the driven circuit of a run.
      *
-     * @param stages the stage at the start, and after each change
+     * @param stages the converter at the start, and after each change
      * @param changes the changes in order of time
      */
-    static DrivenCircuit of(List<StageValues> stages, List<Change> changes) {
+    static DrivenCircuit of(List<Blueprint> stages, List<Change> changes) {
         return new StageRun(stages, changes).driven();
     }
 
@@ -68,49 +86,38 @@ final class StageRun {
 
     private Plant plant() {
         CircuitSignals signals = CircuitSignals.of(circuits.get(0));
-        Signal output = signals.nodeVoltage(StageCircuit.OUTPUT);
-        boolean amplified = stages.get(0).amplifier() != null;
-        boolean inverts = stages.get(0).topology() == Topology.INVERTING_BUCK_BOOST;
+        Signal output = signals.voltage(roles.outputNode(), roles.outputReference());
+        Part.VoltageSource source = (Part.VoltageSource) stages.get(0).power().part(roles.source());
+        AmplifierWiring amplified =
+                stages.get(0).amplifier() == null ? null : stages.get(0).amplified();
         return new Plant(
-                StageCircuit.TRANSISTOR,
-                isSynchronous() ? StageCircuit.SYNCHRONOUS_TRANSISTOR : null,
-                inverts ? output.times(-1) : output,
-                signals.current(StageCircuit.INDUCTOR),
-                signals.nodeVoltage(StageCircuit.INPUT),
+                roles.transistor(),
+                roles.synchronous().isEmpty() ? null : roles.synchronous().get(0),
+                roles.isInverting() ? output.times(-1) : output,
+                roles.inductor().map(signals::current).orElse(output.times(0)),
+                signals.voltage(source.plus(), source.minus()),
                 Double.POSITIVE_INFINITY,
-                amplified ? signals.nodeVoltage(StageCircuit.CONTROL) : null,
-                amplified ? signals.voltage(StageCircuit.REFERENCE, StageCircuit.DIVIDED) : null);
+                amplified == null ? null : signals.nodeVoltage(amplified.control),
+                amplified == null ? null : signals.voltage(amplified.reference, amplified.divided));
     }
 
     private void addDrives() {
-        Drive first = drive(0);
-        builder.gate(StageCircuit.TRANSISTOR, first);
-        if (isSynchronous()) {
-            builder.gate(StageCircuit.SYNCHRONOUS_TRANSISTOR, first.complement());
-        }
+        stages.get(0).drives().forEach(builder::gate);
         for (int k = 0; k < changes.size(); k++) {
-            changeDrive(changes.get(k).time(), drive(k), drive(k + 1));
+            Blueprint before = stages.get(k);
+            Blueprint after = stages.get(k + 1);
+            double time = changes.get(k).time();
+            after.drives().forEach((name, drive) -> changeDrive(time, name, before, drive));
         }
     }
 
-    private void changeDrive(double time, Drive before, Drive after) {
-        if (!after.equals(before)) {
-            builder.change(time, StageCircuit.TRANSISTOR, after);
-            if (isSynchronous()) {
-                builder.change(time, StageCircuit.SYNCHRONOUS_TRANSISTOR, after.complement());
-            }
+    private void changeDrive(double time, String name, Blueprint before, Drive after) {
+        if (!after.equals(Objects.requireNonNull(before.drives().get(name)))) {
+            builder.change(time, name, after);
         }
-    }
-
-    private Drive drive(int index) {
-        return stages.get(index).requiredDrive();
     }
 
     private Regulator regulator(int index) {
         return stages.get(index).requiredRegulator();
-    }
-
-    private boolean isSynchronous() {
-        return stages.get(0).rectifier().synchronous();
     }
 }

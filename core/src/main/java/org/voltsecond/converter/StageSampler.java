@@ -25,7 +25,7 @@ public final class StageSampler {
     private final List<StageMeasurement> figures;
     private final double[] nominal;
     private final @Nullable ConverterSteadyState steady;
-    /** Solves a stage of fixed duty cycle; null where a regulator drives it. */
+    /** Solves a stage of fixed duty cycle; null where a regulator drives it, or its equations are not in the kernel. */
     private final @Nullable KernelSampler quick;
 
     private final double outputVoltage;
@@ -38,7 +38,8 @@ public final class StageSampler {
         this.outputVoltage = outputVoltage;
         steady = nominalOf(converter);
         double[] orbit = steady == null ? null : steady.periodic().state();
-        quick = converter.isRegulated() ? null : new KernelSampler(StageKernel.like(converter, orbit), outputVoltage);
+        StageKernel kernel = StageKernel.like(converter, orbit);
+        quick = kernel == null ? null : new KernelSampler(converter.topology(), kernel, outputVoltage);
         nominal = StageValue.in(converter, StageValue.of(converter));
     }
 
@@ -134,7 +135,7 @@ public final class StageSampler {
     }
 
     private ConverterSteadyState byEngine(Converter design) {
-        if (quick != null && quick.holds()) {
+        if (!Double.isNaN(outputVoltage)) {
             return DutyCycleSearch.forOutput(design, outputVoltage).steadyState();
         }
         ConverterSteadyState near = converter.isRegulated() ? steady : null;
@@ -163,13 +164,13 @@ public final class StageSampler {
     }
 
     private Converter changed(double[] values) {
-        StageValues result = converter.values();
+        Converter result = converter;
         for (StageValue value : StageValue.of(converter)) {
             if (values[value.index()] != nominal[value.index()]) {
                 result = value.set(result, values[value.index()]);
             }
         }
-        return new Converter(result.checked());
+        return result;
     }
 
     /**

@@ -2,7 +2,10 @@ package org.voltsecond.converter;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Objects;
+import org.jspecify.annotations.Nullable;
 import org.voltsecond.analysis.Parameter;
+import org.voltsecond.circuit.PartValue;
 import org.voltsecond.units.Unit;
 
 /**
@@ -74,11 +77,10 @@ public enum StageValue {
      */
     public boolean appliesTo(Converter converter) {
         return switch (this) {
-            case FORWARD_DROP -> !converter.values().rectifier().synchronous();
             case LOAD_RESISTANCE -> !converter.load().isConstantCurrent();
-            case LOAD_CURRENT -> converter.load().isConstantCurrent();
+            case LOAD_CURRENT -> converter.load().hasCurrent();
             case DUTY_CYCLE, FREQUENCY -> !converter.isRegulated();
-            default -> true;
+            default -> name(converter) != null;
         };
     }
 
@@ -109,20 +111,13 @@ public enum StageValue {
      */
     public double in(Converter converter) {
         requireOf(converter);
-        StageValues values = converter.values();
         return switch (this) {
-            case INPUT_VOLTAGE -> values.inputVoltage();
-            case INDUCTANCE -> values.inductor().value();
-            case INDUCTOR_RESISTANCE -> values.inductor().resistance();
-            case CAPACITANCE -> values.capacitor().value();
-            case CAPACITOR_RESISTANCE -> values.capacitor().resistance();
-            case ON_RESISTANCE -> values.transistor().onResistance();
-            case FORWARD_DROP -> values.rectifier().forwardDrop();
-            case RECTIFIER_RESISTANCE -> values.rectifier().resistance();
-            case LOAD_RESISTANCE -> values.requiredLoad().resistance();
-            case LOAD_CURRENT -> values.requiredLoad().current();
+            case LOAD_RESISTANCE -> converter.load().resistance();
+            case LOAD_CURRENT -> converter.load().current();
             case DUTY_CYCLE -> converter.drive().dutyCycle();
             case FREQUENCY -> converter.drive().switchingFrequency();
+            default ->
+                PartValue.of(converter.values().power(), requiredName(converter)).value();
         };
     }
 
@@ -146,8 +141,19 @@ public enum StageValue {
      */
     public Converter set(Converter converter, double value) {
         requireOf(converter);
-        StageValues values = converter.values();
-        return new Converter(set(values, value).checked());
+        Load load = converter.load();
+        return switch (this) {
+            case INPUT_VOLTAGE -> converter.withInput(value);
+            case LOAD_RESISTANCE ->
+                converter.withLoad(load.hasCurrent() ? Load.of(value, load.current()) : Load.resistor(value));
+            case LOAD_CURRENT ->
+                converter.withLoad(
+                        load.isConstantCurrent() ? Load.current(value) : Load.of(load.resistance(), value));
+            case DUTY_CYCLE -> converter.withDutyCycle(value);
+            case FREQUENCY ->
+                new Converter(converter.values().withSwitchingFrequency(value).checked());
+            default -> converter.with(requiredName(converter), value);
+        };
     }
 
     /** A value that is not there cannot be read or set: that would change the kind of a part. */
@@ -160,47 +166,53 @@ public enum StageValue {
         }
     }
 
-    /** The values of a stage with another one; not checked. */
-    StageValues set(StageValues values, double value) {
-        return switch (this) {
-            case INPUT_VOLTAGE -> values.withInput(value);
-            case INDUCTANCE -> values.withInductor(value, values.inductor().resistance());
-            case INDUCTOR_RESISTANCE -> values.withInductor(values.inductor().value(), value);
+    /** The value of a part that this is, as {@link PartValue} names it; null where no one part has that role and value. */
+    private @Nullable String name(Converter converter) {
+        Roles roles = converter.roles();
+        String name = switch (this) {
+            case INPUT_VOLTAGE -> roles.source() + ".voltage";
+            case INDUCTANCE -> roles.inductor().map(part -> part + ".inductance").orElse(null);
+            case INDUCTOR_RESISTANCE ->
+                roles.inductor().map(part -> part + ".resistance").orElse(null);
             case CAPACITANCE ->
-                values.withOutputCapacitor(value, values.capacitor().resistance());
+                roles.outputCapacitor().map(part -> part + ".capacitance").orElse(null);
             case CAPACITOR_RESISTANCE ->
-                values.withOutputCapacitor(values.capacitor().value(), value);
-            case ON_RESISTANCE -> values.withOnResistance(value);
-            case FORWARD_DROP ->
-                values.withRectifier(
-                        RectifierModel.diode(value, values.rectifier().resistance()));
-            case RECTIFIER_RESISTANCE -> values.withRectifier(rectifier(values.rectifier(), value));
-            case LOAD_RESISTANCE -> values.withLoad(Load.resistor(value));
-            case LOAD_CURRENT -> values.withLoad(Load.current(value));
-            case DUTY_CYCLE -> values.withDrive(values.requiredDrive().withDutyCycle(value));
-            case FREQUENCY -> values.withDrive(values.requiredDrive().withSwitchingFrequency(value));
+                roles.outputCapacitor().map(part -> part + ".resistance").orElse(null);
+            case ON_RESISTANCE -> roles.switches().size() == 1 ? roles.transistor() + ".on_resistance" : null;
+            case FORWARD_DROP -> ofRectifier(roles, false, ".forward_drop");
+            case RECTIFIER_RESISTANCE ->
+                converter.isSynchronous()
+                        ? ofRectifier(roles, true, ".on_resistance")
+                        : ofRectifier(roles, false, ".resistance");
+            default -> null;
         };
+        return name;
     }
 
-    private static RectifierModel rectifier(RectifierModel old, double ohm) {
-        return old.synchronous()
-                ? RectifierModel.transistor(ohm, old.bodyDiode())
-                : RectifierModel.diode(old.forwardDrop(), ohm);
+    private static @Nullable String ofRectifier(Roles roles, boolean synchronous, String quantity) {
+        boolean one = roles.rectifiers().size() + roles.synchronous().size() == 1;
+        return one && synchronous == !roles.synchronous().isEmpty() ? roles.rectifier() + quantity : null;
+    }
+
+    private String requiredName(Converter converter) {
+        return Objects.requireNonNull(name(converter));
     }
 
     /** The same as a parameter of the circuit. */
     Parameter parameter(Converter converter) {
+        Roles roles = converter.roles();
         return switch (this) {
-            case INPUT_VOLTAGE -> Parameter.voltage(StageCircuit.SOURCE);
-            case INDUCTANCE -> Parameter.inductance(StageCircuit.INDUCTOR);
-            case INDUCTOR_RESISTANCE -> Parameter.resistance(StageCircuit.INDUCTOR);
-            case CAPACITANCE -> Parameter.capacitance(StageCircuit.CAPACITOR);
-            case CAPACITOR_RESISTANCE -> Parameter.resistance(StageCircuit.CAPACITOR);
-            case ON_RESISTANCE -> Parameter.resistance(StageCircuit.TRANSISTOR);
-            case FORWARD_DROP -> Parameter.forwardDrop(StageCircuit.DIODE);
+            case INPUT_VOLTAGE -> Parameter.voltage(roles.source());
+            case INDUCTANCE -> Parameter.inductance(roles.inductor().orElseThrow());
+            case INDUCTOR_RESISTANCE -> Parameter.resistance(roles.inductor().orElseThrow());
+            case CAPACITANCE -> Parameter.capacitance(roles.outputCapacitor().orElseThrow());
+            case CAPACITOR_RESISTANCE ->
+                Parameter.resistance(roles.outputCapacitor().orElseThrow());
+            case ON_RESISTANCE -> Parameter.resistance(roles.transistor());
+            case FORWARD_DROP -> Parameter.forwardDrop(converter.rectifierName());
             case RECTIFIER_RESISTANCE -> Parameter.resistance(converter.rectifierName());
-            case LOAD_RESISTANCE -> Parameter.resistance(StageCircuit.LOAD_RESISTOR);
-            case LOAD_CURRENT -> Parameter.current(StageCircuit.LOAD_CURRENT);
+            case LOAD_RESISTANCE -> Parameter.resistance(roles.loadResistor().orElseThrow());
+            case LOAD_CURRENT -> Parameter.current(roles.loadSink().orElseThrow());
             case DUTY_CYCLE -> Parameter.dutyCycle();
             case FREQUENCY -> Parameter.frequency();
         };
@@ -208,7 +220,7 @@ public enum StageValue {
 
     /** How much the parameter of the circuit grows where this value grows by one: the sink of an inverting stage counts down. */
     double sign(Converter converter) {
-        return this == LOAD_CURRENT && converter.topology() == Topology.INVERTING_BUCK_BOOST ? -1 : 1;
+        return this == LOAD_CURRENT && converter.roles().isInverting() ? -1 : 1;
     }
 
     /**

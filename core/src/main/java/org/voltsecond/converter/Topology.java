@@ -1,38 +1,216 @@
 package org.voltsecond.converter;
 
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.ServiceLoader;
+import java.util.stream.Collectors;
+
 /**
- * How transistor, rectifier and inductor are arranged between input and output.
+ * A stage that can be built from values alone: how its parts are wired, and its ideal ratios and sizing rules, which are in
+ * closed form for ideal parts and a small output ripple. The stages of this library are written with nothing but this
+ * interface and {@link StageWiring}; one written elsewhere gets the same, and design files know it by its name where
+ * {@link ServiceLoader} finds it. Ratios and rules that a stage does not state are not a number; then searches begin without
+ * them.
+ *
+ * <p>Voltages and currents are magnitudes unless a method says otherwise.
  *
  * <pre>{@code
- * for (Topology topology : Topology.values()) { // the output voltages from 12 V at a duty cycle of 0.4
- *     System.out.println(topology + ": " + 12 * ConversionRatio.continuous(topology, 0.4) + " V"); // 4.8, 20, -8
+ * for (Topology topology : Topology.READY) { // the output voltages from 12 V at a duty cycle of 0.4
+ *     System.out.println(topology + ": " + 12 * topology.continuousRatio(0.4) + " V"); // 4.8, 20, -8
  * }
  * }</pre>
  */
-public enum Topology {
-    /** Steps down: the transistor stands between input and switch node, the rectifier between ground and switch node. */
-    BUCK("buck"),
-    /** Steps up: the inductor stands between input and switch node, the rectifier between switch node and output. */
-    BOOST("boost"),
+public interface Topology {
+    /** Steps down. */
+    Topology BUCK = new Buck();
+    /** Steps up. */
+    Topology BOOST = new Boost();
+    /** Inverts: its output voltage is negative. */
+    Topology INVERTING_BUCK_BOOST = new InvertingBuckBoost();
+
+    /** The stages of this library. */
+    List<Topology> READY = List.of(BUCK, BOOST, INVERTING_BUCK_BOOST);
+
     /**
-     * Inverts: the transistor stands between input and switch node, the inductor between switch node and ground, the
-     * rectifier between output and switch node. The output voltage is negative.
+     * Finds a stage by its name.
+     *
+     * @param name as {@link #key()} gives it; capital letters, blanks and underscores do not matter
+     * @return the stage, of this library or one that a service provider adds
+     * @throws IllegalArgumentException if there is none of that name; the message lists those that there are
      */
-    INVERTING_BUCK_BOOST("inverting buck-boost");
+    static Topology of(String name) {
+        List<Topology> all = new ArrayList<>(READY);
+        ServiceLoader.load(Topology.class).forEach(all::add);
+        String key = name.toLowerCase(Locale.ROOT).replace(' ', '-').replace('_', '-');
+        return all.stream()
+                .filter(stage -> stage.key().equals(key))
+                .findFirst()
+                .orElseThrow(() -> new IllegalArgumentException("there is no stage '" + name + "'; stages are "
+                        + all.stream().map(Topology::key).collect(Collectors.joining(", "))));
+    }
 
-    private final String words;
+    /** {@return the name as the trade writes it, such as "inverting buck-boost"} */
+    @Override
+    String toString();
 
-    Topology(String words) {
-        this.words = words;
+    /** {@return the name as a design file writes it, such as "inverting-buck-boost"} */
+    default String key() {
+        return toString().toLowerCase(Locale.ROOT).replace(' ', '-');
     }
 
     /**
-     * Returns the name as the trade writes it.
+     * Wires the stage and tells the roles of its parts.
      *
-     * @return for example "buck"
+     * @param wiring what the parts are added to
      */
-    @Override
-    public String toString() {
-        return words;
+    void wire(StageWiring wiring);
+
+    /** {@return the inductors and capacitors that must be given beside the usual ones; see {@link PowerStage#part}} */
+    default List<String> needs() {
+        return List.of();
+    }
+
+    /** {@return whether the output voltage is negative} */
+    default boolean isInverting() {
+        return false;
+    }
+
+    /**
+     * Returns the ratio in continuous conduction.
+     *
+     * @param dutyCycle D, from 0 to 1
+     * @return output voltage over input voltage, negative of an inverting stage
+     */
+    default double continuousRatio(double dutyCycle) {
+        return Double.NaN;
+    }
+
+    /**
+     * Returns the ratio in discontinuous conduction.
+     *
+     * @param dutyCycle D, from 0 to 1
+     * @param k the parameter K = 2 L / (R T), more than 0
+     * @return output voltage over input voltage, negative of an inverting stage
+     */
+    default double discontinuousRatio(double dutyCycle, double k) {
+        return Double.NaN;
+    }
+
+    /**
+     * Returns the value that K must exceed for continuous conduction.
+     *
+     * @param dutyCycle D, from 0 to 1
+     * @return the critical value of K = 2 L / (R T)
+     */
+    default double criticalK(double dutyCycle) {
+        return Double.NaN;
+    }
+
+    /**
+     * Returns the duty cycle from volt-second balance, with constant drops.
+     *
+     * @param input V_i, V
+     * @param output V_o, V
+     * @param transistorDrop V_S, V
+     * @param rectifierDrop V_F, V
+     * @return the duty cycle; not from 0 to 1 if the stage cannot give that output
+     */
+    default double dutyCycle(double input, double output, double transistorDrop, double rectifierDrop) {
+        return Double.NaN;
+    }
+
+    /**
+     * Returns the square of the duty cycle in discontinuous conduction.
+     *
+     * @param input V
+     * @param output V
+     * @param rectifierDrop V
+     * @param twiceFlux 2 L f I_o, V
+     * @return the square; not more than 0 if the stage cannot give that output
+     */
+    default double discontinuousDutyCycleSquared(
+            double input, double output, double rectifierDrop, double twiceFlux) {
+        return Double.NaN;
+    }
+
+    /**
+     * Tells why the stage cannot give an output at all.
+     *
+     * @param lowestInput V
+     * @param highestInput V
+     * @param output V, negative for a negative one
+     * @return what it can give, beginning with "it gives"; empty where it can give this
+     */
+    default Optional<String> obstacle(double lowestInput, double highestInput, double output) {
+        return Optional.of("it has no sizing rules");
+    }
+
+    /**
+     * Returns the share of the mean inductor current that reaches the output.
+     *
+     * @param dutyCycle D
+     * @return I_o / I_L
+     */
+    default double outputShare(double dutyCycle) {
+        return Double.NaN;
+    }
+
+    /**
+     * Returns the voltage that drives the inductor in the on interval.
+     *
+     * @param input what is left of the input voltage after the transistor, V
+     * @param output V
+     * @return the voltage, V
+     */
+    default double onVoltage(double input, double output) {
+        return Double.NaN;
+    }
+
+    /**
+     * Returns what an open device has to block.
+     *
+     * @param input V
+     * @param output V
+     * @return the voltage, V
+     */
+    default double blockedVoltage(double input, double output) {
+        return Double.NaN;
+    }
+
+    /**
+     * Returns the charge by which the output capacitor swings, times the switching frequency.
+     *
+     * @param loadCurrent I_o, A
+     * @param dutyCycle D
+     * @param inductorRipple peak to peak, A
+     * @return the charge in a period over the period, A
+     */
+    default double capacitorSwing(double loadCurrent, double dutyCycle, double inductorRipple) {
+        return Double.NaN;
+    }
+
+    /**
+     * Returns the step of the output capacitor's current, which its series resistance turns into ripple.
+     *
+     * @param inductorRipple peak to peak, A
+     * @param peakInductorCurrent A
+     * @return the step, A
+     */
+    default double capacitorStep(double inductorRipple, double peakInductorCurrent) {
+        return Double.NaN;
+    }
+
+    /**
+     * Returns the zero in the right half-plane that the response of the output to the duty cycle has in continuous conduction.
+     *
+     * @param dutyCycle D, more than 0 and less than 1
+     * @param loadResistance R, Ω
+     * @param inductance L, H
+     * @return the frequency, Hz; infinite for none
+     */
+    default double rightHalfPlaneZero(double dutyCycle, double loadResistance, double inductance) {
+        return Double.NaN;
     }
 }

@@ -28,7 +28,7 @@ record RatedPoint(double inputVoltage, double dutyCycle, double inductorCurrent,
             duty = StageFormulas.dutyCycle(topology, input, output, parts.onDrop(current), parts.offDrop(current));
             current = StageFormulas.inductorCurrent(topology, load, duty);
         }
-        double across = input - parts.onDrop(current) - (topology == Topology.BUCK ? output : 0);
+        double across = topology.onVoltage(input - parts.onDrop(current), output);
         // Drops that grow beyond all bounds leave a number that is no duty cycle at all.
         return new RatedPoint(input, duty > 0 && across > 0 ? duty : Double.POSITIVE_INFINITY, current, across);
     }

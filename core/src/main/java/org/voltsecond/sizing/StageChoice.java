@@ -82,22 +82,14 @@ public record StageChoice(
         if (!faults.isEmpty()) {
             throw new SizingException(faults);
         }
-        List<StageOption> options = Stream.of(Topology.values())
+        List<StageOption> options = Topology.READY.stream()
                 .map(topology -> option(topology, input, outputVoltage, load.high()))
                 .toList();
         return new StageChoice(input, outputVoltage, load, options, linear(input, outputVoltage, load.high()));
     }
 
     private static StageOption option(Topology topology, Span input, double output, double load) {
-        String obstacle = switch (topology) {
-            case BUCK ->
-                output > 0 && output < input.low()
-                        ? ""
-                        : "it gives what is above 0 V and below the lowest input of " + volt(input.low());
-            case BOOST ->
-                output > input.high() ? "" : "it gives what is above the highest input of " + volt(input.high());
-            case INVERTING_BUCK_BOOST -> output < 0 ? "" : "it gives what is below 0 V";
-        };
+        String obstacle = topology.obstacle(input.low(), input.high(), output).orElse("");
         return obstacle.isEmpty()
                 ? StageOption.possible(topology, input, Math.abs(output), load)
                 : StageOption.impossible(topology, obstacle);

@@ -36,13 +36,7 @@ public final class StageFormulas {
      */
     public static double dutyCycle(
             Topology topology, double inputVoltage, double outputVoltage, double transistorDrop, double rectifierDrop) {
-        double out = outputVoltage + rectifierDrop;
-        double in = inputVoltage - transistorDrop;
-        return switch (topology) {
-            case BUCK -> out / (in + rectifierDrop);
-            case BOOST -> (out - inputVoltage) / (out - transistorDrop);
-            case INVERTING_BUCK_BOOST -> out / (in + out);
-        };
+        return topology.dutyCycle(inputVoltage, outputVoltage, transistorDrop, rectifierDrop);
     }
 
     /**
@@ -54,7 +48,7 @@ public final class StageFormulas {
      * @return the current, A
      */
     public static double inductorCurrent(Topology topology, double loadCurrent, double dutyCycle) {
-        return topology == Topology.BUCK ? loadCurrent : loadCurrent / (1 - dutyCycle);
+        return loadCurrent / topology.outputShare(dutyCycle);
     }
 
     /**
@@ -99,13 +93,7 @@ public final class StageFormulas {
      */
     public static double rightHalfPlaneZero(
             Topology topology, double dutyCycle, double loadResistance, double inductance) {
-        double open = 1 - dutyCycle;
-        double scaled = loadResistance * open * open / (2 * Math.PI * inductance);
-        return switch (topology) {
-            case BUCK -> Double.POSITIVE_INFINITY;
-            case BOOST -> scaled;
-            case INVERTING_BUCK_BOOST -> scaled / dutyCycle;
-        };
+        return topology.rightHalfPlaneZero(dutyCycle, loadResistance, inductance);
     }
 
     /**
@@ -120,13 +108,7 @@ public final class StageFormulas {
      */
     public static double boundaryInductance(
             Topology topology, double dutyCycle, double loadResistance, double switchingFrequency) {
-        double open = 1 - dutyCycle;
-        double scaled = loadResistance / (2 * switchingFrequency);
-        return switch (topology) {
-            case BUCK -> open * scaled;
-            case BOOST -> dutyCycle * open * open * scaled;
-            case INVERTING_BUCK_BOOST -> open * open * scaled;
-        };
+        return topology.criticalK(dutyCycle) * (loadResistance / (2 * switchingFrequency));
     }
 
     /**
@@ -138,7 +120,7 @@ public final class StageFormulas {
      * @return the load current, A
      */
     public static double boundaryLoad(Topology topology, double dutyCycle, double inductorRipple) {
-        return (topology == Topology.BUCK ? 1 : 1 - dutyCycle) * inductorRipple / 2;
+        return topology.outputShare(dutyCycle) * inductorRipple / 2;
     }
 
     /**
@@ -159,7 +141,7 @@ public final class StageFormulas {
             double inductorRipple,
             double switchingFrequency,
             double outputRipple) {
-        double charge = topology == Topology.BUCK ? inductorRipple / 8 : loadCurrent * dutyCycle;
+        double charge = topology.capacitorSwing(loadCurrent, dutyCycle, inductorRipple);
         return charge / (switchingFrequency * outputRipple);
     }
 
@@ -175,6 +157,6 @@ public final class StageFormulas {
      */
     public static double seriesResistance(
             Topology topology, double inductorRipple, double peakInductorCurrent, double outputRipple) {
-        return outputRipple / (topology == Topology.BUCK ? inductorRipple : peakInductorCurrent);
+        return outputRipple / topology.capacitorStep(inductorRipple, peakInductorCurrent);
     }
 }

@@ -34,20 +34,11 @@ public record StageOption(
                 "",
                 new Span(Math.min(first, second), highest),
                 StageFormulas.inductorCurrent(topology, load, highest),
-                blocked(topology, input.high(), magnitude));
+                topology.blockedVoltage(input.high(), magnitude));
     }
 
     static StageOption impossible(Topology topology, String obstacle) {
         return new StageOption(topology, obstacle, new Span(Double.NaN, Double.NaN), Double.NaN, Double.NaN);
-    }
-
-    /** While one of the two conducts the other has the voltage across both: the ends of the loop that they make. */
-    private static double blocked(Topology topology, double input, double magnitude) {
-        return switch (topology) {
-            case BUCK -> input;
-            case BOOST -> magnitude;
-            case INVERTING_BUCK_BOOST -> input + magnitude;
-        };
     }
 
     /**

@@ -7,7 +7,7 @@ import static org.assertj.core.api.Assertions.within;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
-import org.junit.jupiter.params.provider.EnumSource;
+import org.junit.jupiter.params.provider.FieldSource;
 import org.voltsecond.analysis.Conduction;
 import org.voltsecond.analysis.NoSteadyStateException;
 import org.voltsecond.control.Drive;
@@ -23,8 +23,8 @@ class ConverterSteadyStateTest {
                 Stages.lossy(Topology.BUCK).withLoad(Load.resistor(100)).withDutyCycle(0.25);
         ConverterSteadyState steady = light.steadyState();
         double[] state = steady.periodic().state();
-        assertThat(state[StageCircuit.INDUCTOR_STATE]).isZero();
-        assertThat(state[StageCircuit.CAPACITOR_STATE]).isCloseTo(5.816915798350127, within(6e-12));
+        assertThat(state[0]).isZero();
+        assertThat(state[1]).isCloseTo(5.816915798350127, within(6e-12));
         assertThat(steady.conduction()).isEqualTo(Conduction.DISCONTINUOUS);
         assertThat(steady.onTime() + steady.offTime()).isCloseTo(1.65927737107262e-6, within(1e-14));
     }
@@ -66,7 +66,7 @@ class ConverterSteadyStateTest {
     }
 
     @ParameterizedTest
-    @EnumSource(Topology.class)
+    @FieldSource("org.voltsecond.converter.Topology#READY")
     void currentsAndVoltagesObeyKirchhoff(Topology topology) {
         Converter converter = Stages.lossy(topology);
         ConverterSteadyState steady = converter.steadyState();
@@ -87,7 +87,7 @@ class ConverterSteadyStateTest {
     }
 
     @ParameterizedTest
-    @EnumSource(Topology.class)
+    @FieldSource("org.voltsecond.converter.Topology#READY")
     void signsAreThoseOfNormalOperation(Topology topology) {
         Converter converter = Stages.lossy(topology);
         ConverterSteadyState steady = converter.steadyState();
@@ -106,7 +106,7 @@ class ConverterSteadyStateTest {
     }
 
     @ParameterizedTest
-    @EnumSource(Topology.class)
+    @FieldSource("org.voltsecond.converter.Topology#READY")
     void powerBalancesAndTimesAddUp(Topology topology) {
         ConverterSteadyState steady = Stages.lossy(topology).steadyState();
         double input = steady.inputPower();
@@ -120,7 +120,7 @@ class ConverterSteadyStateTest {
 
     /** Conduction losses: square of the RMS current times resistance, and mean rectifier current times forward drop. */
     @ParameterizedTest
-    @EnumSource(Topology.class)
+    @FieldSource("org.voltsecond.converter.Topology#READY")
     void lossesAreThoseOfTheCurrents(Topology topology) {
         Converter converter = Stages.lossy(topology);
         ConverterSteadyState steady = converter.steadyState();
@@ -138,7 +138,7 @@ class ConverterSteadyStateTest {
 
     /** A synchronous rectifier lets the current reverse, so that conduction is continuous at any load. */
     @ParameterizedTest
-    @EnumSource(Topology.class)
+    @FieldSource("org.voltsecond.converter.Topology#READY")
     void aSynchronousStageNeverIdles(Topology topology) {
         Converter converter =
                 Stages.ideal(topology, 12, 22e-6, 47e-6, 1000, 0.45, 300e3).withSynchronousRectifier(0);
@@ -152,7 +152,7 @@ class ConverterSteadyStateTest {
 
     /** With the current that a resistor would draw at the same voltage, a small ripple apart, all is the same. */
     @ParameterizedTest
-    @EnumSource(Topology.class)
+    @FieldSource("org.voltsecond.converter.Topology#READY")
     void aConstantCurrentLoadsLikeTheResistorThatDrawsIt(Topology topology) {
         Converter resistor = Stages.lossy(topology);
         ConverterSteadyState expected = resistor.steadyState();
@@ -166,7 +166,7 @@ class ConverterSteadyStateTest {
     }
 
     @ParameterizedTest
-    @EnumSource(Topology.class)
+    @FieldSource("org.voltsecond.converter.Topology#READY")
     void anOpenTransistorLeavesWhatTheRectifierCarries(Topology topology) {
         Converter converter = Stages.lossy(topology).withDutyCycle(0);
         ConverterSteadyState steady = converter.steadyState();
@@ -196,7 +196,7 @@ class ConverterSteadyStateTest {
 
     /** K = 2 L / (R T) on both sides of the critical value, by one part in ten thousand. */
     @ParameterizedTest
-    @EnumSource(Topology.class)
+    @FieldSource("org.voltsecond.converter.Topology#READY")
     void conductionChangesAtTheCriticalK(Topology topology) {
         double duty = 0.4;
         double critical = CriticalK.of(topology, duty);

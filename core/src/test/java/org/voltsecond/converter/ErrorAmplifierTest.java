@@ -6,7 +6,7 @@ import static org.assertj.core.api.Assertions.within;
 
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
-import org.junit.jupiter.params.provider.EnumSource;
+import org.junit.jupiter.params.provider.FieldSource;
 import org.voltsecond.analysis.FrequencyResponse;
 import org.voltsecond.circuit.OperationalAmplifier;
 import org.voltsecond.control.Compensator;
@@ -223,7 +223,7 @@ class ErrorAmplifierTest {
     }
 
     @ParameterizedTest
-    @EnumSource(Topology.class)
+    @FieldSource("org.voltsecond.converter.Topology#READY")
     void everyStageIsHeld(Topology topology) {
         ErrorAmplifier slow = new ErrorAmplifier(
                 1,

@@ -38,7 +38,7 @@ class IdealOrbitProperties {
                     ? 1 + (random.nextBoolean() ? 1 : -1) * Math.pow(10, -2 - 8 * exponent)
                     : Math.pow(10, -1 + 3 * exponent);
             return new Ideal(
-                    List.of(Topology.values()).get(random.nextInt(3)),
+                    Topology.READY.get(random.nextInt(3)),
                     5 + 20 * random.nextDouble(),
                     1e-6 * Math.pow(100, random.nextDouble()),
                     1e-6 * Math.pow(1e5, random.nextDouble()),
@@ -69,10 +69,10 @@ class IdealOrbitProperties {
         }
 
         Converter converter() {
-            PowerStage stage = switch (topology) {
-                case BUCK -> PowerStage.buck();
-                case BOOST -> PowerStage.boost();
-                case INVERTING_BUCK_BOOST -> PowerStage.invertingBuckBoost();
+            PowerStage stage = switch (topology.key()) {
+                case "buck" -> PowerStage.buck();
+                case "boost" -> PowerStage.boost();
+                default -> PowerStage.invertingBuckBoost();
             };
             return stage.input(input)
                     .inductor(inductance, 0)

@@ -38,7 +38,7 @@ class IntegratorOracleTest {
         "INVERTING_BUCK_BOOST, false, false", "INVERTING_BUCK_BOOST, true, false", "INVERTING_BUCK_BOOST, false, true"
     })
     void agreesToTheIntegratorsOwnAccuracy(Topology topology, boolean synchronous, boolean constantCurrent) {
-        Random random = new Random(20250101 + List.of(Topology.values()).indexOf(topology));
+        Random random = new Random(20250101 + Topology.READY.indexOf(topology));
         int compared = 0;
         int rectifierEnds = 0;
         for (int k = 0; k < STAGES; k++) {

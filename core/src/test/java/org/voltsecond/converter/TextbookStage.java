@@ -126,10 +126,10 @@ final class TextbookStage implements OrdinaryDifferentialEquation {
             case BOTH -> sharedCurrent(state);
             case OFF -> state[0];
             case IDLE ->
-                switch (stage.topology()) {
-                    case BUCK -> drop + idleOutput;
-                    case BOOST -> drop + idleOutput - stage.input();
-                    case INVERTING_BUCK_BOOST -> drop - idleOutput;
+                switch (stage.topology().key()) {
+                    case "buck" -> drop + idleOutput;
+                    case "boost" -> drop + idleOutput - stage.input();
+                    default -> drop - idleOutput;
                 };
         };
     }
@@ -161,10 +161,10 @@ final class TextbookStage implements OrdinaryDifferentialEquation {
 
     private double currentIntoOutput(double[] state) {
         boolean on = mode == Mode.ON;
-        return switch (stage.topology()) {
-            case BUCK -> mode == Mode.IDLE ? 0 : state[0];
-            case BOOST -> mode == Mode.OFF ? state[0] : mode == Mode.BOTH ? sharedCurrent(state) : 0;
-            case INVERTING_BUCK_BOOST -> on || mode == Mode.IDLE ? 0 : -state[0];
+        return switch (stage.topology().key()) {
+            case "buck" -> mode == Mode.IDLE ? 0 : state[0];
+            case "boost" -> mode == Mode.OFF ? state[0] : mode == Mode.BOTH ? sharedCurrent(state) : 0;
+            default -> on || mode == Mode.IDLE ? 0 : -state[0];
         };
     }
 
@@ -172,15 +172,15 @@ final class TextbookStage implements OrdinaryDifferentialEquation {
         double i = state[0];
         double on = (stage.coilOhm() + stage.onOhm()) * i;
         double off = (stage.coilOhm() + stage.slopeOhm()) * i + (stage.synchronous() ? 0 : stage.forwardDrop());
-        return switch (stage.topology()) {
-            case BUCK -> mode == Mode.ON ? stage.input() - on - output : -off - output;
-            case BOOST ->
+        return switch (stage.topology().key()) {
+            case "buck" -> mode == Mode.ON ? stage.input() - on - output : -off - output;
+            case "boost" ->
                 switch (mode) {
                     case ON -> stage.input() - on;
                     case BOTH -> stage.input() - on + stage.onOhm() * sharedCurrent(state);
                     default -> stage.input() - off - output;
                 };
-            case INVERTING_BUCK_BOOST -> mode == Mode.ON ? stage.input() - on : output - off;
+            default -> mode == Mode.ON ? stage.input() - on : output - off;
         };
     }
 

@@ -10,7 +10,7 @@ import static org.voltsecond.units.Si.milli;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
-import org.junit.jupiter.params.provider.EnumSource;
+import org.junit.jupiter.params.provider.FieldSource;
 import org.voltsecond.analysis.Conduction;
 import org.voltsecond.converter.DutyCycleSearch;
 import org.voltsecond.converter.Load;
@@ -135,7 +135,7 @@ class PartsProposalTest {
     }
 
     @ParameterizedTest
-    @EnumSource(Topology.class)
+    @FieldSource("org.voltsecond.converter.Topology#READY")
     void refinedProposalsPass(Topology topology) {
         PartsProposal proposal = Specification.of(topology)
                 .input(9, 15)

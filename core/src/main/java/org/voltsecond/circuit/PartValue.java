@@ -1,0 +1,260 @@
+package org.voltsecond.circuit;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.function.DoubleFunction;
+import java.util.function.DoubleSupplier;
+import org.jspecify.annotations.Nullable;
+import org.voltsecond.units.Unit;
+
+/**
+ * A number of a part of a circuit, by the name that design files write: {@code "L1.inductance"}, {@code "D1.forward_drop"},
+ * {@code "T1.coupling"}; of one winding {@code "T1.primary.inductance"}. Immutable.
+ *
+ * <pre>{@code
+ * PartValue inductance = PartValue.of(rail.circuit(), "L1.inductance");
+ * double henry = inductance.value(); // 22 µH
+ * Circuit smaller = inductance.set(micro(10));
+ * String all = PartValue.all(rail.circuit()).get(1).name(); // "Q1.on_resistance"
+ * }</pre>
+ */
+public final class PartValue {
+    private final Circuit circuit;
+    private final String part;
+    private final String quantity;
+    private final Unit unit;
+    private final DoubleSupplier reader;
+    private final DoubleFunction<Part> writer;
+
+    private PartValue(
+            Circuit circuit,
+            String part,
+            String quantity,
+            Unit unit,
+            DoubleSupplier reader,
+            DoubleFunction<Part> writer) {
+        this.circuit = circuit;
+        this.part = part;
+        this.quantity = quantity;
+        this.unit = unit;
+        this.reader = reader;
+        this.writer = writer;
+    }
+
+    /**
+     * Finds a value.
+     *
+     * @param circuit the circuit
+     * @param name its name, such as "L1.inductance"
+     * @return the value
+     * @throws IllegalArgumentException if the circuit has no such value; the message lists those of the part
+     */
+    public static PartValue of(Circuit circuit, String name) {
+        List<PartValue> all = all(circuit);
+        @Nullable PartValue found = all.stream()
+                .filter(each -> each.name().equals(name))
+                .findFirst()
+                .orElse(null);
+        if (found == null) {
+            String part = name.contains(".") ? name.substring(0, name.indexOf('.')) : name;
+            List<String> ofPart = all.stream()
+                    .map(PartValue::name)
+                    .filter(each -> each.startsWith(part + "."))
+                    .toList();
+            throw new IllegalArgumentException("the circuit has no value '" + name + "'; "
+                    + (ofPart.isEmpty()
+                            ? "its parts are "
+                                    + circuit.parts().stream().map(Part::name).toList()
+                            : "values of " + part + " are " + ofPart));
+        }
+        return found;
+    }
+
+    /**
+     * Lists the values of all parts.
+     *
+     * @param circuit the circuit
+     * @return the values, part by part
+     */
+    public static List<PartValue> all(Circuit circuit) {
+        List<PartValue> values = new ArrayList<>();
+        for (Part part : circuit.parts()) {
+            new Collector(circuit, values).collect(part);
+        }
+        return List.copyOf(values);
+    }
+
+    /** {@return the name, such as "L1.inductance"} */
+    public String name() {
+        return part + "." + quantity;
+    }
+
+    /** {@return the part or, of one winding, "part.winding"} */
+    public String part() {
+        return part;
+    }
+
+    /** {@return what of the part, such as "inductance"} */
+    public String quantity() {
+        return quantity;
+    }
+
+    /** {@return the unit of the value} */
+    public Unit unit() {
+        return unit;
+    }
+
+    /** {@return the value, in {@link #unit()}; of a source that changes with time the one at the start, without its ripple} */
+    public double value() {
+        return reader.getAsDouble();
+    }
+
+    /**
+     * Returns the circuit with another value; everything else stays as it is.
+     *
+     * @param value the value, in {@link #unit()}
+     * @return the changed circuit
+     * @throws InvalidCircuitException if the value is out of its range
+     */
+    public Circuit set(double value) {
+        Part changed = writer.apply(value);
+        Circuit.Builder builder = Circuit.builder();
+        for (Part each : circuit.parts()) {
+            builder.part(each.name().equals(changed.name()) ? changed : each);
+        }
+        return builder.build();
+    }
+
+    @Override
+    public String toString() {
+        return name() + " = " + org.voltsecond.units.Quantity.format(value(), unit);
+    }
+
+    /** Lists the values of one part after the other. */
+    private record Collector(Circuit circuit, List<PartValue> values) {
+        void add(String part, String quantity, Unit unit, double value, DoubleFunction<Part> writer) {
+            values.add(new PartValue(circuit, part, quantity, unit, () -> value, writer));
+        }
+
+        void collect(Part part) {
+            String name = part.name();
+            if (part instanceof Part.Resistor r) {
+                add(name, "resistance", Unit.OHM, r.resistance(), x -> new Part.Resistor(name, r.a(), r.b(), x));
+            } else if (part instanceof Part.Inductor l) {
+                collect(l);
+            } else if (part instanceof Part.Capacitor c) {
+                collect(c);
+            } else if (part instanceof Part.Switch q) {
+                add(name, "on_resistance", Unit.OHM, q.onResistance(), x -> new Part.Switch(name, q.a(), q.b(), x));
+            } else if (part instanceof Part.Rectifier d) {
+                collect(d);
+            } else if (part instanceof Part.VoltageSource v) {
+                double volt = v.voltage().withoutSines().valueAt(0);
+                add(name, "voltage", Unit.VOLT, volt, x -> new Part.VoltageSource(
+                        name, v.plus(), v.minus(), moved(v.voltage(), x)));
+            } else if (part instanceof Part.CurrentSource i) {
+                double ampere = i.current().withoutSines().valueAt(0);
+                add(name, "current", Unit.AMPERE, ampere, x -> new Part.CurrentSource(
+                        name, i.from(), i.to(), moved(i.current(), x)));
+            } else if (part instanceof Part.CoupledInductors t) {
+                collect(t);
+            } else if (part instanceof Part.IdealTransformer t) {
+                collect(t);
+            }
+        }
+
+        /** A constant in place of steps and ramps, with the same ripple on it. */
+        private static Profile moved(Profile profile, double value) {
+            Profile moved = Profile.constant(value);
+            for (Profile.Sine sine : profile.sines()) {
+                moved = moved.withSine(sine.amplitude(), sine.frequency(), sine.phase());
+            }
+            return moved;
+        }
+
+        private void collect(Part.Inductor l) {
+            add(l.name(), "inductance", Unit.HENRY, l.inductance(), x -> new Part.Inductor(
+                    l.name(), l.a(), l.b(), x, l.seriesResistance(), l.initialCurrent()));
+            add(l.name(), "resistance", Unit.OHM, l.seriesResistance(), x -> new Part.Inductor(
+                    l.name(), l.a(), l.b(), l.inductance(), x, l.initialCurrent()));
+        }
+
+        private void collect(Part.Capacitor c) {
+            add(c.name(), "capacitance", Unit.FARAD, c.capacitance(), x -> new Part.Capacitor(
+                    c.name(), c.a(), c.b(), x, c.seriesResistance(), c.initialVoltage()));
+            add(c.name(), "resistance", Unit.OHM, c.seriesResistance(), x -> new Part.Capacitor(
+                    c.name(), c.a(), c.b(), c.capacitance(), x, c.initialVoltage()));
+        }
+
+        private void collect(Part.Rectifier d) {
+            add(d.name(), "forward_drop", Unit.VOLT, d.forwardDrop(), x -> new Part.Rectifier(
+                    d.name(), d.anode(), d.cathode(), x, d.resistance()));
+            add(d.name(), "resistance", Unit.OHM, d.resistance(), x -> new Part.Rectifier(
+                    d.name(), d.anode(), d.cathode(), d.forwardDrop(), x));
+        }
+
+        /** The self-inductance of a winding changes at the same coupling, the coupling at the same self-inductances. */
+        private void collect(Part.CoupledInductors t) {
+            for (int k = 0; k < t.windings().size(); k++) {
+                int winding = k;
+                String name = t.name() + "." + t.windings().get(k).name();
+                add(name, "inductance", Unit.HENRY, inductance(t, k, k), x -> scaled(t, winding, x));
+                add(name, "resistance", Unit.OHM, t.windings().get(k).seriesResistance(), x -> new Part.CoupledInductors(
+                        t.name(), resistive(t.windings(), winding, x), t.inductances()));
+            }
+            if (t.windings().size() == 2) {
+                double mutual = inductance(t, 0, 1);
+                double mean = Math.sqrt(inductance(t, 0, 0) * inductance(t, 1, 1));
+                add(t.name(), "coupling", Unit.ONE, mutual / mean, x -> coupled(t, x * mean));
+                add(t.name(), "mutual_inductance", Unit.HENRY, mutual, x -> coupled(t, x));
+            }
+        }
+
+        private static double inductance(Part.CoupledInductors t, int row, int column) {
+            return t.inductances().get(row).get(column);
+        }
+
+        private static Part coupled(Part.CoupledInductors t, double mutual) {
+            return new Part.CoupledInductors(
+                    t.name(),
+                    t.windings(),
+                    List.of(List.of(inductance(t, 0, 0), mutual), List.of(mutual, inductance(t, 1, 1))));
+        }
+
+        private static Part scaled(Part.CoupledInductors t, int winding, double henry) {
+            double root = Math.sqrt(henry / inductance(t, winding, winding));
+            List<List<Double>> rows = new ArrayList<>();
+            for (int row = 0; row < t.windings().size(); row++) {
+                List<Double> changed = new ArrayList<>(t.inductances().get(row));
+                for (int column = 0; column < changed.size(); column++) {
+                    boolean own = row == winding && column == winding;
+                    boolean shared = row == winding || column == winding;
+                    double old = changed.get(column);
+                    changed.set(column, own ? henry : shared ? old * root : old);
+                }
+                rows.add(List.copyOf(changed));
+            }
+            return new Part.CoupledInductors(t.name(), t.windings(), List.copyOf(rows));
+        }
+
+        private void collect(Part.IdealTransformer t) {
+            for (int k = 0; k < t.windings().size(); k++) {
+                int winding = k;
+                String name = t.name() + "." + t.windings().get(k).name();
+                add(name, "turns", Unit.ONE, t.turns().get(k), x -> {
+                    List<Double> turns = new ArrayList<>(t.turns());
+                    turns.set(winding, x);
+                    return new Part.IdealTransformer(t.name(), t.windings(), List.copyOf(turns));
+                });
+                add(name, "resistance", Unit.OHM, t.windings().get(k).seriesResistance(), x -> new Part.IdealTransformer(
+                        t.name(), resistive(t.windings(), winding, x), t.turns()));
+            }
+        }
+
+        private static List<Part.Winding> resistive(List<Part.Winding> windings, int winding, double ohm) {
+            List<Part.Winding> changed = new ArrayList<>(windings);
+            changed.set(winding, windings.get(winding).withResistance(ohm));
+            return List.copyOf(changed);
+        }
+    }
+}

@@ -1,0 +1,394 @@
+package org.voltsecond.converter;
+
+import java.util.ArrayList;
+import java.util.Collections;
+import java.util.HashSet;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Objects;
+import java.util.Set;
+import java.util.function.Supplier;
+import java.util.function.UnaryOperator;
+import java.util.stream.Collectors;
+import org.jspecify.annotations.Nullable;
+import org.voltsecond.circuit.Circuit;
+import org.voltsecond.circuit.InvalidCircuitException;
+import org.voltsecond.circuit.Part;
+import org.voltsecond.circuit.PartValue;
+import org.voltsecond.circuit.Port;
+import org.voltsecond.circuit.Profile;
+import org.voltsecond.control.Drive;
+import org.voltsecond.control.Protection.Rectification;
+import org.voltsecond.control.Regulator;
+
+/**
+ * What a converter is made of: a circuit, the roles of its parts, and what drives it; a value of which every change gives
+ * another one.
+ *
+ * @param topology the stage that wired it, or what stands for a circuit of one's own
+ * @param power the circuit without an error amplifier; the load is a resistor and a sink side by side
+ * @param roles the roles of its parts, complete
+ * @param drives those of its switches; empty where a regulator drives them
+ * @param regulator the regulator, if one drives the switches
+ * @param amplifier the error amplifier that makes the regulator's control voltage, if one does
+ */
+record Blueprint(
+        Topology topology,
+        Circuit power,
+        Roles roles,
+        Map<String, Drive> drives,
+        @Nullable Regulator regulator,
+        @Nullable ErrorAmplifier amplifier) {
+
+    Blueprint {
+        drives = Collections.unmodifiableMap(new LinkedHashMap<>(drives));
+    }
+
+    /** A stage of parts that were checked; nothing drives it yet. */
+    static Blueprint of(Topology topology, StageParts parts) {
+        StageWiring wiring = new StageWiring(topology, parts);
+        topology.wire(wiring);
+        try {
+            return of(topology, wiring.circuit().build(), wiring.roles());
+        } catch (InvalidCircuitException e) {
+            throw new InvalidStageException(topology + " stage", e.faults());
+        }
+    }
+
+    /** A circuit of one's own, or one that a stage has wired; the half of the load that it has not is added. */
+    static Blueprint of(Topology topology, Circuit circuit, Roles named) {
+        Roles roles = named.in(circuit);
+        Circuit.Builder builder = Circuit.builder();
+        circuit.parts().forEach(builder::part);
+        Set<String> names = circuit.parts().stream().map(Part::name).collect(Collectors.toCollection(HashSet::new));
+        if (roles.loadResistor().isEmpty()) {
+            String free = AmplifierWiring.free(names, StageWiring.LOAD_RESISTOR);
+            builder.part(StageWiring.resistor(free, roles.outputNode(), roles.outputReference(), Load.current(0)));
+        }
+        if (roles.loadSink().isEmpty()) {
+            String free = AmplifierWiring.free(names, StageWiring.LOAD_SINK);
+            builder.currentSource(free, roles.outputNode(), roles.outputReference(), 0);
+        }
+        Circuit loaded = builder.build();
+        return new Blueprint(topology, loaded, roles.in(loaded), Map.of(), null, null);
+    }
+
+    // ---------------------------------------------------------------------------------------------- what is there
+
+    boolean isRegulated() {
+        return regulator != null;
+    }
+
+    /** The regulator of a converter that is regulated. */
+    Regulator requiredRegulator() {
+        return Objects.requireNonNull(regulator);
+    }
+
+    /** The drive of the transistor of a converter that is not regulated. */
+    Drive drive() {
+        return Objects.requireNonNull(drives.get(roles.transistor()));
+    }
+
+    boolean isSynchronous() {
+        return !roles.synchronous().isEmpty();
+    }
+
+    /** The course of the source that feeds the converter. */
+    Profile input() {
+        return ((Part.VoltageSource) power.part(roles.source())).voltage();
+    }
+
+    /** V, without the ripple on it. */
+    double inputVoltage() {
+        return input().withoutSines().valueAt(0);
+    }
+
+    /** The load, as it is at the start of a run. */
+    Load load() {
+        Part resistor = power.part(roles.loadResistor().orElseThrow());
+        double conductance = resistor instanceof Part.CurrentByVoltage by ? by.factor() : 0;
+        double current = sink().valueAt(0);
+        double magnitude = roles.isInverting() ? 0 - current : current;
+        if (resistor instanceof Part.Resistor r) {
+            return Load.of(r.resistance(), Math.max(0, magnitude));
+        }
+        return conductance > 0 ? Load.of(1 / conductance, magnitude) : Load.current(Math.max(0, magnitude));
+    }
+
+    /** The course of the current that the sink of the load draws. */
+    Profile sink() {
+        return ((Part.CurrentSource) power.part(roles.loadSink().orElseThrow())).current();
+    }
+
+    /** The diode across a switch; null for none. */
+    Part.@Nullable Rectifier bodyDiode(String switchName) {
+        Port channel = power.part(switchName).ports().get(0);
+        for (Part part : power.parts()) {
+            if (part instanceof Part.Rectifier diode && !roles.rectifiers().contains(diode.name())) {
+                boolean along = diode.anode().equals(channel.plus()) && diode.cathode().equals(channel.minus());
+                boolean against = diode.anode().equals(channel.minus()) && diode.cathode().equals(channel.plus());
+                if (along || against) {
+                    return diode;
+                }
+            }
+        }
+        return null;
+    }
+
+    /** Everything that runs: the power parts, then those of the error amplifier. */
+    Circuit circuit() {
+        return amplifier == null ? power : amplified().circuit();
+    }
+
+    /** The error amplifier as parts of the circuit; there must be one. */
+    AmplifierWiring amplified() {
+        return new AmplifierWiring(power, roles, Objects.requireNonNull(amplifier));
+    }
+
+    /** Once the soft start of the error amplifier is over; that of a regulator of its own is over in what runs on. */
+    Blueprint started() {
+        ErrorAmplifier by = amplifier;
+        return by == null || by.softStart() == 0 ? this : regulatedBy(requiredRegulator(), by.withSoftStart(0));
+    }
+
+    // --------------------------------------------------------------------------------------------- changed copies
+
+    Blueprint with(Circuit changed) {
+        return new Blueprint(topology, changed, roles, drives, regulator, amplifier);
+    }
+
+    Blueprint with(Circuit changed, Roles changedRoles) {
+        return new Blueprint(topology, changed, changedRoles, drives, regulator, amplifier);
+    }
+
+    /** With another value of a part, by its name as {@link PartValue} has it. */
+    Blueprint with(String name, double value) {
+        return with(refusing(() -> PartValue.of(power, name).set(value)));
+    }
+
+    /** A circuit that cannot be built is told as a stage that cannot. */
+    Circuit refusing(Supplier<Circuit> change) {
+        try {
+            return change.get();
+        } catch (InvalidCircuitException e) {
+            throw new InvalidStageException(topology + " stage", e.faults());
+        }
+    }
+
+    /** With another part in place of one, or beside it. */
+    Circuit replaced(String name, Part... by) {
+        return refusing(() -> {
+            Circuit.Builder builder = Circuit.builder();
+            for (Part part : power.parts()) {
+                for (Part each : part.name().equals(name) ? by : new Part[] {part}) {
+                    builder.part(each);
+                }
+            }
+            return builder.build();
+        });
+    }
+
+    Blueprint withInput(Profile course) {
+        return with(refusing(() -> power.withVoltage(roles.source(), course)));
+    }
+
+    Blueprint withLoad(Load load) {
+        String resistor = roles.loadResistor().orElseThrow();
+        String sink = roles.loadSink().orElseThrow();
+        Part part = StageWiring.resistor(resistor, roles.outputNode(), roles.outputReference(), load);
+        return with(with(replaced(resistor, part)).power.withCurrent(sink, load.sink(roles.isInverting())));
+    }
+
+    /** With a diode across a switch, in place of one that is there. */
+    Blueprint withBodyDiode(String switchName, double forwardDrop, double resistance) {
+        Part.Switch channel = (Part.Switch) power.part(switchName);
+        Part.Rectifier old = bodyDiode(switchName);
+        boolean rectifies = roles.synchronous().contains(switchName);
+        String anode = rectifies ? channel.a() : channel.b();
+        String cathode = rectifies ? channel.b() : channel.a();
+        String name = old == null ? free(rectifies ? StageWiring.SYNCHRONOUS_BODY_DIODE : StageWiring.BODY_DIODE) : old.name();
+        Part diode = new Part.Rectifier(name, anode, cathode, forwardDrop, resistance);
+        return with(old == null ? replaced(switchName, channel, diode) : replaced(name, diode));
+    }
+
+    /** With a diode in place of the rectifier, or of the switch that stands in for it, whose body diode then goes too. */
+    Blueprint withDiode(double forwardDrop, double resistance) {
+        String old = onlyRectifier();
+        if (!isSynchronous()) {
+            Part.Rectifier diode = (Part.Rectifier) power.part(old);
+            return with(replaced(
+                    old, new Part.Rectifier(old, diode.anode(), diode.cathode(), forwardDrop, resistance)));
+        }
+        Part.Switch channel = (Part.Switch) power.part(old);
+        Part.Rectifier across = bodyDiode(old);
+        Blueprint bare = across == null ? this : with(replaced(across.name()));
+        String name = bare.free(StageWiring.DIODE);
+        Part diode = new Part.Rectifier(name, channel.a(), channel.b(), forwardDrop, resistance);
+        return new Blueprint(
+                topology, bare.replaced(old, diode), roles.with(RoleNaming.Role.SYNCHRONOUS).rectifiers(name), first(drives), regulator, amplifier);
+    }
+
+    /** With a switch in place of the rectifier; a body diode that is there stays. */
+    Blueprint withSwitch(double onResistance) {
+        String old = onlyRectifier();
+        if (isSynchronous()) {
+            return with(old + ".on_resistance", onResistance);
+        }
+        Part.Rectifier diode = (Part.Rectifier) power.part(old);
+        String name = free(StageWiring.SYNCHRONOUS_TRANSISTOR);
+        Part channel = new Part.Switch(name, diode.anode(), diode.cathode(), onResistance);
+        Map<String, Drive> both = new LinkedHashMap<>(drives);
+        if (!isRegulated()) {
+            both.put(name, drive().complement());
+        }
+        return new Blueprint(
+                topology, replaced(old, channel), roles.with(RoleNaming.Role.RECTIFIERS).synchronous(name), both, regulator, amplifier);
+    }
+
+    private String onlyRectifier() {
+        List<String> all = new ArrayList<>(roles.rectifiers());
+        all.addAll(roles.synchronous());
+        if (all.size() != 1) {
+            throw new IllegalStateException("the " + topology + " has not one rectifier but " + all
+                    + ": change the parts with with(\"D1.forward_drop\", ...)");
+        }
+        return all.get(0);
+    }
+
+    private Map<String, Drive> first(Map<String, Drive> of) {
+        return of.isEmpty() ? of : Map.of(roles.transistor(), drive());
+    }
+
+    private String free(String name) {
+        return AmplifierWiring.free(
+                power.parts().stream().map(Part::name).collect(Collectors.toSet()), name);
+    }
+
+    /** With drives of all switches; those that stand in for rectifiers are closed while the first one is open, if not given. */
+    Blueprint drivenBy(Map<String, Drive> given) {
+        Map<String, Drive> all = new LinkedHashMap<>(given);
+        Drive first = given.get(roles.transistor());
+        if (first != null) {
+            roles.synchronous().forEach(name -> all.putIfAbsent(name, first.complement()));
+        }
+        return new Blueprint(topology, power, roles, all, null, null);
+    }
+
+    /** With one drive of the transistor. */
+    Blueprint drivenBy(Drive drive) {
+        if (roles.switches().size() > 1) {
+            throw new InvalidStageException(
+                    topology + " stage",
+                    List.of("drive: there are several switches, " + roles.switches()
+                            + "; give each its own with drive(Map), or name those that stand in for rectifiers with "
+                            + "synchronous(...)"));
+        }
+        return drivenBy(Map.of(roles.transistor(), drive));
+    }
+
+    /** With another duty cycle of every switch that begins the on interval; the others are closed while the first is open. */
+    Blueprint withDutyCycle(double dutyCycle) {
+        return eachDrive(drive -> drive.withDutyCycle(dutyCycle));
+    }
+
+    Blueprint withSwitchingFrequency(double frequency) {
+        return eachDrive(drive -> drive.withSwitchingFrequency(frequency));
+    }
+
+    private Blueprint eachDrive(UnaryOperator<Drive> change) {
+        Map<String, Drive> all = new LinkedHashMap<>();
+        drives.forEach((name, drive) -> {
+            Drive changed = change.apply(drive);
+            String partner = complemented(name, drive);
+            all.put(name, partner == null ? changed : change.apply(Objects.requireNonNull(drives.get(partner))).complement());
+        });
+        return new Blueprint(topology, power, roles, all, null, null);
+    }
+
+    /** The switch that a switch is closed in turn with; null where it stands in for no rectifier. */
+    private @Nullable String complemented(String name, Drive drive) {
+        if (!roles.synchronous().contains(name)) {
+            return null;
+        }
+        for (String other : roles.switches()) {
+            if (drive.equals(Objects.requireNonNull(drives.get(other)).complement())) {
+                return other;
+            }
+        }
+        throw new IllegalStateException("the drive of " + name + " is not the complement of one of " + roles.switches()
+                + ", so that its edges cannot follow: give all drives anew with withDrives(...)");
+    }
+
+    Blueprint regulatedBy(Regulator by, @Nullable ErrorAmplifier with) {
+        return new Blueprint(topology, power, roles, Map.of(), by, with);
+    }
+
+    // ------------------------------------------------------------------------------------------------------ checks
+
+    /** Returns the blueprint if nothing is wrong with what drives it. */
+    Blueprint checked() {
+        List<String> faults = driveFaults();
+        if (!faults.isEmpty()) {
+            throw new InvalidStageException(topology + " stage", faults);
+        }
+        return this;
+    }
+
+    List<String> driveFaults() {
+        List<String> faults = new ArrayList<>();
+        drives.forEach((name, drive) -> {
+            if (complementOfFirst(name)) {
+                return;
+            }
+            String whose = drives.size() == 1 || name.equals(roles.transistor()) ? "drive: " : "drive of " + name + ": ";
+            drive.faults().forEach(fault -> faults.add(whose + fault));
+        });
+        if (regulator != null) {
+            boolean needsDiode = isSynchronous()
+                    && roles.rectifiers().isEmpty()
+                    && bodyDiode(roles.synchronous().get(0)) == null;
+            faults.addAll(regulatorFaults(regulator, amplifier, needsDiode));
+            checkSwitches(faults);
+        }
+        return faults;
+    }
+
+    /**
+     * What is wrong with a regulator and its error amplifier.
+     *
+     * @param needsDiode whether the inductor current has no path where all switches are open
+     */
+    static List<String> regulatorFaults(Regulator regulator, @Nullable ErrorAmplifier amplifier, boolean needsDiode) {
+        List<String> faults = new ArrayList<>();
+        regulator.faults().forEach(fault -> faults.add("regulator: " + fault));
+        if (needsDiode && regulator.protection().opensBothTransistors()) {
+            faults.add(
+                    "body diode of the synchronous rectifier is missing; with a dead time, diode emulation, hiccup or "
+                            + "undervoltage lock-out both transistors are open at times and the inductor current needs it: "
+                            + "give synchronousRectifier(onResistance, forwardDrop, resistance)");
+        }
+        if (amplifier != null) {
+            amplifier.faults().forEach(fault -> faults.add("error amplifier: " + fault));
+            // the reference of an error amplifier rises in the circuit, of which the regulator knows nothing
+            if (regulator.protection().synchronous().rectification() == Rectification.DIODE_EMULATION_AT_START) {
+                faults.add("rectification is diode emulation at the start, which ends with the soft start of a regulator, but "
+                        + "the soft start is that of the error amplifier; give Rectification.FORCED or "
+                        + "DIODE_EMULATION");
+            }
+        }
+        return faults;
+    }
+
+    /** Its faults are those of the first. */
+    private boolean complementOfFirst(String name) {
+        return !name.equals(roles.transistor()) && roles.synchronous().contains(name);
+    }
+
+    private void checkSwitches(List<String> faults) {
+        if (roles.switches().size() > 1 || roles.synchronous().size() > 1) {
+            faults.add("regulator: it drives one transistor and at most one synchronous rectifier, but there are "
+                    + roles.switches() + " and " + roles.synchronous());
+        }
+    }
+}

@@ -1,0 +1,114 @@
+package org.voltsecond.converter;
+
+import java.util.Map;
+import org.voltsecond.circuit.Circuit;
+import org.voltsecond.control.Drive;
+import org.voltsecond.control.Regulator;
+
+/**
+ * A circuit of one's own on its way to a converter: its roles are named as far as they cannot be found, and the last step,
+ * {@code drive}, gives the converter. Immutable.
+ *
+ * <pre>{@code
+ * Circuit circuit = Circuit.builder()
+ *         .voltageSource("V1", "in", Circuit.GROUND, 9)
+ *         .inductor("L1", "in", "drain", micro(90))
+ *         .switchPart("Q1", "drain", Circuit.GROUND, milli(20))
+ *         .capacitor("C1", "drain", "middle", micro(80))
+ *         .inductor("L2", "middle", Circuit.GROUND, micro(90))
+ *         .rectifier("D1", "middle", "out", 0.4, milli(10))
+ *         .capacitor("C2", "out", Circuit.GROUND, micro(80))
+ *         .resistor("R1", "out", Circuit.GROUND, 2)
+ *         .build();
+ * Converter sepic = Converter.of(circuit).inductorCurrent("L1").drive(Drive.fixedDuty(0.4, kilo(100)));
+ * double volt = sepic.steadyState().of(sepic.outputVoltage()).mean(); // 5.566 V
+ * }</pre>
+ */
+public final class ConverterBuilder extends RoleNaming<ConverterBuilder> {
+    private final Circuit circuit;
+    private final Roles roles;
+
+    ConverterBuilder(Circuit circuit, Roles roles) {
+        this.circuit = circuit;
+        this.roles = roles;
+    }
+
+    @Override
+    ConverterBuilder with(Role role, String... names) {
+        return new ConverterBuilder(circuit, roles.with(role, names));
+    }
+
+    /**
+     * Sets what drives the switch, and finishes the converter. A switch that stands in for a rectifier is closed while it is
+     * open.
+     *
+     * @param drive the drive
+     * @return the converter
+     * @throws InvalidStageException if a role cannot be found, several switches begin the on interval, or the drive is wrong in
+     *     itself
+     */
+    public Converter drive(Drive drive) {
+        return new Converter(blueprint().drivenBy(drive).checked());
+    }
+
+    /**
+     * Sets what drives each switch, and finishes the converter.
+     *
+     * @param drives one for each switch, all of one frequency; what stands in for a rectifier may be left out, and is then closed
+     *     while the first switch is open
+     * @return the converter
+     * @throws InvalidStageException if a role cannot be found, or a drive is wrong in itself
+     * @throws IllegalArgumentException if a switch has no drive, or the drives differ in frequency
+     */
+    public Converter drive(Map<String, Drive> drives) {
+        return new Converter(blueprint().drivenBy(drives).checked());
+    }
+
+    /**
+     * Sets what regulates the output, and finishes the converter; see {@link PowerStage#drive(Regulator)}.
+     *
+     * @param regulator drives the switch, and one that stands in for a rectifier
+     * @return the converter
+     * @throws InvalidStageException if a role cannot be found, or the regulator is wrong in itself
+     */
+    public Converter drive(Regulator regulator) {
+        return new Converter(blueprint().regulatedBy(regulator, null).checked());
+    }
+
+    /**
+     * Sets what regulates the output by way of an error amplifier of parts, and finishes the converter; see
+     * {@link PowerStage#drive(Regulator, ErrorAmplifier)}.
+     *
+     * @param regulator drives the switch, and one that stands in for a rectifier
+     * @param amplifier makes the control voltage
+     * @return the converter
+     * @throws InvalidStageException if a role cannot be found, or regulator or amplifier are wrong in themselves
+     */
+    public Converter drive(Regulator regulator, ErrorAmplifier amplifier) {
+        return new Converter(blueprint().regulatedBy(regulator, amplifier).checked());
+    }
+
+    private Blueprint blueprint() {
+        return Blueprint.of(OwnCircuit.STAGE, circuit, roles);
+    }
+
+    /** Stands for the stage of a circuit that no stage has wired. */
+    private static final class OwnCircuit implements Topology {
+        static final Topology STAGE = new OwnCircuit();
+
+        @Override
+        public void wire(StageWiring wiring) {
+            throw new UnsupportedOperationException("a circuit of one's own is wired already");
+        }
+
+        @Override
+        public String toString() {
+            return "own";
+        }
+    }
+
+    @Override
+    public String toString() {
+        return circuit + ", " + roles;
+    }
+}

@@ -1,0 +1,136 @@
+package org.voltsecond.converter;
+
+import org.voltsecond.circuit.Circuit;
+
+/**
+ * Names what the parts of a circuit do in a converter, one role with each step; what is not named is looked for in the circuit.
+ * The steps of {@link Roles} and of {@link ConverterBuilder}.
+ *
+ * <pre>{@code
+ * Circuit circuit = rail.circuit();
+ * Roles found = Roles.unnamed().output("out", Circuit.GROUND).switchNode("sw").in(circuit);
+ * Converter same = Converter.of(circuit).output("out", Circuit.GROUND).drive(rail.drive());
+ * }</pre>
+ *
+ * @param <B> what every step returns: a new value of the same kind
+ */
+public abstract sealed class RoleNaming<B extends RoleNaming<B>> permits Roles, ConverterBuilder {
+    /** What can be named, with the words of a message and how one names it. */
+    enum Role {
+        INPUT("input", "input(\"V1\")"),
+        OUTPUT("output", "output(\"out\", GROUND)"),
+        INVERTING("inverting output", "inverting()"),
+        SWITCHES("switches", "switches(\"Q1\")"),
+        SYNCHRONOUS("synchronous switches", "synchronous(\"Q2\")"),
+        RECTIFIERS("rectifiers", "rectifiers(\"D1\")"),
+        INDUCTOR("inductor current", "inductorCurrent(\"L1\")"),
+        SWITCH_NODE("switch node", "switchNode(\"sw\")"),
+        CAPACITOR("output capacitor", "outputCapacitor(\"C1\")"),
+        LOAD_RESISTOR("load", "one resistor across the output"),
+        LOAD_SINK("load", "one current source across the output");
+
+        final String words;
+        final String how;
+
+        Role(String words, String how) {
+            this.words = words;
+            this.how = how;
+        }
+    }
+
+    RoleNaming() {}
+
+    abstract B with(Role role, String... names);
+
+    /**
+     * Names the source that feeds the converter.
+     *
+     * @param name reference designator of a voltage source
+     * @return the same with this role
+     */
+    public B input(String name) {
+        return with(Role.INPUT, name);
+    }
+
+    /**
+     * Names the output.
+     *
+     * @param node node of the output
+     * @param reference node against which its voltage counts, such as {@link Circuit#GROUND}
+     * @return the same with this role
+     */
+    public B output(String node, String reference) {
+        return with(Role.OUTPUT, node, reference);
+    }
+
+    /**
+     * Says that the output voltage is negative in normal operation: a regulator senses its magnitude, and a load of constant
+     * current drives its current into the output.
+     *
+     * @return the same with this role
+     */
+    public B inverting() {
+        return with(Role.INVERTING, "");
+    }
+
+    /**
+     * Names the switches whose closing begins the on interval. Figures of "the transistor" are those of the first one.
+     *
+     * @param names reference designators of switches
+     * @return the same with this role
+     */
+    public B switches(String... names) {
+        return with(Role.SWITCHES, names);
+    }
+
+    /**
+     * Names the switches that stand in for rectifiers: closed while the others are open.
+     *
+     * @param names reference designators of switches
+     * @return the same with this role
+     */
+    public B synchronous(String... names) {
+        return with(Role.SYNCHRONOUS, names);
+    }
+
+    /**
+     * Names the rectifiers that take over the inductor current in the off interval. Figures of "the rectifier" are those of
+     * the first one.
+     *
+     * @param names reference designators of rectifiers
+     * @return the same with this role
+     */
+    public B rectifiers(String... names) {
+        return with(Role.RECTIFIERS, names);
+    }
+
+    /**
+     * Names the inductor current.
+     *
+     * @param name an inductor, or "part.winding"; from its first node to its second the current is positive
+     * @return the same with this role
+     */
+    public B inductorCurrent(String name) {
+        return with(Role.INDUCTOR, name);
+    }
+
+    /**
+     * Names the switch node.
+     *
+     * @param node a node
+     * @return the same with this role
+     */
+    public B switchNode(String node) {
+        return with(Role.SWITCH_NODE, node);
+    }
+
+    /**
+     * Names the output capacitor.
+     *
+     * @param name reference designator of a capacitor
+     * @return the same with this role
+     */
+    public B outputCapacitor(String name) {
+        return with(Role.CAPACITOR, name);
+    }
+}

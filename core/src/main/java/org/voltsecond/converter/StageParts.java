@@ -1,0 +1,251 @@
+package org.voltsecond.converter;
+
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Objects;
+import org.jspecify.annotations.Nullable;
+import org.voltsecond.circuit.Profile;
+
+/**
+ * The values of the parts of a stage, in SI units; not a number and null stand for what is not given yet. Immutable.
+ *
+ * <pre>{@code
+ * StageParts.Series choke = new StageParts.Series(micro(22), milli(30)); // H, series ohm
+ * StageParts.Rectifier diode = StageParts.Rectifier.diode(0.4, milli(20)); // V, slope ohm
+ * }</pre>
+ *
+ * @param input the source
+ * @param inductor the inductor
+ * @param outputCapacitor the output capacitor
+ * @param transistor the transistor
+ * @param rectifier the rectifier
+ * @param others inductors and capacitors that a stage needs beyond these, by their names
+ * @param load the load; null for none yet
+ */
+public record StageParts(
+        Input input,
+        Series inductor,
+        Series outputCapacitor,
+        Transistor transistor,
+        Rectifier rectifier,
+        Map<String, Series> others,
+        @Nullable Load load) {
+    /**
+     * Copies the other parts.
+     *
+     * @param input the source
+     * @param inductor the inductor
+     * @param outputCapacitor the output capacitor
+     * @param transistor the transistor
+     * @param rectifier the rectifier
+     * @param others inductors and capacitors that a stage needs beyond these, by their names
+     * @param load the load; null for none yet
+     */
+    public StageParts {
+        others = Map.copyOf(others);
+    }
+
+    /**
+     * The source, with a sine on top of its voltage that begins in its middle and rises.
+     *
+     * @param voltage V; more than 0
+     * @param amplitude of the ripple, from the middle to the crest, V; 0 for none
+     * @param frequency of the ripple, Hz; more than 0
+     */
+    public record Input(double voltage, double amplitude, double frequency) {
+        Profile profile() {
+            Profile constant = Profile.constant(voltage);
+            return amplitude > 0 ? constant.withSine(amplitude, frequency, -0.0) : constant;
+        }
+    }
+
+    /**
+     * An inductor or a capacitor with its series resistance.
+     *
+     * @param value inductance, H, or capacitance, F; more than 0
+     * @param resistance Ω; 0 or more
+     */
+    public record Series(double value, double resistance) {}
+
+    /**
+     * A diode.
+     *
+     * @param forwardDrop V; 0 or more, more than 0 across a transistor
+     * @param resistance slope resistance, Ω; 0 or more
+     */
+    public record Diode(double forwardDrop, double resistance) {}
+
+    /**
+     * A transistor.
+     *
+     * @param onResistance Ω; 0 or more
+     * @param bodyDiode the diode across it; null for none
+     */
+    public record Transistor(double onResistance, @Nullable Diode bodyDiode) {}
+
+    /**
+     * The part that carries the inductor current in the off interval.
+     *
+     * @param synchronous true for a second transistor that is closed while the first is open, false for a diode
+     * @param forwardDrop of a diode, V; 0 of a transistor
+     * @param resistance slope resistance of a diode or on-resistance of a transistor, Ω
+     * @param bodyDiode the diode across a transistor; null for none
+     */
+    public record Rectifier(
+            boolean synchronous,
+            double forwardDrop,
+            double resistance,
+            @Nullable Diode bodyDiode) {
+        /**
+         * Returns a diode.
+         *
+         * @param forwardDrop V; 0 or more
+         * @param resistance slope resistance, Ω; 0 or more
+         * @return the rectifier
+         */
+        public static Rectifier diode(double forwardDrop, double resistance) {
+            return new Rectifier(false, forwardDrop, resistance, null);
+        }
+
+        /**
+         * Returns a transistor.
+         *
+         * @param onResistance Ω; 0 or more
+         * @param bodyDiode the diode across it; null for none
+         * @return the rectifier
+         */
+        public static Rectifier transistor(double onResistance, @Nullable Diode bodyDiode) {
+            return new Rectifier(true, 0, onResistance, bodyDiode);
+        }
+    }
+
+    static StageParts none() {
+        Series none = new Series(Double.NaN, 0);
+        return new StageParts(
+                new Input(Double.NaN, 0, 1),
+                none,
+                none,
+                new Transistor(0, null),
+                Rectifier.diode(0, 0),
+                Map.of(),
+                null);
+    }
+
+    /**
+     * Returns one of the other parts.
+     *
+     * @param name its name
+     * @return its values
+     * @throws IllegalArgumentException if there is none of that name
+     */
+    public Series other(String name) {
+        Series found = others.get(name);
+        if (found == null) {
+            throw new IllegalArgumentException("there is no part '" + name + "'; parts are " + others.keySet());
+        }
+        return found;
+    }
+
+    StageParts withInput(Input to) {
+        return new StageParts(to, inductor, outputCapacitor, transistor, rectifier, others, load);
+    }
+
+    StageParts withInductor(Series to) {
+        return new StageParts(input, to, outputCapacitor, transistor, rectifier, others, load);
+    }
+
+    StageParts withOutputCapacitor(Series to) {
+        return new StageParts(input, inductor, to, transistor, rectifier, others, load);
+    }
+
+    StageParts withTransistor(Transistor to) {
+        return new StageParts(input, inductor, outputCapacitor, to, rectifier, others, load);
+    }
+
+    StageParts withRectifier(Rectifier to) {
+        return new StageParts(input, inductor, outputCapacitor, transistor, to, others, load);
+    }
+
+    StageParts withOther(String name, Series to) {
+        Map<String, Series> more = new LinkedHashMap<>(others);
+        more.put(name, to);
+        return new StageParts(input, inductor, outputCapacitor, transistor, rectifier, more, load);
+    }
+
+    StageParts withLoad(Load to) {
+        return new StageParts(input, inductor, outputCapacitor, transistor, rectifier, others, to);
+    }
+
+    /** The load of parts that were checked. */
+    Load requiredLoad() {
+        return Objects.requireNonNull(load);
+    }
+
+    /** What is wrong with the values for a stage, one line each. */
+    List<String> faults(Topology stage) {
+        List<String> faults = new ArrayList<>();
+        positive(faults, "input: voltage", input.voltage(), "V");
+        checkRipple(faults);
+        check(faults, "inductor", inductor, "inductance", "H");
+        check(faults, "output capacitor", outputCapacitor, "capacitance", "F");
+        notNegative(faults, "transistor: on-resistance", transistor.onResistance(), "Ω");
+        checkBodyDiode(faults, "body diode", transistor.bodyDiode());
+        notNegative(faults, "rectifier: forward drop", rectifier.forwardDrop(), "V");
+        notNegative(faults, "rectifier: resistance", rectifier.resistance(), "Ω");
+        checkBodyDiode(faults, "body diode of the synchronous rectifier", rectifier.bodyDiode());
+        for (String name : stage.needs()) {
+            check(faults, name, others.getOrDefault(name, new Series(Double.NaN, 0)), "value", "(SI)");
+        }
+        for (String name : others.keySet()) {
+            if (!stage.needs().contains(name)) {
+                faults.add(name + ": a " + stage + " stage has no such part; it needs " + stage.needs());
+            }
+        }
+        if (load == null) {
+            faults.add("load is missing; give Load.resistor(...) or Load.current(...)");
+        }
+        return faults;
+    }
+
+    private void checkRipple(List<String> faults) {
+        notNegative(faults, "input: amplitude of the ripple", input.amplitude(), "V");
+        positive(faults, "input: frequency of the ripple", input.frequency(), "Hz");
+        if (input.voltage() > 0 && input.amplitude() >= input.voltage()) {
+            faults.add(rippleTooLarge(input.voltage(), input.amplitude()));
+        }
+    }
+
+    static String rippleTooLarge(double voltage, double amplitude) {
+        return "input: amplitude of the ripple must be below the input voltage of " + voltage + " V but was " + amplitude
+                + " V";
+    }
+
+    private static void check(List<String> faults, String what, Series part, String quantity, String unit) {
+        positive(faults, what + ": " + quantity, part.value(), unit);
+        notNegative(faults, what + ": series resistance", part.resistance(), "Ω");
+    }
+
+    private static void checkBodyDiode(List<String> faults, String what, @Nullable Diode diode) {
+        if (diode != null) {
+            // Without a drop it would conduct in place of the channel whenever the current flows backwards.
+            positive(faults, what + ": forward drop", diode.forwardDrop(), "V");
+            notNegative(faults, what + ": resistance", diode.resistance(), "Ω");
+        }
+    }
+
+    static void positive(List<String> faults, String what, double value, String unit) {
+        if (Double.isNaN(value)) {
+            faults.add(what + " is missing or not a number; it must be more than 0 " + unit);
+        } else if (!(value > 0 && value < Double.POSITIVE_INFINITY)) {
+            faults.add(what + " must be more than 0 " + unit + " and finite but was " + value + " " + unit);
+        }
+    }
+
+    static void notNegative(List<String> faults, String what, double value, String unit) {
+        if (!(value >= 0 && value < Double.POSITIVE_INFINITY)) {
+            faults.add(what + " must be 0 " + unit + " or more and finite but was " + value + " " + unit);
+        }
+    }
+}
