@@ -14,7 +14,9 @@ public enum Conduction {
     /** The rectifier current ends before the period does: an idle interval follows. */
     DISCONTINUOUS,
     /** The rectifier current reaches zero just as the period ends, to within 1e-9 of the period or of its peak. */
-    BOUNDARY;
+    BOUNDARY,
+    /** Nothing stores a current, as in a charge pump: there is none that could end, and so no mode. */
+    UNDEFINED;
 
     private static final double WIDTH = 1e-9;
 

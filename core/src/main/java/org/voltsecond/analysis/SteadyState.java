@@ -245,35 +245,25 @@ public final class SteadyState implements WaveformSource {
     }
 
     /**
-     * Tells the conduction mode. A circuit without rectifiers has no idle interval.
+     * Tells the conduction mode. A circuit without rectifiers has no idle interval, and one in which nothing stores a current has
+     * no mode. An interval in which the inductor current charges a snubber while it commutates is not idle.
      *
-     * @return continuous, discontinuous, or at the boundary between them
+     * @return continuous, discontinuous, or at the boundary between them; undefined where there is no inductor
      */
     public Conduction conduction() {
-        double idle = idleTime();
-        if (idle > BOUNDARY * period) {
-            return Conduction.DISCONTINUOUS;
-        }
-        return idle > 0 || endsAtZero() ? Conduction.BOUNDARY : Conduction.CONTINUOUS;
+        return ConductionMode.of(this).mode();
     }
 
-    /** Whether the current of some rectifier has come down to zero where the clock ends its conduction. */
-    private boolean endsAtZero() {
-        for (String rectifier : partsOf(Part.Rectifier.class)) {
-            Signal current = circuit.current(rectifier);
-            double peak = of(current).maximum();
-            for (Interval interval : trajectory().intervals()) {
-                boolean endedByClock =
-                        interval.cause() == null || interval.cause().kind() != Cause.Kind.GUARD;
-                if (peak > 0 && endedByClock && carries(interval.phase(), rectifier)) {
-                    double last = interval.valueAt(current.in(interval.configuration()), interval.duration());
-                    if (last <= BOUNDARY * peak) {
-                        return true;
-                    }
-                }
-            }
-        }
-        return false;
+    /**
+     * Tells the conduction mode by those devices that carry one inductor current, whatever others do.
+     *
+     * @param switches names of the switches that the current passes through
+     * @param rectifiers names of the rectifiers that take it over
+     * @param inductor the inductor, or "part.winding"
+     * @return continuous, discontinuous, or at the boundary between them
+     */
+    public Conduction conduction(List<String> switches, List<String> rectifiers, String inductor) {
+        return new ConductionMode(this, switches, rectifiers, List.of(inductor)).mode();
     }
 
     private List<String> partsOf(Class<? extends Part> kind) {

@@ -80,12 +80,23 @@ public final class ConverterSteadyState implements WaveformSource {
     }
 
     /**
-     * Returns the mode of conduction.
+     * Returns the mode of conduction: whether the inductor current ends before the period does, by the devices that carry it,
+     * whatever those of a snubber or clamp do.
      *
-     * @return continuous, discontinuous, or at the boundary between the two
+     * @return continuous, discontinuous, or at the boundary between the two; undefined where nothing stores a current
      */
     public Conduction conduction() {
-        return periodic.conduction();
+        Roles roles = converter.roles();
+        if (roles.inductor().isEmpty()) {
+            return Conduction.UNDEFINED;
+        }
+        List<String> switches = new ArrayList<>(roles.switches());
+        switches.addAll(roles.synchronous());
+        List<String> rectifiers = withBodyDiodes(roles.switches());
+        rectifiers.addAll(withBodyDiodes(roles.synchronous()));
+        rectifiers.removeAll(switches);
+        rectifiers.addAll(roles.rectifiers());
+        return periodic.conduction(switches, rectifiers, roles.inductor().get());
     }
 
     /**
