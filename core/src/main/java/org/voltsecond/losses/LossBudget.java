@@ -46,6 +46,9 @@ public record LossBudget(double outputPower, List<LossEntry> entries) {
         entries.add(new LossEntry(LossPart.RECTIFIER, LossEntry.CONDUCTION, losses.rectifier()));
         entries.add(new LossEntry(LossPart.INDUCTOR, LossEntry.CONDUCTION, losses.inductor()));
         entries.add(new LossEntry(LossPart.OUTPUT_CAPACITOR, LossEntry.CONDUCTION, losses.outputCapacitor()));
+        if (losses.others() > 0) {
+            entries.add(new LossEntry(LossPart.OTHERS, LossEntry.CONDUCTION, losses.others()));
+        }
         for (LossModel model : models) {
             entries.add(new LossEntry(model.part(), model.cause(), model.power(steady)));
         }

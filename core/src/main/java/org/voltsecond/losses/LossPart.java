@@ -19,6 +19,8 @@ public enum LossPart {
     INDUCTOR("inductor"),
     /** The output capacitor. */
     OUTPUT_CAPACITOR("output capacitor"),
+    /** Parts of a circuit of one's own that have no role of their own, such as a snubber. */
+    OTHERS("other parts"),
     /** The gate driver and the resistance in its path; fed beside the input of the stage. */
     GATE_DRIVE("gate drive");
 

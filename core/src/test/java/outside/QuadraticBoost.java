@@ -1,0 +1,74 @@
+package outside;
+
+import static org.voltsecond.circuit.Circuit.GROUND;
+
+import java.util.List;
+import java.util.Optional;
+import org.voltsecond.converter.StageParts;
+import org.voltsecond.converter.StageWiring;
+import org.voltsecond.converter.Topology;
+
+/**
+ * A stage that this library has not, written with what a stranger can use: a boost stage whose input is the output of another
+ * one, both with one transistor, so that the output is the input over (1 - D)<sup>2</sup>. The transistor draws the first
+ * inductor's current through a diode, and the first capacitor feeds the second inductor. Source: D. Maksimovic, S. Cuk,
+ * Switching converters with wide DC conversion range, IEEE Trans. Power Electronics 6 (1991) no. 1, from memory; the ratio
+ * follows from the volt-second balance of both inductors.
+ */
+public final class QuadraticBoost implements Topology {
+    private static final String FIRST_INDUCTOR = "first_inductor";
+    private static final String FIRST_CAPACITOR = "first_capacitor";
+
+    @Override
+    public String toString() {
+        return "quadratic boost";
+    }
+
+    @Override
+    public List<String> needs() {
+        return List.of(FIRST_INDUCTOR, FIRST_CAPACITOR);
+    }
+
+    @Override
+    public void wire(StageWiring wiring) {
+        StageParts.Series inductor = wiring.parts().other(FIRST_INDUCTOR);
+        StageParts.Series capacitor = wiring.parts().other(FIRST_CAPACITOR);
+        StageParts.Rectifier diode = wiring.parts().rectifier();
+        wiring.source("in");
+        wiring.circuit()
+                .inductor("L2", "in", "first", inductor.value(), inductor.resistance())
+                .rectifier("D4", "first", "middle", diode.forwardDrop(), diode.resistance())
+                .rectifier("D5", "first", "sw", diode.forwardDrop(), diode.resistance())
+                .capacitor("C2", "middle", GROUND, capacitor.value(), capacitor.resistance());
+        wiring.transistor("sw", GROUND)
+                .rectifier("sw", "out")
+                .inductor("middle", "sw")
+                .output("out")
+                .switchNode("sw");
+    }
+
+    @Override
+    public double continuousRatio(double dutyCycle) {
+        return 1 / ((1 - dutyCycle) * (1 - dutyCycle));
+    }
+
+    @Override
+    public double dutyCycle(double input, double output, double transistorDrop, double rectifierDrop) {
+        return 1 - Math.sqrt((input - transistorDrop) / (output + rectifierDrop));
+    }
+
+    @Override
+    public Optional<String> obstacle(double lowestInput, double highestInput, double output) {
+        return output > highestInput ? Optional.empty() : Optional.of("it gives what is above the highest input");
+    }
+
+    @Override
+    public double outputShare(double dutyCycle) {
+        return 1 - dutyCycle;
+    }
+
+    @Override
+    public double blockedVoltage(double input, double output) {
+        return output;
+    }
+}

@@ -1,0 +1,138 @@
+package outside;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
+import static org.assertj.core.api.Assertions.within;
+import static org.voltsecond.units.Si.kilo;
+import static org.voltsecond.units.Si.micro;
+import static org.voltsecond.units.Si.milli;
+
+import java.util.List;
+import org.junit.jupiter.api.Test;
+import org.voltsecond.analysis.Conduction;
+import org.voltsecond.analysis.FrequencyResponse;
+import org.voltsecond.control.Compensator;
+import org.voltsecond.control.Drive;
+import org.voltsecond.control.VoltageMode;
+import org.voltsecond.converter.Change;
+import org.voltsecond.converter.Converter;
+import org.voltsecond.converter.ConverterSteadyState;
+import org.voltsecond.converter.DutyCycleSearch;
+import org.voltsecond.converter.InvalidStageException;
+import org.voltsecond.converter.Load;
+import org.voltsecond.converter.PowerStage;
+import org.voltsecond.converter.StageMeasurement;
+import org.voltsecond.converter.StageMeasurement.Measure;
+import org.voltsecond.converter.StageSampler;
+import org.voltsecond.converter.StageSignal;
+import org.voltsecond.converter.StageValue;
+import org.voltsecond.converter.Topology;
+import org.voltsecond.losses.EfficiencyCurve;
+import org.voltsecond.losses.GateChargeLoss;
+import org.voltsecond.losses.LossBudget;
+import org.voltsecond.losses.OverlapLoss;
+
+/** A stage from outside of the library gets what it has for its own. */
+class StageOfAStrangerTest {
+    private static final Drive DRIVE = Drive.fixedDuty(0.5, kilo(200));
+
+    private static PowerStage stage(double ohm) {
+        return PowerStage.of(new QuadraticBoost())
+                .input(6)
+                .part("first_inductor", micro(100), 0)
+                .part("first_capacitor", micro(100), 0)
+                .inductor(micro(220), 0)
+                .outputCapacitor(micro(100), 0)
+                .load(Load.resistor(ohm));
+    }
+
+    private static PowerStage lossy() {
+        return stage(100)
+                .part("first_inductor", micro(100), milli(20))
+                .inductor(micro(220), milli(50))
+                .transistor(milli(30))
+                .rectifier(0.4, milli(20));
+    }
+
+    @Test
+    void idealPartsGiveTheIdealRatio() {
+        Converter boost = stage(100).drive(DRIVE);
+        ConverterSteadyState steady = boost.steadyState();
+        double ideal = 6 * boost.topology().continuousRatio(0.5);
+        assertThat(ideal).isEqualTo(24);
+        // the ripple of the capacitors, some thousandths, is what the ratio leaves out
+        assertThat(steady.of(boost.outputVoltage()).mean()).isCloseTo(ideal, within(2e-3 * ideal));
+        assertThat(steady.conduction()).isEqualTo(Conduction.CONTINUOUS);
+        assertThat(steady.efficiency().orElseThrow()).isCloseTo(1, within(1e-11));
+        assertThat(steady.audit().residual()).isLessThan(1e-11);
+        assertThat(stage(20000).drive(DRIVE).steadyState().conduction()).isEqualTo(Conduction.DISCONTINUOUS);
+    }
+
+    @Test
+    void itIsKnownByItsName() {
+        assertThat(Topology.of("quadratic-boost")).isInstanceOf(QuadraticBoost.class);
+        assertThatThrownBy(() -> Topology.of("cubic-boost"))
+                .hasMessageContaining("stages are buck, boost, inverting-buck-boost, quadratic-boost");
+    }
+
+    @Test
+    void whatItNeedsIsAskedFor() {
+        PowerStage bare = PowerStage.of(new QuadraticBoost()).input(6).load(Load.resistor(100));
+        assertThatThrownBy(() -> bare.part("third_inductor", 1, 0).drive(DRIVE))
+                .isInstanceOf(InvalidStageException.class)
+                .hasMessageStartingWith("quadratic boost stage: ")
+                .hasMessageContaining("inductor: inductance is missing")
+                .hasMessageContaining("first_capacitor: value is missing")
+                .hasMessageContaining("third_inductor: a quadratic boost stage has no such part");
+    }
+
+    @Test
+    void transientsLossesAndResponses() {
+        Converter boost = lossy().drive(DRIVE);
+        ConverterSteadyState steady = boost.steadyState();
+        LossBudget budget =
+                LossBudget.of(steady, List.of(new OverlapLoss(15e-9, 20e-9), new GateChargeLoss(9e-9, 5)));
+        double conduction = steady.losses().total();
+        assertThat(conduction)
+                .isCloseTo(steady.inputPower() - steady.outputPower(), within(1e-10 * steady.inputPower()));
+        assertThat(budget.total()).isGreaterThan(conduction);
+        assertThat(boost.transientFromSteadyState(milli(1), Change.at(1e-4).load(Load.resistor(50)))
+                        .of(boost.outputVoltage())
+                        .minimum())
+                .isLessThan(steady.of(boost.outputVoltage()).minimum());
+        FrequencyResponse control = steady.smallSignal().controlToOutput(1);
+        double more = boost.withDutyCycle(0.501).steadyState().of(boost.outputVoltage()).mean();
+        double less = boost.withDutyCycle(0.499).steadyState().of(boost.outputVoltage()).mean();
+        // at a low frequency the response is the slope of the static curve
+        assertThat(control.magnitude(0)).isCloseTo((more - less) / 0.002, within(0.01 * control.magnitude(0)));
+    }
+
+    @Test
+    void outputHeldSampledAndDifferentiated() {
+        Converter held = DutyCycleSearch.forOutput(lossy().drive(DRIVE), 24);
+        assertThat(held.drive().dutyCycle()).isBetween(0.5, 0.55);
+        assertThat(held.steadyState().of(held.outputVoltage()).mean()).isCloseTo(24, within(1e-9));
+        StageMeasurement ripple = StageMeasurement.of(Measure.PEAK_TO_PEAK, StageSignal.INDUCTOR_CURRENT);
+        StageSampler sampler = StageSampler.of(held, List.of(ripple));
+        double[] values = sampler.nominal();
+        values[StageValue.INDUCTANCE.index()] *= 1.001;
+        double[] more = new double[1];
+        sampler.measure(values, more);
+        double exact = held.steadyState().sensitivities().of(ripple).withRespectTo(StageValue.INDUCTANCE);
+        double change = more[0] - ripple.in(held.steadyState());
+        assertThat(change).isCloseTo(exact * 1e-3 * micro(220), within(2e-3 * Math.abs(change)));
+        EfficiencyCurve curve = EfficiencyCurve.of(held, 24, List.of(), 0.1, 0.24);
+        assertThat(curve.failures()).isEmpty();
+        assertThat(curve.linearLimit()).isEmpty();
+    }
+
+    @Test
+    void aRegulatorHoldsIt() {
+        Converter regulated = lossy().drive(VoltageMode.of(kilo(200), 1, 1 / 24.0, Compensator.type2(10, 200, kilo(20)))
+                .withRamp(0, 1)
+                .withMaximumDutyCycle(0.7));
+        ConverterSteadyState steady = regulated.steadyState();
+        assertThat(steady.of(regulated.outputVoltage()).mean()).isCloseTo(24, within(1e-3));
+        assertThat(steady.smallSignal().loopGain(100).magnitude(0)).isPositive();
+    }
+}
