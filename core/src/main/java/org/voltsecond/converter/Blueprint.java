@@ -63,11 +63,11 @@ record Blueprint(
         circuit.parts().forEach(builder::part);
         Set<String> names = circuit.parts().stream().map(Part::name).collect(Collectors.toCollection(HashSet::new));
         if (roles.loadResistor().isEmpty()) {
-            String free = AmplifierWiring.free(names, StageWiring.LOAD_RESISTOR);
+            String free = ErrorAmplifier.Wiring.free(names, StageWiring.LOAD_RESISTOR);
             builder.part(StageWiring.resistor(free, roles.outputNode(), roles.outputReference(), Load.current(0)));
         }
         if (roles.loadSink().isEmpty()) {
-            String free = AmplifierWiring.free(names, StageWiring.LOAD_SINK);
+            String free = ErrorAmplifier.Wiring.free(names, StageWiring.LOAD_SINK);
             builder.currentSource(free, roles.outputNode(), roles.outputReference(), 0);
         }
         Circuit loaded = builder.build();
@@ -142,8 +142,8 @@ record Blueprint(
     }
 
     /** The error amplifier as parts of the circuit; there must be one. */
-    AmplifierWiring amplified() {
-        return new AmplifierWiring(power, roles, Objects.requireNonNull(amplifier));
+    ErrorAmplifier.Wiring amplified() {
+        return new ErrorAmplifier.Wiring(power, roles, Objects.requireNonNull(amplifier));
     }
 
     /** Once the soft start of the error amplifier is over; that of a regulator of its own is over in what runs on. */
@@ -261,7 +261,7 @@ record Blueprint(
     }
 
     private String free(String name) {
-        return AmplifierWiring.free(
+        return ErrorAmplifier.Wiring.free(
                 power.parts().stream().map(Part::name).collect(Collectors.toSet()), name);
     }
 

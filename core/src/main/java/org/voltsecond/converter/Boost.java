@@ -15,15 +15,15 @@ import org.voltsecond.units.Unit;
  * 2020, table 5.2, p. 153; zero: the same, ch. 8; drops: S. Franco, Design with Operational Amplifiers and Analog Integrated
  * Circuits, 3rd ed., ex. 11.17 to 11.19, for the buck stage, the others from the same balance.
  */
-final class Boost implements KernelStage {
+final class Boost implements KernelFigures.Stage {
     @Override
     public String toString() {
         return "boost";
     }
 
     @Override
-    public Kind kernel() {
-        return Kind.BOOST;
+    public KernelFigures.Kind kernel() {
+        return KernelFigures.Kind.BOOST;
     }
 
     @Override

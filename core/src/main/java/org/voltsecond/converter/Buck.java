@@ -15,15 +15,15 @@ import org.voltsecond.units.Unit;
  * 2020, table 5.2, p. 153; zero: the same, ch. 8; drops: S. Franco, Design with Operational Amplifiers and Analog Integrated
  * Circuits, 3rd ed., ex. 11.17 to 11.19, for the buck stage, the others from the same balance.
  */
-final class Buck implements KernelStage {
+final class Buck implements KernelFigures.Stage {
     @Override
     public String toString() {
         return "buck";
     }
 
     @Override
-    public Kind kernel() {
-        return Kind.BUCK;
+    public KernelFigures.Kind kernel() {
+        return KernelFigures.Kind.BUCK;
     }
 
     @Override

@@ -11,6 +11,8 @@ package org.voltsecond.converter;
  * <pre>{@code
  * double ratio = ConversionRatio.continuous(Topology.BOOST, 0.5); // 2.0
  * double light = ConversionRatio.discontinuous(Topology.BUCK, 0.45, 0.1); // 0.7340
+ * double k = ConversionRatio.parameterK(micro(22), 2.5, 1 / kilo(300)); // 5.28
+ * double critical = ConversionRatio.criticalK(Topology.BUCK, 0.45); // 0.550, so that conduction is continuous
  * }</pre>
  */
 public final class ConversionRatio {
@@ -21,12 +23,12 @@ public final class ConversionRatio {
      *
      * @param topology the stage
      * @param dutyCycle D, from 0 to 1
-     * @param k the parameter K = 2 L / (R T), more than 0; see {@link CriticalK#parameter}
+     * @param k the parameter K = 2 L / (R T), more than 0; see {@link #parameterK}
      * @return output voltage over input voltage
      * @throws IllegalArgumentException if an argument is out of its range
      */
     public static double of(Topology topology, double dutyCycle, double k) {
-        return k < CriticalK.of(topology, dutyCycle)
+        return k < criticalK(topology, dutyCycle)
                 ? discontinuous(topology, dutyCycle, k)
                 : continuous(topology, dutyCycle);
     }
@@ -45,7 +47,7 @@ public final class ConversionRatio {
     }
 
     /**
-     * Returns the ratio in discontinuous conduction. Only meaningful where K is less than {@link CriticalK#of}.
+     * Returns the ratio in discontinuous conduction. Only meaningful where K is less than {@link #criticalK}.
      *
      * @param topology the stage
      * @param dutyCycle D, from 0 to 1
@@ -59,6 +61,35 @@ public final class ConversionRatio {
             throw new IllegalArgumentException("K = 2 L / (R T) must be more than 0 but was " + k);
         }
         return topology.discontinuousRatio(d, k);
+    }
+
+    /**
+     * Returns the parameter K = 2 L / (R T) of a stage.
+     *
+     * @param inductance L, H; more than 0
+     * @param loadResistance R, Ω; more than 0
+     * @param period T, s; more than 0
+     * @return K, without unit
+     * @throws IllegalArgumentException if an argument is not more than 0
+     */
+    public static double parameterK(double inductance, double loadResistance, double period) {
+        if (!(inductance > 0) || !(loadResistance > 0) || !(period > 0)) {
+            throw new IllegalArgumentException("K = 2 L / (R T) needs L, R and T of more than 0 but got L = "
+                    + inductance + " H, R = " + loadResistance + " Ω, T = " + period + " s");
+        }
+        return 2 * inductance / (loadResistance * period);
+    }
+
+    /**
+     * Returns the critical value: conduction is continuous above it, discontinuous below, at the boundary when equal.
+     *
+     * @param topology the stage
+     * @param dutyCycle D, from 0 to 1
+     * @return 1 - D for a buck stage, D (1 - D)<sup>2</sup> for a boost stage, (1 - D)<sup>2</sup> for an inverting one
+     * @throws IllegalArgumentException if the duty cycle is not from 0 to 1
+     */
+    public static double criticalK(Topology topology, double dutyCycle) {
+        return topology.criticalK(requireDutyCycle(dutyCycle));
     }
 
     static double requireDutyCycle(double dutyCycle) {

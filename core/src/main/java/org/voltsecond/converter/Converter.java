@@ -6,13 +6,11 @@ import java.util.function.Supplier;
 import org.voltsecond.analysis.NoSteadyStateException;
 import org.voltsecond.analysis.SteadyState;
 import org.voltsecond.circuit.Circuit;
-import org.voltsecond.circuit.Part;
 import org.voltsecond.circuit.PartValue;
 import org.voltsecond.circuit.Profile;
 import org.voltsecond.control.Drive;
 import org.voltsecond.control.DrivenCircuit;
 import org.voltsecond.control.Regulator;
-import org.voltsecond.engine.Phase;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 
@@ -48,121 +46,6 @@ public final class Converter extends ConverterSignals {
      */
     public static ConverterBuilder of(Circuit circuit) {
         return new ConverterBuilder(circuit, Roles.unnamed());
-    }
-
-    // ------------------------------------------------------------------------------------------------ what it is
-
-    /** {@return how the parts are arranged; of a circuit of one's own what stands for that, which has no ideal ratios} */
-    public Topology topology() {
-        return values.topology();
-    }
-
-    /** {@return the input voltage, without the ripple on it, V} */
-    public double inputVoltage() {
-        return values.inputVoltage();
-    }
-
-    /** {@return the load} */
-    public Load load() {
-        return values.load();
-    }
-
-    /**
-     * Returns the drive of the transistor.
-     *
-     * @return the drive
-     * @throws IllegalStateException if a regulator drives it
-     */
-    public Drive drive() {
-        requireFixedDrive();
-        return values.drive();
-    }
-
-    private void requireFixedDrive() {
-        if (isRegulated()) {
-            throw new IllegalStateException(
-                    "a regulator drives this converter, which has no fixed drive: ask regulator()");
-        }
-    }
-
-    /**
-     * Returns whether a regulator drives the transistor.
-     *
-     * @return true if so, false if its duty cycle is fixed
-     */
-    public boolean isRegulated() {
-        return values.isRegulated();
-    }
-
-    /**
-     * Returns the regulator.
-     *
-     * @return the regulator
-     * @throws IllegalStateException if the duty cycle is fixed
-     */
-    public Regulator regulator() {
-        requireRegulated();
-        return values.requiredRegulator();
-    }
-
-    /**
-     * Returns the parts with their reference designators; of a ready-made stage source V1, transistor Q1 (its body diode, if any: D2),
-     * rectifier D1 (synchronous: Q2, its body diode, if any: D3), inductor L1, output capacitor C1, and as load R1 and I1
-     * side by side, of which the one that is not asked for carries nothing.
-     *
-     * @return the circuit
-     */
-    public Circuit circuit() {
-        return driven.circuit();
-    }
-
-    /**
-     * Returns the circuit together with what drives its gates.
-     *
-     * @return the driven circuit
-     */
-    public DrivenCircuit driven() {
-        return driven;
-    }
-
-    /** {@return the reference designator of the transistor, "Q1" of a ready-made stage} */
-    public String transistorName() {
-        return roles().transistor();
-    }
-
-    /** {@return the reference designator of the rectifier, "D1" of a ready-made stage, or "Q2" if it is a synchronous one} */
-    public String rectifierName() {
-        return rectifier();
-    }
-
-    /** {@return whether a second transistor rectifies in place of a diode} */
-    public boolean isSynchronous() {
-        return values.isSynchronous();
-    }
-
-    /**
-     * Returns whether a rectifier conducts, or what stands in for one, or the body diode of that.
-     *
-     * @param phase a phase of {@link #driven()}
-     * @return true if a device of the off interval carries the inductor current
-     */
-    public boolean rectifies(Phase phase) {
-        return roles().rectifiers().stream().anyMatch(name -> driven.conducts(phase, name))
-                || roles().synchronous().stream().anyMatch(name -> conductsWithBodyDiode(phase, name));
-    }
-
-    private boolean conductsWithBodyDiode(Phase phase, String name) {
-        Part.Rectifier across = values.bodyDiode(name);
-        return driven.conducts(phase, name) || (across != null && driven.conducts(phase, across.name()));
-    }
-
-    /** Whether one of the switches that begin the on interval is closed. */
-    boolean isOn(Phase phase) {
-        return roles().switches().stream().anyMatch(name -> driven.conducts(phase, name));
-    }
-
-    Blueprint values() {
-        return values;
     }
 
     // ---------------------------------------------------------------------------------------------- changed copies

@@ -1,12 +1,23 @@
 package org.voltsecond.converter;
 
+import java.util.ArrayList;
+import java.util.List;
 import java.util.Optional;
+import org.voltsecond.circuit.Circuit;
 import org.voltsecond.circuit.Part;
 import org.voltsecond.circuit.Port;
+import org.voltsecond.control.Drive;
 import org.voltsecond.control.DrivenCircuit;
+import org.voltsecond.control.Regulator;
+import org.voltsecond.engine.Interval;
+import org.voltsecond.engine.Phase;
+import org.voltsecond.engine.Piece;
+import org.voltsecond.engine.Trajectory;
+import org.voltsecond.units.Unit;
 import org.voltsecond.waveform.Signal;
+import org.voltsecond.waveform.Waveform;
 
-/** What can be looked at in a {@link Converter}; signs as told there. */
+/** What a {@link Converter} is, and what can be looked at in it; signs as told there. */
 abstract sealed class ConverterSignals permits Converter {
     final Blueprint values;
     final DrivenCircuit driven;
@@ -24,6 +35,119 @@ abstract sealed class ConverterSignals permits Converter {
     final String requiredRole(Optional<String> name, RoleNaming.Role role) {
         return name.orElseThrow(() -> new IllegalStateException("the " + values.topology() + " has no " + role.words
                 + " that could be found in its " + values.power() + "; name it with " + role.how));
+    }
+
+    /** {@return how the parts are arranged; of a circuit of one's own what stands for that, which has no ideal ratios} */
+    public final Topology topology() {
+        return values.topology();
+    }
+
+    /** {@return the input voltage, without the ripple on it, V} */
+    public final double inputVoltage() {
+        return values.inputVoltage();
+    }
+
+    /** {@return the load} */
+    public final Load load() {
+        return values.load();
+    }
+
+    /**
+     * Returns the drive of the transistor.
+     *
+     * @return the drive
+     * @throws IllegalStateException if a regulator drives it
+     */
+    public final Drive drive() {
+        requireFixedDrive();
+        return values.drive();
+    }
+
+    final void requireFixedDrive() {
+        if (isRegulated()) {
+            throw new IllegalStateException(
+                    "a regulator drives this converter, which has no fixed drive: ask regulator()");
+        }
+    }
+
+    /**
+     * Returns whether a regulator drives the transistor.
+     *
+     * @return true if so, false if its duty cycle is fixed
+     */
+    public final boolean isRegulated() {
+        return values.isRegulated();
+    }
+
+    /**
+     * Returns the regulator.
+     *
+     * @return the regulator
+     * @throws IllegalStateException if the duty cycle is fixed
+     */
+    public final Regulator regulator() {
+        requireRegulated();
+        return values.requiredRegulator();
+    }
+
+    /**
+     * Returns the parts with their reference designators; of a ready-made stage source V1, transistor Q1 (its body diode, if any: D2),
+     * rectifier D1 (synchronous: Q2, its body diode, if any: D3), inductor L1, output capacitor C1, and as load R1 and I1
+     * side by side, of which the one that is not asked for carries nothing.
+     *
+     * @return the circuit
+     */
+    public final Circuit circuit() {
+        return driven.circuit();
+    }
+
+    /**
+     * Returns the circuit together with what drives its gates.
+     *
+     * @return the driven circuit
+     */
+    public final DrivenCircuit driven() {
+        return driven;
+    }
+
+    /** {@return the reference designator of the transistor, "Q1" of a ready-made stage} */
+    public final String transistorName() {
+        return roles().transistor();
+    }
+
+    /** {@return the reference designator of the rectifier, "D1" of a ready-made stage, or "Q2" if it is a synchronous one} */
+    public final String rectifierName() {
+        return rectifier();
+    }
+
+    /** {@return whether a second transistor rectifies in place of a diode} */
+    public final boolean isSynchronous() {
+        return values.isSynchronous();
+    }
+
+    /**
+     * Returns whether a rectifier conducts, or what stands in for one, or the body diode of that.
+     *
+     * @param phase a phase of {@link #driven()}
+     * @return true if a device of the off interval carries the inductor current
+     */
+    public final boolean rectifies(Phase phase) {
+        return roles().rectifiers().stream().anyMatch(name -> driven.conducts(phase, name))
+                || roles().synchronous().stream().anyMatch(name -> conductsWithBodyDiode(phase, name));
+    }
+
+    private boolean conductsWithBodyDiode(Phase phase, String name) {
+        Part.Rectifier across = values.bodyDiode(name);
+        return driven.conducts(phase, name) || (across != null && driven.conducts(phase, across.name()));
+    }
+
+    /** Whether one of the switches that begin the on interval is closed. */
+    final boolean isOn(Phase phase) {
+        return roles().switches().stream().anyMatch(name -> driven.conducts(phase, name));
+    }
+
+    final Blueprint values() {
+        return values;
     }
 
     final void requireRegulated() {
@@ -184,5 +308,22 @@ abstract sealed class ConverterSignals permits Converter {
     private Signal control(String channel) {
         requireRegulated();
         return driven.control(channel);
+    }
+
+    /** The drive of a switch over a run: 1 while it is closed, 0 while it is open. */
+    static Waveform gate(DrivenCircuit circuit, Trajectory trajectory, String switchName) {
+        List<Piece> pieces = new ArrayList<>();
+        double start = trajectory.start();
+        for (Interval interval : trajectory.intervals()) {
+            double length = interval.end() - start;
+            if (length > 0) {
+                double level = circuit.conducts(interval.phase(), switchName) ? 1 : 0;
+                Piece piece = Piece.of(start, length, new double[] {level});
+                pieces.add(piece);
+                // not the end of the interval, which may differ in the last place: no gap is left
+                start = piece.end();
+            }
+        }
+        return Waveform.of("gate of " + switchName, Unit.ONE, pieces);
     }
 }

@@ -14,6 +14,7 @@ import org.voltsecond.analysis.EnergyAudit;
 import org.voltsecond.analysis.SmallSignal;
 import org.voltsecond.analysis.SteadyState;
 import org.voltsecond.circuit.Part;
+import org.voltsecond.engine.Interval;
 import org.voltsecond.engine.Phase;
 import org.voltsecond.waveform.Signal;
 import org.voltsecond.waveform.Waveform;
@@ -30,6 +31,9 @@ import org.voltsecond.waveform.WaveformSource;
  * }</pre>
  */
 public final class ConverterSteadyState implements WaveformSource {
+    /** A current that is less than zero by so small a part of its peak is zero. */
+    private static final double ROUND_OFF = 1e-9;
+
     private final Converter converter;
     private final SteadyState periodic;
 
@@ -76,7 +80,7 @@ public final class ConverterSteadyState implements WaveformSource {
      * @return 1 while the transistor is closed, 0 while it is open
      */
     public Waveform gate() {
-        return GateSignal.of(periodic.circuit(), periodic.trajectory(), converter.transistorName());
+        return ConverterSignals.gate(periodic.circuit(), periodic.trajectory(), converter.transistorName());
     }
 
     /**
@@ -97,6 +101,44 @@ public final class ConverterSteadyState implements WaveformSource {
         rectifiers.removeAll(switches);
         rectifiers.addAll(roles.rectifiers());
         return periodic.conduction(switches, rectifiers, roles.inductor().get());
+    }
+
+    /**
+     * Returns how far the steady state is from the boundary between continuous and discontinuous conduction: a number that passes
+     * through zero exactly where the rectifier current just reaches zero as its interval ends.
+     *
+     * @return in continuous conduction the rectifier current as it ends, over its peak; in discontinuous conduction the idle
+     *     part of the period, negative. Not a number if the rectifier never conducts, or carries current backwards, as a
+     *     synchronous one does that knows no idle interval
+     */
+    public double conductionMargin() {
+        double idle = idleTime();
+        if (idle > 0) {
+            return -idle / period();
+        }
+        Signal current = converter.rectifierCurrent();
+        double last = lastCurrent(current);
+        double peak = of(current).maximum();
+        return last >= -ROUND_OFF * peak ? last / peak : Double.NaN;
+    }
+
+    /** The smallest current with which the rectifier is relieved by another device. */
+    private double lastCurrent(Signal current) {
+        List<Interval> intervals = periodic.trajectory().intervals();
+        double last = Double.NaN;
+        for (int k = 0; k < intervals.size(); k++) {
+            Interval interval = intervals.get(k);
+            Interval next = intervals.get((k + 1) % intervals.size());
+            if (rectifies(interval) && !rectifies(next)) {
+                double value = interval.valueAt(current.in(interval.configuration()), interval.duration());
+                last = Double.isNaN(last) ? value : Math.min(last, value);
+            }
+        }
+        return last;
+    }
+
+    private boolean rectifies(Interval interval) {
+        return converter.rectifies(interval.phase());
     }
 
     /**

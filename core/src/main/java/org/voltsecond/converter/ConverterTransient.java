@@ -98,7 +98,7 @@ public final class ConverterTransient implements WaveformSource {
      * @return 1 while the transistor is closed, 0 while it is open
      */
     public Waveform gate() {
-        return GateSignal.of(run.circuit(), run.trajectory(), stages.get(0).transistorName());
+        return ConverterSignals.gate(run.circuit(), run.trajectory(), stages.get(0).transistorName());
     }
 
     /**

@@ -13,15 +13,15 @@ import java.util.Optional;
  * 2020, table 5.2, p. 153; zero: the same, ch. 8; drops: S. Franco, Design with Operational Amplifiers and Analog Integrated
  * Circuits, 3rd ed., ex. 11.17 to 11.19, for the buck stage, the others from the same balance.
  */
-final class InvertingBuckBoost implements KernelStage {
+final class InvertingBuckBoost implements KernelFigures.Stage {
     @Override
     public String toString() {
         return "inverting buck-boost";
     }
 
     @Override
-    public Kind kernel() {
-        return Kind.INVERTING;
+    public KernelFigures.Kind kernel() {
+        return KernelFigures.Kind.INVERTING;
     }
 
     @Override

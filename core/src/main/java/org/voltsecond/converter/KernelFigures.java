@@ -2,9 +2,22 @@ package org.voltsecond.converter;
 
 import java.util.Objects;
 import org.voltsecond.numeric.PolynomialRoots;
+import org.voltsecond.numeric.UnitPolynomial;
 
 /** Reads figures off an orbit of the {@link StageKernel}: a named numeric kernel. One instance serves one thread. */
 final class KernelFigures {
+    /** A stage whose equations {@link StageKernel} has: very many designs of it are solved without compiling a circuit. */
+    interface Stage extends Topology {
+        Kind kernel();
+    }
+
+    /** Which equations. */
+    enum Kind {
+        BUCK,
+        BOOST,
+        INVERTING
+    }
+
     private final StageKernel kernel;
     private final double[] curve;
     private final int sign;
@@ -17,7 +30,7 @@ final class KernelFigures {
     KernelFigures(StageKernel kernel) {
         this.kernel = kernel;
         curve = new double[kernel.current[0].length];
-        sign = kernel.kind == KernelStage.Kind.INVERTING ? -1 : 1;
+        sign = kernel.kind == Kind.INVERTING ? -1 : 1;
     }
 
     double of(StageMeasurement figure) {
@@ -90,7 +103,7 @@ final class KernelFigures {
         for (int interval = 0; interval < kernel.intervals; interval++) {
             int degree = read(signal, interval);
             meet(curve[0]);
-            meet(KernelCurve.sum(curve, degree));
+            meet(UnitPolynomial.sum(curve, degree));
             meetTurns(degree);
         }
         return this;
@@ -178,7 +191,7 @@ final class KernelFigures {
     private void combine(StageSignal signal, int interval) {
         boolean on = interval == StageKernel.ON;
         boolean off = interval == StageKernel.OFF;
-        boolean buck = kernel.kind == KernelStage.Kind.BUCK;
+        boolean buck = kernel.kind == Kind.BUCK;
         boolean feeds = off || (on && buck);
         switch (signal) {
             case INDUCTOR_CURRENT -> form(1, 0, 0);
@@ -186,7 +199,7 @@ final class KernelFigures {
             case SWITCH_NODE -> switchNode(on, off, feeds);
             case TRANSISTOR_CURRENT -> form(on ? 1 : 0, 0, 0);
             case RECTIFIER_CURRENT -> form(off ? 1 : 0, 0, 0);
-            case INPUT_CURRENT -> form(on || kernel.kind == KernelStage.Kind.BOOST ? 1 : 0, 0, 0);
+            case INPUT_CURRENT -> form(on || kernel.kind == Kind.BOOST ? 1 : 0, 0, 0);
             case LOAD_CURRENT -> load(sign, feeds);
             case CAPACITOR_CURRENT -> {
                 load(-sign, feeds);

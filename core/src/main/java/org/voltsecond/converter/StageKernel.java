@@ -4,6 +4,7 @@ import org.voltsecond.numeric.RoundOff;
 import java.util.Arrays;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.circuit.Part;
+import org.voltsecond.numeric.UnitPolynomial;
 
 /**
  * The periodic orbit of one of the three stages in its usual order of events (on, off, and idle if the rectifier comes
@@ -28,7 +29,7 @@ final class StageKernel {
 
     private static final int MOST_STEPS = 30;
 
-    final KernelStage.Kind kind;
+    final KernelFigures.Kind kind;
     final boolean constantCurrent;
     private final boolean synchronous;
     private final boolean suitable;
@@ -74,7 +75,7 @@ final class StageKernel {
     private double startVoltage;
     private double restChange;
 
-    private StageKernel(KernelStage.Kind kind, Blueprint values, double guess) {
+    private StageKernel(KernelFigures.Kind kind, Blueprint values, double guess) {
         this.kind = kind;
         constantCurrent = values.load().isConstantCurrent();
         synchronous = values.isSynchronous();
@@ -95,7 +96,7 @@ final class StageKernel {
      * equations are not here, and for one that a regulator drives.
      */
     static @Nullable StageKernel like(Converter converter, double @Nullable [] orbit) {
-        if (converter.isRegulated() || !(converter.topology() instanceof KernelStage stage)) {
+        if (converter.isRegulated() || !(converter.topology() instanceof KernelFigures.Stage stage)) {
             return null;
         }
         double guess = orbit == null ? converter.inputVoltage() : Math.abs(orbit[1]);
@@ -133,9 +134,9 @@ final class StageKernel {
         if (!(onTime > 0 && onTime < period && isSane())) {
             return false;
         }
-        boolean direct = kind == KernelStage.Kind.BUCK;
+        boolean direct = kind == KernelFigures.Kind.BUCK;
         double onSource = input;
-        double offSource = (kind == KernelStage.Kind.BOOST ? input : 0) - forwardDrop;
+        double offSource = (kind == KernelFigures.Kind.BOOST ? input : 0) - forwardDrop;
         if (!expand(ON, onSource, onOhm + coilOhm, direct ? 1 : 0) || !expand(OFF, offSource, slopeOhm + coilOhm, 1)) {
             return false;
         }
@@ -146,7 +147,7 @@ final class StageKernel {
         }
         intervals = 2;
         follow(ON, startCurrent, startVoltage);
-        follow(OFF, KernelCurve.sum(current[ON], degree[ON]), KernelCurve.sum(voltage[ON], degree[ON]));
+        follow(OFF, UnitPolynomial.sum(current[ON], degree[ON]), UnitPolynomial.sum(voltage[ON], degree[ON]));
         return true;
     }
 
@@ -308,9 +309,9 @@ final class StageKernel {
      * smaller than the rounding of the voltage itself.
      */
     private double gain(double u) {
-        return KernelCurve.change(voltage[ON], degree[ON], 1)
-                + KernelCurve.change(voltage[OFF], degree[OFF], u)
-                + KernelCurve.change(voltage[IDLE], degree[IDLE], 1);
+        return UnitPolynomial.change(voltage[ON], degree[ON], 1)
+                + UnitPolynomial.change(voltage[OFF], degree[OFF], u)
+                + UnitPolynomial.change(voltage[IDLE], degree[IDLE], 1);
     }
 
     /** The derivative of the gain. The current is zero as the idle interval begins, so that its beginning does not matter. */
@@ -345,23 +346,23 @@ final class StageKernel {
 
     /** The current stays above zero and the rectifier blocks while the transistor conducts. */
     private boolean isContinuous() {
-        return KernelCurve.least(current[OFF], degree[OFF]) > 0
-                && KernelCurve.least(current[ON], degree[ON]) > 0
+        return UnitPolynomial.least(current[OFF], degree[OFF]) > 0
+                && UnitPolynomial.least(current[ON], degree[ON]) > 0
                 && blocksWhileOn();
     }
 
     /** The current rises from zero, and in the idle interval the rectifier blocks. */
     private boolean isDiscontinuous() {
         double[] w = voltage[IDLE];
-        double least = alpha * Math.min(w[0], KernelCurve.sum(w, degree[IDLE])) - rho0;
-        double source = kind == KernelStage.Kind.BOOST ? input : 0;
-        return KernelCurve.rises(current[ON], degree[ON]) && blocksWhileOn() && least > source - forwardDrop;
+        double least = alpha * Math.min(w[0], UnitPolynomial.sum(w, degree[IDLE])) - rho0;
+        double source = kind == KernelFigures.Kind.BOOST ? input : 0;
+        return UnitPolynomial.rises(current[ON], degree[ON]) && blocksWhileOn() && least > source - forwardDrop;
     }
 
     private boolean blocksWhileOn() {
-        double highest = KernelCurve.reach(current[ON], degree[ON]);
-        double source = kind == KernelStage.Kind.BOOST ? 0 : input;
-        double least = kind == KernelStage.Kind.BUCK ? 0 : alpha * KernelCurve.least(voltage[ON], degree[ON]) - rho0;
+        double highest = UnitPolynomial.reach(current[ON], degree[ON]);
+        double source = kind == KernelFigures.Kind.BOOST ? 0 : input;
+        double least = kind == KernelFigures.Kind.BUCK ? 0 : alpha * UnitPolynomial.least(voltage[ON], degree[ON]) - rho0;
         return onOhm * highest - source - least < forwardDrop;
     }
 
@@ -371,13 +372,13 @@ final class StageKernel {
             return true;
         }
         double back = Math.max(
-                0, -Math.min(KernelCurve.least(current[ON], degree[ON]), KernelCurve.least(current[OFF], degree[OFF])));
+                0, -Math.min(UnitPolynomial.least(current[ON], degree[ON]), UnitPolynomial.least(current[OFF], degree[OFF])));
         double highest =
-                Math.max(KernelCurve.reach(current[ON], degree[ON]), KernelCurve.reach(current[OFF], degree[OFF]));
+                Math.max(UnitPolynomial.reach(current[ON], degree[ON]), UnitPolynomial.reach(current[OFF], degree[OFF]));
         double least = alpha
                         * Math.min(
-                                KernelCurve.least(voltage[ON], degree[ON]),
-                                KernelCurve.least(voltage[OFF], degree[OFF]))
+                                UnitPolynomial.least(voltage[ON], degree[ON]),
+                                UnitPolynomial.least(voltage[OFF], degree[OFF]))
                 - rho0;
         boolean channels = onOhm * back < transistorDrop && slopeOhm * highest < rectifierDrop;
         boolean offBlocks = switch (kind) {
@@ -385,8 +386,8 @@ final class StageKernel {
             case BOOST -> least + forwardDrop - (rho + slopeOhm) * back > -transistorDrop;
             case INVERTING -> -least - forwardDrop + (rho + slopeOhm) * back < input + transistorDrop;
         };
-        double source = kind == KernelStage.Kind.BOOST ? 0 : input;
-        double opposed = kind == KernelStage.Kind.BUCK ? 0 : least - rho * back;
+        double source = kind == KernelFigures.Kind.BOOST ? 0 : input;
+        double opposed = kind == KernelFigures.Kind.BUCK ? 0 : least - rho * back;
         boolean onBlocks = onOhm * highest - source - opposed < rectifierDrop;
         return channels && offBlocks && onBlocks && idleBlocks();
     }
@@ -394,8 +395,8 @@ final class StageKernel {
     /** The inductor of a buck stage puts the output on the open transistor while the rectifier blocks. */
     private boolean idleBlocks() {
         return intervals < 3
-                || kind != KernelStage.Kind.BUCK
-                || alpha * Math.max(voltage[IDLE][0], KernelCurve.sum(voltage[IDLE], degree[IDLE])) - rho0
+                || kind != KernelFigures.Kind.BUCK
+                || alpha * Math.max(voltage[IDLE][0], UnitPolynomial.sum(voltage[IDLE], degree[IDLE])) - rho0
                         < input + transistorDrop;
     }
 
@@ -404,7 +405,7 @@ final class StageKernel {
     /** Follows the on and the off interval from a current of zero; the part of the off interval until the current is zero again, or NaN. */
     private double fall(double w) {
         follow(ON, 0, w);
-        follow(OFF, KernelCurve.sum(current[ON], degree[ON]), KernelCurve.sum(voltage[ON], degree[ON]));
+        follow(OFF, UnitPolynomial.sum(current[ON], degree[ON]), UnitPolynomial.sum(voltage[ON], degree[ON]));
         double[] i = current[OFF];
         int top = degree[OFF];
         double slack = -i[1];
@@ -412,12 +413,12 @@ final class StageKernel {
             slack -= k * Math.abs(i[k]);
         }
         // falls all the way, and is below zero at the end: there is one zero, and Newton's method finds it
-        if (!(slack > 0 && i[0] > 0 && KernelCurve.sum(i, top) <= 0)) {
+        if (!(slack > 0 && i[0] > 0 && UnitPolynomial.sum(i, top) <= 0)) {
             return Double.NaN;
         }
         double u = Math.min(1, -i[0] / i[1]);
         for (int step = 0; step < MOST_STEPS; step++) {
-            double change = KernelCurve.at(i, top, u) / KernelCurve.slopeAt(i, top, u);
+            double change = UnitPolynomial.at(i, top, u) / UnitPolynomial.slopeAt(i, top, u);
             u = Math.min(1, Math.max(0, u - change));
             if (Math.abs(change) <= 0x1p-52 * u) {
                 break;
@@ -433,7 +434,7 @@ final class StageKernel {
             return false;
         }
         double[] w = voltage[IDLE];
-        w[0] = KernelCurve.at(voltage[OFF], degree[OFF], u);
+        w[0] = UnitPolynomial.at(voltage[OFF], degree[OFF], u);
         w[1] = rate * w[0] - loadCurrent / capacitance * time;
         double term = rate;
         double change = rate;

@@ -88,7 +88,7 @@ final class StageRun {
         CircuitSignals signals = CircuitSignals.of(circuits.get(0));
         Signal output = signals.voltage(roles.outputNode(), roles.outputReference());
         Part.VoltageSource source = (Part.VoltageSource) stages.get(0).power().part(roles.source());
-        AmplifierWiring amplified =
+        ErrorAmplifier.Wiring amplified =
                 stages.get(0).amplifier() == null ? null : stages.get(0).amplified();
         return new Plant(
                 roles.transistor(),

@@ -1,6 +1,7 @@
 package org.voltsecond.converter;
 
 import java.util.List;
+import java.util.function.DoubleUnaryOperator;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.analysis.NoSteadyStateException;
@@ -26,7 +27,7 @@ public final class StageSampler {
     private final double[] nominal;
     private final @Nullable ConverterSteadyState steady;
     /** Solves a stage of fixed duty cycle; null where a regulator drives it, or its equations are not in the kernel. */
-    private final @Nullable KernelSampler quick;
+    private final @Nullable Quick quick;
 
     private final double outputVoltage;
     private long leftToEngine;
@@ -39,7 +40,7 @@ public final class StageSampler {
         steady = nominalOf(converter);
         double[] orbit = steady == null ? null : steady.periodic().state();
         StageKernel kernel = StageKernel.like(converter, orbit);
-        quick = kernel == null ? null : new KernelSampler(converter.topology(), kernel, outputVoltage);
+        quick = kernel == null ? null : new Quick(converter.topology(), kernel, outputVoltage);
         nominal = StageValue.in(converter, StageValue.of(converter));
     }
 
@@ -110,7 +111,7 @@ public final class StageSampler {
         }
         leftToEngine++;
         ConverterSteadyState found = byEngine(changed(values));
-        margin = ConductionMargin.of(found);
+        margin = found.conductionMargin();
         for (int k = 0; k < into.length; k++) {
             into[k] = figures.get(k).in(found);
         }
@@ -145,7 +146,7 @@ public final class StageSampler {
     /**
      * Returns how far the steady state measured last is from the boundary of conduction.
      *
-     * @return see {@link ConductionMargin#of}
+     * @return see {@link ConverterSteadyState#conductionMargin()}
      */
     public double margin() {
         return margin;
@@ -186,5 +187,90 @@ public final class StageSampler {
     public String toString() {
         return "sampler of " + converter + ": "
                 + figures.stream().map(StageMeasurement::name).collect(Collectors.joining(", "));
+    }
+
+    /**
+     * Solves stages of fixed duty cycle by the {@link StageKernel}, at their own duty cycle or at the one that holds an output.
+     * One instance serves one thread.
+     */
+    private static final class Quick {
+        private static final StageMeasurement MEAN_OUTPUT =
+                StageMeasurement.of(StageMeasurement.Measure.MEAN, StageSignal.OUTPUT_VOLTAGE);
+
+        private static final StageMeasurement PEAK =
+                StageMeasurement.of(StageMeasurement.Measure.MAXIMUM, StageSignal.RECTIFIER_CURRENT);
+
+        private final Topology topology;
+        private final StageKernel kernel;
+        private final KernelFigures reader;
+        /** Magnitude of the output voltage that is held; not a number where the duty cycle stays. */
+        private final double outputVoltage;
+
+        Quick(Topology topology, StageKernel kernel, double outputVoltage) {
+            this.topology = topology;
+            this.kernel = kernel;
+            this.outputVoltage = outputVoltage;
+            reader = new KernelFigures(kernel);
+        }
+
+        boolean holds() {
+            return !Double.isNaN(outputVoltage);
+        }
+
+        /** False if the order of events is not certain to be the usual one. */
+        boolean solve(double[] values) {
+            return holds() ? hold(values, false) : kernel.solve(values);
+        }
+
+        double of(StageMeasurement figure) {
+            return reader.of(figure);
+        }
+
+        /** As {@link ConverterSteadyState#conductionMargin()} tells it of the stage solved last. */
+        double margin() {
+            double margin = kernel.margin();
+            if (margin > 0) {
+                // the current may go on rising after the transistor opens
+                return kernel.current[StageKernel.ON][0] / reader.of(PEAK);
+            }
+            return kernel.isSynchronous() && margin < 0 ? Double.NaN : margin;
+        }
+
+        /** See {@link StageSampler#smoothMargin}. */
+        double smoothMargin(double[] values) {
+            boolean solved = holds() ? hold(values, true) : kernel.solveTwoWay(values);
+            return solved ? kernel.margin() : Double.NaN;
+        }
+
+        /** Finds the orbit whose duty cycle gives the output; false if one on the way was not certain to be usual. */
+        private boolean hold(double[] values, boolean twoWay) {
+            double[] tried = values.clone();
+            DoubleUnaryOperator output = dutyCycle -> {
+                tried[StageValue.DUTY_CYCLE.index()] = dutyCycle;
+                if (!(twoWay ? kernel.solveTwoWay(tried) : kernel.solve(tried))) {
+                    throw new NotUsualException();
+                }
+                return Math.abs(reader.of(MEAN_OUTPUT));
+            };
+            try {
+                double guess = DutyCycleSearch.guess(topology, outputVoltage, values);
+                // in discontinuous conduction round-off weighs so much that no search could come closer than the usual
+                double accuracy = twoWay ? DutyCycleSearch.CLOSEST : DutyCycleSearch.CLOSE_ENOUGH;
+                double found = new DutyCycleSearch(guess, outputVoltage, accuracy, output).find();
+                // the last trial need not have been this one
+                return !Double.isNaN(output.applyAsDouble(found));
+            } catch (NotUsualException e) {
+                return false;
+            }
+        }
+
+        /** Ends a search on which a design was not certain to be usual; it costs no stack trace. */
+        private static final class NotUsualException extends RuntimeException {
+            private static final long serialVersionUID = 1;
+
+            NotUsualException() {
+                super("not certain to be usual", null, false, false);
+            }
+        }
     }
 }

@@ -1,14 +1,13 @@
 package org.voltsecond.study;
 
 import org.jspecify.annotations.Nullable;
-import org.voltsecond.converter.ConductionMargin;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.numeric.RootSearch;
 
 /**
  * The value of a quantity at which conduction is at the boundary between continuous and discontinuous: a root of the
- * {@link ConductionMargin} of exact steady states.
+ * the {@linkplain org.voltsecond.converter.ConverterSteadyState#conductionMargin() margin} of exact steady states.
  *
  * <p>The margin has a kink at the root, on whose discontinuous side rounding weighs most, and right at which an idle
  * interval is too short to be told from none. So the bracket is narrowed to a millionth part only; the last digits come from steady states in
@@ -58,8 +57,8 @@ public final class ConductionBoundary {
             Converter here = held.set(converter, value);
             return near == null ? here.steadyState() : here.steadyStateNear(near);
         });
-        double atLow = ConductionMargin.of(search.solver.at(low, null));
-        double atHigh = ConductionMargin.of(search.solver.at(high, null));
+        double atLow = search.solver.at(low, null).conductionMargin();
+        double atHigh = search.solver.at(high, null).conductionMargin();
         if (!(atLow * atHigh <= 0)) {
             throw new IllegalArgumentException(
                     quantity.name() + ": conduction must differ between the two ends, but at "
@@ -83,7 +82,7 @@ public final class ConductionBoundary {
                         return value == low ? atLow : atHigh;
                     }
                     last[0] = solver.at(value, last[0]);
-                    return ConductionMargin.of(last[0]);
+                    return last[0].conductionMargin();
                 },
                 low,
                 high,
@@ -100,7 +99,7 @@ public final class ConductionBoundary {
         for (int k = 0; k < count; k++) {
             value[k] = rough + towardsContinuous * CLOSE_BY[k] * Math.abs(rough);
             near = solver.at(value[k], near);
-            margin[k] = ConductionMargin.of(near);
+            margin[k] = near.conductionMargin();
             if (!(margin[k] > 0)) {
                 return rough;
             }

@@ -4,7 +4,6 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import org.voltsecond.analysis.Conduction;
-import org.voltsecond.converter.ConductionMargin;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.figures.Figure;
 import org.voltsecond.figures.Figures;
@@ -21,7 +20,7 @@ import org.voltsecond.units.CsvText;
  * }</pre>
  *
  * @param conduction the mode of conduction
- * @param margin how far from the boundary of conduction, see {@link org.voltsecond.converter.ConductionMargin}
+ * @param margin how far from the boundary of conduction, see {@link ConverterSteadyState#conductionMargin()}
  * @param dutyCycle the duty cycle there, from 0 to 1: the one that holds the output where a map or a regulator does
  * @param values the figures, in the order in which they were asked for
  */
@@ -41,7 +40,7 @@ public record OperatingPoint(Conduction conduction, double margin, double dutyCy
     static OperatingPoint of(ConverterSteadyState steady, List<? extends Figure<ConverterSteadyState>> figures) {
         return new OperatingPoint(
                 steady.conduction(),
-                ConductionMargin.of(steady),
+                steady.conductionMargin(),
                 steady.dutyCycle(),
                 figures.stream().map(figure -> figure.in(steady)).toList());
     }

@@ -35,17 +35,17 @@ class ConversionRatioTest {
     /** The largest critical K of the boost stage is 4/27 at D = 1/3; same source. */
     @Test
     void criticalKOfTheBoostStageHasItsMaximumAtOneThird() {
-        assertThat(CriticalK.of(Topology.BOOST, 1.0 / 3)).isCloseTo(4.0 / 27, within(1e-16));
-        assertThat(CriticalK.of(Topology.BOOST, 0.33)).isLessThan(4.0 / 27);
-        assertThat(CriticalK.of(Topology.BOOST, 0.34)).isLessThan(4.0 / 27);
-        assertThat(CriticalK.of(Topology.BUCK, 0.25)).isEqualTo(0.75);
-        assertThat(CriticalK.of(Topology.INVERTING_BUCK_BOOST, 0.25)).isEqualTo(0.5625);
+        assertThat(ConversionRatio.criticalK(Topology.BOOST, 1.0 / 3)).isCloseTo(4.0 / 27, within(1e-16));
+        assertThat(ConversionRatio.criticalK(Topology.BOOST, 0.33)).isLessThan(4.0 / 27);
+        assertThat(ConversionRatio.criticalK(Topology.BOOST, 0.34)).isLessThan(4.0 / 27);
+        assertThat(ConversionRatio.criticalK(Topology.BUCK, 0.25)).isEqualTo(0.75);
+        assertThat(ConversionRatio.criticalK(Topology.INVERTING_BUCK_BOOST, 0.25)).isEqualTo(0.5625);
     }
 
     /** D. W. Hart, Power Electronics, McGraw-Hill 2011, ch. 6: 200 µH, 20 Ω, 10 kHz give K = 0.2. */
     @Test
     void parameterKIsTwoLOverRT() {
-        assertThat(CriticalK.parameter(200e-6, 20, 100e-6)).isCloseTo(0.2, within(1e-15));
+        assertThat(ConversionRatio.parameterK(200e-6, 20, 100e-6)).isCloseTo(0.2, within(1e-15));
     }
 
     /** At the boundary both forms give the same ratio. */
@@ -53,7 +53,7 @@ class ConversionRatioTest {
     @FieldSource("org.voltsecond.converter.Topology#READY")
     void theTwoFormsMeetAtTheBoundary(Topology topology) {
         for (double duty = 0.05; duty < 1; duty += 0.05) {
-            double critical = CriticalK.of(topology, duty);
+            double critical = ConversionRatio.criticalK(topology, duty);
             assertThat(ConversionRatio.discontinuous(topology, duty, critical))
                     .isCloseTo(ConversionRatio.continuous(topology, duty), within(1e-10));
         }
@@ -74,7 +74,7 @@ class ConversionRatioTest {
         assertThatIllegalArgumentException()
                 .isThrownBy(() -> ConversionRatio.continuous(Topology.BUCK, duty))
                 .withMessageContaining("from 0 to 1 but was " + duty);
-        assertThatIllegalArgumentException().isThrownBy(() -> CriticalK.of(Topology.BUCK, duty));
+        assertThatIllegalArgumentException().isThrownBy(() -> ConversionRatio.criticalK(Topology.BUCK, duty));
     }
 
     @Test
@@ -83,7 +83,7 @@ class ConversionRatioTest {
                 .isThrownBy(() -> ConversionRatio.discontinuous(Topology.BUCK, 0.5, Double.NaN))
                 .withMessageContaining("more than 0 but was NaN");
         assertThatIllegalArgumentException()
-                .isThrownBy(() -> CriticalK.parameter(1e-6, Double.NaN, 1e-6))
+                .isThrownBy(() -> ConversionRatio.parameterK(1e-6, Double.NaN, 1e-6))
                 .withMessageContaining("R = NaN Ω");
     }
 }

@@ -199,7 +199,7 @@ class ConverterSteadyStateTest {
     @FieldSource("org.voltsecond.converter.Topology#READY")
     void conductionChangesAtTheCriticalK(Topology topology) {
         double duty = 0.4;
-        double critical = CriticalK.of(topology, duty);
+        double critical = ConversionRatio.criticalK(topology, duty);
         double henry = 100e-6;
         double ohm = 2 * henry * 100e3 / critical;
         // A large capacitor: the closed form holds for a small ripple.

@@ -58,7 +58,7 @@ class DiscontinuousReferenceTest {
         assertPrinted(what, sign * ratio, digits);
         assertThat(ratio).as(what).isCloseTo(ConversionRatio.of(topology, duty, k), within(2e-6 * Math.abs(ratio)));
 
-        boolean discontinuous = k < CriticalK.of(topology, duty);
+        boolean discontinuous = k < ConversionRatio.criticalK(topology, duty);
         Conduction expected = discontinuous ? Conduction.DISCONTINUOUS : Conduction.CONTINUOUS;
         assertThat(steady.conduction()).as(what).isEqualTo(expected);
         if (discontinuous) {
@@ -149,7 +149,7 @@ class DiscontinuousReferenceTest {
                 .load(Load.resistor(500))
                 .drive(Drive.fixedDuty(5 / 12.0, kilo(25)));
         ConverterSteadyState steady = buck.steadyState();
-        double k = CriticalK.parameter(micro(145.83), 500, micro(40));
+        double k = ConversionRatio.parameterK(micro(145.83), 500, micro(40));
         assertPrinted("K", k, "0.014583");
         assertPrinted("formula", ConversionRatio.of(Topology.BUCK, 5 / 12.0, k), "0.92771");
         assertPrinted("output mean", steady.of(buck.outputVoltage()).mean(), "11.13325");

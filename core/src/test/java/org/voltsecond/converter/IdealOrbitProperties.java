@@ -3,7 +3,6 @@ package org.voltsecond.converter;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
-import java.util.List;
 import java.util.Random;
 import net.jqwik.api.Assume;
 import net.jqwik.api.ForAll;
@@ -14,7 +13,7 @@ import org.voltsecond.reference.IdealOrbit;
 
 /**
  * Steady states of ideal stages with capacitors of any size, against {@link IdealOrbit} in 40-digit arithmetic, against the
- * closed forms of {@link ConversionRatio} and {@link CriticalK}, cold and from nearby, and close to the boundary of
+ * closed forms of {@link ConversionRatio}, cold and from nearby, and close to the boundary of
  * conduction, where the map has a kink.
  */
 class IdealOrbitProperties {
@@ -56,11 +55,11 @@ class IdealOrbitProperties {
         }
 
         double load() {
-            return 2 * inductance * frequency / CriticalK.of(topology, dutyCycle) * lighter;
+            return 2 * inductance * frequency / ConversionRatio.criticalK(topology, dutyCycle) * lighter;
         }
 
         double ratio() {
-            return ConversionRatio.of(topology, dutyCycle, CriticalK.parameter(inductance, load(), 1 / frequency));
+            return ConversionRatio.of(topology, dutyCycle, ConversionRatio.parameterK(inductance, load(), 1 / frequency));
         }
 
         /** The order of events is the usual one where the output hardly swings. */
@@ -112,7 +111,7 @@ class IdealOrbitProperties {
         IdealOrbit expected = ideal.expected();
         Converter converter = ideal.converter();
         ConverterSteadyState cold = converter.steadyState();
-        boolean atTheKink = Math.abs(ConductionMargin.of(cold)) < AT_THE_KINK;
+        boolean atTheKink = Math.abs(cold.conductionMargin()) < AT_THE_KINK;
         check(cold, expected, atTheKink ? AT_THE_KINK : ACCURACY);
         for (double lighter : new double[] {1 - 1e-3, 1 + 1e-3, 1 - 1e-6, 1 + 1e-6, 0.5, 3}) {
             ConverterSteadyState neighbour =

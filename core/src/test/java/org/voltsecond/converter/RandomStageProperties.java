@@ -188,7 +188,7 @@ class RandomStageProperties {
             @ForAll("distances") double distance,
             @ForAll boolean above,
             @ForAll("frequencies") double frequency) {
-        double critical = CriticalK.of(topology, dutyCycle);
+        double critical = ConversionRatio.criticalK(topology, dutyCycle);
         double k = above ? critical * (1 + distance) : critical / (1 + distance);
         double period = 1 / frequency;
         double ohm = 10;

@@ -38,8 +38,8 @@ class StageProperties {
             @ForAll @DoubleRange(min = 0.05, max = 0.9) double duty) {
         Converter converter = Stages.ideal(topology, 10, microhenry * 1e-6, 1, ohm, duty, 100e3);
         ConverterSteadyState steady = converter.steadyState();
-        double k = CriticalK.parameter(microhenry * 1e-6, ohm, 1e-5);
-        double critical = CriticalK.of(topology, duty);
+        double k = ConversionRatio.parameterK(microhenry * 1e-6, ohm, 1e-5);
+        double critical = ConversionRatio.criticalK(topology, duty);
         double ratio = ConversionRatio.of(topology, duty, k);
         assertThat(steady.of(converter.outputVoltage()).mean() / 10).isCloseTo(ratio, within(1e-4 * Math.abs(ratio)));
         if (Math.abs(k - critical) > 1e-3 * critical) {

@@ -155,6 +155,6 @@ class StageSamplerTest {
         StageSampler sampler = StageSampler.of(stage, FIGURES);
         sampler.measure(sampler.nominal(), new double[FIGURES.size()]);
         assertThat(sampler.leftToEngine()).isZero();
-        assertThat(sampler.margin()).isCloseTo(ConductionMargin.of(steady), within(1e-12));
+        assertThat(sampler.margin()).isCloseTo(steady.conductionMargin(), within(1e-12));
     }
 }

@@ -18,7 +18,6 @@ import org.voltsecond.control.Drive;
 import org.voltsecond.control.Protection;
 import org.voltsecond.control.Protection.Rectification;
 import org.voltsecond.control.VoltageMode;
-import org.voltsecond.converter.ConductionMargin;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.DutyCycleSearch;
@@ -239,7 +238,7 @@ class LossModelsTest {
         Converter buck = diode(2.5).withInputRipple(2, FREQUENCY / 2);
         ConverterSteadyState steady = buck.steadyState();
         Waveform current = current(steady);
-        assertThat(ConductionMargin.of(steady)).isCloseTo(current.minimum() / current.maximum(), within(1e-9));
+        assertThat(steady.conductionMargin()).isCloseTo(current.minimum() / current.maximum(), within(1e-9));
     }
 
     /** A current command leaves the output to the load: then the load current is not the one that a constant output draws. */

@@ -19,10 +19,9 @@ import org.voltsecond.analysis.Conduction;
 import org.voltsecond.control.Compensator;
 import org.voltsecond.control.Drive;
 import org.voltsecond.control.VoltageMode;
-import org.voltsecond.converter.ConductionMargin;
+import org.voltsecond.converter.ConversionRatio;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
-import org.voltsecond.converter.CriticalK;
 import org.voltsecond.converter.DutyCycleSearch;
 import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
@@ -82,7 +81,7 @@ class OperatingMapTest {
     @FieldSource("org.voltsecond.converter.Topology#READY")
     void boundaryOfIdealPartsIsThatOfCriticalK(Topology topology) {
         for (double dutyCycle : new double[] {0.2, 0.45, 0.7}) {
-            double critical = 2 * INDUCTANCE / (CriticalK.of(topology, dutyCycle) * PERIOD);
+            double critical = 2 * INDUCTANCE / (ConversionRatio.criticalK(topology, dutyCycle) * PERIOD);
             double[] boundary = new double[5];
             for (int k = 0; k < 5; k++) {
                 double capacitance = 5 * PERIOD * PERIOD / INDUCTANCE * (1 << k);
@@ -116,7 +115,7 @@ class OperatingMapTest {
         Axis duties = Axis.dutyCycle(0.2, 0.7, 3);
         for (int j = 0; j < duties.size(); j++) {
             double dutyCycle = duties.values().get(j);
-            double critical = 2 * INDUCTANCE / (CriticalK.of(topology, dutyCycle) * PERIOD);
+            double critical = 2 * INDUCTANCE / (ConversionRatio.criticalK(topology, dutyCycle) * PERIOD);
             double[] boundary = new double[5];
             for (int k = 0; k < 5; k++) {
                 double capacitance = 5 * PERIOD * PERIOD / INDUCTANCE * (1 << k);
@@ -240,7 +239,7 @@ class OperatingMapTest {
     void boundaryOfAnyCapacitorIsThatOfFortyDigits(Topology topology) {
         for (double capacitance : new double[] {22e-6, 1e-3, 10e-3, 100e-3}) {
             for (double dutyCycle : new double[] {0.25, 0.5, 0.7}) {
-                double critical = 2 * INDUCTANCE / (CriticalK.of(topology, dutyCycle) * PERIOD);
+                double critical = 2 * INDUCTANCE / (ConversionRatio.criticalK(topology, dutyCycle) * PERIOD);
                 double found = ConductionBoundary.find(
                         ideal(topology, dutyCycle, capacitance),
                         Axis.loadResistance(1, 2, 2),
@@ -266,7 +265,7 @@ class OperatingMapTest {
         for (Spot spot : spots) {
             Converter there = lossy().withInput(spot.up()).withLoad(Load.resistor(spot.across()));
             assertThat(there.steadyState().conduction()).isEqualTo(Conduction.BOUNDARY);
-            assertThat(ConductionMargin.of(there.steadyState())).isCloseTo(0, within(1e-12));
+            assertThat(there.steadyState().conductionMargin()).isCloseTo(0, within(1e-12));
         }
     }
 
