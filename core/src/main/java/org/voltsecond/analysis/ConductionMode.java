@@ -18,6 +18,7 @@ import org.voltsecond.waveform.Signal;
  * interval.
  */
 final class ConductionMode {
+    /** How close to the boundary, in periods or in peaks of the current, counts as being there. */
     private static final double BOUNDARY = 1e-9;
 
     private final SteadyState steady;

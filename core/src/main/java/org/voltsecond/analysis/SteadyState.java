@@ -37,8 +37,6 @@ import org.voltsecond.waveform.WaveformSource;
  * }</pre>
  */
 public final class SteadyState implements WaveformSource {
-    /** How close to the boundary, in periods or in peaks of the current, counts as being there. */
-    private static final double BOUNDARY = 1e-9;
 
     /** What rounding leaves of the magnitude of a multiplier that is 1. */
     private static final double ROUND_OFF = 1e-13;

@@ -3,6 +3,7 @@ package org.voltsecond.converter;
 import static org.voltsecond.circuit.Circuit.GROUND;
 
 import java.util.Optional;
+import java.util.OptionalDouble;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 
@@ -76,6 +77,17 @@ final class Boost implements KernelFigures.Stage {
     @Override
     public double onVoltage(double input, double output) {
         return input;
+    }
+
+    @Override
+    public boolean feedsThrough() {
+        return true;
+    }
+
+    /** With x = V_i - V_S and W = V_o + V_F - V_S the ripple over the mean is x^2 (W - x) / W^2 but for constants. */
+    @Override
+    public OptionalDouble inputOfMostRipple(double output, double transistorDrop, double rectifierDrop) {
+        return OptionalDouble.of(transistorDrop + 2 * (output + rectifierDrop - transistorDrop) / 3);
     }
 
     @Override

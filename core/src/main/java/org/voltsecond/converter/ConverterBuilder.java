@@ -89,13 +89,11 @@ public final class ConverterBuilder extends RoleNaming<ConverterBuilder> {
     }
 
     private Blueprint blueprint() {
-        return Blueprint.of(OwnCircuit.STAGE, circuit, roles);
+        return Blueprint.of(new OwnCircuit(roles.isInverting()), circuit, roles);
     }
 
     /** Stands for the stage of a circuit that no stage has wired. */
-    private static final class OwnCircuit implements Topology {
-        static final Topology STAGE = new OwnCircuit();
-
+    private record OwnCircuit(boolean isInverting) implements Topology {
         @Override
         public void wire(StageWiring wiring) {
             throw new UnsupportedOperationException("a circuit of one's own is wired already");

@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.ServiceLoader;
 import java.util.stream.Collectors;
 
@@ -34,6 +35,17 @@ public interface Topology {
     List<Topology> READY = List.of(BUCK, BOOST, INVERTING_BUCK_BOOST);
 
     /**
+     * Lists the stages that can be had by name.
+     *
+     * @return those of this library, then those that service providers add
+     */
+    static List<Topology> all() {
+        List<Topology> all = new ArrayList<>(READY);
+        ServiceLoader.load(Topology.class).forEach(all::add);
+        return List.copyOf(all);
+    }
+
+    /**
      * Finds a stage by its name.
      *
      * @param name as {@link #key()} gives it; capital letters, blanks and underscores do not matter
@@ -41,8 +53,7 @@ public interface Topology {
      * @throws IllegalArgumentException if there is none of that name; the message lists those that there are
      */
     static Topology of(String name) {
-        List<Topology> all = new ArrayList<>(READY);
-        ServiceLoader.load(Topology.class).forEach(all::add);
+        List<Topology> all = all();
         String key = name.toLowerCase(Locale.ROOT).replace(' ', '-').replace('_', '-');
         return all.stream()
                 .filter(stage -> stage.key().equals(key))
@@ -166,6 +177,24 @@ public interface Topology {
      */
     default double onVoltage(double input, double output) {
         return Double.NaN;
+    }
+
+    /** {@return whether the input charges the output through inductor and rectifier, whatever the transistor does} */
+    default boolean feedsThrough() {
+        return false;
+    }
+
+    /**
+     * Returns the input at which the ripple of the inductor current is largest beside its mean, where that is not at the lowest or
+     * highest input.
+     *
+     * @param output V
+     * @param transistorDrop V
+     * @param rectifierDrop V
+     * @return the input, V; empty where it is at an end of any range
+     */
+    default OptionalDouble inputOfMostRipple(double output, double transistorDrop, double rectifierDrop) {
+        return OptionalDouble.empty();
     }
 
     /**

@@ -3,6 +3,7 @@ package org.voltsecond.design;
 import java.nio.file.Path;
 import java.util.Map;
 import java.util.TreeMap;
+import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.control.Protection;
 import org.voltsecond.control.Protection.Rectification;
@@ -19,10 +20,11 @@ import org.voltsecond.units.Unit;
 
 /** Reads the whole of a design file, table by table. Faults go to the section; what is read then is of no use. */
 final class DesignReader {
-    private static final Map<String, Topology> TOPOLOGIES = new TreeMap<>(Map.of(
-            "buck", Topology.BUCK,
-            "boost", Topology.BOOST,
-            "inverting-buck-boost", Topology.INVERTING_BUCK_BOOST));
+    /** Those that need no parts beyond the usual ones, for which there are no keys. */
+    private static final Map<String, Topology> TOPOLOGIES = Topology.all().stream()
+            .filter(stage -> stage.needs().isEmpty())
+            .collect(Collectors.toMap(Topology::key, stage -> stage, (first, second) -> first, TreeMap::new));
+
     private static final Map<String, Boolean> RECTIFIERS = new TreeMap<>(Map.of("diode", false, "synchronous", true));
 
     private final Section root;

@@ -12,7 +12,6 @@ import java.util.StringJoiner;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.DutyCycleSearch;
-import org.voltsecond.converter.Topology;
 import org.voltsecond.design.Design.RectifierPart;
 import org.voltsecond.design.RailReader.RailPlan;
 import org.voltsecond.design.RailReader.RailRegulator;
@@ -273,7 +272,7 @@ final class RailDesign {
 
     /** The filter rings at 1 / (2 pi sqrt(L C)), and through a stage that steps up at (1 - D) of that. */
     private double resonance() {
-        double share = wanted.topology() == Topology.BUCK ? 1 : 1 - dutyCycle;
+        double share = wanted.topology().outputShare(dutyCycle);
         return 2 * Math.PI * Math.sqrt(proposal.inductance() * proposal.capacitance()) / share;
     }
 
@@ -286,7 +285,7 @@ final class RailDesign {
     }
 
     private String signed(double magnitude) {
-        return volt(wanted.topology() == Topology.INVERTING_BUCK_BOOST ? -magnitude : magnitude);
+        return volt(wanted.topology().isInverting() ? -magnitude : magnitude);
     }
 
     private static String volt(double value) {

@@ -12,7 +12,6 @@ import org.voltsecond.analysis.FrequencyResponse;
 import org.voltsecond.control.VoltageMode;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.DutyCycleSearch;
-import org.voltsecond.converter.Topology;
 import org.voltsecond.design.RailReader.CarriedTables;
 import org.voltsecond.design.RailReader.RailRegulator;
 import org.voltsecond.sizing.Corner;
@@ -254,7 +253,7 @@ final class RailLoop {
     }
 
     private String surge() {
-        return wanted.topology() == Topology.BOOST
+        return wanted.topology().feedsThrough()
                 ? "# The input charges the output capacitor through inductor and rectifier, whatever the regulator does.\n"
                 : "";
     }

@@ -105,7 +105,7 @@ public record EfficiencyCurve(
      * @return V_out / V_in; empty where there can be no linear regulator, which neither steps up nor inverts
      */
     public OptionalDouble linearLimit() {
-        return topology == Topology.BUCK && outputVoltage <= inputVoltage
+        return !topology.isInverting() && outputVoltage <= inputVoltage
                 ? OptionalDouble.of(
                         LinearRegulator.of(inputVoltage, outputVoltage).efficiencyLimit())
                 : OptionalDouble.empty();

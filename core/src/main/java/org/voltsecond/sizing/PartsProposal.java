@@ -6,7 +6,6 @@ import java.util.function.ToDoubleFunction;
 import org.voltsecond.control.Drive;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.PowerStage;
-import org.voltsecond.converter.Topology;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 
@@ -123,21 +122,21 @@ public record PartsProposal(
                 wanted.topology(), ripple, point.inductorCurrent() + ripple / 2, wanted.outputRipple() - capacitive);
     }
 
-    /** The ends of the input range, and what lies between them where a boost stage has most ripple for its current. */
+    /** The ends of the input range, and what lies between them where the stage has most ripple for its current. */
     static List<Double> inputs(Specification wanted) {
         Span range = wanted.input();
         List<Double> inputs = new ArrayList<>(List.of(range.low()));
-        if (wanted.topology() == Topology.BOOST) {
-            // With x = V_i - V_S and W = V_o + V_F - V_S the ripple over the mean is x^2 (W - x) / W^2 but for
-            // constants.
-            double out = wanted.outputVoltage();
-            double current = 1.5 * wanted.load().high();
-            double onDrop = wanted.parts().onDrop(current);
-            double worst = onDrop + 2 * (out + wanted.parts().offDrop(current) - onDrop) / 3;
-            if (worst > range.low() && worst < range.high()) {
-                inputs.add(worst);
-            }
-        }
+        double current = 1.5 * wanted.load().high();
+        wanted.topology()
+                .inputOfMostRipple(
+                        wanted.outputVoltage(),
+                        wanted.parts().onDrop(current),
+                        wanted.parts().offDrop(current))
+                .ifPresent(worst -> {
+                    if (worst > range.low() && worst < range.high()) {
+                        inputs.add(worst);
+                    }
+                });
         if (range.high() > range.low()) {
             inputs.add(range.high());
         }

@@ -3,6 +3,7 @@ package org.voltsecond.sizing;
 import java.util.ArrayList;
 import java.util.List;
 import org.voltsecond.converter.Load;
+import java.util.stream.Collectors;
 import org.voltsecond.converter.Topology;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
@@ -123,18 +124,18 @@ public record Specification(
     }
 
     private static void checkReach(List<String> faults, Topology topology, Span input, double output) {
-        if (topology == Topology.BUCK && !(output < input.low())) {
-            faults.add("output voltage must be less than the lowest input voltage of "
-                    + Quantity.brief(input.low(), Unit.VOLT) + " for a buck stage but was "
-                    + Quantity.brief(output, Unit.VOLT)
-                    + "; try an inverting stage or a boost stage");
-        }
-        if (topology == Topology.BOOST && !(output > input.high())) {
-            faults.add("output voltage must be more than the highest input voltage of "
-                    + Quantity.brief(input.high(), Unit.VOLT) + " for a boost stage but was "
-                    + Quantity.brief(output, Unit.VOLT)
-                    + "; try an inverting stage or a buck stage");
-        }
+        topology.obstacle(input.low(), input.high(), topology.isInverting() ? -output : output)
+                .ifPresent(obstacle -> faults.add("output voltage of " + Quantity.brief(output, Unit.VOLT)
+                        + " is out of reach of a " + topology + " stage: " + obstacle + others(input, output)));
+    }
+
+    private static String others(Span input, double output) {
+        String able = Topology.READY.stream()
+                .filter(stage -> stage.obstacle(input.low(), input.high(), stage.isInverting() ? -output : output)
+                        .isEmpty())
+                .map(stage -> stage + " stage")
+                .collect(Collectors.joining(" or "));
+        return able.isEmpty() ? "" : "; try: " + able;
     }
 
     static void range(List<String> faults, String what, Span range, String unit) {

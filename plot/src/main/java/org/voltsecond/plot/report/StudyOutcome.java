@@ -6,7 +6,6 @@ import org.jspecify.annotations.Nullable;
 import org.voltsecond.analysis.NoSteadyStateException;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
-import org.voltsecond.converter.Topology;
 import org.voltsecond.design.LossPlan;
 import org.voltsecond.design.MapPlan;
 import org.voltsecond.design.StudyPlans;
@@ -66,7 +65,7 @@ public record StudyOutcome(
          */
         public StageChoice choice() {
             Specification wanted = proposal.specification();
-            boolean inverts = wanted.topology() == Topology.INVERTING_BUCK_BOOST;
+            boolean inverts = wanted.topology().isInverting();
             double output = inverts ? -wanted.outputVoltage() : wanted.outputVoltage();
             return StageChoice.of(wanted.input(), output, wanted.load());
         }

@@ -6,7 +6,6 @@ import org.jspecify.annotations.Nullable;
 import org.voltsecond.analysis.EnergyAudit;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterTransient;
-import org.voltsecond.converter.Topology;
 import org.voltsecond.waveform.Waveform;
 
 /**
@@ -54,7 +53,7 @@ public record TransientOutcome(
     }
 
     static Waveform magnitude(Converter converter, Waveform output) {
-        return converter.topology() == Topology.INVERTING_BUCK_BOOST
+        return converter.roles().isInverting()
                 ? output.times(-1).named("magnitude of the " + output.name())
                 : output;
     }
