@@ -90,8 +90,7 @@ class StageOfAStrangerTest {
     void transientsLossesAndResponses() {
         Converter boost = lossy().drive(DRIVE);
         ConverterSteadyState steady = boost.steadyState();
-        LossBudget budget =
-                LossBudget.of(steady, List.of(new OverlapLoss(15e-9, 20e-9), new GateChargeLoss(9e-9, 5)));
+        LossBudget budget = LossBudget.of(steady, List.of(new OverlapLoss(15e-9, 20e-9), new GateChargeLoss(9e-9, 5)));
         double conduction = steady.losses().total();
         assertThat(conduction)
                 .isCloseTo(steady.inputPower() - steady.outputPower(), within(1e-10 * steady.inputPower()));
@@ -101,8 +100,14 @@ class StageOfAStrangerTest {
                         .minimum())
                 .isLessThan(steady.of(boost.outputVoltage()).minimum());
         FrequencyResponse control = steady.smallSignal().controlToOutput(1);
-        double more = boost.withDutyCycle(0.501).steadyState().of(boost.outputVoltage()).mean();
-        double less = boost.withDutyCycle(0.499).steadyState().of(boost.outputVoltage()).mean();
+        double more = boost.withDutyCycle(0.501)
+                .steadyState()
+                .of(boost.outputVoltage())
+                .mean();
+        double less = boost.withDutyCycle(0.499)
+                .steadyState()
+                .of(boost.outputVoltage())
+                .mean();
         // at a low frequency the response is the slope of the static curve
         assertThat(control.magnitude(0)).isCloseTo((more - less) / 0.002, within(0.01 * control.magnitude(0)));
     }

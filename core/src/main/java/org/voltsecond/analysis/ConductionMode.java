@@ -65,7 +65,8 @@ final class ConductionMode {
         List<Interval> intervals = steady.trajectory().intervals();
         double idle = 0;
         boolean counts = false;
-        // twice around, since the stretch at the start may have begun before the end; the first round only finds that out
+        // twice around, since the stretch at the start may have begun before the end; the first round only finds that
+        // out
         for (int k = 0; k < 2 * intervals.size(); k++) {
             Interval interval = intervals.get(k % intervals.size());
             if (isIdle(interval.phase())) {

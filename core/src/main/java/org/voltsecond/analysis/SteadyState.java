@@ -9,7 +9,6 @@ import org.jspecify.annotations.Nullable;
 import org.voltsecond.circuit.Part;
 import org.voltsecond.control.DrivenCircuit;
 import org.voltsecond.engine.AffineForm;
-import org.voltsecond.engine.Cause;
 import org.voltsecond.engine.Interval;
 import org.voltsecond.engine.PeriodMap;
 import org.voltsecond.engine.Phase;

@@ -51,7 +51,8 @@ public final class PartValue {
      */
     public static PartValue of(Circuit circuit, String name) {
         List<PartValue> all = all(circuit);
-        @Nullable PartValue found = all.stream()
+        @Nullable
+        PartValue found = all.stream()
                 .filter(each -> each.name().equals(name))
                 .findFirst()
                 .orElse(null);
@@ -150,12 +151,20 @@ public final class PartValue {
                 collect(d);
             } else if (part instanceof Part.VoltageSource v) {
                 double volt = v.voltage().withoutSines().valueAt(0);
-                add(name, "voltage", Unit.VOLT, volt, x -> new Part.VoltageSource(
-                        name, v.plus(), v.minus(), moved(v.voltage(), x)));
+                add(
+                        name,
+                        "voltage",
+                        Unit.VOLT,
+                        volt,
+                        x -> new Part.VoltageSource(name, v.plus(), v.minus(), moved(v.voltage(), x)));
             } else if (part instanceof Part.CurrentSource i) {
                 double ampere = i.current().withoutSines().valueAt(0);
-                add(name, "current", Unit.AMPERE, ampere, x -> new Part.CurrentSource(
-                        name, i.from(), i.to(), moved(i.current(), x)));
+                add(
+                        name,
+                        "current",
+                        Unit.AMPERE,
+                        ampere,
+                        x -> new Part.CurrentSource(name, i.from(), i.to(), moved(i.current(), x)));
             } else if (part instanceof Part.CoupledInductors t) {
                 collect(t);
             } else if (part instanceof Part.IdealTransformer t) {
@@ -173,24 +182,48 @@ public final class PartValue {
         }
 
         private void collect(Part.Inductor l) {
-            add(l.name(), "inductance", Unit.HENRY, l.inductance(), x -> new Part.Inductor(
-                    l.name(), l.a(), l.b(), x, l.seriesResistance(), l.initialCurrent()));
-            add(l.name(), "resistance", Unit.OHM, l.seriesResistance(), x -> new Part.Inductor(
-                    l.name(), l.a(), l.b(), l.inductance(), x, l.initialCurrent()));
+            add(
+                    l.name(),
+                    "inductance",
+                    Unit.HENRY,
+                    l.inductance(),
+                    x -> new Part.Inductor(l.name(), l.a(), l.b(), x, l.seriesResistance(), l.initialCurrent()));
+            add(
+                    l.name(),
+                    "resistance",
+                    Unit.OHM,
+                    l.seriesResistance(),
+                    x -> new Part.Inductor(l.name(), l.a(), l.b(), l.inductance(), x, l.initialCurrent()));
         }
 
         private void collect(Part.Capacitor c) {
-            add(c.name(), "capacitance", Unit.FARAD, c.capacitance(), x -> new Part.Capacitor(
-                    c.name(), c.a(), c.b(), x, c.seriesResistance(), c.initialVoltage()));
-            add(c.name(), "resistance", Unit.OHM, c.seriesResistance(), x -> new Part.Capacitor(
-                    c.name(), c.a(), c.b(), c.capacitance(), x, c.initialVoltage()));
+            add(
+                    c.name(),
+                    "capacitance",
+                    Unit.FARAD,
+                    c.capacitance(),
+                    x -> new Part.Capacitor(c.name(), c.a(), c.b(), x, c.seriesResistance(), c.initialVoltage()));
+            add(
+                    c.name(),
+                    "resistance",
+                    Unit.OHM,
+                    c.seriesResistance(),
+                    x -> new Part.Capacitor(c.name(), c.a(), c.b(), c.capacitance(), x, c.initialVoltage()));
         }
 
         private void collect(Part.Rectifier d) {
-            add(d.name(), "forward_drop", Unit.VOLT, d.forwardDrop(), x -> new Part.Rectifier(
-                    d.name(), d.anode(), d.cathode(), x, d.resistance()));
-            add(d.name(), "resistance", Unit.OHM, d.resistance(), x -> new Part.Rectifier(
-                    d.name(), d.anode(), d.cathode(), d.forwardDrop(), x));
+            add(
+                    d.name(),
+                    "forward_drop",
+                    Unit.VOLT,
+                    d.forwardDrop(),
+                    x -> new Part.Rectifier(d.name(), d.anode(), d.cathode(), x, d.resistance()));
+            add(
+                    d.name(),
+                    "resistance",
+                    Unit.OHM,
+                    d.resistance(),
+                    x -> new Part.Rectifier(d.name(), d.anode(), d.cathode(), d.forwardDrop(), x));
         }
 
         /** The self-inductance of a winding changes at the same coupling, the coupling at the same self-inductances. */
@@ -199,8 +232,12 @@ public final class PartValue {
                 int winding = k;
                 String name = t.name() + "." + t.windings().get(k).name();
                 add(name, "inductance", Unit.HENRY, inductance(t, k, k), x -> scaled(t, winding, x));
-                add(name, "resistance", Unit.OHM, t.windings().get(k).seriesResistance(), x -> new Part.CoupledInductors(
-                        t.name(), resistive(t.windings(), winding, x), t.inductances()));
+                add(
+                        name,
+                        "resistance",
+                        Unit.OHM,
+                        t.windings().get(k).seriesResistance(),
+                        x -> new Part.CoupledInductors(t.name(), resistive(t.windings(), winding, x), t.inductances()));
             }
             if (t.windings().size() == 2) {
                 double mutual = inductance(t, 0, 1);
@@ -246,8 +283,12 @@ public final class PartValue {
                     turns.set(winding, x);
                     return new Part.IdealTransformer(t.name(), t.windings(), List.copyOf(turns));
                 });
-                add(name, "resistance", Unit.OHM, t.windings().get(k).seriesResistance(), x -> new Part.IdealTransformer(
-                        t.name(), resistive(t.windings(), winding, x), t.turns()));
+                add(
+                        name,
+                        "resistance",
+                        Unit.OHM,
+                        t.windings().get(k).seriesResistance(),
+                        x -> new Part.IdealTransformer(t.name(), resistive(t.windings(), winding, x), t.turns()));
             }
         }
 

@@ -126,8 +126,10 @@ record Blueprint(
         Port channel = power.part(switchName).ports().get(0);
         for (Part part : power.parts()) {
             if (part instanceof Part.Rectifier diode && !roles.rectifiers().contains(diode.name())) {
-                boolean along = diode.anode().equals(channel.plus()) && diode.cathode().equals(channel.minus());
-                boolean against = diode.anode().equals(channel.minus()) && diode.cathode().equals(channel.plus());
+                boolean along =
+                        diode.anode().equals(channel.plus()) && diode.cathode().equals(channel.minus());
+                boolean against =
+                        diode.anode().equals(channel.minus()) && diode.cathode().equals(channel.plus());
                 if (along || against) {
                     return diode;
                 }
@@ -207,7 +209,9 @@ record Blueprint(
         boolean rectifies = roles.synchronous().contains(switchName);
         String anode = rectifies ? channel.a() : channel.b();
         String cathode = rectifies ? channel.b() : channel.a();
-        String name = old == null ? free(rectifies ? StageWiring.SYNCHRONOUS_BODY_DIODE : StageWiring.BODY_DIODE) : old.name();
+        String name = old == null
+                ? free(rectifies ? StageWiring.SYNCHRONOUS_BODY_DIODE : StageWiring.BODY_DIODE)
+                : old.name();
         Part diode = new Part.Rectifier(name, anode, cathode, forwardDrop, resistance);
         return with(old == null ? replaced(switchName, channel, diode) : replaced(name, diode));
     }
@@ -217,8 +221,8 @@ record Blueprint(
         String old = onlyRectifier();
         if (!isSynchronous()) {
             Part.Rectifier diode = (Part.Rectifier) power.part(old);
-            return with(replaced(
-                    old, new Part.Rectifier(old, diode.anode(), diode.cathode(), forwardDrop, resistance)));
+            return with(
+                    replaced(old, new Part.Rectifier(old, diode.anode(), diode.cathode(), forwardDrop, resistance)));
         }
         Part.Switch channel = (Part.Switch) power.part(old);
         Part.Rectifier across = bodyDiode(old);
@@ -226,7 +230,12 @@ record Blueprint(
         String name = bare.free(StageWiring.DIODE);
         Part diode = new Part.Rectifier(name, channel.a(), channel.b(), forwardDrop, resistance);
         return new Blueprint(
-                topology, bare.replaced(old, diode), roles.with(RoleNaming.Role.SYNCHRONOUS).rectifiers(name), first(drives), regulator, amplifier);
+                topology,
+                bare.replaced(old, diode),
+                roles.with(RoleNaming.Role.SYNCHRONOUS).rectifiers(name),
+                first(drives),
+                regulator,
+                amplifier);
     }
 
     /** With a switch in place of the rectifier; a body diode that is there stays. */
@@ -243,7 +252,12 @@ record Blueprint(
             both.put(name, drive().complement());
         }
         return new Blueprint(
-                topology, replaced(old, channel), roles.with(RoleNaming.Role.RECTIFIERS).synchronous(name), both, regulator, amplifier);
+                topology,
+                replaced(old, channel),
+                roles.with(RoleNaming.Role.RECTIFIERS).synchronous(name),
+                both,
+                regulator,
+                amplifier);
     }
 
     private String onlyRectifier() {
@@ -261,8 +275,7 @@ record Blueprint(
     }
 
     private String free(String name) {
-        return ErrorAmplifier.Wiring.free(
-                power.parts().stream().map(Part::name).collect(Collectors.toSet()), name);
+        return ErrorAmplifier.Wiring.free(power.parts().stream().map(Part::name).collect(Collectors.toSet()), name);
     }
 
     /** With drives of all switches; those that stand in for rectifiers are closed while the first one is open, if not given. */
@@ -301,7 +314,12 @@ record Blueprint(
         drives.forEach((name, drive) -> {
             Drive changed = change.apply(drive);
             String partner = complemented(name, drive);
-            all.put(name, partner == null ? changed : change.apply(Objects.requireNonNull(drives.get(partner))).complement());
+            all.put(
+                    name,
+                    partner == null
+                            ? changed
+                            : change.apply(Objects.requireNonNull(drives.get(partner)))
+                                    .complement());
         });
         return new Blueprint(topology, power, roles, all, null, null);
     }
@@ -341,7 +359,8 @@ record Blueprint(
             if (complementOfFirst(name)) {
                 return;
             }
-            String whose = drives.size() == 1 || name.equals(roles.transistor()) ? "drive: " : "drive of " + name + ": ";
+            String whose =
+                    drives.size() == 1 || name.equals(roles.transistor()) ? "drive: " : "drive of " + name + ": ";
             drive.faults().forEach(fault -> faults.add(whose + fault));
         });
         if (regulator != null) {
@@ -372,9 +391,10 @@ record Blueprint(
             amplifier.faults().forEach(fault -> faults.add("error amplifier: " + fault));
             // the reference of an error amplifier rises in the circuit, of which the regulator knows nothing
             if (regulator.protection().synchronous().rectification() == Rectification.DIODE_EMULATION_AT_START) {
-                faults.add("rectification is diode emulation at the start, which ends with the soft start of a regulator, but "
-                        + "the soft start is that of the error amplifier; give Rectification.FORCED or "
-                        + "DIODE_EMULATION");
+                faults.add(
+                        "rectification is diode emulation at the start, which ends with the soft start of a regulator, but "
+                                + "the soft start is that of the error amplifier; give Rectification.FORCED or "
+                                + "DIODE_EMULATION");
             }
         }
         return faults;

@@ -66,7 +66,8 @@ final class Boost implements KernelFigures.Stage {
     public Optional<String> obstacle(double lowestInput, double highestInput, double output) {
         return output > highestInput
                 ? Optional.empty()
-                : Optional.of("it gives what is above the highest input of " + Quantity.format(highestInput, Unit.VOLT));
+                : Optional.of(
+                        "it gives what is above the highest input of " + Quantity.format(highestInput, Unit.VOLT));
     }
 
     @Override

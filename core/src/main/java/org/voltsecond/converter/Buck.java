@@ -65,8 +65,8 @@ final class Buck implements KernelFigures.Stage {
     public Optional<String> obstacle(double lowestInput, double highestInput, double output) {
         return output > 0 && output < lowestInput
                 ? Optional.empty()
-                : Optional.of(
-                        "it gives what is above 0 V and below the lowest input of " + Quantity.format(lowestInput, Unit.VOLT));
+                : Optional.of("it gives what is above 0 V and below the lowest input of "
+                        + Quantity.format(lowestInput, Unit.VOLT));
     }
 
     @Override

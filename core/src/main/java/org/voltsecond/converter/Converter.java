@@ -94,8 +94,7 @@ public final class Converter extends ConverterSignals {
         double phase = -2 * Math.PI * Math.IEEEremainder(frequency * since, 1);
         Profile steady = Profile.constant(voltage);
         return changed(
-                faults,
-                () -> values.withInput(amplitude > 0 ? steady.withSine(amplitude, frequency, phase) : steady));
+                faults, () -> values.withInput(amplitude > 0 ? steady.withSine(amplitude, frequency, phase) : steady));
     }
 
     /**
@@ -133,7 +132,8 @@ public final class Converter extends ConverterSignals {
      * @throws InvalidStageException if a value is out of its range
      */
     public Converter withInductor(double inductance, double seriesResistance) {
-        return withSeries(requiredRole(roles().inductor(), RoleNaming.Role.INDUCTOR), "inductance", inductance, seriesResistance);
+        return withSeries(
+                requiredRole(roles().inductor(), RoleNaming.Role.INDUCTOR), "inductance", inductance, seriesResistance);
     }
 
     /**
@@ -145,7 +145,11 @@ public final class Converter extends ConverterSignals {
      * @throws InvalidStageException if a value is out of its range
      */
     public Converter withOutputCapacitor(double capacitance, double seriesResistance) {
-        return withSeries(requiredRole(roles().outputCapacitor(), RoleNaming.Role.CAPACITOR), "capacitance", capacitance, seriesResistance);
+        return withSeries(
+                requiredRole(roles().outputCapacitor(), RoleNaming.Role.CAPACITOR),
+                "capacitance",
+                capacitance,
+                seriesResistance);
     }
 
     /**
@@ -383,8 +387,8 @@ public final class Converter extends ConverterSignals {
     private double[] completed(DrivenCircuit run, double[] state) {
         int stored = values.power().stateNames().size();
         if (state.length != stored && state.length != driven.stateNames().size()) {
-            throw new IllegalArgumentException("the state at the start must have " + stored
-                    + " entries, or one for " + "each of " + driven.stateNames() + ", but had " + state.length);
+            throw new IllegalArgumentException("the state at the start must have " + stored + " entries, or one for "
+                    + "each of " + driven.stateNames() + ", but had " + state.length);
         }
         double[] result = run.restState();
         for (int i = 0; i < state.length; i++) {

@@ -164,7 +164,8 @@ abstract sealed class ConverterSignals permits Converter {
      * @throws IllegalStateException if nothing in the circuit stores a current, as in a charge pump
      */
     public final Signal inductorCurrent() {
-        return driven.current(requiredRole(roles().inductor(), RoleNaming.Role.INDUCTOR)).named("inductor current");
+        return driven.current(requiredRole(roles().inductor(), RoleNaming.Role.INDUCTOR))
+                .named("inductor current");
     }
 
     /**
@@ -174,7 +175,8 @@ abstract sealed class ConverterSignals permits Converter {
      * @throws IllegalStateException if no switch node was found or named
      */
     public final Signal switchNode() {
-        return driven.nodeVoltage(requiredRole(roles().switchNode(), RoleNaming.Role.SWITCH_NODE)).named("switch node");
+        return driven.nodeVoltage(requiredRole(roles().switchNode(), RoleNaming.Role.SWITCH_NODE))
+                .named("switch node");
     }
 
     /**
@@ -193,8 +195,7 @@ abstract sealed class ConverterSignals permits Converter {
     /** The current of a device, with that of a diode across it, which counts against it where the diode stands against it. */
     private Signal withBodyDiode(String name) {
         Signal channel = driven.current(name);
-        Part.Rectifier diode =
-                values.power().part(name) instanceof Part.Switch ? values.bodyDiode(name) : null;
+        Part.Rectifier diode = values.power().part(name) instanceof Part.Switch ? values.bodyDiode(name) : null;
         if (diode == null) {
             return channel;
         }
@@ -246,7 +247,8 @@ abstract sealed class ConverterSignals permits Converter {
      * @return the signal, A from the output to ground
      */
     public final Signal outputCapacitorCurrent() {
-        return driven.current(requiredRole(roles().outputCapacitor(), RoleNaming.Role.CAPACITOR)).named("output capacitor current");
+        return driven.current(requiredRole(roles().outputCapacitor(), RoleNaming.Role.CAPACITOR))
+                .named("output capacitor current");
     }
 
     /**

@@ -68,7 +68,8 @@ public final class ConverterSmallSignal {
      * @throws IllegalArgumentException if the frequencies are not as they should be
      */
     public FrequencyResponse lineToOutput(double... frequencies) {
-        return smallSignal.response(Perturbation.source(converter.roles().source()), converter.outputVoltage(), frequencies);
+        return smallSignal.response(
+                Perturbation.source(converter.roles().source()), converter.outputVoltage(), frequencies);
     }
 
     /**
@@ -81,8 +82,9 @@ public final class ConverterSmallSignal {
      */
     public FrequencyResponse referenceToOutput(double... frequencies) {
         boolean ofParts = converter.values().amplifier() != null;
-        Perturbation reference =
-                ofParts ? Perturbation.source(converter.values().amplified().referenceSource) : Perturbation.reference();
+        Perturbation reference = ofParts
+                ? Perturbation.source(converter.values().amplified().referenceSource)
+                : Perturbation.reference();
         return smallSignal.response(reference, converter.outputVoltage(), frequencies);
     }
 
@@ -94,7 +96,8 @@ public final class ConverterSmallSignal {
      * @throws IllegalArgumentException if the frequencies are not as they should be
      */
     public FrequencyResponse outputImpedance(double... frequencies) {
-        return smallSignal.outputImpedance(converter.roles().loadSink().orElseThrow(), converter.outputVoltage(), frequencies);
+        return smallSignal.outputImpedance(
+                converter.roles().loadSink().orElseThrow(), converter.outputVoltage(), frequencies);
     }
 
     @Override

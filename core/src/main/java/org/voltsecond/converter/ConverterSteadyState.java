@@ -281,8 +281,9 @@ public final class ConverterSteadyState implements WaveformSource {
         List<String> all = new ArrayList<>();
         for (String name : devices) {
             all.add(name);
-            Part.Rectifier across =
-                    converter.circuit().part(name) instanceof Part.Switch ? converter.values().bodyDiode(name) : null;
+            Part.Rectifier across = converter.circuit().part(name) instanceof Part.Switch
+                    ? converter.values().bodyDiode(name)
+                    : null;
             if (across != null) {
                 all.add(across.name());
             }

@@ -98,7 +98,8 @@ public final class ConverterTransient implements WaveformSource {
      * @return 1 while the transistor is closed, 0 while it is open
      */
     public Waveform gate() {
-        return ConverterSignals.gate(run.circuit(), run.trajectory(), stages.get(0).transistorName());
+        return ConverterSignals.gate(
+                run.circuit(), run.trajectory(), stages.get(0).transistorName());
     }
 
     /**
@@ -109,7 +110,8 @@ public final class ConverterTransient implements WaveformSource {
     public double finalInductorCurrent() {
         Converter converter = stages.get(0);
         Waveform current = run.of(converter.inductorCurrent());
-        int state = run.circuit().stateNames().indexOf(converter.roles().inductor().orElse(""));
+        int state =
+                run.circuit().stateNames().indexOf(converter.roles().inductor().orElse(""));
         return state < 0 ? current.at(run.finalTime()) : run.finalState()[state];
     }
 

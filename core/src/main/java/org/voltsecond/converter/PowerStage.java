@@ -230,7 +230,9 @@ public final class PowerStage {
      * @throws InvalidStageException if a part is missing or a value out of its range; tells all faults at once
      */
     public Converter drive(Drive drive) {
-        return driven(built -> built.drivenBy(drive), drive.faults().stream().map(fault -> "drive: " + fault).toList());
+        return driven(
+                built -> built.drivenBy(drive),
+                drive.faults().stream().map(fault -> "drive: " + fault).toList());
     }
 
     /**

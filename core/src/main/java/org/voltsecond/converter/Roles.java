@@ -150,7 +150,8 @@ public final class Roles extends RoleNaming<Roles> {
     }
 
     /** The rectifier or the switch that stands in for it, the first of several; null where nothing rectifies. */
-    @Nullable String rectifier() {
+    @Nullable
+    String rectifier() {
         return optional(Role.RECTIFIERS).or(() -> optional(Role.SYNCHRONOUS)).orElse(null);
     }
 
@@ -187,7 +188,8 @@ public final class Roles extends RoleNaming<Roles> {
             findSource();
             findOutput();
             throwFaults(); // all else is found from these
-            findLoad(Role.LOAD_RESISTOR, part -> part instanceof Part.Resistor || part instanceof Part.CurrentByVoltage);
+            findLoad(
+                    Role.LOAD_RESISTOR, part -> part instanceof Part.Resistor || part instanceof Part.CurrentByVoltage);
             findLoad(Role.LOAD_SINK, part -> part instanceof Part.CurrentSource);
             findSwitches();
             findInductor();
@@ -228,21 +230,25 @@ public final class Roles extends RoleNaming<Roles> {
                         .map(part -> part.ports().get(0))
                         .toList();
                 if (loads.isEmpty() || !loads.stream().allMatch(port -> joins(port, loads.get(0)))) {
-                    faults.add("output: cannot be found, since there is no one pair of nodes across which all resistors and "
-                            + "current sources lie; name it with " + Role.OUTPUT.how);
+                    faults.add(
+                            "output: cannot be found, since there is no one pair of nodes across which all resistors and "
+                                    + "current sources lie; name it with " + Role.OUTPUT.how);
                     return;
                 }
                 names.put(Role.OUTPUT, List.of(loads.get(0).plus(), loads.get(0).minus()));
             }
-            List<String> nodes = Stream.concat(circuit.nodes().stream(), Stream.of(Circuit.GROUND)).toList();
+            List<String> nodes = Stream.concat(circuit.nodes().stream(), Stream.of(Circuit.GROUND))
+                    .toList();
             check(Role.OUTPUT, nodes);
             if (of(Role.OUTPUT).get(0).equals(of(Role.OUTPUT).get(1))) {
-                faults.add("output: lies between two different nodes but both were '" + of(Role.OUTPUT).get(0) + "'");
+                faults.add("output: lies between two different nodes but both were '"
+                        + of(Role.OUTPUT).get(0) + "'");
             }
         }
 
         private void findLoad(Role role, Predicate<Part> kind) {
-            List<String> across = names(part -> kind.test(part) && joins(part.ports().get(0), output()));
+            List<String> across =
+                    names(part -> kind.test(part) && joins(part.ports().get(0), output()));
             if (across.size() > 1) {
                 faults.add("load: " + across + " lie side by side across the output; put them into one part");
             }
@@ -256,7 +262,9 @@ public final class Roles extends RoleNaming<Roles> {
             if (!names.containsKey(Role.SWITCHES)) {
                 names.put(
                         Role.SWITCHES,
-                        all.stream().filter(name -> !of(Role.SYNCHRONOUS).contains(name)).toList());
+                        all.stream()
+                                .filter(name -> !of(Role.SYNCHRONOUS).contains(name))
+                                .toList());
             }
             if (of(Role.SWITCHES).isEmpty()) {
                 faults.add("switches: a converter needs a switch that is driven, but the switches are " + all);
@@ -294,7 +302,8 @@ public final class Roles extends RoleNaming<Roles> {
             if (names.containsKey(Role.RECTIFIERS) || !faults.isEmpty()) {
                 return;
             }
-            List<String> others = all.stream().filter(name -> !isBodyDiode(name)).toList();
+            List<String> others =
+                    all.stream().filter(name -> !isBodyDiode(name)).toList();
             if (others.size() > 1) {
                 others = others.stream().filter(this::joinsRailAndCurrent).toList();
                 if (others.isEmpty()) {
@@ -325,7 +334,9 @@ public final class Roles extends RoleNaming<Roles> {
         }
 
         private boolean isRail(String node) {
-            return node.equals(Circuit.GROUND) || touches(node, of(Role.INPUT).get(0)) || of(Role.OUTPUT).contains(node);
+            return node.equals(Circuit.GROUND)
+                    || touches(node, of(Role.INPUT).get(0))
+                    || of(Role.OUTPUT).contains(node);
         }
 
         private void findSwitchNode() {
@@ -365,7 +376,8 @@ public final class Roles extends RoleNaming<Roles> {
         }
 
         private Port output() {
-            return new Port("output", "", of(Role.OUTPUT).get(0), of(Role.OUTPUT).get(1));
+            return new Port(
+                    "output", "", of(Role.OUTPUT).get(0), of(Role.OUTPUT).get(1));
         }
 
         private boolean touches(String node, String port) {

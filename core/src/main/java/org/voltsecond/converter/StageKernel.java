@@ -79,11 +79,11 @@ final class StageKernel {
         this.kind = kind;
         constantCurrent = values.load().isConstantCurrent();
         synchronous = values.isSynchronous();
-        suitable = !values.input().oscillates() && (constantCurrent || !values.load().hasCurrent());
+        suitable = !values.input().oscillates()
+                && (constantCurrent || !values.load().hasCurrent());
         transistorDrop = drop(values.bodyDiode(values.roles().transistor()));
-        rectifierDrop = synchronous
-                ? drop(values.bodyDiode(values.roles().synchronous().get(0)))
-                : Double.POSITIVE_INFINITY;
+        rectifierDrop =
+                synchronous ? drop(values.bodyDiode(values.roles().synchronous().get(0))) : Double.POSITIVE_INFINITY;
         this.guess = guess;
     }
 
@@ -362,7 +362,8 @@ final class StageKernel {
     private boolean blocksWhileOn() {
         double highest = UnitPolynomial.reach(current[ON], degree[ON]);
         double source = kind == KernelFigures.Kind.BOOST ? 0 : input;
-        double least = kind == KernelFigures.Kind.BUCK ? 0 : alpha * UnitPolynomial.least(voltage[ON], degree[ON]) - rho0;
+        double least =
+                kind == KernelFigures.Kind.BUCK ? 0 : alpha * UnitPolynomial.least(voltage[ON], degree[ON]) - rho0;
         return onOhm * highest - source - least < forwardDrop;
     }
 
@@ -372,9 +373,12 @@ final class StageKernel {
             return true;
         }
         double back = Math.max(
-                0, -Math.min(UnitPolynomial.least(current[ON], degree[ON]), UnitPolynomial.least(current[OFF], degree[OFF])));
-        double highest =
-                Math.max(UnitPolynomial.reach(current[ON], degree[ON]), UnitPolynomial.reach(current[OFF], degree[OFF]));
+                0,
+                -Math.min(
+                        UnitPolynomial.least(current[ON], degree[ON]),
+                        UnitPolynomial.least(current[OFF], degree[OFF])));
+        double highest = Math.max(
+                UnitPolynomial.reach(current[ON], degree[ON]), UnitPolynomial.reach(current[OFF], degree[OFF]));
         double least = alpha
                         * Math.min(
                                 UnitPolynomial.least(voltage[ON], degree[ON]),

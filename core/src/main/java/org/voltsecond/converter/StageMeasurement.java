@@ -149,8 +149,7 @@ public record StageMeasurement(Measure measure, @Nullable StageSignal signal) {
         Converter converter = steady.converter();
         double input = steady.inputPower();
         double output = sensitivity.meanProduct(converter.outputVoltage(), converter.loadCurrent());
-        double taken =
-                sensitivity.meanProduct(converter.inputNode(), converter.inputCurrent());
+        double taken = sensitivity.meanProduct(converter.inputNode(), converter.inputCurrent());
         return steady.efficiency().isEmpty() ? Double.NaN : (output - steady.outputPower() / input * taken) / input;
     }
 

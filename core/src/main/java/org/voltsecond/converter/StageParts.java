@@ -218,8 +218,8 @@ public record StageParts(
     }
 
     static String rippleTooLarge(double voltage, double amplitude) {
-        return "input: amplitude of the ripple must be below the input voltage of " + voltage + " V but was " + amplitude
-                + " V";
+        return "input: amplitude of the ripple must be below the input voltage of " + voltage + " V but was "
+                + amplitude + " V";
     }
 
     private static void check(List<String> faults, String what, Series part, String quantity, String unit) {

@@ -117,7 +117,8 @@ public enum StageValue {
             case DUTY_CYCLE -> converter.drive().dutyCycle();
             case FREQUENCY -> converter.drive().switchingFrequency();
             default ->
-                PartValue.of(converter.values().power(), requiredName(converter)).value();
+                PartValue.of(converter.values().power(), requiredName(converter))
+                        .value();
         };
     }
 
@@ -147,8 +148,7 @@ public enum StageValue {
             case LOAD_RESISTANCE ->
                 converter.withLoad(load.hasCurrent() ? Load.of(value, load.current()) : Load.resistor(value));
             case LOAD_CURRENT ->
-                converter.withLoad(
-                        load.isConstantCurrent() ? Load.current(value) : Load.of(load.resistance(), value));
+                converter.withLoad(load.isConstantCurrent() ? Load.current(value) : Load.of(load.resistance(), value));
             case DUTY_CYCLE -> converter.withDutyCycle(value);
             case FREQUENCY ->
                 new Converter(converter.values().withSwitchingFrequency(value).checked());
@@ -171,7 +171,8 @@ public enum StageValue {
         Roles roles = converter.roles();
         String name = switch (this) {
             case INPUT_VOLTAGE -> roles.source() + ".voltage";
-            case INDUCTANCE -> roles.inductor().map(part -> part + ".inductance").orElse(null);
+            case INDUCTANCE ->
+                roles.inductor().map(part -> part + ".inductance").orElse(null);
             case INDUCTOR_RESISTANCE ->
                 roles.inductor().map(part -> part + ".resistance").orElse(null);
             case CAPACITANCE ->

@@ -141,8 +141,7 @@ public interface Topology {
      * @param twiceFlux 2 L f I_o, V
      * @return the square; not more than 0 if the stage cannot give that output
      */
-    default double discontinuousDutyCycleSquared(
-            double input, double output, double rectifierDrop, double twiceFlux) {
+    default double discontinuousDutyCycleSquared(double input, double output, double rectifierDrop, double twiceFlux) {
         return Double.NaN;
     }
 

@@ -2,8 +2,8 @@ package org.voltsecond.sizing;
 
 import java.util.ArrayList;
 import java.util.List;
-import org.voltsecond.converter.Load;
 import java.util.stream.Collectors;
+import org.voltsecond.converter.Load;
 import org.voltsecond.converter.Topology;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;

@@ -4,7 +4,6 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
-import java.util.stream.Stream;
 import org.voltsecond.converter.LinearRegulator;
 import org.voltsecond.converter.Topology;
 import org.voltsecond.units.Quantity;

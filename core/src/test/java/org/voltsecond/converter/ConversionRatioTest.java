@@ -39,7 +39,8 @@ class ConversionRatioTest {
         assertThat(ConversionRatio.criticalK(Topology.BOOST, 0.33)).isLessThan(4.0 / 27);
         assertThat(ConversionRatio.criticalK(Topology.BOOST, 0.34)).isLessThan(4.0 / 27);
         assertThat(ConversionRatio.criticalK(Topology.BUCK, 0.25)).isEqualTo(0.75);
-        assertThat(ConversionRatio.criticalK(Topology.INVERTING_BUCK_BOOST, 0.25)).isEqualTo(0.5625);
+        assertThat(ConversionRatio.criticalK(Topology.INVERTING_BUCK_BOOST, 0.25))
+                .isEqualTo(0.5625);
     }
 
     /** D. W. Hart, Power Electronics, McGraw-Hill 2011, ch. 6: 200 µH, 20 Ω, 10 kHz give K = 0.2. */

@@ -59,7 +59,8 @@ class IdealOrbitProperties {
         }
 
         double ratio() {
-            return ConversionRatio.of(topology, dutyCycle, ConversionRatio.parameterK(inductance, load(), 1 / frequency));
+            return ConversionRatio.of(
+                    topology, dutyCycle, ConversionRatio.parameterK(inductance, load(), 1 / frequency));
         }
 
         /** The order of events is the usual one where the output hardly swings. */

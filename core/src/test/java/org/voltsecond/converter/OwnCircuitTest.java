@@ -6,7 +6,6 @@ import static org.assertj.core.api.Assertions.within;
 import static org.voltsecond.circuit.Circuit.GROUND;
 import static org.voltsecond.units.Si.kilo;
 import static org.voltsecond.units.Si.micro;
-import static org.voltsecond.units.Si.milli;
 import static org.voltsecond.units.Si.nano;
 
 import java.util.List;
@@ -41,7 +40,11 @@ class OwnCircuitTest {
     }
 
     private static ConverterBuilder named(Circuit circuit) {
-        return Converter.of(circuit).input("V1").output("out", GROUND).inductorCurrent("L1").switchNode("drain");
+        return Converter.of(circuit)
+                .input("V1")
+                .output("out", GROUND)
+                .inductorCurrent("L1")
+                .switchNode("drain");
     }
 
     /** The exact periodic orbit of this circuit, worked out elsewhere: 5.99735 V, ripple 0.40000 A and 0.14985 V, peak 5.395 A. */
@@ -93,12 +96,14 @@ class OwnCircuitTest {
                 .hasMessageContaining("input(\"V1\")")
                 .hasMessageContaining("output: cannot be found")
                 .hasMessageContaining("output(\"out\", GROUND)");
-        assertThatThrownBy(() -> Converter.of(two).input("V1").output("far", GROUND).drive(DRIVE))
+        assertThatThrownBy(() ->
+                        Converter.of(two).input("V1").output("far", GROUND).drive(DRIVE))
                 .hasMessageContaining("switches: a converter needs a switch");
         assertThatThrownBy(() -> Converter.of(sepic(2)).drive(DRIVE))
                 .hasMessageContaining("several inductors, [L1, L2]")
                 .hasMessageContaining("inductorCurrent(\"L1\")");
-        assertThatThrownBy(() -> named(sepic(2)).switchNode("sw").rectifiers("D7").drive(DRIVE))
+        assertThatThrownBy(
+                        () -> named(sepic(2)).switchNode("sw").rectifiers("D7").drive(DRIVE))
                 .hasMessageContaining("rectifiers: 'D7' is none of [D1]")
                 .hasMessageContaining("switch node: 'sw' is none of [in, drain, middle, out]");
     }
@@ -121,7 +126,8 @@ class OwnCircuitTest {
         ConverterSteadyState one = own.steadyState();
         ConverterSteadyState other = ready.steadyState();
         for (StageSignal signal : StageSignal.values()) {
-            assertThat(one.of(signal.of(own)).rms()).isEqualTo(other.of(signal.of(ready)).rms());
+            assertThat(one.of(signal.of(own)).rms())
+                    .isEqualTo(other.of(signal.of(ready)).rms());
         }
         assertThat(one.losses()).isEqualTo(other.losses());
         assertThat(StageValue.of(own)).isEqualTo(StageValue.of(ready));
@@ -129,7 +135,8 @@ class OwnCircuitTest {
         assertThat(own.startUp(3e-4, step).finalInductorCurrent())
                 .isEqualTo(ready.startUp(3e-4, step).finalInductorCurrent());
         // the stage's samples go without a circuit, those of a circuit of one's own through the engine
-        StageSampler sampler = StageSampler.of(own, List.of(StageMeasurement.of(Measure.PEAK_TO_PEAK, StageSignal.OUTPUT_VOLTAGE)));
+        StageSampler sampler =
+                StageSampler.of(own, List.of(StageMeasurement.of(Measure.PEAK_TO_PEAK, StageSignal.OUTPUT_VOLTAGE)));
         double[] ripple = new double[1];
         sampler.measure(sampler.nominal(), ripple);
         assertThat(ripple[0]).isCloseTo(one.of(own.outputVoltage()).peakToPeak(), within(1e-12));
@@ -142,7 +149,8 @@ class OwnCircuitTest {
         assertThat(StageValue.INDUCTANCE.in(sepic.with("L1.inductance", 22e-6))).isEqualTo(22e-6);
         assertThat(sepic.with("L2.inductance", 22e-6).circuit().part("L2"))
                 .isEqualTo(new Part.Inductor("L2", GROUND, "middle", 22e-6, 0, 0));
-        assertThat(sepic.with("D1.forward_drop", 0.4).with("V1.voltage", 12).inputVoltage()).isEqualTo(12);
+        assertThat(sepic.with("D1.forward_drop", 0.4).with("V1.voltage", 12).inputVoltage())
+                .isEqualTo(12);
         assertThatThrownBy(() -> sepic.with("L1.capacitance", 1))
                 .isInstanceOf(IllegalArgumentException.class)
                 .hasMessageContaining("[L1.inductance, L1.resistance]");
@@ -173,8 +181,7 @@ class OwnCircuitTest {
         Converter sepic = Converter.of(coupled).inductorCurrent("T1.1").drive(DRIVE);
         for (double coupling : new double[] {0, 0.5, 0.97}) {
             Converter changed = sepic.with("T1.coupling", coupling);
-            double ripple =
-                    changed.steadyState().of(changed.inductorCurrent()).peakToPeak();
+            double ripple = changed.steadyState().of(changed.inductorCurrent()).peakToPeak();
             double uncoupled = 9 * 0.4 / (kilo(100) * micro(90));
             // the capacitors of 1 F leave less than a millionth of ripple
             assertThat(ripple).isCloseTo(uncoupled / (1 + coupling), within(1e-6 * uncoupled));

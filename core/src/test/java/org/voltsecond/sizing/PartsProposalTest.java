@@ -200,7 +200,8 @@ class PartsProposalTest {
 
     @Test
     void refusesWhatTheTopologyCannotDo() {
-        assertThatThrownBy(() -> logicRail().output(10).build()).hasMessageContaining("try: inverting buck-boost stage");
+        assertThatThrownBy(() -> logicRail().output(10).build())
+                .hasMessageContaining("try: inverting buck-boost stage");
         assertThatThrownBy(() -> logicRail()
                         .parts(new ConductingParts(5, 0, false, 0, 0))
                         .propose())

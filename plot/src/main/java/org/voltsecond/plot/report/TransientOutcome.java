@@ -53,8 +53,6 @@ public record TransientOutcome(
     }
 
     static Waveform magnitude(Converter converter, Waveform output) {
-        return converter.roles().isInverting()
-                ? output.times(-1).named("magnitude of the " + output.name())
-                : output;
+        return converter.roles().isInverting() ? output.times(-1).named("magnitude of the " + output.name()) : output;
     }
 }
