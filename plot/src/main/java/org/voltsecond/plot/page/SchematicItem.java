@@ -49,7 +49,7 @@ record SchematicItem(Kind kind, List<Branch> branches) {
             } else if (Symbol.isVisible(part)) {
                 Port port = part.ports().get(0);
                 Symbol symbol = Symbol.of(part);
-                Branch branch = new Branch(part == input ? symbol.named("input") : symbol, port.plus(), port.minus());
+                Branch branch = new Branch(part.equals(input) ? symbol.named("input") : symbol, port.plus(), port.minus());
                 pairs.computeIfAbsent(Set.copyOf(Arrays.asList(port.plus(), port.minus())), nodes -> new ArrayList<>())
                         .add(branch);
             }

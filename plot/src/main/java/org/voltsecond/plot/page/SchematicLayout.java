@@ -100,7 +100,7 @@ final class SchematicLayout {
                     }
                 }
             }
-            if (nodes.size() < 3 || best == before && round % 2 == 1) {
+            if (nodes.size() < 3 || (best == before && round % 2 == 1)) {
                 return best;
             }
         }
@@ -159,7 +159,7 @@ final class SchematicLayout {
 
     private static int firstColumn(Spot spot, List<Spot> all) {
         return all.stream()
-                .filter(other -> other.item() == spot.item())
+                .filter(other -> other.item().equals(spot.item()))
                 .mapToInt(Spot::column)
                 .min()
                 .orElse(0);
@@ -201,7 +201,7 @@ final class SchematicLayout {
         int common = 0;
         int most = plan.groundRow();
         for (Spot other : plan.spots()) {
-            if (other.item() == spot.item()) {
+            if (other.item().equals(spot.item())) {
                 common = Math.max(common, plan.top(other));
                 most = Math.min(most, Math.max(plan.top(other), plan.bottom(other) - 1));
             }
@@ -286,7 +286,7 @@ final class SchematicLayout {
     private void addCores() {
         for (Spot spot : plan.spots()) {
             boolean follows = plan.spots().stream()
-                    .anyMatch(first -> first.item() == spot.item() && isFirstWinding(first) && gap(first) == gap(spot));
+                    .anyMatch(first -> first.item().equals(spot.item()) && isFirstWinding(first) && gap(first) == gap(spot));
             if (spot.item().kind() == Kind.WINDINGS && !isFirstWinding(spot) && follows) {
                 int gap = gap(spot);
                 cores.add(new Core(middle[spot.column()] - WINDING_STEP, (y[gap] + y[gap + 1]) / 2));
@@ -321,7 +321,8 @@ final class SchematicLayout {
     private int degree(Terminal at) {
         int degree = 0;
         for (Wire wire : wires) {
-            boolean ends = wire.x1() == at.x() && wire.y1() == at.y() || wire.x2() == at.x() && wire.y2() == at.y();
+            boolean ends = (wire.x1() == at.x() && wire.y1() == at.y())
+                    || (wire.x2() == at.x() && wire.y2() == at.y());
             if (wire.node().equals(at.node()) && holds(wire, at.x(), at.y())) {
                 degree += ends ? 1 : 2;
             }

@@ -135,9 +135,9 @@ final class SchematicPlan {
     private void placeBetween(SchematicItem item, Map<String, SchematicItem> begins, Map<String, SchematicItem> ends) {
         String left = node(item, first(item));
         String right = node(item, last(item));
-        boolean endsLeft = ends.get(left) == item;
-        boolean beginsRight = begins.get(right) == item;
-        boolean lies = endsLeft && beginsRight || (endsLeft || beginsRight) && !isLeg(item, endsLeft ? left : right);
+        boolean endsLeft = item.equals(ends.get(left));
+        boolean beginsRight = item.equals(begins.get(right));
+        boolean lies = (endsLeft && beginsRight) || ((endsLeft || beginsRight) && !isLeg(item, endsLeft ? left : right));
         if (!lies) {
             for (int k = 0; k < item.branches().size(); k++) {
                 placeUpright(item, k);
@@ -162,9 +162,9 @@ final class SchematicPlan {
     private boolean isLeg(SchematicItem item, String middle) {
         return item.branches().get(0).symbol().isSwitch()
                 && sequence.stream()
-                        .filter(other -> other != item && other.isPair() && other.nodes().contains(middle))
+                        .filter(other -> !other.equals(item) && other.isPair() && other.nodes().contains(middle))
                         .anyMatch(other -> other.branches().get(0).symbol().isSwitch()
-                                || other.branches().get(0).symbol().isRectifier() && other.isGrounded());
+                                || (other.branches().get(0).symbol().isRectifier() && other.isGrounded()));
     }
 
     private static String node(SchematicItem item, int position, Map<String, Integer> positions) {

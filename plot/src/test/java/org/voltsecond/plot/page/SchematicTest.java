@@ -196,7 +196,7 @@ class SchematicTest {
                         .isFalse();
             }
             for (SchematicLayout.Name other : layout.names) {
-                assertThat(other != node && text(node).intersects(text(other)))
+                assertThat(!other.equals(node) && text(node).intersects(text(other)))
                         .as("%s on %s", node, other)
                         .isFalse();
             }
