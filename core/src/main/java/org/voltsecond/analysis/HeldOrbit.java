@@ -10,7 +10,7 @@ import org.voltsecond.numeric.Elimination;
  * The steady state of a circuit with its pulse held, at the duty cycle with which nothing that the regulator aims at is
  * missed. Newton's method on state and duty cycle together; the state by itself as long as it is far from its orbit, the duty
  * cycle within the bracket of what was too short and too long. Of several duty cycles the lowest is meant, since with
- * resistances the output of a stage that steps up falls again beyond a certain one.
+ * resistances the output of a stage that steps up falls again beyond a certain one. A named numeric kernel.
  */
 final class HeldOrbit {
     /** What came out. */

@@ -1,6 +1,5 @@
 package org.voltsecond.analysis;
 
-import java.util.function.Supplier;
 import org.hipparchus.linear.Array2DRowRealMatrix;
 import org.hipparchus.linear.SingularValueDecomposition;
 import org.jspecify.annotations.Nullable;
@@ -8,10 +7,7 @@ import org.voltsecond.control.DrivenCircuit;
 import org.voltsecond.engine.PeriodMap;
 import org.voltsecond.engine.SwitchingException;
 import org.voltsecond.engine.SwitchingLaw;
-import org.voltsecond.engine.Watch;
 import org.voltsecond.numeric.Elimination;
-import org.voltsecond.units.Quantity;
-import org.voltsecond.units.Unit;
 
 /**
  * Finds a state that comes back to itself after a number of clock periods, or of cycles where there is no clock: Newton's method on the period map with its
@@ -28,17 +24,6 @@ final class OrbitSearch {
     private static final int MOST_STEPS = 400;
     /** So many steps in a row that do not halve the smallest one before them are going round in a circle. */
     private static final int MOST_STEPS_IN_VAIN = 8;
-
-    private static final int MOST_RUNS_AHEAD = 40;
-    /** A regulated circuit has a start-up of its own, which is a better way. */
-    private static final int FEW_RUNS_AHEAD = 6;
-    /** Periods in which most circuits have settled, and some in which slow ones have. */
-    private static final int FIRST_RUN = 1000;
-
-    private static final int LONGEST_RUN = 8000;
-    private static final int GROWTH = 8;
-    /** Some seconds of processor time: a step takes from half a microsecond to a few. */
-    private static final long MOST_STEPS_OF_SIMULATION = 5_000_000;
 
     /** Stands for a step that does not exist. */
     private static final double[] NONE = {};
@@ -65,9 +50,7 @@ final class OrbitSearch {
     /** Relative size of a singular value below which a direction counts as free. */
     private static final double FREE = 1e-13;
 
-    private final DrivenCircuit circuit;
     private final double[] scale;
-    private final boolean clocked;
     private final SwitchingLaw law;
     private final int periods;
     private final PeriodMap map;
@@ -81,14 +64,12 @@ final class OrbitSearch {
     private double[] sound = new double[0];
 
     OrbitSearch(DrivenCircuit circuit, int periods) {
-        this.circuit = circuit;
         this.periods = periods;
         law = circuit.law();
         scale = law.scale();
         n = scale.length;
         elimination = new Elimination(n, FREE);
-        clocked = circuit.isClocked();
-        if (clocked) {
+        if (circuit.isClocked()) {
             map = PeriodMap.withDerivative(law, periods);
         } else {
             map = PeriodMap.returning(law, periods, circuit::opensCycle);
@@ -108,75 +89,27 @@ final class OrbitSearch {
     /** A state that comes back to itself, the derivative of the map there, and how long it takes, s. */
     record Orbit(double[] state, double[][] derivative, double period) {}
 
-    /** The orbit of a circuit of which nothing else is known. */
-    Orbit find() {
-        return bounded(what(), () -> {
-            Watch.doing("steady state");
-            RegulatedStart start = new RegulatedStart(circuit, this::near);
-            Orbit found = periods == 1 ? start.orbit() : null;
-            found = found == null ? newton(circuit.restState(), runsAhead()) : found;
-            found = found == null && circuit.isRegulated() ? afterRuns() : found;
-            if (found == null) {
-                throw LongRun.of(circuit, periods, sound).failure(what(), start.miss());
-            }
-            return found;
-        });
+    /** The last state from which a run was possible. */
+    double[] sound() {
+        return sound;
     }
 
-    /** The orbit that is found from a state. */
-    Orbit from(double[] start) {
-        return bounded(what(), () -> {
-            Watch.doing("steady state");
-            Orbit found = newton(start, runsAhead());
-            if (found == null) {
-                LongRun becomes = LongRun.of(circuit, periods, sound);
-                throw becomes.failure(what(), RegulatedStart.missOf(circuit));
-            }
-            return found;
-        });
+    /** Runs on from a state, and takes its end for the last from which a run was possible. */
+    double[] run(double[] state, int returns) {
+        periodsAtOnce = returns;
+        sound = runAhead(state);
+        return sound;
     }
 
-    /** The orbit that a run comes near to, which is longer and longer; null if it comes near none. */
-    private @Nullable Orbit afterRuns() {
-        Orbit found = null;
-        for (int more = FIRST_RUN; found == null && more <= LONGEST_RUN; more *= GROWTH) {
-            Watch.doing("steady state: a run of " + more + " periods");
-            periodsAtOnce = more;
-            double[] end = runAhead(sound);
-            found = newton(end, 0);
-            sound = end;
-        }
-        return found;
-    }
-
-    private int runsAhead() {
-        return circuit.isRegulated() ? FEW_RUNS_AHEAD : MOST_RUNS_AHEAD;
-    }
-
-    /** The orbit next to a state that is nearly on it; null if Newton's method does not stay there. */
+    /**
+     * The orbit that Newton's method finds from a state.
+     *
+     * @param start the state
+     * @param mostRunsAhead how often the system may be run where a step leads nowhere; 0 to stay near
+     * @return the orbit; null if none is found
+     */
     @Nullable
-    Orbit near(double[] start) {
-        return newton(start, 0);
-    }
-
-    /** A search that ends after a number of steps of simulation that is the same on any machine. */
-    static <T> T bounded(String what, Supplier<T> search) {
-        Watch watch = Watch.of().withSteps(MOST_STEPS_OF_SIMULATION);
-        try {
-            return watch.over(search);
-        } catch (Watch.Stopped e) {
-            if (!e.isBy(watch)) {
-                throw e;
-            }
-            throw new NoSteadyStateException(
-                    NoSteadyStateException.Reason.EFFORT_IS_SPENT,
-                    "no periodic steady state of " + what + " was found in " + MOST_STEPS_OF_SIMULATION
-                            + " steps of simulation, after which the search was given up; run a transient to see what the "
-                            + "circuit does");
-        }
-    }
-
-    private @Nullable Orbit newton(double[] start, int mostRunsAhead) {
+    Orbit newton(double[] start, int mostRunsAhead) {
         double[] state = start;
         sound = start;
         double lastSize = Double.POSITIVE_INFINITY;
@@ -207,13 +140,6 @@ final class OrbitSearch {
             }
         }
         return null;
-    }
-
-    /** Put into words only where a search fails: that takes as long as the search. */
-    private String what() {
-        return clocked
-                ? Quantity.brief(periods * law.clockPeriod(), Unit.SECOND)
-                : periods + (periods == 1 ? " cycle" : " cycles");
     }
 
     /** The step of Newton's method; {@link #NONE} if the map cannot be applied or the step does not exist. */

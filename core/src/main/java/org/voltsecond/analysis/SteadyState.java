@@ -66,7 +66,7 @@ public final class SteadyState implements WaveformSource {
      * @throws NoSteadyStateException if there is none, or none was found; the message says why
      */
     public static SteadyState of(DrivenCircuit circuit) {
-        return found(circuit, 1, OrbitSearch::find);
+        return found(circuit, 1, SteadyStateSearch::find);
     }
 
     /**
@@ -86,12 +86,12 @@ public final class SteadyState implements WaveformSource {
         return found(circuit, periods, search -> search.from(guess));
     }
 
-    private static SteadyState found(DrivenCircuit circuit, int periods, Function<OrbitSearch, OrbitSearch.Orbit> how) {
+    private static SteadyState found(DrivenCircuit circuit, int periods, Function<SteadyStateSearch, OrbitSearch.Orbit> how) {
         if (!circuit.law().changes().isEmpty()) {
             throw new IllegalArgumentException("a steady state is that of a circuit without scheduled changes, but "
                     + circuit.law().changes().size() + " are scheduled; ask the circuit before the first change");
         }
-        OrbitSearch.Orbit orbit = how.apply(new OrbitSearch(circuit, periods));
+        OrbitSearch.Orbit orbit = how.apply(new SteadyStateSearch(circuit, periods));
         double period = circuit.isClocked() ? periods * circuit.clockPeriod() : orbit.period();
         return new SteadyState(circuit, orbit, periods, period);
     }
