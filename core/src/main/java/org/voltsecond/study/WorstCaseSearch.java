@@ -126,7 +126,7 @@ final class WorstCaseSearch {
     private List<Place> allCorners() {
         return IntStream.range(0, 1 << tolerances.size())
                 .mapToObj(bits -> Place.of(IntStream.range(0, tolerances.size())
-                        .mapToDouble(k -> (bits >> k & 1) == 0 ? -1 : 1)
+                        .mapToDouble(k -> ((bits >> k) & 1) == 0 ? -1 : 1)
                         .toArray()))
                 .toList();
     }
