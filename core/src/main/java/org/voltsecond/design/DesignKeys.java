@@ -89,8 +89,10 @@ public final class DesignKeys {
         Optional<String> kinds = here == null
                 ? Optional.empty()
                 : here.keys().stream()
-                        .filter(key -> key.name().equals(name) && !key.of().isEmpty())
-                        .map(key -> "it is for " + String.join(", ", key.of()))
+                        .filter(key -> key.name().equals(name))
+                        .map(key -> key.of().isEmpty()
+                                ? "it does not apply to this design"
+                                : "it is for " + String.join(", ", key.of()))
                         .findFirst();
         return kinds.isPresent()
                 ? kinds

@@ -95,10 +95,16 @@ class DesignKeysTest {
     @ParameterizedTest(name = "[{0}] {1} {2}")
     @MethodSource("keys")
     void theReaderTakesEveryKeyWithItsExample(String path, Key key, String kind) {
-        String place = path.replace("*", "inductance");
+        String place = path.replace("*", "forward_drop");
         Map<String, String> tables = new LinkedHashMap<>(BASE);
         if (place.startsWith("rail")) {
             tables.keySet().removeIf(name -> !List.of("", "rectifier").contains(name));
+        }
+        if (place.startsWith("tolerance.values")) {
+            tables.put("drive", "kind = \"fixed-duty\"\nduty_cycle = 0.45\nswitching_frequency = \"300 kHz\"");
+            tables.remove("drive.compensator");
+            tables.put("rectifier", "forward_drop = \"0.4 V\"");
+            tables.put("load", key.name().equals("load_current") ? "current = \"2 A\"" : "resistance = \"2.5 Ω\"");
         }
         if (place.startsWith("transient.change.")) {
             tables.put("[transient.change]", "time = \"5 ms\"");
