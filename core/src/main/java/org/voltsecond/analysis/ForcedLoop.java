@@ -1,6 +1,5 @@
 package org.voltsecond.analysis;
 
-import org.voltsecond.numeric.RoundOff;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.analysis.OrbitLoop.Passage;
 import org.voltsecond.control.CircuitPhase;
@@ -11,6 +10,7 @@ import org.voltsecond.engine.Configuration;
 import org.voltsecond.engine.Guard;
 import org.voltsecond.numeric.Complex;
 import org.voltsecond.numeric.ComplexMatrix;
+import org.voltsecond.numeric.RoundOff;
 import org.voltsecond.waveform.Signal;
 
 /**

@@ -19,12 +19,7 @@ import org.voltsecond.engine.AffineForm;
  * @param angular 1/s
  * @param kept indices of all other states
  */
-record Forcing(
-        DrivenCircuit circuit,
-        int value,
-        int derivative,
-        double angular,
-        int[] kept) {
+record Forcing(DrivenCircuit circuit, int value, int derivative, double angular, int[] kept) {
 
     /** {@code later}: whether edges that move come after others of the same instant that stay; else before. */
     static Forcing of(DrivenCircuit circuit, Perturbation perturbation, boolean later) {
@@ -63,8 +58,7 @@ record Forcing(
         return of(driven, added[0], added[1], 2 * Math.PI * frequency);
     }
 
-    private static Forcing of(
-            DrivenCircuit circuit, int value, int derivative, double angular) {
+    private static Forcing of(DrivenCircuit circuit, int value, int derivative, double angular) {
         int[] kept = IntStream.range(0, circuit.stateNames().size())
                 .filter(i -> i != value && i != derivative)
                 .toArray();

@@ -139,7 +139,8 @@ final class HeldOrbit {
                 return Outcome.FOUND;
             }
             if (low == high || high - low <= END * Math.min(low, 1 - high)) {
-                // nothing is left of the bracket: the duty cycle is there but for rounding, or jumps over what is aimed at
+                // nothing is left of the bracket: the duty cycle is there but for rounding, or jumps over what is aimed
+                // at
                 return falls && change <= END * d ? Outcome.FOUND : atEnd(step, lowest, highest, d, falls);
             }
             next = Math.min(Math.max(next, LEFT * d), 1 - LEFT * (1 - d));

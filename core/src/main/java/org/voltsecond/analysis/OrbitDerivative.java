@@ -1,7 +1,5 @@
 package org.voltsecond.analysis;
 
-import org.voltsecond.numeric.RoundOff;
-import org.voltsecond.numeric.Elimination;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.IdentityHashMap;
@@ -20,6 +18,8 @@ import org.voltsecond.engine.Interval;
 import org.voltsecond.engine.Phase;
 import org.voltsecond.engine.Simulation;
 import org.voltsecond.engine.SwitchingLaw;
+import org.voltsecond.numeric.Elimination;
+import org.voltsecond.numeric.RoundOff;
 
 /**
  * The derivative of a periodic orbit by one parameter: a named numeric kernel. With x the state, p the parameter and
@@ -118,7 +118,8 @@ final class OrbitDerivative {
             if (both != null) {
                 spans.add(new Sensitivity.Span(passage.phase(), both, startMoves, moves));
             } else if (moves != startMoves) {
-                flashes.add(new Sensitivity.Flash(passage.phase(), passage.start(), passage.sinceTick(), moves - startMoves));
+                flashes.add(new Sensitivity.Flash(
+                        passage.phase(), passage.start(), passage.sinceTick(), moves - startMoves));
             }
             rate = passage.phase().configuration().rate(Arrays.copyOf(end, n));
             xp = Arrays.copyOfRange(end, n, 2 * n);

@@ -78,7 +78,8 @@ public final class Sensitivities {
      * @throws NoSteadyStateException as {@link #to}
      */
     public Sensitivity downwards(Parameter parameter) {
-        return parameter.kind() == Parameter.Kind.DUTY_CYCLE && !steady.circuit().gates().isEmpty()
+        return parameter.kind() == Parameter.Kind.DUTY_CYCLE
+                        && !steady.circuit().gates().isEmpty()
                 ? new OrbitDerivative(steady, parameter, false).sensitivity()
                 : to(parameter);
     }

@@ -55,8 +55,7 @@ public final class Sensitivity {
         }
     }
 
-    Sensitivity(
-            SteadyState steady, Parameter parameter, List<Span> spans, List<Flash> flashes, double periodMoves) {
+    Sensitivity(SteadyState steady, Parameter parameter, List<Span> spans, List<Flash> flashes, double periodMoves) {
         this.steady = steady;
         this.flashes = List.copyOf(flashes);
         this.parameter = parameter;

@@ -78,8 +78,7 @@ public final class SmallSignal {
     private DoubleFunction<Complex> law(Perturbation from, Signal to, boolean later) {
         Forcing forcing = Forcing.of(steady.circuit(), from, later);
         OrbitLoop loop = OrbitLoop.of(steady, forcing.circuit());
-        boolean moves =
-                loop.passages().stream().anyMatch(passage -> ((CircuitPhase) passage.phase()).endMoves());
+        boolean moves = loop.passages().stream().anyMatch(passage -> ((CircuitPhase) passage.phase()).endMoves());
         if (from instanceof Perturbation.OfDutyCycle of && !moves) {
             throw new IllegalArgumentException("the switch " + of.switchName()
                     + " never turns on and off, so that its duty cycle cannot be disturbed; choose a duty cycle between 0 "

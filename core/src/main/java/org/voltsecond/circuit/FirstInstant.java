@@ -1,7 +1,7 @@
 package org.voltsecond.circuit;
 
-import org.voltsecond.numeric.RoundOff;
 import org.voltsecond.engine.AffineForm;
+import org.voltsecond.numeric.RoundOff;
 
 /**
  * The signs of the conditions of a regime in the first instant after entering it: the sign of the value, if that is zero

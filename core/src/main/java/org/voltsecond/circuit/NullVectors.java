@@ -1,11 +1,11 @@
 package org.voltsecond.circuit;
 
-import org.voltsecond.numeric.RoundOff;
 import java.util.ArrayList;
 import java.util.List;
 import org.hipparchus.linear.Array2DRowRealMatrix;
 import org.hipparchus.linear.SingularValueDecomposition;
 import org.voltsecond.numeric.Dense;
+import org.voltsecond.numeric.RoundOff;
 
 /**
  * The null vectors of K on both sides. They are cuts (groups of nodes that only inductors, current sources and open

@@ -1,11 +1,11 @@
 package org.voltsecond.circuit;
 
-import org.voltsecond.numeric.RoundOff;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import org.voltsecond.numeric.Dense;
 import org.voltsecond.numeric.RefinedSolver;
+import org.voltsecond.numeric.RoundOff;
 
 /**
  * The solution of {@code K y = F x + s}, {@code E dx/dt = S F' y} as affine rows: factors of all states, then the

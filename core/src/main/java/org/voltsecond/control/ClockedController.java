@@ -41,8 +41,8 @@ final class ClockedController implements Controller {
         Set<String> moving = new TreeSet<>(gates.keySet());
         Drive own = gates.get(switchName);
         if (own != null) {
-            moving.removeIf(name -> !name.equals(switchName)
-                    && !gates.getOrDefault(name, NEVER).isComplementOf(own));
+            moving.removeIf(name ->
+                    !name.equals(switchName) && !gates.getOrDefault(name, NEVER).isComplementOf(own));
         } else if (!switchName.isEmpty()) {
             throw new IllegalArgumentException("a duty cycle must be that of a switch with a fixed drive, "
                     + gates.keySet() + ", but was of " + switchName);
@@ -138,7 +138,8 @@ final class ClockedController implements Controller {
             List<Start> starts = new ArrayList<>();
             for (double edge : edges) {
                 double time = edge * period;
-                boolean isLater = starts.isEmpty() || time > starts.get(starts.size() - 1).time();
+                boolean isLater =
+                        starts.isEmpty() || time > starts.get(starts.size() - 1).time();
                 if (edge < 1 && time < period && isLater) {
                     Set<String> moved = new TreeSet<>(moving);
                     moved.removeIf(name -> !gates.getOrDefault(name, NEVER).movesAt(edge));

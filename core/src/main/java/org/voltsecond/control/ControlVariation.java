@@ -106,7 +106,10 @@ public final class ControlVariation {
         }
         int states = driven.stateNames().size();
         Sensing sensing = new Sensing(
-                phase.regime().channels(), driven.circuitChannelNames(), phase.regime().channels().get(0).dimension(), states);
+                phase.regime().channels(),
+                driven.circuitChannelNames(),
+                phase.regime().channels().get(0).dimension(),
+                states);
         return onReference(
                 driven, phase, sensing.of(regulated.plant().outputVoltage()).times(-1));
     }
@@ -118,7 +121,8 @@ public final class ControlVariation {
         int states = driven.stateNames().size();
         List<String> names =
                 injected.states().stream().map(Controller.OwnState::name).toList();
-        ControlLaw law = injected.in(phase.mode(), new Sensing(channels, driven.circuitChannelNames(), circuitStates, states + 1));
+        ControlLaw law = injected.in(
+                phase.mode(), new Sensing(channels, driven.circuitChannelNames(), circuitStates, states + 1));
         int added = names.indexOf(Controller.REFERENCE_INJECTION);
         return new ControlVariation(phase, law, states, circuitStates, added, strength);
     }

@@ -37,8 +37,7 @@ public final class Drive {
      */
     public record OnWindow(double start, double end) {}
 
-    private Drive(
-            double switchingFrequency, List<OnWindow> windows, List<String> faults, @Nullable Drive master) {
+    private Drive(double switchingFrequency, List<OnWindow> windows, List<String> faults, @Nullable Drive master) {
         this.switchingFrequency = switchingFrequency;
         this.windows = windows;
         this.faults = faults;
@@ -208,7 +207,10 @@ public final class Drive {
     public Drive withSwitchingFrequency(double frequency) {
         Drive other = of(frequency, windows, new ArrayList<>(faults));
         return new Drive(
-                frequency, other.windows, other.faults, master == null ? null : master.withSwitchingFrequency(frequency));
+                frequency,
+                other.windows,
+                other.faults,
+                master == null ? null : master.withSwitchingFrequency(frequency));
     }
 
     /**

@@ -1,6 +1,5 @@
 package org.voltsecond.control;
 
-import org.voltsecond.numeric.RoundOff;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.HashMap;
@@ -16,6 +15,7 @@ import org.voltsecond.circuit.Part;
 import org.voltsecond.circuit.Profile;
 import org.voltsecond.control.DrivenLaw.Epoch;
 import org.voltsecond.engine.ClockTime;
+import org.voltsecond.numeric.RoundOff;
 
 /** Checks a driven circuit and lays out its epochs, from one scheduled change to the next. */
 final class DrivenCircuitAssembly {

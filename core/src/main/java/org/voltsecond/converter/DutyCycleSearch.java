@@ -1,9 +1,9 @@
 package org.voltsecond.converter;
 
-import org.voltsecond.numeric.RoundOff;
-import org.voltsecond.numeric.RootSearch;
 import java.util.function.DoubleUnaryOperator;
 import org.voltsecond.analysis.NoSteadyStateException;
+import org.voltsecond.numeric.RootSearch;
+import org.voltsecond.numeric.RoundOff;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 

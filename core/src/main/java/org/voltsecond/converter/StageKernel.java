@@ -1,9 +1,9 @@
 package org.voltsecond.converter;
 
-import org.voltsecond.numeric.RoundOff;
 import java.util.Arrays;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.circuit.Part;
+import org.voltsecond.numeric.RoundOff;
 import org.voltsecond.numeric.UnitPolynomial;
 
 /**

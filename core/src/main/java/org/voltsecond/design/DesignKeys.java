@@ -97,7 +97,8 @@ public final class DesignKeys {
         return kinds.isPresent()
                 ? kinds
                 : TABLES.stream()
-                        .filter(table -> !table.paths().contains(path) && !table.paths().contains(VALUES))
+                        .filter(table ->
+                                !table.paths().contains(path) && !table.paths().contains(VALUES))
                         .filter(table ->
                                 table.keys().stream().anyMatch(key -> key.name().equals(name)))
                         .map(table -> "there is one in " + table.heading())

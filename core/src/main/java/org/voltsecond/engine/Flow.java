@@ -1,9 +1,9 @@
 package org.voltsecond.engine;
 
-import org.voltsecond.numeric.RoundOff;
 import java.util.List;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.numeric.Matrices;
+import org.voltsecond.numeric.RoundOff;
 
 /**
  * The exact flow of one configuration in scaled coordinates, as a Taylor polynomial in {@code u = t / base}: coefficient

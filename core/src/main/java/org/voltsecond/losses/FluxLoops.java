@@ -1,11 +1,11 @@
 package org.voltsecond.losses;
 
-import org.voltsecond.numeric.RootSearch;
 import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
 import org.voltsecond.engine.Piece;
 import org.voltsecond.numeric.PolynomialRoots;
+import org.voltsecond.numeric.RootSearch;
 
 /**
  * Splits one period of a flux density into its major loop and the minor loops that ride on it, each with the pieces of time

@@ -64,8 +64,7 @@ class BalancesTest {
                 .rectifier(0, 66.65)
                 .load(Load.resistor(755))
                 .drive(Drive.fixedDuty(0.809, 16.19));
-        ConverterSteadyState steady =
-                Watch.of().withSteps(500_000).over(() -> slow.steadyState());
+        ConverterSteadyState steady = Watch.of().withSteps(500_000).over(() -> slow.steadyState());
         assertThat(steady.of(slow.outputCapacitorCurrent()).mean())
                 .isCloseTo(0, within(1e-9 * steady.of(slow.rectifierCurrent()).maximum()));
     }

@@ -39,7 +39,8 @@ class ForeignSignalsTest {
                 .isEqualTo(steady.of(other.outputVoltage()).maximum());
         Signal drop = RAIL.switchNode().minus(other.outputVoltage());
         assertThat(steady.of(drop).mean())
-                .isEqualTo(steady.of(other.switchNode().minus(RAIL.outputVoltage())).mean());
+                .isEqualTo(steady.of(other.switchNode().minus(RAIL.outputVoltage()))
+                        .mean());
     }
 
     @Test
@@ -66,8 +67,8 @@ class ForeignSignalsTest {
     /** A fixed drive has no control voltage; its last channel is not taken for one. */
     @Test
     void aControlVoltageIsNoneOfAStageWithoutRegulator() {
-        Converter regulated = RAIL.withRegulator(
-                VoltageMode.of(300e3, 1, 0.2, Compensator.type2(20e3, 5e3, 100e3)).withRamp(0, 1));
+        Converter regulated = RAIL.withRegulator(VoltageMode.of(300e3, 1, 0.2, Compensator.type2(20e3, 5e3, 100e3))
+                .withRamp(0, 1));
         Signal control = regulated.controlVoltage();
         ConverterSteadyState steady = RAIL.withBodyDiode(0.7, 0.02).steadyState();
         assertThatThrownBy(() -> steady.of(control)).hasMessageContaining("the circuit that was run has no");

@@ -75,10 +75,12 @@ class DesignKeysTest {
         return switch (path) {
             case "drive" ->
                 (key.name().equals("reference") || !looped ? "" : "reference = \"1 V\"\n")
-                        + (key.name().equals("current_command") || (looped && !key.name().equals("reference"))
+                        + (key.name().equals("current_command")
+                                        || (looped && !key.name().equals("reference"))
                                 ? "current_band = \"0.5 A\"\n"
                                 : "");
-            case "drive.compensator" -> key.name().startsWith("lead_") ? "lead_resistor = 1\nlead_capacitor = 1e-9\n" : "";
+            case "drive.compensator" ->
+                key.name().startsWith("lead_") ? "lead_resistor = 1\nlead_capacitor = 1e-9\n" : "";
             default -> "";
         };
     }
@@ -114,9 +116,11 @@ class DesignKeysTest {
         }
         String name = place.equals("transient.change") ? "[transient.change]" : place;
         String lines = companions(path, key).replaceAll("(?m)^" + key.name() + " = .*\n", "");
-        tables.put(name, (kind.isEmpty() ? "" : "kind = \"" + kind + "\"\n") + lines + key.name() + " = " + key.example());
+        tables.put(
+                name, (kind.isEmpty() ? "" : "kind = \"" + kind + "\"\n") + lines + key.name() + " = " + key.example());
         StringBuilder text = new StringBuilder();
-        tables.forEach((table, content) -> text.append(table.isEmpty() ? "" : "[" + table + (table.startsWith("[") ? "]" : "") + "]\n")
+        tables.forEach((table, content) -> text.append(
+                        table.isEmpty() ? "" : "[" + table + (table.startsWith("[") ? "]" : "") + "]\n")
                 .append(content)
                 .append('\n'));
         String field = (place.isEmpty() ? "" : place + ".") + key.name();

@@ -216,7 +216,8 @@ final class Axes {
         public TickUnit getCeilingTickUnit(double size) {
             int exponent = (int) Math.floor(Math.log10(size) + ROUNDING);
             double mantissa = size / Math.pow(10, exponent);
-            double step = mantissa <= 1 + ROUNDING ? 1 : mantissa <= 2 + ROUNDING ? 2 : mantissa <= 5 + ROUNDING ? 5 : 10;
+            double step =
+                    mantissa <= 1 + ROUNDING ? 1 : mantissa <= 2 + ROUNDING ? 2 : mantissa <= 5 + ROUNDING ? 5 : 10;
             int decimals = Math.max(0, step == 10 ? -exponent - 1 : -exponent);
             return new Tick(step * Math.pow(10, exponent), decimals);
         }

@@ -190,7 +190,8 @@ public final class Picture {
         private static String portable(String svg) {
             int type = svg.indexOf("<!DOCTYPE");
             int root = svg.indexOf("<svg");
-            return (svg.substring(0, type) + svg.substring(root)).replace("font-family:'Dialog'", "font-family:sans-serif");
+            return (svg.substring(0, type) + svg.substring(root))
+                    .replace("font-family:'Dialog'", "font-family:sans-serif");
         }
 
         private static Document emptyDocument() {

@@ -22,7 +22,8 @@ final class CircuitsAndMaps {
 
     @Shown(
             value = "Schematic",
-            about = "The circuit as it is computed, with its values: here one of one's own, a flyback with its transformer.")
+            about =
+                    "The circuit as it is computed, with its values: here one of one's own, a flyback with its transformer.")
     static Consumer<Page> schematic() {
         Circuit flyback = Circuit.builder()
                 .voltageSource("V1", "in", Circuit.GROUND, 24)

@@ -76,8 +76,8 @@ class CommandJvmTest {
     /** A hidden folder once stayed for good when the command was ended while it wrote. */
     @Test
     void whoEndsItWhileItWritesFindsNothingLeft() throws Exception {
-        Path design = Designs.write(
-                folder, "rail.toml", Designs.BUCK + "[transient]\nduration = \"0.4 s\"\n[map]\n" + """
+        Path design =
+                Designs.write(folder, "rail.toml", Designs.BUCK + "[transient]\nduration = \"0.4 s\"\n[map]\n" + """
                         across = { quantity = "load_current", from = "5 mA", to = "2 A" }
                         up = { quantity = "input_voltage", from = "9 V", to = "15 V" }
                         """);

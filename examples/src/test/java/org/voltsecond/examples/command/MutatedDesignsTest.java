@@ -152,10 +152,12 @@ class MutatedDesignsTest {
             Path into = folder.resolve("out" + number);
             double before = processorTime();
             String pictures = number % 10 == 0 ? "--" : "--no-pictures";
-            CommandRun run = Watch.of().until(spent(before + SLOW)).over(() -> CommandRun.of(file, "--into", into, pictures));
+            CommandRun run =
+                    Watch.of().until(spent(before + SLOW)).over(() -> CommandRun.of(file, "--into", into, pictures));
             double seconds = processorTime() - before;
             boolean ended = String.join("", run.err()).contains("was ended before it was done");
-            String slow = !KEEP.isEmpty() && (ended || seconds > SLOW) ? "slow: " + seconds + " s of processor time" : "";
+            String slow =
+                    !KEEP.isEmpty() && (ended || seconds > SLOW) ? "slow: " + seconds + " s of processor time" : "";
             String fault = ended ? slow : fault(run, into) + slow;
             if (!fault.isEmpty()) {
                 failures.add("number " + number + ": " + fault);

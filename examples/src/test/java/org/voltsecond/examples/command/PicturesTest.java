@@ -94,7 +94,8 @@ class PicturesTest {
         Path zoomed = folder.resolve("zoomed.html");
         Files.writeString(zoomed, text("report.html").replace("</body>", zooming));
         String dom = browser.get().open(zoomed, folder.resolve("profile")).dom();
-        Matcher reading = Pattern.compile("<bdi>switch node</bdi><output[^>]*>([^<]*)</output>").matcher(dom);
+        Matcher reading = Pattern.compile("<bdi>switch node</bdi><output[^>]*>([^<]*)</output>")
+                .matcher(dom);
         assertThat(reading.find()).isTrue();
         assertThat(reading.group(1)).contains("V").doesNotContain("-");
         assertThat(dom).contains("over what is seen, from 0 s to 1 µs, from lowest to highest");

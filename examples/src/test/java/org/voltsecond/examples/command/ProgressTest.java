@@ -24,7 +24,10 @@ class ProgressTest {
                 Thread.sleep(20);
             }
         }
-        assertThat(told()).startsWith("\rrail.toml: steady state, ").endsWith("\r").doesNotContain("\n");
+        assertThat(told())
+                .startsWith("\rrail.toml: steady state, ")
+                .endsWith("\r")
+                .doesNotContain("\n");
         String[] lines = told().split("\r", -1);
         assertThat(lines[lines.length - 2]).isBlank();
     }

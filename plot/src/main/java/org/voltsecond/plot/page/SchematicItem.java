@@ -49,7 +49,8 @@ record SchematicItem(Kind kind, List<Branch> branches) {
             } else if (Symbol.isVisible(part)) {
                 Port port = part.ports().get(0);
                 Symbol symbol = Symbol.of(part);
-                Branch branch = new Branch(part.equals(input) ? symbol.named("input") : symbol, port.plus(), port.minus());
+                Branch branch =
+                        new Branch(part.equals(input) ? symbol.named("input") : symbol, port.plus(), port.minus());
                 pairs.computeIfAbsent(Set.copyOf(Arrays.asList(port.plus(), port.minus())), nodes -> new ArrayList<>())
                         .add(branch);
             }
@@ -80,7 +81,8 @@ record SchematicItem(Kind kind, List<Branch> branches) {
     private static String amplifierOf(String part, Circuit circuit) {
         int dot = part.indexOf('.');
         String name = dot < 0 ? "" : part.substring(0, dot);
-        boolean amplifies = circuit.parts().stream().anyMatch(other -> other.name().equals(name + ".transconductor"));
+        boolean amplifies =
+                circuit.parts().stream().anyMatch(other -> other.name().equals(name + ".transconductor"));
         return dot > 0 && amplifies ? name : "";
     }
 

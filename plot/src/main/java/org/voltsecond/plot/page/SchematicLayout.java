@@ -246,7 +246,8 @@ final class SchematicLayout {
         int line = y[row] - spot.layer() * LAYER;
         String left = plan.left(spot);
         String right = plan.right(spot);
-        Symbol symbol = branch.plus().equals(left) ? branch.symbol() : branch.symbol().reversed();
+        Symbol symbol =
+                branch.plus().equals(left) ? branch.symbol() : branch.symbol().reversed();
         symbols.add(new Placed(symbol, middle[c], line, false, false));
         side(symbol.name(), left, middle[c] - Symbol.LENGTH / 2, middle[c] - half[c], line);
         side(symbol.name(), right, middle[c] + Symbol.LENGTH / 2, middle[c] + half[c], line);
@@ -286,7 +287,8 @@ final class SchematicLayout {
     private void addCores() {
         for (Spot spot : plan.spots()) {
             boolean follows = plan.spots().stream()
-                    .anyMatch(first -> first.item().equals(spot.item()) && isFirstWinding(first) && gap(first) == gap(spot));
+                    .anyMatch(first ->
+                            first.item().equals(spot.item()) && isFirstWinding(first) && gap(first) == gap(spot));
             if (spot.item().kind() == Kind.WINDINGS && !isFirstWinding(spot) && follows) {
                 int gap = gap(spot);
                 cores.add(new Core(middle[spot.column()] - WINDING_STEP, (y[gap] + y[gap + 1]) / 2));
@@ -321,13 +323,15 @@ final class SchematicLayout {
     private int degree(Terminal at) {
         int degree = 0;
         for (Wire wire : wires) {
-            boolean ends = (wire.x1() == at.x() && wire.y1() == at.y())
-                    || (wire.x2() == at.x() && wire.y2() == at.y());
+            boolean ends = (wire.x1() == at.x() && wire.y1() == at.y()) || (wire.x2() == at.x() && wire.y2() == at.y());
             if (wire.node().equals(at.node()) && holds(wire, at.x(), at.y())) {
                 degree += ends ? 1 : 2;
             }
         }
-        return degree + (int) terminals.stream().filter(t -> t.x() == at.x() && t.y() == at.y()).count();
+        return degree
+                + (int) terminals.stream()
+                        .filter(t -> t.x() == at.x() && t.y() == at.y())
+                        .count();
     }
 
     static boolean holds(Wire wire, int x, int y) {
@@ -350,8 +354,8 @@ final class SchematicLayout {
     int width() {
         int last = middle.length - 1;
         int right = symbols.stream()
-                .mapToInt(placed -> placed.x()
-                        + (placed.upright() && !placed.labelLeft() ? 34 + labelWidth(placed.symbol()) : 50))
+                .mapToInt(placed ->
+                        placed.x() + (placed.upright() && !placed.labelLeft() ? 34 + labelWidth(placed.symbol()) : 50))
                 .max()
                 .orElse(0);
         return Math.max(right, middle[last] + half[last]) + MARGIN;

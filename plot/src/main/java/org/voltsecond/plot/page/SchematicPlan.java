@@ -99,9 +99,11 @@ final class SchematicPlan {
                     sorted.add(k);
                 }
                 if (item.isPair()) {
-                    sorted.sort(Comparator.comparingInt(k -> item.branches().get(k).symbol().rank()));
+                    sorted.sort(Comparator.comparingInt(
+                            k -> item.branches().get(k).symbol().rank()));
                 } else {
-                    sorted.sort(Comparator.comparingDouble(k -> middle(item.branches().get(k))));
+                    sorted.sort(Comparator.comparingDouble(
+                            k -> middle(item.branches().get(k))));
                 }
                 sorted.forEach(k -> placeUpright(item, k));
             }
@@ -137,7 +139,8 @@ final class SchematicPlan {
         String right = node(item, last(item));
         boolean endsLeft = item.equals(ends.get(left));
         boolean beginsRight = item.equals(begins.get(right));
-        boolean lies = (endsLeft && beginsRight) || ((endsLeft || beginsRight) && !isLeg(item, endsLeft ? left : right));
+        boolean lies =
+                (endsLeft && beginsRight) || ((endsLeft || beginsRight) && !isLeg(item, endsLeft ? left : right));
         if (!lies) {
             for (int k = 0; k < item.branches().size(); k++) {
                 placeUpright(item, k);
@@ -162,7 +165,9 @@ final class SchematicPlan {
     private boolean isLeg(SchematicItem item, String middle) {
         return item.branches().get(0).symbol().isSwitch()
                 && sequence.stream()
-                        .filter(other -> !other.equals(item) && other.isPair() && other.nodes().contains(middle))
+                        .filter(other -> !other.equals(item)
+                                && other.isPair()
+                                && other.nodes().contains(middle))
                         .anyMatch(other -> other.branches().get(0).symbol().isSwitch()
                                 || (other.branches().get(0).symbol().isRectifier() && other.isGrounded()));
     }
@@ -179,10 +184,7 @@ final class SchematicPlan {
     }
 
     private void touch(String node, double at) {
-        spans.merge(
-                node,
-                new double[] {at, at},
-                (a, b) -> new double[] {Math.min(a[0], b[0]), Math.max(a[1], b[1])});
+        spans.merge(node, new double[] {at, at}, (a, b) -> new double[] {Math.min(a[0], b[0]), Math.max(a[1], b[1])});
     }
 
     /** The row of the node that leads to it, or the next below that is free. */
@@ -241,7 +243,11 @@ final class SchematicPlan {
         for (Spot a : here) {
             for (Spot b : before) {
                 boolean apart = top(a) >= bottom(b) || bottom(a) <= top(b);
-                if (!a.upright() || !b.upright() || a.item().kind() == Kind.AMPLIFIER || b.item().kind() == Kind.AMPLIFIER || !apart) {
+                if (!a.upright()
+                        || !b.upright()
+                        || a.item().kind() == Kind.AMPLIFIER
+                        || b.item().kind() == Kind.AMPLIFIER
+                        || !apart) {
                     return false;
                 }
             }

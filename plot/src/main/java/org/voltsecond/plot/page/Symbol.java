@@ -92,16 +92,40 @@ record Symbol(String name, String kind, List<String> values, String shape, boole
 
     private static Symbol controlled(Part part) {
         if (part instanceof Part.VoltageByVoltage by) {
-            return symbol(part, "controlled source", DIAMOND + POLES, 4, times(by.factor(), "V/V"), ofVoltage(by.controlPlus(), by.controlMinus()));
+            return symbol(
+                    part,
+                    "controlled source",
+                    DIAMOND + POLES,
+                    4,
+                    times(by.factor(), "V/V"),
+                    ofVoltage(by.controlPlus(), by.controlMinus()));
         }
         if (part instanceof Part.CurrentByVoltage by) {
-            return symbol(part, "controlled source", DIAMOND + ARROW, 4, times(by.factor(), "A/V"), ofVoltage(by.controlPlus(), by.controlMinus()));
+            return symbol(
+                    part,
+                    "controlled source",
+                    DIAMOND + ARROW,
+                    4,
+                    times(by.factor(), "A/V"),
+                    ofVoltage(by.controlPlus(), by.controlMinus()));
         }
         if (part instanceof Part.VoltageByCurrent by) {
-            return symbol(part, "controlled source", DIAMOND + POLES, 4, times(by.factor(), "V/A"), "× i(" + by.controlPort() + ")");
+            return symbol(
+                    part,
+                    "controlled source",
+                    DIAMOND + POLES,
+                    4,
+                    times(by.factor(), "V/A"),
+                    "× i(" + by.controlPort() + ")");
         }
         if (part instanceof Part.CurrentByCurrent by) {
-            return symbol(part, "controlled source", DIAMOND + ARROW, 4, times(by.factor(), "A/A"), "× i(" + by.controlPort() + ")");
+            return symbol(
+                    part,
+                    "controlled source",
+                    DIAMOND + ARROW,
+                    4,
+                    times(by.factor(), "A/A"),
+                    "× i(" + by.controlPort() + ")");
         }
         throw new IllegalArgumentException("part " + part.name() + " has more than two terminals");
     }
@@ -173,7 +197,8 @@ record Symbol(String name, String kind, List<String> values, String shape, boole
 
     /** To four digits, without zeros at the end. */
     private static String plain(double value) {
-        BigDecimal rounded = new BigDecimal(value).round(new MathContext(DIGITS)).stripTrailingZeros();
+        BigDecimal rounded =
+                new BigDecimal(value).round(new MathContext(DIGITS)).stripTrailingZeros();
         return rounded.abs().compareTo(BigDecimal.valueOf(1e-3)) > 0
                         && rounded.abs().compareTo(BigDecimal.valueOf(1e4)) < 0
                 ? rounded.toPlainString()

@@ -49,7 +49,8 @@ class SchematicTest {
     /** What a symbol covers with its name and values, as wide as letters of 13 pixels are in most fonts. */
     private static Rectangle2D labels(Placed placed) {
         double letter = 7.2;
-        int longest = placed.symbol().values().stream().mapToInt(String::length).max().orElse(0);
+        int longest =
+                placed.symbol().values().stream().mapToInt(String::length).max().orElse(0);
         int lines = 1 + placed.symbol().values().size();
         if (!placed.upright()) {
             double wide = letter * SchematicLayout.oneLine(placed.symbol()).length();
@@ -156,7 +157,8 @@ class SchematicTest {
             Wire wire = open.remove(open.size() - 1);
             if (reached.add(wire)) {
                 layout.wires.stream()
-                        .filter(other -> other.node().equals(wire.node()) && line(other).intersectsLine(line(wire)))
+                        .filter(other ->
+                                other.node().equals(wire.node()) && line(other).intersectsLine(line(wire)))
                         .forEach(open::add);
             }
         }
@@ -171,8 +173,7 @@ class SchematicTest {
         circuit.parts().stream()
                 .filter(part -> !part.name().startsWith("U1."))
                 .forEach(part -> assertThat(svg)
-                        .containsPattern(
-                                part.name().equals("V1") ? ">(V1|input)<" : ">" + part.name() + "(<| \\w+<)"));
+                        .containsPattern(part.name().equals("V1") ? ">(V1|input)<" : ">" + part.name() + "(<| \\w+<)"));
         circuit.nodes().stream()
                 .filter(node -> !node.startsWith("U1."))
                 .forEach(node -> assertThat(svg).contains("class=\"node\"").contains(">" + node + "<"));
@@ -235,10 +236,11 @@ class SchematicTest {
                 case 3 -> builder.inductor("L" + k, b, a, micro(10));
                 default ->
                     builder.idealTransformer(
-                            "T" + k,
-                            List.of(Part.Winding.of("p", a, b), Part.Winding.of("s", "s" + k, Circuit.GROUND)),
-                            2,
-                            1).resistor("S" + k, "s" + k, Circuit.GROUND, 1);
+                                    "T" + k,
+                                    List.of(Part.Winding.of("p", a, b), Part.Winding.of("s", "s" + k, Circuit.GROUND)),
+                                    2,
+                                    1)
+                            .resistor("S" + k, "s" + k, Circuit.GROUND, 1);
             }
         }
         return builder.build();
