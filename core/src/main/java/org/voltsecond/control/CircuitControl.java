@@ -20,11 +20,6 @@ record CircuitControl(@Nullable Signal control) implements ControlPath {
         public boolean rising() {
             return false;
         }
-
-        @Override
-        public boolean limited() {
-            return false;
-        }
     }
 
     /** A control voltage of which the plant tells where it is. */

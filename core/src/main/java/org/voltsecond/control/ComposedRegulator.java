@@ -134,6 +134,7 @@ abstract sealed class ComposedRegulator<M extends Modulator, R extends ComposedR
             throw new IllegalArgumentException("the regulator cannot be built:\n" + String.join("\n", faults));
         }
         parts.path().requireIn(plant);
-        return new RegulatedController(plant, parts.path(), parts.modulator(), parts.protection());
+        ControlPath path = parts.path().within(controlLimits(plant));
+        return new RegulatedController(plant, path, parts.modulator(), parts.protection());
     }
 }

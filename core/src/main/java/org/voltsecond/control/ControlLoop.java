@@ -86,11 +86,6 @@ record ControlLoop(
         LoopState with(Limit newLimit) {
             return new LoopState(rising, newLimit);
         }
-
-        @Override
-        public boolean limited() {
-            return limit != Limit.FREE;
-        }
     }
 
     @Override

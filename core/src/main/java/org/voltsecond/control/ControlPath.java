@@ -12,9 +12,6 @@ interface ControlPath {
     interface State {
         /** Whether a soft start is under way. */
         boolean rising();
-
-        /** Whether the control voltage stands at one of its limits. */
-        boolean limited();
     }
 
     /**

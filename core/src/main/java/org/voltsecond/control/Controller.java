@@ -159,6 +159,15 @@ public interface Controller {
     }
 
     /**
+     * Returns between which values the control voltage is held.
+     *
+     * @return the limits and where they come from
+     */
+    default ControlLimits controlLimits() {
+        return ControlLimits.none(ControlLimits.Origin.NONE);
+    }
+
+    /**
      * Returns the values of the own states from which this controller goes on as if its start-up were over: a soft start
      * then ends at once.
      *

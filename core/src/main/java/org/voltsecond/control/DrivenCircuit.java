@@ -5,11 +5,12 @@ import java.util.Arrays;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.circuit.Circuit;
 import org.voltsecond.circuit.Network;
 import org.voltsecond.circuit.Part;
-import org.voltsecond.control.DrivenCircuitAssembly.ScheduledChange;
+import org.voltsecond.control.DrivenCircuitBuilder.ScheduledChange;
 import org.voltsecond.control.DrivenLaw.Epoch;
 import org.voltsecond.engine.Phase;
 import org.voltsecond.engine.SwitchingLaw;
@@ -42,8 +43,9 @@ public final class DrivenCircuit {
     private final int circuitChannels;
     private final Controller driving;
     private final SwitchingLaw law;
+    private final boolean isLockedOut;
 
-    DrivenCircuit(Builder builder, double clockPeriod, List<String> sourceStates, List<Epoch> epochs) {
+    DrivenCircuit(DrivenCircuitBuilder builder, double clockPeriod, List<String> sourceStates, List<Epoch> epochs) {
         circuit = builder.circuit;
         gates = Map.copyOf(builder.gates);
         scheduled = List.copyOf(builder.changes);
@@ -67,6 +69,9 @@ public final class DrivenCircuit {
             restState[i] = first.states().get(i - circuitStates).initial();
         }
         law = new DrivenLaw(epochs);
+        isLockedOut = epochs.size() == 1
+                && first instanceof RegulatedController regulated
+                && regulated.isLockedOut(((CircuitPhase) law.first(restState).phase()).law(), restState);
     }
 
     /**
@@ -75,8 +80,8 @@ public final class DrivenCircuit {
      * @param circuit the circuit, as it is at the start
      * @return a builder
      */
-    public static Builder builder(Circuit circuit) {
-        return new Builder(circuit);
+    public static DrivenCircuitBuilder builder(Circuit circuit) {
+        return new DrivenCircuitBuilder(circuit);
     }
 
     /**
@@ -93,105 +98,78 @@ public final class DrivenCircuit {
         return driving;
     }
 
-    /**
-     * Returns the circuit.
-     *
-     * @return the circuit as it is at the start
-     */
+    /** {@return the circuit as it is at the start} */
     public Circuit circuit() {
         return circuit;
     }
 
     /**
-     * Returns the circuit with the values that it has in a phase.
+     * {@return the circuit with the values that it has in a phase}
      *
      * @param phase a phase of {@link #law()}
-     * @return the circuit
      */
     public Circuit circuit(Phase phase) {
         return ((CircuitPhase) phase).circuit();
     }
 
-    /**
-     * Returns the parts of the circuit.
-     *
-     * @return the parts as they are at the start
-     */
+    /** {@return the parts of the circuit as they are at the start} */
     public List<Part> parts() {
         return circuit.parts();
     }
 
-    /**
-     * Returns how the switches are driven.
-     *
-     * @return the drive of each switch at the start
-     */
+    /** {@return the drive of each switch at the start} */
     public Map<String, Drive> gates() {
         return gates;
     }
 
-    /**
-     * Returns the switching period.
-     *
-     * @return the period, s
-     */
+    /** {@return the switching period, s} */
     public double clockPeriod() {
         return clockPeriod;
     }
 
-    /**
-     * Tells whether the circuit is switched in step with a clock.
-     *
-     * @return false if the clock period is only a scale of time
-     */
+    /** {@return whether a clock switches the circuit, or nothing does; false if the clock period is only a scale of time} */
     public boolean isClocked() {
-        return controller == null || controller.isClocked();
+        return controller == null || controller.isClocked() || isLockedOut;
     }
 
     /**
-     * Tells whether a phase can begin a cycle of a circuit without a clock, such as the on-time of a hysteretic regulator.
+     * {@return whether a phase can begin a cycle of a circuit without a clock, such as the on-time of a hysteretic regulator}
      *
      * @param phase a phase of this circuit
-     * @return whether a cycle begins where such a phase follows another one
      */
     public boolean opensCycle(Phase phase) {
         return controller != null && controller.opensCycle(((CircuitPhase) phase).mode());
     }
 
     /**
-     * Tells whether a regulator lets a pulse through in a phase.
+     * {@return whether the switch that feeds the inductor is closed; of fixed drives whether any switch is}
      *
      * @param phase a phase of this circuit
-     * @return whether the switch that feeds the inductor is closed; of fixed drives whether any switch is
      */
     public boolean pulses(Phase phase) {
         return driving.pulses(((CircuitPhase) phase).mode());
     }
 
     /**
-     * Tells whether a regulator pauses in a phase, after an overload.
+     * {@return whether a regulator pauses in a phase, after an overload}
      *
      * @param phase a phase of this circuit
-     * @return whether it will start anew
      */
     public boolean pauses(Phase phase) {
         return driving.pauses(((CircuitPhase) phase).mode());
     }
 
-    /**
-     * Tells whether a regulator drives the switches.
-     *
-     * @return false if all drives are fixed
-     */
+    /** {@return whether a regulator drives the switches, not fixed drives} */
     public boolean isRegulated() {
         return controller != null;
     }
 
-    /**
-     * Returns the names of all states: those of {@link Circuit#stateNames()}, then the sources that ramp at any time.
-     *
-     * @return the names
-     */
+    /** {@return between which values the control voltage is held, and where these limits come from; of fixed drives none} */
+    public ControlLimits controlLimits() {
+        return driving.controlLimits();
+    }
+
+    /** {@return the names of all states: those of {@link Circuit#stateNames()}, then the sources that ramp at any time} */
     public List<String> stateNames() {
         return stateNames;
     }
@@ -206,11 +184,7 @@ public final class DrivenCircuit {
         return sourceStates;
     }
 
-    /**
-     * Returns the state at the start.
-     *
-     * @return zero currents and voltages, or the initial values that the circuit states; A and V
-     */
+    /** {@return the state at the start: zero currents and voltages, or the initial values that the circuit states; A and V} */
     public double[] restState() {
         return restState.clone();
     }
@@ -241,12 +215,7 @@ public final class DrivenCircuit {
         return result;
     }
 
-    /**
-     * Returns this driven circuit as it is at the start, without the changes that are scheduled. Sources that ramp or step
-     * of themselves keep doing so.
-     *
-     * @return the driven circuit without changes
-     */
+    /** {@return this as it is at the start, without scheduled changes; sources that ramp or step of themselves keep doing so} */
     public DrivenCircuit withoutChanges() {
         if (scheduled.isEmpty()) {
             return this;
@@ -255,17 +224,45 @@ public final class DrivenCircuit {
     }
 
     /**
-     * Returns the same once start-up is over: without scheduled changes, and with the controller past its soft start. It
-     * may have fewer states.
-     *
-     * @return the circuit that a steady state is asked of
+     * {@return the same once start-up is over, of which a steady state is asked: without scheduled changes, and with the
+     * controller past its soft start; it may have fewer states}
      */
     public DrivenCircuit running() {
         Controller own = controller;
-        if (own == null || own.running().equals(own)) {
+        if (own == null) {
             return withoutChanges();
         }
-        return unchangedBuilder(own.running()).build();
+        Controller running = isLockedOut && own instanceof RegulatedController locked ? locked.lockedOut() : own.running();
+        return running.equals(own) ? withoutChanges() : unchangedBuilder(running).build();
+    }
+
+    /**
+     * {@return the same, without scheduled changes, as it starts on a clock edge, with its soft start, and starts anew after a
+     * hiccup; empty if its regulator has none}
+     */
+    public Optional<DrivenCircuit> startingAnew() {
+        return driving instanceof RegulatedController regulated
+                        && regulated.protection().hiccup().exists()
+                ? Optional.of(controlledBy(regulated.withoutLockout()))
+                : Optional.empty();
+    }
+
+    /**
+     * {@return whether the regulator starts anew, after a pause or a lock-out, where one phase follows another}
+     *
+     * @param before a phase of this circuit
+     * @param after the next one
+     */
+    public boolean startsBetween(Phase before, Phase after) {
+        return ((CircuitPhase) before).mode() instanceof RegulatedController.Node stopped
+                && ((CircuitPhase) after).mode() instanceof RegulatedController.Node started
+                && stopped.gates().stage().stopped()
+                && !started.gates().stage().stopped();
+    }
+
+    /** {@return whether the input voltage at the start is too low for the regulator to start, with no change scheduled} */
+    public boolean isLockedOut() {
+        return isLockedOut;
     }
 
     /**
@@ -316,7 +313,7 @@ public final class DrivenCircuit {
      * @throws IllegalArgumentException if the switch has no fixed drive
      */
     public DrivenCircuit withMovingEdges(String switchName, boolean later) {
-        return new Builder(circuit)
+        return new DrivenCircuitBuilder(circuit)
                 .clockPeriod(clockPeriod)
                 .controlledBy(ClockedController.moving(clockPeriod, gates, switchName, later))
                 .build();
@@ -333,26 +330,37 @@ public final class DrivenCircuit {
         return unchangedBuilder(driving.withReferenceInjection()).build();
     }
 
+    /**
+     * {@return the same, without scheduled changes, with its regulator silent: the transistor is open for ever, a synchronous one
+     * closed; empty if none of this library's regulators drives it}
+     */
+    public Optional<DrivenCircuit> withoutPulses() {
+        if (!(driving instanceof RegulatedController regulated)) {
+            return Optional.empty();
+        }
+        Drive open = Drive.fixedDuty(0, 1 / clockPeriod);
+        DrivenCircuitBuilder builder = new DrivenCircuitBuilder(circuit).gate(regulated.plant().transistor(), open);
+        String synchronous = regulated.plant().synchronousTransistor();
+        return Optional.of(
+                (synchronous == null ? builder : builder.gate(synchronous, open.complement())).build());
+    }
+
     /** The same, without scheduled changes, driven by another controller. */
     DrivenCircuit controlledBy(Controller other) {
         return unchangedBuilder(other).build();
     }
 
-    private Builder unchangedBuilder(@Nullable Controller by) {
+    private DrivenCircuitBuilder unchangedBuilder(@Nullable Controller by) {
         return unchangedBuilder(circuit, by);
     }
 
-    private Builder unchangedBuilder(Circuit of, @Nullable Controller by) {
-        Builder builder = new Builder(of).clockPeriod(clockPeriod);
+    private DrivenCircuitBuilder unchangedBuilder(Circuit of, @Nullable Controller by) {
+        DrivenCircuitBuilder builder = new DrivenCircuitBuilder(of).clockPeriod(clockPeriod);
         gates.forEach(builder::gate);
         return by == null ? builder : builder.controlledBy(by);
     }
 
-    /**
-     * Returns what can be looked at in the controller.
-     *
-     * @return names of its channels; empty if the clock alone drives the gates
-     */
+    /** {@return the names of what can be looked at in the controller; empty if the clock alone drives the gates} */
     public List<String> controlChannels() {
         return controlChannels.stream().map(Controller.Channel::name).toList();
     }
@@ -437,104 +445,5 @@ public final class DrivenCircuit {
     @Override
     public String toString() {
         return circuit + " driven at " + 1 / clockPeriod + " Hz";
-    }
-
-    /** Collects drives and scheduled changes; {@link #build()} checks them all. */
-    public static final class Builder {
-        final Circuit circuit;
-        final Map<String, Drive> gates = new LinkedHashMap<>();
-        final List<ScheduledChange> changes = new ArrayList<>();
-
-        @Nullable
-        Controller controller;
-
-        double clockPeriod = Double.NaN;
-
-        private Builder(Circuit circuit) {
-            this.circuit = circuit;
-        }
-
-        /**
-         * Drives a switch.
-         *
-         * @param switchName reference designator of a switch
-         * @param drive when it is on; all drives of a circuit have the same switching frequency
-         * @return this builder
-         */
-        public Builder gate(String switchName, Drive drive) {
-            gates.put(switchName, drive);
-            return this;
-        }
-
-        /**
-         * Lets a controller drive all switches.
-         *
-         * @param by the controller
-         * @return this builder
-         */
-        public Builder controlledBy(Controller by) {
-            controller = by;
-            return this;
-        }
-
-        /**
-         * Schedules a change of the controller's values, such as a step of its reference.
-         *
-         * @param time when, s since the start; 0 or more
-         * @param to a controller of the same kind with the same clock period
-         * @return this builder
-         */
-        public Builder change(double time, Controller to) {
-            changes.add(new ScheduledChange.OfController(time, to));
-            return this;
-        }
-
-        /**
-         * Sets the clock period of a circuit without switches; where there are drives, they set it.
-         *
-         * @param seconds the period, s; more than 0
-         * @return this builder
-         */
-        public Builder clockPeriod(double seconds) {
-            clockPeriod = seconds;
-            return this;
-        }
-
-        /**
-         * Schedules a change of values: from then on the circuit is another one of the same structure, such as one with
-         * another load resistance or input voltage.
-         *
-         * @param time when, s since the start; 0 or more
-         * @param to the circuit from then on
-         * @return this builder
-         */
-        public Builder change(double time, Circuit to) {
-            changes.add(new ScheduledChange.OfCircuit(time, to));
-            return this;
-        }
-
-        /**
-         * Schedules another drive for one switch. It takes effect at once, in the middle of a period as well: from then on
-         * the switch is as the new drive has it at that time of the period.
-         *
-         * @param time when, s since the start; 0 or more
-         * @param switchName reference designator of a switch
-         * @param to the drive from then on
-         * @return this builder
-         */
-        public Builder change(double time, String switchName, Drive to) {
-            changes.add(new ScheduledChange.OfDrive(time, switchName, to));
-            return this;
-        }
-
-        /**
-         * Checks everything and builds the driven circuit.
-         *
-         * @return the driven circuit
-         * @throws IllegalArgumentException listing everything that is wrong, one line for each fault
-         */
-        public DrivenCircuit build() {
-            return new DrivenCircuitAssembly(this).assemble();
-        }
     }
 }

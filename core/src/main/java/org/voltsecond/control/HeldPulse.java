@@ -1,8 +1,12 @@
 package org.voltsecond.control;
 
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.stream.IntStream;
+import org.jspecify.annotations.Nullable;
+import org.voltsecond.control.Controller.OwnState;
+import org.voltsecond.engine.AffineForm;
 
 /**
  * A regulated circuit with the length of its pulse held: the duty cycle is a state that nothing moves, and another state
@@ -53,11 +57,33 @@ public final class HeldPulse {
      *     at does not exist, such as a limit
      */
     public static Optional<HeldPulse> of(DrivenCircuit full, Aim aim) {
-        if (!(full.driving() instanceof RegulatedController regulator)) {
+        if (!(full.driving() instanceof RegulatedController regulator) || full.isLockedOut()) {
             return Optional.empty();
         }
-        RegulatedController held = regulator.held(aim);
+        RegulatedController held = held(regulator, aim);
         return held == null ? Optional.empty() : Optional.of(new HeldPulse(full, regulator, held, aim));
+    }
+
+    /** A controller with pulses of a given length; null if the aim does not exist for it. */
+    private static @Nullable RegulatedController held(RegulatedController full, Aim aim) {
+        ControlPath path = full.path().held(aim, full.clockPeriod());
+        Protection protection = full.protection();
+        boolean limited = aim != Aim.CURRENT_LIMIT || protection.limitsCurrent();
+        if (path == null || full.modulator().dutyCycles() == null || !limited) {
+            return null;
+        }
+        double current = aim == Aim.CURRENT_LIMIT ? protection.currentLimit().current() : Double.NaN;
+        HeldModulator modulator = new HeldModulator(full.modulator(), current);
+        return new RegulatedController(full.plant(), path, modulator, protection.ofGatesAlone());
+    }
+
+    /** The states of the path with the control voltage at rest at a limit; empty if there is no such limit. */
+    private List<Double> statesAtLimit(boolean upper) {
+        if (!(regulator.path() instanceof ControlLoop loop)) {
+            return List.of();
+        }
+        double limit = upper ? loop.limits().high() : loop.limits().low();
+        return Double.isInfinite(limit) ? List.of() : loop.statesAt(limit, regulator.clockPeriod());
     }
 
     /**
@@ -128,9 +154,9 @@ public final class HeldPulse {
     public double[] inFull(double[] held) {
         double[] state = full.stateFrom(circuit, held);
         List<Double> own = switch (aim) {
-            case UPPER_LIMIT -> regulator.statesAtLimit(true);
-            case LOWER_LIMIT -> regulator.statesAtLimit(false);
-            case CURRENT_LIMIT -> regulator.statesAtLimit(true);
+            case UPPER_LIMIT -> statesAtLimit(true);
+            case LOWER_LIMIT -> statesAtLimit(false);
+            case CURRENT_LIMIT -> statesAtLimit(true);
             case MEAN_OUTPUT, COMPARATOR -> List.of();
         };
         int first = state.length - regulator.states().size();
@@ -149,5 +175,79 @@ public final class HeldPulse {
      */
     public double[] from(DrivenCircuit other, double[] state) {
         return circuit.stateFrom(other, state);
+    }
+
+    /**
+     * A modulator whose pulses have a given length, as a duty cycle that is a state. Another state takes by how much the
+     * comparator is off zero at the end of the pulse (at its begin, if that is what it decides): more than zero asks for a
+     * longer pulse.
+     *
+     * @param inner whose comparator waits for the given time
+     * @param currentLimit inductor current that the pulse ends with instead, A; NaN for none
+     */
+    record HeldModulator(Modulator inner, double currentLimit) implements Modulator {
+        /** States of a few volts and of a duty cycle beside those of a power stage; see {@link Compensator}. */
+        private static final double SCALE = 0x1p-8;
+
+        @Override
+        public double clockPeriod() {
+            return inner.clockPeriod();
+        }
+
+        @Override
+        public List<String> faults() {
+            return inner.faults();
+        }
+
+        @Override
+        public List<OwnState> states() {
+            return List.of(new OwnState("held duty cycle", SCALE, 0.5), new OwnState("comparator off zero", SCALE, 0));
+        }
+
+        @Override
+        public Pulse start() {
+            return inner.start();
+        }
+
+        @Override
+        public Next cut(Pulse pulse, Sensing sensing) {
+            return inner.cut(pulse, sensing);
+        }
+
+        @Override
+        public Present in(Pulse pulse, Sensing sensing, AffineForm control, Plant plant) {
+            Present present = inner.in(pulse, sensing, control, plant);
+            Instant instant = inner.instant(pulse);
+            List<AffineForm> rates = List.of(sensing.constant(0), sensing.constant(0));
+            List<PulseRule> rules = new ArrayList<>();
+            if (instant != null) {
+                PulseRule comparator = present.rules().get(0);
+                AffineForm form = Double.isNaN(currentLimit)
+                        ? comparator.form()
+                        : sensing.of(plant.inductorCurrent()).times(-1).plus(currentLimit);
+                rules.add(held(comparator, form, instant, sensing));
+            }
+            return new Present(rates, rules, present.endSinceTick(), present.atEnd(), present.ramp());
+        }
+
+        private PulseRule held(PulseRule comparator, AffineForm form, Instant instant, Sensing sensing) {
+            double period = clockPeriod();
+            AffineForm time = sensing.own(0).times(instant.share() * period).plus(instant.begin() * period);
+            AffineForm then = form.plusRamp(-form.slope()).plus(form.slope(), time).times(Math.signum(instant.share()));
+            return new PulseRule(
+                    comparator.name(),
+                    time.plusRamp(-1),
+                    Next.to(comparator.then().pulse(), List.of(sensing.own(0), then)));
+        }
+
+        @Override
+        public double @Nullable [] dutyCycles() {
+            return inner.dutyCycles();
+        }
+
+        @Override
+        public ControlLimits usableControl(Plant plant, Protection protection) {
+            return inner.usableControl(plant, protection);
+        }
     }
 }

@@ -82,6 +82,11 @@ interface Modulator {
         return range == null ? 0 : range[0];
     }
 
+    /** Whether the clock ends the pulses and the control voltage begins them. */
+    default boolean clockEndsPulses() {
+        return false;
+    }
+
     /** Between which values a control voltage has something to say, and so where it is held unless limits are given. */
     ControlLimits usableControl(Plant plant, Protection protection);
 

@@ -143,8 +143,35 @@ record RegulatedController(Plant plant, ControlPath path, Modulator modulator, P
     }
 
     @Override
+    public ControlLimits controlLimits() {
+        return path.limits(modulator.usableControl(plant, protection));
+    }
+
+    @Override
     public Controller running() {
         return new RegulatedController(plant, path.afterStart(), modulator, protection.afterStart());
+    }
+
+    /** What is left once start-up is over where the input never gets to the start voltage: nothing but the lock-out. */
+    RegulatedController lockedOut() {
+        Protection.Lockout lockout = protection.lockout();
+        return new RegulatedController(
+                plant,
+                path.afterStart(),
+                modulator,
+                protection.afterStart().withUndervoltageLockout(lockout.stop(), lockout.start()));
+    }
+
+    /** This controller with its input voltage beyond doubt: it starts, and after a hiccup starts anew. */
+    RegulatedController withoutLockout() {
+        Protection.Lockout none = Protection.Lockout.NONE;
+        return new RegulatedController(
+                plant, path, modulator, protection.withUndervoltageLockout(none.stop(), none.start()));
+    }
+
+    /** Whether the input voltage of a state at which this controller begins is too low for it to start. */
+    boolean isLockedOut(ControlLaw first, double[] state) {
+        return protection.locksOut() && first.rules().get(0).form().valueAt(state, 0) >= 0;
     }
 
     @Override
@@ -157,28 +184,6 @@ record RegulatedController(Plant plant, ControlPath path, Modulator modulator, P
         return path instanceof ControlLoop
                 ? new RegulatedController(plant, new ControlPath.Injected(path, true), modulator, protection)
                 : Controller.super.withReferenceInjection();
-    }
-
-    /** This controller with pulses of a given length; see {@link HeldPulse}. */
-    @Nullable
-    RegulatedController held(HeldPulse.Aim aim) {
-        ControlPath other = path.held(aim, clockPeriod());
-        boolean possible = modulator.dutyCycles() != null && other != null;
-        if (!possible || other == null || (aim == HeldPulse.Aim.CURRENT_LIMIT && !protection.limitsCurrent())) {
-            return null;
-        }
-        double current =
-                aim == HeldPulse.Aim.CURRENT_LIMIT ? protection.currentLimit().current() : Double.NaN;
-        return new RegulatedController(plant, other, new HeldModulator(modulator, current), protection.ofGatesAlone());
-    }
-
-    /** The states of the path with the control voltage at rest at a limit; empty if there is no such limit. */
-    List<Double> statesAtLimit(boolean upper) {
-        if (!(path instanceof ControlLoop loop)) {
-            return List.of();
-        }
-        double limit = upper ? loop.limits().high() : loop.limits().low();
-        return Double.isInfinite(limit) ? List.of() : loop.statesAt(limit, clockPeriod());
     }
 
     /** The step from one node to another: starts the timer, or sets all states back. */
@@ -399,13 +404,13 @@ record RegulatedController(Plant plant, ControlPath path, Modulator modulator, P
             }
             AffineForm nothing = sensing.constant(0);
             ControlPath.Present control = path.in(node.path(), sensing, plant);
+            List<OwnState> own = states();
             List<AffineForm> rates = new ArrayList<>();
-            for (int i = 0; i < states().size(); i++) {
+            for (int i = 0; i < own.size(); i++) {
                 boolean runs = node.gates().stage() == Stage.PAUSED && i == timer();
-                // at rest the states run down to where they are, so that no multiplier of a steady state is 1
-                AffineForm rundown =
-                        sensing.own(i).plus(-states().get(i).initial()).times(-1 / clockPeriod());
-                rates.add(runs ? sensing.constant(1) : rundown);
+                // they are at rest; what would bring them back keeps the multipliers of a steady state below 1
+                AffineForm back = sensing.own(i).plus(-own.get(i).initial()).times(-1 / clockPeriod());
+                rates.add(runs ? sensing.constant(1) : back);
             }
             List<AffineForm> channels = new ArrayList<>(List.of(nothing, nothing));
             channels.addAll(control.others());

@@ -192,6 +192,14 @@ public final class Change {
         return time;
     }
 
+    boolean changesLoad() {
+        return load != null;
+    }
+
+    boolean isShort() {
+        return load != null && load.isShort();
+    }
+
     /**
      * Returns the converter as it is after the change.
      *

@@ -2,17 +2,20 @@ package org.voltsecond.converter;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.OptionalDouble;
 import java.util.function.Supplier;
 import org.voltsecond.analysis.NoSteadyStateException;
 import org.voltsecond.analysis.SteadyState;
 import org.voltsecond.circuit.Circuit;
 import org.voltsecond.circuit.PartValue;
 import org.voltsecond.circuit.Profile;
+import org.voltsecond.control.ControlLimits;
 import org.voltsecond.control.Drive;
 import org.voltsecond.control.DrivenCircuit;
 import org.voltsecond.control.Regulator;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
+import org.voltsecond.waveform.Signal;
 
 /**
  * A power stage with its load and its drive, ready to run. Immutable and safe to use from any thread; {@code withX} gives
@@ -46,6 +49,38 @@ public final class Converter extends ConverterSignals {
      */
     public static ConverterBuilder of(Circuit circuit) {
         return new ConverterBuilder(circuit, Roles.unnamed());
+    }
+
+    /**
+     * Returns the output voltage that is aimed at.
+     *
+     * @return its magnitude, V; empty where the duty cycle is fixed or the inductor current commanded
+     */
+    public OptionalDouble target() {
+        ErrorAmplifier amplifier = values.amplifier();
+        if (amplifier != null) {
+            return OptionalDouble.of(amplifier.reference() / amplifier.divider());
+        }
+        return isRegulated() ? regulator().target() : OptionalDouble.empty();
+    }
+
+    /**
+     * Returns between which values the control voltage of the regulator is held: those that were given or those of an error
+     * amplifier, or else those that the regulator takes of itself.
+     *
+     * @return the limits, and where they come from
+     */
+    public ControlLimits controlLimits() {
+        ErrorAmplifier amplifier = values.amplifier();
+        return amplifier == null
+                ? driven.controlLimits()
+                : new ControlLimits(
+                        amplifier.amplifier().low(), amplifier.amplifier().high(), ControlLimits.Origin.AMPLIFIER);
+    }
+
+    /** The output voltage by its magnitude, as the regulator senses it. */
+    Signal regulatedVoltage() {
+        return values.roles().isInverting() ? outputVoltage().times(-1) : outputVoltage();
     }
 
     // ---------------------------------------------------------------------------------------------- changed copies

@@ -11,6 +11,7 @@ import java.util.OptionalDouble;
 import java.util.Set;
 import org.voltsecond.analysis.Conduction;
 import org.voltsecond.analysis.EnergyAudit;
+import org.voltsecond.analysis.Regulation;
 import org.voltsecond.analysis.SmallSignal;
 import org.voltsecond.analysis.SteadyState;
 import org.voltsecond.circuit.Part;
@@ -81,6 +82,20 @@ public final class ConverterSteadyState implements WaveformSource {
      */
     public Waveform gate() {
         return ConverterSignals.gate(periodic.circuit(), periodic.trajectory(), converter.transistorName());
+    }
+
+    /**
+     * Returns whether a regulated converter holds its output.
+     *
+     * @return target, error and what holds the output where the loop does not; empty where the duty cycle is fixed or the
+     *     inductor current commanded
+     */
+    public Optional<Regulation> regulation() {
+        OptionalDouble target = converter.target();
+        return target.isEmpty()
+                ? Optional.empty()
+                : Optional.of(Regulation.of(
+                        periodic, converter.regulatedVoltage(), target.getAsDouble(), converter.controlLimits()));
     }
 
     /**

@@ -1,5 +1,6 @@
 package org.voltsecond.converter;
 
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Objects;
 import org.jspecify.annotations.Nullable;
@@ -7,9 +8,11 @@ import org.voltsecond.analysis.NoSteadyStateException;
 import org.voltsecond.analysis.SteadyState;
 import org.voltsecond.circuit.Profile;
 import org.voltsecond.control.DrivenCircuit;
+import org.voltsecond.engine.Interval;
 import org.voltsecond.engine.PeriodMap;
 import org.voltsecond.engine.Simulation;
 import org.voltsecond.engine.SwitchingException;
+import org.voltsecond.engine.Trajectory;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 
@@ -24,6 +27,9 @@ final class OrbitOfStage {
 
     /** Drop of a body diode that is there for the search alone, in input voltages. */
     private static final double LENT_DROP = 1e-2;
+
+    /** After so many pauses nothing is left of the first start: each discharges the output. */
+    private static final int STARTS_TO_SETTLE = 3;
 
     /** How far a number of periods may be off a whole one, relative: what is left of it is below the accuracy of the search. */
     private static final double WHOLE = 1e-12;
@@ -60,12 +66,65 @@ final class OrbitOfStage {
 
     static SteadyState of(Blueprint values, DrivenCircuit driven) {
         OrbitOfStage orbit = new OrbitOfStage(values, driven, cycles(values.input(), driven));
+        DrivenCircuit starting = driven.startingAnew().orElse(null);
+        if (starting == null || orbit.lockedOut || !driven.isClocked() || orbit.cycles > 1) {
+            return orbit.found(values);
+        }
+        return orbit.unlessPausing(values, starting);
+    }
+
+    /** Where the regulator pauses again and again, that repeats too. */
+    private SteadyState unlessPausing(Blueprint values, DrivenCircuit starting) {
         try {
-            return orbit.usual(values.isRegulated());
+            return found(values);
+        } catch (NoSteadyStateException e) {
+            SteadyState pausing = e.reason() == NoSteadyStateException.Reason.HICCUPS ? pausing(starting) : null;
+            if (pausing == null) {
+                throw e;
+            }
+            return pausing;
+        }
+    }
+
+    /** The orbit from one start to the next, with the pause between them; null if there is none that repeats. */
+    private @Nullable SteadyState pausing(DrivenCircuit starting) {
+        for (int periods = FIRST_PERIODS; periods <= MOST_PERIODS; periods *= GROWTH) {
+            try {
+                List<Interval> starts = starts(starting, periods * starting.clockPeriod());
+                int last = starts.size() - 1;
+                if (last >= STARTS_TO_SETTLE) {
+                    double cycle = starts.get(last).start() - starts.get(last - 1).start();
+                    int whole = (int) Math.rint(cycle / starting.clockPeriod());
+                    return SteadyState.of(starting, starts.get(last).startState(), whole);
+                }
+            } catch (NoSteadyStateException e) {
+                // another start is nearer to where it settles
+            } catch (SwitchingException e) {
+                return null;
+            }
+        }
+        return null;
+    }
+
+    /** The intervals of a run from rest with which the regulator starts anew. */
+    private static List<Interval> starts(DrivenCircuit starting, double duration) {
+        Trajectory run = Simulation.of(starting.law()).record(starting.restState(), duration);
+        List<Interval> starts = new ArrayList<>();
+        for (int k = 1; k < run.size(); k++) {
+            if (starting.startsBetween(run.interval(k - 1).phase(), run.interval(k).phase())) {
+                starts.add(run.interval(k));
+            }
+        }
+        return starts;
+    }
+
+    private SteadyState found(Blueprint values) {
+        try {
+            return usual(values.isRegulated());
         } catch (NoSteadyStateException e) {
             boolean mayInterrupt = values.bodyDiode(values.roles().transistor()) == null;
             if (e.reason() == NoSteadyStateException.Reason.STOPS && mayInterrupt) {
-                return orbit.byWayOf(
+                return byWayOf(
                         values.withBodyDiode(values.roles().transistor(), LENT_DROP * values.inputVoltage(), 0), e);
             }
             throw e;

@@ -9,6 +9,7 @@ import org.voltsecond.circuit.Profile;
 import org.voltsecond.control.CircuitSignals;
 import org.voltsecond.control.Drive;
 import org.voltsecond.control.DrivenCircuit;
+import org.voltsecond.control.DrivenCircuitBuilder;
 import org.voltsecond.control.Plant;
 import org.voltsecond.control.Regulator;
 import org.voltsecond.waveform.Signal;
@@ -19,7 +20,7 @@ final class StageRun {
     private final List<Change> changes;
     private final Roles roles;
     private final List<Circuit> circuits = new ArrayList<>();
-    private final DrivenCircuit.Builder builder;
+    private final DrivenCircuitBuilder builder;
 
     private StageRun(List<Blueprint> stages, List<Change> changes) {
         this.stages = stages;
@@ -96,7 +97,7 @@ final class StageRun {
                 roles.isInverting() ? output.times(-1) : output,
                 roles.inductor().map(signals::current).orElse(output.times(0)),
                 signals.voltage(source.plus(), source.minus()),
-                Double.POSITIVE_INFINITY,
+                FullLoad.inductorCurrent(stages, changes),
                 amplified == null ? null : signals.nodeVoltage(amplified.control),
                 amplified == null ? null : signals.voltage(amplified.reference, amplified.divided));
     }

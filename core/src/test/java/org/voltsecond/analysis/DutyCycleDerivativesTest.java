@@ -10,6 +10,7 @@ import org.junit.jupiter.params.provider.CsvSource;
 import org.voltsecond.circuit.Circuit;
 import org.voltsecond.control.Drive;
 import org.voltsecond.control.DrivenCircuit;
+import org.voltsecond.control.DrivenCircuitBuilder;
 import org.voltsecond.numeric.Complex;
 import org.voltsecond.waveform.Signal;
 
@@ -35,7 +36,7 @@ class DutyCycleDerivativesTest {
                         .rectifier("DU" + k, "sw" + k, "in", 0.7, 0.02)
                         .inductor("L" + k, "sw" + k, "out", 22e-6, 0.03);
             }
-            DrivenCircuit.Builder driven = DrivenCircuit.builder(parts.build());
+            DrivenCircuitBuilder driven = DrivenCircuit.builder(parts.build());
             for (int k = 0; k < phases; k++) {
                 double share = (shift + (double) k / phases) % 1;
                 double own = changed == 0 || changed == k + 1 ? duty + change : duty;

@@ -61,7 +61,7 @@ final class Bench {
                 .withMaximumDutyCycle(0.95);
     }
 
-    static DrivenCircuit.Builder driven(Circuit circuit, Regulator regulator, boolean synchronous) {
+    static DrivenCircuitBuilder driven(Circuit circuit, Regulator regulator, boolean synchronous) {
         return DrivenCircuit.builder(circuit).controlledBy(regulator.on(plant(circuit, synchronous)));
     }
 

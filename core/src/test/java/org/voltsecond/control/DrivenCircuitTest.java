@@ -35,7 +35,7 @@ class DrivenCircuitTest {
         return buckParts(load).voltageSource("V1", "in", GROUND, 12).build();
     }
 
-    private static DrivenCircuit.Builder driven(double load, double duty) {
+    private static DrivenCircuitBuilder driven(double load, double duty) {
         return DrivenCircuit.builder(buck(load)).gate("Q1", Drive.fixedDuty(duty, F));
     }
 

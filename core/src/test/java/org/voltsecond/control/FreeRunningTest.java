@@ -85,7 +85,7 @@ class FreeRunningTest {
         double on = 0.8e-6;
         double off = 2.4e-6;
         Regulator regulator = ConstantOnTime.of(300e3, 1, 0.2, on, off);
-        DrivenCircuit.Builder builder = DrivenCircuit.builder(buck).controlledBy(regulator.on(Stages.plant(buck)));
+        DrivenCircuitBuilder builder = DrivenCircuit.builder(buck).controlledBy(regulator.on(Stages.plant(buck)));
         for (int k = 1; k < 500; k++) {
             builder.change(k * 0.57e-6, buck.withResistance("R1", k % 2 == 0 ? 50 : 20));
         }
