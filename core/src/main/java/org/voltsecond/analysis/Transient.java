@@ -7,7 +7,6 @@ import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 import org.voltsecond.waveform.RunWaveforms;
 import org.voltsecond.waveform.Signal;
-import org.voltsecond.waveform.StepFigures;
 import org.voltsecond.waveform.Waveform;
 import org.voltsecond.waveform.WaveformSource;
 
@@ -88,22 +87,6 @@ public final class Transient implements WaveformSource {
      */
     public double[] dutyCycles(String part) {
         return DutyCycles.of(trajectory, circuit.clockPeriod(), phase -> circuit.conducts(phase, part));
-    }
-
-    /**
-     * Measures how a signal goes through a step.
-     *
-     * @param signal such as the output voltage
-     * @param time when the step happens, s
-     * @param end until when to look, such as the next step, s
-     * @param levelBefore level before the step
-     * @param levelAfter level that is aimed at after the step
-     * @param band half the width of the band around the level after; more than 0
-     * @return the figures
-     */
-    public StepFigures step(
-            Signal signal, double time, double end, double levelBefore, double levelAfter, double band) {
-        return StepFigures.of(of(signal), time, end, levelBefore, levelAfter, band);
     }
 
     /**

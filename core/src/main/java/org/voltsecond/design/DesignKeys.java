@@ -1,5 +1,6 @@
 package org.voltsecond.design;
 
+import org.voltsecond.figures.Limit;
 import java.io.IOException;
 import java.io.InputStream;
 import java.io.UncheckedIOException;
@@ -122,7 +123,7 @@ public final class DesignKeys {
     /** Keys that follow from lists of the library. */
     private static List<Key> listed(List<String> paths) {
         Stream<Key> keys = paths.contains(LIMITS)
-                ? Stream.of(Limit.values()).map(Limit::described)
+                ? Stream.of(Limit.values()).map(LimitsReader::described)
                 : paths.contains(VALUES) ? StageNames.VALUES.keySet().stream().map(DesignKeys::share) : Stream.empty();
         return keys.toList();
     }

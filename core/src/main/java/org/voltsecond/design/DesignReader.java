@@ -1,5 +1,6 @@
 package org.voltsecond.design;
 
+import org.voltsecond.figures.Limit;
 import java.nio.file.Path;
 import java.util.Map;
 import java.util.TreeMap;
@@ -53,7 +54,7 @@ final class DesignReader {
         checkRectifier(rectifier, drive);
         TransientPlan plan = TransientPlan.Reader.read(root, drive, load, input);
         FrequencyPlan frequencies = FrequencyPlan.Reader.read(root, drive);
-        Map<Limit, Double> limits = Limit.Reader.read(root);
+        Map<Limit, Double> limits = LimitsReader.read(root);
         BenchPlan bench = BenchPlan.Reader.read(root, drive, folder);
         Design design = null;
         if (topology != null && load != null && drive != null) {

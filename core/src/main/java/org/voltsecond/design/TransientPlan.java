@@ -30,14 +30,16 @@ import org.voltsecond.units.Unit;
  * @param duration how long, s; more than 0
  * @param fromSteadyState true to start from the periodic steady state, false to start from rest
  * @param changes steps on the way, in order of time
+ * @param settlingBand half the width of the band in which the output has settled after a change, as a share of its level
  */
-public record TransientPlan(double duration, boolean fromSteadyState, List<Change> changes) {
+public record TransientPlan(double duration, boolean fromSteadyState, List<Change> changes, double settlingBand) {
     /**
      * Copies the list.
      *
      * @param duration how long, s; more than 0
      * @param fromSteadyState true to start from the periodic steady state, false to start from rest
      * @param changes steps on the way, in order of time
+     * @param settlingBand half the width of the band in which the output has settled after a change
      */
     public TransientPlan {
         changes = List.copyOf(changes);
@@ -81,9 +83,10 @@ public record TransientPlan(double duration, boolean fromSteadyState, List<Chang
         private TransientPlan read() {
             checkPeriods();
             boolean fromSteadyState = Boolean.TRUE.equals(section.choice("start", STARTS));
+            double band = section.quantity("settling_band");
             List<Change> changes = changes();
             section.finish();
-            return new TransientPlan(duration, fromSteadyState, changes);
+            return new TransientPlan(duration, fromSteadyState, changes, band);
         }
 
         private void checkPeriods() {

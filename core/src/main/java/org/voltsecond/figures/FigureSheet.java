@@ -31,7 +31,48 @@ public final class FigureSheet<S> {
      * @return its figures
      */
     public static FigureSheet<ConverterSteadyState> of(ConverterSteadyState steady) {
-        return new FigureSheet<>(steady, Figures.stage());
+        return new FigureSheet<>(steady, Figures.steadyState(steady.converter()));
+    }
+
+    /**
+     * Returns the sheet of a change.
+     *
+     * @param change what a change does
+     * @return its figures
+     */
+    public static FigureSheet<StepFigures> of(StepFigures change) {
+        return new FigureSheet<>(change, Figures.change());
+    }
+
+    /**
+     * Returns the sheet of a start.
+     *
+     * @param start what a start does
+     * @return its figures
+     */
+    public static FigureSheet<StepFigures> ofStart(StepFigures start) {
+        return new FigureSheet<>(start, Figures.start());
+    }
+
+    /**
+     * Returns the sheet of a linear regulator.
+     *
+     * @param linear the regulator
+     * @return its figures
+     */
+    public static FigureSheet<LinearInstead> of(LinearInstead linear) {
+        return new FigureSheet<>(
+                linear, List.of(Figures.LINEAR_EFFICIENCY, Figures.LINEAR_INPUT_POWER, Figures.LINEAR_HEAT));
+    }
+
+    /**
+     * Returns the sheet of a transient: its end, output voltage and inductor current.
+     *
+     * @param figures of the transient
+     * @return its figures
+     */
+    public static FigureSheet<TransientFigures> of(TransientFigures figures) {
+        return new FigureSheet<>(figures, TransientFigures.told());
     }
 
     /**

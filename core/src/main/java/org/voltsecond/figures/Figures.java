@@ -1,7 +1,14 @@
 package org.voltsecond.figures;
 
+import java.util.ArrayList;
 import java.util.List;
 import org.voltsecond.converter.ConverterSteadyState;
+import java.util.function.Function;
+import java.util.function.ToDoubleFunction;
+import org.voltsecond.converter.Converter;
+import org.voltsecond.converter.StageLosses;
+import org.voltsecond.units.Result;
+import org.voltsecond.units.Unit;
 import org.voltsecond.converter.StageMeasurement;
 import org.voltsecond.converter.StageMeasurement.Measure;
 import org.voltsecond.converter.StageSignal;
@@ -17,9 +24,6 @@ import org.voltsecond.units.Result;
  * }</pre>
  */
 public final class Figures {
-    /** Why there is no efficiency. */
-    static final String NO_POWER = "the source delivers no power";
-
     /** Mean output voltage over a period, V; negative of an inverting stage. */
     public static final StageFigure OUTPUT_VOLTAGE = named("output_voltage", Measure.MEAN, StageSignal.OUTPUT_VOLTAGE);
 
@@ -63,6 +67,102 @@ public final class Figures {
     /** Mean input current over a period, A. */
     public static final StageFigure INPUT_CURRENT = named("input_current", Measure.MEAN, StageSignal.INPUT_CURRENT);
 
+    /** Time of a period in which the transistor conducts, s. */
+    public static final StageFigure ON_TIME = StageFigure.named("on_time", StageMeasurement.of(Measure.ON_TIME));
+
+    /** Time of a period in which the transistor is open and the rectifier conducts, s. */
+    public static final StageFigure OFF_TIME = StageFigure.named("off_time", StageMeasurement.of(Measure.OFF_TIME));
+
+    /** The time after which everything repeats, s. */
+    public static final Figure<ConverterSteadyState> PERIOD =
+            Figure.of("period", "period", Unit.SECOND, steady -> Result.of(steady.period()));
+
+    /** What the source delivers, mean over a period, W. */
+    public static final Figure<ConverterSteadyState> INPUT_POWER =
+            Figure.of("power/input", "input power", Unit.WATT, steady -> Result.of(steady.inputPower()));
+
+    /** What the load takes, mean over a period, W; negative where the load delivers power. */
+    public static final Figure<ConverterSteadyState> OUTPUT_POWER =
+            Figure.of("power/output", "output power", Unit.WATT, steady -> Result.of(steady.outputPower()));
+
+    /** Conduction loss of the transistor with its body diode, mean over a period, W. */
+    public static final Figure<ConverterSteadyState> TRANSISTOR_LOSS = loss("transistor", StageLosses::transistor);
+
+    /** Conduction loss of the rectifier, mean over a period, W. */
+    public static final Figure<ConverterSteadyState> RECTIFIER_LOSS = loss("rectifier", StageLosses::rectifier);
+
+    /** Loss in the series resistance of the inductor, mean over a period, W. */
+    public static final Figure<ConverterSteadyState> INDUCTOR_LOSS = loss("inductor", StageLosses::inductor);
+
+    /** Loss in the series resistance of the output capacitor, mean over a period, W. */
+    public static final Figure<ConverterSteadyState> CAPACITOR_LOSS =
+            loss("output_capacitor", StageLosses::outputCapacitor);
+
+    /** |energy in - energy out - losses - more stored| of a period over the largest of these. */
+    public static final Figure<ConverterSteadyState> AUDIT_RESIDUAL = Figure.of(
+            "power/audit_residual",
+            "residual of the energy audit",
+            Unit.ONE,
+            steady -> Result.of(steady.audit().residual()));
+
+    /** When a change happens, s. */
+    public static final Figure<StepFigures> TIME = step("time", Unit.SECOND, step -> Result.of(step.time()));
+
+    /** See {@link StepFigures#levelBefore}. */
+    public static final Figure<StepFigures> LEVEL_BEFORE = step("level_before", Unit.VOLT, StepFigures::levelBefore);
+
+    /** See {@link StepFigures#levelAfter}. */
+    public static final Figure<StepFigures> LEVEL_AFTER = step("level_after", Unit.VOLT, StepFigures::levelAfter);
+
+    /** The level after a start, V. */
+    public static final Figure<StepFigures> LEVEL = step("level", Unit.VOLT, StepFigures::levelAfter);
+
+    /** See {@link StepFigures#droop}. */
+    public static final Figure<StepFigures> DROOP = step("droop", Unit.VOLT, StepFigures::droop);
+
+    /** See {@link StepFigures#overshoot}. */
+    public static final Figure<StepFigures> OVERSHOOT = step("overshoot", Unit.VOLT, StepFigures::overshoot);
+
+    /** See {@link StepFigures#peakTime}. */
+    public static final Figure<StepFigures> PEAK_TIME =
+            step("peak_time", Unit.SECOND, step -> Result.of(step.peakTime()));
+
+    /** See {@link StepFigures#peakInductorCurrent}. */
+    public static final Figure<StepFigures> PEAK_INDUCTOR_CURRENT =
+            step("peak_inductor_current", Unit.AMPERE, step -> Result.of(step.peakInductorCurrent()));
+
+    /** See {@link StepFigures#settlingTime}. */
+    public static final Figure<StepFigures> SETTLING_TIME =
+            step("settling_time", Unit.SECOND, StepFigures::settlingTime);
+
+    /** See {@link StepFigures#recoveryTime}. */
+    public static final Figure<StepFigures> RECOVERY_TIME =
+            step("recovery_time", Unit.SECOND, StepFigures::recoveryTime);
+
+    /** See {@link StepFigures#settlingBand}. */
+    public static final Figure<StepFigures> SETTLING_BAND = step("settling_band", Unit.VOLT, StepFigures::settlingBand);
+
+    /** The smallest duty cycle of a whole switching cycle after a change. */
+    public static final Figure<StepFigures> LOWEST_DUTY_CYCLE = duty("minimum", StepFigures.DutyCycles::minimum);
+
+    /** The largest duty cycle of a whole switching cycle after a change. */
+    public static final Figure<StepFigures> HIGHEST_DUTY_CYCLE = duty("maximum", StepFigures.DutyCycles::maximum);
+
+    /** The duty cycle of the last whole switching cycle after a change. */
+    public static final Figure<StepFigures> LAST_DUTY_CYCLE = duty("last", StepFigures.DutyCycles::last);
+
+    /** Output power over input power of a linear regulator that takes no current for itself. */
+    public static final Figure<LinearInstead> LINEAR_EFFICIENCY =
+            Figure.of("efficiency", "efficiency", Unit.ONE, linear -> Result.of(linear.efficiency()));
+
+    /** What a linear regulator takes from the source, W. */
+    public static final Figure<LinearInstead> LINEAR_INPUT_POWER =
+            Figure.of("input_power", "power from the source", Unit.WATT, linear -> Result.of(linear.inputPower()));
+
+    /** What a linear regulator turns into heat, W. */
+    public static final Figure<LinearInstead> LINEAR_HEAT =
+            Figure.of("heat", "heat", Unit.WATT, linear -> Result.of(linear.heat()));
+
     private static final List<StageFigure> STAGE = List.of(
             OUTPUT_VOLTAGE,
             OUTPUT_RIPPLE,
@@ -97,6 +197,68 @@ public final class Figures {
 
     private static StageFigure named(String key, Measure measure, StageSignal signal) {
         return StageFigure.named(key, StageMeasurement.of(measure, signal));
+    }
+
+    private static Figure<ConverterSteadyState> loss(String part, ToDoubleFunction<StageLosses> measure) {
+        return Figure.of(
+                "power/losses/" + part,
+                "conduction loss of the " + part.replace('_', ' '),
+                Unit.WATT,
+                steady -> Result.of(RoundOff.told(measure.applyAsDouble(steady.losses()), steady.inputPower())));
+    }
+
+    private static Figure<StepFigures> step(String key, Unit unit, Function<StepFigures, Result<Double>> measure) {
+        return Figure.of(key, key.replace('_', ' '), unit, measure);
+    }
+
+    private static Figure<StepFigures> duty(String key, ToDoubleFunction<StepFigures.DutyCycles> measure) {
+        return Figure.of(
+                "duty_cycle/" + key,
+                key + " duty cycle",
+                Unit.ONE,
+                step -> step.dutyCycle().map(measure::applyAsDouble));
+    }
+
+    /** What is told about a change. */
+    static List<Figure<StepFigures>> change() {
+        return List.of(
+                TIME,
+                LEVEL_BEFORE,
+                LEVEL_AFTER,
+                DROOP,
+                OVERSHOOT,
+                PEAK_TIME,
+                PEAK_INDUCTOR_CURRENT,
+                SETTLING_TIME,
+                RECOVERY_TIME,
+                SETTLING_BAND,
+                LOWEST_DUTY_CYCLE,
+                HIGHEST_DUTY_CYCLE,
+                LAST_DUTY_CYCLE);
+    }
+
+    /** What is told about a start. */
+    static List<Figure<StepFigures>> start() {
+        return List.of(LEVEL, OVERSHOOT, PEAK_INDUCTOR_CURRENT, SETTLING_TIME, SETTLING_BAND);
+    }
+
+    /** What is told about a steady state, each signal between the times and the power. */
+    static List<Figure<ConverterSteadyState>> steadyState(Converter converter) {
+        List<Figure<ConverterSteadyState>> all =
+                new ArrayList<>(List.of(PERIOD, ON_TIME, OFF_TIME, IDLE_TIME, DUTY_CYCLE));
+        for (String signal : NamedSignals.of(converter).keySet()) {
+            all.addAll(SignalMeasure.steadyState(signal));
+        }
+        all.addAll(List.of(
+                INPUT_POWER,
+                OUTPUT_POWER,
+                EFFICIENCY,
+                TRANSISTOR_LOSS,
+                RECTIFIER_LOSS,
+                INDUCTOR_LOSS,
+                CAPACITOR_LOSS,
+                AUDIT_RESIDUAL));
+        return all;
     }
 
     /**

@@ -71,6 +71,13 @@ public final class StageFigure implements Figure<ConverterSteadyState> {
     }
 
     @Override
+    public String path() {
+        return measurement.signal() == null
+                ? measurement.measure() == StageMeasurement.Measure.EFFICIENCY ? "power/" + key : key
+                : "signals/" + NamedSignals.key(measurement.signal()) + "/" + SignalMeasure.of(measurement.measure());
+    }
+
+    @Override
     public String words() {
         return measurement.name();
     }
@@ -85,9 +92,24 @@ public final class StageFigure implements Figure<ConverterSteadyState> {
         return measurement.in(steady);
     }
 
+    /** Told as 0 where it is nothing but round-off of its signal or of the period. */
     @Override
     public Result<Double> of(ConverterSteadyState steady) {
-        return Result.finite(in(steady), Figures.NO_POWER);
+        StageSignal signal = measurement.signal();
+        if (signal != null) {
+            return Result.of(RoundOff.told(in(steady), steady.of(signal.of(steady.converter()))));
+        }
+        return switch (measurement.measure()) {
+            case EFFICIENCY -> efficiency(steady);
+            case DUTY_CYCLE -> Result.of(RoundOff.told(in(steady), 1));
+            default -> Result.of(RoundOff.told(in(steady), steady.period()));
+        };
+    }
+
+    private Result<Double> efficiency(ConverterSteadyState steady) {
+        return steady.outputPower() < 0
+                ? Result.missing("the load delivers power, so that there is no efficiency")
+                : Result.finite(in(steady), "the source delivers no power");
     }
 
     @Override

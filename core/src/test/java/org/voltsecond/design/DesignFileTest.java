@@ -132,7 +132,7 @@ class DesignFileTest {
     void startsFromRestUnlessAskedOtherwise() throws DesignException {
         TransientPlan plan =
                 parse(LOGIC_RAIL + "[transient]\nduration = 0.001\n").transientPlan();
-        assertThat(plan).isEqualTo(new TransientPlan(1e-3, false, java.util.List.of()));
+        assertThat(plan).isEqualTo(new TransientPlan(1e-3, false, java.util.List.of(), 0.02));
     }
 
     @Test

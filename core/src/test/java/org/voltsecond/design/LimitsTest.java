@@ -1,5 +1,6 @@
 package org.voltsecond.design;
 
+import org.voltsecond.figures.Limit;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.catchThrowableOfType;
 

@@ -187,7 +187,8 @@ class FiguresTest {
         assertThat(String.valueOf(change.get("reason"))).contains("has not settled");
         assertThat(number(change, "level_before")).isCloseTo(5.025, within(0.003));
         assertThat(number(change, "level_after")).isCloseTo(6.335, within(0.001));
-        assertThat(number(change, "overshoot")).isPositive();
+        // on its way from one level to the other it passes neither
+        assertThat(number(change, "overshoot")).isZero();
     }
 
     @Test

@@ -62,7 +62,8 @@ class RegulatedFiguresTest {
         List<Map<String, Object>> changes = (List<Map<String, Object>>) at(figures, "transient.changes");
         assertThat(number(changes.get(1), "droop")).isCloseTo(1.192, within(1e-3));
         assertThat(number(changes.get(1), "peak_time")).isBetween(40e-6, 60e-6);
-        assertThat(number(changes.get(1), "settling_time")).isCloseTo(648e-6, within(1e-6));
+        // the waveform is in the band for good after 648 us, at the end of the period of 10 us with the last mean outside
+        assertThat(number(changes.get(1), "settling_time")).isCloseTo(650e-6, within(1e-12));
         assertThat(number(changes.get(1), "level_after")).isCloseTo(5, within(1e-11));
         assertThat(number(changes.get(1), "recovery_time"))
                 .isCloseTo(
@@ -118,7 +119,8 @@ class RegulatedFiguresTest {
         assertThat(number(figures, "steady_state.power.audit_residual")).isLessThan(1e-12);
         assertThat(number(figures, "transient.start.settling_time")).isBetween(0.8e-3, 1.2e-3);
         List<Map<String, Object>> changes = (List<Map<String, Object>>) at(figures, "transient.changes");
-        double level = number(figures, "steady_state.signals.output_voltage.mean");
+        // held at reference / divider, which is the valley and not the mean
+        double level = 5;
         assertThat(number(changes.get(0), "level_before")).isCloseTo(level, within(1e-9));
         assertThat(number(changes.get(1), "level_before"))
                 .isCloseTo(number(changes.get(0), "level_after"), within(1e-9));

@@ -100,7 +100,7 @@ class RegulatedTerminalTest {
         CommandRun run = CommandRun.of(file, "--into", folder.resolve("out"), "--no-pictures");
         assertThat(run.err()).isEmpty();
         assertThat(run.out())
-                .contains("tolerances            output voltage, peak to peak 4.4")
+                .contains("tolerances            output voltage peak to peak 4.4")
                 .doesNotContain("± 0 V");
     }
 }

@@ -1,6 +1,7 @@
 package org.voltsecond.examples.command;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
 import static org.junit.jupiter.api.Assumptions.assumeTrue;
 import static org.voltsecond.examples.Json.number;
 
@@ -24,6 +25,8 @@ import org.voltsecond.examples.Json;
 
 /** The page that the command writes for a design. */
 class ReportTest {
+    private static final String STEADY_RIPPLE = "steady_state.signals.output_voltage.peak_to_peak";
+
     private static final String TRANSIENT = """
             [limits]
             output_ripple = "50 mV"
@@ -169,9 +172,11 @@ class ReportTest {
         List<?> checks = (List<?>) Json.at(figures, "checks");
         assertThat(checks).hasSize(3);
         Map<?, ?> ripple = (Map<?, ?>) checks.get(0);
-        double found = number(figures, "steady_state.signals.output_voltage.peak_to_peak");
+        // with half of the load the inductor's ripple is a little larger, since less is lost in the resistances
+        double found = ((Number) ripple.get("value")).doubleValue();
+        assertThat(found).isBetween(1.001 * number(figures, STEADY_RIPPLE), 1.01 * number(figures, STEADY_RIPPLE));
+        assertThat(ripple.get("where")).isEqualTo("after the change at 600 µs");
         assertThat(ripple.get("limit")).isEqualTo("output_ripple");
-        assertThat(ripple.get("value")).isEqualTo(found);
         assertThat(ripple.get("met")).isEqualTo(true);
         assertThat(ripple.get("margin")).isEqualTo(0.05 - found);
         Map<?, ?> current = (Map<?, ?>) checks.get(1);
@@ -201,7 +206,7 @@ class ReportTest {
     @Test
     void aLimitWithoutAnythingToCheckIsNotMet() throws IOException {
         String html = Files.readString(report(Designs.BUCK + "[limits]\ndroop = \"1 V\"\n"));
-        assertThat(html).contains("class=\"open\"", "not checked, ").doesNotContain("✓ met");
+        assertThat(html).contains("class=\"open\"", "not checked: ").doesNotContain("✓ met");
     }
 
     @Test
@@ -213,9 +218,12 @@ class ReportTest {
         String voltage = "transient.signals.output_voltage.";
         String current = "transient.signals.inductor_current.";
         assertThat(values(run, "output voltage").max()).hasValue(number(figures, voltage + "maximum"));
-        assertThat(values(run, "output voltage").min()).hasValue(number(figures, voltage + "minimum"));
+        assertThat(values(run, "output voltage").min().orElseThrow())
+                .as("round-off is told as 0")
+                .isCloseTo(number(figures, voltage + "minimum"), within(1e-15));
         assertThat(values(run, "inductor current").max()).hasValue(number(figures, current + "maximum"));
-        assertThat(values(run, "inductor current").min()).hasValue(number(figures, current + "minimum"));
+        assertThat(values(run, "inductor current").min().orElseThrow())
+                .isCloseTo(number(figures, current + "minimum"), within(1e-15));
     }
 
     @Test

@@ -2,6 +2,7 @@ package org.voltsecond.plot.report;
 
 import java.util.ArrayList;
 import java.util.List;
+import org.voltsecond.figures.TransientFigures;
 import org.voltsecond.converter.ConverterTransient;
 import org.voltsecond.design.DrivePlan.Regulated;
 import org.voltsecond.units.Result;
@@ -54,7 +55,7 @@ public final class Cautions {
     }
 
     private static boolean drawsConstantCurrent(Findings outcome) {
-        Result<TransientOutcome> found = outcome.transientRun();
+        Result<TransientFigures> found = outcome.transientRun();
         boolean draws = outcome.converter().load().isConstantCurrent();
         if (found != null && found.exists()) {
             ConverterTransient run = found.get().run();

@@ -6,15 +6,13 @@ import com.fasterxml.jackson.core.util.DefaultPrettyPrinter;
 import java.io.IOException;
 import java.io.Writer;
 import java.util.Locale;
-import java.util.Map;
-import org.jspecify.annotations.Nullable;
-import org.voltsecond.analysis.EnergyAudit;
+import org.voltsecond.figures.FigureSheet;
+import org.voltsecond.figures.LimitCheck;
+import org.voltsecond.figures.LinearInstead;
+import org.voltsecond.figures.StepFigures;
+import org.voltsecond.figures.TransientFigures;
 import org.voltsecond.converter.ConverterSteadyState;
-import org.voltsecond.converter.ConverterTransient;
-import org.voltsecond.converter.StageLosses;
 import org.voltsecond.units.Result;
-import org.voltsecond.waveform.Signal;
-import org.voltsecond.waveform.Waveform;
 
 /** Writes figures.json: SI units, plain numbers, null with a reason for what does not exist. */
 final class FiguresJson {
@@ -60,51 +58,9 @@ final class FiguresJson {
         ConverterSteadyState steady = outcome.steadyState().get();
         try (JsonObject object = root.object("steady_state")) {
             object.text("conduction", steady.conduction().name().toLowerCase(Locale.ROOT));
-            object.number("period", steady.period());
-            object.number("on_time", steady.onTime());
-            object.number("off_time", steady.offTime());
-            object.number("idle_time", steady.idleTime());
-            object.number("duty_cycle", steady.dutyCycle());
-            writeSignals(object, steady);
-            writePower(object, steady);
+            object.sheet(FigureSheet.of(steady));
             writeLinear(object, LinearInstead.of(steady));
             writeStability(object, steady);
-        }
-    }
-
-    private void writeSignals(JsonObject object, ConverterSteadyState steady) throws IOException {
-        try (JsonObject list = object.object("signals")) {
-            for (Map.Entry<String, Signal> entry :
-                    StageSignals.of(outcome.converter()).entrySet()) {
-                writeMeasures(list, entry.getKey(), steady.of(entry.getValue()));
-            }
-        }
-    }
-
-    private static void writeMeasures(JsonObject list, String key, Waveform waveform) throws IOException {
-        try (JsonObject measures = list.object(key)) {
-            measures.number("mean", waveform.mean());
-            measures.number("rms", waveform.rms());
-            measures.number("minimum", waveform.minimum());
-            measures.number("maximum", waveform.maximum());
-            measures.number("peak_to_peak", waveform.peakToPeak());
-        }
-    }
-
-    private static void writePower(JsonObject object, ConverterSteadyState steady) throws IOException {
-        EnergyAudit audit = steady.audit();
-        StageLosses losses = steady.losses();
-        try (JsonObject power = object.object("power")) {
-            power.number("input", steady.inputPower());
-            power.number("output", steady.outputPower());
-            power.number("efficiency", steady.efficiency().orElse(Double.NaN), "the source delivers no power");
-            try (JsonObject roles = power.object("losses")) {
-                roles.number("transistor", losses.transistor());
-                roles.number("rectifier", losses.rectifier());
-                roles.number("inductor", losses.inductor());
-                roles.number("output_capacitor", losses.outputCapacitor());
-            }
-            power.number("audit_residual", audit.residual());
         }
     }
 
@@ -114,9 +70,7 @@ final class FiguresJson {
             return;
         }
         try (JsonObject linear = object.object("linear_regulator")) {
-            linear.number("efficiency", found.get().efficiency());
-            linear.number("input_power", found.get().inputPower());
-            linear.number("heat", found.get().heat());
+            linear.sheet(FigureSheet.of(found.get()));
         }
     }
 
@@ -135,7 +89,7 @@ final class FiguresJson {
     }
 
     private void writeTransient(JsonObject root) throws IOException {
-        Result<TransientOutcome> found = outcome.transientRun();
+        Result<TransientFigures> found = outcome.transientRun();
         if (found == null) {
             return;
         }
@@ -143,66 +97,21 @@ final class FiguresJson {
             root.missing("transient", found.reason());
             return;
         }
-        TransientOutcome result = found.get();
-        ConverterTransient run = result.run();
+        TransientFigures result = found.get();
         try (JsonObject object = root.object("transient")) {
-            object.number("final_time", run.finalTime());
-            try (JsonObject state = object.object("final_state")) {
-                state.number("inductor_current", run.finalInductorCurrent());
-                state.number("output_capacitor_voltage", run.finalCapacitorVoltage());
+            object.sheet(FigureSheet.of(result));
+            if (result.start().exists()) {
+                try (JsonObject start = object.object("start")) {
+                    start.sheet(FigureSheet.ofStart(result.start().get()));
+                }
             }
-            try (JsonObject signals = object.object("signals")) {
-                writeMeasures(signals, StageSignals.OUTPUT_VOLTAGE, result.outputVoltage());
-                writeMeasures(signals, StageSignals.INDUCTOR_CURRENT, result.inductorCurrent());
-            }
-            writeStart(object, result.start());
             object.array("changes", array -> {
-                for (ChangeFigures change : result.changes()) {
-                    writeChange(array, change);
+                for (StepFigures change : result.changes()) {
+                    try (JsonObject each = JsonObject.in(array)) {
+                        each.sheet(FigureSheet.of(change));
+                    }
                 }
             });
-            object.number("audit_residual", result.audit().residual());
-        }
-    }
-
-    private static void writeStart(JsonObject object, @Nullable StartFigures start) throws IOException {
-        if (start == null) {
-            return;
-        }
-        try (JsonObject figures = object.object("start")) {
-            number(figures, "level", start.level());
-            number(figures, "overshoot", start.overshoot());
-            figures.number("peak_inductor_current", start.peakInductorCurrent());
-            number(figures, "settling_time", start.settlingTime());
-            number(figures, "settling_band", start.settlingBand());
-        }
-    }
-
-    private static void writeChange(JsonGenerator json, ChangeFigures change) throws IOException {
-        try (JsonObject object = JsonObject.in(json)) {
-            object.number("time", change.time());
-            object.number("level_before", change.levelBefore());
-            number(object, "level_after", change.levelAfter());
-            object.number("droop", change.droop());
-            object.number("overshoot", change.overshoot());
-            object.number("peak_time", change.peakTime());
-            object.number("peak_inductor_current", change.peakInductorCurrent());
-            number(object, "settling_time", change.settlingTime());
-            number(object, "recovery_time", change.recoveryTime());
-            number(object, "settling_band", change.settlingBand());
-            writeDutyCycle(object, change.dutyCycle());
-        }
-    }
-
-    private static void writeDutyCycle(JsonObject object, Result<DutyFigures> found) throws IOException {
-        if (!found.exists()) {
-            object.missing("duty_cycle", found.reason());
-            return;
-        }
-        try (JsonObject duty = object.object("duty_cycle")) {
-            duty.number("minimum", found.get().minimum());
-            duty.number("maximum", found.get().maximum());
-            duty.number("last", found.get().last());
         }
     }
 
@@ -211,21 +120,18 @@ final class FiguresJson {
             return;
         }
         root.array("checks", array -> {
-            for (LimitCheck check : LimitCheck.of(outcome)) {
+            for (LimitCheck check : outcome.checks()) {
                 try (JsonObject object = JsonObject.in(array)) {
                     object.text("limit", check.limit().key());
                     object.number("bound", check.bound());
-                    number(object, "value", check.value());
+                    object.number("value", check.value());
                     if (check.isKnown()) {
+                        object.text("where", check.where());
                         object.flag("met", check.isMet());
-                        object.number("margin", check.margin(), "the value does not exist");
+                        object.number("margin", check.margin());
                     }
                 }
             }
         });
-    }
-
-    private static void number(JsonObject object, String key, Result<Double> found) throws IOException {
-        object.number(key, found.exists() ? found.get() : Double.NaN, found.reason());
     }
 }

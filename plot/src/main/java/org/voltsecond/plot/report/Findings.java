@@ -1,7 +1,11 @@
 package org.voltsecond.plot.report;
 
+import java.util.List;
+import java.util.Map;
 import java.util.Objects;
 import org.jspecify.annotations.Nullable;
+import org.voltsecond.figures.NamedSignals;
+import org.voltsecond.figures.TransientFigures;
 import org.voltsecond.analysis.NoSteadyStateException;
 import org.voltsecond.bench.Capture;
 import org.voltsecond.bench.CaptureComparison;
@@ -15,6 +19,11 @@ import org.voltsecond.design.Design;
 import org.voltsecond.design.FrequencyPlan;
 import org.voltsecond.design.TransientPlan;
 import org.voltsecond.units.Result;
+import org.voltsecond.figures.LimitCheck;
+import org.voltsecond.figures.LimitChecks;
+import org.voltsecond.losses.LossBudget;
+import org.voltsecond.design.LossPlan;
+import org.voltsecond.sizing.Specification;
 import org.voltsecond.waveform.Signal;
 
 /**
@@ -32,7 +41,7 @@ public record Findings(
         Design design,
         Converter converter,
         Result<ConverterSteadyState> steadyState,
-        @Nullable Result<TransientOutcome> transientRun,
+        @Nullable Result<TransientFigures> transientRun,
         @Nullable Result<FrequencyOutcome> frequencyResponse,
         @Nullable Result<BenchOutcome> bench,
         StudyOutcome studies) {
@@ -59,10 +68,38 @@ public record Findings(
                 design,
                 converter,
                 steady,
-                run.map(found -> TransientOutcome.of(converter, found, !plan.fromSteadyState())),
+                run.map(found -> TransientFigures.of(found, !plan.fromSteadyState(), plan.settlingBand(), steady)),
                 response,
                 bench(design, converter, steady, run),
                 studies);
+    }
+
+    /**
+     * Holds the limits of the design against the steady state, the transient and the corners of the sizing.
+     *
+     * @return one for each limit, in the order of their kinds
+     */
+    public List<LimitCheck> checks() {
+        LimitChecks checks = LimitChecks.of(steadyState);
+        if (transientRun != null && transientRun.exists()) {
+            checks = checks.with(transientRun.get());
+        }
+        LossPlan losses = design.studies().losses();
+        if (losses != null) {
+            checks = checks.withEfficiency(steady -> Result.finite(
+                    LossBudget.of(steady, losses.models()).efficiency(), "no power is delivered"));
+        }
+        Specification corners = design.studies().sizing();
+        if (corners != null && !design.limits().isEmpty()) {
+            for (Map.Entry<String, Result<ConverterSteadyState>> corner :
+                    Corners.of(converter, corners).entrySet()) {
+                checks = checks.with(corner.getKey(), corner.getValue());
+            }
+        }
+        LimitChecks all = checks;
+        return design.limits().entrySet().stream()
+                .map(limit -> all.check(limit.getKey(), limit.getValue()))
+                .toList();
     }
 
     /**
@@ -99,7 +136,7 @@ public record Findings(
         if (plan == null) {
             return null;
         }
-        Signal signal = Objects.requireNonNull(StageSignals.of(converter).get(plan.signal()), plan.signal());
+        Signal signal = Objects.requireNonNull(NamedSignals.of(converter).get(plan.signal()), plan.signal());
         Capture capture = plan.capture();
         try {
             if (plan.againstTransient()) {

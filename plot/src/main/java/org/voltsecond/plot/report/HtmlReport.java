@@ -4,6 +4,9 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.Locale;
 import java.util.Map;
+import org.voltsecond.figures.LimitCheck;
+import org.voltsecond.figures.LinearInstead;
+import org.voltsecond.figures.TransientFigures;
 import org.voltsecond.analysis.EnergyAudit;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
@@ -35,7 +38,7 @@ final class HtmlReport {
         addSummary();
         page.heading("Cautions").cautions(Cautions.of(outcome));
         if (!design.limits().isEmpty()) {
-            page.heading("Limits").table(ReportTables.checks(LimitCheck.of(outcome)));
+            page.heading("Limits").table(ReportTables.checks(outcome.checks()));
         }
         StudySections studies = new StudySections(page, outcome);
         studies.addChoice();
@@ -127,7 +130,7 @@ final class HtmlReport {
     }
 
     private void addTransient() {
-        Result<TransientOutcome> found = outcome.transientRun();
+        Result<TransientFigures> found = outcome.transientRun();
         if (found == null) {
             return;
         }
@@ -136,8 +139,8 @@ final class HtmlReport {
             page.paragraph("There is none: " + found.reason());
             return;
         }
-        TransientOutcome result = found.get();
-        if (result.start() != null || !result.changes().isEmpty()) {
+        TransientFigures result = found.get();
+        if (result.start().exists() || !result.changes().isEmpty()) {
             page.table(ReportTables.changes(result));
         }
         new ReportWaveforms(converter).run(result).forEach(page::waveforms);
@@ -150,7 +153,7 @@ final class HtmlReport {
                     "one period of the steady state",
                     outcome.steadyState().get().audit());
         }
-        Result<TransientOutcome> found = outcome.transientRun();
+        Result<TransientFigures> found = outcome.transientRun();
         if (found != null && found.exists()) {
             audits.put("transient", found.get().audit());
         }

@@ -2,8 +2,13 @@ package org.voltsecond.plot.report;
 
 import com.fasterxml.jackson.core.JsonGenerator;
 import java.io.IOException;
+import java.util.ArrayDeque;
 import java.util.ArrayList;
+import java.util.Deque;
 import java.util.List;
+import org.voltsecond.figures.Figure;
+import org.voltsecond.figures.FigureSheet;
+import org.voltsecond.units.Result;
 
 /**
  * One object of the JSON file while it is being written. A number that does not exist is written as null, and the object
@@ -54,6 +59,34 @@ final class JsonObject implements AutoCloseable {
             return this;
         }
         return missing(key, reasonIfNotFinite);
+    }
+
+    JsonObject number(String key, Result<Double> value) throws IOException {
+        return value.exists() ? number(key, value.get()) : missing(key, value.reason());
+    }
+
+    /** Writes all figures of a sheet at their places; those of one place follow each other. */
+    <S> JsonObject sheet(FigureSheet<S> sheet) throws IOException {
+        Deque<JsonObject> open = new ArrayDeque<>(List.of(this));
+        List<String> within = new ArrayList<>();
+        for (Figure<? super S> figure : sheet.figures()) {
+            List<String> path = List.of(figure.path().split("/"));
+            List<String> folder = path.subList(0, path.size() - 1);
+            while (!within.equals(folder.subList(0, Math.min(within.size(), folder.size())))) {
+                within.remove(within.size() - 1);
+                open.pop().close();
+            }
+            while (within.size() < folder.size()) {
+                String key = folder.get(within.size());
+                open.push(open.element().object(key));
+                within.add(key);
+            }
+            open.element().number(figure.key(), sheet.get(figure));
+        }
+        while (open.size() > 1) {
+            open.pop().close();
+        }
+        return this;
     }
 
     JsonObject missing(String key, String reason) throws IOException {

@@ -4,6 +4,7 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
+import org.voltsecond.figures.TransientFigures;
 import org.voltsecond.control.DrivenCircuit;
 import org.voltsecond.converter.Change;
 import org.voltsecond.converter.Converter;
@@ -34,7 +35,7 @@ final class PictureFiles {
     /** One task for each file. */
     static List<SideBySide.Task> tasks(Findings outcome, Path folder) {
         List<SideBySide.Task> tasks = new ArrayList<>();
-        Result<TransientOutcome> run = outcome.transientRun();
+        Result<TransientFigures> run = outcome.transientRun();
         if (run != null && run.exists()) {
             addTasks(tasks, transientPicture(outcome, run.get().run()), folder, "transient");
             if (outcome.converter().isRegulated()) {

@@ -4,6 +4,8 @@ import java.util.Comparator;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import org.voltsecond.figures.StepFigures;
+import org.voltsecond.figures.TransientFigures;
 import org.voltsecond.converter.Change;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterTransient;
@@ -31,28 +33,25 @@ final class RegulationPictures {
     private static final int PERIODS_AFTER = 12;
 
     private final Findings outcome;
-    private final TransientOutcome result;
+    private final TransientFigures result;
     private final ConverterTransient run;
     private final Converter converter;
     private final Waveform output;
     private final double period;
 
-    RegulationPictures(Findings outcome, TransientOutcome result) {
+    RegulationPictures(Findings outcome, TransientFigures result) {
         this.outcome = outcome;
         this.result = result;
         this.run = result.run();
         this.converter = outcome.converter();
-        this.output = TransientOutcome.magnitude(converter, result.outputVoltage());
+        this.output = result.magnitude();
         this.period = converter.driven().clockPeriod();
     }
 
     /** The pictures by the names of their files, without ending. */
     Map<String, Picture> all() {
         Map<String, Picture> pictures = new LinkedHashMap<>();
-        StartFigures start = result.start();
-        if (start != null) {
-            pictures.put("start", start(start));
-        }
+        result.start().ifExists(start -> pictures.put("start", start(start)));
         for (int k = 0; k < Math.min(MOST_CHANGES, result.changes().size()); k++) {
             pictures.put("change-" + (k + 1), change(k));
         }
@@ -71,13 +70,13 @@ final class RegulationPictures {
                 .subtitle(PictureFiles.subtitle(outcome, now));
     }
 
-    private Picture start(StartFigures figures) {
-        double end = ChangeFigures.endOf(run, -1);
+    private Picture start(StepFigures figures) {
+        double end = figures.end();
         double to = shownUntil(0, figures.settlingTime(), end);
         Panel voltage = Panel.of(output.between(0, to));
-        if (figures.level().exists()) {
+        if (figures.levelAfter().exists() && figures.settlingBand().exists()) {
             voltage = withBand(
-                    voltage, figures.level().get(), figures.settlingBand().get());
+                    voltage, figures.levelAfter().get(), figures.settlingBand().get());
         }
         Waveform current = result.inductorCurrent()
                 .between(0, to)
@@ -96,8 +95,8 @@ final class RegulationPictures {
 
     private Picture change(int index) {
         Change change = run.changes().get(index);
-        ChangeFigures figures = result.changes().get(index);
-        double to = shownUntil(change.time(), figures.settlingTime(), ChangeFigures.endOf(run, index));
+        StepFigures figures = result.changes().get(index);
+        double to = shownUntil(change.time(), figures.settlingTime(), figures.end());
         double from = Math.max(0, change.time() - MARGIN * (to - change.time()));
         Panel voltage = Panel.of(output.between(from, to));
         if (figures.levelAfter().exists() && figures.settlingBand().exists()) {
@@ -109,17 +108,18 @@ final class RegulationPictures {
                 .panel(result.inductorCurrent().between(from, to))
                 .panel(PulsePanels.control(converter, run).between(from, to))
                 .mark(change.time(), change.description());
-        markExtremes(stack, figures, index);
+        markExtremes(stack, figures);
         markSettling(stack, change.time(), figures.settlingTime());
         return stack.build();
     }
 
-    private void markExtremes(StackBuilder stack, ChangeFigures figures, int index) {
-        Waveform window = output.between(figures.time(), ChangeFigures.endOf(run, index));
-        if (figures.droop() >= figures.overshoot()) {
-            stack.mark(window.timeOfMinimum(), "droop " + volt(figures.droop()));
-        } else {
-            stack.mark(window.timeOfMaximum(), "overshoot " + volt(figures.overshoot()));
+    private void markExtremes(StackBuilder stack, StepFigures figures) {
+        double droop = figures.droop().orElse(0.0);
+        double overshoot = figures.overshoot().orElse(0.0);
+        if (droop > 0 || overshoot > 0) {
+            stack.mark(
+                    figures.time() + figures.peakTime(),
+                    droop >= overshoot ? "droop " + volt(droop) : "overshoot " + volt(overshoot));
         }
     }
 
@@ -143,8 +143,8 @@ final class RegulationPictures {
     /** Around the change that loads the output most, or at the end of a run without change. */
     private Picture pulses() {
         double end = run.finalTime();
-        ChangeFigures shown = result.changes().stream()
-                .max(Comparator.comparingDouble(ChangeFigures::droop))
+        StepFigures shown = result.changes().stream()
+                .max(Comparator.comparingDouble(change -> change.droop().orElse(0.0)))
                 .orElse(null);
         double around = shown == null ? end : shown.time();
         double from = Math.max(

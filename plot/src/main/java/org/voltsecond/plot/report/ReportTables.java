@@ -6,6 +6,11 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import org.jspecify.annotations.Nullable;
+import org.voltsecond.figures.LimitCheck;
+import org.voltsecond.figures.LinearInstead;
+import org.voltsecond.figures.NamedSignals;
+import org.voltsecond.figures.StepFigures;
+import org.voltsecond.figures.TransientFigures;
 import org.voltsecond.analysis.EnergyAudit;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
@@ -28,13 +33,14 @@ final class ReportTables {
     private ReportTables() {}
 
     static PageTable checks(List<LimitCheck> checks) {
-        PageTable table = PageTable.headed("limit", "stated", "found", "verdict");
+        PageTable table = PageTable.headed("limit", "stated", "found", "where", "verdict");
         for (LimitCheck check : checks) {
             Cell.Tone tone = !check.isKnown() ? Cell.Tone.OPEN : check.isMet() ? Cell.Tone.GOOD : Cell.Tone.BAD;
             table.row(List.of(
                     Cell.of(check.limit().toString()),
-                    Cell.of((check.limit().isLeast() ? "at least " : "at most ") + together(check.text(check.bound()))),
+                    Cell.of(together(check.stated())),
                     Cell.of(together(check.found())),
+                    Cell.of(check.where()),
                     new Cell(check.verdict(), tone)));
         }
         return table;
@@ -60,7 +66,7 @@ final class ReportTables {
 
     static PageTable signals(Converter converter, ConverterSteadyState steady) {
         PageTable table = PageTable.headed("signal", "mean", "RMS", "lowest", "highest", "peak to peak");
-        for (Map.Entry<String, Signal> entry : StageSignals.of(converter).entrySet()) {
+        for (Map.Entry<String, Signal> entry : NamedSignals.of(converter).entrySet()) {
             Waveform waveform = steady.of(entry.getValue());
             Unit unit = waveform.unit();
             table.row(
@@ -105,7 +111,7 @@ final class ReportTables {
                 "peak voltage in the transient");
         WaveformSource steady =
                 outcome.steadyState().exists() ? outcome.steadyState().get() : null;
-        Result<TransientOutcome> found = outcome.transientRun();
+        Result<TransientFigures> found = outcome.transientRun();
         WaveformSource run = found != null && found.exists() ? found.get().run() : null;
         parts.forEach((name, part) -> table.row(
                 name,
@@ -154,28 +160,25 @@ final class ReportTables {
         return total > 0 ? percent(part / total) : NONE;
     }
 
-    static PageTable changes(TransientOutcome result) {
+    static PageTable changes(TransientFigures result) {
         PageTable table = PageTable.headed(
                 "what", "at", "droop", "overshoot", "peak inductor current", "settling time", "settled within");
-        StartFigures start = result.start();
-        if (start != null) {
-            table.row(
+        result.start().ifExists(start -> table.row(
                     "start",
                     format(0, Unit.SECOND),
                     NONE,
                     found(start.overshoot(), Unit.VOLT),
                     format(start.peakInductorCurrent(), Unit.AMPERE),
                     found(start.settlingTime(), Unit.SECOND),
-                    band(start.level(), start.settlingBand()));
-        }
+                    band(start.levelAfter(), start.settlingBand())));
         ConverterTransient run = result.run();
         for (int k = 0; k < result.changes().size(); k++) {
-            ChangeFigures change = result.changes().get(k);
+            StepFigures change = result.changes().get(k);
             table.row(
                     run.changes().get(k).description(),
                     format(change.time(), Unit.SECOND),
-                    format(change.droop(), Unit.VOLT),
-                    format(change.overshoot(), Unit.VOLT),
+                    found(change.droop(), Unit.VOLT),
+                    found(change.overshoot(), Unit.VOLT),
                     format(change.peakInductorCurrent(), Unit.AMPERE),
                     found(change.settlingTime(), Unit.SECOND),
                     band(change.levelAfter(), change.settlingBand()));

@@ -3,6 +3,8 @@ package org.voltsecond.plot.report;
 import java.util.ArrayList;
 import java.util.List;
 import org.jspecify.annotations.Nullable;
+import org.voltsecond.figures.StepFigures;
+import org.voltsecond.figures.TransientFigures;
 import org.voltsecond.converter.Change;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
@@ -54,7 +56,7 @@ final class ReportWaveforms {
     }
 
     /** The whole run, and where they say more the start and each change on its own. */
-    List<WaveformFigure> run(TransientOutcome result) {
+    List<WaveformFigure> run(TransientFigures result) {
         ConverterTransient run = result.run();
         List<WaveformFigure> figures = new ArrayList<>();
         WaveformFigure whole = figure("The whole transient", run, 0, run.finalTime());
@@ -62,13 +64,12 @@ final class ReportWaveforms {
             whole.mark(change.time(), change.description());
         }
         figures.add(whole);
-        StartFigures start = result.start();
-        if (start != null) {
-            double to = RegulationPictures.shownUntil(0, start.settlingTime(), ChangeFigures.endOf(run, -1));
-            if (to < run.finalTime()) {
+        result.start().ifExists(start -> {
+            double to = RegulationPictures.shownUntil(0, start.settlingTime(), start.end());
+            if (converter.isRegulated() && to < run.finalTime()) {
                 figures.add(figure("Start", run, 0, to).columns(DETAIL_COLUMNS));
             }
-        }
+        });
         for (int k = 0; k < Math.min(MOST_CHANGES, run.changes().size()); k++) {
             WaveformFigure change = change(result, k);
             if (change != null) {
@@ -79,11 +80,11 @@ final class ReportWaveforms {
     }
 
     /** Null where it would show the whole run once more. */
-    private @Nullable WaveformFigure change(TransientOutcome result, int index) {
+    private @Nullable WaveformFigure change(TransientFigures result, int index) {
         ConverterTransient run = result.run();
         Change change = run.changes().get(index);
-        double to = RegulationPictures.shownUntil(
-                change.time(), result.changes().get(index).settlingTime(), ChangeFigures.endOf(run, index));
+        StepFigures step = result.changes().get(index);
+        double to = RegulationPictures.shownUntil(step.time(), step.settlingTime(), step.end());
         double from = Math.max(0, change.time() - MARGIN * (to - change.time()));
         if (to - from > MOST_OF_RUN * run.finalTime()) {
             return null;

@@ -4,6 +4,10 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import org.jspecify.annotations.Nullable;
+import org.voltsecond.figures.LimitCheck;
+import org.voltsecond.figures.LinearInstead;
+import org.voltsecond.figures.StepFigures;
+import org.voltsecond.figures.TransientFigures;
 import org.voltsecond.analysis.FrequencyResponse;
 import org.voltsecond.analysis.Margins;
 import org.voltsecond.converter.ConverterSteadyState;
@@ -38,7 +42,7 @@ public final class SummaryTable {
         table.addSteadyState(outcome);
         table.addResponse(outcome.frequencyResponse());
         table.addTransient(outcome);
-        LimitCheck.of(outcome).forEach(check -> table.row("limit", check.limit() + " " + check.sentence()));
+        outcome.checks().forEach(check -> table.row("limit", check.toString()));
         table.addBench(outcome);
         StudyRows.of(outcome.studies()).forEach(table::row);
         Cautions.ofThisOne(outcome).forEach(caution -> table.row("caution", caution));
@@ -150,7 +154,7 @@ public final class SummaryTable {
     }
 
     private void addTransient(Findings outcome) {
-        Result<TransientOutcome> found = outcome.transientRun();
+        Result<TransientFigures> found = outcome.transientRun();
         if (found == null) {
             return;
         }
@@ -169,34 +173,31 @@ public final class SummaryTable {
                 "at its end, " + second(run.finalTime()),
                 "inductor " + ampere(run.finalInductorCurrent()) + ", output capacitor "
                         + volt(run.finalCapacitorVoltage()));
-        StartFigures start = found.get().start();
-        if (start != null) {
-            addStart(start);
-        }
+        found.get().start().ifExists(this::addStart);
         found.get().changes().forEach(this::addChange);
         row(
                 "its energy audit",
                 String.format(Locale.ROOT, "residual %.1e", found.get().audit().residual()));
     }
 
-    private void addStart(StartFigures start) {
-        String overshoot = start.overshoot().exists()
-                ? "overshoot " + volt(start.overshoot().get()) + ", "
-                : "";
+    private void addStart(StepFigures start) {
         row(
                 "start",
-                overshoot + "inrush " + ampere(start.peakInductorCurrent()) + ", " + settled(start.settlingTime()));
+                told("overshoot", start.overshoot()) + "inrush " + ampere(start.peakInductorCurrent()) + ", " + settled(start.settlingTime()));
+    }
+
+    private static String told(String words, Result<Double> value) {
+        return value.exists() ? words + " " + volt(value.get()) + ", " : "";
     }
 
     private static String settled(Result<Double> time) {
         return time.exists() ? "settled after " + second(time.get()) : time.reason();
     }
 
-    private void addChange(ChangeFigures change) {
+    private void addChange(StepFigures change) {
         row(
                 "change at " + second(change.time()),
-                "droop " + volt(change.droop()) + ", overshoot " + volt(change.overshoot()) + ", "
-                        + settled(change.settlingTime()));
+                told("droop", change.droop()) + told("overshoot", change.overshoot()) + settled(change.settlingTime()));
     }
 
     private void addBench(Findings outcome) {

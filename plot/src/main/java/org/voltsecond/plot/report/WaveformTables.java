@@ -3,6 +3,8 @@ package org.voltsecond.plot.report;
 import java.io.IOException;
 import java.util.List;
 import java.util.Map;
+import org.voltsecond.figures.NamedSignals;
+import org.voltsecond.figures.TransientFigures;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.ConverterTransient;
 import org.voltsecond.units.Result;
@@ -33,7 +35,7 @@ record WaveformTables(Findings outcome, Map<String, Signal> signals) {
     }
 
     static WaveformTables of(Findings outcome) {
-        return new WaveformTables(outcome, StageSignals.of(outcome.converter()));
+        return new WaveformTables(outcome, NamedSignals.of(outcome.converter()));
     }
 
     /** Makes one table at a time, so that no more than one needs to be held. */
@@ -42,7 +44,7 @@ record WaveformTables(Findings outcome, Map<String, Signal> signals) {
             ConverterSteadyState steady = outcome.steadyState().get();
             reader.read(STEADY_STATE, SampleTable.of(steady.period() / ROWS_OF_A_PERIOD, waveforms(steady)));
         }
-        Result<TransientOutcome> run = outcome.transientRun();
+        Result<TransientFigures> run = outcome.transientRun();
         if (run != null && run.exists()) {
             transientRun(run.get().run(), outcome.converter().driven().clockPeriod(), reader);
         }

@@ -1,13 +1,13 @@
 package org.voltsecond.plot.viewer;
 
 import java.util.Locale;
+import org.voltsecond.figures.TransientFigures;
 import org.voltsecond.converter.Change;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.ConverterTransient;
 import org.voltsecond.design.Printable;
 import org.voltsecond.plot.report.Findings;
-import org.voltsecond.plot.report.TransientOutcome;
 import org.voltsecond.units.Result;
 import org.voltsecond.waveform.Edge;
 import org.voltsecond.waveform.Waveform;
@@ -32,7 +32,7 @@ public final class DesignView {
      */
     public static Result<ViewerBuilder> of(Findings outcome) {
         DesignView view = new DesignView(outcome);
-        Result<TransientOutcome> run = outcome.transientRun();
+        Result<TransientFigures> run = outcome.transientRun();
         return run != null && run.exists()
                 ? Result.of(view.transientRun(run.get().run()))
                 : outcome.steadyState().map(view::steadyState);

@@ -1,4 +1,4 @@
-package org.voltsecond.plot.report;
+package org.voltsecond.figures;
 
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
@@ -6,15 +6,24 @@ import org.voltsecond.converter.LinearRegulator;
 import org.voltsecond.units.Result;
 
 /**
- * A linear regulator in the place of the converter, at its best: it takes no current for itself.
+ * A linear regulator in the place of a converter, at its best: it takes no current for itself.
+ *
+ * <pre>{@code
+ * double heat = LinearInstead.of(steady).get().heat(); // 14.12 W
+ * }</pre>
  *
  * @param efficiency more than 0 and at most 1
  * @param inputPower W
  * @param heat W
  */
-record LinearInstead(double efficiency, double inputPower, double heat) {
-
-    static Result<LinearInstead> of(ConverterSteadyState steady) {
+public record LinearInstead(double efficiency, double inputPower, double heat) {
+    /**
+     * Looks whether a linear regulator could do what a converter does.
+     *
+     * @param steady the steady state of the converter
+     * @return the linear regulator, or why there can be none
+     */
+    public static Result<LinearInstead> of(ConverterSteadyState steady) {
         Converter converter = steady.converter();
         double input = converter.inputVoltage();
         double output = steady.of(converter.outputVoltage()).mean();

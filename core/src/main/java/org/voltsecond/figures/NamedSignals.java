@@ -1,18 +1,36 @@
-package org.voltsecond.plot.report;
+package org.voltsecond.figures;
 
 import java.util.LinkedHashMap;
+import java.util.Locale;
 import java.util.Map;
 import org.voltsecond.converter.Converter;
+import org.voltsecond.converter.StageSignal;
 import org.voltsecond.waveform.Signal;
 
-/** The signals of a stage under the names that they have in the files. */
-final class StageSignals {
-    static final String OUTPUT_VOLTAGE = "output_voltage";
-    static final String INDUCTOR_CURRENT = "inductor_current";
+/**
+ * The signals of a converter under the names that they have in files.
+ *
+ * <pre>{@code
+ * Signal output = NamedSignals.of(rail).get("output_voltage");
+ * double ripple = steady.of(output).peakToPeak(); // 4.403 mV
+ * }</pre>
+ */
+public final class NamedSignals {
+    /** The output voltage. */
+    public static final String OUTPUT_VOLTAGE = "output_voltage";
 
-    private StageSignals() {}
+    /** The inductor current. */
+    public static final String INDUCTOR_CURRENT = "inductor_current";
 
-    static Map<String, Signal> of(Converter converter) {
+    private NamedSignals() {}
+
+    /**
+     * Returns the signals that a converter has.
+     *
+     * @param converter the converter
+     * @return each by its name, in the order in which they are told
+     */
+    public static Map<String, Signal> of(Converter converter) {
         Map<String, Signal> signals = new LinkedHashMap<>();
         signals.put(OUTPUT_VOLTAGE, converter.outputVoltage());
         signals.put(INDUCTOR_CURRENT, converter.inductorCurrent());
@@ -30,5 +48,13 @@ final class StageSignals {
             signals.put("error_voltage", converter.errorVoltage());
         }
         return signals;
+    }
+
+    static String key(StageSignal signal) {
+        return switch (signal) {
+            case SWITCH_NODE -> "switch_node_voltage";
+            case CAPACITOR_CURRENT -> "output_capacitor_current";
+            default -> signal.name().toLowerCase(Locale.ROOT);
+        };
     }
 }

@@ -1,0 +1,67 @@
+package org.voltsecond.design;
+
+import java.util.EnumMap;
+import java.util.List;
+import java.util.Map;
+import org.voltsecond.design.Kind.Range;
+import org.voltsecond.figures.Limit;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
+
+/** Reads the table [limits]. */
+final class LimitsReader {
+    private LimitsReader() {}
+
+    /** Empty if there is no such table. */
+    static Map<Limit, Double> read(Section root) {
+        Map<Limit, Double> limits = new EnumMap<>(Limit.class);
+        Section section = root.table("limits");
+        if (section == null) {
+            return limits;
+        }
+        for (Limit limit : Limit.values()) {
+            double value = section.quantity(limit.key());
+            if (Double.isFinite(value)) {
+                limits.put(limit, value);
+            }
+        }
+        double lowest = limits.getOrDefault(Limit.LOWEST_OUTPUT_VOLTAGE, 0.0);
+        double highest = limits.getOrDefault(Limit.HIGHEST_OUTPUT_VOLTAGE, Double.POSITIVE_INFINITY);
+        if (lowest >= highest) {
+            section.fault(
+                    Limit.LOWEST_OUTPUT_VOLTAGE.key(),
+                    "must be below highest_output_voltage, but " + Quantity.brief(lowest, Unit.VOLT) + " and "
+                            + Quantity.brief(highest, Unit.VOLT) + " are given; valid: more than 0 V and below "
+                            + Quantity.brief(highest, Unit.VOLT));
+        }
+        section.finish();
+        return limits;
+    }
+
+    /** Its line of the table of keys. */
+    static Key described(Limit limit) {
+        boolean share = limit.unit() == Unit.ONE;
+        return new Key(
+                limit.key(),
+                List.of(),
+                share ? "number" : limit.unit().symbol(),
+                (share ? Range.SHARE : Range.POSITIVE).words(),
+                "not checked",
+                example(limit),
+                "The " + limit + ", at " + (limit.isLeast() ? "least." : "most."));
+    }
+
+    private static String example(Limit limit) {
+        return switch (limit) {
+            case OUTPUT_RIPPLE -> "\"50 mV\"";
+            case LOWEST_OUTPUT_VOLTAGE -> "\"4.9 V\"";
+            case HIGHEST_OUTPUT_VOLTAGE -> "\"5.25 V\"";
+            case PEAK_INDUCTOR_CURRENT -> "\"4 A\"";
+            case TRANSISTOR_VOLTAGE, RECTIFIER_VOLTAGE -> "\"30 V\"";
+            case DROOP, OVERSHOOT -> "\"0.2 V\"";
+            case SETTLING_TIME -> "\"500 µs\"";
+            case START_TIME -> "\"3 ms\"";
+            case EFFICIENCY -> "0.9";
+        };
+    }
+}

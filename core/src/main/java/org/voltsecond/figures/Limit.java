@@ -1,0 +1,88 @@
+package org.voltsecond.figures;
+
+import org.voltsecond.units.Unit;
+
+/**
+ * What a design may be held to: in the steady state, at the start, and from each change to the next. Voltages of the output
+ * are magnitudes.
+ *
+ * <pre>{@code
+ * String key = Limit.OUTPUT_RIPPLE.key(); // "output_ripple"
+ * boolean least = Limit.OUTPUT_RIPPLE.isLeast(); // false
+ * }</pre>
+ */
+public enum Limit {
+    /** The peak-to-peak output voltage of one period once settled, at most. */
+    OUTPUT_RIPPLE(Figures.OUTPUT_RIPPLE, false),
+    /** The lowest output voltage, ripple included, at least; a start rises from 0 V and is left out. */
+    LOWEST_OUTPUT_VOLTAGE("lowest_output_voltage", true, Unit.VOLT),
+    /** The highest output voltage, ripple included, at most. */
+    HIGHEST_OUTPUT_VOLTAGE("highest_output_voltage", false, Unit.VOLT),
+    /** The peak inductor current, at most. */
+    PEAK_INDUCTOR_CURRENT(Figures.PEAK_INDUCTOR_CURRENT, false),
+    /** The peak voltage across the transistor, at most. */
+    TRANSISTOR_VOLTAGE("transistor_voltage", false, Unit.VOLT),
+    /** The peak voltage across the rectifier, at most. */
+    RECTIFIER_VOLTAGE("rectifier_voltage", false, Unit.VOLT),
+    /** The droop after a change, at most. */
+    DROOP(Figures.DROOP, false),
+    /** The overshoot at the start and after a change, at most. */
+    OVERSHOOT(Figures.OVERSHOOT, false),
+    /** The settling time after a change, at most. */
+    SETTLING_TIME(Figures.SETTLING_TIME, false),
+    /** The time from the start until the output has settled, at most. */
+    START_TIME("start_time", false, Unit.SECOND),
+    /** The efficiency once settled, at least. */
+    EFFICIENCY(Figures.EFFICIENCY, true);
+
+    private final String key;
+    private final boolean least;
+    private final Unit unit;
+
+    Limit(Figure<?> figure, boolean least) {
+        this(figure.key(), least, figure.unit());
+    }
+
+    Limit(String key, boolean least, Unit unit) {
+        this.key = key;
+        this.least = least;
+        this.unit = unit;
+    }
+
+    /**
+     * Returns the key of the design file.
+     *
+     * @return for instance "output_ripple"
+     */
+    public String key() {
+        return key;
+    }
+
+    /**
+     * Returns which side of the limit is the right one.
+     *
+     * @return true if the value must be at least the limit, false if at most
+     */
+    public boolean isLeast() {
+        return least;
+    }
+
+    /**
+     * Returns the unit.
+     *
+     * @return the unit of limit and value
+     */
+    public Unit unit() {
+        return unit;
+    }
+
+    /**
+     * Returns the name in words.
+     *
+     * @return for instance "output ripple"
+     */
+    @Override
+    public String toString() {
+        return key.replace('_', ' ');
+    }
+}

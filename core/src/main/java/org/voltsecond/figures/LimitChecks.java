@@ -1,0 +1,255 @@
+package org.voltsecond.figures;
+
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.function.Function;
+import java.util.function.ToDoubleFunction;
+import org.jspecify.annotations.Nullable;
+import org.voltsecond.converter.Converter;
+import org.voltsecond.converter.ConverterSteadyState;
+import org.voltsecond.units.Result;
+import org.voltsecond.waveform.Signal;
+import org.voltsecond.waveform.Waveform;
+
+/**
+ * What limits are held against: the steady state, the start and what follows each change of a transient, and other steady
+ * states such as those at the corners of input and load. The worst value counts, and it is told where that is. Immutable.
+ *
+ * <pre>{@code
+ * ConverterTransient run = rail.transientFromSteadyState(milli(3), Change.at(milli(1)).load(Load.resistor(1)));
+ * LimitChecks checks = LimitChecks.of(rail).with(TransientFigures.of(run, 0.02));
+ * LimitCheck ripple = checks.check(Limit.OUTPUT_RIPPLE, milli(5));
+ * String where = ripple.where(); // "after the change at 1 ms"
+ * }</pre>
+ */
+public final class LimitChecks {
+    private static final String STEADY_STATE = "steady state";
+
+    private final Map<String, Result<ConverterSteadyState>> states;
+    private final @Nullable TransientFigures run;
+    private final Function<ConverterSteadyState, Result<Double>> efficiency;
+
+    private LimitChecks(
+            Map<String, Result<ConverterSteadyState>> states,
+            @Nullable TransientFigures run,
+            Function<ConverterSteadyState, Result<Double>> efficiency) {
+        this.states = states;
+        this.run = run;
+        this.efficiency = efficiency;
+    }
+
+    /**
+     * Looks at the steady state of a converter.
+     *
+     * @param converter the converter
+     * @return what limits are held against
+     */
+    public static LimitChecks of(Converter converter) {
+        return of(Stretch.steadyState(converter));
+    }
+
+    /**
+     * Looks at a steady state.
+     *
+     * @param steady the steady state, or why there is none
+     * @return what limits are held against
+     */
+    public static LimitChecks of(Result<ConverterSteadyState> steady) {
+        return new LimitChecks(Map.of(STEADY_STATE, Stretch.lasting(steady)), null, Figures.EFFICIENCY::of);
+    }
+
+    /**
+     * Looks at a transient too.
+     *
+     * @param figures of the transient
+     * @return what limits are held against
+     */
+    public LimitChecks with(TransientFigures figures) {
+        return new LimitChecks(states, figures, efficiency);
+    }
+
+    /**
+     * Looks at another steady state too.
+     *
+     * @param where in words, for example "corner 9 V, 2 A"
+     * @param steady the steady state, or why there is none
+     * @return what limits are held against
+     */
+    public LimitChecks with(String where, Result<ConverterSteadyState> steady) {
+        Map<String, Result<ConverterSteadyState>> all = new LinkedHashMap<>(states);
+        all.put(where, Stretch.lasting(steady));
+        return new LimitChecks(all, run, efficiency);
+    }
+
+    /**
+     * Counts other losses than those of conduction.
+     *
+     * @param measure the efficiency of a steady state
+     * @return what limits are held against
+     */
+    public LimitChecks withEfficiency(Function<ConverterSteadyState, Result<Double>> measure) {
+        return new LimitChecks(states, run, measure);
+    }
+
+    /** A value at a place; none where the output never settles there. */
+    private record Found(String where, Result<Double> value) {}
+
+    /**
+     * Holds everything against a limit.
+     *
+     * @param limit the limit
+     * @param bound its value, in its unit
+     * @return the worst value, and where it is
+     */
+    public LimitCheck check(Limit limit, double bound) {
+        List<Found> all = found(limit);
+        int sign = limit.isLeast() ? -1 : 1;
+        Found worst = null;
+        double most = Double.NEGATIVE_INFINITY;
+        for (Found one : all) {
+            double value = one.value().exists() ? sign * one.value().get() : Double.POSITIVE_INFINITY;
+            if (worst == null || value > most) {
+                worst = one;
+                most = value;
+            }
+        }
+        return worst == null
+                ? new LimitCheck(limit, bound, Result.missing(nothing(limit)), "")
+                : new LimitCheck(limit, bound, worst.value(), worst.where());
+    }
+
+    private String nothing(Limit limit) {
+        return switch (limit) {
+            case DROOP, SETTLING_TIME -> "no change in a transient";
+            case START_TIME -> "no start from rest in a transient";
+            case OVERSHOOT -> "no start or change in a transient";
+            default ->
+                states.values().stream()
+                        .filter(state -> !state.exists())
+                        .map(Result::reason)
+                        .findFirst()
+                        .orElse("nothing to look at");
+        };
+    }
+
+    private List<Found> found(Limit limit) {
+        return switch (limit) {
+            case OUTPUT_RIPPLE -> ripples();
+            case LOWEST_OUTPUT_VOLTAGE -> lowest();
+            case HIGHEST_OUTPUT_VOLTAGE -> peaks(Converter::outputVoltage);
+            case PEAK_INDUCTOR_CURRENT -> peaks(Converter::inductorCurrent);
+            case TRANSISTOR_VOLTAGE -> peaks(Converter::transistorVoltage);
+            case RECTIFIER_VOLTAGE -> peaks(Converter::rectifierVoltage);
+            case EFFICIENCY -> efficiencies();
+            case DROOP -> steps(false, StepFigures::droop);
+            case OVERSHOOT -> steps(true, StepFigures::overshoot);
+            case SETTLING_TIME -> changes(StepFigures::settlingTime);
+            case START_TIME -> starts(StepFigures::settlingTime);
+        };
+    }
+
+    private List<Found> inStates(ToDoubleFunction<ConverterSteadyState> measure) {
+        List<Found> all = new ArrayList<>();
+        states.forEach(
+                (where, state) -> state.ifExists(steady -> all.add(found(where, measure.applyAsDouble(steady)))));
+        return all;
+    }
+
+    private static Found found(String where, double value) {
+        return new Found(where, Result.of(value));
+    }
+
+    private List<Stretch> stretches() {
+        return run == null ? List.of() : run.stretches();
+    }
+
+    /** Of one period once settled; where the output never comes to rest, of all that it does there in the end. */
+    private List<Found> ripples() {
+        List<Found> all = inStates(Figures.OUTPUT_RIPPLE::in);
+        for (Stretch stretch : stretches()) {
+            all.add(found(
+                    stretch.where(),
+                    stretch.settled()
+                            .map(Figures.OUTPUT_RIPPLE::in)
+                            .orElse(inTheEnd(stretch).peakToPeak())));
+        }
+        return all;
+    }
+
+    private Waveform inTheEnd(Stretch stretch) {
+        return Stretch.restOf(run().magnitude(), stretch.from(), stretch.to());
+    }
+
+    private TransientFigures run() {
+        return java.util.Objects.requireNonNull(run);
+    }
+
+    private List<Found> lowest() {
+        List<Found> all = inStates(steady -> TransientFigures.magnitude(
+                        steady.converter(), steady.of(steady.converter().outputVoltage()))
+                .minimum());
+        for (Stretch stretch : stretches()) {
+            if (stretch.from() > 0) {
+                all.add(found(stretch.where(), stretch.of(run().magnitude()).minimum()));
+            } else if (!stretch.settled().exists()) {
+                all.add(found(stretch.where(), inTheEnd(stretch).minimum()));
+            }
+        }
+        return all;
+    }
+
+    /** The largest magnitude of a signal. */
+    private List<Found> peaks(Function<Converter, Signal> signal) {
+        List<Found> all = inStates(steady -> magnitude(steady.of(signal.apply(steady.converter()))));
+        List<Stretch> stretches = stretches();
+        if (!stretches.isEmpty()) {
+            Waveform waveform = run().run().of(signal.apply(run().run().after(0)));
+            stretches.forEach(stretch -> all.add(found(stretch.where(), magnitude(stretch.of(waveform)))));
+        }
+        return all;
+    }
+
+    private static double magnitude(Waveform waveform) {
+        return Math.max(Math.abs(waveform.minimum()), Math.abs(waveform.maximum()));
+    }
+
+    /** Where a source delivers no power, or the load delivers it, there is no efficiency to be held against a limit. */
+    private List<Found> efficiencies() {
+        Map<String, Result<ConverterSteadyState>> settled = new LinkedHashMap<>(states);
+        stretches().forEach(stretch -> settled.put(stretch.where(), stretch.settled()));
+        List<Found> all = new ArrayList<>();
+        settled.forEach((where, state) ->
+                state.flatMap(efficiency).ifExists(value -> all.add(new Found(where, Result.of(value)))));
+        return all;
+    }
+
+    private List<Found> steps(boolean withStart, Function<StepFigures, Result<Double>> measure) {
+        List<Found> all = withStart ? starts(measure) : new ArrayList<>();
+        all.addAll(changes(measure));
+        all.removeIf(found -> !found.value().exists());
+        return all;
+    }
+
+    private List<Found> starts(Function<StepFigures, Result<Double>> measure) {
+        List<Found> all = new ArrayList<>();
+        if (run != null) {
+            run.start().ifExists(start -> all.add(new Found(start.where(), measure.apply(start))));
+        }
+        return all;
+    }
+
+    private List<Found> changes(Function<StepFigures, Result<Double>> measure) {
+        List<Found> all = new ArrayList<>();
+        if (run != null) {
+            run.changes().forEach(change -> all.add(new Found(change.where(), measure.apply(change))));
+        }
+        return all;
+    }
+
+    @Override
+    public String toString() {
+        return "limits held against " + states.keySet() + (run == null ? "" : " and the " + run.run());
+    }
+}
