@@ -204,7 +204,7 @@ public final class Figures {
                 "power/losses/" + part,
                 "conduction loss of the " + part.replace('_', ' '),
                 Unit.WATT,
-                steady -> Result.of(RoundOff.told(measure.applyAsDouble(steady.losses()), steady.inputPower())));
+                steady -> Result.of(Told.number(measure.applyAsDouble(steady.losses()), steady.inputPower())));
     }
 
     private static Figure<StepFigures> step(String key, Unit unit, Function<StepFigures, Result<Double>> measure) {

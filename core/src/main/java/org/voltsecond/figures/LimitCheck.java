@@ -1,7 +1,6 @@
 package org.voltsecond.figures;
 
 import java.util.Locale;
-import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Result;
 import org.voltsecond.units.Unit;
 
@@ -88,7 +87,7 @@ public record LimitCheck(Limit limit, double bound, Result<Double> value, String
     private String text(double quantity) {
         return limit.unit() == Unit.ONE
                 ? String.format(Locale.ROOT, "%.2f %%", 100 * quantity)
-                : Quantity.format(quantity, limit.unit(), DIGITS);
+                : Told.quantity(quantity, limit.unit(), DIGITS);
     }
 
     /**

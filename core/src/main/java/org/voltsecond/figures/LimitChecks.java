@@ -57,7 +57,10 @@ public final class LimitChecks {
      * @return what limits are held against
      */
     public static LimitChecks of(Result<ConverterSteadyState> steady) {
-        return new LimitChecks(Map.of(STEADY_STATE, Stretch.lasting(steady)), null, Figures.EFFICIENCY::of);
+        // the reason is told where the steady state is
+        Result<ConverterSteadyState> state =
+                steady.exists() ? Stretch.lasting(steady) : Result.missing(Stretch.NO_STEADY_STATE);
+        return new LimitChecks(Map.of(STEADY_STATE, state), null, Figures.EFFICIENCY::of);
     }
 
     /**
@@ -127,6 +130,7 @@ public final class LimitChecks {
             case OVERSHOOT -> "no start or change in a transient";
             default ->
                 states.values().stream()
+                        .map(state -> limit == Limit.EFFICIENCY ? state.flatMap(efficiency) : state)
                         .filter(state -> !state.exists())
                         .map(Result::reason)
                         .findFirst()

@@ -47,7 +47,7 @@ enum SignalMeasure {
         return Figure.of("signals/" + signal + "/" + key(), signal.replace('_', ' ') + " " + words, unit, subject -> {
             Waveform of = waveform.apply(subject);
             return Result.finite(
-                    RoundOff.told(measure.applyAsDouble(of), of), "the " + of.name() + " is not finite");
+                    Told.number(measure.applyAsDouble(of), of), "the " + of.name() + " is not finite");
         });
     }
 

@@ -97,12 +97,12 @@ public final class StageFigure implements Figure<ConverterSteadyState> {
     public Result<Double> of(ConverterSteadyState steady) {
         StageSignal signal = measurement.signal();
         if (signal != null) {
-            return Result.of(RoundOff.told(in(steady), steady.of(signal.of(steady.converter()))));
+            return Result.of(Told.number(in(steady), steady.of(signal.of(steady.converter()))));
         }
         return switch (measurement.measure()) {
             case EFFICIENCY -> efficiency(steady);
-            case DUTY_CYCLE -> Result.of(RoundOff.told(in(steady), 1));
-            default -> Result.of(RoundOff.told(in(steady), steady.period()));
+            case DUTY_CYCLE -> Result.of(Told.number(in(steady), 1));
+            default -> Result.of(Told.number(in(steady), steady.period()));
         };
     }
 

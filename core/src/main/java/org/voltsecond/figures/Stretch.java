@@ -3,6 +3,7 @@ package org.voltsecond.figures;
 import java.util.OptionalDouble;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.analysis.NoSteadyStateException;
+import org.voltsecond.analysis.SteadyState;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.ConverterTransient;
@@ -29,6 +30,8 @@ record Stretch(
         Converter converter,
         Result<ConverterSteadyState> settled,
         Result<Double> level) {
+    static final String NO_STEADY_STATE = "there is no steady state";
+
     /** Below this part of its target an output that has no steady state is not held, as in a short circuit. A choice. */
     private static final double LOST = 0.5;
 
@@ -54,7 +57,7 @@ record Stretch(
         Result<ConverterSteadyState> found = steady == null ? steadyState(converter) : steady;
         Result<Double> level = found.exists()
                 ? Result.of(level(converter, found.get(), output, from, to, share))
-                : unsettled(converter, output, from, to, found.reason());
+                : unsettled(converter, output, from, to, steady == null ? found.reason() : NO_STEADY_STATE);
         return new Stretch(where, from, to, converter, lasting(found), level);
     }
 
@@ -62,25 +65,34 @@ record Stretch(
         try {
             return Result.of(converter.steadyState());
         } catch (NoSteadyStateException | SwitchingException e) {
-            return Result.missing("there is no steady state: " + e.getMessage());
+            return Result.missing(NO_STEADY_STATE + ": " + e.getMessage());
         }
     }
 
     /** A steady state that the converter leaves by itself is none that limits can be held against. */
     static Result<ConverterSteadyState> lasting(Result<ConverterSteadyState> found) {
-        return found.flatMap(steady -> steady.periodic().isStable()
+        return found.flatMap(steady -> lasts(steady)
                 ? found
                 : Result.missing("the steady state is unstable and does not last; a transient shows what happens"));
+    }
+
+    /** An undamped one lasts too, as far as rounding lets that be known. */
+    private static boolean lasts(ConverterSteadyState steady) {
+        return steady.periodic().stability() != SteadyState.Stability.UNSTABLE;
     }
 
     private static double level(
             Converter converter, ConverterSteadyState steady, Waveform output, double from, double to, double share) {
         double mean = Math.abs(steady.of(converter.outputVoltage()).mean());
-        OptionalDouble target = Targets.of(converter);
+        OptionalDouble target = target(converter);
         if (target.isPresent() && Math.abs(mean - target.getAsDouble()) <= share * target.getAsDouble()) {
             return target.getAsDouble();
         }
-        return steady.periodic().isStable() || !(to > from) ? mean : restOf(output, from, to).mean();
+        return lasts(steady) || !(to > from) ? mean : restOf(output, from, to).mean();
+    }
+
+    private static OptionalDouble target(Converter converter) {
+        return converter.isRegulated() ? converter.regulator().target() : OptionalDouble.empty();
     }
 
     /** Without a steady state, as in hiccup: the target where the output is somewhere near it, or else what it does. */
@@ -90,7 +102,7 @@ record Stretch(
             return Result.missing(reason);
         }
         double mean = restOf(output, from, to).mean();
-        OptionalDouble target = Targets.of(converter);
+        OptionalDouble target = target(converter);
         return Result.of(
                 target.isPresent() && mean > LOST * target.getAsDouble() ? target.getAsDouble() : Math.abs(mean));
     }

@@ -179,12 +179,12 @@ public final class TransientFigures {
                 "final_state/inductor_current",
                 "inductor current at the end",
                 Unit.AMPERE,
-                figures -> Result.of(RoundOff.told(figures.run.finalInductorCurrent(), figures.current))));
+                figures -> Result.of(Told.number(figures.run.finalInductorCurrent(), figures.current))));
         all.add(Figure.of(
                 "final_state/output_capacitor_voltage",
                 "voltage of the output capacitor at the end",
                 Unit.VOLT,
-                figures -> Result.of(RoundOff.told(figures.run.finalCapacitorVoltage(), figures.output))));
+                figures -> Result.of(Told.number(figures.run.finalCapacitorVoltage(), figures.output))));
         all.addAll(SignalMeasure.of(NamedSignals.OUTPUT_VOLTAGE, Unit.VOLT, TransientFigures::outputVoltage));
         all.addAll(SignalMeasure.of(NamedSignals.INDUCTOR_CURRENT, Unit.AMPERE, TransientFigures::inductorCurrent));
         all.add(Figure.of(

@@ -172,7 +172,7 @@ class FiguresTest {
         assertThat(valueAt(endless, "transient")).isNull();
         assertThat(String.valueOf(at(endless, "reason")))
                 .contains("steady_state: no periodic steady state")
-                .contains("transient: no steady state to start from");
+                .contains("transient: there is no steady state to start from");
     }
 
     /** A line step that is never over within the run. */

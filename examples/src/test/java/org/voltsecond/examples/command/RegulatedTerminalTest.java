@@ -82,9 +82,10 @@ class RegulatedTerminalTest {
         double duty = number(figures, "steady_state.duty_cycle");
         assertThat(duty).isGreaterThan(0.52);
         var told = Pattern.compile(
-                        "stable +no: period doubling, every second period becomes alike \\(multiplier (-[0-9.]+)\\)")
+                        "unstable: period doubling, every second period becomes alike \\(multiplier (-[0-9.]+)\\)")
                 .matcher(run.out());
         assertThat(told.find()).as(run.out()).isTrue();
+        assertThat(run.out().lines().toList().get(1)).as("at the top").contains("unstable");
         assertThat(Double.parseDouble(told.group(1))).isCloseTo(-duty / (1 - duty), within(0.05));
     }
 

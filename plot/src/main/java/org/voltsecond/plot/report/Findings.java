@@ -120,6 +120,9 @@ public record Findings(
     }
 
     private static Result<FrequencyOutcome> response(Result<ConverterSteadyState> steady, FrequencyPlan plan) {
+        if (!steady.exists()) {
+            return Result.missing("there is no steady state");
+        }
         try {
             return steady.map(found -> FrequencyOutcome.of(found, plan));
         } catch (IllegalStateException e) {
@@ -146,7 +149,7 @@ public record Findings(
             return steady.exists()
                     ? Result.of(new BenchOutcome.AtRest(
                             CaptureComparison.of(capture, steady.get().of(signal))))
-                    : Result.missing("no steady state to compare with: " + steady.reason());
+                    : Result.missing("there is no steady state to compare with");
         } catch (IllegalArgumentException e) {
             return Result.missing(String.valueOf(e.getMessage()));
         }
@@ -160,6 +163,6 @@ public record Findings(
         }
         return steady.exists()
                 ? Result.of(converter.transientFrom(steady.get(), plan.duration(), plan.changes()))
-                : Result.missing("no steady state to start from: " + steady.reason());
+                : Result.missing("there is no steady state to start from");
     }
 }

@@ -2,8 +2,10 @@ package org.voltsecond.plot.report;
 
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
+import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import org.voltsecond.figures.Headlines;
 import org.voltsecond.figures.LimitCheck;
 import org.voltsecond.figures.LinearInstead;
 import org.voltsecond.figures.TransientFigures;
@@ -62,8 +64,11 @@ final class HtmlReport {
 
     private void addSummary() {
         page.heading("At a glance").paragraph(PictureFiles.subtitle(outcome));
+        List<Headlines.Line> lines = Headlines.of(outcome.steadyState());
+        if (!lines.isEmpty()) {
+            page.table(ReportTables.headlines(lines));
+        }
         if (!outcome.steadyState().exists()) {
-            page.paragraph("There is no steady state: " + outcome.steadyState().reason());
             return;
         }
         ConverterSteadyState steady = outcome.steadyState().get();

@@ -5,6 +5,9 @@ import java.io.IOException;
 import java.util.ArrayDeque;
 import java.util.ArrayList;
 import java.util.Deque;
+import java.util.LinkedHashMap;
+import java.util.Map;
+import java.util.stream.Collectors;
 import java.util.List;
 import org.voltsecond.figures.Figure;
 import org.voltsecond.figures.FigureSheet;
@@ -16,7 +19,8 @@ import org.voltsecond.units.Result;
  */
 final class JsonObject implements AutoCloseable {
     private final JsonGenerator json;
-    private final List<String> reasons = new ArrayList<>();
+    /** Keys by the reason why they are null, so that each is told once. */
+    private final Map<String, String> reasons = new LinkedHashMap<>();
 
     private JsonObject(JsonGenerator json) throws IOException {
         this.json = json;
@@ -91,7 +95,7 @@ final class JsonObject implements AutoCloseable {
 
     JsonObject missing(String key, String reason) throws IOException {
         json.writeNullField(key);
-        reasons.add(key + ": " + reason);
+        reasons.merge(reason, key, (first, next) -> first + ", " + next);
         return this;
     }
 
@@ -105,7 +109,11 @@ final class JsonObject implements AutoCloseable {
     @Override
     public void close() throws IOException {
         if (!reasons.isEmpty()) {
-            json.writeStringField("reason", String.join("; ", reasons));
+            json.writeStringField(
+                    "reason",
+                    reasons.entrySet().stream()
+                            .map(each -> each.getValue() + ": " + each.getKey())
+                            .collect(Collectors.joining("; ")));
         }
         json.writeEndObject();
     }

@@ -16,6 +16,8 @@ import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.ConverterTransient;
 import org.voltsecond.converter.StageLosses;
+import org.voltsecond.figures.Figures;
+import org.voltsecond.figures.Headlines;
 import org.voltsecond.plot.page.Cell;
 import org.voltsecond.plot.page.PageTable;
 import org.voltsecond.units.Quantity;
@@ -46,6 +48,15 @@ final class ReportTables {
         return table;
     }
 
+    static PageTable headlines(List<Headlines.Line> lines) {
+        PageTable table = PageTable.headed("first of all", "");
+        for (Headlines.Line line : lines) {
+            table.row(List.of(
+                    Cell.of(line.label()), line.isGood() ? Cell.of(line.text()) : new Cell(line.text(), Cell.Tone.BAD)));
+        }
+        return table;
+    }
+
     static PageTable times(ConverterSteadyState steady) {
         return PageTable.headed("figure", "value")
                 .row("conduction", steady.conduction().name().toLowerCase(Locale.ROOT))
@@ -57,11 +68,12 @@ final class ReportTables {
                 .row("input power", format(steady.inputPower(), Unit.WATT))
                 .row("output power", format(steady.outputPower(), Unit.WATT))
                 .row("efficiency, conduction losses alone", efficiency(steady))
-                .row("stable", StabilityWords.of(steady.periodic()));
+                .row("stability", Headlines.stability(steady.periodic()));
     }
 
     static String efficiency(ConverterSteadyState steady) {
-        return steady.efficiency().isPresent() ? percent(steady.efficiency().getAsDouble()) : "none";
+        Result<Double> efficiency = Figures.EFFICIENCY.of(steady);
+        return efficiency.exists() ? percent(efficiency.get()) : efficiency.toString();
     }
 
     static PageTable signals(Converter converter, ConverterSteadyState steady) {

@@ -81,9 +81,17 @@ public record StudyOutcome(
         TolerancePlan tolerance = plans.tolerance();
         Specification sizing = plans.sizing();
         return new StudyOutcome(
-                losses == null ? null : steady.map(found -> losses(losses, found)),
+                losses == null
+                        ? null
+                        : steady.exists()
+                                ? Result.of(losses(losses, steady.get()))
+                                : Result.missing("there is no steady state"),
                 map == null ? null : Result.of(map(map, losses, converter)),
-                tolerance == null ? null : attempt(() -> tolerance(tolerance, converter)),
+                tolerance == null
+                        ? null
+                        : steady.exists()
+                                ? attempt(() -> tolerance(tolerance, converter))
+                                : Result.missing("there is no steady state"),
                 sizing == null ? null : attempt(() -> sizing(sizing)),
                 sizing == null ? null : loop(sizing, converter, response));
     }

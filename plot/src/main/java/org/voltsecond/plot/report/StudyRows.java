@@ -5,6 +5,7 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.function.Function;
 import org.jspecify.annotations.Nullable;
+import org.voltsecond.figures.Told;
 import org.voltsecond.losses.LossBudget;
 import org.voltsecond.sizing.LoopCheck;
 import org.voltsecond.sizing.PartsProposal;
@@ -42,7 +43,7 @@ final class StudyRows {
     }
 
     private static String losses(LossBudget budget) {
-        return Quantity.format(budget.total(), Unit.WATT, 4)
+        return Told.quantity(budget.total(), Unit.WATT, 4)
                 + String.format(Locale.ROOT, ", efficiency %.2f %%", 100 * budget.efficiency());
     }
 
@@ -67,12 +68,12 @@ final class StudyRows {
                 .findFirst()
                 .orElse(table.rows().get(0));
         Unit unit = output.figure().unit();
-        return output.figure() + " " + Quantity.format(output.nominal(), unit, 4) + ", worst case "
-                + Quantity.format(output.worstCase().lowest(), unit, 4) + " to "
-                + Quantity.format(output.worstCase().highest(), unit, 4) + ", root-sum-square ± "
-                + Quantity.format(output.rootSumSquare(), unit, 3) + ", " + table.designs() + " drawn from "
-                + Quantity.format(output.drawn().minimum(), unit, 4) + " to "
-                + Quantity.format(output.drawn().maximum(), unit, 4)
+        return output.figure() + " " + Told.quantity(output.nominal(), unit, 4) + ", worst case "
+                + Told.quantity(output.worstCase().lowest(), unit, 4) + " to "
+                + Told.quantity(output.worstCase().highest(), unit, 4) + ", root-sum-square ± "
+                + Told.quantity(output.rootSumSquare(), unit, 3) + ", " + table.designs() + " drawn from "
+                + Told.quantity(output.drawn().minimum(), unit, 4) + " to "
+                + Told.quantity(output.drawn().maximum(), unit, 4)
                 + (table.failures().isEmpty() ? "" : ", " + table.failures().size() + " without a steady state");
     }
 
@@ -96,7 +97,7 @@ final class StudyRows {
                                 "; a linear regulator: %.1f %% to %.1f %% at most, up to %s of heat",
                                 100 * linear.efficiency().low(),
                                 100 * linear.efficiency().high(),
-                                Quantity.format(linear.heat(), Unit.WATT, 4)))
+                                Told.quantity(linear.heat(), Unit.WATT, 4)))
                         .orElse("");
     }
 

@@ -7,15 +7,17 @@ import org.jspecify.annotations.Nullable;
 import org.voltsecond.figures.LimitCheck;
 import org.voltsecond.figures.LinearInstead;
 import org.voltsecond.figures.StepFigures;
+import org.voltsecond.figures.Figures;
+import org.voltsecond.figures.Headlines;
+import org.voltsecond.figures.Told;
 import org.voltsecond.figures.TransientFigures;
 import org.voltsecond.analysis.FrequencyResponse;
 import org.voltsecond.analysis.Margins;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.ConverterTransient;
-import org.voltsecond.converter.StageLosses;
+import org.voltsecond.figures.FigureSheet;
 import org.voltsecond.design.Design;
 import org.voltsecond.design.Printable;
-import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Result;
 import org.voltsecond.units.Unit;
 import org.voltsecond.waveform.Waveform;
@@ -39,6 +41,7 @@ public final class SummaryTable {
         Design design = outcome.design();
         table.lines.add(Printable.of(design.name()) + ": " + design.topology() + ", input "
                 + PictureFiles.input(design.input()) + ", load " + design.load());
+        Headlines.of(outcome.steadyState()).forEach(line -> table.row(line.label(), line.text()));
         table.addSteadyState(outcome);
         table.addResponse(outcome.frequencyResponse());
         table.addTransient(outcome);
@@ -51,7 +54,6 @@ public final class SummaryTable {
 
     private void addSteadyState(Findings outcome) {
         if (!outcome.steadyState().exists()) {
-            row("steady state", "none: " + outcome.steadyState().reason());
             return;
         }
         ConverterSteadyState steady = outcome.steadyState().get();
@@ -65,22 +67,17 @@ public final class SummaryTable {
         row("output voltage", volt(voltage.mean()) + ", ripple " + volt(voltage.peakToPeak()));
         row(
                 "inductor current",
-                ampere(current.mean()) + ", from " + ampere(current.minimum()) + " to " + ampere(current.maximum()));
+                ampere(current.mean()) + ", from " + ampere(Told.number(current.minimum(), current)) + " to " + ampere(current.maximum()));
         row("power in / out", watt(steady.inputPower()) + " / " + watt(steady.outputPower()));
         row(
                 "efficiency",
-                steady.efficiency().isPresent()
-                        ? String.format(
-                                Locale.ROOT,
-                                "%.2f %%",
-                                100 * steady.efficiency().getAsDouble())
-                        : "none: the source delivers no power");
-        addLosses(steady.losses());
+                percent(Figures.EFFICIENCY.of(steady)));
+        addLosses(FigureSheet.of(steady));
         addLinear(LinearInstead.of(steady));
         row(
                 "energy audit",
                 String.format(Locale.ROOT, "residual %.1e", steady.audit().residual()));
-        row("stable", StabilityWords.of(steady.periodic()));
+        row("stable", steady.periodic().isStable() ? "yes" : "no, see above");
     }
 
     /** A ripple of the line makes one period of many pulses. */
@@ -102,11 +99,13 @@ public final class SummaryTable {
                         : "none: " + linear.reason());
     }
 
-    private void addLosses(StageLosses losses) {
+    private void addLosses(FigureSheet<ConverterSteadyState> losses) {
         row(
                 "losses",
-                "transistor " + watt(losses.transistor()) + ", rectifier " + watt(losses.rectifier()) + ", inductor "
-                        + watt(losses.inductor()) + ", output capacitor " + watt(losses.outputCapacitor()));
+                "transistor " + watt(losses.get(Figures.TRANSISTOR_LOSS).get()) + ", rectifier "
+                        + watt(losses.get(Figures.RECTIFIER_LOSS).get()) + ", inductor "
+                        + watt(losses.get(Figures.INDUCTOR_LOSS).get()) + ", output capacitor "
+                        + watt(losses.get(Figures.CAPACITOR_LOSS).get()));
     }
 
     private void addResponse(@Nullable Result<FrequencyOutcome> response) {
@@ -124,7 +123,7 @@ public final class SummaryTable {
         FrequencyResponse.Peak peak = found.highestImpedance();
         row(
                 "output impedance",
-                "at most " + Quantity.format(peak.magnitude(), Unit.OHM, DIGITS) + ", at " + hertz(peak.frequency()));
+                "at most " + Told.quantity(peak.magnitude(), Unit.OHM, DIGITS) + ", at " + hertz(peak.frequency()));
     }
 
     private static String margins(Margins margins) {
@@ -167,12 +166,12 @@ public final class SummaryTable {
         Waveform current = found.get().inductorCurrent();
         row(
                 "transient",
-                "output from " + volt(voltage.minimum()) + " to " + volt(voltage.maximum()) + ", inductor current to "
+                "output from " + volt(Told.number(voltage.minimum(), voltage)) + " to " + volt(voltage.maximum()) + ", inductor current to "
                         + ampere(current.maximum()));
         row(
                 "at its end, " + second(run.finalTime()),
-                "inductor " + ampere(run.finalInductorCurrent()) + ", output capacitor "
-                        + volt(run.finalCapacitorVoltage()));
+                "inductor " + ampere(Told.number(run.finalInductorCurrent(), current)) + ", output capacitor "
+                        + volt(Told.number(run.finalCapacitorVoltage(), voltage)));
         found.get().start().ifExists(this::addStart);
         found.get().changes().forEach(this::addChange);
         row(
@@ -219,23 +218,27 @@ public final class SummaryTable {
         lines.add(String.format(Locale.ROOT, "  %-22s%s", label, Printable.all(value)));
     }
 
+    private static String percent(Result<Double> share) {
+        return share.exists() ? String.format(Locale.ROOT, "%.2f %%", 100 * share.get()) : share.toString();
+    }
+
     private static String volt(double value) {
-        return Quantity.format(value, Unit.VOLT, DIGITS);
+        return Told.quantity(value, Unit.VOLT, DIGITS);
     }
 
     private static String ampere(double value) {
-        return Quantity.format(value, Unit.AMPERE, DIGITS);
+        return Told.quantity(value, Unit.AMPERE, DIGITS);
     }
 
     private static String watt(double value) {
-        return Quantity.format(value, Unit.WATT, DIGITS);
+        return Told.quantity(value, Unit.WATT, DIGITS);
     }
 
     private static String hertz(double value) {
-        return Quantity.format(value, Unit.HERTZ, DIGITS);
+        return Told.quantity(value, Unit.HERTZ, DIGITS);
     }
 
     private static String second(double value) {
-        return Quantity.format(value, Unit.SECOND, DIGITS);
+        return Told.quantity(value, Unit.SECOND, DIGITS);
     }
 }
