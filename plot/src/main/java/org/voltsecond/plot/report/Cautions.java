@@ -48,7 +48,8 @@ public final class Cautions {
         if (drawsConstantCurrent(outcome)) {
             lines.add(CONSTANT_CURRENT);
         }
-        if (outcome.design().drive() instanceof Regulated regulated && regulated.startsAnewWithoutSoftStart()) {
+        if (outcome.design() != null
+                && outcome.design().drive() instanceof Regulated regulated && regulated.startsAnewWithoutSoftStart()) {
             lines.add(ONE_SOFT_START);
         }
         return lines;

@@ -6,7 +6,6 @@ import org.voltsecond.control.Drive;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.Load;
-import org.voltsecond.design.Design;
 import org.voltsecond.engine.SwitchingException;
 import org.voltsecond.plot.MapPictures;
 import org.voltsecond.plot.page.Page;
@@ -30,12 +29,10 @@ final class ConductionSection {
 
     private final Findings outcome;
     private final Converter converter;
-    private final Design design;
 
     ConductionSection(Findings outcome) {
         this.outcome = outcome;
         converter = outcome.converter();
-        design = outcome.design();
     }
 
     /** Without load there is nothing to vary, and without clock each point is a long search. */
@@ -61,10 +58,10 @@ final class ConductionSection {
     }
 
     private OperatingMap map() {
-        boolean ripples = design.input().ripple().amplitude() > 0;
+        boolean ripples = outcome.input().ripple().amplitude() > 0;
         if (converter.isRegulated()
                 && !ripples
-                && !design.rectifier().synchronous()
+                && !converter.isSynchronous()
                 && outcome.steadyState().exists()) {
             ConverterSteadyState steady = outcome.steadyState().get();
             double output = output(steady);

@@ -32,7 +32,7 @@ final class FiguresJson {
 
     private void write(JsonGenerator json) throws IOException {
         try (JsonObject root = JsonObject.in(json)) {
-            root.text("name", outcome.design().name());
+            root.text("name", outcome.name());
             writeSteadyState(root);
             Result<FrequencyOutcome> response = outcome.frequencyResponse();
             if (response != null) {
@@ -116,7 +116,7 @@ final class FiguresJson {
     }
 
     private void writeChecks(JsonObject root) throws IOException {
-        if (outcome.design().limits().isEmpty()) {
+        if (outcome.checks().isEmpty()) {
             return;
         }
         root.array("checks", array -> {

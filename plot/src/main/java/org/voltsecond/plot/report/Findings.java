@@ -23,13 +23,21 @@ import org.voltsecond.figures.LimitCheck;
 import org.voltsecond.figures.LimitChecks;
 import org.voltsecond.losses.LossBudget;
 import org.voltsecond.design.LossPlan;
+import org.voltsecond.design.StudyPlans;
+import org.voltsecond.design.Design.LineInput;
 import org.voltsecond.sizing.Specification;
 import org.voltsecond.waveform.Signal;
 
 /**
- * What a design does.
+ * What is found about a design, or about a converter.
  *
- * @param design the design
+ * <pre>{@code
+ * Findings found = Findings.of(rail);
+ * boolean known = found.steadyState().exists(); // true
+ * String name = found.name(); // "buck"
+ * }</pre>
+ *
+ * @param design the design; null for what is found about a converter alone
  * @param converter the converter
  * @param steadyState its periodic steady state before any change
  * @param transientRun the transient; null if none was asked for
@@ -38,13 +46,57 @@ import org.voltsecond.waveform.Signal;
  * @param studies what it does beyond one operating point
  */
 public record Findings(
-        Design design,
+        @Nullable Design design,
         Converter converter,
         Result<ConverterSteadyState> steadyState,
         @Nullable Result<TransientFigures> transientRun,
         @Nullable Result<FrequencyOutcome> frequencyResponse,
         @Nullable Result<BenchOutcome> bench,
         StudyOutcome studies) {
+    /**
+     * Works out what a converter does in its steady state.
+     *
+     * @param converter the converter
+     * @return what is found
+     */
+    public static Findings of(Converter converter) {
+        Result<ConverterSteadyState> steady = steadyState(converter);
+        StudyOutcome studies = StudyOutcome.of(StudyPlans.NONE, converter, steady, null);
+        return new Findings(null, converter, steady, null, null, null, studies);
+    }
+
+    /**
+     * Adds a run of the converter.
+     *
+     * @param run the run
+     * @return what is found, with the figures of the run
+     */
+    public Findings with(ConverterTransient run) {
+        TransientFigures figures = TransientFigures.of(run, TransientFigures.USUAL_BAND);
+        return new Findings(design, converter, steadyState, Result.of(figures), frequencyResponse, bench, studies);
+    }
+
+    /**
+     * Returns what it is called.
+     *
+     * @return the name of the design; of a converter alone its topology
+     */
+    public String name() {
+        return design == null ? converter.topology().toString() : design.name();
+    }
+
+    /** The input with its ripple; that of a converter alone is not known. */
+    LineInput input() {
+        return design == null ? LineInput.of(converter.inputVoltage()) : design.input();
+    }
+
+    /** The switching frequency; without a clock about what it is, Hz. */
+    double switchingFrequency() {
+        return design == null
+                ? 1 / converter.driven().clockPeriod()
+                : design.drive().switchingFrequency();
+    }
+
     /**
      * Works out what a design does.
      *
@@ -80,6 +132,9 @@ public record Findings(
      * @return one for each limit, in the order of their kinds
      */
     public List<LimitCheck> checks() {
+        if (design == null) {
+            return List.of();
+        }
         LimitChecks checks = LimitChecks.of(steadyState);
         if (transientRun != null && transientRun.exists()) {
             checks = checks.with(transientRun.get());

@@ -85,7 +85,7 @@ final class FrequencyFiles {
 
     /** The pictures by the names of their files. */
     static Map<String, Picture> pictures(Findings outcome, FrequencyOutcome found) {
-        String name = Printable.of(outcome.design().name());
+        String name = Printable.of(outcome.name());
         String subtitle = PictureFiles.subtitle(outcome);
         Map<String, Picture> pictures = new LinkedHashMap<>();
         if (found.hasLoop()) {

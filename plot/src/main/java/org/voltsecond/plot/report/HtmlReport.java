@@ -12,8 +12,8 @@ import org.voltsecond.figures.TransientFigures;
 import org.voltsecond.analysis.EnergyAudit;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
-import org.voltsecond.design.Design;
 import org.voltsecond.design.Printable;
+import org.voltsecond.figures.LimitCheck;
 import org.voltsecond.losses.LossBudget;
 import org.voltsecond.plot.page.Page;
 import org.voltsecond.units.Result;
@@ -24,23 +24,22 @@ import org.voltsecond.waveform.Waveform;
 final class HtmlReport {
     private final Findings outcome;
     private final String designText;
-    private final Design design;
     private final Converter converter;
     private final Page page;
 
     HtmlReport(Findings outcome, String designText) {
         this.outcome = outcome;
         this.designText = designText;
-        this.design = outcome.design();
         this.converter = outcome.converter();
-        this.page = Page.titled(Printable.of(design.name()));
+        this.page = Page.titled(Printable.of(outcome.name()));
     }
 
     String html() {
         addSummary();
         page.heading("Cautions").cautions(Cautions.of(outcome));
-        if (!design.limits().isEmpty()) {
-            page.heading("Limits").table(ReportTables.checks(outcome.checks()));
+        List<LimitCheck> checks = outcome.checks();
+        if (!checks.isEmpty()) {
+            page.heading("Limits").table(ReportTables.checks(checks));
         }
         StudySections studies = new StudySections(page, outcome);
         studies.addChoice();
@@ -59,7 +58,10 @@ final class HtmlReport {
         studies.addSizing();
         BenchSection.addTo(page, outcome);
         addAudit();
-        return page.heading("Design file").verbatim(designText).html();
+        if (!designText.isEmpty()) {
+            page.heading("Design file").verbatim(designText);
+        }
+        return page.html();
     }
 
     private void addSummary() {

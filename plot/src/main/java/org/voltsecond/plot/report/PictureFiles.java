@@ -12,7 +12,7 @@ import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.ConverterTransient;
 import org.voltsecond.design.Design.LineInput;
 import org.voltsecond.design.Design.LineRipple;
-import org.voltsecond.design.DrivePlan;
+import org.voltsecond.design.Design;
 import org.voltsecond.design.DrivePlan.Regulated;
 import org.voltsecond.design.Printable;
 import org.voltsecond.engine.Interval;
@@ -62,7 +62,7 @@ final class PictureFiles {
 
     static Picture bench(Findings outcome, BenchOutcome found) {
         return found.picture()
-                .title(Printable.of(outcome.design().name()) + ": bench and simulation")
+                .title(Printable.of(outcome.name()) + ": bench and simulation")
                 .build();
     }
 
@@ -74,7 +74,7 @@ final class PictureFiles {
     private static Picture steadyState(Findings outcome, ConverterSteadyState steady) {
         Converter converter = outcome.converter();
         return Pictures.stack()
-                .title(Printable.of(outcome.design().name()) + ": one period of the steady state" + lasting(steady))
+                .title(Printable.of(outcome.name()) + ": one period of the steady state" + lasting(steady))
                 .subtitle(
                         subtitle(outcome) + ", " + steady.conduction().name().toLowerCase(Locale.ROOT) + " conduction")
                 .panel(steady.of(converter.switchNode()))
@@ -92,7 +92,7 @@ final class PictureFiles {
     private static Picture transientPicture(Findings outcome, ConverterTransient run) {
         Converter converter = outcome.converter();
         StackBuilder stack = Pictures.stack()
-                .title(Printable.of(outcome.design().name()) + ": transient")
+                .title(Printable.of(outcome.name()) + ": transient")
                 .subtitle((run.changes().isEmpty() ? "" : "at the start: ") + subtitle(outcome))
                 .panel(run.of(converter.switchNode()))
                 .panel(run.of(converter.inductorCurrent()))
@@ -113,8 +113,8 @@ final class PictureFiles {
     /** Of the converter as it is after some changes. */
     static String subtitle(Findings outcome, Converter now) {
         LineInput input =
-                new LineInput(now.inputVoltage(), outcome.design().input().ripple());
-        return outcome.design().topology() + ", " + input(input) + " in, load " + now.load() + ", " + drive(outcome);
+                new LineInput(now.inputVoltage(), outcome.input().ripple());
+        return now.topology() + ", " + input(input) + " in, load " + now.load() + ", " + drive(outcome);
     }
 
     /** The input voltage with its ripple, as for example "12 V ± 500 mV at 100 Hz". */
@@ -128,17 +128,20 @@ final class PictureFiles {
     }
 
     private static String drive(Findings outcome) {
-        DrivePlan drive = outcome.design().drive();
-        if (!(drive instanceof Regulated regulated)) {
-            return hertz(drive.switchingFrequency());
+        Converter converter = outcome.converter();
+        if (!converter.isRegulated()) {
+            return hertz(outcome.switchingFrequency());
         }
-        String kind = ", " + regulated.kind().replace('-', ' ');
-        if (regulated.regulator().isClocked()) {
-            return hertz(drive.switchingFrequency()) + kind;
+        Design design = outcome.design();
+        String kind = design != null && design.drive() instanceof Regulated regulated
+                ? ", " + regulated.kind().replace('-', ' ')
+                : ", regulated";
+        if (converter.driven().isClocked()) {
+            return hertz(outcome.switchingFrequency()) + kind;
         }
         return outcome.steadyState().exists()
                 ? "free running at " + hertz(1 / outcome.steadyState().get().period()) + kind
-                : "about " + hertz(drive.switchingFrequency()) + kind;
+                : "about " + hertz(outcome.switchingFrequency()) + kind;
     }
 
     private static String hertz(double frequency) {

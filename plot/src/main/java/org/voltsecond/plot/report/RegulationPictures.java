@@ -66,7 +66,7 @@ final class RegulationPictures {
             now = change.applyTo(now);
         }
         return Pictures.stack()
-                .title(Printable.of(outcome.design().name()) + ": " + title)
+                .title(Printable.of(outcome.name()) + ": " + title)
                 .subtitle(PictureFiles.subtitle(outcome, now));
     }
 

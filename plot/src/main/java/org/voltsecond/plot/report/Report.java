@@ -2,15 +2,25 @@ package org.voltsecond.plot.report;
 
 import java.io.BufferedWriter;
 import java.io.IOException;
+import java.io.StringWriter;
+import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import org.voltsecond.converter.Converter;
 import org.voltsecond.units.Result;
 
 /**
- * Everything that is written for one design.
+ * Everything that is written about a design, or about a converter: figures, waveforms, pictures, and a page that holds all.
+ *
+ * <pre>{@code
+ * Report report = Report.of(rail);
+ * report.writeTo(folder);
+ * String page = report.html();
+ * String figures = report.figuresJson();
+ * }</pre>
  *
  * @param outcome what the design does
  * @param pictures whether to draw pictures
@@ -20,12 +30,57 @@ import org.voltsecond.units.Result;
  */
 public record Report(Findings outcome, boolean pictures, boolean binary, String designText, boolean copied) {
     /**
+     * Returns the report of a converter.
+     *
+     * @param converter the converter
+     * @return its report, with pictures
+     */
+    public static Report of(Converter converter) {
+        return of(Findings.of(converter));
+    }
+
+    /**
+     * Returns the report of what was found.
+     *
+     * @param findings what was found
+     * @return its report, with pictures
+     */
+    public static Report of(Findings findings) {
+        return new Report(findings, true, false, "", false);
+    }
+
+    /**
+     * Returns the page that holds everything and needs nothing but a browser.
+     *
+     * @return the page
+     */
+    public String html() {
+        return new HtmlReport(outcome, designText).html();
+    }
+
+    /**
+     * Returns all figures.
+     *
+     * @return what stands in figures.json
+     */
+    public String figuresJson() {
+        StringWriter text = new StringWriter();
+        try {
+            FiguresJson.write(outcome, text);
+        } catch (IOException e) {
+            throw new UncheckedIOException("nothing that is written to memory fails", e);
+        }
+        return text.toString();
+    }
+
+    /**
      * Writes all files, several at a time where there are several processors.
      *
-     * @param folder an empty folder
+     * @param folder the folder; made if it does not exist
      * @throws IOException if a file cannot be written
      */
     public void writeTo(Path folder) throws IOException {
+        Files.createDirectories(folder);
         List<SideBySide.Task> tasks = new ArrayList<>();
         tasks.add(() -> write(folder.resolve("waveforms.csv"), WaveformsCsv::write));
         tasks.addAll(StudyFiles.tables(outcome.studies(), folder));
@@ -35,7 +90,7 @@ public record Report(Findings outcome, boolean pictures, boolean binary, String 
         if (pictures) {
             tasks.addAll(PictureFiles.tasks(outcome, folder));
             tasks.add(
-                    () -> Files.writeString(folder.resolve("report.html"), new HtmlReport(outcome, designText).html()));
+                    () -> Files.writeString(folder.resolve("report.html"), html()));
         }
         Result<FrequencyOutcome> response = outcome.frequencyResponse();
         if (response != null && response.exists()) {

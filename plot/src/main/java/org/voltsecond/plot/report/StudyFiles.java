@@ -94,7 +94,7 @@ final class StudyFiles {
     /** The pictures by the names of their files. */
     static Map<String, Picture> pictures(Findings outcome) {
         Map<String, Picture> pictures = new LinkedHashMap<>();
-        String name = Printable.of(outcome.design().name());
+        String name = Printable.of(outcome.name());
         StudyOutcome studies = outcome.studies();
         Result<StudyOutcome.Losses> losses = studies.losses();
         if (losses != null && losses.exists()) {

@@ -16,7 +16,7 @@ import org.voltsecond.analysis.Margins;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.ConverterTransient;
 import org.voltsecond.figures.FigureSheet;
-import org.voltsecond.design.Design;
+import org.voltsecond.converter.Converter;
 import org.voltsecond.design.Printable;
 import org.voltsecond.units.Result;
 import org.voltsecond.units.Unit;
@@ -38,9 +38,9 @@ public final class SummaryTable {
      */
     public static List<String> of(Findings outcome) {
         SummaryTable table = new SummaryTable();
-        Design design = outcome.design();
-        table.lines.add(Printable.of(design.name()) + ": " + design.topology() + ", input "
-                + PictureFiles.input(design.input()) + ", load " + design.load());
+        Converter converter = outcome.converter();
+        table.lines.add(Printable.of(outcome.name()) + ": " + converter.topology() + ", input "
+                + PictureFiles.input(outcome.input()) + ", load " + converter.load());
         Headlines.of(outcome.steadyState()).forEach(line -> table.row(line.label(), line.text()));
         table.addSteadyState(outcome);
         table.addResponse(outcome.frequencyResponse());
@@ -82,8 +82,8 @@ public final class SummaryTable {
 
     /** A ripple of the line makes one period of many pulses. */
     private static String ofHowManyPulses(Findings outcome, ConverterSteadyState steady) {
-        boolean rippled = outcome.design().input().ripple().amplitude() > 0;
-        long pulses = Math.round(steady.period() * outcome.design().drive().switchingFrequency());
+        boolean rippled = outcome.input().ripple().amplitude() > 0;
+        long pulses = Math.round(steady.period() * outcome.switchingFrequency());
         return rippled && pulses > 1 ? ", in all " + pulses + " switching periods of " + second(steady.period()) : "";
     }
 

@@ -24,7 +24,7 @@ final class WaveformsBinary {
         Map<String, List<SampleTable>> sections = new LinkedHashMap<>();
         tables.forEach((section, table) ->
                 sections.computeIfAbsent(section, name -> new ArrayList<>()).add(table));
-        BinaryTables binary = BinaryTables.titled(Printable.of(outcome.design().name()));
+        BinaryTables binary = BinaryTables.titled(Printable.of(outcome.name()));
         List<String> names = List.copyOf(tables.signals().keySet());
         sections.forEach(
                 (section, parts) -> binary.group(section, MEANINGS.getOrDefault(section, section), names, parts));

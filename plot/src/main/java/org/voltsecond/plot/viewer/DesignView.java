@@ -68,7 +68,7 @@ public final class DesignView {
     }
 
     private ViewerBuilder viewer(String what) {
-        return Viewer.builder(Printable.of(outcome.design().name()) + ": " + what);
+        return Viewer.builder(Printable.of(outcome.name()) + ": " + what);
     }
 
     /** Without a clock a period begins where the transistor turns on. */
