@@ -12,7 +12,7 @@ import org.voltsecond.plot.StackBuilder;
 import org.voltsecond.units.Unit;
 
 /** A capture beside what was simulated. */
-public sealed interface BenchOutcome {
+sealed interface BenchOutcome {
     /**
      * One figure of both sides.
      *

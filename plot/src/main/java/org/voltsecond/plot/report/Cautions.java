@@ -7,7 +7,13 @@ import org.voltsecond.converter.ConverterTransient;
 import org.voltsecond.design.DrivePlan.Regulated;
 import org.voltsecond.units.Result;
 
-/** What everybody who builds after these figures must have read. */
+/**
+ * What everybody who builds after these figures must have read.
+ *
+ * <pre>{@code
+ * Page page = Page.titled("Rail").cautions(Cautions.general());
+ * }</pre>
+ */
 public final class Cautions {
     private static final List<String> LINES = List.of(
             "Inductors and capacitors store energy after the supply is off: discharge them before you touch the circuit.",

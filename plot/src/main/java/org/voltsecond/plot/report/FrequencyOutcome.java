@@ -18,7 +18,7 @@ import org.voltsecond.design.FrequencyPlan;
  * @param margins those of the loop gain; each is searched for anew, so they are worked out once
  * @param highestImpedance where the output impedance is largest
  */
-public record FrequencyOutcome(
+record FrequencyOutcome(
         FrequencyResponse loopGain,
         FrequencyResponse controlToOutput,
         FrequencyResponse lineToOutput,

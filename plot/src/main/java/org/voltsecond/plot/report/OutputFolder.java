@@ -16,6 +16,10 @@ import java.util.stream.Stream;
 /**
  * A folder that appears whole or not at all: files are written into a hidden sibling, which is then moved into place. What
  * was there before is replaced only then, and only if this command wrote it.
+ *
+ * <pre>{@code
+ * Path written = OutputFolder.write(folder, "rail", Report.of(rail)::writeTo);
+ * }</pre>
  */
 public final class OutputFolder {
     /** Every file that this command has ever reason to write; anything else in a folder belongs to the user. */

@@ -35,7 +35,7 @@ import org.voltsecond.units.Result;
  * @param sizing proposed parts, and the check of them
  * @param loop of the regulated design at the corners of the sizing
  */
-public record StudyOutcome(
+record StudyOutcome(
         @Nullable Result<Losses> losses,
         @Nullable Result<OperatingMap> map,
         @Nullable Result<ToleranceTable> tolerance,

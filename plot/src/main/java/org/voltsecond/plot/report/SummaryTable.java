@@ -22,7 +22,13 @@ import org.voltsecond.units.Result;
 import org.voltsecond.units.Unit;
 import org.voltsecond.waveform.Waveform;
 
-/** The short table of a design for the terminal. */
+/**
+ * The short table of a design for the terminal.
+ *
+ * <pre>{@code
+ * SummaryTable.of(Findings.of(rail)).forEach(System.out::println);
+ * }</pre>
+ */
 public final class SummaryTable {
     private static final int DIGITS = 4;
 

@@ -12,7 +12,13 @@ import org.voltsecond.units.Result;
 import org.voltsecond.waveform.Edge;
 import org.voltsecond.waveform.Waveform;
 
-/** The viewer of a design: its transient, or some periods of the steady state where there is none. */
+/**
+ * The viewer of a design: its transient, or some periods of the steady state where there is none.
+ *
+ * <pre>{@code
+ * ViewerBuilder viewer = DesignView.of(Findings.of(rail)).get();
+ * }</pre>
+ */
 public final class DesignView {
     private static final int PERIODS = 4;
 
