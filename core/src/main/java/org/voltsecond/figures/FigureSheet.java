@@ -10,7 +10,7 @@ import org.voltsecond.units.Result;
  *
  * <pre>{@code
  * FigureSheet<ConverterSteadyState> sheet = FigureSheet.of(steady);
- * double efficiency = sheet.get(Figures.EFFICIENCY).get(); // 93.04 %
+ * double efficiency = sheet.get(Figures.EFFICIENCY).get(); // 93.05 %
  * }</pre>
  *
  * @param <S> the subject

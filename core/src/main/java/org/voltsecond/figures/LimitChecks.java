@@ -18,7 +18,7 @@ import org.voltsecond.waveform.Waveform;
  * states such as those at the corners of input and load. The worst value counts, and it is told where that is. Immutable.
  *
  * <pre>{@code
- * ConverterTransient run = rail.transientFromSteadyState(milli(3), Change.at(milli(1)).load(Load.resistor(1)));
+ * ConverterTransient run = rail.transientFromSteadyState(milli(3), Change.at(milli(1)).input(15));
  * LimitChecks checks = LimitChecks.of(rail).with(TransientFigures.of(run, 0.02));
  * LimitCheck ripple = checks.check(Limit.OUTPUT_RIPPLE, milli(5));
  * String where = ripple.where(); // "after the change at 1 ms"

@@ -9,7 +9,7 @@ import org.voltsecond.units.Result;
  * A linear regulator in the place of a converter, at its best: it takes no current for itself.
  *
  * <pre>{@code
- * double heat = LinearInstead.of(steady).get().heat(); // 14.12 W
+ * double heat = LinearInstead.of(steady).get().heat(); // 14.02 W
  * }</pre>
  *
  * @param efficiency more than 0 and at most 1

@@ -13,7 +13,7 @@ import org.voltsecond.units.Unit;
  *
  * <pre>{@code
  * StageFigure rms = StageFigure.of(StageMeasurement.Measure.RMS, StageSignal.RECTIFIER_CURRENT);
- * double ampere = rms.in(steady); // 1.497 A
+ * double ampere = rms.in(steady); // 1.494 A
  * }</pre>
  */
 public final class StageFigure implements Figure<ConverterSteadyState> {

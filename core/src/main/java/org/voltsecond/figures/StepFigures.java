@@ -16,7 +16,7 @@ import org.voltsecond.waveform.Waveform;
  * ConverterTransient run = regulated.transientFromSteadyState(milli(2), Change.at(milli(0.5)).load(Load.resistor(5)));
  * StepFigures step = TransientFigures.of(run, 0.01).changes().get(0);
  * double overshoot = step.overshoot().get(); // 587.1 mV
- * double settling = FigureSheet.of(step).get(Figures.SETTLING_TIME).get(); // 1.097 ms
+ * double settling = FigureSheet.of(step).get(Figures.SETTLING_TIME).get(); // 1.107 ms
  * }</pre>
  *
  * @param where in words, for example "after the change at 1 ms"

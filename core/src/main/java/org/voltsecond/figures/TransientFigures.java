@@ -18,7 +18,7 @@ import org.voltsecond.waveform.Waveform;
  * <pre>{@code
  * ConverterTransient run = rail.startUp(milli(2), Change.at(milli(1)).input(15));
  * TransientFigures figures = TransientFigures.of(run, 0.02);
- * double inrush = figures.start().get().peakInductorCurrent(); // 6.163 A
+ * double inrush = figures.start().get().peakInductorCurrent(); // 7.540 A
  * double after = figures.changes().get(0).levelAfter().get(); // 6.335 V
  * }</pre>
  */
