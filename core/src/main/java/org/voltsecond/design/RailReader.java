@@ -251,7 +251,7 @@ final class RailReader {
 
         /** What is wrong with the tables is told where they stand. */
         static CarriedTables of(Section root) {
-            Limit.Reader.read(root);
+            LimitsReader.read(root);
             TransientPlan.Reader.read(root, null, null, new LineInput(Double.NaN, LineRipple.NONE));
             FrequencyPlan.Reader.read(root, null);
             LossPlan.Reader.read(root, null);

@@ -192,7 +192,10 @@ public final class Figures {
                         EFFICIENCY.key(),
                         EFFICIENCY.words(),
                         EFFICIENCY.unit(),
-                        steady -> Result.finite(LossBudget.of(steady, models).efficiency(), NO_POWER));
+                        steady -> EFFICIENCY
+                                .of(steady)
+                                .flatMap(ideal -> Result.finite(
+                                        LossBudget.of(steady, models).efficiency(), StageFigure.NO_POWER)));
     }
 
     private static StageFigure named(String key, Measure measure, StageSignal signal) {

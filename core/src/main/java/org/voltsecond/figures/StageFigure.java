@@ -17,6 +17,9 @@ import org.voltsecond.units.Unit;
  * }</pre>
  */
 public final class StageFigure implements Figure<ConverterSteadyState> {
+    /** Why there is no efficiency. */
+    static final String NO_POWER = "the source delivers no power";
+
     private final StageMeasurement measurement;
     private final String key;
 
@@ -109,7 +112,7 @@ public final class StageFigure implements Figure<ConverterSteadyState> {
     private Result<Double> efficiency(ConverterSteadyState steady) {
         return steady.outputPower() < 0
                 ? Result.missing("the load delivers power, so that there is no efficiency")
-                : Result.finite(in(steady), "the source delivers no power");
+                : Result.finite(in(steady), NO_POWER);
     }
 
     @Override

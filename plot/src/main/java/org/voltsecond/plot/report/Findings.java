@@ -19,9 +19,9 @@ import org.voltsecond.design.Design;
 import org.voltsecond.design.FrequencyPlan;
 import org.voltsecond.design.TransientPlan;
 import org.voltsecond.units.Result;
+import org.voltsecond.figures.Figures;
 import org.voltsecond.figures.LimitCheck;
 import org.voltsecond.figures.LimitChecks;
-import org.voltsecond.losses.LossBudget;
 import org.voltsecond.design.LossPlan;
 import org.voltsecond.design.StudyPlans;
 import org.voltsecond.design.Design.LineInput;
@@ -141,8 +141,7 @@ public record Findings(
         }
         LossPlan losses = design.studies().losses();
         if (losses != null) {
-            checks = checks.withEfficiency(steady -> Result.finite(
-                    LossBudget.of(steady, losses.models()).efficiency(), "no power is delivered"));
+            checks = checks.withEfficiency(Figures.efficiency(losses.models())::of);
         }
         Specification corners = design.studies().sizing();
         if (corners != null && !design.limits().isEmpty()) {
