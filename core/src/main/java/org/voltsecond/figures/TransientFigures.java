@@ -7,7 +7,6 @@ import org.voltsecond.analysis.EnergyAudit;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.ConverterTransient;
-import org.voltsecond.converter.Topology;
 import org.voltsecond.units.Result;
 import org.voltsecond.units.Unit;
 import org.voltsecond.waveform.Waveform;
@@ -196,9 +195,7 @@ public final class TransientFigures {
     }
 
     static Waveform magnitude(Converter converter, Waveform output) {
-        return converter.topology() == Topology.INVERTING_BUCK_BOOST
-                ? output.times(-1).named("magnitude of the " + output.name())
-                : output;
+        return converter.roles().isInverting() ? output.times(-1).named("magnitude of the " + output.name()) : output;
     }
 
     @Override
