@@ -21,7 +21,7 @@ import org.voltsecond.control.Regulator;
  *         .resistor("R1", "out", Circuit.GROUND, 2)
  *         .build();
  * Converter sepic = Converter.of(circuit).inductorCurrent("L1").drive(Drive.fixedDuty(0.4, kilo(100)));
- * double volt = sepic.steadyState().of(sepic.outputVoltage()).mean(); // 5.566 V
+ * double volt = sepic.steadyState().of(sepic.outputVoltage()).mean(); // 5.491 V
  * }</pre>
  */
 public final class ConverterBuilder extends RoleNaming<ConverterBuilder> {
