@@ -1,6 +1,7 @@
 package org.voltsecond.figures;
 
 import java.util.List;
+import org.voltsecond.analysis.Regulation;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.units.Result;
 
@@ -52,6 +53,22 @@ public final class FigureSheet<S> {
      */
     public static FigureSheet<StepFigures> ofStart(StepFigures start) {
         return new FigureSheet<>(start, Figures.start());
+    }
+
+    /**
+     * Returns the sheet of what a regulator does: target, error, and the limits of the control voltage that were taken.
+     *
+     * @param regulation what became of the output
+     * @return its figures
+     */
+    public static FigureSheet<Regulation> of(Regulation regulation) {
+        List<Figure<Regulation>> told = List.of(Figures.TARGET, Figures.REGULATION_ERROR);
+        return new FigureSheet<>(
+                regulation,
+                regulation.controlLimits().isTaken()
+                        ? List.of(
+                                Figures.TARGET, Figures.REGULATION_ERROR, Figures.CONTROL_LOW, Figures.CONTROL_HIGH)
+                        : told);
     }
 
     /**

@@ -5,6 +5,7 @@ import java.util.List;
 import org.voltsecond.converter.ConverterSteadyState;
 import java.util.function.Function;
 import java.util.function.ToDoubleFunction;
+import org.voltsecond.analysis.Regulation;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.StageLosses;
 import org.voltsecond.units.Result;
@@ -151,6 +152,22 @@ public final class Figures {
     /** The duty cycle of the last whole switching cycle after a change. */
     public static final Figure<StepFigures> LAST_DUTY_CYCLE = duty("last", StepFigures.DutyCycles::last);
 
+    /** See {@link Regulation#target}. */
+    public static final Figure<Regulation> TARGET =
+            Figure.of("target", "target", Unit.VOLT, regulation -> Result.of(regulation.target()));
+
+    /** See {@link Regulation#error}. */
+    public static final Figure<Regulation> REGULATION_ERROR =
+            Figure.of("error", "error of the output", Unit.VOLT, regulation -> Result.of(regulation.error()));
+
+    /** The lower limit of the control voltage, V. */
+    public static final Figure<Regulation> CONTROL_LOW =
+            control("low", regulation -> regulation.controlLimits().low());
+
+    /** The upper limit of the control voltage, V. */
+    public static final Figure<Regulation> CONTROL_HIGH =
+            control("high", regulation -> regulation.controlLimits().high());
+
     /** Output power over input power of a linear regulator that takes no current for itself. */
     public static final Figure<LinearInstead> LINEAR_EFFICIENCY =
             Figure.of("efficiency", "efficiency", Unit.ONE, linear -> Result.of(linear.efficiency()));
@@ -220,6 +237,14 @@ public final class Figures {
                 key + " duty cycle",
                 Unit.ONE,
                 step -> step.dutyCycle().map(measure::applyAsDouble));
+    }
+
+    private static Figure<Regulation> control(String key, ToDoubleFunction<Regulation> limit) {
+        return Figure.of(
+                "control_limits/" + key,
+                key + " limit of the control voltage",
+                Unit.VOLT,
+                regulation -> Result.finite(limit.applyAsDouble(regulation), "there is no such limit"));
     }
 
     /** What is told about a change. */

@@ -3,7 +3,9 @@ package org.voltsecond.figures;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
+import java.util.Optional;
 import org.voltsecond.analysis.Instability;
+import org.voltsecond.analysis.Regulation;
 import org.voltsecond.analysis.SteadyState;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.numeric.Complex;
@@ -59,6 +61,8 @@ public final class Headlines {
         if (steady.periodic().stability() != SteadyState.Stability.STABLE) {
             lines.add(new Line("stability", stability(steady.periodic()), false));
         }
+        Optional<Regulation> regulation = steady.regulation();
+        regulation.ifPresent(found -> lines.add(line(steady, found)));
         if (steady.outputPower() < 0) {
             lines.add(new Line(
                     "power",
@@ -66,7 +70,24 @@ public final class Headlines {
                             + " to the output, so that it is a source and there is no efficiency",
                     false));
         }
+        regulation
+                .filter(found -> found.controlLimits().isTaken())
+                .ifPresent(found -> lines.add(new Line(
+                        "control limits", found.controlLimits() + ", taken since none are given", true)));
         return lines;
+    }
+
+    private static Line line(ConverterSteadyState steady, Regulation found) {
+        String target = Quantity.format(found.target(), Unit.VOLT, DIGITS);
+        if (found.inRegulation()) {
+            return new Line("regulation", "the output is held at its target of " + target, true);
+        }
+        double reached = Math.abs(steady.of(steady.converter().outputVoltage()).mean());
+        return new Line(
+                "regulation",
+                "lost: " + Quantity.format(reached, Unit.VOLT, DIGITS) + " in place of " + target
+                        + found.heldBy().map(limiter -> ", " + limiter.words()).orElse(""),
+                false);
     }
 
     /**

@@ -3,6 +3,7 @@ package org.voltsecond.figures;
 import java.util.OptionalDouble;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.analysis.NoSteadyStateException;
+import org.voltsecond.analysis.Regulation;
 import org.voltsecond.analysis.SteadyState;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
@@ -84,15 +85,11 @@ record Stretch(
     private static double level(
             Converter converter, ConverterSteadyState steady, Waveform output, double from, double to, double share) {
         double mean = Math.abs(steady.of(converter.outputVoltage()).mean());
-        OptionalDouble target = target(converter);
-        if (target.isPresent() && Math.abs(mean - target.getAsDouble()) <= share * target.getAsDouble()) {
-            return target.getAsDouble();
+        Regulation held = steady.regulation().orElse(null);
+        if (held != null && held.inRegulation() && Math.abs(held.error()) <= share * held.target()) {
+            return held.target();
         }
         return lasts(steady) || !(to > from) ? mean : restOf(output, from, to).mean();
-    }
-
-    private static OptionalDouble target(Converter converter) {
-        return converter.isRegulated() ? converter.regulator().target() : OptionalDouble.empty();
     }
 
     /** Without a steady state, as in hiccup: the target where the output is somewhere near it, or else what it does. */
@@ -102,7 +99,7 @@ record Stretch(
             return Result.missing(reason);
         }
         double mean = restOf(output, from, to).mean();
-        OptionalDouble target = target(converter);
+        OptionalDouble target = converter.target();
         return Result.of(
                 target.isPresent() && mean > LOST * target.getAsDouble() ? target.getAsDouble() : Math.abs(mean));
     }

@@ -5,7 +5,10 @@ import static org.voltsecond.units.Si.kilo;
 import static org.voltsecond.units.Si.micro;
 import static org.voltsecond.units.Si.milli;
 
+import java.util.List;
 import org.junit.jupiter.api.Test;
+import org.voltsecond.control.Compensator;
+import org.voltsecond.control.VoltageMode;
 import org.voltsecond.control.CurrentMode;
 import org.voltsecond.control.Drive;
 import org.voltsecond.converter.Converter;
@@ -47,6 +50,22 @@ class HeadlinesTest {
         assertThat(Headlines.of(boost.steadyState()).get(0).text())
                 .startsWith("unstable: period doubling, every second period becomes alike (multiplier -2.1")
                 .endsWith("the steady state does not last");
+    }
+
+    /** A logic rail that is asked for 15 V from 12 V gives what the longest pulses give, and says so first. */
+    @Test
+    void lostRegulationSaysWhatHoldsTheOutput() {
+        Converter asked = buck(milli(30)).load(Load.resistor(25)).drive(VoltageMode.of(
+                        kilo(300), 3, 0.2, Compensator.type3(36000, kilo(3.5), kilo(3.5), kilo(120), kilo(150)))
+                .withRamp(0, 1)
+                .withMaximumDutyCycle(0.95));
+        List<Headlines.Line> lines = Headlines.of(asked.steadyState());
+        assertThat(lines.get(0).label()).isEqualTo("regulation");
+        assertThat(lines.get(0).text()).startsWith("lost: 11.3").contains("in place of 15.00 V");
+        assertThat(lines.get(0).isGood()).isFalse();
+        assertThat(lines.get(1).label()).isEqualTo("control limits");
+        assertThat(Headlines.of(asked.withReference(1).steadyState()).get(0).text())
+                .isEqualTo("the output is held at its target of 5.000 V");
     }
 
     /** A sink of 2 A behind 20 ohm drags the output below ground: what is taken from it comes from the load. */

@@ -6,6 +6,8 @@ import com.fasterxml.jackson.core.util.DefaultPrettyPrinter;
 import java.io.IOException;
 import java.io.Writer;
 import java.util.Locale;
+import java.util.Optional;
+import org.voltsecond.analysis.Regulation;
 import org.voltsecond.figures.FigureSheet;
 import org.voltsecond.figures.LimitCheck;
 import org.voltsecond.figures.LinearInstead;
@@ -59,8 +61,22 @@ final class FiguresJson {
         try (JsonObject object = root.object("steady_state")) {
             object.text("conduction", steady.conduction().name().toLowerCase(Locale.ROOT));
             object.sheet(FigureSheet.of(steady));
+            Optional<Regulation> regulation = steady.regulation();
+            if (regulation.isPresent()) {
+                writeRegulation(object, regulation.get());
+            }
             writeLinear(object, LinearInstead.of(steady));
             writeStability(object, steady);
+        }
+    }
+
+    private static void writeRegulation(JsonObject object, Regulation found) throws IOException {
+        try (JsonObject regulation = object.object("regulation")) {
+            regulation.flag("in_regulation", found.inRegulation());
+            if (found.heldBy().isPresent()) {
+                regulation.text("held_by", found.heldBy().get().key());
+            }
+            regulation.sheet(FigureSheet.of(found));
         }
     }
 
