@@ -27,10 +27,14 @@ import org.voltsecond.converter.StageSampler;
 import org.voltsecond.converter.StageSignal;
 import org.voltsecond.converter.StageValue;
 import org.voltsecond.converter.Topology;
+import org.voltsecond.figures.StageFigure;
 import org.voltsecond.losses.EfficiencyCurve;
 import org.voltsecond.losses.GateChargeLoss;
 import org.voltsecond.losses.LossBudget;
 import org.voltsecond.losses.OverlapLoss;
+import org.voltsecond.study.Axis;
+import org.voltsecond.study.Execution;
+import org.voltsecond.study.OperatingMap;
 
 /** A stage from outside of the library gets what it has for its own. */
 class StageOfAStrangerTest {
@@ -139,5 +143,25 @@ class StageOfAStrangerTest {
         ConverterSteadyState steady = regulated.steadyState();
         assertThat(steady.of(regulated.outputVoltage()).mean()).isCloseTo(24, within(1e-3));
         assertThat(steady.smallSignal().loopGain(100).magnitude(0)).isPositive();
+    }
+
+    /** The output is held at every point of a map; its duty cycle at 6 V is that of a search alone. */
+    @Test
+    void mapHoldsItsOutput() {
+        OperatingMap map = OperatingMap.holding(
+                lossy().drive(DRIVE),
+                24,
+                Axis.loadCurrent(0.12, 0.24, 2),
+                Axis.inputVoltage(5, 6, 2),
+                List.of(
+                        StageFigure.of(StageMeasurement.of(Measure.DUTY_CYCLE)),
+                        StageFigure.of(StageMeasurement.of(Measure.EFFICIENCY))),
+                Execution.standard());
+        assertThat(map.failures()).isZero();
+        double alone =
+                DutyCycleSearch.forOutput(lossy().drive(DRIVE), 24).drive().dutyCycle();
+        assertThat(map.value(0, 1, 1)).isCloseTo(alone, within(1e-9));
+        assertThat(map.value(0, 1, 0)).isGreaterThan(alone);
+        assertThat(map.value(1, 0, 1)).isBetween(0.8, 1.0);
     }
 }
