@@ -61,7 +61,7 @@ record OrbitLoop(List<Passage> passages, double period) {
         /** Whether the clock ends it, if no guard does; a fixed duration counts from its start. */
         boolean endsByClock() {
             double clockEnd = phase.endSinceTick() - sinceTick;
-            return ((CircuitPhase) phase).isOfFixedDrive() || clockEnd >= 0 && phase.maximumDuration() >= clockEnd;
+            return ((CircuitPhase) phase).isOfFixedDrive() || (clockEnd >= 0 && phase.maximumDuration() >= clockEnd);
         }
 
         double endSinceTick() {
