@@ -106,7 +106,7 @@ final class ForcedLoop {
     private ComplexMatrix enter(int index, ComplexMatrix present, int constant) {
         Passage from = loop.before(index);
         Passage to = loop.passages().get(index);
-        ComplexMatrix shifted = shift(from, to, present, constant);
+        ComplexMatrix shifted = shift(from, present, constant);
         ComplexMatrix after = new ComplexMatrix(n + 1, present.columns());
         after.addRow(n, 1, 0, shifted, n);
         double[] before = from.phase().configuration().rate(from.end());
@@ -142,7 +142,7 @@ final class ForcedLoop {
     }
 
     /** The same with the shift of the instant in which one passage ends and the next begins. */
-    private ComplexMatrix shift(Passage from, Passage to, ComplexMatrix present, int constant) {
+    private ComplexMatrix shift(Passage from, ComplexMatrix present, int constant) {
         ComplexMatrix shifted = new ComplexMatrix(n + 1, present.columns());
         Cause cause = from.cause();
         if (cause != null && cause.kind() == Cause.Kind.GUARD) {

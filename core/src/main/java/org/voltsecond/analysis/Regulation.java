@@ -61,8 +61,7 @@ public record Regulation(double target, double error, Optional<Limiter> heldBy, 
     private static boolean passes(DrivenCircuit circuit, Signal output, double target) {
         Optional<DrivenCircuit> silent = circuit.withoutPulses();
         try {
-            return silent.isPresent()
-                    && SteadyState.of(silent.get()).of(output).mean() > target * (1 - THERE);
+            return silent.isPresent() && SteadyState.of(silent.get()).of(output).mean() > target * (1 - THERE);
         } catch (NoSteadyStateException e) {
             // nothing draws down what is stored, so there is no one output without pulses
             return false;

@@ -86,7 +86,8 @@ public final class SteadyState implements WaveformSource {
         return found(circuit, periods, search -> search.from(guess));
     }
 
-    private static SteadyState found(DrivenCircuit circuit, int periods, Function<SteadyStateSearch, OrbitSearch.Orbit> how) {
+    private static SteadyState found(
+            DrivenCircuit circuit, int periods, Function<SteadyStateSearch, OrbitSearch.Orbit> how) {
         if (!circuit.law().changes().isEmpty()) {
             throw new IllegalArgumentException("a steady state is that of a circuit without scheduled changes, but "
                     + circuit.law().changes().size() + " are scheduled; ask the circuit before the first change");

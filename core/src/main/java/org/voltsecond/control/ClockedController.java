@@ -3,6 +3,7 @@ package org.voltsecond.control;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Set;
 import java.util.TreeSet;
 import java.util.function.Predicate;
@@ -157,13 +158,14 @@ final class ClockedController implements Controller {
                 double time,
                 Set<String> moved,
                 boolean later) {
-            Set<String> after = closed(gates, name -> gates.get(name).isOnAt(edge));
+            Set<String> after = closed(
+                    gates, name -> Objects.requireNonNull(gates.get(name)).isOnAt(edge));
             if (moved.isEmpty()) {
                 add(starts, new Start(time, after, false));
                 return;
             }
             Set<String> between = closed(gates, name -> {
-                Drive drive = gates.get(name);
+                Drive drive = Objects.requireNonNull(gates.get(name));
                 return moved.contains(name) == later ? drive.isOnBefore(edge) : drive.isOnAt(edge);
             });
             if (later) {

@@ -2,7 +2,6 @@ package org.voltsecond.control;
 
 import java.util.ArrayList;
 import java.util.Arrays;
-import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -232,8 +231,11 @@ public final class DrivenCircuit {
         if (own == null) {
             return withoutChanges();
         }
-        Controller running = isLockedOut && own instanceof RegulatedController locked ? locked.lockedOut() : own.running();
-        return running.equals(own) ? withoutChanges() : unchangedBuilder(running).build();
+        Controller running =
+                isLockedOut && own instanceof RegulatedController locked ? locked.lockedOut() : own.running();
+        return running.equals(own)
+                ? withoutChanges()
+                : unchangedBuilder(running).build();
     }
 
     /**
@@ -339,10 +341,10 @@ public final class DrivenCircuit {
             return Optional.empty();
         }
         Drive open = Drive.fixedDuty(0, 1 / clockPeriod);
-        DrivenCircuitBuilder builder = new DrivenCircuitBuilder(circuit).gate(regulated.plant().transistor(), open);
+        DrivenCircuitBuilder builder =
+                new DrivenCircuitBuilder(circuit).gate(regulated.plant().transistor(), open);
         String synchronous = regulated.plant().synchronousTransistor();
-        return Optional.of(
-                (synchronous == null ? builder : builder.gate(synchronous, open.complement())).build());
+        return Optional.of((synchronous == null ? builder : builder.gate(synchronous, open.complement())).build());
     }
 
     /** The same, without scheduled changes, driven by another controller. */

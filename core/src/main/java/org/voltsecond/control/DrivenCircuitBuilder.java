@@ -146,7 +146,6 @@ public final class DrivenCircuitBuilder {
         private final List<String> sourceStates;
         private final Map<NetworkKey, Network> networks = new HashMap<>();
 
-
         /** Circuits with the same values of their sources share a network. */
         private record NetworkKey(Circuit circuit, List<Double> values) {}
 
@@ -177,9 +176,10 @@ public final class DrivenCircuitBuilder {
             Controller own = builder.controller;
             if (own != null) {
                 if (!builder.gates.isEmpty()) {
-                    faults.add("either a controller drives the switches or each gate has its drive, but both were given: "
-                            + "the controller drives " + own.switches() + ", drives were given for "
-                            + builder.gates.keySet());
+                    faults.add(
+                            "either a controller drives the switches or each gate has its drive, but both were given: "
+                                    + "the controller drives " + own.switches() + ", drives were given for "
+                                    + builder.gates.keySet());
                 }
                 return own.clockPeriod();
             }
@@ -191,8 +191,8 @@ public final class DrivenCircuitBuilder {
                 }
             }
             if (!(period > 0 && period < Double.POSITIVE_INFINITY) && builder.gates.isEmpty()) {
-                faults.add(
-                        "without a driven switch the clock period must be set, > 0 s and finite, but was " + period + " s");
+                faults.add("without a driven switch the clock period must be set, > 0 s and finite, but was " + period
+                        + " s");
             }
             return period;
         }
@@ -204,7 +204,8 @@ public final class DrivenCircuitBuilder {
             Set<String> driven = own == null ? builder.gates.keySet() : own.switches();
             for (String name : driven) {
                 if (own != null && !switches.contains(name)) {
-                    faults.add(name + ": there is no such switch for the controller to drive; switches are " + switches);
+                    faults.add(
+                            name + ": there is no such switch for the controller to drive; switches are " + switches);
                 }
             }
             for (String name : switches) {

@@ -233,7 +233,8 @@ public final class HeldPulse {
         private PulseRule held(PulseRule comparator, AffineForm form, Instant instant, Sensing sensing) {
             double period = clockPeriod();
             AffineForm time = sensing.own(0).times(instant.share() * period).plus(instant.begin() * period);
-            AffineForm then = form.plusRamp(-form.slope()).plus(form.slope(), time).times(Math.signum(instant.share()));
+            AffineForm then =
+                    form.plusRamp(-form.slope()).plus(form.slope(), time).times(Math.signum(instant.share()));
             return new PulseRule(
                     comparator.name(),
                     time.plusRamp(-1),

@@ -170,7 +170,8 @@ public final class SampledControl extends ComposedRegulator<SampledControl.Sampl
         }
 
         SampledModulator withPulses(double newMaximum, int newSteps) {
-            return new SampledModulator(clockPeriod, numerator, denominator, bias, sampling, delay, newMaximum, newSteps);
+            return new SampledModulator(
+                    clockPeriod, numerator, denominator, bias, sampling, delay, newMaximum, newSteps);
         }
 
         @Override
@@ -193,7 +194,12 @@ public final class SampledControl extends ComposedRegulator<SampledControl.Sampl
         public List<String> faults() {
             Checks checks = new Checks()
                     .frequency("switching frequency", clockPeriod)
-                    .require(!numerator.isEmpty(), "number of numerator coefficients", "at least 1", numerator.size(), "")
+                    .require(
+                            !numerator.isEmpty(),
+                            "number of numerator coefficients",
+                            "at least 1",
+                            numerator.size(),
+                            "")
                     .require(Double.isFinite(bias), "bias of the duty cycle", "finite", bias, "")
                     .require(
                             sampling >= 0 && sampling < 1,

@@ -142,7 +142,8 @@ public final class VoltageMode extends ComposedRegulator<VoltageMode.RampModulat
      * @param edge which edge of the pulse the control voltage moves
      * @param latch whether there is at most one pulse in a period; otherwise the comparator drives the switch
      */
-    record RampModulator(double clockPeriod, double valley, double peak, double maximumDutyCycle, Edge edge, boolean latch)
+    record RampModulator(
+            double clockPeriod, double valley, double peak, double maximumDutyCycle, Edge edge, boolean latch)
             implements Modulator {
 
         /** Where in the period. A rising ramp ends a pulse, a falling one begins it. */
@@ -200,11 +201,12 @@ public final class VoltageMode extends ComposedRegulator<VoltageMode.RampModulat
         public List<String> faults() {
             List<String> faults = new ArrayList<>();
             if (!(clockPeriod > 0 && clockPeriod < Double.POSITIVE_INFINITY)) {
-                faults.add("the switching frequency must be more than 0 Hz and finite but was " + 1 / clockPeriod + " Hz");
+                faults.add(
+                        "the switching frequency must be more than 0 Hz and finite but was " + 1 / clockPeriod + " Hz");
             }
             if (!(valley < peak && peak - valley < Double.POSITIVE_INFINITY)) {
-                faults.add(
-                        "the valley of the ramp must be below its peak but they were " + valley + " V and " + peak + " V");
+                faults.add("the valley of the ramp must be below its peak but they were " + valley + " V and " + peak
+                        + " V");
             }
             if (!(maximumDutyCycle > 0 && maximumDutyCycle <= 1)) {
                 faults.add("the maximum duty cycle must be more than 0 and at most 1 but was " + maximumDutyCycle);

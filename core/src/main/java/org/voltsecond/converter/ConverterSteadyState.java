@@ -247,6 +247,12 @@ public final class ConverterSteadyState implements WaveformSource {
         return delivers ? OptionalDouble.of(outputPower() / inputPower()) : OptionalDouble.empty();
     }
 
+    /** The part of a port: a winding is named "T1.2". */
+    private static String partOfPort(String port) {
+        int dot = port.indexOf('.');
+        return dot < 0 ? port : port.substring(0, dot);
+    }
+
     /**
      * Returns where power is turned into heat.
      *
@@ -256,7 +262,7 @@ public final class ConverterSteadyState implements WaveformSource {
         EnergyAudit audit = audit();
         Roles roles = converter.roles();
         double rectifier = loss(audit, roles.rectifiers()) + loss(audit, roles.synchronous());
-        String inductor = roles.inductor().map(name -> name.split("\\.")[0]).orElse("");
+        String inductor = roles.inductor().map(ConverterSteadyState::partOfPort).orElse("");
         String capacitor = roles.outputCapacitor().orElse("");
         Set<String> told = new HashSet<>(List.of(inductor, capacitor));
         told.addAll(withBodyDiodes(roles.switches()));

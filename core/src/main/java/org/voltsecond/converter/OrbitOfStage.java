@@ -93,7 +93,8 @@ final class OrbitOfStage {
                 List<Interval> starts = starts(starting, periods * starting.clockPeriod());
                 int last = starts.size() - 1;
                 if (last >= STARTS_TO_SETTLE) {
-                    double cycle = starts.get(last).start() - starts.get(last - 1).start();
+                    double cycle =
+                            starts.get(last).start() - starts.get(last - 1).start();
                     int whole = (int) Math.rint(cycle / starting.clockPeriod());
                     return SteadyState.of(starting, starts.get(last).startState(), whole);
                 }
@@ -111,7 +112,8 @@ final class OrbitOfStage {
         Trajectory run = Simulation.of(starting.law()).record(starting.restState(), duration);
         List<Interval> starts = new ArrayList<>();
         for (int k = 1; k < run.size(); k++) {
-            if (starting.startsBetween(run.interval(k - 1).phase(), run.interval(k).phase())) {
+            if (starting.startsBetween(
+                    run.interval(k - 1).phase(), run.interval(k).phase())) {
                 starts.add(run.interval(k));
             }
         }

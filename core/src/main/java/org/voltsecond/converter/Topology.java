@@ -23,6 +23,8 @@ import java.util.stream.Collectors;
  * }
  * }</pre>
  */
+// Nothing but this interface makes the three stages, so that no thread meets one of them before it.
+@SuppressWarnings("ClassInitializationDeadlock")
 public interface Topology {
     /** Steps down. */
     Topology BUCK = new Buck();

@@ -4,11 +4,11 @@ import java.util.Collections;
 import java.util.Map;
 import java.util.TreeMap;
 import org.jspecify.annotations.Nullable;
-import org.voltsecond.figures.Limit;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
 import org.voltsecond.converter.Topology;
+import org.voltsecond.figures.Limit;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 

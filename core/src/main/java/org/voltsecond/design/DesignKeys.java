@@ -1,6 +1,5 @@
 package org.voltsecond.design;
 
-import org.voltsecond.figures.Limit;
 import java.io.IOException;
 import java.io.InputStream;
 import java.io.UncheckedIOException;
@@ -16,6 +15,7 @@ import java.util.Optional;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
+import org.voltsecond.figures.Limit;
 
 /**
  * The keys of the design file with their units, defaults and examples: one table, {@code keys.txt}, by which files are read

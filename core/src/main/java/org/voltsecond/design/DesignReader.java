@@ -1,6 +1,5 @@
 package org.voltsecond.design;
 
-import org.voltsecond.figures.Limit;
 import java.nio.file.Path;
 import java.util.Map;
 import java.util.TreeMap;
@@ -16,6 +15,7 @@ import org.voltsecond.design.Design.RectifierPart;
 import org.voltsecond.design.Design.SeriesPart;
 import org.voltsecond.design.Design.TransistorPart;
 import org.voltsecond.design.DrivePlan.Regulated;
+import org.voltsecond.figures.Limit;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 

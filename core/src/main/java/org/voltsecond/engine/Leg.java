@@ -169,7 +169,8 @@ sealed class Leg {
             for (Bound guard : bounds) {
                 double atStart = guard.form0 * z0 + guard.form1 * z1 + (guard.constant + guard.slope * sinceTick);
                 double atEnd = guard.form0 * end0 + guard.form1 * end1 + (guard.constant + guard.slope * last);
-                double bound = guard.sag0 * Math.abs(z0) + guard.sag1 * Math.abs(z1) + (guard.sag + guard.sagOfTime * last);
+                double bound =
+                        guard.sag0 * Math.abs(z0) + guard.sag1 * Math.abs(z1) + (guard.sag + guard.sagOfTime * last);
                 if (!(atStart > bound && atEnd > bound)) {
                     clear = false;
                 }

@@ -66,8 +66,7 @@ public final class FigureSheet<S> {
         return new FigureSheet<>(
                 regulation,
                 regulation.controlLimits().isTaken()
-                        ? List.of(
-                                Figures.TARGET, Figures.REGULATION_ERROR, Figures.CONTROL_LOW, Figures.CONTROL_HIGH)
+                        ? List.of(Figures.TARGET, Figures.REGULATION_ERROR, Figures.CONTROL_LOW, Figures.CONTROL_HIGH)
                         : told);
     }
 

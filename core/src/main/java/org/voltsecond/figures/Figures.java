@@ -2,20 +2,19 @@ package org.voltsecond.figures;
 
 import java.util.ArrayList;
 import java.util.List;
-import org.voltsecond.converter.ConverterSteadyState;
 import java.util.function.Function;
 import java.util.function.ToDoubleFunction;
 import org.voltsecond.analysis.Regulation;
 import org.voltsecond.converter.Converter;
+import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.StageLosses;
-import org.voltsecond.units.Result;
-import org.voltsecond.units.Unit;
 import org.voltsecond.converter.StageMeasurement;
 import org.voltsecond.converter.StageMeasurement.Measure;
 import org.voltsecond.converter.StageSignal;
 import org.voltsecond.losses.LossBudget;
 import org.voltsecond.losses.LossModel;
 import org.voltsecond.units.Result;
+import org.voltsecond.units.Unit;
 
 /**
  * The catalogue of figures: what the library tells, each defined here and nowhere else.

@@ -72,8 +72,8 @@ public final class Headlines {
         }
         regulation
                 .filter(found -> found.controlLimits().isTaken())
-                .ifPresent(found -> lines.add(new Line(
-                        "control limits", found.controlLimits() + ", taken since none are given", true)));
+                .ifPresent(found -> lines.add(
+                        new Line("control limits", found.controlLimits() + ", taken since none are given", true)));
         return lines;
     }
 

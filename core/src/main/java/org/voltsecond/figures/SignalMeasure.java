@@ -5,7 +5,6 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Objects;
 import java.util.function.Function;
-import java.util.function.ToDoubleFunction;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.StageMeasurement.Measure;
 import org.voltsecond.units.Result;
@@ -14,18 +13,26 @@ import org.voltsecond.waveform.Waveform;
 
 /** What is told of every signal. */
 enum SignalMeasure {
-    MEAN("mean", Waveform::mean),
-    RMS("RMS", Waveform::rms),
-    MINIMUM("minimum", Waveform::minimum),
-    MAXIMUM("maximum", Waveform::maximum),
-    PEAK_TO_PEAK("peak to peak", Waveform::peakToPeak);
+    MEAN("mean"),
+    RMS("RMS"),
+    MINIMUM("minimum"),
+    MAXIMUM("maximum"),
+    PEAK_TO_PEAK("peak to peak");
 
     private final String words;
-    private final ToDoubleFunction<Waveform> measure;
 
-    SignalMeasure(String words, ToDoubleFunction<Waveform> measure) {
+    SignalMeasure(String words) {
         this.words = words;
-        this.measure = measure;
+    }
+
+    private double of(Waveform waveform) {
+        return switch (this) {
+            case MEAN -> waveform.mean();
+            case RMS -> waveform.rms();
+            case MINIMUM -> waveform.minimum();
+            case MAXIMUM -> waveform.maximum();
+            case PEAK_TO_PEAK -> waveform.peakToPeak();
+        };
     }
 
     static String of(Measure measure) {
@@ -45,9 +52,8 @@ enum SignalMeasure {
 
     private <S> Figure<S> figure(String signal, Unit unit, Function<S, Waveform> waveform) {
         return Figure.of("signals/" + signal + "/" + key(), signal.replace('_', ' ') + " " + words, unit, subject -> {
-            Waveform of = waveform.apply(subject);
-            return Result.finite(
-                    Told.number(measure.applyAsDouble(of), of), "the " + of.name() + " is not finite");
+            Waveform found = waveform.apply(subject);
+            return Result.finite(Told.number(of(found), found), "the " + found.name() + " is not finite");
         });
     }
 

@@ -1,5 +1,6 @@
 package org.voltsecond.converter;
 
+import java.util.List;
 import java.util.Random;
 import org.voltsecond.control.Compensator;
 import org.voltsecond.control.CurrentMode;
@@ -141,7 +142,9 @@ final class RandomRails {
         if (random.nextBoolean()) {
             mode = mode.withSoftStart(linear(50, 400) / frequency);
         }
-        return random.nextInt(3) > 0 ? mode : mode.withModulation(VoltageMode.Edge.values()[random.nextInt(3)], true);
+        return random.nextInt(3) > 0
+                ? mode
+                : mode.withModulation(List.of(VoltageMode.Edge.values()).get(random.nextInt(3)), true);
     }
 
     /** From the duty cycle to the output by the averaged model. */

@@ -16,8 +16,8 @@ import org.voltsecond.analysis.Regulation;
 import org.voltsecond.analysis.SteadyState;
 import org.voltsecond.circuit.OperationalAmplifier;
 import org.voltsecond.control.Compensator;
-import org.voltsecond.control.ControlLimits;
 import org.voltsecond.control.ConstantOnTime;
+import org.voltsecond.control.ControlLimits;
 import org.voltsecond.control.CurrentMode;
 import org.voltsecond.control.Drive;
 import org.voltsecond.control.DrivenCircuit;
@@ -126,10 +126,7 @@ class RegulationTest {
 
     @Test
     void currentModeAtItsLongestPulse() {
-        isHeld(
-                of(buck().drive(peak(5).withMaximumDutyCycle(0.3))),
-                Limiter.MAXIMUM_DUTY_CYCLE,
-                0.3 * INPUT);
+        isHeld(of(buck().drive(peak(5).withMaximumDutyCycle(0.3))), Limiter.MAXIMUM_DUTY_CYCLE, 0.3 * INPUT);
         CurrentMode valley = CurrentMode.valley(FREQUENCY, 1, 0.2, Compensator.type2(5000, 3000, kilo(100)), 0.25)
                 .withMaximumDutyCycle(0.3);
         isHeld(of(buck().drive(valley)), Limiter.MAXIMUM_DUTY_CYCLE, 0.3 * INPUT);
@@ -158,10 +155,7 @@ class RegulationTest {
 
     @Test
     void blankingIsTheShortestPulseOfCurrentMode() {
-        isHeld(
-                of(buck().drive(peak(1).withBlankingTime(micro(1)))),
-                Limiter.MINIMUM_ON_TIME,
-                0.3 * INPUT);
+        isHeld(of(buck().drive(peak(1).withBlankingTime(micro(1)))), Limiter.MINIMUM_ON_TIME, 0.3 * INPUT);
     }
 
     /** A control voltage that hardly moves asks for 5 % of the period and gets 20 %. */
@@ -176,9 +170,7 @@ class RegulationTest {
     void aBoostThatIsAskedToGoBelowItsInputPassesIt() {
         Converter boost = ideal(Topology.BOOST).synchronousRectifier(0).drive(voltageMode(5, INTEGRATING));
         isHeld(of(boost), Limiter.INPUT_VOLTAGE, INPUT);
-        Converter diode = ideal(Topology.BOOST)
-                .rectifier(0.4, 0)
-                .drive(peak(5).withBlankingTime(nano(100)));
+        Converter diode = ideal(Topology.BOOST).rectifier(0.4, 0).drive(peak(5).withBlankingTime(nano(100)));
         Regulation regulation = of(diode);
         assertThat(regulation.heldBy()).contains(Limiter.INPUT_VOLTAGE);
         assertThat(regulation.error()).isGreaterThan(6.6);
@@ -187,10 +179,8 @@ class RegulationTest {
     /** Nothing discharges the capacitor, and so any voltage above the target stays. */
     @Test
     void withoutALoadAnOutputThatIsTooHighStays() {
-        Converter rail = ideal(Topology.BUCK)
-                .rectifier(0.4, 0)
-                .load(Load.current(0))
-                .drive(voltageMode(5, INTEGRATING));
+        Converter rail =
+                ideal(Topology.BUCK).rectifier(0.4, 0).load(Load.current(0)).drive(voltageMode(5, INTEGRATING));
         DrivenCircuit circuit = rail.driven().running();
         double[] charged = circuit.restState();
         charged[1] = 6;
@@ -247,7 +237,9 @@ class RegulationTest {
         // a long run from rest does the same
         double end = 12 * steady.period();
         ConverterTransient run = rail.startUp(end);
-        assertThat(run.of(rail.outputVoltage()).between(end - steady.period(), end).mean())
+        assertThat(run.of(rail.outputVoltage())
+                        .between(end - steady.period(), end)
+                        .mean())
                 .isCloseTo(steady.of(rail.outputVoltage()).mean(), within(1e-9));
         assertThat(of(rail.withLoad(Load.resistor(2.5))).inRegulation()).isTrue();
     }
@@ -275,13 +267,11 @@ class RegulationTest {
 
     @Test
     void digitalControlAtItsMaximum() {
-        SampledControl regulator = SampledControl.of(FREQUENCY, 3, 0.2, 0.02)
-                .withDenominator(-1)
-                .withMaximumDutyCycle(0.9);
+        SampledControl regulator =
+                SampledControl.of(FREQUENCY, 3, 0.2, 0.02).withDenominator(-1).withMaximumDutyCycle(0.9);
         Regulation regulation = of(buck().drive(regulator));
         isHeld(regulation, Limiter.MAXIMUM_DUTY_CYCLE, 0.9 * INPUT);
-        assertThat(regulation.controlLimits())
-                .isEqualTo(new ControlLimits(0, 0.9, ControlLimits.Origin.DUTY_CYCLE));
+        assertThat(regulation.controlLimits()).isEqualTo(new ControlLimits(0, 0.9, ControlLimits.Origin.DUTY_CYCLE));
     }
 
     @Test
@@ -295,8 +285,7 @@ class RegulationTest {
                 ErrorAmplifier.Branch.NONE,
                 nano(1.5));
         Regulation regulation = of(buck().drive(VoltageMode.withErrorAmplifier(FREQUENCY), amplifier));
-        assertThat(regulation.controlLimits())
-                .isEqualTo(new ControlLimits(0.1, 0.3, ControlLimits.Origin.AMPLIFIER));
+        assertThat(regulation.controlLimits()).isEqualTo(new ControlLimits(0.1, 0.3, ControlLimits.Origin.AMPLIFIER));
         isHeld(regulation, Limiter.CONTROL_LIMIT, 0.3 * INPUT);
     }
 
@@ -304,9 +293,7 @@ class RegulationTest {
     void whatIsNotRegulatedHasNoVerdict() {
         assertThat(buck().drive(CurrentMode.peak(FREQUENCY, 2)).steadyState().regulation())
                 .isEmpty();
-        assertThat(buck().drive(Drive.fixedDuty(0.4, FREQUENCY))
-                        .steadyState()
-                        .regulation())
+        assertThat(buck().drive(Drive.fixedDuty(0.4, FREQUENCY)).steadyState().regulation())
                 .isEmpty();
     }
 }

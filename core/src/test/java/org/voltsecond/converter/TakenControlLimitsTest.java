@@ -99,14 +99,12 @@ class TakenControlLimitsTest {
                 0,
                 2 * SENSE * (1 + HALF_RIPPLE) + slope,
                 Origin.FULL_LOAD);
-        isTaken(
-                stage().drive(mode(CurrentMode.Extreme.VALLEY)).controlLimits(),
-                -slope,
-                twice,
-                Origin.FULL_LOAD);
+        isTaken(stage().drive(mode(CurrentMode.Extreme.VALLEY)).controlLimits(), -slope, twice, Origin.FULL_LOAD);
         // forced rectification lets the valley of the light load lie below zero
         isTaken(
-                stage().synchronousRectifier(milli(20)).drive(mode(CurrentMode.Extreme.VALLEY)).controlLimits(),
+                stage().synchronousRectifier(milli(20))
+                        .drive(mode(CurrentMode.Extreme.VALLEY))
+                        .controlLimits(),
                 -twice - slope,
                 twice,
                 Origin.FULL_LOAD);
@@ -144,11 +142,7 @@ class TakenControlLimitsTest {
     @Test
     void aCurrentLimitComesFirst() {
         CurrentMode limited = peak().withProtection(Protection.none().withCurrentLimit(4, 0));
-        isTaken(
-                stage().drive(limited).controlLimits(),
-                0,
-                SENSE * 4 + SENSE * SLOPE / FREQUENCY,
-                Origin.CURRENT_LIMIT);
+        isTaken(stage().drive(limited).controlLimits(), 0, SENSE * 4 + SENSE * SLOPE / FREQUENCY, Origin.CURRENT_LIMIT);
         Hysteretic band = Hysteretic.currentBand(FREQUENCY, 1, 0.2, INTEGRATING, SENSE, 0.4);
         isTaken(stage().drive(band).controlLimits(), 0, 2 * SENSE * (2 + HALF_RIPPLE), Origin.FULL_LOAD);
         isTaken(
@@ -176,8 +170,8 @@ class TakenControlLimitsTest {
     void whereTheLoadIsNotKnownNoUpperLimitIsTaken() {
         Converter rail = stage().drive(peak());
         CircuitSignals signals = CircuitSignals.of(rail.circuit());
-        Plant plant = new Plant(
-                "Q1", null, signals.nodeVoltage("out"), signals.current("L1"), signals.nodeVoltage("in"));
+        Plant plant =
+                new Plant("Q1", null, signals.nodeVoltage("out"), signals.current("L1"), signals.nodeVoltage("in"));
         ControlLimits unknown = peak().controlLimits(plant);
         assertThat(unknown).isEqualTo(new ControlLimits(0, UNLIMITED, Origin.UNKNOWN_LOAD));
         isTaken(
@@ -207,7 +201,8 @@ class TakenControlLimitsTest {
         Change overload = Change.at(milli(3)).load(Load.resistor(0.8));
         Change release = Change.at(milli(5)).load(Load.resistor(2.5));
         Converter held = stage().drive(bare.withProtection(limit));
-        Converter free = stage().drive(bare.withControlLimits(-UNLIMITED, UNLIMITED).withProtection(limit));
+        Converter free =
+                stage().drive(bare.withControlLimits(-UNLIMITED, UNLIMITED).withProtection(limit));
         Waveform heldControl = control(held, held.startUp(milli(8), overload, release));
         Waveform freeControl = control(free, free.startUp(milli(8), overload, release));
         assertThat(heldControl.maximum()).isEqualTo(1);

@@ -1,12 +1,12 @@
 package org.voltsecond.design;
 
-import org.voltsecond.figures.Limit;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.catchThrowableOfType;
 
 import java.util.Map;
 import org.junit.jupiter.api.Test;
 import org.voltsecond.design.DesignException.Fault;
+import org.voltsecond.figures.Limit;
 
 /** The table [limits] of a design file. */
 class LimitsTest {

@@ -1,6 +1,7 @@
 package org.voltsecond.engine;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.catchThrowableOfType;
 import static org.voltsecond.units.Si.kilo;
 import static org.voltsecond.units.Si.micro;
@@ -8,6 +9,7 @@ import static org.voltsecond.units.Si.milli;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Objects;
 import java.util.concurrent.atomic.AtomicReference;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
@@ -57,7 +59,7 @@ class WatchTest {
         worker.interrupt();
         worker.join();
         assertThat(still.get()).isTrue();
-        return stopped.get();
+        return Objects.requireNonNull(stopped.get());
     }
 
     @Test
@@ -130,12 +132,11 @@ class WatchTest {
     void whoListensIsToldWhatIsDone() {
         List<String> told = new ArrayList<>();
         Watch watch = Watch.of().within(0.5).telling((activity, seconds) -> told.add(activity));
-        catchThrowableOfType(
-                Stopped.class,
-                () -> watch.over(() -> {
+        assertThatThrownBy(() -> watch.over(() -> {
                     Watch.doing("a long run");
                     return endOf(clocked());
-                }));
+                }))
+                .isInstanceOf(Stopped.class);
         assertThat(told).hasSizeBetween(1, 5).containsOnly("a long run");
     }
 

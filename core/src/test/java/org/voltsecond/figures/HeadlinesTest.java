@@ -8,9 +8,9 @@ import static org.voltsecond.units.Si.milli;
 import java.util.List;
 import org.junit.jupiter.api.Test;
 import org.voltsecond.control.Compensator;
-import org.voltsecond.control.VoltageMode;
 import org.voltsecond.control.CurrentMode;
 import org.voltsecond.control.Drive;
+import org.voltsecond.control.VoltageMode;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.Load;
@@ -55,10 +55,12 @@ class HeadlinesTest {
     /** A logic rail that is asked for 15 V from 12 V gives what the longest pulses give, and says so first. */
     @Test
     void lostRegulationSaysWhatHoldsTheOutput() {
-        Converter asked = buck(milli(30)).load(Load.resistor(25)).drive(VoltageMode.of(
-                        kilo(300), 3, 0.2, Compensator.type3(36000, kilo(3.5), kilo(3.5), kilo(120), kilo(150)))
-                .withRamp(0, 1)
-                .withMaximumDutyCycle(0.95));
+        Converter asked = buck(milli(30))
+                .load(Load.resistor(25))
+                .drive(VoltageMode.of(
+                                kilo(300), 3, 0.2, Compensator.type3(36000, kilo(3.5), kilo(3.5), kilo(120), kilo(150)))
+                        .withRamp(0, 1)
+                        .withMaximumDutyCycle(0.95));
         List<Headlines.Line> lines = Headlines.of(asked.steadyState());
         assertThat(lines.get(0).label()).isEqualTo("regulation");
         assertThat(lines.get(0).text()).startsWith("lost: 11.3").contains("in place of 15.00 V");
@@ -71,8 +73,7 @@ class HeadlinesTest {
     /** A sink of 2 A behind 20 ohm drags the output below ground: what is taken from it comes from the load. */
     @Test
     void aLoadThatIsTheSourceHasNoEfficiency() {
-        ConverterSteadyState dragged = buck(20)
-                .load(Load.current(2))
+        ConverterSteadyState dragged = buck(20).load(Load.current(2))
                 .drive(Drive.fixedDuty(0.2, kilo(300)))
                 .steadyState();
         assertThat(dragged.of(dragged.converter().outputVoltage()).mean()).isLessThan(-30);
@@ -94,7 +95,9 @@ class HeadlinesTest {
         assertThat(Told.number(1e-16 * current.maximum(), current)).isZero();
         assertThat(Told.number(1e-14, current)).isEqualTo(1e-14);
         assertThat(Told.quantity(-50.88e-27, Unit.VOLT, 4)).isEqualTo("0 V");
-        assertThat(FigureSheet.of(light).get(SignalMeasure.steadyState("inductor_current").get(2)).get())
+        assertThat(FigureSheet.of(light)
+                        .get(SignalMeasure.steadyState("inductor_current").get(2))
+                        .get())
                 .isZero();
     }
 }

@@ -47,8 +47,7 @@ class LimitChecksTest {
     @Test
     void settlingDoesNotCountTheStart() {
         Converter rail = radioRail(15);
-        LimitChecks checks = LimitChecks.of(rail)
-                .with(TransientFigures.of(rail.startUp(milli(8)), 0.02));
+        LimitChecks checks = LimitChecks.of(rail).with(TransientFigures.of(rail.startUp(milli(8)), 0.02));
         assertThat(checks.check(Limit.SETTLING_TIME, milli(1)).isKnown()).isFalse();
         LimitCheck start = checks.check(Limit.START_TIME, milli(1));
         assertThat(start.value().get()).isGreaterThan(milli(1));
@@ -60,7 +59,9 @@ class LimitChecksTest {
     void aCornerCounts() {
         Converter rail = radioRail(96);
         LimitCheck check = LimitChecks.of(rail)
-                .with("corner 12 V, 1.6 A", org.voltsecond.units.Result.of(radioRail(15).steadyState()))
+                .with(
+                        "corner 12 V, 1.6 A",
+                        org.voltsecond.units.Result.of(radioRail(15).steadyState()))
                 .check(Limit.EFFICIENCY, 0.97);
         assertThat(check.where()).isEqualTo("corner 12 V, 1.6 A");
         assertThat(check.margin().get()).isNegative();
@@ -78,7 +79,8 @@ class LimitChecksTest {
                 .load(Load.resistor(20))
                 .drive(CurrentMode.peak(kilo(100), 5));
         LimitChecks alone = LimitChecks.of(unstable);
-        assertThat(alone.check(Limit.OUTPUT_RIPPLE, 1).verdict()).startsWith("not checked: the steady state is unstable");
+        assertThat(alone.check(Limit.OUTPUT_RIPPLE, 1).verdict())
+                .startsWith("not checked: the steady state is unstable");
         LimitChecks checks = alone.with(TransientFigures.of(unstable.startUp(milli(3)), 0.02));
         LimitCheck overshoot = checks.check(Limit.OVERSHOOT, milli(10));
         assertThat(overshoot.isMet()).isFalse();

@@ -34,11 +34,7 @@ class StepFiguresTest {
     }
 
     private static VoltageMode control() {
-        return VoltageMode.of(
-                        kilo(300),
-                        1,
-                        0.2,
-                        Compensator.type3(36000, kilo(3.5), kilo(3.5), kilo(120), kilo(150)))
+        return VoltageMode.of(kilo(300), 1, 0.2, Compensator.type3(36000, kilo(3.5), kilo(3.5), kilo(120), kilo(150)))
                 .withRamp(0, 1)
                 .withMaximumDutyCycle(0.95)
                 .withControlLimits(0, 1)
@@ -97,9 +93,8 @@ class StepFiguresTest {
     void theEndOfAShortCircuitIsNoOvershoot() {
         Converter rail = stage().load(Load.resistor(25))
                 .drive(control()
-                        .withProtection(Protection.none()
-                                .withCurrentLimit(4, nano(100))
-                                .withHiccup(8, milli(1))));
+                        .withProtection(
+                                Protection.none().withCurrentLimit(4, nano(100)).withHiccup(8, milli(1))));
         List<StepFigures> steps = TransientFigures.of(
                         rail.startUp(
                                 milli(14),
@@ -135,8 +130,10 @@ class StepFiguresTest {
     /** A run that ends 1 us after a change has nothing to tell about settling. */
     @Test
     void aRunThatEndsAtOnceHasNotSettled() {
-        StepFigures step =
-                only(rail(Load.resistor(25)), milli(1) + micro(1), Change.at(milli(1)).load(Load.resistor(5)));
+        StepFigures step = only(
+                rail(Load.resistor(25)),
+                milli(1) + micro(1),
+                Change.at(milli(1)).load(Load.resistor(5)));
         assertThat(step.settlingTime().reason())
                 .isEqualTo("not one whole switching period lies before the end of the run");
     }
@@ -146,7 +143,8 @@ class StepFiguresTest {
     void settlingIsTheEndOfTheLastPeriodWhoseMeanIsOutside() {
         Converter rail = rail(Load.resistor(25));
         StepFigures step = only(rail, milli(3), Change.at(milli(1)).load(Load.resistor(2.5)));
-        Waveform output = rail.transientFromSteadyState(milli(3), Change.at(milli(1)).load(Load.resistor(2.5)))
+        Waveform output = rail.transientFromSteadyState(
+                        milli(3), Change.at(milli(1)).load(Load.resistor(2.5)))
                 .of(rail.outputVoltage());
         double last = 0;
         for (int k = 300; k < 899; k++) {
