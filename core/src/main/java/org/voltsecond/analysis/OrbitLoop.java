@@ -61,12 +61,7 @@ record OrbitLoop(List<Passage> passages, double period) {
         /** Whether the clock ends it, if no guard does; a fixed duration counts from its start. */
         boolean endsByClock() {
             double clockEnd = phase.endSinceTick() - sinceTick;
-<<<<<<< HEAD
             return ((CircuitPhase) phase).isOfFixedDrive() || (clockEnd >= 0 && phase.maximumDuration() >= clockEnd);
-=======
-            return ((CircuitPhase) phase).isOfFixedDrive()
-                    || (clockEnd >= 0 && phase.maximumDuration() >= clockEnd);
->>>>>>> 6a3b66f (What the compiler warns of is mended: parameters unread, precedence, values that may be missing; the guide tells of control limits and verdicts)
         }
 
         double endSinceTick() {
