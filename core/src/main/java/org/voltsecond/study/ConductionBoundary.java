@@ -17,7 +17,7 @@ import org.voltsecond.numeric.RootSearch;
  * ideal stages with capacitors up to 100 mF, whose boundary is known to 40 digits.
  *
  * <pre>{@code
- * double current = ConductionBoundary.find(rail, Axis.loadCurrent(milli(5), 2, 2), milli(5), 2); // 232.3 mA
+ * double current = ConductionBoundary.find(rail, Axis.loadCurrent(milli(5), 2, 2), milli(5), 2); // 226.2 mA
  * }</pre>
  */
 public final class ConductionBoundary {

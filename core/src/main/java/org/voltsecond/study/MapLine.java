@@ -10,7 +10,7 @@ import java.util.List;
  *         rail, Axis.loadCurrent(milli(50), 1, 6), Axis.inputVoltage(9, 15, 3), List.of(), Execution.standard());
  * MapLine boundary = map.boundary().get(0);
  * MapLine.Spot lowest = boundary.spots().get(0);
- * double current = lowest.across(); // 176 mA
+ * double current = lowest.across(); // 231.9 mA
  * }</pre>
  *
  * @param spots its corners in order; of a closed line the last equals the first

@@ -175,7 +175,7 @@ record BodeDrawing(Sheet sheet, List<FrequencyResponse> responses, boolean margi
     }
 
     static String label(Margins found, Margins.Bound bound) {
-        return (bound == found.gain() ? "gain margin " : "gain reduction margin ")
+        return (bound.equals(found.gain()) ? "gain margin " : "gain reduction margin ")
                 + rounded(bound.margin().orElseThrow()) + " dB at "
                 + Quantity.format(bound.frequency().orElseThrow(), Unit.HERTZ, 4);
     }

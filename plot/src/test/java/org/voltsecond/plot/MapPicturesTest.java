@@ -42,6 +42,7 @@ class MapPicturesTest {
     }
 
     @SafeVarargs
+    @SafeVarargs
     private static OperatingMap map(Figure<ConverterSteadyState>... figures) {
         return OperatingMap.holding(
                 rail(),

@@ -11,6 +11,7 @@ import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Random;
 import java.util.Set;
 import java.util.stream.Stream;
@@ -34,7 +35,7 @@ class SchematicTest {
     }
 
     private static Circuit circuit(String name) {
-        return CIRCUITS.get(name);
+        return Objects.requireNonNull(CIRCUITS.get(name));
     }
 
     /** What a symbol covers, its leads left out. */
