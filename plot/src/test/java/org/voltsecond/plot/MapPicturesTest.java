@@ -42,7 +42,6 @@ class MapPicturesTest {
     }
 
     @SafeVarargs
-    @SafeVarargs
     private static OperatingMap map(Figure<ConverterSteadyState>... figures) {
         return OperatingMap.holding(
                 rail(),
