@@ -109,7 +109,6 @@ final class Run implements IntervalView {
 
     /** Goes on until an instant; what happens at that very instant has not yet happened. */
     void until(ClockTime stop) {
-        Watch.step(1);
         try {
             go(stop);
         } catch (SwitchingException e) {
@@ -122,7 +121,7 @@ final class Run implements IntervalView {
         left = step.next;
         leftBy = END;
         trusted = false;
-        int unwatched = 0;
+        int unwatched = 1;
         do {
             if (++unwatched == UNWATCHED) {
                 Watch.step(unwatched);

@@ -79,7 +79,12 @@ public final class Watch {
         void at(String activity, double seconds);
     }
 
-    private static final ThreadLocal<@Nullable Scope> PRESENT = new ThreadLocal<>();
+    /** The call that a thread is in. Kept while the thread lives: to look it up anew takes as long as a short period of a circuit. */
+    private static final class Present {
+        private @Nullable Scope scope;
+    }
+
+    private static final ThreadLocal<Present> PRESENT = ThreadLocal.withInitial(Present::new);
     /** How often the listener is told, ns: often enough for an eye. */
     private static final long BETWEEN_TELLINGS = 100_000_000;
 
@@ -163,20 +168,13 @@ public final class Watch {
      * @throws Stopped if it was ended before it was done
      */
     public <T> T over(Supplier<T> call) {
-        Scope outer = PRESENT.get();
-        enter(new Scope(this, outer));
+        Present present = PRESENT.get();
+        Scope outer = present.scope;
+        present.scope = new Scope(this, outer);
         try {
             return call.get();
         } finally {
-            enter(outer);
-        }
-    }
-
-    private static void enter(@Nullable Scope scope) {
-        if (scope == null) {
-            PRESENT.remove();
-        } else {
-            PRESENT.set(scope);
+            present.scope = outer;
         }
     }
 
@@ -186,14 +184,15 @@ public final class Watch {
      * @return takes a call and makes it, on whatever thread
      */
     public static Handing handing() {
-        Scope present = PRESENT.get();
+        Scope handed = PRESENT.get().scope;
         return call -> {
-            Scope before = PRESENT.get();
-            enter(present);
+            Present present = PRESENT.get();
+            Scope before = present.scope;
+            present.scope = handed;
             try {
                 call.run();
             } finally {
-                enter(before);
+                present.scope = before;
             }
         };
     }
@@ -214,7 +213,7 @@ public final class Watch {
      * @param activity in a few words, such as "steady state: run from rest"
      */
     public static void doing(String activity) {
-        for (Scope scope = PRESENT.get(); scope != null; scope = scope.outer) {
+        for (Scope scope = PRESENT.get().scope; scope != null; scope = scope.outer) {
             scope.activity = activity;
         }
     }
@@ -230,7 +229,7 @@ public final class Watch {
             throw new Stopped(
                     Why.INTERRUPTED, "the call was ended before it was done since its thread was interrupted", null);
         }
-        Scope present = PRESENT.get();
+        Scope present = PRESENT.get().scope;
         for (Scope scope = present; scope != null; scope = scope.outer) {
             scope.spent.addAndGet(steps);
         }
@@ -243,14 +242,20 @@ public final class Watch {
     private static final class Scope {
         private final Watch watch;
         private final @Nullable Scope outer;
-        private final long began = System.nanoTime();
         private final AtomicLong spent = new AtomicLong();
-        private final AtomicLong told = new AtomicLong(began);
+        /** Whether the clock matters: to read it takes as long as a short period of a circuit. */
+        private final boolean timed;
+
+        private final long began;
+        private final AtomicLong told;
         private volatile String activity = "simulation";
 
         Scope(Watch watch, @Nullable Scope outer) {
             this.watch = watch;
             this.outer = outer;
+            timed = watch.listener != null || watch.seconds < Double.POSITIVE_INFINITY;
+            began = timed ? System.nanoTime() : 0;
+            told = new AtomicLong(began);
         }
 
         void check() {
@@ -264,10 +269,10 @@ public final class Watch {
             if (watch.ended.getAsBoolean()) {
                 throw new Stopped(Why.CANCELLED, "the call was ended before it was done since it was cancelled", watch);
             }
-            Listener listener = watch.listener;
-            if (listener == null && watch.seconds == Double.POSITIVE_INFINITY) {
+            if (!timed) {
                 return;
             }
+            Listener listener = watch.listener;
             long now = System.nanoTime();
             double seconds = (now - began) * 1e-9;
             if (seconds > watch.seconds) {
