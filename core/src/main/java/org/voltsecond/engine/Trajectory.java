@@ -2,6 +2,7 @@ package org.voltsecond.engine;
 
 import java.lang.ref.SoftReference;
 import java.util.AbstractList;
+import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import org.jspecify.annotations.Nullable;
@@ -18,83 +19,134 @@ import org.jspecify.annotations.Nullable;
  * }</pre>
  */
 public final class Trajectory {
-    private final int dimension;
+    /** What an interval takes beside its states: three numbers and three references. */
+    private static final int BYTES_BESIDE_STATES = 3 * Double.BYTES + 3 * Integer.BYTES;
+    /** What time lines, cycles and pictures take for each interval: measured on long runs, see the guide for developers. */
+    private static final int BYTES_TO_READ = 150;
+
     private final double clockPeriod;
     private final int size;
-    private final Phase[] phases;
-    private final long[] ticks;
-    private final double[] sinceTicks;
-    private final double[] durations;
-    private final double[] states;
-    private final @Nullable Cause[] causes;
-    private final @Nullable AffineMap[] jumps;
+    private final Page[] pages;
     private final ClockTime end;
     private final double[] finalState;
     /** Made when first needed, and let go where memory is short. */
     private volatile @Nullable SoftReference<WalkedIntervals> walked;
 
-    private Trajectory(Recorder recorder, ClockTime end, double[] finalState) {
-        dimension = recorder.dimension;
+    private Trajectory(Recorder recorder, Page[] pages, ClockTime end, double[] finalState) {
         clockPeriod = recorder.clockPeriod;
-        size = recorder.size;
-        phases = Arrays.copyOf(recorder.phases, size);
-        ticks = Arrays.copyOf(recorder.ticks, size);
-        sinceTicks = Arrays.copyOf(recorder.sinceTicks, size);
-        durations = Arrays.copyOf(recorder.durations, size);
-        states = Arrays.copyOf(recorder.states, size * dimension);
-        causes = Arrays.copyOf(recorder.causes, size);
-        jumps = Arrays.copyOf(recorder.jumps, size);
+        size = recorder.size();
+        this.pages = pages;
         this.end = end;
         this.finalState = finalState;
     }
 
+    /** Some intervals in a row: a long run is never copied as a whole. */
+    private record Page(
+            int dimension,
+            Phase[] phases,
+            long[] ticks,
+            double[] sinceTicks,
+            double[] durations,
+            double[] states,
+            @Nullable Cause[] causes,
+            @Nullable AffineMap[] jumps) {
+        /** Intervals of a full page, a power of two: some 300 kB. */
+        static final int FULL = 1 << 12;
+
+        static Page of(int dimension, int capacity) {
+            return new Page(
+                    dimension,
+                    new Phase[capacity],
+                    new long[capacity],
+                    new double[capacity],
+                    new double[capacity],
+                    new double[capacity * dimension],
+                    new Cause[capacity],
+                    new AffineMap[capacity]);
+        }
+
+        Page withCapacity(int capacity) {
+            return new Page(
+                    dimension,
+                    Arrays.copyOf(phases, capacity),
+                    Arrays.copyOf(ticks, capacity),
+                    Arrays.copyOf(sinceTicks, capacity),
+                    Arrays.copyOf(durations, capacity),
+                    Arrays.copyOf(states, capacity * dimension),
+                    Arrays.copyOf(causes, capacity),
+                    Arrays.copyOf(jumps, capacity));
+        }
+
+        void set(int at, IntervalView interval) {
+            phases[at] = interval.phase();
+            ticks[at] = interval.tick();
+            sinceTicks[at] = interval.sinceTick();
+            durations[at] = interval.duration();
+            causes[at] = interval.cause();
+            jumps[at] = interval.jump();
+            System.arraycopy(((Run) interval).scaledState(), 0, states, at * dimension, dimension);
+        }
+    }
+
     /** Collects the intervals of a run. */
     static final class Recorder implements IntervalListener {
-        private final int dimension;
+        /** Intervals that a first page has room for. */
+        private static final int FIRST = 64;
+
         private final double clockPeriod;
-        private int size;
-        private Phase[] phases = new Phase[64];
-        private long[] ticks = new long[64];
-        private double[] sinceTicks = new double[64];
-        private double[] durations = new double[64];
-        private double[] states;
-        private @Nullable Cause[] causes = new Cause[64];
-        private @Nullable AffineMap[] jumps = new AffineMap[64];
+        private final int most;
+        private final List<Page> full = new ArrayList<>();
+        private Page page;
+        private int used;
 
         Recorder(int dimension, double clockPeriod) {
-            this.dimension = dimension;
+            this(dimension, clockPeriod, mostIntervals(dimension));
+        }
+
+        Recorder(int dimension, double clockPeriod, int most) {
             this.clockPeriod = clockPeriod;
-            states = new double[64 * dimension];
+            this.most = most;
+            page = Page.of(dimension, FIRST);
+        }
+
+        /** How many the memory of this Java machine takes, with what reading them needs. */
+        private static int mostIntervals(int dimension) {
+            long each = BYTES_TO_READ + BYTES_BESIDE_STATES + (long) Double.BYTES * dimension;
+            return (int) Math.min(Integer.MAX_VALUE - Page.FULL, Runtime.getRuntime().maxMemory() / each);
         }
 
         @Override
         public void onInterval(IntervalView interval) {
-            if (size == phases.length) {
+            if (used == page.ticks.length) {
                 grow();
             }
-            phases[size] = interval.phase();
-            ticks[size] = interval.tick();
-            sinceTicks[size] = interval.sinceTick();
-            durations[size] = interval.duration();
-            causes[size] = interval.cause();
-            jumps[size] = interval.jump();
-            System.arraycopy(((Run) interval).scaledState(), 0, states, size * dimension, dimension);
-            size++;
+            page.set(used, interval);
+            used++;
+        }
+
+        int size() {
+            return full.size() * Page.FULL + used;
         }
 
         private void grow() {
-            int capacity = 2 * size;
-            phases = Arrays.copyOf(phases, capacity);
-            ticks = Arrays.copyOf(ticks, capacity);
-            sinceTicks = Arrays.copyOf(sinceTicks, capacity);
-            durations = Arrays.copyOf(durations, capacity);
-            states = Arrays.copyOf(states, capacity * dimension);
-            causes = Arrays.copyOf(causes, capacity);
-            jumps = Arrays.copyOf(jumps, capacity);
+            if (size() >= most) {
+                throw new SwitchingException("the run has come to " + size()
+                        + " intervals, which is all that the memory of this Java machine takes; shorten the run, or run"
+                        + " java with a larger -Xmx");
+            }
+            if (used < Page.FULL) {
+                page = page.withCapacity(2 * used);
+            } else {
+                full.add(page);
+                page = Page.of(page.dimension, Page.FULL);
+                used = 0;
+            }
         }
 
         Trajectory finish(ClockTime end, double[] finalState) {
-            return new Trajectory(this, end, finalState);
+            List<Page> pages = new ArrayList<>(full);
+            pages.add(page.withCapacity(used));
+            return new Trajectory(this, pages.toArray(new Page[0]), end, finalState);
         }
     }
 
@@ -206,16 +258,24 @@ public final class Trajectory {
         return finalState.clone();
     }
 
+    private Page page(int index) {
+        return pages[index / Page.FULL];
+    }
+
     Phase phase(int index) {
-        return phases[index];
+        return page(index).phases[index & Page.FULL - 1];
     }
 
     ClockTime startTime(int index) {
-        return new ClockTime(ticks[index], sinceTicks[index]);
+        Page page = page(index);
+        int at = index & Page.FULL - 1;
+        return new ClockTime(page.ticks[at], page.sinceTicks[at]);
     }
 
     private double startOf(int index) {
-        return ticks[index] * clockPeriod + sinceTicks[index];
+        Page page = page(index);
+        int at = index & Page.FULL - 1;
+        return page.ticks[at] * clockPeriod + page.sinceTicks[at];
     }
 
     double endOf(int index) {
@@ -223,11 +283,13 @@ public final class Trajectory {
     }
 
     double duration(int index) {
-        return durations[index];
+        return page(index).durations[index & Page.FULL - 1];
     }
 
     double[] scaledStart(int index) {
-        return Arrays.copyOfRange(states, index * dimension, (index + 1) * dimension);
+        Page page = page(index);
+        int first = (index & Page.FULL - 1) * page.dimension;
+        return Arrays.copyOfRange(page.states, first, first + page.dimension);
     }
 
     /** The segments of an interval that is longer than one base of its flow. */
@@ -243,12 +305,12 @@ public final class Trajectory {
 
     @Nullable
     Cause cause(int index) {
-        return causes[index];
+        return page(index).causes[index & Page.FULL - 1];
     }
 
     @Nullable
     AffineMap jump(int index) {
-        return jumps[index];
+        return page(index).jumps[index & Page.FULL - 1];
     }
 
     @Override

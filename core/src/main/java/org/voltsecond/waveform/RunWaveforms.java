@@ -2,6 +2,7 @@ package org.voltsecond.waveform;
 
 import java.util.Map;
 import java.util.concurrent.ConcurrentHashMap;
+import org.jspecify.annotations.Nullable;
 import org.voltsecond.engine.Trajectory;
 
 /**
@@ -19,6 +20,8 @@ public final class RunWaveforms implements WaveformSource {
 
     private final Trajectory trajectory;
     private final Map<Signal, Waveform> kept = new ConcurrentHashMap<>();
+    /** Made with the first waveform, shared by all. */
+    private volatile @Nullable Timeline timeline;
 
     private RunWaveforms(Trajectory trajectory) {
         this.trajectory = trajectory;
@@ -56,8 +59,17 @@ public final class RunWaveforms implements WaveformSource {
         if (known != null) {
             return known;
         }
-        Waveform waveform = Waveform.of(trajectory, signal);
+        Waveform waveform = Waveform.of(trajectory, timeline(), signal);
         return kept.size() < MOST_KEPT ? kept.computeIfAbsent(signal, same -> waveform) : waveform;
+    }
+
+    private Timeline timeline() {
+        Timeline known = timeline;
+        if (known == null) {
+            known = Timeline.of(trajectory);
+            timeline = known;
+        }
+        return known;
     }
 
     @Override

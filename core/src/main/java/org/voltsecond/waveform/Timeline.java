@@ -169,6 +169,9 @@ final class Timeline {
     Timeline cut(double from, double to) {
         int first = span(from, Side.AFTER);
         int last = span(to, Side.BEFORE);
+        if (from == start() && to == end()) {
+            return this;
+        }
         double[] cut = Arrays.copyOfRange(bounds, first, last + 2);
         cut[0] = from;
         cut[cut.length - 1] = to;

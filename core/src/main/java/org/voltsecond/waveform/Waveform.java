@@ -60,7 +60,11 @@ public final class Waveform {
      * @throws IllegalArgumentException if the run has no duration or the signal belongs to another system
      */
     public static Waveform of(Trajectory trajectory, Signal signal) {
-        Timeline timeline = Timeline.of(trajectory);
+        return of(trajectory, Timeline.of(trajectory), signal);
+    }
+
+    /** Several waveforms of a trajectory need its time line once. */
+    static Waveform of(Trajectory trajectory, Timeline timeline, Signal signal) {
         return new Waveform(signal.name(), signal.unit(), timeline, SignalCurve.of(trajectory, timeline, signal));
     }
 

@@ -1,0 +1,53 @@
+package org.voltsecond.engine;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
+import static org.voltsecond.units.Si.kilo;
+import static org.voltsecond.units.Si.micro;
+import static org.voltsecond.units.Si.milli;
+
+import org.junit.jupiter.api.Test;
+import org.voltsecond.control.Drive;
+import org.voltsecond.control.DrivenCircuit;
+import org.voltsecond.converter.Load;
+import org.voltsecond.converter.PowerStage;
+
+/** A long record is kept in parts, and none is longer than the memory takes. */
+class TrajectoryTest {
+    private static final DrivenCircuit BUCK = PowerStage.buck()
+            .input(12)
+            .inductor(micro(22), milli(30))
+            .outputCapacitor(micro(47), milli(5))
+            .transistor(milli(80))
+            .rectifier(0.4, milli(20))
+            .load(Load.resistor(2.5))
+            .drive(Drive.fixedDuty(0.45, kilo(300)))
+            .driven();
+
+    @Test
+    void everyIntervalOfALongRecordIsTheOneThatWasRun() {
+        double duration = milli(30); // 9,000 periods: more than one part
+        Trajectory record = Simulation.of(BUCK.law()).record(BUCK.restState(), duration);
+        int[] at = {0};
+
+        Simulation.of(BUCK.law()).stream(BUCK.restState(), duration, interval -> {
+            int index = at[0]++;
+            assertThat(record.startTime(index)).isEqualTo(new ClockTime(interval.tick(), interval.sinceTick()));
+            assertThat(record.duration(index)).isEqualTo(interval.duration());
+            assertThat(record.phase(index).configuration())
+                    .isSameAs(interval.phase().configuration());
+            assertThat(record.scaledStart(index)).isEqualTo(((Run) interval).scaledState());
+        });
+
+        assertThat(record.size()).isEqualTo(at[0]).isGreaterThan(3 << 12);
+    }
+
+    @Test
+    void aRecordThatMemoryDoesNotTakeIsRefusedInWords() {
+        Trajectory.Recorder recorder = new Trajectory.Recorder(BUCK.restState().length, BUCK.clockPeriod(), 5000);
+
+        assertThatThrownBy(() -> Simulation.of(BUCK.law()).stream(BUCK.restState(), milli(30), recorder))
+                .isInstanceOf(SwitchingException.class)
+                .hasMessageContaining("intervals, which is all that the memory of this Java machine takes; shorten the run");
+    }
+}
