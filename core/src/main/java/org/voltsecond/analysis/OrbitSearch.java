@@ -47,6 +47,9 @@ final class OrbitSearch {
     private static final double UNIT_ROUND_OFF = 0x1p-53;
     /** A state is not measured by less than this share of all states together. */
     private static final double SMALLEST_SHARE = 0x1p-30;
+    /** A state that stays below this share of the terms that make it is what rounding leaves of them. */
+    private static final double CANCELLED = 0x1p-24;
+
     /** Relative size of a singular value below which a direction counts as free. */
     private static final double FREE = 1e-13;
 
@@ -339,7 +342,22 @@ final class OrbitSearch {
         for (int i = 0; i < n; i++) {
             extent[i] = Math.max(extent[i], floor / scale[i]);
         }
+        sizeOfTerms(extent);
         return extent;
+    }
+
+    /** A state that is zero but for rounding, such as a sampled error, is measured by the terms that cancel in it. */
+    private void sizeOfTerms(double[] extent) {
+        double[][] derivative = map.derivative();
+        for (int pass = 0; pass < n; pass++) {
+            for (int i = 0; i < n; i++) {
+                double terms = 0;
+                for (int j = 0; j < n; j++) {
+                    terms = Math.max(terms, Math.abs(derivative[i][j]) * extent[j]);
+                }
+                extent[i] = extent[i] < CANCELLED * terms ? terms : extent[i];
+            }
+        }
     }
 
     /** An inverse in scaled states, applied to a state. */

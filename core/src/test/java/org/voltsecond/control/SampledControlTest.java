@@ -6,10 +6,13 @@ import static org.assertj.core.api.Assertions.within;
 import java.util.List;
 import org.hipparchus.analysis.solvers.BrentSolver;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
 import org.voltsecond.analysis.Conduction;
 import org.voltsecond.analysis.SteadyState;
 import org.voltsecond.control.Stages.Values;
 import org.voltsecond.engine.Interval;
+import org.voltsecond.engine.PeriodMap;
 import org.voltsecond.engine.Simulation;
 import org.voltsecond.engine.Trajectory;
 
@@ -223,5 +226,22 @@ class SampledControlTest {
         assertThat(sampled).isCloseTo(5, within(1e-11));
         assertThat(steady.multipliers()).allMatch(multiplier -> multiplier.magnitude() < 1);
         assertThat(steady.multipliers().get(3).magnitude()).isLessThan(1e-12);
+    }
+
+    /**
+     * Random designs that settle to a steady state in which the sampled error, a difference of some tens of volts, is zero but
+     * for the rounding of those: measured by itself such a state never comes back.
+     */
+    @ParameterizedTest
+    @ValueSource(longs = {500_334, 501_125, 503_788})
+    void aSampledErrorThatVanishesHidesNoSteadyState(long seed) {
+        DrivenCircuit driven = RandomRegulators.of(seed).driven().running();
+        SteadyState steady = SteadyState.of(driven);
+        double[] state = steady.state();
+        double[] image = PeriodMap.of(driven.law(), 1).apply(state);
+        assertThat(image).containsExactly(state, within(1e-11));
+        // the errors of the last two samples
+        assertThat(List.of(state[5], state[6])).allMatch(error -> Math.abs(error) < 1e-11);
+        assertThat(steady.audit().residual()).isLessThan(1e-13);
     }
 }
