@@ -2,12 +2,11 @@ package org.voltsecond.design;
 
 import java.util.Collections;
 import java.util.Map;
+import java.util.Optional;
 import java.util.TreeMap;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.Load;
-import org.voltsecond.converter.PowerStage;
-import org.voltsecond.converter.Topology;
 import org.voltsecond.figures.Limit;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
@@ -22,14 +21,8 @@ import org.voltsecond.units.Unit;
  * }</pre>
  *
  * @param name what the user calls it; any text
- * @param topology the arrangement of the parts
- * @param input the source, with the ripple on it
- * @param inductor the inductor
- * @param outputCapacitor the output capacitor with its ESR
- * @param transistor the transistor
- * @param rectifier the rectifier
- * @param load the load at the start
- * @param drive what drives the transistor
+ * @param power the power parts: a ready-made stage, or a circuit of one's own
+ * @param drive what drives the switches
  * @param transientPlan the transient, or null if none is asked for
  * @param frequencyPlan the frequency response, or null if none is asked for
  * @param limits what it is held to; empty for nothing
@@ -38,13 +31,7 @@ import org.voltsecond.units.Unit;
  */
 public record Design(
         String name,
-        Topology topology,
-        LineInput input,
-        SeriesPart inductor,
-        SeriesPart outputCapacitor,
-        TransistorPart transistor,
-        RectifierPart rectifier,
-        Load load,
+        PowerPlan power,
         DrivePlan drive,
         @Nullable TransientPlan transientPlan,
         @Nullable FrequencyPlan frequencyPlan,
@@ -55,14 +42,8 @@ public record Design(
      * Copies the limits, in the order of their kinds.
      *
      * @param name what the user calls it; any text
-     * @param topology the arrangement of the parts
-     * @param input the source, with the ripple on it
-     * @param inductor the inductor
-     * @param outputCapacitor the output capacitor with its ESR
-     * @param transistor the transistor
-     * @param rectifier the rectifier
-     * @param load the load at the start
-     * @param drive what drives the transistor
+     * @param power the power parts: a ready-made stage, or a circuit of one's own
+     * @param drive what drives the switches
      * @param transientPlan the transient, or null if none is asked for
      * @param frequencyPlan the frequency response, or null if none is asked for
      * @param limits what it is held to; empty for nothing
@@ -76,13 +57,7 @@ public record Design(
     Design withStudies(StudyPlans asked) {
         return new Design(
                 name,
-                topology,
-                input,
-                inductor,
-                outputCapacitor,
-                transistor,
-                rectifier,
-                load,
+                power,
                 drive,
                 transientPlan,
                 frequencyPlan,
@@ -91,13 +66,28 @@ public record Design(
                 asked);
     }
 
+    /** {@return the source, with the ripple on it} */
+    public LineInput input() {
+        return power.input();
+    }
+
+    /** {@return the load at the start} */
+    public Load load() {
+        return power.load();
+    }
+
+    /** {@return the ready-made stage; empty for a circuit of one's own} */
+    public Optional<StagePlan> stage() {
+        return power instanceof StagePlan stage ? Optional.of(stage) : Optional.empty();
+    }
+
     /**
      * Returns the input voltage.
      *
      * @return V, without the ripple on it
      */
     public double inputVoltage() {
-        return input.voltage();
+        return input().voltage();
     }
 
     /**
@@ -106,27 +96,7 @@ public record Design(
      * @return the converter
      */
     public Converter converter() {
-        PowerStage stage = PowerStage.of(topology)
-                .input(input.voltage())
-                .inputRipple(input.ripple().amplitude(), input.ripple().frequency())
-                .inductor(inductor.value(), inductor.resistance())
-                .outputCapacitor(outputCapacitor.value(), outputCapacitor.resistance())
-                .transistor(transistor.onResistance())
-                .load(load);
-        RectifierPart body = transistor.bodyDiode();
-        stage = body == null ? stage : stage.bodyDiode(body.forwardDrop(), body.resistance());
-        PowerStage rectified = rectified(stage);
-        return drive.drive(rectified);
-    }
-
-    private PowerStage rectified(PowerStage stage) {
-        if (!rectifier.synchronous()) {
-            return stage.rectifier(rectifier.forwardDrop(), rectifier.resistance());
-        }
-        RectifierPart body = rectifier.bodyDiode();
-        return body == null
-                ? stage.synchronousRectifier(rectifier.resistance())
-                : stage.synchronousRectifier(rectifier.resistance(), body.forwardDrop(), body.resistance());
+        return power.drivenBy(drive);
     }
 
     /**

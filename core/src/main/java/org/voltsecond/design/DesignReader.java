@@ -1,6 +1,7 @@
 package org.voltsecond.design;
 
 import java.nio.file.Path;
+import java.util.List;
 import java.util.Map;
 import java.util.TreeMap;
 import java.util.stream.Collectors;
@@ -43,30 +44,35 @@ final class DesignReader {
     @Nullable
     Design read() {
         String name = root.text("name", defaultName);
-        Topology topology = topology();
-        LineInput input = input();
-        SeriesPart inductor = seriesPart("inductor", "inductance");
-        SeriesPart capacitor = seriesPart("output_capacitor", "capacitance");
-        TransistorPart transistor = transistor();
-        RectifierPart rectifier = rectifier();
-        Load load = load();
-        DrivePlan drive = DriveReader.read(root);
-        checkRectifier(rectifier, drive);
+        PowerPlan power = null;
+        DrivePlan drive = null;
+        LineInput input = new LineInput(Double.NaN, LineRipple.NONE);
+        Load load = null;
+        if (CircuitReader.isMeant(root)) {
+            CircuitReader.Read read = new CircuitReader(root).read();
+            power = read == null ? null : read.plan();
+            drive = read == null ? null : read.drive();
+            refuseStudies();
+        } else {
+            power = stage();
+            drive = DriveReader.read(root);
+            if (power instanceof StagePlan stage) {
+                checkRectifier(stage.rectifier(), drive);
+            }
+        }
+        if (power != null) {
+            input = power.input();
+            load = power.load();
+        }
         TransientPlan plan = TransientPlan.Reader.read(root, drive, load, input);
         FrequencyPlan frequencies = FrequencyPlan.Reader.read(root, drive);
         Map<Limit, Double> limits = LimitsReader.read(root);
         BenchPlan bench = BenchPlan.Reader.read(root, drive, folder);
         Design design = null;
-        if (topology != null && load != null && drive != null) {
+        if (power != null && drive != null) {
             design = new Design(
                     name,
-                    topology,
-                    input,
-                    inductor,
-                    capacitor,
-                    transistor,
-                    rectifier,
-                    load,
+                    power,
                     drive,
                     plan,
                     frequencies,
@@ -77,6 +83,29 @@ final class DesignReader {
         StudyPlans studies = StudyPlans.read(root, design);
         root.finish();
         return design == null ? null : design.withStudies(studies);
+    }
+
+    /** Null without a topology or a load. */
+    private @Nullable StagePlan stage() {
+        Topology topology = topology();
+        LineInput input = input();
+        SeriesPart inductor = seriesPart("inductor", "inductance");
+        SeriesPart capacitor = seriesPart("output_capacitor", "capacitance");
+        TransistorPart transistor = transistor();
+        RectifierPart rectifier = rectifier();
+        Load load = load();
+        return topology == null || load == null
+                ? null
+                : new StagePlan(topology, input, inductor, capacitor, transistor, rectifier, load);
+    }
+
+    /** Tables that ask about the parts of a ready-made stage. */
+    private void refuseStudies() {
+        for (String table : List.of("sizing", "map", "tolerance", "losses", "bench")) {
+            if (root.has(table)) {
+                root.fault(table, "is for a ready-made stage, not for a circuit of one's own; valid: leave the table out");
+            }
+        }
     }
 
     private @Nullable Topology topology() {

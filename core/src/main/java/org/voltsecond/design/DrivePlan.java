@@ -1,15 +1,16 @@
 package org.voltsecond.design;
 
+import java.util.Collections;
+import java.util.LinkedHashMap;
+import java.util.Map;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.control.Drive;
 import org.voltsecond.control.Protection;
 import org.voltsecond.control.Regulator;
-import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ErrorAmplifier;
-import org.voltsecond.converter.PowerStage;
 
 /**
- * What drives the transistor: a fixed duty cycle or a regulator.
+ * What drives the switches: a fixed duty cycle, a regulator, or gates of a circuit of one's own.
  *
  * <pre>{@code
  * double frequency = design.drive().switchingFrequency(); // 300 kHz
@@ -25,23 +26,36 @@ public sealed interface DrivePlan {
     double switchingFrequency();
 
     /**
-     * Finishes a power stage with this drive.
-     *
-     * @param stage the stage with all its parts
-     * @return the converter
-     */
-    Converter drive(PowerStage stage);
-
-    /**
      * A fixed duty cycle.
      *
      * @param dutyCycle the part of the period in which the transistor is closed, from 0 to 1
      * @param switchingFrequency the frequency, Hz; more than 0
      */
     public record FixedDuty(double dutyCycle, double switchingFrequency) implements DrivePlan {
+        /** {@return the drive of the transistor} */
+        public Drive drive() {
+            return Drive.fixedDuty(dutyCycle, switchingFrequency);
+        }
+    }
+
+    /**
+     * A drive of its own for each switch of a circuit.
+     *
+     * @param drives by the names of the switches, all of one frequency; at least one
+     */
+    public record Gates(Map<String, Drive> drives) implements DrivePlan {
+        /**
+         * Copies the drives.
+         *
+         * @param drives by the names of the switches, all of one frequency; at least one
+         */
+        public Gates {
+            drives = Collections.unmodifiableMap(new LinkedHashMap<>(drives));
+        }
+
         @Override
-        public Converter drive(PowerStage stage) {
-            return stage.drive(Drive.fixedDuty(dutyCycle, switchingFrequency));
+        public double switchingFrequency() {
+            return drives.values().iterator().next().switchingFrequency();
         }
     }
 
@@ -75,11 +89,6 @@ public sealed interface DrivePlan {
         @Override
         public double switchingFrequency() {
             return 1 / regulator.clockPeriod();
-        }
-
-        @Override
-        public Converter drive(PowerStage stage) {
-            return amplifier == null ? stage.drive(regulator) : stage.drive(regulator, amplifier);
         }
     }
 }

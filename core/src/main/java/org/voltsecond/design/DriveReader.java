@@ -2,6 +2,7 @@ package org.voltsecond.design;
 
 import java.util.Map;
 import java.util.TreeMap;
+import java.util.function.Consumer;
 import java.util.function.Function;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.control.CurrentMode;
@@ -27,6 +28,11 @@ final class DriveReader {
     private DriveReader() {}
 
     static @Nullable DrivePlan read(Section root) {
+        return read(root, drive -> {});
+    }
+
+    /** With keys beside those of the kind of drive. */
+    static @Nullable DrivePlan read(Section root, Consumer<Section> more) {
         root.has("protection");
         Section drive = root.requiredTable("drive", "kind, and the keys of that kind");
         if (drive == null) {
@@ -37,6 +43,7 @@ final class DriveReader {
             return null;
         }
         int faults = drive.faultCount();
+        more.accept(drive);
         DrivePlan plan = reader.apply(drive);
         drive.finish();
         if (plan instanceof Regulated regulated) {

@@ -96,7 +96,7 @@ record Key(String name, List<String> of, String type, String valid, String other
     /** Unit and what is valid, in words. */
     String values() {
         return switch (type) {
-            case "number", "numbers", "text", "label", "word", "words", "flag", "table", "tables" ->
+            case "number", "numbers", "text", "label", "word", "words", "names", "matrix", "flag", "table", "tables" ->
                 (type.equals("label") ? "text or number" : type) + (valid.isEmpty() ? "" : ": " + valid);
             case "whole" -> "whole number: " + valid;
             default -> type + ": " + valid;

@@ -281,6 +281,31 @@ final class Section {
         return words;
     }
 
+    /** Reads an array of names that the file gives itself; empty if it is left out, or after a fault. */
+    List<String> names(String key) {
+        Key wanted = key(key);
+        String valid = "an array of " + wanted.valid() + ", for example " + wanted.example();
+        if (!has(key)) {
+            if (wanted.isNeeded()) {
+                fault(key, "missing; valid: " + valid);
+            }
+            return List.of();
+        }
+        List<String> names = new ArrayList<>();
+        if (given(key) instanceof TomlArray array) {
+            for (int i = 0; i < array.size(); i++) {
+                if (array.get(i) instanceof String name && !name.isBlank()) {
+                    names.add(name);
+                }
+            }
+            if (names.size() == array.size() && names.size() >= wanted.least() && names.size() <= wanted.most()) {
+                return names;
+            }
+        }
+        fault(key, "must be an array of names but is " + describe(given(key)) + "; valid: " + valid);
+        return List.of();
+    }
+
     /** Opens a table that may be left out; null if it is, or is no table. */
     @Nullable
     Section table(String key) {

@@ -26,11 +26,12 @@ final class SizingReader {
         double share = table.quantity("capacitive_share");
         PracticalLimits limits = limits(table);
         table.finish();
-        if (parts == null || table.faultCount() > before) {
+        StagePlan stage = parts == null ? null : parts.stage().orElse(null);
+        if (parts == null || stage == null || table.faultCount() > before) {
             return null;
         }
         try {
-            return Specification.of(parts.topology())
+            return Specification.of(stage.topology())
                     .input(input.low(), input.high())
                     .output(output)
                     .load(load.low(), load.high())
@@ -40,7 +41,7 @@ final class SizingReader {
                     .capacitiveShare(share)
                     .limits(limits)
                     .loadedBy(parts.load())
-                    .parts(drops(parts))
+                    .parts(drops(stage))
                     .build();
         } catch (SizingException e) {
             e.faults().forEach(table::fault);
@@ -48,7 +49,7 @@ final class SizingReader {
         }
     }
 
-    private static ConductingParts drops(Design parts) {
+    private static ConductingParts drops(StagePlan parts) {
         return new ConductingParts(
                 parts.transistor().onResistance(),
                 parts.inductor().resistance(),

@@ -77,6 +77,17 @@ public final class Figures {
     public static final Figure<ConverterSteadyState> PERIOD =
             Figure.of("period", "period", Unit.SECOND, steady -> Result.of(steady.period()));
 
+    /** Number of periods of the fastest clock after which everything repeats; without a clock 1. */
+    public static final Figure<ConverterSteadyState> PERIODS = Figure.of(
+            "periods",
+            "periods of the clock",
+            Unit.ONE,
+            steady -> Result.of(
+                    steady.converter().driven().isClocked()
+                            ? (double) Math.round(
+                                    steady.period() / steady.converter().driven().clockPeriod())
+                            : 1.0));
+
     /** What the source delivers, mean over a period, W. */
     public static final Figure<ConverterSteadyState> INPUT_POWER =
             Figure.of("power/input", "input power", Unit.WATT, steady -> Result.of(steady.inputPower()));
@@ -272,7 +283,7 @@ public final class Figures {
     /** What is told about a steady state, each signal between the times and the power. */
     static List<Figure<ConverterSteadyState>> steadyState(Converter converter) {
         List<Figure<ConverterSteadyState>> all =
-                new ArrayList<>(List.of(PERIOD, ON_TIME, OFF_TIME, IDLE_TIME, DUTY_CYCLE));
+                new ArrayList<>(List.of(PERIOD, PERIODS, ON_TIME, OFF_TIME, IDLE_TIME, DUTY_CYCLE));
         for (String signal : NamedSignals.of(converter).keySet()) {
             all.addAll(SignalMeasure.steadyState(signal));
         }
@@ -285,6 +296,7 @@ public final class Figures {
                 INDUCTOR_LOSS,
                 CAPACITOR_LOSS,
                 AUDIT_RESIDUAL));
+        all.addAll(SignalMeasure.circuit(converter));
         return all;
     }
 

@@ -37,9 +37,13 @@ public final class NamedSignals {
         signals.put("switch_node_voltage", converter.switchNode());
         signals.put("transistor_current", converter.transistorCurrent());
         signals.put("transistor_voltage", converter.transistorVoltage());
-        signals.put("rectifier_current", converter.rectifierCurrent());
-        signals.put("rectifier_voltage", converter.rectifierVoltage());
-        signals.put("output_capacitor_current", converter.outputCapacitorCurrent());
+        if (rectifies(converter)) {
+            signals.put("rectifier_current", converter.rectifierCurrent());
+            signals.put("rectifier_voltage", converter.rectifierVoltage());
+        }
+        if (converter.roles().outputCapacitor().isPresent()) {
+            signals.put("output_capacitor_current", converter.outputCapacitorCurrent());
+        }
         signals.put("input_current", converter.inputCurrent());
         signals.put("load_current", converter.loadCurrent());
         if (converter.isRegulated()) {
@@ -48,6 +52,11 @@ public final class NamedSignals {
             signals.put("error_voltage", converter.errorVoltage());
         }
         return signals;
+    }
+
+    private static boolean rectifies(Converter converter) {
+        return !converter.roles().rectifiers().isEmpty()
+                || !converter.roles().synchronous().isEmpty();
     }
 
     static String key(StageSignal signal) {

@@ -51,13 +51,14 @@ class DesignFileTest {
         assertThat(design)
                 .isEqualTo(new Design(
                         "logic rail",
-                        Topology.BUCK,
-                        LineInput.of(12),
-                        new SeriesPart(22e-6, 30e-3),
-                        new SeriesPart(47e-6, 5e-3),
-                        new TransistorPart(80e-3, null),
-                        RectifierPart.diode(0.4, 20e-3),
-                        Load.resistor(2.5),
+                        new StagePlan(
+                                Topology.BUCK,
+                                LineInput.of(12),
+                                new SeriesPart(22e-6, 30e-3),
+                                new SeriesPart(47e-6, 5e-3),
+                                new TransistorPart(80e-3, null),
+                                RectifierPart.diode(0.4, 20e-3),
+                                Load.resistor(2.5)),
                         new FixedDuty(0.45, 300e3),
                         null,
                         null,
@@ -84,17 +85,17 @@ class DesignFileTest {
                 .replace("name = \"logic rail\"\n", "");
         Design design = parse(ideal);
         assertThat(design.name()).isEqualTo("rail");
-        assertThat(design.inductor().resistance()).isZero();
-        assertThat(design.outputCapacitor().resistance()).isZero();
-        assertThat(design.transistor()).isEqualTo(new TransistorPart(0, null));
-        assertThat(design.rectifier()).isEqualTo(RectifierPart.diode(0, 0));
+        assertThat(design.stage().orElseThrow().inductor().resistance()).isZero();
+        assertThat(design.stage().orElseThrow().outputCapacitor().resistance()).isZero();
+        assertThat(design.stage().orElseThrow().transistor()).isEqualTo(new TransistorPart(0, null));
+        assertThat(design.stage().orElseThrow().rectifier()).isEqualTo(RectifierPart.diode(0, 0));
     }
 
     @Test
     void readsTheBodyDiode() throws DesignException {
         Design design = parse(LOGIC_RAIL.replace(
                 "[transistor]", "[transistor]\nbody_diode_drop = \"0.8 V\"\nbody_diode_resistance = \"15 mΩ\""));
-        assertThat(design.transistor()).isEqualTo(new TransistorPart(80e-3, RectifierPart.diode(0.8, 15e-3)));
+        assertThat(design.stage().orElseThrow().transistor()).isEqualTo(new TransistorPart(80e-3, RectifierPart.diode(0.8, 15e-3)));
         assertThat(design.converter().circuit().part("D2").name()).isEqualTo("D2");
     }
 
@@ -104,7 +105,7 @@ class DesignFileTest {
                 .replace("\"diode\"", "\"synchronous\"")
                 .replace("forward_drop = \"0.4 V\"\n", "")
                 .replace("resistance = \"2.5 Ω\"", "current = \"2 A\""));
-        assertThat(design.rectifier()).isEqualTo(new RectifierPart(true, 0, 20e-3, null));
+        assertThat(design.stage().orElseThrow().rectifier()).isEqualTo(new RectifierPart(true, 0, 20e-3, null));
         assertThat(design.load()).isEqualTo(Load.current(2));
     }
 
@@ -143,9 +144,11 @@ class DesignFileTest {
 
     @Test
     void readsEveryTopology() throws DesignException {
-        assertThat(parse(LOGIC_RAIL.replace("\"buck\"", "\"boost\"")).topology())
+        assertThat(parse(LOGIC_RAIL.replace("\"buck\"", "\"boost\"")).stage().orElseThrow().topology())
                 .isEqualTo(Topology.BOOST);
         assertThat(parse(LOGIC_RAIL.replace("\"buck\"", "\"inverting-buck-boost\""))
+                        .stage()
+                        .orElseThrow()
                         .topology())
                 .isEqualTo(Topology.INVERTING_BUCK_BOOST);
     }

@@ -63,7 +63,7 @@ class ReadmeTest {
                 .orElseThrow();
         Design design = DesignFile.parse("README", "README", DesignFile.completed("README", "README", rail));
         assertThat(design.name()).isEqualTo("logic rail");
-        assertThat(design.topology()).isEqualTo(Topology.BUCK);
+        assertThat(design.stage().orElseThrow().topology()).isEqualTo(Topology.BUCK);
     }
 
     /** Both designs that the README shows are read without a fault, and run. */

@@ -74,11 +74,11 @@ record Job(
         } catch (SwitchingException e) {
             String message = String.valueOf(e.getMessage());
             boolean helps =
-                    message.contains("interrupted") && design.transistor().bodyDiode() == null;
+                    message.contains("interrupted") && design.stage().filter(stage -> stage.transistor().bodyDiode() == null).isPresent();
             throw DesignFile.wrong(
                     told,
                     read,
-                    helps ? "transistor" : "stage",
+                    helps ? "transistor" : design.stage().isPresent() ? "stage" : "part",
                     helps
                             ? message
                                     + "; valid: with a body diode, which a MOSFET has: body_diode_drop = \"0.8 V\" in "

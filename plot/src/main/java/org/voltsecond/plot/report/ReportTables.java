@@ -106,14 +106,26 @@ final class ReportTables {
         parts.put(
                 converter.transistorName() + ", transistor",
                 new Stressed(converter.transistorCurrent(), converter.transistorVoltage()));
-        parts.put(
-                converter.rectifierName() + ", rectifier",
-                new Stressed(converter.rectifierCurrent(), converter.rectifierVoltage()));
-        parts.put(
-                "L1, inductor",
-                new Stressed(converter.inductorCurrent(), converter.driven().voltageAcross("L1")));
-        parts.put("C1, output capacitor", new Stressed(converter.outputCapacitorCurrent(), converter.outputVoltage()));
-        parts.put("V1, source", new Stressed(converter.inputCurrent(), null));
+        Map<String, Signal> named = NamedSignals.of(converter);
+        if (named.containsKey("rectifier_current")) {
+            parts.put(
+                    converter.rectifierName() + ", rectifier",
+                    new Stressed(converter.rectifierCurrent(), converter.rectifierVoltage()));
+        }
+        converter
+                .roles()
+                .inductor()
+                .ifPresent(name -> parts.put(
+                        name + ", inductor",
+                        new Stressed(
+                                converter.inductorCurrent(), converter.driven().voltageAcross(name))));
+        converter
+                .roles()
+                .outputCapacitor()
+                .ifPresent(name -> parts.put(
+                        name + ", output capacitor",
+                        new Stressed(converter.outputCapacitorCurrent(), converter.outputVoltage())));
+        parts.put(converter.roles().source() + ", source", new Stressed(converter.inputCurrent(), null));
         PageTable table = PageTable.headed(
                 "part",
                 "RMS current",

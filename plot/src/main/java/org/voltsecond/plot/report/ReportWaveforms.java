@@ -2,6 +2,9 @@ package org.voltsecond.plot.report;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
+import java.util.Objects;
+import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.figures.StepFigures;
 import org.voltsecond.figures.TransientFigures;
@@ -12,6 +15,8 @@ import org.voltsecond.converter.ConverterTransient;
 import org.voltsecond.plot.page.WaveformFigure;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
+import org.voltsecond.figures.NamedSignals;
+import org.voltsecond.waveform.Signal;
 import org.voltsecond.waveform.Waveform;
 import org.voltsecond.waveform.WaveformSource;
 
@@ -38,10 +43,7 @@ final class ReportWaveforms {
                         "Two periods of the steady state" + PictureFiles.lasting(steady), start, end)
                 .panel(twice(steady.of(converter.switchNode())))
                 .panel(twice(steady.of(converter.inductorCurrent())))
-                .panel(
-                        twice(steady.of(converter.transistorCurrent())),
-                        twice(steady.of(converter.rectifierCurrent())),
-                        twice(steady.of(converter.outputCapacitorCurrent())))
+                .panel(devices(steady))
                 .panel(twice(steady.of(converter.outputVoltage())));
         if (converter.isRegulated()) {
             for (List<Waveform> panel : PulsePanels.of(converter, steady)) {
@@ -49,6 +51,15 @@ final class ReportWaveforms {
             }
         }
         return figure;
+    }
+
+    /** Currents of transistor, rectifier and output capacitor, as far as the circuit has them. */
+    private Waveform[] devices(ConverterSteadyState steady) {
+        Map<String, Signal> named = NamedSignals.of(converter);
+        return Stream.of("transistor_current", "rectifier_current", "output_capacitor_current")
+                .filter(named::containsKey)
+                .map(name -> twice(steady.of(Objects.requireNonNull(named.get(name)))))
+                .toArray(Waveform[]::new);
     }
 
     private static Waveform twice(Waveform period) {

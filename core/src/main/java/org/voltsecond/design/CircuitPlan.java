@@ -1,0 +1,88 @@
+package org.voltsecond.design;
+
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import org.jspecify.annotations.Nullable;
+import org.voltsecond.control.Drive;
+import org.voltsecond.converter.Converter;
+import org.voltsecond.converter.ConverterBuilder;
+import org.voltsecond.converter.ErrorAmplifier;
+import org.voltsecond.converter.Load;
+import org.voltsecond.design.Design.LineInput;
+import org.voltsecond.design.DrivePlan.FixedDuty;
+import org.voltsecond.design.DrivePlan.Gates;
+import org.voltsecond.design.DrivePlan.Regulated;
+
+/**
+ * A circuit of one's own, with the roles of its parts. Immutable.
+ *
+ * <pre>{@code
+ * Design own = DesignFile.parse("own.toml", "own", """
+ *         part = [
+ *             { name = "V1", kind = "voltage-source", between = ["in", "ground"], voltage = "12 V" },
+ *             { name = "Q1", kind = "switch", between = ["in", "sw"] },
+ *             { name = "D1", kind = "rectifier", between = ["ground", "sw"] },
+ *             { name = "L1", kind = "inductor", between = ["sw", "out"], inductance = "22 µH" },
+ *             { name = "C1", kind = "capacitor", between = ["out", "ground"], capacitance = "47 µF" },
+ *             { name = "R1", kind = "resistor", between = ["out", "ground"], resistance = "2.5 Ω" },
+ *         ]
+ *         gate = [ { switch = "Q1", duty_cycle = 0.5, switching_frequency = "300 kHz" } ]
+ *         output = { between = ["out", "ground"] }
+ *         """);
+ * double volt = own.power().input().voltage(); // 12 V
+ * }</pre>
+ *
+ * @param named the circuit with the roles of its parts
+ * @param switching which switches a drive moves
+ * @param input the source that feeds it, with the ripple on it
+ * @param load what lies across its output
+ */
+public record CircuitPlan(ConverterBuilder named, Switching switching, LineInput input, Load load)
+        implements PowerPlan {
+    /**
+     * Which switches a drive moves; gates name theirs themselves.
+     *
+     * @param switches those that a pulse closes
+     * @param complementary those that are closed between the pulses
+     * @param deadTime by which these close later and open earlier, s; 0 or more
+     */
+    public record Switching(List<String> switches, List<String> complementary, double deadTime) {
+        /**
+         * Copies the lists.
+         *
+         * @param switches those that a pulse closes
+         * @param complementary those that are closed between the pulses
+         * @param deadTime by which these close later and open earlier, s; 0 or more
+         */
+        public Switching {
+            switches = List.copyOf(switches);
+            complementary = List.copyOf(complementary);
+        }
+    }
+
+    @Override
+    public Converter drivenBy(DrivePlan drive) {
+        return driven(named, switching, drive);
+    }
+
+    /** A converter before its input and load are known. */
+    static Converter driven(ConverterBuilder named, Switching switching, DrivePlan drive) {
+        if (drive instanceof Gates gates) {
+            return named.drive(gates.drives());
+        }
+        if (drive instanceof FixedDuty fixed) {
+            Map<String, Drive> drives = new LinkedHashMap<>();
+            Drive pulse = fixed.drive();
+            switching.switches().forEach(name -> drives.put(name, pulse));
+            Drive between = pulse.complement(switching.deadTime() * fixed.switchingFrequency());
+            switching.complementary().forEach(name -> drives.put(name, between));
+            return named.drive(drives);
+        }
+        Regulated regulated = (Regulated) drive;
+        @Nullable ErrorAmplifier amplifier = regulated.amplifier();
+        return amplifier == null
+                ? named.drive(regulated.regulator())
+                : named.drive(regulated.regulator(), amplifier);
+    }
+}

@@ -1,0 +1,230 @@
+package org.voltsecond.design;
+
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.TreeMap;
+import java.util.function.BiConsumer;
+import java.util.regex.Pattern;
+import org.jspecify.annotations.Nullable;
+import org.tomlj.TomlArray;
+import org.voltsecond.circuit.Circuit;
+import org.voltsecond.circuit.InvalidCircuitException;
+import org.voltsecond.circuit.Part;
+import org.voltsecond.circuit.Part.Winding;
+import org.voltsecond.circuit.Profile;
+import org.voltsecond.design.Design.LineRipple;
+
+/** Reads the tables [[part]] into a circuit. */
+final class PartReader {
+    /** Names stand in paths of figures and of values, which are parted by slashes and dots. */
+    private static final Pattern NAME = Pattern.compile("[\\p{L}\\p{N}_+-]+");
+
+    private static final String VALID_NAME = "letters, digits, _, + and -";
+
+    private final Map<String, BiConsumer<Section, String>> kinds = new TreeMap<>(Map.of(
+            "voltage-source", this::voltageSource,
+            "current-source", this::currentSource,
+            "resistor", this::resistor,
+            "inductor", this::inductor,
+            "capacitor", this::capacitor,
+            "switch", this::switchPart,
+            "rectifier", this::rectifier,
+            "coupled-inductors", this::coupledInductors,
+            "ideal-transformer", this::idealTransformer));
+
+    private final Circuit.Builder circuit = Circuit.builder();
+    private final Map<String, Section> places = new LinkedHashMap<>();
+    private final Map<String, LineRipple> ripples = new LinkedHashMap<>();
+
+    /** Null after faults. */
+    @Nullable
+    Circuit read(Section root) {
+        int before = root.faultCount();
+        for (Section part : root.tables("part")) {
+            String name = part.text("name", "");
+            BiConsumer<Section, String> reader = part.choice("kind", kinds);
+            if (part.has("name") && !NAME.matcher(name).matches()) {
+                part.fault("name", "is no name of a part: \"" + Printable.of(name) + "\"; valid: " + VALID_NAME);
+            }
+            if (places.containsKey(name) && !name.isEmpty()) {
+                part.fault("name", "two parts bear the name " + name + "; valid: a name of its own");
+            }
+            places.put(name, part);
+            if (reader != null) {
+                reader.accept(part, name);
+                part.finish();
+            }
+        }
+        return root.faultCount() > before ? null : built(root);
+    }
+
+    /** The ripple on a source, by its name. */
+    Map<String, LineRipple> ripples() {
+        return ripples;
+    }
+
+    private @Nullable Circuit built(Section root) {
+        try {
+            return circuit.build();
+        } catch (InvalidCircuitException e) {
+            e.faults().forEach(fault -> {
+                String name = fault.replaceFirst("[.:].*", "");
+                Section place = places.get(name);
+                if (place == null) {
+                    root.fault("part", fault);
+                } else {
+                    place.fault(fault);
+                }
+            });
+            return null;
+        }
+    }
+
+    /** The two nodes of a part or winding; something harmless after a fault. */
+    static List<String> between(Section section) {
+        List<String> nodes = section.names("between");
+        for (String node : nodes) {
+            if (!NAME.matcher(node).matches()) {
+                section.fault("between", "is no name of a node: \"" + Printable.of(node) + "\"; valid: " + VALID_NAME);
+            }
+        }
+        return nodes.isEmpty() ? List.of("", "") : nodes;
+    }
+
+    private void voltageSource(Section part, String name) {
+        List<String> nodes = between(part);
+        double volt = part.quantity("voltage");
+        LineRipple ripple = LineRipple.read(part);
+        Profile course = Profile.constant(volt);
+        if (ripple != null && ripple.amplitude() > 0) {
+            ripples.put(name, ripple);
+            course = course.withSine(ripple.amplitude(), ripple.frequency(), 0);
+        }
+        circuit.voltageSource(name, nodes.get(0), nodes.get(1), course);
+    }
+
+    private void currentSource(Section part, String name) {
+        circuit.currentSource(name, part.text("from", ""), part.text("to", ""), part.quantity("current"));
+    }
+
+    private void resistor(Section part, String name) {
+        List<String> nodes = between(part);
+        circuit.resistor(name, nodes.get(0), nodes.get(1), part.quantity("resistance"));
+    }
+
+    private void inductor(Section part, String name) {
+        List<String> nodes = between(part);
+        circuit.inductor(
+                name, nodes.get(0), nodes.get(1), part.quantity("inductance"), part.quantity("resistance"));
+    }
+
+    private void capacitor(Section part, String name) {
+        List<String> nodes = between(part);
+        circuit.capacitor(
+                name, nodes.get(0), nodes.get(1), part.quantity("capacitance"), part.quantity("resistance"));
+    }
+
+    /** A body diode carries current from the second node to the first. */
+    private void switchPart(Section part, String name) {
+        List<String> nodes = between(part);
+        circuit.switchPart(name, nodes.get(0), nodes.get(1), part.quantity("on_resistance"));
+        Section diode = part.table("body_diode");
+        if (diode != null) {
+            double drop = diode.quantity("forward_drop");
+            circuit.rectifier(name + "-diode", nodes.get(1), nodes.get(0), drop, diode.quantity("resistance"));
+            places.put(name + "-diode", part);
+            diode.finish();
+        }
+    }
+
+    private void rectifier(Section part, String name) {
+        List<String> nodes = between(part);
+        circuit.rectifier(
+                name, nodes.get(0), nodes.get(1), part.quantity("forward_drop"), part.quantity("resistance"));
+    }
+
+    private void coupledInductors(Section part, String name) {
+        List<Double> inductances = new ArrayList<>();
+        List<Winding> windings = windings(part, "inductance", inductances);
+        double[][] couplings = couplings(part, windings.size());
+        if (couplings != null) {
+            double[][] matrix = new double[couplings.length][couplings.length];
+            for (int i = 0; i < matrix.length; i++) {
+                for (int j = 0; j < matrix.length; j++) {
+                    matrix[i][j] = i == j
+                            ? inductances.get(i)
+                            : couplings[i][j] * Math.sqrt(inductances.get(i) * inductances.get(j));
+                }
+            }
+            circuit.coupledInductors(name, windings, matrix);
+        }
+    }
+
+    private void idealTransformer(Section part, String name) {
+        List<Double> turns = new ArrayList<>();
+        List<Winding> windings = windings(part, "turns", turns);
+        circuit.idealTransformer(
+                name, windings, turns.stream().mapToDouble(Double::doubleValue).toArray());
+    }
+
+    private static List<Winding> windings(Section part, String key, List<Double> values) {
+        List<Winding> windings = new ArrayList<>();
+        for (Section winding : part.tables("windings")) {
+            List<String> nodes = between(winding);
+            values.add(winding.required(key));
+            windings.add(Winding.of(String.valueOf(windings.size() + 1), nodes.get(0), nodes.get(1))
+                    .withResistance(winding.quantity("resistance")));
+            winding.finish();
+        }
+        if (windings.size() < 2) {
+            part.fault("windings", "must be two or more but are " + windings.size() + "; valid: "
+                    + part.example("windings"));
+        }
+        return windings;
+    }
+
+    /** Null after a fault. */
+    private static double @Nullable [][] couplings(Section part, int windings) {
+        if (part.has("coupling") == part.has("couplings")) {
+            part.fault((part.has("coupling") ? "both coupling and couplings are" : "neither coupling nor couplings is")
+                    + " given; valid: one of the two, for example coupling = " + part.example("coupling"));
+            return null;
+        }
+        if (part.has("couplings")) {
+            return matrix(part, windings);
+        }
+        double coupling = part.quantity("coupling");
+        if (windings > 2) {
+            part.fault("coupling", "is for two windings but there are " + windings + "; valid: couplings, a matrix");
+        }
+        return windings != 2 || Double.isNaN(coupling) ? null : new double[][] {{1, coupling}, {coupling, 1}};
+    }
+
+    private static double @Nullable [][] matrix(Section part, int windings) {
+        int before = part.faultCount();
+        double[][] matrix = new double[windings][windings];
+        String valid = "; valid: " + windings + " rows of as many numbers from -1 to 1, symmetric, with ones on the diagonal";
+        TomlArray rows = part.given("couplings") instanceof TomlArray array ? array : null;
+        for (int i = 0; i < windings; i++) {
+            TomlArray row = rows != null && rows.size() == windings && rows.get(i) instanceof TomlArray array ? array : null;
+            if (row == null || row.size() != windings) {
+                part.fault("couplings", "is no square matrix for " + windings + " windings" + valid);
+                return null;
+            }
+            for (int j = 0; j < windings; j++) {
+                matrix[i][j] = row.get(j) instanceof Number number ? number.doubleValue() : Double.NaN;
+                if (!(Math.abs(matrix[i][j]) <= 1) || (i == j && matrix[i][j] != 1)) {
+                    part.fault("couplings", "has " + row.get(j) + " in row " + (i + 1) + ", column " + (j + 1) + valid);
+                } else if (j < i && matrix[i][j] != matrix[j][i]) {
+                    part.fault(
+                            "couplings",
+                            "is not symmetric: " + matrix[i][j] + " and " + matrix[j][i] + " between windings " + (j + 1)
+                                    + " and " + (i + 1) + valid);
+                }
+            }
+        }
+        return part.faultCount() > before ? null : matrix;
+    }
+}
