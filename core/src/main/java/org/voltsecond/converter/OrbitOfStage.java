@@ -13,6 +13,7 @@ import org.voltsecond.engine.PeriodMap;
 import org.voltsecond.engine.Simulation;
 import org.voltsecond.engine.SwitchingException;
 import org.voltsecond.engine.Trajectory;
+import org.voltsecond.engine.Watch;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 
@@ -24,6 +25,9 @@ final class OrbitOfStage {
 
     /** Switching periods in a period of the line ripple, or in a few of them, that can be searched in some seconds. */
     private static final int MOST_PERIODS_OF_RIPPLE = 1 << 17;
+
+    /** For all searches and start-ups of a stage together: a search of its own may use it up, and none begins after that. */
+    private static final long MOST_STEPS = 5_000_000;
 
     /** Drop of a body diode that is there for the search alone, in input voltages. */
     private static final double LENT_DROP = 1e-2;
@@ -41,6 +45,8 @@ final class OrbitOfStage {
     private final boolean lockedOut;
     /** After how many pulses in a row that the current limit ends the regulator pauses; 0 for never. */
     private final int pulsesToHiccup;
+
+    private final Watch effort = Watch.of().withSteps(MOST_STEPS);
 
     private OrbitOfStage(Blueprint values, DrivenCircuit driven, int cycles) {
         this.driven = driven;
@@ -137,7 +143,7 @@ final class OrbitOfStage {
         if (!regulated || lockedOut) {
             return SteadyState.of(running, running.restState(), cycles);
         }
-        return thatLasts(driven.isClocked() ? clocked() : afterStartUp(null));
+        return thatLasts(effort.over(() -> driven.isClocked() ? clocked() : afterStartUp(null)));
     }
 
     /** What is sought knows no hiccup, since that is no part of a steady state: an orbit that ends in one is none. */
@@ -290,23 +296,40 @@ final class OrbitOfStage {
      */
     private SteadyState afterStartUp(@Nullable NoSteadyStateException first) {
         NoSteadyStateException failure = first;
-        for (int periods = FIRST_PERIODS; periods <= MOST_PERIODS; periods *= GROWTH) {
-            double[] start;
-            try {
-                start = endOfStartUp(periods);
-            } catch (SwitchingException e) {
-                // a longer run would stop at the same place
-                throw joined(failure, stopped(e));
+        try {
+            for (int periods = FIRST_PERIODS; periods <= MOST_PERIODS; periods *= GROWTH) {
+                double[] start = endOfStartUp(periods, failure);
+                try {
+                    return SteadyState.of(running, start, cycles);
+                } catch (NoSteadyStateException e) {
+                    failure = joined(failure, e);
+                } catch (SwitchingException e) {
+                    failure = joined(failure, stopped(e));
+                }
             }
-            try {
-                return SteadyState.of(running, start, cycles);
-            } catch (NoSteadyStateException e) {
-                failure = joined(failure, e);
-            } catch (SwitchingException e) {
-                failure = joined(failure, stopped(e));
+        } catch (Watch.Stopped e) {
+            if (!e.isBy(effort)) {
+                throw e;
             }
+            failure = failure == null ? spent() : failure;
         }
         throw Objects.requireNonNull(failure, "at least one search has failed");
+    }
+
+    private static NoSteadyStateException spent() {
+        return new NoSteadyStateException(
+                NoSteadyStateException.Reason.EFFORT_IS_SPENT,
+                "no periodic steady state was found in " + MOST_STEPS + " steps of simulation, after which the search was "
+                        + "given up; run a transient to see what the circuit does");
+    }
+
+    /** The state after a start-up; a longer one would stop where this one does. */
+    private double[] endOfStartUp(int periods, @Nullable NoSteadyStateException failure) {
+        try {
+            return endOfStartUp(periods);
+        } catch (SwitchingException e) {
+            throw joined(failure, stopped(e));
+        }
     }
 
     private static NoSteadyStateException stopped(SwitchingException e) {
