@@ -1,8 +1,12 @@
 package org.voltsecond.converter;
 
 import java.util.ArrayList;
+import java.util.Collections;
 import java.util.List;
+import java.util.Map;
+import java.util.TreeMap;
 import org.jspecify.annotations.Nullable;
+import org.voltsecond.circuit.PartValue;
 import org.voltsecond.circuit.Profile;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
@@ -19,12 +23,16 @@ import org.voltsecond.units.Unit;
  * }</pre>
  */
 public final class Change {
+    private static final List<String> STORING =
+            List.of("inductance", "capacitance", "coupling", "mutual_inductance", "turns");
+
     private final double time;
     private final @Nullable LoadStep load;
     private final @Nullable Double input;
     private final @Nullable Ripple ripple;
     private final @Nullable Double dutyCycle;
     private final @Nullable Double reference;
+    private final Map<String, Double> parts;
 
     /** A line ripple from then on: amplitude, V, and frequency, Hz. */
     private record Ripple(double amplitude, double frequency) {}
@@ -48,13 +56,15 @@ public final class Change {
             @Nullable Double input,
             @Nullable Ripple ripple,
             @Nullable Double dutyCycle,
-            @Nullable Double reference) {
+            @Nullable Double reference,
+            Map<String, Double> parts) {
         this.time = time;
         this.load = load;
         this.input = input;
         this.ripple = ripple;
         this.dutyCycle = dutyCycle;
         this.reference = reference;
+        this.parts = parts;
     }
 
     /**
@@ -69,7 +79,7 @@ public final class Change {
             throw new IllegalArgumentException(
                     "change: the time must be 0 s or more and finite but was " + time + " s");
         }
-        return new Change(time, null, null, null, null, null);
+        return new Change(time, null, null, null, null, null, Map.of());
     }
 
     /**
@@ -116,7 +126,7 @@ public final class Change {
     }
 
     private Change with(LoadStep step) {
-        return new Change(time, step, input, ripple, dutyCycle, reference);
+        return new Change(time, step, input, ripple, dutyCycle, reference, parts);
     }
 
     /**
@@ -131,7 +141,7 @@ public final class Change {
             throw new IllegalArgumentException("change at " + time
                     + " s: the input voltage must be more than 0 V and finite but was " + voltage + " V");
         }
-        return new Change(time, load, voltage, ripple, dutyCycle, reference);
+        return new Change(time, load, voltage, ripple, dutyCycle, reference, parts);
     }
 
     /**
@@ -154,7 +164,7 @@ public final class Change {
                     + " s: the frequency of the line ripple must be more than 0 Hz and finite but was " + frequency
                     + " Hz");
         }
-        return new Change(time, load, input, new Ripple(amplitude, frequency), dutyCycle, reference);
+        return new Change(time, load, input, new Ripple(amplitude, frequency), dutyCycle, reference, parts);
     }
 
     /**
@@ -165,7 +175,7 @@ public final class Change {
      * @throws IllegalArgumentException if the duty cycle is not from 0 to 1
      */
     public Change dutyCycle(double newDutyCycle) {
-        return new Change(time, load, input, ripple, ConversionRatio.requireDutyCycle(newDutyCycle), reference);
+        return new Change(time, load, input, ripple, ConversionRatio.requireDutyCycle(newDutyCycle), reference, parts);
     }
 
     /**
@@ -180,7 +190,26 @@ public final class Change {
             throw new IllegalArgumentException(
                     "change at " + time + " s: the reference must be more than 0 and finite but was " + newReference);
         }
-        return new Change(time, load, input, ripple, dutyCycle, newReference);
+        return new Change(time, load, input, ripple, dutyCycle, newReference, parts);
+    }
+
+    /**
+     * Adds another value of a part that stores no energy, whichever it is. What an inductor or a capacitor keeps when its
+     * value changes is not told by the value, so that these cannot change on the way.
+     *
+     * @param name the part and what of it, such as "R2.resistance"; see {@link PartValue}
+     * @param value in SI units
+     * @return the change with this step
+     * @throws IllegalArgumentException if the value is one of an inductor, a capacitor or a transformer that stores energy
+     */
+    public Change part(String name, double value) {
+        if (STORING.stream().anyMatch(quantity -> name.endsWith("." + quantity))) {
+            throw new IllegalArgumentException("change at " + time + " s: " + name
+                    + " says how energy is stored and cannot change on the way; valid: a resistance, a drop, a source");
+        }
+        Map<String, Double> more = new TreeMap<>(parts);
+        more.put(name, value);
+        return new Change(time, load, input, ripple, dutyCycle, reference, Collections.unmodifiableMap(more));
     }
 
     /**
@@ -212,6 +241,9 @@ public final class Change {
      */
     public Converter applyTo(Converter converter) {
         Converter changed = load == null ? converter : withLoad(converter, load);
+        for (Map.Entry<String, Double> part : parts.entrySet()) {
+            changed = changed.with(part.getKey(), part.getValue());
+        }
         changed = input == null ? changed : changed.withInput(input);
         changed = ripple == null ? changed : changed.withInputRipple(ripple.amplitude(), ripple.frequency(), time);
         changed = reference == null ? changed : changed.withReference(reference);
@@ -261,6 +293,7 @@ public final class Change {
         if (reference != null) {
             words.add("reference " + reference);
         }
+        parts.forEach((name, value) -> words.add(name + " " + Quantity.brief(value, Unit.ONE)));
         return String.join(", ", words);
     }
 

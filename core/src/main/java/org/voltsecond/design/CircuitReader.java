@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Set;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.circuit.Circuit;
 import org.voltsecond.circuit.Part;
@@ -58,8 +59,11 @@ final class CircuitReader {
 
     private @Nullable Read together(Circuit circuit, DrivePlan drive, List<String> output, Named named) {
         try {
-            Roles roles = roles(Roles.unnamed(), circuit, drive, output, named).in(circuit);
-            ConverterBuilder builder = roles(Converter.of(circuit), circuit, drive, output, named);
+            Named told = named.rectifiers().isEmpty() && isAmbiguous(circuit, drive, output, named)
+                    ? new Named(named.input(), rectifiers(circuit), named.synchronous())
+                    : named;
+            Roles roles = roles(Roles.unnamed(), circuit, drive, output, told).in(circuit);
+            ConverterBuilder builder = roles(Converter.of(circuit), circuit, drive, output, told);
             if (roles.switchNode().isEmpty()) {
                 // of several nodes at which current changes its way, the one at the first switch
                 builder = builder.switchNode(liveNode(circuit, roles.switches().get(0)));
@@ -73,6 +77,33 @@ final class CircuitReader {
                     fault.startsWith("drive") ? "gate" : fault.startsWith("regulator") ? "drive" : "part", written(fault)));
             return null;
         }
+    }
+
+    /** Whether the rectifiers alone cannot be told from each other. */
+    private boolean isAmbiguous(Circuit circuit, DrivePlan drive, List<String> output, Named named) {
+        try {
+            roles(Roles.unnamed(), circuit, drive, output, named).in(circuit);
+            return false;
+        } catch (InvalidStageException e) {
+            return e.faults().stream().allMatch(fault -> fault.startsWith("rectifiers: "));
+        }
+    }
+
+    /** All but those across a switch: where none leads to a rail, as of a transformer's secondaries, all are taken. */
+    private static List<String> rectifiers(Circuit circuit) {
+        List<Set<String>> switches = circuit.parts().stream()
+                .filter(Part.Switch.class::isInstance)
+                .map(CircuitReader::ends)
+                .toList();
+        return circuit.parts().stream()
+                .filter(part -> part instanceof Part.Rectifier && !switches.contains(ends(part)))
+                .map(Part::name)
+                .toList();
+    }
+
+    private static Set<String> ends(Part part) {
+        Port port = part.ports().get(0);
+        return Set.of(port.plus(), port.minus());
     }
 
     /** How a role is named in a file, in place of how it is in Java. */

@@ -6,6 +6,7 @@ import java.util.Map;
 import java.util.TreeMap;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
+import org.voltsecond.circuit.Circuit;
 import org.voltsecond.control.Protection;
 import org.voltsecond.control.Protection.Rectification;
 import org.voltsecond.converter.Load;
@@ -48,10 +49,12 @@ final class DesignReader {
         DrivePlan drive = null;
         LineInput input = new LineInput(Double.NaN, LineRipple.NONE);
         Load load = null;
+        Circuit own = null;
         if (CircuitReader.isMeant(root)) {
             CircuitReader.Read read = new CircuitReader(root).read();
             power = read == null ? null : read.plan();
             drive = read == null ? null : read.drive();
+            own = read == null ? null : read.plan().drivenBy(read.drive()).circuit();
             refuseStudies();
         } else {
             power = stage();
@@ -64,7 +67,7 @@ final class DesignReader {
             input = power.input();
             load = power.load();
         }
-        TransientPlan plan = TransientPlan.Reader.read(root, drive, load, input);
+        TransientPlan plan = TransientPlan.Reader.read(root, drive, load, input, own);
         FrequencyPlan frequencies = FrequencyPlan.Reader.read(root, drive);
         Map<Limit, Double> limits = LimitsReader.read(root);
         BenchPlan bench = BenchPlan.Reader.read(root, drive, folder);

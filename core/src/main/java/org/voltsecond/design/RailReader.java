@@ -252,7 +252,7 @@ final class RailReader {
         /** What is wrong with the tables is told where they stand. */
         static CarriedTables of(Section root) {
             LimitsReader.read(root);
-            TransientPlan.Reader.read(root, null, null, new LineInput(Double.NaN, LineRipple.NONE));
+            TransientPlan.Reader.read(root, null, null, new LineInput(Double.NaN, LineRipple.NONE), null);
             FrequencyPlan.Reader.read(root, null);
             LossPlan.Reader.read(root, null);
             TolerancePlan.Reader.read(root, null);

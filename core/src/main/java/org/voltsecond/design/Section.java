@@ -41,6 +41,11 @@ final class Section {
         return table.contains(List.of(key));
     }
 
+    /** The names of the values of parts, which have a dot within, that it holds. */
+    List<String> partValues() {
+        return table.keySet().stream().filter(key -> key.contains(".")).toList();
+    }
+
     /** Whether a key has a word as its value. */
     boolean says(String key, String word) {
         return word.equals(given(key));

@@ -6,6 +6,8 @@ import java.util.List;
 import java.util.Map;
 import java.util.TreeMap;
 import org.jspecify.annotations.Nullable;
+import org.voltsecond.circuit.Circuit;
+import org.voltsecond.circuit.PartValue;
 import org.voltsecond.converter.Change;
 import org.voltsecond.converter.Load;
 import org.voltsecond.design.Design.LineInput;
@@ -63,21 +65,33 @@ public record TransientPlan(double duration, boolean fromSteadyState, List<Chang
         private final @Nullable DrivePlan drive;
         private final @Nullable Load load;
         private final LineInput line;
+        private final @Nullable Circuit own;
         private final double duration;
 
-        private Reader(Section section, @Nullable DrivePlan drive, @Nullable Load load, LineInput line) {
+        private Reader(
+                Section section,
+                @Nullable DrivePlan drive,
+                @Nullable Load load,
+                LineInput line,
+                @Nullable Circuit own) {
             this.section = section;
             this.drive = drive;
             this.load = load;
             this.line = line;
+            this.own = own;
             this.duration = section.quantity("duration");
         }
 
-        /** Null if there is no such table, or after faults. Drive and load are null if they could not be read. */
+        /** Null if there is no such table, or after faults. Drive and load are null if they could not be read, the circuit if it is
+         * that of a ready-made stage. */
         static @Nullable TransientPlan read(
-                Section root, @Nullable DrivePlan drive, @Nullable Load load, LineInput line) {
+                Section root,
+                @Nullable DrivePlan drive,
+                @Nullable Load load,
+                LineInput line,
+                @Nullable Circuit own) {
             Section section = root.table("transient");
-            return section == null ? null : new Reader(section, drive, load, line).read();
+            return section == null ? null : new Reader(section, drive, load, line, own).read();
         }
 
         private TransientPlan read() {
@@ -169,6 +183,7 @@ public record TransientPlan(double duration, boolean fromSteadyState, List<Chang
             Change change = withLoad(one, Change.at(time), loads);
             change = withLine(one, change, lines);
             change = withAim(one, change);
+            change = withParts(one, change);
             checkContent(one);
             return change;
         }
@@ -208,6 +223,26 @@ public record TransientPlan(double duration, boolean fromSteadyState, List<Chang
             return ramps ? change.load(newLoad, slewRate) : change.load(newLoad);
         }
 
+        /** Other values of parts of a circuit of one's own. */
+        private Change withParts(Section one, Change change) {
+            Change changed = change;
+            for (String name : own == null ? List.<String>of() : one.partValues()) {
+                try {
+                    PartValue value = PartValue.of(own, name);
+                    double read = one.required(name, new Kind(value.unit(), range(value.unit()), "1"));
+                    changed = Double.isFinite(read) ? changed.part(name, read) : changed;
+                } catch (IllegalArgumentException e) {
+                    one.has(name);
+                    one.fault(name, String.valueOf(e.getMessage()));
+                }
+            }
+            return changed;
+        }
+
+        private static Kind.Range range(Unit unit) {
+            return unit == Unit.VOLT || unit == Unit.AMPERE ? Kind.Range.FINITE : Kind.Range.NOT_NEGATIVE;
+        }
+
         /** What the drive aims at: duty cycle, reference or current command. Only one of them fits the drive. */
         private Change withAim(Section one, Change change) {
             String fits = drive instanceof FixedDuty ? DUTY_CYCLE : aimOfRegulator();
@@ -241,7 +276,7 @@ public record TransientPlan(double duration, boolean fromSteadyState, List<Chang
         }
 
         private static void checkContent(Section one) {
-            if (CONTENTS.stream().noneMatch(one::has)) {
+            if (CONTENTS.stream().noneMatch(one::has) && one.partValues().isEmpty()) {
                 one.fault("changes nothing; valid: " + String.join(", ", CONTENTS) + " beside the time");
             }
         }

@@ -283,7 +283,7 @@ public final class Figures {
     /** What is told about a steady state, each signal between the times and the power. */
     static List<Figure<ConverterSteadyState>> steadyState(Converter converter) {
         List<Figure<ConverterSteadyState>> all =
-                new ArrayList<>(List.of(PERIOD, PERIODS, ON_TIME, OFF_TIME, IDLE_TIME, DUTY_CYCLE));
+                new ArrayList<>(List.of(PERIOD, ON_TIME, OFF_TIME, IDLE_TIME, DUTY_CYCLE));
         for (String signal : NamedSignals.of(converter).keySet()) {
             all.addAll(SignalMeasure.steadyState(signal));
         }

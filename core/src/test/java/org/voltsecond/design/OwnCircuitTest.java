@@ -169,6 +169,75 @@ class OwnCircuitTest {
         assertThat(design.transientPlan()).isNotNull();
     }
 
+    /** A second load behind a resistor of its own draws more from then on; the ideal buck holds its voltage all the same. */
+    @Test
+    void aPartChangesOnTheWay() throws DesignException {
+        String text = BUCK.replace("]\noutput", """
+                    { name = "R2", kind = "resistor", between = ["out", "tap"], resistance = "5 Ω" },
+                    { name = "R3", kind = "resistor", between = ["tap", "ground"], resistance = "5 Ω" },
+                ]
+                output""") + """
+                [drive]
+                kind = "fixed-duty"
+                duty_cycle = 0.5
+                switching_frequency = "300 kHz"
+                switches = ["Q1"]
+                complementary = ["Q2"]
+                [transient]
+                duration = "3 ms"
+                start = "steady-state"
+                [[transient.change]]
+                time = "1 ms"
+                "R2.resistance" = "1 Ω"
+                """;
+        Design design = DesignFile.parse("own.toml", "own", text);
+        Converter converter = design.converter();
+        TransientPlan plan = java.util.Objects.requireNonNull(design.transientPlan());
+        var run = converter.transientFrom(converter.steadyState(), plan.duration(), plan.changes());
+        Waveform tapped = run.of(converter.driven().current("R3"));
+        assertThat(tapped.at(0.9e-3)).isCloseTo(6.0 / 10, within(0.01));
+        assertThat(tapped.at(2.99e-3)).isCloseTo(6.0 / 6, within(0.01));
+        assertThat(run.audit().residual()).isLessThan(1e-9);
+        assertThat(faults(text.replace("\"R2.resistance\" = \"1 Ω\"", "\"R2.resistence\" = 1")))
+                .singleElement()
+                .asString()
+                .contains("transient.change[1].R2.resistence: the circuit has no value 'R2.resistence'; values of R2 are");
+        assertThat(faults(text.replace("\"R2.resistance\" = \"1 Ω\"", "\"L1.inductance\" = 1e-6")))
+                .singleElement()
+                .asString()
+                .contains("L1.inductance says how energy is stored");
+    }
+
+    /** A full bridge with a centre tap: twice the duty cycle of the input over the turns. */
+    @Test
+    void rectifiersOfATransformerAreFoundToo() throws DesignException {
+        ConverterSteadyState steady = steadyState("""
+                part = [
+                    { name = "V1", kind = "voltage-source", between = ["in", "ground"], voltage = "48 V" },
+                    { name = "Q1", kind = "switch", between = ["in", "a"] },
+                    { name = "Q2", kind = "switch", between = ["a", "ground"] },
+                    { name = "Q3", kind = "switch", between = ["in", "b"] },
+                    { name = "Q4", kind = "switch", between = ["b", "ground"] },
+                    { name = "T1", kind = "ideal-transformer", windings = [
+                        { between = ["a", "b"], turns = 4, resistance = "10 mΩ" },
+                        { between = ["s1", "ground"], turns = 1 }, { between = ["ground", "s2"], turns = 1 } ] },
+                    { name = "D1", kind = "rectifier", between = ["s1", "x"] },
+                    { name = "D2", kind = "rectifier", between = ["s2", "x"] },
+                    { name = "L1", kind = "inductor", between = ["x", "out"], inductance = "10 µH" },
+                    { name = "C1", kind = "capacitor", between = ["out", "ground"], capacitance = "100 µF" },
+                    { name = "R1", kind = "resistor", between = ["out", "ground"], resistance = "1 Ω" },
+                ]
+                output = { between = ["out", "ground"] }
+                gate = [ { switch = "Q1", duty_cycle = 0.4, switching_frequency = "100 kHz" },
+                    { switch = "Q4", duty_cycle = 0.4, switching_frequency = "100 kHz" },
+                    { switch = "Q2", duty_cycle = 0.4, switching_frequency = "100 kHz", delay = 0.5 },
+                    { switch = "Q3", duty_cycle = 0.4, switching_frequency = "100 kHz", delay = 0.5 } ]
+                """);
+        assertThat(steady.converter().roles().rectifiers()).containsExactly("D1", "D2");
+        // the primary's 10 mΩ count as a sixteenth at the secondary, in the pulses alone
+        assertThat(output(steady).mean()).isCloseTo(2 * 0.4 * 48 / 4 / (1 + 0.8 * 0.01 / 16), within(1e-3));
+    }
+
     @ParameterizedTest
     @CsvSource(
             delimiter = '|',

@@ -9,6 +9,7 @@ import java.util.Locale;
 import java.util.Optional;
 import org.voltsecond.analysis.Regulation;
 import org.voltsecond.figures.FigureSheet;
+import org.voltsecond.figures.Figures;
 import org.voltsecond.figures.LimitCheck;
 import org.voltsecond.figures.LinearInstead;
 import org.voltsecond.figures.StepFigures;
@@ -60,6 +61,7 @@ final class FiguresJson {
         ConverterSteadyState steady = outcome.steadyState().get();
         try (JsonObject object = root.object("steady_state")) {
             object.text("conduction", steady.conduction().name().toLowerCase(Locale.ROOT));
+            object.count("periods", (int) Math.round(Figures.PERIODS.of(steady).get()));
             object.sheet(FigureSheet.of(steady));
             Optional<Regulation> regulation = steady.regulation();
             if (regulation.isPresent()) {
