@@ -178,16 +178,12 @@ public final class DesignKeys {
     private static Map<String, String> facts(Key key) {
         Map<String, String> facts = new LinkedHashMap<>();
         facts.put("meaning", key.meaning());
-        facts.put("valid", sentence(key.values()));
-        facts.put("left out", key.isNeeded() ? sentence(key.otherwise()) : "Left out: " + key.otherwise() + ".");
+        facts.put("valid", key.valuesAsSentence());
+        facts.put("left out", key.isNeeded() ? Key.sentence(key.otherwise()) : "Left out: " + key.leftOut() + ".");
         if (!key.of().isEmpty()) {
             facts.put("kinds", "Of " + String.join(", ", key.of()) + ".");
         }
         return facts;
-    }
-
-    private static String sentence(String words) {
-        return words.substring(0, 1).toUpperCase(java.util.Locale.ROOT) + words.substring(1) + ".";
     }
 
     /**
@@ -212,7 +208,7 @@ public final class DesignKeys {
                 Map<String, String> facts = facts(key);
                 page.append("<tr><td><code>").append(escaped(example(key))).append("</code><td>");
                 page.append(escaped(key.meaning() + " " + facts.getOrDefault("kinds", "")));
-                page.append("<td>").append(escaped(key.values())).append("<td>").append(escaped(key.otherwise()));
+                page.append("<td>").append(escaped(key.values())).append("<td>").append(escaped(key.leftOut()));
                 page.append('\n');
             }
             page.append("</table>\n");

@@ -3,10 +3,13 @@ package org.voltsecond.design;
 import java.util.Arrays;
 import java.util.Collection;
 import java.util.List;
+import java.util.Locale;
+import java.util.Map;
 import java.util.Set;
 import java.util.TreeSet;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
+import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 
 /**
@@ -23,6 +26,10 @@ import org.voltsecond.units.Unit;
 record Key(String name, List<String> of, String type, String valid, String otherwise, String example, String meaning) {
     private static final int CELLS = 7;
     private static final Pattern COUNTS = Pattern.compile("(\\d+)(?: to (\\d+))?(?: or more| of .*)?");
+
+    private static final Set<String> WORDS =
+            Set.of("number", "numbers", "whole", "text", "label", "word", "words", "names", "flag", "table", "tables");
+    private static final Map<String, String> WORDY = Map.of("label", "text or number", "whole", "whole number");
 
     static Key of(String line) {
         String[] cells = line.split("\\|", -1);
@@ -93,13 +100,30 @@ record Key(String name, List<String> of, String type, String valid, String other
         }
     }
 
+    /** Whether its type is the symbol of a unit, which is written as it is. */
+    private boolean hasUnit() {
+        return !WORDS.contains(type);
+    }
+
     /** Unit and what is valid, in words. */
     String values() {
-        return switch (type) {
-            case "number", "numbers", "text", "label", "word", "words", "names", "matrix", "flag", "table", "tables" ->
-                (type.equals("label") ? "text or number" : type) + (valid.isEmpty() ? "" : ": " + valid);
-            case "whole" -> "whole number: " + valid;
-            default -> type + ": " + valid;
-        };
+        String values = hasUnit() ? type.replaceFirst(", several$", "") : WORDY.getOrDefault(type, type);
+        return values + (valid.isEmpty() ? "" : ": " + valid.replaceFirst("^([0-9]+) to \\1 of ", "$1 of ")
+                                .replaceFirst("^([0-9]+(?: to [0-9]+)?) of ([^t])", "$1, each $2"));
+    }
+
+    /** The same as a sentence. */
+    String valuesAsSentence() {
+        return hasUnit() ? values() + "." : sentence(values());
+    }
+
+    /** What holds if it is left out, a number with its unit. */
+    String leftOut() {
+        double usual = usual();
+        return hasUnit() && usual > 0 ? Quantity.brief(usual, kind().unit()) : otherwise;
+    }
+
+    static String sentence(String words) {
+        return words.substring(0, 1).toUpperCase(Locale.ROOT) + words.substring(1) + ".";
     }
 }

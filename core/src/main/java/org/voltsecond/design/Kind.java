@@ -54,11 +54,8 @@ record Kind(Unit unit, Range range, String example) {
 
     /** What is valid, in words that follow "valid: ". */
     String valid() {
-        String symbol = unit.symbol();
-        if (range == Range.FINITE && symbol.isEmpty()) {
-            return "any finite number, for example " + example;
-        }
-        return range.words() + (symbol.isEmpty() ? "" : " " + symbol) + ", for example " + example;
+        String of = range == Range.FINITE ? " of " : " ";
+        return range.words() + (unit.symbol().isEmpty() ? "" : of + unit.symbol()) + ", for example " + example;
     }
 
     /** Which numbers a key takes. Every test is one that NaN fails. */
@@ -70,7 +67,7 @@ record Kind(Unit unit, Range range, String example) {
         TO_TWO("more than 0, at most 2"),
         PHASE("0 or more, below 1"),
         RIGHT_ANGLE("more than 0, below 90"),
-        FINITE("any finite number of");
+        FINITE("any finite number");
 
         private final String words;
 
@@ -80,7 +77,7 @@ record Kind(Unit unit, Range range, String example) {
 
         static Range of(String words) {
             return Arrays.stream(values())
-                    .filter(range -> range.words.equals(words) || (range == FINITE && range.words.startsWith(words)))
+                    .filter(range -> range.words.equals(words))
                     .findFirst()
                     .orElseThrow(() -> new IllegalStateException("no range of values: " + words));
         }

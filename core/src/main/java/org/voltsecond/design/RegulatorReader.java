@@ -16,6 +16,8 @@ import org.voltsecond.design.CompensatorReader.AmplifierReader;
 import org.voltsecond.design.DrivePlan.Regulated;
 import org.voltsecond.design.LoopReader.Limits;
 import org.voltsecond.design.LoopReader.Sensed;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
 
 /** Reads the keys of each kind of regulator. What a reader returns after faults is null, or of no use. */
 final class RegulatorReader {
@@ -63,6 +65,12 @@ final class RegulatorReader {
             return new Limits(0, 1);
         }
         Limits ramp = new Limits(table.quantity("valley"), table.quantity("peak"));
+        if (ramp.low() >= ramp.high()) {
+            table.fault(
+                    "peak",
+                    Quantity.brief(ramp.high(), Unit.VOLT) + " is not above the valley; valid: more than "
+                            + Quantity.brief(ramp.low(), Unit.VOLT));
+        }
         table.finish();
         return ramp;
     }

@@ -50,7 +50,12 @@ public record TransientPlan(double duration, boolean fromSteadyState, List<Chang
     /** Reads the table [transient] with its changes. */
     static final class Reader {
         /** What fits into the memory that a Java machine takes by default on a computer of today. */
-        static final long MOST_PERIODS = 1_000_000;
+        private static final long MILLION = 1_000_000;
+        /** A regulated buck with two states of its control and pictures was measured at 560 bytes a period; room for more. */
+        private static final long BYTES_A_PERIOD = 900;
+
+        static final long MOST_PERIODS =
+                Math.min(MILLION, Runtime.getRuntime().maxMemory() / BYTES_A_PERIOD);
 
         private static final Map<String, Boolean> STARTS = new TreeMap<>(Map.of("rest", false, "steady-state", true));
 
@@ -110,10 +115,13 @@ public record TransientPlan(double duration, boolean fromSteadyState, List<Chang
                         "duration",
                         String.format(
                                 java.util.Locale.ROOT,
-                                "too long: %s are %.0f switching periods; valid: at most %d periods, that is %s here",
+                                "too long: %s are %.0f switching periods; valid: at most %d periods%s, that is %s here",
                                 Quantity.brief(duration, Unit.SECOND),
                                 periods,
                                 MOST_PERIODS,
+                                MOST_PERIODS < MILLION
+                                        ? " in the memory of this Java machine (more with a larger -Xmx)"
+                                        : "",
                                 drive == null
                                         ? ""
                                         : Quantity.brief(MOST_PERIODS / drive.switchingFrequency(), Unit.SECOND)));

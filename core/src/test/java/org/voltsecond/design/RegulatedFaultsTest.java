@@ -32,7 +32,7 @@ class RegulatedFaultsTest {
                 "\"type-2\"        | \"parts\"   | 29: drive.compensator.integrator_gain: unknown key; nearest known key: gain; it is for type-1",
                 "0.95              | 0.95\\nlatch = 1 | 27: drive.latch: must be true or false but is 1",
                 "0.95              | 0.95\\nmodulation = \"edge\" | 27: drive.modulation: must be one of a few words",
-                "peak = \"1 V\"    | peak = -1   | 20: drive: the valley of the ramp must be below its peak but they",
+                "peak = \"1 V\"    | peak = -1   | 25: drive.ramp.peak: -1 V is not above the valley; valid: more than 0 V",
             })
     void aWrongValueIsToldWithItsLine(String good, String bad, String start) {
         String text = GOOD.replace(good.replace("\\n", "\n"), bad.replace("\\n", "\n"));
