@@ -2,6 +2,7 @@ package org.voltsecond.analysis;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
 import org.voltsecond.analysis.NoSteadyStateException.Reason;
 import org.voltsecond.control.DrivenCircuit;
 import org.voltsecond.engine.IntervalListener;
@@ -10,6 +11,7 @@ import org.voltsecond.engine.PeriodMap;
 import org.voltsecond.engine.Simulation;
 import org.voltsecond.engine.SwitchingException;
 import org.voltsecond.engine.Watch;
+import org.voltsecond.numeric.Matrices;
 
 /**
  * What becomes of a circuit in the long run, as far as its states after every period tell. Whatever is said was seen in the
@@ -24,6 +26,7 @@ final class LongRun {
     private static final double SAME_CHANGE = 1e-3;
 
     private static final double GROWN = 4;
+    private static final String TRY = "; run a transient to see what the circuit does";
 
     private final double[] scale;
     private final boolean regulated;
@@ -31,6 +34,9 @@ final class LongRun {
     private String stopped = "";
     /** Whether in a direction in which nothing brings the state back the balances are not met. */
     private boolean drifts;
+
+    /** By how much a small difference of the state grows in the second half of the run. */
+    private double growth = Double.NaN;
 
     /** How many of the periods had a pulse; all of them where that is not counted. */
     private int pulses = RETURNS;
@@ -52,6 +58,8 @@ final class LongRun {
             for (int k = 0; k < RETURNS; k++) {
                 run.states.add(map.apply(run.states.get(k)));
             }
+            run.growth = run.growth(
+                    circuit.isClocked() ? PeriodMap.withDerivative(circuit.law(), periods) : map);
             if (circuit.isClocked()) {
                 PeriodMap exact = PeriodMap.withDerivative(circuit.law(), periods);
                 boolean free = exact.stepFrom(run.states.get(RETURNS)).length == 0;
@@ -66,6 +74,29 @@ final class LongRun {
             run.stopped = String.valueOf(e.getMessage());
         }
         return run;
+    }
+
+    /** Follows a small difference by the derivatives along the run; in the first half it turns to where it grows most. */
+    private double growth(PeriodMap map) {
+        double[] difference = new double[scale.length];
+        for (int i = 0; i < scale.length; i++) {
+            difference[i] = 1 / scale[i];
+        }
+        double growth = 1;
+        for (int k = 0; k < RETURNS; k++) {
+            map.apply(states.get(k));
+            double before = size(difference);
+            difference = Matrices.multiply(Matrices.flatten(map.derivative()), difference);
+            double factor = size(difference) / before;
+            if (factor == 0) {
+                return 0;
+            }
+            for (int i = 0; i < scale.length; i++) {
+                difference[i] /= factor;
+            }
+            growth *= k < RETURNS / 2 ? 1 : factor;
+        }
+        return growth;
     }
 
     /** Counts the periods in which there is a pulse. */
@@ -123,12 +154,27 @@ final class LongRun {
                     first + "the regulator leaves pulses out (of " + RETURNS + " periods " + pulses
                             + " had one), and the state does not repeat; run a transient to see what the circuit does");
         }
-        String seen = returns == 1
-                ? "a period changes the state by less than a millionth, but none was found that comes back exactly: it settles too slowly, "
-                        + "or near a kink"
-                : "the state comes back neither at once nor after a few times as long, as in chaos or where it settles too slowly";
+        if (returns == 1) {
+            return new NoSteadyStateException(
+                    Reason.TAKES_LONG,
+                    first + "a period changes the state by less than a millionth, but none was found that comes back exactly: "
+                            + "it settles too slowly, or near a kink" + TRY);
+        }
+        String seen = first + "the state comes back neither at once nor after a few times as long, ";
+        if (growth < 1) {
+            return new NoSteadyStateException(
+                    Reason.TAKES_LONG,
+                    seen + "yet small differences die away, so that this is no chaos: it settles too slowly, or comes back only "
+                            + "after very many periods" + TRY);
+        }
         return new NoSteadyStateException(
-                Reason.WANDERS, first + seen + "; run a transient to see what the circuit does");
+                Reason.WANDERS,
+                seen
+                        + (growth > GROWN
+                                ? "and small differences grow " + String.format(Locale.ROOT, "%.2g", growth) + "-fold in "
+                                        + RETURNS / 2 + " times as long, as in chaos"
+                                : "as in chaos or where it settles too slowly")
+                        + TRY);
     }
 
     private NoSteadyStateException drift(String first, String what, String miss) {

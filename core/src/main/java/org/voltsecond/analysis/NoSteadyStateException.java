@@ -31,8 +31,10 @@ public final class NoSteadyStateException extends RuntimeException {
         AT_LIMIT,
         /** The current limit ends pulse after pulse, and the regulator pauses and starts anew again and again. */
         HICCUPS,
-        /** The circuit neither settles nor grows, as in chaos, or settles too slowly to be seen. */
+        /** The circuit neither settles nor grows, as in chaos; small differences do not die away. */
         WANDERS,
+        /** Small differences die away, but the circuit settles too slowly, or comes back only after very many periods. */
+        TAKES_LONG,
         /** The search was given up after a number of steps of simulation that no ordinary circuit needs. */
         EFFORT_IS_SPENT,
         /** A run on the way could not go on, or no new cycle began. */

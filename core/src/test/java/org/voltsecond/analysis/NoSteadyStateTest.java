@@ -98,7 +98,17 @@ class NoSteadyStateTest {
                 .driven();
         NoSteadyStateException failure = inTheLongRun(boost, boost.restState(), 1000);
         assertThat(failure.reason()).isEqualTo(Reason.WANDERS);
-        assertThat(failure).hasMessageContaining("as in chaos");
+        assertThat(failure).hasMessageContaining("and small differences grow ").hasMessageContaining("-fold");
+    }
+
+    /** After 100 periods, where one time constant of load and capacitor lasts 350. */
+    @Test
+    void slowSettlingIsNoChaos() {
+        Converter slow = logicRail().outputCapacitor(470e-6, 5e-3).drive(Drive.fixedDuty(0.4, 300e3));
+        NoSteadyStateException failure =
+                inTheLongRun(slow.driven(), slow.driven().restState(), 100);
+        assertThat(failure.reason()).isEqualTo(Reason.TAKES_LONG);
+        assertThat(failure).hasMessageContaining("this is no chaos: it settles too slowly");
     }
 
     /** A capacitor that its own voltage charges. */
