@@ -41,7 +41,7 @@ public final class ToleranceStudy {
      *
      * @param converter the stage at its nominal values; where a regulator drives it, the regulator's own values stay
      * @param tolerances how far values may lie from them; the others stay nominal
-     * @param figures what to measure, such as {@link Figures#usual()}
+     * @param figures what to measure, such as {@link org.voltsecond.figures.Figures#usual()}
      * @return the study
      * @throws IllegalArgumentException if a tolerance does not fit the converter, all faults at once
      */

@@ -14,8 +14,6 @@ import org.voltsecond.units.Result;
 
 /** Writes the frequency response of a design: its file of curves, its figures, its pictures. */
 final class FrequencyFiles {
-    private static final String OPEN = "the inductor current has a fixed command, so that no loop is closed";
-
     private FrequencyFiles() {}
 
     /** Writes frequency-response.csv: magnitude in dB (of the unit that stands there) and phase in degrees. */
@@ -45,7 +43,7 @@ final class FrequencyFiles {
             if (outcome.hasLoop()) {
                 writeMargins(object, outcome.margins());
             } else {
-                object.missing("loop_gain", OPEN);
+                object.missing("loop_gain", outcome.whyOpen());
             }
             FrequencyResponse.Peak peak = outcome.highestImpedance();
             try (JsonObject impedance = object.object("output_impedance")) {

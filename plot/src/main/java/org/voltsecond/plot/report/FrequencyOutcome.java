@@ -4,6 +4,7 @@ import java.util.List;
 import java.util.stream.IntStream;
 import org.voltsecond.analysis.FrequencyResponse;
 import org.voltsecond.analysis.Margins;
+import org.voltsecond.analysis.Regulation;
 import org.voltsecond.converter.ConverterSmallSignal;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.design.FrequencyPlan;
@@ -11,12 +12,13 @@ import org.voltsecond.design.FrequencyPlan;
 /**
  * How a regulated design answers to small signals.
  *
- * @param loopGain the gain around the loop; all zero where the inductor current has a fixed command
+ * @param loopGain the gain around the loop; all zero where no loop is closed
  * @param controlToOutput output voltage over control voltage, the loop taken as open
  * @param lineToOutput output voltage over input voltage, the loop closed
  * @param outputImpedance with the loop closed and the load in parallel
  * @param margins those of the loop gain; each is searched for anew, so they are worked out once
  * @param highestImpedance where the output impedance is largest
+ * @param whyOpen why no loop is closed, where {@link #hasLoop()} says so
  */
 record FrequencyOutcome(
         FrequencyResponse loopGain,
@@ -24,7 +26,8 @@ record FrequencyOutcome(
         FrequencyResponse lineToOutput,
         FrequencyResponse outputImpedance,
         Margins margins,
-        FrequencyResponse.Peak highestImpedance) {
+        FrequencyResponse.Peak highestImpedance,
+        String whyOpen) {
     private static final double NOTHING = 1e-9;
 
     static FrequencyOutcome of(ConverterSteadyState steady, FrequencyPlan plan) {
@@ -38,7 +41,15 @@ record FrequencyOutcome(
                 small.lineToOutput(grid),
                 impedance,
                 loopGain.margins(),
-                impedance.peak());
+                impedance.peak(),
+                whyOpen(steady));
+    }
+
+    private static String whyOpen(ConverterSteadyState steady) {
+        return steady.regulation()
+                .flatMap(Regulation::heldBy)
+                .map(limiter -> "the loop does not act, since " + limiter.words())
+                .orElse("the inductor current has a fixed command, so that no loop is closed");
     }
 
     /** Whether the output is fed back at all. */
