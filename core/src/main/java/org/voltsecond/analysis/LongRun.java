@@ -58,8 +58,7 @@ final class LongRun {
             for (int k = 0; k < RETURNS; k++) {
                 run.states.add(map.apply(run.states.get(k)));
             }
-            run.growth = run.growth(
-                    circuit.isClocked() ? PeriodMap.withDerivative(circuit.law(), periods) : map);
+            run.growth = run.growth(circuit.isClocked() ? PeriodMap.withDerivative(circuit.law(), periods) : map);
             if (circuit.isClocked()) {
                 PeriodMap exact = PeriodMap.withDerivative(circuit.law(), periods);
                 boolean free = exact.stepFrom(run.states.get(RETURNS)).length == 0;
@@ -157,22 +156,24 @@ final class LongRun {
         if (returns == 1) {
             return new NoSteadyStateException(
                     Reason.TAKES_LONG,
-                    first + "a period changes the state by less than a millionth, but none was found that comes back exactly: "
+                    first
+                            + "a period changes the state by less than a millionth, but none was found that comes back exactly: "
                             + "it settles too slowly, or near a kink" + TRY);
         }
         String seen = first + "the state comes back neither at once nor after a few times as long, ";
         if (growth < 1) {
             return new NoSteadyStateException(
                     Reason.TAKES_LONG,
-                    seen + "yet small differences die away, so that this is no chaos: it settles too slowly, or comes back only "
+                    seen
+                            + "yet small differences die away, so that this is no chaos: it settles too slowly, or comes back only "
                             + "after very many periods" + TRY);
         }
         return new NoSteadyStateException(
                 Reason.WANDERS,
                 seen
                         + (growth > GROWN
-                                ? "and small differences grow " + String.format(Locale.ROOT, "%.2g", growth) + "-fold in "
-                                        + RETURNS / 2 + " times as long, as in chaos"
+                                ? "and small differences grow " + String.format(Locale.ROOT, "%.2g", growth)
+                                        + "-fold in " + RETURNS / 2 + " times as long, as in chaos"
                                 : "as in chaos or where it settles too slowly")
                         + TRY);
     }

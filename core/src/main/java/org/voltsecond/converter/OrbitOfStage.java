@@ -319,7 +319,8 @@ final class OrbitOfStage {
     private static NoSteadyStateException spent() {
         return new NoSteadyStateException(
                 NoSteadyStateException.Reason.EFFORT_IS_SPENT,
-                "no periodic steady state was found in " + MOST_STEPS + " steps of simulation, after which the search was "
+                "no periodic steady state was found in " + MOST_STEPS
+                        + " steps of simulation, after which the search was "
                         + "given up; run a transient to see what the circuit does");
     }
 

@@ -81,8 +81,6 @@ public record CircuitPlan(ConverterBuilder named, Switching switching, LineInput
         }
         Regulated regulated = (Regulated) drive;
         @Nullable ErrorAmplifier amplifier = regulated.amplifier();
-        return amplifier == null
-                ? named.drive(regulated.regulator())
-                : named.drive(regulated.regulator(), amplifier);
+        return amplifier == null ? named.drive(regulated.regulator()) : named.drive(regulated.regulator(), amplifier);
     }
 }

@@ -73,8 +73,10 @@ final class CircuitReader {
             LineInput input = new LineInput(converter.inputVoltage(), ripple);
             return new Read(new CircuitPlan(builder, switching, input, converter.load()), drive);
         } catch (InvalidStageException e) {
-            e.faults().forEach(fault -> root.fault(
-                    fault.startsWith("drive") ? "gate" : fault.startsWith("regulator") ? "drive" : "part", written(fault)));
+            e.faults()
+                    .forEach(fault -> root.fault(
+                            fault.startsWith("drive") ? "gate" : fault.startsWith("regulator") ? "drive" : "part",
+                            written(fault)));
             return null;
         }
     }
@@ -122,7 +124,9 @@ final class CircuitReader {
         List<String> between = drive instanceof Gates ? named.synchronous() : switching.complementary();
         roles = roles.switches(closing.toArray(new String[0]));
         roles = between.isEmpty() ? roles : roles.synchronous(between.toArray(new String[0]));
-        roles = named.rectifiers().isEmpty() ? roles : roles.rectifiers(named.rectifiers().toArray(new String[0]));
+        roles = named.rectifiers().isEmpty()
+                ? roles
+                : roles.rectifiers(named.rectifiers().toArray(new String[0]));
         roles = named.input().isEmpty() ? roles : roles.input(named.input());
         return roles.inductorCurrent(sensed.isEmpty() ? firstCoil(circuit) : sensed);
     }
@@ -236,7 +240,9 @@ final class CircuitReader {
             }
             first = Double.isNaN(first) ? frequency : first;
             if (Double.isFinite(frequency) && frequency != first) {
-                gate.fault("switching_frequency", "differs from that of the first gate; valid: one frequency for all gates");
+                gate.fault(
+                        "switching_frequency",
+                        "differs from that of the first gate; valid: one frequency for all gates");
             }
             if (Double.isFinite(duty) && Double.isFinite(frequency) && Double.isFinite(delay)) {
                 Drive drive = Drive.fixedDuty(duty, frequency);
@@ -248,11 +254,13 @@ final class CircuitReader {
 
     private @Nullable DrivePlan driven() {
         DrivePlan plan = DriveReader.read(root, drive -> {
-            switching = new Switching(drive.names("switches"), drive.names("complementary"), drive.quantity("dead_time"));
+            switching =
+                    new Switching(drive.names("switches"), drive.names("complementary"), drive.quantity("dead_time"));
             sensed = drive.text("current", "");
             if (switching.switches().isEmpty()) {
-                drive.fault("switches", "missing; valid: the switches that a pulse closes, for example "
-                        + drive.example("switches"));
+                drive.fault(
+                        "switches",
+                        "missing; valid: the switches that a pulse closes, for example " + drive.example("switches"));
             }
         });
         return plan instanceof Regulated regulated && switching.deadTime() > 0 ? withDeadTime(regulated) : plan;

@@ -55,15 +55,7 @@ public record Design(
     }
 
     Design withStudies(StudyPlans asked) {
-        return new Design(
-                name,
-                power,
-                drive,
-                transientPlan,
-                frequencyPlan,
-                limits,
-                bench,
-                asked);
+        return new Design(name, power, drive, transientPlan, frequencyPlan, limits, bench, asked);
     }
 
     /** {@return the source, with the ripple on it} */

@@ -179,8 +179,8 @@ public final class DesignFile {
             faults.add(
                     error.position().line(),
                     "TOML",
-                    error.getMessage() + " (column " + error.position().column() + "); valid: TOML 1.0, in which a quantity"
-                            + " is a text in quotes: voltage = \"12 V\"");
+                    error.getMessage() + " (column " + error.position().column()
+                            + "); valid: TOML 1.0, in which a quantity" + " is a text in quotes: voltage = \"12 V\"");
             readable &= isRepeatedKey(error, text);
         }
         if (!readable) {

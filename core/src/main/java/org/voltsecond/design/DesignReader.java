@@ -73,15 +73,7 @@ final class DesignReader {
         BenchPlan bench = BenchPlan.Reader.read(root, drive, folder);
         Design design = null;
         if (power != null && drive != null) {
-            design = new Design(
-                    name,
-                    power,
-                    drive,
-                    plan,
-                    frequencies,
-                    limits,
-                    bench,
-                    StudyPlans.NONE);
+            design = new Design(name, power, drive, plan, frequencies, limits, bench, StudyPlans.NONE);
         }
         StudyPlans studies = StudyPlans.read(root, design);
         root.finish();
@@ -106,7 +98,8 @@ final class DesignReader {
     private void refuseStudies() {
         for (String table : List.of("sizing", "map", "tolerance", "losses", "bench")) {
             if (root.has(table)) {
-                root.fault(table, "is for a ready-made stage, not for a circuit of one's own; valid: leave the table out");
+                root.fault(
+                        table, "is for a ready-made stage, not for a circuit of one's own; valid: leave the table out");
             }
         }
     }

@@ -108,8 +108,12 @@ record Key(String name, List<String> of, String type, String valid, String other
     /** Unit and what is valid, in words. */
     String values() {
         String values = hasUnit() ? type.replaceFirst(", several$", "") : WORDY.getOrDefault(type, type);
-        return values + (valid.isEmpty() ? "" : ": " + valid.replaceFirst("^([0-9]+) to \\1 of ", "$1 of ")
-                                .replaceFirst("^([0-9]+(?: to [0-9]+)?) of ([^t])", "$1, each $2"));
+        return values
+                + (valid.isEmpty()
+                        ? ""
+                        : ": "
+                                + valid.replaceFirst("^([0-9]+) to \\1 of ", "$1 of ")
+                                        .replaceFirst("^([0-9]+(?: to [0-9]+)?) of ([^t])", "$1, each $2"));
     }
 
     /** The same as a sentence. */

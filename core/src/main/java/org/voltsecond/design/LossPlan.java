@@ -152,7 +152,9 @@ public record LossPlan(
             double resistance = dead.quantity("resistance");
             dead.finish();
             if (parts != null
-                    && parts.stage().filter(stage -> !stage.rectifier().synchronous()).isPresent()) {
+                    && parts.stage()
+                            .filter(stage -> !stage.rectifier().synchronous())
+                            .isPresent()) {
                 dead.fault("is for a synchronous rectifier but a diode is given; valid: leave the table out");
             } else if (parts != null
                     && parts.drive() instanceof Regulated regulated

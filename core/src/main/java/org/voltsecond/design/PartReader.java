@@ -11,7 +11,6 @@ import org.jspecify.annotations.Nullable;
 import org.tomlj.TomlArray;
 import org.voltsecond.circuit.Circuit;
 import org.voltsecond.circuit.InvalidCircuitException;
-import org.voltsecond.circuit.Part;
 import org.voltsecond.circuit.Part.Winding;
 import org.voltsecond.circuit.Profile;
 import org.voltsecond.design.Design.LineRipple;
@@ -116,14 +115,12 @@ final class PartReader {
 
     private void inductor(Section part, String name) {
         List<String> nodes = between(part);
-        circuit.inductor(
-                name, nodes.get(0), nodes.get(1), part.quantity("inductance"), part.quantity("resistance"));
+        circuit.inductor(name, nodes.get(0), nodes.get(1), part.quantity("inductance"), part.quantity("resistance"));
     }
 
     private void capacitor(Section part, String name) {
         List<String> nodes = between(part);
-        circuit.capacitor(
-                name, nodes.get(0), nodes.get(1), part.quantity("capacitance"), part.quantity("resistance"));
+        circuit.capacitor(name, nodes.get(0), nodes.get(1), part.quantity("capacitance"), part.quantity("resistance"));
     }
 
     /** A body diode carries current from the second node to the first. */
@@ -141,8 +138,7 @@ final class PartReader {
 
     private void rectifier(Section part, String name) {
         List<String> nodes = between(part);
-        circuit.rectifier(
-                name, nodes.get(0), nodes.get(1), part.quantity("forward_drop"), part.quantity("resistance"));
+        circuit.rectifier(name, nodes.get(0), nodes.get(1), part.quantity("forward_drop"), part.quantity("resistance"));
     }
 
     private void coupledInductors(Section part, String name) {
@@ -179,8 +175,9 @@ final class PartReader {
             winding.finish();
         }
         if (windings.size() < 2) {
-            part.fault("windings", "must be two or more but are " + windings.size() + "; valid: "
-                    + part.example("windings"));
+            part.fault(
+                    "windings",
+                    "must be two or more but are " + windings.size() + "; valid: " + part.example("windings"));
         }
         return windings;
     }
@@ -205,10 +202,12 @@ final class PartReader {
     private static double @Nullable [][] matrix(Section part, int windings) {
         int before = part.faultCount();
         double[][] matrix = new double[windings][windings];
-        String valid = "; valid: " + windings + " rows of as many numbers from -1 to 1, symmetric, with ones on the diagonal";
+        String valid =
+                "; valid: " + windings + " rows of as many numbers from -1 to 1, symmetric, with ones on the diagonal";
         TomlArray rows = part.given("couplings") instanceof TomlArray array ? array : null;
         for (int i = 0; i < windings; i++) {
-            TomlArray row = rows != null && rows.size() == windings && rows.get(i) instanceof TomlArray array ? array : null;
+            TomlArray row =
+                    rows != null && rows.size() == windings && rows.get(i) instanceof TomlArray array ? array : null;
             if (row == null || row.size() != windings) {
                 part.fault("couplings", "is no square matrix for " + windings + " windings" + valid);
                 return null;
@@ -220,8 +219,8 @@ final class PartReader {
                 } else if (j < i && matrix[i][j] != matrix[j][i]) {
                     part.fault(
                             "couplings",
-                            "is not symmetric: " + matrix[i][j] + " and " + matrix[j][i] + " between windings " + (j + 1)
-                                    + " and " + (i + 1) + valid);
+                            "is not symmetric: " + matrix[i][j] + " and " + matrix[j][i] + " between windings "
+                                    + (j + 1) + " and " + (i + 1) + valid);
                 }
             }
         }

@@ -43,12 +43,15 @@ public record StagePlan(
         PowerStage stage = parts();
         if (drive instanceof Regulated regulated) {
             @Nullable ErrorAmplifier amplifier = regulated.amplifier();
-            return amplifier == null ? stage.drive(regulated.regulator()) : stage.drive(regulated.regulator(), amplifier);
+            return amplifier == null
+                    ? stage.drive(regulated.regulator())
+                    : stage.drive(regulated.regulator(), amplifier);
         }
         if (drive instanceof FixedDuty fixed) {
             return stage.drive(fixed.drive());
         }
-        throw new IllegalStateException("gates drive the switches of a circuit of one's own, not a " + topology + " stage");
+        throw new IllegalStateException(
+                "gates drive the switches of a circuit of one's own, not a " + topology + " stage");
     }
 
     private PowerStage parts() {

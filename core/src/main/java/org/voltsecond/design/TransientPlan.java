@@ -54,8 +54,7 @@ public record TransientPlan(double duration, boolean fromSteadyState, List<Chang
         /** A regulated buck with two states of its control and pictures was measured at 560 bytes a period; room for more. */
         private static final long BYTES_A_PERIOD = 900;
 
-        static final long MOST_PERIODS =
-                Math.min(MILLION, Runtime.getRuntime().maxMemory() / BYTES_A_PERIOD);
+        static final long MOST_PERIODS = Math.min(MILLION, Runtime.getRuntime().maxMemory() / BYTES_A_PERIOD);
 
         private static final Map<String, Boolean> STARTS = new TreeMap<>(Map.of("rest", false, "steady-state", true));
 
@@ -90,11 +89,7 @@ public record TransientPlan(double duration, boolean fromSteadyState, List<Chang
         /** Null if there is no such table, or after faults. Drive and load are null if they could not be read, the circuit if it is
          * that of a ready-made stage. */
         static @Nullable TransientPlan read(
-                Section root,
-                @Nullable DrivePlan drive,
-                @Nullable Load load,
-                LineInput line,
-                @Nullable Circuit own) {
+                Section root, @Nullable DrivePlan drive, @Nullable Load load, LineInput line, @Nullable Circuit own) {
             Section section = root.table("transient");
             return section == null ? null : new Reader(section, drive, load, line, own).read();
         }

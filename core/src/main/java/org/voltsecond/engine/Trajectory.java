@@ -112,7 +112,8 @@ public final class Trajectory {
         /** How many the memory of this Java machine takes, with what reading them needs. */
         private static int mostIntervals(int dimension) {
             long each = BYTES_TO_READ + BYTES_BESIDE_STATES + (long) Double.BYTES * dimension;
-            return (int) Math.min(Integer.MAX_VALUE - Page.FULL, Runtime.getRuntime().maxMemory() / each);
+            return (int)
+                    Math.min(Integer.MAX_VALUE - Page.FULL, Runtime.getRuntime().maxMemory() / each);
         }
 
         @Override

@@ -84,8 +84,8 @@ public final class Figures {
             Unit.ONE,
             steady -> Result.of(
                     steady.converter().driven().isClocked()
-                            ? (double) Math.round(
-                                    steady.period() / steady.converter().driven().clockPeriod())
+                            ? (double) Math.round(steady.period()
+                                    / steady.converter().driven().clockPeriod())
                             : 1.0));
 
     /** What the source delivers, mean over a period, W. */

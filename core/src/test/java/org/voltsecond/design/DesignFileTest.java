@@ -95,7 +95,8 @@ class DesignFileTest {
     void readsTheBodyDiode() throws DesignException {
         Design design = parse(LOGIC_RAIL.replace(
                 "[transistor]", "[transistor]\nbody_diode_drop = \"0.8 V\"\nbody_diode_resistance = \"15 mΩ\""));
-        assertThat(design.stage().orElseThrow().transistor()).isEqualTo(new TransistorPart(80e-3, RectifierPart.diode(0.8, 15e-3)));
+        assertThat(design.stage().orElseThrow().transistor())
+                .isEqualTo(new TransistorPart(80e-3, RectifierPart.diode(0.8, 15e-3)));
         assertThat(design.converter().circuit().part("D2").name()).isEqualTo("D2");
     }
 
@@ -144,7 +145,10 @@ class DesignFileTest {
 
     @Test
     void readsEveryTopology() throws DesignException {
-        assertThat(parse(LOGIC_RAIL.replace("\"buck\"", "\"boost\"")).stage().orElseThrow().topology())
+        assertThat(parse(LOGIC_RAIL.replace("\"buck\"", "\"boost\""))
+                        .stage()
+                        .orElseThrow()
+                        .topology())
                 .isEqualTo(Topology.BOOST);
         assertThat(parse(LOGIC_RAIL.replace("\"buck\"", "\"inverting-buck-boost\""))
                         .stage()

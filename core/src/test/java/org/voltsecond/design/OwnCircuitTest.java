@@ -105,8 +105,7 @@ class OwnCircuitTest {
                 { switch = "Q3", duty_cycle = 0.3, switching_frequency = "300 kHz", delay = 0.5 } ]
             """;
         String buck = BUCK.replaceAll("(?s) *\\{ name = \"Q2\".*?\\} \\},\n", "");
-        ConverterSteadyState steady =
-                steadyState(buck.replace("\"47 µF\"", "1.0")
+        ConverterSteadyState steady = steadyState(buck.replace("\"47 µF\"", "1.0")
                 .replace("\"2.5 Ω\"", "1.0")
                 .replace("]\noutput", second + "output")
                 // without it nothing shares the current between the phases
@@ -201,7 +200,8 @@ class OwnCircuitTest {
         assertThat(faults(text.replace("\"R2.resistance\" = \"1 Ω\"", "\"R2.resistence\" = 1")))
                 .singleElement()
                 .asString()
-                .contains("transient.change[1].R2.resistence: the circuit has no value 'R2.resistence'; values of R2 are");
+                .contains(
+                        "transient.change[1].R2.resistence: the circuit has no value 'R2.resistence'; values of R2 are");
         assertThat(faults(text.replace("\"R2.resistance\" = \"1 Ω\"", "\"L1.inductance\" = 1e-6")))
                 .singleElement()
                 .asString()

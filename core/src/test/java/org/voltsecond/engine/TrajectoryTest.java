@@ -48,6 +48,7 @@ class TrajectoryTest {
 
         assertThatThrownBy(() -> Simulation.of(BUCK.law()).stream(BUCK.restState(), milli(30), recorder))
                 .isInstanceOf(SwitchingException.class)
-                .hasMessageContaining("intervals, which is all that the memory of this Java machine takes; shorten the run");
+                .hasMessageContaining(
+                        "intervals, which is all that the memory of this Java machine takes; shorten the run");
     }
 }

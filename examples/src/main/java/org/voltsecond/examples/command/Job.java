@@ -73,8 +73,10 @@ record Job(
                     .over(() -> Findings.of(design));
         } catch (SwitchingException e) {
             String message = String.valueOf(e.getMessage());
-            boolean helps =
-                    message.contains("interrupted") && design.stage().filter(stage -> stage.transistor().bodyDiode() == null).isPresent();
+            boolean helps = message.contains("interrupted")
+                    && design.stage()
+                            .filter(stage -> stage.transistor().bodyDiode() == null)
+                            .isPresent();
             throw DesignFile.wrong(
                     told,
                     read,

@@ -62,7 +62,8 @@ class RegulatedFiguresTest {
         List<Map<String, Object>> changes = (List<Map<String, Object>>) at(figures, "transient.changes");
         assertThat(number(changes.get(1), "droop")).isCloseTo(1.192, within(1e-3));
         assertThat(number(changes.get(1), "peak_time")).isBetween(40e-6, 60e-6);
-        // the waveform is in the band for good after 648 us, at the end of the period of 10 us with the last mean outside
+        // the waveform is in the band for good after 648 us, at the end of the period of 10 us with the last mean
+        // outside
         assertThat(number(changes.get(1), "settling_time")).isCloseTo(650e-6, within(1e-12));
         assertThat(number(changes.get(1), "level_after")).isCloseTo(5, within(1e-11));
         assertThat(number(changes.get(1), "recovery_time"))

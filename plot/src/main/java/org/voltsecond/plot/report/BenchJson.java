@@ -20,7 +20,8 @@ final class BenchJson {
             root.missing("bench", found.reason());
             return;
         }
-        BenchPlan plan = Objects.requireNonNull(Objects.requireNonNull(outcome.design()).bench());
+        BenchPlan plan =
+                Objects.requireNonNull(Objects.requireNonNull(outcome.design()).bench());
         try (JsonObject bench = root.object("bench")) {
             bench.text("file", plan.file());
             bench.text("channel", found.get().capture().name());

@@ -2,9 +2,9 @@ package org.voltsecond.plot.report;
 
 import java.util.ArrayList;
 import java.util.List;
-import org.voltsecond.figures.TransientFigures;
 import org.voltsecond.converter.ConverterTransient;
 import org.voltsecond.design.DrivePlan.Regulated;
+import org.voltsecond.figures.TransientFigures;
 import org.voltsecond.units.Result;
 
 /**
@@ -55,7 +55,8 @@ public final class Cautions {
             lines.add(CONSTANT_CURRENT);
         }
         if (outcome.design() != null
-                && outcome.design().drive() instanceof Regulated regulated && regulated.startsAnewWithoutSoftStart()) {
+                && outcome.design().drive() instanceof Regulated regulated
+                && regulated.startsAnewWithoutSoftStart()) {
             lines.add(ONE_SOFT_START);
         }
         return lines;

@@ -1,9 +1,9 @@
 package org.voltsecond.plot.report;
 
 import java.util.LinkedHashMap;
+import java.util.List;
 import java.util.Map;
 import java.util.TreeSet;
-import java.util.List;
 import org.voltsecond.analysis.NoSteadyStateException;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
@@ -22,8 +22,10 @@ final class Corners {
     /** By what the corner is called, for example "corner 9 V, 2 A". */
     static Map<String, Result<ConverterSteadyState>> of(Converter converter, Specification wanted) {
         Map<String, Result<ConverterSteadyState>> corners = new LinkedHashMap<>();
-        for (double volt : new TreeSet<>(List.of(wanted.input().low(), wanted.input().high()))) {
-            for (double ampere : new TreeSet<>(List.of(wanted.load().low(), wanted.load().high()))) {
+        for (double volt :
+                new TreeSet<>(List.of(wanted.input().low(), wanted.input().high()))) {
+            for (double ampere :
+                    new TreeSet<>(List.of(wanted.load().low(), wanted.load().high()))) {
                 Load load = converter.load().isConstantCurrent()
                         ? Load.current(ampere)
                         : Load.resistor(wanted.outputVoltage() / ampere);

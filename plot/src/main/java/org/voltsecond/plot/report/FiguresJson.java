@@ -8,13 +8,13 @@ import java.io.Writer;
 import java.util.Locale;
 import java.util.Optional;
 import org.voltsecond.analysis.Regulation;
+import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.figures.FigureSheet;
 import org.voltsecond.figures.Figures;
 import org.voltsecond.figures.LimitCheck;
 import org.voltsecond.figures.LinearInstead;
 import org.voltsecond.figures.StepFigures;
 import org.voltsecond.figures.TransientFigures;
-import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.units.Result;
 
 /** Writes figures.json: SI units, plain numbers, null with a reason for what does not exist. */

@@ -4,19 +4,19 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
-import org.voltsecond.figures.TransientFigures;
 import org.voltsecond.control.DrivenCircuit;
 import org.voltsecond.converter.Change;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.ConverterTransient;
+import org.voltsecond.design.Design;
 import org.voltsecond.design.Design.LineInput;
 import org.voltsecond.design.Design.LineRipple;
-import org.voltsecond.design.Design;
 import org.voltsecond.design.DrivePlan.Regulated;
 import org.voltsecond.design.Printable;
 import org.voltsecond.engine.Interval;
 import org.voltsecond.engine.Phase;
+import org.voltsecond.figures.TransientFigures;
 import org.voltsecond.plot.Picture;
 import org.voltsecond.plot.Pictures;
 import org.voltsecond.plot.StackBuilder;
@@ -112,8 +112,7 @@ final class PictureFiles {
 
     /** Of the converter as it is after some changes. */
     static String subtitle(Findings outcome, Converter now) {
-        LineInput input =
-                new LineInput(now.inputVoltage(), outcome.input().ripple());
+        LineInput input = new LineInput(now.inputVoltage(), outcome.input().ripple());
         return now.topology() + ", " + input(input) + " in, load " + now.load() + ", " + drive(outcome);
     }
 

@@ -89,8 +89,7 @@ public record Report(Findings outcome, boolean pictures, boolean binary, String 
         }
         if (pictures) {
             tasks.addAll(PictureFiles.tasks(outcome, folder));
-            tasks.add(
-                    () -> Files.writeString(folder.resolve("report.html"), html()));
+            tasks.add(() -> Files.writeString(folder.resolve("report.html"), html()));
         }
         Result<FrequencyOutcome> response = outcome.frequencyResponse();
         if (response != null && response.exists()) {

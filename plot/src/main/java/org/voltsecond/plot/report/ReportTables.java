@@ -6,11 +6,6 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import org.jspecify.annotations.Nullable;
-import org.voltsecond.figures.LimitCheck;
-import org.voltsecond.figures.LinearInstead;
-import org.voltsecond.figures.NamedSignals;
-import org.voltsecond.figures.StepFigures;
-import org.voltsecond.figures.TransientFigures;
 import org.voltsecond.analysis.EnergyAudit;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
@@ -18,6 +13,11 @@ import org.voltsecond.converter.ConverterTransient;
 import org.voltsecond.converter.StageLosses;
 import org.voltsecond.figures.Figures;
 import org.voltsecond.figures.Headlines;
+import org.voltsecond.figures.LimitCheck;
+import org.voltsecond.figures.LinearInstead;
+import org.voltsecond.figures.NamedSignals;
+import org.voltsecond.figures.StepFigures;
+import org.voltsecond.figures.TransientFigures;
 import org.voltsecond.plot.page.Cell;
 import org.voltsecond.plot.page.PageTable;
 import org.voltsecond.units.Quantity;
@@ -52,7 +52,8 @@ final class ReportTables {
         PageTable table = PageTable.headed("first of all", "");
         for (Headlines.Line line : lines) {
             table.row(List.of(
-                    Cell.of(line.label()), line.isGood() ? Cell.of(line.text()) : new Cell(line.text(), Cell.Tone.BAD)));
+                    Cell.of(line.label()),
+                    line.isGood() ? Cell.of(line.text()) : new Cell(line.text(), Cell.Tone.BAD)));
         }
         return table;
     }
@@ -187,14 +188,15 @@ final class ReportTables {
     static PageTable changes(TransientFigures result) {
         PageTable table = PageTable.headed(
                 "what", "at", "droop", "overshoot", "peak inductor current", "settling time", "settled within");
-        result.start().ifExists(start -> table.row(
-                    "start",
-                    format(0, Unit.SECOND),
-                    NONE,
-                    found(start.overshoot(), Unit.VOLT),
-                    format(start.peakInductorCurrent(), Unit.AMPERE),
-                    found(start.settlingTime(), Unit.SECOND),
-                    band(start.levelAfter(), start.settlingBand())));
+        result.start()
+                .ifExists(start -> table.row(
+                        "start",
+                        format(0, Unit.SECOND),
+                        NONE,
+                        found(start.overshoot(), Unit.VOLT),
+                        format(start.peakInductorCurrent(), Unit.AMPERE),
+                        found(start.settlingTime(), Unit.SECOND),
+                        band(start.levelAfter(), start.settlingBand())));
         ConverterTransient run = result.run();
         for (int k = 0; k < result.changes().size(); k++) {
             StepFigures change = result.changes().get(k);

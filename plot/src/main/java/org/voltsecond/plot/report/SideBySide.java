@@ -26,10 +26,8 @@ final class SideBySide {
         Watch.Handing watched = Watch.handing();
         ExecutorService executor = Executors.newFixedThreadPool(threads);
         try {
-            for (Future<Object> future :
-                    executor.invokeAll(tasks.stream()
-                            .map(task -> callable(watched, task))
-                            .toList())) {
+            for (Future<Object> future : executor.invokeAll(
+                    tasks.stream().map(task -> callable(watched, task)).toList())) {
                 future.get();
             }
         } catch (InterruptedException e) {

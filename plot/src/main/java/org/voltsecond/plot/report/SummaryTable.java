@@ -4,20 +4,19 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import org.jspecify.annotations.Nullable;
-import org.voltsecond.figures.LimitCheck;
-import org.voltsecond.figures.LinearInstead;
-import org.voltsecond.figures.StepFigures;
-import org.voltsecond.figures.Figures;
-import org.voltsecond.figures.Headlines;
-import org.voltsecond.figures.Told;
-import org.voltsecond.figures.TransientFigures;
 import org.voltsecond.analysis.FrequencyResponse;
 import org.voltsecond.analysis.Margins;
+import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.ConverterTransient;
-import org.voltsecond.figures.FigureSheet;
-import org.voltsecond.converter.Converter;
 import org.voltsecond.design.Printable;
+import org.voltsecond.figures.FigureSheet;
+import org.voltsecond.figures.Figures;
+import org.voltsecond.figures.Headlines;
+import org.voltsecond.figures.LinearInstead;
+import org.voltsecond.figures.StepFigures;
+import org.voltsecond.figures.Told;
+import org.voltsecond.figures.TransientFigures;
 import org.voltsecond.units.Result;
 import org.voltsecond.units.Unit;
 import org.voltsecond.waveform.Waveform;
@@ -73,11 +72,10 @@ public final class SummaryTable {
         row("output voltage", volt(voltage.mean()) + ", ripple " + volt(voltage.peakToPeak()));
         row(
                 "inductor current",
-                ampere(current.mean()) + ", from " + ampere(Told.number(current.minimum(), current)) + " to " + ampere(current.maximum()));
+                ampere(current.mean()) + ", from " + ampere(Told.number(current.minimum(), current)) + " to "
+                        + ampere(current.maximum()));
         row("power in / out", watt(steady.inputPower()) + " / " + watt(steady.outputPower()));
-        row(
-                "efficiency",
-                percent(Figures.EFFICIENCY.of(steady)));
+        row("efficiency", percent(Figures.EFFICIENCY.of(steady)));
         addLosses(FigureSheet.of(steady));
         addLinear(LinearInstead.of(steady));
         row(
@@ -172,8 +170,8 @@ public final class SummaryTable {
         Waveform current = found.get().inductorCurrent();
         row(
                 "transient",
-                "output from " + volt(Told.number(voltage.minimum(), voltage)) + " to " + volt(voltage.maximum()) + ", inductor current to "
-                        + ampere(current.maximum()));
+                "output from " + volt(Told.number(voltage.minimum(), voltage)) + " to " + volt(voltage.maximum())
+                        + ", inductor current to " + ampere(current.maximum()));
         row(
                 "at its end, " + second(run.finalTime()),
                 "inductor " + ampere(Told.number(run.finalInductorCurrent(), current)) + ", output capacitor "
@@ -188,7 +186,8 @@ public final class SummaryTable {
     private void addStart(StepFigures start) {
         row(
                 "start",
-                told("overshoot", start.overshoot()) + "inrush " + ampere(start.peakInductorCurrent()) + ", " + settled(start.settlingTime()));
+                told("overshoot", start.overshoot()) + "inrush " + ampere(start.peakInductorCurrent()) + ", "
+                        + settled(start.settlingTime()));
     }
 
     private static String told(String words, Result<Double> value) {

@@ -1,12 +1,12 @@
 package org.voltsecond.plot.viewer;
 
 import java.util.Locale;
-import org.voltsecond.figures.TransientFigures;
 import org.voltsecond.converter.Change;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.ConverterTransient;
 import org.voltsecond.design.Printable;
+import org.voltsecond.figures.TransientFigures;
 import org.voltsecond.plot.report.Findings;
 import org.voltsecond.units.Result;
 import org.voltsecond.waveform.Edge;

@@ -35,13 +35,15 @@ class ReportOfConverterTest {
         assertThat(folder.resolve("report/report.html")).isNotEmptyFile();
         assertThat(folder.resolve("report/steady-state.svg")).isNotEmptyFile();
         assertThat(folder.resolve("report/waveforms.csv")).isNotEmptyFile();
-        assertThat(folder.resolve("report/figures.json")).hasContent(Report.of(RAIL).figuresJson());
+        assertThat(folder.resolve("report/figures.json"))
+                .hasContent(Report.of(RAIL).figuresJson());
         assertThat(folder.resolve("report/design.toml")).doesNotExist();
     }
 
     @Test
     void aRunMayBeAdded() {
-        Findings found = Findings.of(RAIL).with(RAIL.startUp(milli(2), Change.at(milli(1)).input(15)));
+        Findings found = Findings.of(RAIL)
+                .with(RAIL.startUp(milli(2), Change.at(milli(1)).input(15)));
         String json = Report.of(found).figuresJson();
         assertThat(json).contains("\"level_after\"", "\"start\"");
         assertThat(Report.of(found).html()).contains("buck, 12.00 V in, load 2.5 Ω, 300.0 kHz", "input 15 V");

@@ -27,8 +27,8 @@ class SideBySideTest {
     /** A report that was cancelled, or whose time was up, went on for as long as its longest piece of work took. */
     @Test
     void aWatchEndsWhatIsDoneOnOtherThreads() {
-        List<SideBySide.Task> runs =
-                List.of(() -> RAIL.startUp(0.1).finalTime(), () -> RAIL.startUp(0.2).finalTime());
+        List<SideBySide.Task> runs = List.of(
+                () -> RAIL.startUp(0.1).finalTime(), () -> RAIL.startUp(0.2).finalTime());
 
         assertThatThrownBy(() -> Watch.of().until(() -> true).over(() -> done(runs)))
                 .isInstanceOf(Watch.Stopped.class)
