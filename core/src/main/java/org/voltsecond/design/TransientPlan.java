@@ -229,9 +229,13 @@ public record TransientPlan(double duration, boolean fromSteadyState, List<Chang
         /** Other values of parts of a circuit of one's own. */
         private Change withParts(Section one, Change change) {
             Change changed = change;
-            for (String name : own == null ? List.<String>of() : one.partValues()) {
+            Circuit circuit = own;
+            if (circuit == null) {
+                return change;
+            }
+            for (String name : one.partValues()) {
                 try {
-                    PartValue value = PartValue.of(own, name);
+                    PartValue value = PartValue.of(circuit, name);
                     double read = one.required(name, new Kind(value.unit(), range(value.unit()), "1"));
                     changed = Double.isFinite(read) ? changed.part(name, read) : changed;
                 } catch (IllegalArgumentException e) {
