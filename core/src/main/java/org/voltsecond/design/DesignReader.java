@@ -96,7 +96,7 @@ final class DesignReader {
 
     /** Tables that ask about the parts of a ready-made stage. */
     private void refuseStudies() {
-        for (String table : List.of("sizing", "map", "tolerance", "losses", "bench")) {
+        for (String table : List.of("sizing", "tolerance", "losses", "bench")) {
             if (root.has(table)) {
                 root.fault(
                         table, "is for a ready-made stage, not for a circuit of one's own; valid: leave the table out");

@@ -3,8 +3,12 @@ package org.voltsecond.design;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Set;
 import java.util.TreeMap;
 import org.jspecify.annotations.Nullable;
+import org.voltsecond.circuit.Circuit;
+import org.voltsecond.circuit.PartValue;
+import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.StageValue;
 import org.voltsecond.design.DrivePlan.Regulated;
 import org.voltsecond.figures.StageFigure;
@@ -42,11 +46,13 @@ public record MapPlan(Axis across, Axis up, double outputVoltage, Map<String, St
         private final Section table;
         private final @Nullable Design parts;
         private final boolean losses;
+        private final @Nullable Converter own;
 
         private Reader(Section table, @Nullable Design parts, boolean losses) {
             this.table = table;
             this.parts = parts;
             this.losses = losses;
+            own = parts == null || parts.stage().isPresent() ? null : parts.converter();
         }
 
         /** Null if there is no such table, or after faults. */
@@ -61,6 +67,7 @@ public record MapPlan(Axis across, Axis up, double outputVoltage, Map<String, St
             Axis up = axis("up");
             double output = table.quantity("output_voltage");
             Map<String, StageFigure> figures = figures();
+            checkFigures(figures.keySet());
             table.finish();
             if (across == null || up == null || table.faultCount() > before) {
                 return null;
@@ -69,13 +76,35 @@ public record MapPlan(Axis across, Axis up, double outputVoltage, Map<String, St
             return table.faultCount() > before ? null : new MapPlan(across, up, output, figures);
         }
 
+        /** Some figures are of parts that a circuit of one's own need not have. */
+        private void checkFigures(Set<String> figures) {
+            if (own == null) {
+                return;
+            }
+            boolean rectifies = !own.roles().rectifiers().isEmpty()
+                    || !own.roles().synchronous().isEmpty();
+            if (figures.contains("rectifier_mean") && !rectifies) {
+                table.fault("figures", "rectifier_mean: nothing rectifies in this circuit; valid: the others");
+            }
+            if (figures.contains("capacitor_rms") && own.roles().outputCapacitor().isEmpty()) {
+                table.fault("figures", "capacitor_rms: this circuit has no output capacitor; valid: the others");
+            }
+        }
+
         private @Nullable Axis axis(String key) {
             Section axis = table.requiredTable(key, "quantity, from and to, for example " + table.example(key));
             if (axis == null) {
                 return null;
             }
+            if (own != null && axis.given("quantity") instanceof String name && name.contains(".")) {
+                axis.has("quantity");
+                return partAxis(axis, own.circuit(), name);
+            }
             int before = axis.faultCount();
             StageValue value = axis.choice("quantity", StageNames.VALUES);
+            if (own != null && value != null && !value.appliesTo(own)) {
+                axis.fault("quantity", "this circuit has no " + value + "; valid: the value of a part, for example \"L1.inductance\"");
+            }
             double from = end(axis, "from", value);
             double to = end(axis, "to", value);
             if (value != null && from >= to) {
@@ -100,6 +129,33 @@ public record MapPlan(Axis across, Axis up, double outputVoltage, Map<String, St
                     ? Axis.logarithmic(value.toString(), from, to, points)
                     : Axis.linear(value.toString(), from, to, points);
             return Axis.of(value, values, factors);
+        }
+
+        /** Over the value of a part of a circuit of one's own. */
+        private @Nullable Axis partAxis(Section axis, Circuit circuit, String name) {
+            int before = axis.faultCount();
+            PartValue value;
+            try {
+                value = PartValue.of(circuit, name);
+            } catch (IllegalArgumentException e) {
+                axis.fault("quantity", String.valueOf(e.getMessage()));
+                return null;
+            }
+            Kind kind = new Kind(value.unit(), Kind.Range.POSITIVE, "1");
+            double from = axis.required("from", kind);
+            double to = axis.required("to", kind);
+            if (from >= to) {
+                axis.fault("to", "must be above from; valid: a larger value");
+            }
+            int points = axis.whole("points");
+            boolean factors = Boolean.TRUE.equals(axis.choice("spacing", SPACINGS, false));
+            axis.finish();
+            if (axis.faultCount() > before) {
+                return null;
+            }
+            List<Double> values =
+                    factors ? Axis.logarithmic(name, from, to, points) : Axis.linear(name, from, to, points);
+            return new Axis(name, value.unit(), values, factors, (converter, each) -> converter.with(name, each));
         }
 
         /** Of an unknown quantity nobody knows what is valid. */
@@ -144,7 +200,7 @@ public record MapPlan(Axis across, Axis up, double outputVoltage, Map<String, St
                 table.fault("output_voltage", "cannot be held where duty_cycle is an axis; valid: one of the two");
             }
             boolean searched =
-                    regulated || (parts != null && parts.input().ripple().amplitude() > 0);
+                    regulated || own != null || (parts != null && parts.input().ripple().amplitude() > 0);
             int most = searched ? MOST_SEARCHES : losses ? MOST_WITH_LOSSES : MOST_POINTS;
             if ((long) across.size() * up.size() > most) {
                 table.fault(

@@ -168,6 +168,29 @@ class OwnCircuitTest {
         assertThat(design.transientPlan()).isNotNull();
     }
 
+    @Test
+    void aMapGoesOverTheValueOfAPart() throws DesignException {
+        String map = """
+                [map]
+                across = { quantity = "R1.resistance", from = "1 Ω", to = "4 Ω", points = 3 }
+                up = { quantity = "V1.voltage", from = "6 V", to = "12 V", points = 2 }
+                """;
+        Design design = DesignFile.parse("own.toml", "own", SEPIC.replace("\"80 µF\"", "0.8") + map);
+        MapPlan plan = java.util.Objects.requireNonNull(design.studies().map());
+        assertThat(plan.across().values()).containsExactly(1.0, 2.5, 4.0);
+        Converter changed = plan.up().set(plan.across().set(design.converter(), 4), 12);
+        assertThat(output(changed.steadyState()).mean()).isCloseTo(8, within(1e-6));
+        assertThat(faults(SEPIC + map.replace("R1.resistance", "R1.resistence")))
+                .singleElement()
+                .asString()
+                .startsWith("rail.toml:15: map.across.quantity: the circuit has no value 'R1.resistence'");
+        assertThat(faults(SEPIC + map.replace("\"R1.resistance\"", "\"inductance\"").replace("Ω", "H")
+                        + "figures = [\"output_voltage\"]\n[tolerance]\nvalues = { inductance = 0.1 }\n"))
+                .singleElement()
+                .asString()
+                .contains("tolerance: is for a ready-made stage");
+    }
+
     /** A second load behind a resistor of its own draws more from then on; the ideal buck holds its voltage all the same. */
     @Test
     void aPartChangesOnTheWay() throws DesignException {
