@@ -21,7 +21,7 @@ import org.jspecify.annotations.Nullable;
 public final class Trajectory {
     /** What an interval takes beside its states: three numbers and three references. */
     private static final int BYTES_BESIDE_STATES = 3 * Double.BYTES + 3 * Integer.BYTES;
-    /** What time lines, cycles and pictures take for each interval: 120 bytes measured on a long run with three a period. */
+    /** What time lines, cycles and pictures take for each interval: 72 bytes measured on a long run, and room for as many. */
     private static final int BYTES_TO_READ = 150;
 
     private final double clockPeriod;
