@@ -131,6 +131,9 @@ public final class ConverterSteadyState implements WaveformSource {
         if (idle > 0) {
             return -idle / period();
         }
+        if (converter.roles().rectifier() == null) {
+            return Double.NaN; // every switch is driven for itself: no current ends on its own
+        }
         Signal current = converter.rectifierCurrent();
         double last = lastCurrent(current);
         double peak = of(current).maximum();

@@ -71,6 +71,18 @@ class OwnCircuitReportTest {
     }
 
     @Test
+    void aMapNeedsNoRectifier() throws DesignException {
+        Findings mapped = Findings.of(DesignFile.parse("own.toml", "own", RAIL + """
+                [map]
+                across = { quantity = "R1.resistance", from = "1 Ω", to = "3 Ω", points = 2 }
+                up = { quantity = "L1.inductance", from = "10 µH", to = "20 µH", points = 2 }
+                figures = ["output_ripple"]
+                """));
+        assertThat(SummaryTable.of(mapped))
+                .anySatisfy(line -> assertThat(line).contains("2 x 2 points, 0 without a steady state"));
+    }
+
+    @Test
     void thePageShowsTheCircuit() {
         String page = Report.of(found()).html();
         assertThat(page).contains("V1", "Q2", "R1", "<svg").doesNotContain("rectifier current");
