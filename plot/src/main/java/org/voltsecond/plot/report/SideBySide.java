@@ -4,6 +4,7 @@ import java.io.IOException;
 import java.io.InterruptedIOException;
 import java.io.UncheckedIOException;
 import java.util.List;
+import java.util.Objects;
 import java.util.concurrent.Callable;
 import java.util.concurrent.ExecutionException;
 import java.util.concurrent.ExecutorService;
@@ -56,7 +57,7 @@ final class SideBySide {
     /** What the task threw, as if it had been run here. */
     private static IOException rethrown(ExecutionException e) {
         if (e.getCause() instanceof UncheckedIOException unchecked) {
-            return unchecked.getCause();
+            return Objects.requireNonNull(unchecked.getCause());
         }
         if (e.getCause() instanceof RuntimeException exception) {
             throw exception;
