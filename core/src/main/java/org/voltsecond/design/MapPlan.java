@@ -86,7 +86,8 @@ public record MapPlan(Axis across, Axis up, double outputVoltage, Map<String, St
             if (figures.contains("rectifier_mean") && !rectifies) {
                 table.fault("figures", "rectifier_mean: nothing rectifies in this circuit; valid: the others");
             }
-            if (figures.contains("capacitor_rms") && own.roles().outputCapacitor().isEmpty()) {
+            if (figures.contains("capacitor_rms")
+                    && own.roles().outputCapacitor().isEmpty()) {
                 table.fault("figures", "capacitor_rms: this circuit has no output capacitor; valid: the others");
             }
         }
@@ -103,7 +104,9 @@ public record MapPlan(Axis across, Axis up, double outputVoltage, Map<String, St
             int before = axis.faultCount();
             StageValue value = axis.choice("quantity", StageNames.VALUES);
             if (own != null && value != null && !value.appliesTo(own)) {
-                axis.fault("quantity", "this circuit has no " + value + "; valid: the value of a part, for example \"L1.inductance\"");
+                axis.fault(
+                        "quantity",
+                        "this circuit has no " + value + "; valid: the value of a part, for example \"L1.inductance\"");
             }
             double from = end(axis, "from", value);
             double to = end(axis, "to", value);
@@ -199,8 +202,9 @@ public record MapPlan(Axis across, Axis up, double outputVoltage, Map<String, St
             if (holds && (isDuty(across) || isDuty(up))) {
                 table.fault("output_voltage", "cannot be held where duty_cycle is an axis; valid: one of the two");
             }
-            boolean searched =
-                    regulated || own != null || (parts != null && parts.input().ripple().amplitude() > 0);
+            boolean searched = regulated
+                    || own != null
+                    || (parts != null && parts.input().ripple().amplitude() > 0);
             int most = searched ? MOST_SEARCHES : losses ? MOST_WITH_LOSSES : MOST_POINTS;
             if ((long) across.size() * up.size() > most) {
                 table.fault(

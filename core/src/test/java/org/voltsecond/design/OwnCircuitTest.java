@@ -184,7 +184,8 @@ class OwnCircuitTest {
                 .singleElement()
                 .asString()
                 .startsWith("rail.toml:15: map.across.quantity: the circuit has no value 'R1.resistence'");
-        assertThat(faults(SEPIC + map.replace("\"R1.resistance\"", "\"inductance\"").replace("Ω", "H")
+        assertThat(faults(SEPIC
+                        + map.replace("\"R1.resistance\"", "\"inductance\"").replace("Ω", "H")
                         + "figures = [\"output_voltage\"]\n[tolerance]\nvalues = { inductance = 0.1 }\n"))
                 .singleElement()
                 .asString()
