@@ -27,7 +27,7 @@ final class OrbitOfStage {
     private static final int MOST_PERIODS_OF_RIPPLE = 1 << 17;
 
     /** For all searches and start-ups of a stage together: a search of its own may use it up, and none begins after that. */
-    private static final long MOST_STEPS = 5_000_000;
+    private static final long MOST_STEPS = 40_000_000;
 
     /** Drop of a body diode that is there for the search alone, in input voltages. */
     private static final double LENT_DROP = 1e-2;

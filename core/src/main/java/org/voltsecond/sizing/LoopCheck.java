@@ -69,7 +69,7 @@ public record LoopCheck(List<LoopCornerResult> results, Map<Corner, String> fail
                     } else {
                         results.add(at(corner, steady, gain));
                     }
-                } catch (NoSteadyStateException | SwitchingException e) {
+                } catch (NoSteadyStateException | SwitchingException | IllegalStateException e) {
                     failures.put(corner, String.valueOf(e.getMessage()));
                 }
             }

@@ -150,6 +150,10 @@ public record LoopProposal(
             throw new SizingException(List.of("with a crossover of " + hertz(target.crossover())
                     + " the regulated converter has no steady state (" + e.getMessage()
                     + "): take a lower crossover"));
+        } catch (IllegalStateException e) {
+            throw new SizingException(List.of("with a crossover of " + hertz(target.crossover())
+                    + " the regulated converter has no loop gain (" + e.getMessage()
+                    + "): take a lower crossover, or more ripple of the inductor current"));
         }
     }
 
