@@ -78,8 +78,8 @@ final class RailLoop {
         } catch (SizingException e) {
             throw new NoLoopException(e);
         } catch (IllegalStateException e) {
-            throw new NoLoopException(new SizingException(List.of("the regulated converter has no loop gain (" + e.getMessage()
-                    + "): take a lower crossover, or more ripple of the inductor current")));
+            throw new NoLoopException(new SizingException(List.of("the regulated converter has no loop gain ("
+                    + e.getMessage() + "): take a lower crossover, or more ripple of the inductor current")));
         }
     }
 

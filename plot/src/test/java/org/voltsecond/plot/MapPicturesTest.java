@@ -41,32 +41,32 @@ class MapPicturesTest {
                 .drive(Drive.fixedDuty(0.45, kilo(300)));
     }
 
-    @SafeVarargs
-    private static OperatingMap map(Figure<ConverterSteadyState>... figures) {
+    private static OperatingMap map(List<Figure<ConverterSteadyState>> figures) {
         return OperatingMap.holding(
                 rail(),
                 5,
                 Axis.loadCurrent(milli(5), 2, 20),
                 Axis.inputVoltage(9, 15, 7),
-                List.of(figures),
+                figures,
                 Execution.onThreads(1));
     }
 
     @Test
     void contoursCarryTheirValuesAndAxesTheirUnits() {
-        Picture picture = MapPictures.contours("Rail", map(Figures.EFFICIENCY, Figures.OUTPUT_RIPPLE), 0);
+        Picture picture = MapPictures.contours("Rail", map(List.of(Figures.EFFICIENCY, Figures.OUTPUT_RIPPLE)), 0);
         assertThat(picture.svg())
                 .contains(">94<", ">95<", ">%<", "Efficiency", "Load current", "Input voltage (V)", ">100 mA<")
                 .contains("buck, output held at 5.000 V, 20 × 7 steady states", "not a safety approval")
                 .doesNotContain("left out");
         assertThat(new Pixels(picture.image()).paperAround(8)).isTrue();
-        assertThat(MapPictures.contours("Rail", map(Figures.OUTPUT_RIPPLE), 0).svg())
+        assertThat(MapPictures.contours("Rail", map(List.of(Figures.OUTPUT_RIPPLE)), 0)
+                        .svg())
                 .contains(">mV<", "Output voltage peak to peak");
     }
 
     @Test
     void aFigureThatTheTitleNamesIsNotNamedAgain() {
-        OperatingMap map = map(Figures.OUTPUT_RIPPLE);
+        OperatingMap map = map(List.of(Figures.OUTPUT_RIPPLE));
         String named = MapPictures.contours("Rail: output voltage peak to peak", map, 0)
                 .svg();
         assertThat(named.split("utput voltage peak to peak", -1)).as("once").hasSize(2);
@@ -75,14 +75,15 @@ class MapPicturesTest {
     /** Where the exact boundary crosses the bottom of the map there is its line. */
     @Test
     void aNarrowMapNamesEverythingInFull() {
-        Picture narrow = MapPictures.contours("A rail with a long name: output ripple", map(Figures.OUTPUT_RIPPLE), 0)
+        Picture narrow = MapPictures.contours(
+                        "A rail with a long name: output ripple", map(List.of(Figures.OUTPUT_RIPPLE)), 0)
                 .withSize(440, 440);
         assertThat(narrow.svg())
                 .contains(">A rail with a long name: output ripple<")
                 .contains(">boundary of conduction<", ">discontinuous conduction<")
                 .doesNotContain("\u2026");
         String title = "A rail with a name that no single line of a telephone can hold: output ripple";
-        assertThat(MapPictures.contours(title, map(Figures.OUTPUT_RIPPLE), 0)
+        assertThat(MapPictures.contours(title, map(List.of(Figures.OUTPUT_RIPPLE)), 0)
                         .withSize(440, 440)
                         .svg())
                 .contains(": output ripple<")
@@ -91,7 +92,7 @@ class MapPicturesTest {
 
     @Test
     void theBoundaryIsDrawnWhereItIs() {
-        OperatingMap map = map();
+        OperatingMap map = map(List.of());
         Pixels pixels = new Pixels(MapPictures.conduction("Rail", map).image());
         Spot spot = map.boundary().get(0).spots().stream()
                 .filter(s -> s.up() == 12)
@@ -115,7 +116,7 @@ class MapPicturesTest {
 
     @Test
     void theDesignIsADotWhereItLies() {
-        OperatingMap map = map();
+        OperatingMap map = map(List.of());
         Spot design = new Spot(0.1, 12);
         Picture marked = MapPictures.conduction("Rail", map, design);
         double share = Math.log(0.1 / milli(5)) / Math.log(2 / milli(5));
@@ -212,7 +213,7 @@ class MapPicturesTest {
 
     @Test
     void aFigureThatIsTheSameEverywhereIsDrawnToo() {
-        Picture picture = MapPictures.contours("Rail", map(Figures.OUTPUT_VOLTAGE), 0);
+        Picture picture = MapPictures.contours("Rail", map(List.of(Figures.OUTPUT_VOLTAGE)), 0);
         assertThat(picture.svg()).contains("Output voltage mean", ">V<");
     }
 
@@ -278,7 +279,8 @@ class MapPicturesTest {
 
     @Test
     void refusesWhatItCannotDraw() {
-        assertThatThrownBy(() -> MapPictures.contours("Rail", map(), 0)).hasMessageContaining("0 figures");
+        assertThatThrownBy(() -> MapPictures.contours("Rail", map(List.of()), 0))
+                .hasMessageContaining("0 figures");
         OperatingMap thin = OperatingMap.of(
                 rail(),
                 new Axis("load", Unit.OHM, List.of(1.0), false, (c, v) -> c),
@@ -287,7 +289,7 @@ class MapPicturesTest {
                 Execution.onThreads(1));
         assertThatThrownBy(() -> MapPictures.conduction("Rail", thin)).hasMessageContaining("1 across and 3 up");
         Figure<ConverterSteadyState> none = Figure.of("nothing", Unit.VOLT, steady -> Double.NaN);
-        assertThatThrownBy(() -> MapPictures.contours("Rail", map(none), 0))
+        assertThatThrownBy(() -> MapPictures.contours("Rail", map(List.of(none)), 0))
                 .hasMessageContaining("nothing exists at no point");
     }
 }
