@@ -39,6 +39,7 @@ public final class Voltsecond {
     }
 
     /** Whether a line can be written over: from JDK 22 on there may be a console that is none. */
+    @SuppressWarnings("SystemConsoleNull")
     private static boolean isTerminal() {
         Console console = System.console();
         if (console == null) {

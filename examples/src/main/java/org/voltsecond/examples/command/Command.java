@@ -183,7 +183,7 @@ public final class Command {
     private void run(Job job, CommandLine line) {
         try (Progress working = progress.begin(Printable.of(job.label()))) {
             Job.Done done = job.run(line, working);
-            working.close();
+            working.end();
             done.table().forEach(out::println);
             out.println();
             written = true;

@@ -88,9 +88,13 @@ public final class Progress implements AutoCloseable {
         return cut + " ".repeat(WIDTH - cut.length());
     }
 
-    /** Ends the work, and takes the line away. */
     @Override
-    public synchronized void close() {
+    public void close() {
+        end();
+    }
+
+    /** Ends the work, and takes the line away, so that something else can be printed; once is enough. */
+    synchronized void end() {
         Thread thread = watch;
         watch = null;
         if (thread != null) {

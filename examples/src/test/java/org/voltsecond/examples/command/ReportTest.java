@@ -173,7 +173,7 @@ class ReportTest {
         assertThat(checks).hasSize(3);
         Map<?, ?> ripple = (Map<?, ?>) checks.get(0);
         // with half of the load the inductor's ripple is a little larger, since less is lost in the resistances
-        double found = ((Number) ripple.get("value")).doubleValue();
+        double found = ((Number) Objects.requireNonNull(ripple.get("value"))).doubleValue();
         assertThat(found).isBetween(1.001 * number(figures, STEADY_RIPPLE), 1.01 * number(figures, STEADY_RIPPLE));
         assertThat(ripple.get("where")).isEqualTo("after the change at 600 µs");
         assertThat(ripple.get("limit")).isEqualTo("output_ripple");

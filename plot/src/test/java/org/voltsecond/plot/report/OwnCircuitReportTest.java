@@ -8,6 +8,7 @@ import com.fasterxml.jackson.core.JsonParser;
 import com.fasterxml.jackson.core.JsonToken;
 import java.io.IOException;
 import java.util.Map;
+import java.util.Objects;
 import java.util.TreeMap;
 import org.junit.jupiter.api.Test;
 import org.voltsecond.design.DesignException;
@@ -63,8 +64,8 @@ class OwnCircuitReportTest {
         assertThat(figures.get("/steady_state/nodes/in/mean")).isEqualTo(12);
         // current into the plus of a source that delivers is negative
         assertThat(figures.get("/steady_state/parts/V1/current/mean")).isNegative();
-        double mean = figures.get("/steady_state/parts/Q1/current/mean");
-        double rms = figures.get("/steady_state/parts/Q1/current/rms");
+        double mean = Objects.requireNonNull(figures.get("/steady_state/parts/Q1/current/mean"));
+        double rms = Objects.requireNonNull(figures.get("/steady_state/parts/Q1/current/rms"));
         assertThat(figures.get("/steady_state/parts/Q1/current/ac_rms"))
                 .isCloseTo(Math.sqrt(rms * rms - mean * mean), within(1e-12));
         assertThat(figures.get("/steady_state/periods")).isEqualTo(1);
