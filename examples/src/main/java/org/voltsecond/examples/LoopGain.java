@@ -48,7 +48,7 @@ public final class LoopGain {
         Instability nearest = Instability.nearestTo(rail.steadyState().periodic());
         print("crossover         %.2f kHz%n", margins.crossoverFrequency().orElseThrow() / 1e3);
         print("phase margin      %.1f degrees%n", margins.phaseMargin().orElseThrow());
-        print("gain margin       %.1f dB%n", margins.gainMargin().orElseThrow());
+        print("gain margin       %s%n", margins.gain()); // of the curve up to half the switching frequency
         print("output impedance  %.1f mohm at most, at %.1f kHz%n", peak.magnitude() * 1e3, peak.frequency() / 1e3);
         print("least damped      %s, damping ratio %.3f%n", nearest.kind(), nearest.damping());
         if (arguments.length > 0) {

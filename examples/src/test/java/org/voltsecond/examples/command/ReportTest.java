@@ -299,7 +299,7 @@ class ReportTest {
                 .first()
                 .isEqualTo(number(figures, "transient.signals.output_voltage.maximum"));
         assertThat(String.valueOf(seen.get("instant"))).startsWith("from ").contains("lowest to highest");
-        assertThat(String.valueOf(seen.get("readings"))).contains(" V … ", " A … ");
+        assertThat(String.valueOf(seen.get("readings"))).contains("&nbsp;V … ", "&nbsp;A … ");
         assertThat(seen)
                 .containsEntry("zoomed", true)
                 .containsEntry("hidden", true)
