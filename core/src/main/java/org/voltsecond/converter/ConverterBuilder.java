@@ -101,7 +101,7 @@ public final class ConverterBuilder extends RoleNaming<ConverterBuilder> {
 
         @Override
         public String toString() {
-            return "own";
+            return "own circuit";
         }
     }
 
