@@ -4,9 +4,9 @@ import static org.voltsecond.circuit.Circuit.GROUND;
 
 import java.util.List;
 import java.util.Optional;
-import org.voltsecond.converter.StageParts;
-import org.voltsecond.converter.StageWiring;
-import org.voltsecond.converter.Topology;
+import org.voltsecond.stage.StageParts;
+import org.voltsecond.stage.StageWiring;
+import org.voltsecond.stage.Topology;
 
 /**
  * A stage that this library has not, written with what a stranger can use: a boost stage whose input is the output of another

@@ -27,6 +27,7 @@ class ArchitectureTest {
             "circuit",
             "control",
             "analysis",
+            "stage",
             "converter",
             "losses",
             "figures",

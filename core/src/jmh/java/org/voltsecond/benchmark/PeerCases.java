@@ -23,9 +23,9 @@ import org.voltsecond.control.Drive;
 import org.voltsecond.control.DrivenCircuit;
 import org.voltsecond.control.Plant;
 import org.voltsecond.control.VoltageMode;
-import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
 import org.voltsecond.engine.Simulation;
+import org.voltsecond.stage.Load;
 
 /**
  * The lossy buck stage in continuous and in discontinuous conduction: one operation is one switching period of a run of

@@ -21,6 +21,13 @@ import org.voltsecond.circuit.Profile;
 import org.voltsecond.control.Drive;
 import org.voltsecond.control.Protection.Rectification;
 import org.voltsecond.control.Regulator;
+import org.voltsecond.stage.InvalidStageException;
+import org.voltsecond.stage.Load;
+import org.voltsecond.stage.RoleNaming;
+import org.voltsecond.stage.Roles;
+import org.voltsecond.stage.StageParts;
+import org.voltsecond.stage.StageWiring;
+import org.voltsecond.stage.Topology;
 
 /**
  * What a converter is made of: a circuit, the roles of its parts, and what drives it; a value of which every change gives
@@ -88,6 +95,10 @@ record Blueprint(
     /** The drive of the transistor of a converter that is not regulated. */
     Drive drive() {
         return Objects.requireNonNull(drives.get(roles.transistor()));
+    }
+
+    Set<String> partNames() {
+        return power.parts().stream().map(Part::name).collect(Collectors.toUnmodifiableSet());
     }
 
     boolean isSynchronous() {
@@ -275,7 +286,7 @@ record Blueprint(
     }
 
     private String free(String name) {
-        return ErrorAmplifier.Wiring.free(power.parts().stream().map(Part::name).collect(Collectors.toSet()), name);
+        return ErrorAmplifier.Wiring.free(partNames(), name);
     }
 
     /** With drives of all switches; those that stand in for rectifiers are closed while the first one is open, if not given. */

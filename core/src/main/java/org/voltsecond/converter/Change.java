@@ -8,6 +8,8 @@ import java.util.TreeMap;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.circuit.PartValue;
 import org.voltsecond.circuit.Profile;
+import org.voltsecond.stage.InvalidStageException;
+import org.voltsecond.stage.Load;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 

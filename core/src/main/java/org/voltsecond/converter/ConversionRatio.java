@@ -1,5 +1,7 @@
 package org.voltsecond.converter;
 
+import org.voltsecond.stage.Topology;
+
 /**
  * The ratio of output to input voltage in closed form, for ideal parts and a small output ripple. The ratio of the
  * inverting stage is negative. An exact simulation differs from it by the effect of the ripple.

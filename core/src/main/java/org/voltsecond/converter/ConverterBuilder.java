@@ -4,6 +4,11 @@ import java.util.Map;
 import org.voltsecond.circuit.Circuit;
 import org.voltsecond.control.Drive;
 import org.voltsecond.control.Regulator;
+import org.voltsecond.stage.InvalidStageException;
+import org.voltsecond.stage.RoleNaming;
+import org.voltsecond.stage.Roles;
+import org.voltsecond.stage.StageWiring;
+import org.voltsecond.stage.Topology;
 
 /**
  * A circuit of one's own on its way to a converter: its roles are named as far as they cannot be found, and the last step,
@@ -34,7 +39,7 @@ public final class ConverterBuilder extends RoleNaming<ConverterBuilder> {
     }
 
     @Override
-    ConverterBuilder with(Role role, String... names) {
+    public ConverterBuilder with(Role role, String... names) {
         return new ConverterBuilder(circuit, roles.with(role, names));
     }
 

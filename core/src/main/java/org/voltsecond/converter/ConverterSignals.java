@@ -13,6 +13,10 @@ import org.voltsecond.engine.Interval;
 import org.voltsecond.engine.Phase;
 import org.voltsecond.engine.Piece;
 import org.voltsecond.engine.Trajectory;
+import org.voltsecond.stage.Load;
+import org.voltsecond.stage.RoleNaming;
+import org.voltsecond.stage.Roles;
+import org.voltsecond.stage.Topology;
 import org.voltsecond.units.Unit;
 import org.voltsecond.waveform.Signal;
 import org.voltsecond.waveform.Waveform;
@@ -33,8 +37,8 @@ abstract sealed class ConverterSignals permits Converter {
     }
 
     final String requiredRole(Optional<String> name, RoleNaming.Role role) {
-        return name.orElseThrow(() -> new IllegalStateException("the " + values.topology() + " has no " + role.words
-                + " that could be found in its " + values.power() + "; name it with " + role.how));
+        return name.orElseThrow(() -> new IllegalStateException("the " + values.topology() + " has no " + role.words()
+                + " that could be found in its " + values.power() + "; name it with " + role.how()));
     }
 
     /** {@return how the parts are arranged; of a circuit of one's own what stands for that, which has no ideal ratios} */
@@ -189,7 +193,7 @@ abstract sealed class ConverterSignals permits Converter {
     }
 
     final String rectifier() {
-        return requiredRole(Optional.ofNullable(roles().rectifier()), RoleNaming.Role.RECTIFIERS);
+        return requiredRole(roles().rectifier(), RoleNaming.Role.RECTIFIERS);
     }
 
     /** The current of a device, with that of a diode across it, which counts against it where the diode stands against it. */

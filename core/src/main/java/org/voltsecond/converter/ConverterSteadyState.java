@@ -17,6 +17,7 @@ import org.voltsecond.analysis.SteadyState;
 import org.voltsecond.circuit.Part;
 import org.voltsecond.engine.Interval;
 import org.voltsecond.engine.Phase;
+import org.voltsecond.stage.Roles;
 import org.voltsecond.waveform.Signal;
 import org.voltsecond.waveform.Waveform;
 import org.voltsecond.waveform.WaveformSource;

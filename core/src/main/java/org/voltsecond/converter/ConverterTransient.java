@@ -7,6 +7,7 @@ import java.util.function.Function;
 import org.voltsecond.analysis.EnergyAudit;
 import org.voltsecond.analysis.Transient;
 import org.voltsecond.control.DrivenCircuit;
+import org.voltsecond.stage.RoleNaming;
 import org.voltsecond.waveform.Signal;
 import org.voltsecond.waveform.Waveform;
 import org.voltsecond.waveform.WaveformSource;

@@ -4,6 +4,7 @@ import java.util.function.DoubleUnaryOperator;
 import org.voltsecond.analysis.NoSteadyStateException;
 import org.voltsecond.numeric.RootSearch;
 import org.voltsecond.numeric.RoundOff;
+import org.voltsecond.stage.Topology;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 

@@ -8,6 +8,7 @@ import org.voltsecond.circuit.Circuit;
 import org.voltsecond.circuit.OperationalAmplifier;
 import org.voltsecond.circuit.Part;
 import org.voltsecond.circuit.Profile;
+import org.voltsecond.stage.Roles;
 
 /**
  * An error amplifier with its compensation network as parts: an operational amplifier, to whose inverting input the divided

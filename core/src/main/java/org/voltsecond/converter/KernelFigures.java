@@ -6,11 +6,6 @@ import org.voltsecond.numeric.UnitPolynomial;
 
 /** Reads figures off an orbit of the {@link StageKernel}: a named numeric kernel. One instance serves one thread. */
 final class KernelFigures {
-    /** A stage whose equations {@link StageKernel} has: very many designs of it are solved without compiling a circuit. */
-    interface Stage extends Topology {
-        Kind kernel();
-    }
-
     /** Which equations. */
     enum Kind {
         BUCK,

@@ -5,6 +5,10 @@ import java.util.function.UnaryOperator;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.control.Drive;
 import org.voltsecond.control.Regulator;
+import org.voltsecond.stage.InvalidStageException;
+import org.voltsecond.stage.Load;
+import org.voltsecond.stage.StageParts;
+import org.voltsecond.stage.Topology;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 

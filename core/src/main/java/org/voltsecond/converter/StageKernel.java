@@ -1,10 +1,13 @@
 package org.voltsecond.converter;
 
 import java.util.Arrays;
+import java.util.Map;
+import java.util.Set;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.circuit.Part;
 import org.voltsecond.numeric.RoundOff;
 import org.voltsecond.numeric.UnitPolynomial;
+import org.voltsecond.stage.Topology;
 
 /**
  * The periodic orbit of one of the three stages in its usual order of events (on, off, and idle if the rectifier comes
@@ -20,6 +23,15 @@ import org.voltsecond.numeric.UnitPolynomial;
  * One instance serves one thread.
  */
 final class StageKernel {
+    /** The stages whose equations are here: nothing but this names a stage. */
+    private static final Map<Topology, KernelFigures.Kind> KINDS = Map.of(
+            Topology.BUCK, KernelFigures.Kind.BUCK,
+            Topology.BOOST, KernelFigures.Kind.BOOST,
+            Topology.INVERTING_BUCK_BOOST, KernelFigures.Kind.INVERTING);
+
+    /** The parts that these equations know of; a stage with more is left to the engine. */
+    private static final Set<String> PARTS = Set.of("V1", "Q1", "D2", "D1", "Q2", "D3", "L1", "C1", "R1", "I1");
+
     static final int ON = 0;
     static final int OFF = 1;
     static final int IDLE = 2;
@@ -96,11 +108,14 @@ final class StageKernel {
      * equations are not here, and for one that a regulator drives.
      */
     static @Nullable StageKernel like(Converter converter, double @Nullable [] orbit) {
-        if (converter.isRegulated() || !(converter.topology() instanceof KernelFigures.Stage stage)) {
+        KernelFigures.Kind kind = KINDS.get(converter.topology());
+        if (kind == null
+                || converter.isRegulated()
+                || !PARTS.containsAll(converter.values().partNames())) {
             return null;
         }
         double guess = orbit == null ? converter.inputVoltage() : Math.abs(orbit[1]);
-        return new StageKernel(stage.kernel(), converter.values(), guess);
+        return new StageKernel(kind, converter.values(), guess);
     }
 
     /** Finds the orbit of a stage with these values, by {@link StageValue#index()}. */

@@ -14,6 +14,9 @@ import org.voltsecond.control.DrivenCircuit;
 import org.voltsecond.control.DrivenCircuitBuilder;
 import org.voltsecond.control.Plant;
 import org.voltsecond.control.Regulator;
+import org.voltsecond.stage.Load;
+import org.voltsecond.stage.Roles;
+import org.voltsecond.stage.Topology;
 import org.voltsecond.waveform.Signal;
 
 /** Puts a converter and what becomes of it by changes into one driven circuit. */

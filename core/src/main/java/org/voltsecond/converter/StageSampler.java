@@ -5,6 +5,8 @@ import java.util.function.DoubleUnaryOperator;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.analysis.NoSteadyStateException;
+import org.voltsecond.stage.InvalidStageException;
+import org.voltsecond.stage.Topology;
 
 /**
  * Figures of the steady states of one stage at very many values, each exact to round-off. A stage whose events follow in

@@ -6,6 +6,9 @@ import java.util.Objects;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.analysis.Parameter;
 import org.voltsecond.circuit.PartValue;
+import org.voltsecond.stage.InvalidStageException;
+import org.voltsecond.stage.Load;
+import org.voltsecond.stage.Roles;
 import org.voltsecond.units.Unit;
 
 /**
@@ -192,7 +195,7 @@ public enum StageValue {
 
     private static @Nullable String ofRectifier(Roles roles, boolean synchronous, String quantity) {
         boolean one = roles.rectifiers().size() + roles.synchronous().size() == 1;
-        return one && synchronous == !roles.synchronous().isEmpty() ? roles.rectifier() + quantity : null;
+        return one && synchronous == !roles.synchronous().isEmpty() ? roles.rectifier().orElseThrow() + quantity : null;
     }
 
     private String requiredName(Converter converter) {

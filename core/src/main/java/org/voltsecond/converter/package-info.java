@@ -4,9 +4,9 @@
  *
  * <p>{@link org.voltsecond.converter.PowerStage} collects the parts of a ready-made stage,
  * {@link org.voltsecond.converter.Converter#of} takes a circuit of one's own and finds the
- * {@linkplain org.voltsecond.converter.Roles roles} of its parts; both give a {@link org.voltsecond.converter.Converter}, which runs
+ * {@linkplain org.voltsecond.stage.Roles roles} of its parts; both give a {@link org.voltsecond.converter.Converter}, which runs
  * its start-up, its steps of line, load and duty cycle, and its periodic steady state. Who writes a stage implements
- * {@link org.voltsecond.converter.Topology}.
+ * {@link org.voltsecond.stage.Topology}.
  *
  * <p>A steady state has {@linkplain org.voltsecond.converter.StageMeasurement measurements}, with their
  * {@linkplain org.voltsecond.converter.StageSensitivities derivatives} by every

@@ -8,11 +8,11 @@ import org.voltsecond.control.Drive;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterBuilder;
 import org.voltsecond.converter.ErrorAmplifier;
-import org.voltsecond.converter.Load;
 import org.voltsecond.design.Design.LineInput;
 import org.voltsecond.design.DrivePlan.FixedDuty;
 import org.voltsecond.design.DrivePlan.Gates;
 import org.voltsecond.design.DrivePlan.Regulated;
+import org.voltsecond.stage.Load;
 
 /**
  * A circuit of one's own, with the roles of its parts. Immutable.

@@ -13,14 +13,14 @@ import org.voltsecond.control.Drive;
 import org.voltsecond.control.Protection;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterBuilder;
-import org.voltsecond.converter.InvalidStageException;
-import org.voltsecond.converter.RoleNaming;
-import org.voltsecond.converter.Roles;
 import org.voltsecond.design.CircuitPlan.Switching;
 import org.voltsecond.design.Design.LineInput;
 import org.voltsecond.design.Design.LineRipple;
 import org.voltsecond.design.DrivePlan.Gates;
 import org.voltsecond.design.DrivePlan.Regulated;
+import org.voltsecond.stage.InvalidStageException;
+import org.voltsecond.stage.RoleNaming;
+import org.voltsecond.stage.Roles;
 
 /** Reads a circuit of one's own: [[part]], [[gate]] or [drive], [output] and [roles]. */
 final class CircuitReader {

@@ -6,8 +6,8 @@ import java.util.Optional;
 import java.util.TreeMap;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.converter.Converter;
-import org.voltsecond.converter.Load;
 import org.voltsecond.figures.Limit;
+import org.voltsecond.stage.Load;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 

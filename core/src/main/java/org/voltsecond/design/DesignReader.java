@@ -9,8 +9,6 @@ import org.jspecify.annotations.Nullable;
 import org.voltsecond.circuit.Circuit;
 import org.voltsecond.control.Protection;
 import org.voltsecond.control.Protection.Rectification;
-import org.voltsecond.converter.Load;
-import org.voltsecond.converter.Topology;
 import org.voltsecond.design.Design.LineInput;
 import org.voltsecond.design.Design.LineRipple;
 import org.voltsecond.design.Design.RectifierPart;
@@ -18,6 +16,8 @@ import org.voltsecond.design.Design.SeriesPart;
 import org.voltsecond.design.Design.TransistorPart;
 import org.voltsecond.design.DrivePlan.Regulated;
 import org.voltsecond.figures.Limit;
+import org.voltsecond.stage.Load;
+import org.voltsecond.stage.Topology;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 

@@ -1,7 +1,7 @@
 package org.voltsecond.design;
 
 import org.jspecify.annotations.Nullable;
-import org.voltsecond.converter.Load;
+import org.voltsecond.stage.Load;
 
 /** Reads a load, of the design or of a change: a resistance or a constant current, never both. */
 final class LoadReader {

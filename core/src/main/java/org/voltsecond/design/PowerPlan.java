@@ -1,8 +1,8 @@
 package org.voltsecond.design;
 
 import org.voltsecond.converter.Converter;
-import org.voltsecond.converter.Load;
 import org.voltsecond.design.Design.LineInput;
+import org.voltsecond.stage.Load;
 
 /**
  * The power parts of a design: a ready-made stage, or a circuit of one's own.

@@ -11,7 +11,6 @@ import java.util.stream.IntStream;
 import org.jspecify.annotations.Nullable;
 import org.tomlj.TomlArray;
 import org.tomlj.TomlTable;
-import org.voltsecond.converter.Topology;
 import org.voltsecond.design.Design.LineInput;
 import org.voltsecond.design.Design.LineRipple;
 import org.voltsecond.design.Design.RectifierPart;
@@ -24,6 +23,7 @@ import org.voltsecond.sizing.Span;
 import org.voltsecond.sizing.Specification;
 import org.voltsecond.sizing.StageChoice;
 import org.voltsecond.sizing.StageOption;
+import org.voltsecond.stage.Topology;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 

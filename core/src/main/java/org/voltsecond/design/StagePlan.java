@@ -3,15 +3,15 @@ package org.voltsecond.design;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ErrorAmplifier;
-import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
-import org.voltsecond.converter.Topology;
 import org.voltsecond.design.Design.LineInput;
 import org.voltsecond.design.Design.RectifierPart;
 import org.voltsecond.design.Design.SeriesPart;
 import org.voltsecond.design.Design.TransistorPart;
 import org.voltsecond.design.DrivePlan.FixedDuty;
 import org.voltsecond.design.DrivePlan.Regulated;
+import org.voltsecond.stage.Load;
+import org.voltsecond.stage.Topology;
 
 /**
  * The parts of a ready-made stage.

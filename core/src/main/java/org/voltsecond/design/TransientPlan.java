@@ -9,11 +9,11 @@ import org.jspecify.annotations.Nullable;
 import org.voltsecond.circuit.Circuit;
 import org.voltsecond.circuit.PartValue;
 import org.voltsecond.converter.Change;
-import org.voltsecond.converter.Load;
 import org.voltsecond.design.Design.LineInput;
 import org.voltsecond.design.Design.LineRipple;
 import org.voltsecond.design.DrivePlan.FixedDuty;
 import org.voltsecond.design.DrivePlan.Regulated;
+import org.voltsecond.stage.Load;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 

@@ -12,8 +12,8 @@ import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.DutyCycleSearch;
 import org.voltsecond.converter.LinearRegulator;
-import org.voltsecond.converter.Topology;
 import org.voltsecond.engine.SwitchingException;
+import org.voltsecond.stage.Topology;
 
 /**
  * Efficiency over load, of the kind that the converter has, at a constant output voltage: at every load the duty cycle is the one that gives that output, in

@@ -1,6 +1,6 @@
 package org.voltsecond.sizing;
 
-import org.voltsecond.converter.Topology;
+import org.voltsecond.stage.Topology;
 
 /**
  * What the formulas say at one input voltage and full load, with the drops at that current.

@@ -3,8 +3,8 @@ package org.voltsecond.sizing;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.stream.Collectors;
-import org.voltsecond.converter.Load;
-import org.voltsecond.converter.Topology;
+import org.voltsecond.stage.Load;
+import org.voltsecond.stage.Topology;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 

@@ -1,7 +1,7 @@
 package org.voltsecond.sizing;
 
-import org.voltsecond.converter.Load;
-import org.voltsecond.converter.Topology;
+import org.voltsecond.stage.Load;
+import org.voltsecond.stage.Topology;
 
 /**
  * Collects a {@link Specification}. Input, output, load, switching frequency and both ripples must be given; parts

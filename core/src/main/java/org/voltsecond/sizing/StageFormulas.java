@@ -1,6 +1,6 @@
 package org.voltsecond.sizing;
 
-import org.voltsecond.converter.Topology;
+import org.voltsecond.stage.Topology;
 
 /**
  * The small-ripple formulas that size a power stage in continuous conduction. Output voltages are magnitudes, for the

@@ -1,7 +1,7 @@
 package org.voltsecond.sizing;
 
 import java.util.Locale;
-import org.voltsecond.converter.Topology;
+import org.voltsecond.stage.Topology;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 

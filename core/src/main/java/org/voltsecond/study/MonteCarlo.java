@@ -7,10 +7,10 @@ import java.util.stream.Collectors;
 import java.util.stream.IntStream;
 import org.voltsecond.analysis.NoSteadyStateException;
 import org.voltsecond.converter.Converter;
-import org.voltsecond.converter.InvalidStageException;
 import org.voltsecond.converter.StageSampler;
 import org.voltsecond.figures.Figure;
 import org.voltsecond.figures.StageFigure;
+import org.voltsecond.stage.InvalidStageException;
 
 /**
  * The steady state of a stage with part values drawn at random within their tolerances. Each design follows from the seed

@@ -1,8 +1,8 @@
 package org.voltsecond.study;
 
 import org.voltsecond.converter.Converter;
-import org.voltsecond.converter.Load;
 import org.voltsecond.converter.StageValue;
+import org.voltsecond.stage.Load;
 
 /**
  * Sets a value that every stage has. A load resistance takes the place of a sink; a load current keeps the kind of load, and

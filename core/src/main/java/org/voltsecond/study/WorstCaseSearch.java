@@ -9,11 +9,11 @@ import java.util.function.IntToDoubleFunction;
 import java.util.stream.IntStream;
 import org.voltsecond.analysis.NoSteadyStateException;
 import org.voltsecond.converter.Converter;
-import org.voltsecond.converter.InvalidStageException;
 import org.voltsecond.converter.StageSampler;
 import org.voltsecond.engine.SwitchingException;
 import org.voltsecond.figures.StageFigure;
 import org.voltsecond.numeric.RootSearch;
+import org.voltsecond.stage.InvalidStageException;
 
 /**
  * Looks for the worst designs within some tolerances. A place is told by where each value lies within its tolerance, from -1

@@ -7,9 +7,9 @@ import org.junit.jupiter.api.Test;
 import org.voltsecond.control.Drive;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
-import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
 import org.voltsecond.engine.Watch;
+import org.voltsecond.stage.Load;
 
 /** A state that comes back but for its rounding need not be steady: the balances know better. */
 class BalancesTest {

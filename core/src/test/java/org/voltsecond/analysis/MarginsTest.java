@@ -7,9 +7,9 @@ import org.junit.jupiter.api.Test;
 import org.voltsecond.control.Compensator;
 import org.voltsecond.control.VoltageMode;
 import org.voltsecond.converter.Converter;
-import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
 import org.voltsecond.numeric.Complex;
+import org.voltsecond.stage.Load;
 
 /** Margins of loop gains whose closed forms are elementary, and of a converter; several are of 4 / (1 + j f / f0)^3. */
 class MarginsTest {

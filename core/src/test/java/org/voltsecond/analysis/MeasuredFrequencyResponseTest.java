@@ -17,9 +17,9 @@ import org.voltsecond.control.Plant;
 import org.voltsecond.control.VoltageMode;
 import org.voltsecond.control.VoltageMode.Edge;
 import org.voltsecond.converter.Converter;
-import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
 import org.voltsecond.numeric.Complex;
+import org.voltsecond.stage.Load;
 import org.voltsecond.waveform.Signal;
 import org.voltsecond.waveform.Spectrum;
 

@@ -16,10 +16,10 @@ import org.voltsecond.control.Hysteretic;
 import org.voltsecond.control.Protection;
 import org.voltsecond.control.VoltageMode;
 import org.voltsecond.converter.Converter;
-import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
 import org.voltsecond.engine.PeriodMap;
 import org.voltsecond.reference.PublishedBuck;
+import org.voltsecond.stage.Load;
 
 /** What is said where there is no steady state. */
 class NoSteadyStateTest {

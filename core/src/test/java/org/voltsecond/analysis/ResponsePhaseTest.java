@@ -12,9 +12,9 @@ import org.voltsecond.control.Compensator;
 import org.voltsecond.control.VoltageMode;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSmallSignal;
-import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
 import org.voltsecond.numeric.Complex;
+import org.voltsecond.stage.Load;
 
 /** On which turn a phase is told: transfer functions of which the phase follows from poles and zeros. */
 class ResponsePhaseTest {

@@ -15,9 +15,9 @@ import org.voltsecond.control.DrivenCircuit;
 import org.voltsecond.control.Hysteretic;
 import org.voltsecond.control.VoltageMode;
 import org.voltsecond.converter.Converter;
-import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
 import org.voltsecond.reference.PublishedBuck;
+import org.voltsecond.stage.Load;
 
 /** Which instability is near, and what comes of it. */
 class StabilityTest {

@@ -17,11 +17,11 @@ import org.voltsecond.control.Hysteretic;
 import org.voltsecond.control.Plant;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
-import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
 import org.voltsecond.engine.PeriodMap;
 import org.voltsecond.numeric.Complex;
 import org.voltsecond.reference.PublishedBuck;
+import org.voltsecond.stage.Load;
 
 /** Orbits that take several periods of the clock, and what is said where there are none. */
 class SubharmonicOrbitTest {

@@ -20,9 +20,9 @@ import org.voltsecond.control.VoltageMode;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSmallSignal;
 import org.voltsecond.converter.ConverterSteadyState;
-import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
 import org.voltsecond.numeric.Complex;
+import org.voltsecond.stage.Load;
 import org.voltsecond.waveform.Waveform;
 
 /**

@@ -16,6 +16,8 @@ import org.voltsecond.control.Protection.Rectification;
 import org.voltsecond.control.Regulator;
 import org.voltsecond.converter.ErrorAmplifier.Branch;
 import org.voltsecond.numeric.Complex;
+import org.voltsecond.stage.InvalidStageException;
+import org.voltsecond.stage.Load;
 
 /** Current mode whose command an amplifier with its parts makes, beside the transfer function that it is meant to have. */
 class AmplifiedCurrentModeTest {

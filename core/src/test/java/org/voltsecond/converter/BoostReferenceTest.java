@@ -14,6 +14,7 @@ import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.ValueSource;
 import org.voltsecond.analysis.Conduction;
 import org.voltsecond.control.Drive;
+import org.voltsecond.stage.Load;
 import org.voltsecond.waveform.Waveform;
 
 /** Published boost stages in continuous conduction. What the letters mean stands in {@code Printed}. */

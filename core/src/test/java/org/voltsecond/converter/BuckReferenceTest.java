@@ -16,6 +16,7 @@ import org.voltsecond.analysis.SteadyState;
 import org.voltsecond.circuit.Circuit;
 import org.voltsecond.control.Drive;
 import org.voltsecond.control.DrivenCircuit;
+import org.voltsecond.stage.Load;
 import org.voltsecond.waveform.Spectrum;
 import org.voltsecond.waveform.Waveform;
 

@@ -9,6 +9,7 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.FieldSource;
 import org.junit.jupiter.params.provider.ValueSource;
+import org.voltsecond.stage.Topology;
 
 /** Closed forms of conversion ratio and critical K. */
 class ConversionRatioTest {
@@ -51,7 +52,7 @@ class ConversionRatioTest {
 
     /** At the boundary both forms give the same ratio. */
     @ParameterizedTest
-    @FieldSource("org.voltsecond.converter.Topology#READY")
+    @FieldSource("org.voltsecond.stage.Topology#READY")
     void theTwoFormsMeetAtTheBoundary(Topology topology) {
         for (double duty = 0.05; duty < 1; duty += 0.05) {
             double critical = ConversionRatio.criticalK(topology, duty);

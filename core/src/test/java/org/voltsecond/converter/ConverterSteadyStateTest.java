@@ -11,6 +11,8 @@ import org.junit.jupiter.params.provider.FieldSource;
 import org.voltsecond.analysis.Conduction;
 import org.voltsecond.analysis.NoSteadyStateException;
 import org.voltsecond.control.Drive;
+import org.voltsecond.stage.Load;
+import org.voltsecond.stage.Topology;
 import org.voltsecond.waveform.Waveform;
 
 /** Periodic steady states of the three stages. */
@@ -66,7 +68,7 @@ class ConverterSteadyStateTest {
     }
 
     @ParameterizedTest
-    @FieldSource("org.voltsecond.converter.Topology#READY")
+    @FieldSource("org.voltsecond.stage.Topology#READY")
     void currentsAndVoltagesObeyKirchhoff(Topology topology) {
         Converter converter = Stages.lossy(topology);
         ConverterSteadyState steady = converter.steadyState();
@@ -87,7 +89,7 @@ class ConverterSteadyStateTest {
     }
 
     @ParameterizedTest
-    @FieldSource("org.voltsecond.converter.Topology#READY")
+    @FieldSource("org.voltsecond.stage.Topology#READY")
     void signsAreThoseOfNormalOperation(Topology topology) {
         Converter converter = Stages.lossy(topology);
         ConverterSteadyState steady = converter.steadyState();
@@ -106,7 +108,7 @@ class ConverterSteadyStateTest {
     }
 
     @ParameterizedTest
-    @FieldSource("org.voltsecond.converter.Topology#READY")
+    @FieldSource("org.voltsecond.stage.Topology#READY")
     void powerBalancesAndTimesAddUp(Topology topology) {
         ConverterSteadyState steady = Stages.lossy(topology).steadyState();
         double input = steady.inputPower();
@@ -120,7 +122,7 @@ class ConverterSteadyStateTest {
 
     /** Conduction losses: square of the RMS current times resistance, and mean rectifier current times forward drop. */
     @ParameterizedTest
-    @FieldSource("org.voltsecond.converter.Topology#READY")
+    @FieldSource("org.voltsecond.stage.Topology#READY")
     void lossesAreThoseOfTheCurrents(Topology topology) {
         Converter converter = Stages.lossy(topology);
         ConverterSteadyState steady = converter.steadyState();
@@ -138,7 +140,7 @@ class ConverterSteadyStateTest {
 
     /** A synchronous rectifier lets the current reverse, so that conduction is continuous at any load. */
     @ParameterizedTest
-    @FieldSource("org.voltsecond.converter.Topology#READY")
+    @FieldSource("org.voltsecond.stage.Topology#READY")
     void aSynchronousStageNeverIdles(Topology topology) {
         Converter converter =
                 Stages.ideal(topology, 12, 22e-6, 47e-6, 1000, 0.45, 300e3).withSynchronousRectifier(0);
@@ -152,7 +154,7 @@ class ConverterSteadyStateTest {
 
     /** With the current that a resistor would draw at the same voltage, a small ripple apart, all is the same. */
     @ParameterizedTest
-    @FieldSource("org.voltsecond.converter.Topology#READY")
+    @FieldSource("org.voltsecond.stage.Topology#READY")
     void aConstantCurrentLoadsLikeTheResistorThatDrawsIt(Topology topology) {
         Converter resistor = Stages.lossy(topology);
         ConverterSteadyState expected = resistor.steadyState();
@@ -166,7 +168,7 @@ class ConverterSteadyStateTest {
     }
 
     @ParameterizedTest
-    @FieldSource("org.voltsecond.converter.Topology#READY")
+    @FieldSource("org.voltsecond.stage.Topology#READY")
     void anOpenTransistorLeavesWhatTheRectifierCarries(Topology topology) {
         Converter converter = Stages.lossy(topology).withDutyCycle(0);
         ConverterSteadyState steady = converter.steadyState();
@@ -196,7 +198,7 @@ class ConverterSteadyStateTest {
 
     /** K = 2 L / (R T) on both sides of the critical value, by one part in ten thousand. */
     @ParameterizedTest
-    @FieldSource("org.voltsecond.converter.Topology#READY")
+    @FieldSource("org.voltsecond.stage.Topology#READY")
     void conductionChangesAtTheCriticalK(Topology topology) {
         double duty = 0.4;
         double critical = ConversionRatio.criticalK(topology, duty);

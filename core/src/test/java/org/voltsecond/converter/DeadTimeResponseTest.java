@@ -10,6 +10,7 @@ import org.voltsecond.control.Compensator;
 import org.voltsecond.control.Protection;
 import org.voltsecond.control.Protection.Rectification;
 import org.voltsecond.control.VoltageMode;
+import org.voltsecond.stage.Load;
 
 /**
  * A dead time counts from the instant at which a comparator switches, so that it moves with that instant. Held against

@@ -13,6 +13,9 @@ import org.voltsecond.control.Compensator;
 import org.voltsecond.control.VoltageMode;
 import org.voltsecond.converter.ErrorAmplifier.Branch;
 import org.voltsecond.numeric.Complex;
+import org.voltsecond.stage.InvalidStageException;
+import org.voltsecond.stage.Load;
+import org.voltsecond.stage.Topology;
 import org.voltsecond.waveform.Waveform;
 
 /** A stage whose compensator is an amplifier with its parts, beside the transfer function that it is meant to have. */
@@ -223,7 +226,7 @@ class ErrorAmplifierTest {
     }
 
     @ParameterizedTest
-    @FieldSource("org.voltsecond.converter.Topology#READY")
+    @FieldSource("org.voltsecond.stage.Topology#READY")
     void everyStageIsHeld(Topology topology) {
         ErrorAmplifier slow = new ErrorAmplifier(
                 1,

@@ -12,6 +12,7 @@ import org.voltsecond.control.Compensator;
 import org.voltsecond.control.Drive;
 import org.voltsecond.control.DrivenCircuit;
 import org.voltsecond.control.VoltageMode;
+import org.voltsecond.stage.Load;
 import org.voltsecond.waveform.Signal;
 
 /**

@@ -12,6 +12,8 @@ import org.voltsecond.analysis.Conduction;
 import org.voltsecond.control.Drive;
 import org.voltsecond.engine.Cause;
 import org.voltsecond.engine.Interval;
+import org.voltsecond.stage.Load;
+import org.voltsecond.stage.Topology;
 import org.voltsecond.waveform.Crossing;
 import org.voltsecond.waveform.Waveform;
 

@@ -14,6 +14,8 @@ import org.voltsecond.analysis.Conduction;
 import org.voltsecond.analysis.NoSteadyStateException;
 import org.voltsecond.control.Drive;
 import org.voltsecond.engine.SwitchingException;
+import org.voltsecond.stage.Load;
+import org.voltsecond.stage.Topology;
 import org.voltsecond.waveform.Side;
 
 /** Stages that random search found to fail once, each with what it showed. */

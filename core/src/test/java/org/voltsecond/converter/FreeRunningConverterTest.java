@@ -16,6 +16,8 @@ import org.voltsecond.control.Compensator;
 import org.voltsecond.control.ConstantOnTime;
 import org.voltsecond.control.Hysteretic;
 import org.voltsecond.control.Regulator;
+import org.voltsecond.stage.Load;
+import org.voltsecond.stage.Topology;
 import org.voltsecond.waveform.Waveform;
 
 /** The steady state of stages whose regulator has no clock. */

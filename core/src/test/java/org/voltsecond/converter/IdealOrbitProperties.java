@@ -10,6 +10,8 @@ import net.jqwik.api.Property;
 import org.voltsecond.analysis.Conduction;
 import org.voltsecond.control.Drive;
 import org.voltsecond.reference.IdealOrbit;
+import org.voltsecond.stage.Load;
+import org.voltsecond.stage.Topology;
 
 /**
  * Steady states of ideal stages with capacitors of any size, against {@link IdealOrbit} in 40-digit arithmetic, against the

@@ -11,6 +11,7 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.voltsecond.engine.Interval;
 import org.voltsecond.engine.SwitchingException;
+import org.voltsecond.stage.Topology;
 
 /**
  * Random lossy stages against an independent integrator, {@link TextbookStage}, over 200 periods from rest: every state at

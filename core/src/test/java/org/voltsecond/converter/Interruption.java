@@ -6,6 +6,7 @@ import java.util.function.Supplier;
 import net.jqwik.api.Assume;
 import org.voltsecond.analysis.NoSteadyStateException;
 import org.voltsecond.engine.SwitchingException;
+import org.voltsecond.stage.Topology;
 import org.voltsecond.waveform.Side;
 
 /**

@@ -13,6 +13,7 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.voltsecond.analysis.Conduction;
 import org.voltsecond.control.Drive;
+import org.voltsecond.stage.Load;
 import org.voltsecond.waveform.Waveform;
 
 /** Published inverting buck-boost stages in continuous conduction. What the letters mean stands in {@code Printed}. */

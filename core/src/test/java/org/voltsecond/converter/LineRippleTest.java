@@ -11,6 +11,8 @@ import org.voltsecond.control.ConstantOnTime;
 import org.voltsecond.control.Drive;
 import org.voltsecond.control.VoltageMode;
 import org.voltsecond.numeric.Complex;
+import org.voltsecond.stage.InvalidStageException;
+import org.voltsecond.stage.Load;
 import org.voltsecond.waveform.Waveform;
 
 /** A sine on the line. */

@@ -20,6 +20,10 @@ import org.voltsecond.control.Compensator;
 import org.voltsecond.control.Drive;
 import org.voltsecond.control.VoltageMode;
 import org.voltsecond.converter.StageMeasurement.Measure;
+import org.voltsecond.stage.InvalidStageException;
+import org.voltsecond.stage.Load;
+import org.voltsecond.stage.Roles;
+import org.voltsecond.stage.Topology;
 
 /** A circuit of one's own has what a ready-made stage has, by the roles of its parts. */
 class OwnCircuitTest {

@@ -6,6 +6,7 @@ import static org.assertj.core.api.Assertions.within;
 import org.junit.jupiter.api.Test;
 import org.voltsecond.control.Compensator;
 import org.voltsecond.control.VoltageMode;
+import org.voltsecond.stage.Load;
 
 /** A loop closed by an integrator alone. */
 class PlainIntegratorTest {

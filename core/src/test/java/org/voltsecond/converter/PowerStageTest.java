@@ -9,6 +9,9 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 import org.voltsecond.circuit.Part;
 import org.voltsecond.control.Drive;
+import org.voltsecond.stage.InvalidStageException;
+import org.voltsecond.stage.Load;
+import org.voltsecond.stage.Topology;
 
 /** Putting stages together, and refusing those that cannot be. */
 class PowerStageTest {

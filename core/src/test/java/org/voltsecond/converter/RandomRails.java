@@ -8,6 +8,8 @@ import org.voltsecond.control.Protection;
 import org.voltsecond.control.Regulator;
 import org.voltsecond.control.VoltageMode;
 import org.voltsecond.numeric.Complex;
+import org.voltsecond.stage.Load;
+import org.voltsecond.stage.Topology;
 
 /**
  * Regulated converters as one might design them, drawn at random: the three stages, voltage mode and peak and valley current

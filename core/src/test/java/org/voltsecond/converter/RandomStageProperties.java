@@ -20,6 +20,8 @@ import org.voltsecond.engine.Interval;
 import org.voltsecond.engine.Simulation;
 import org.voltsecond.engine.Trajectory;
 import org.voltsecond.numeric.Complex;
+import org.voltsecond.stage.Load;
+import org.voltsecond.stage.Topology;
 import org.voltsecond.waveform.Signal;
 import org.voltsecond.waveform.Waveform;
 

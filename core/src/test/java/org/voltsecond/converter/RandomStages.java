@@ -4,6 +4,7 @@ import net.jqwik.api.Arbitraries;
 import net.jqwik.api.Arbitrary;
 import net.jqwik.api.Combinators;
 import net.jqwik.api.RandomDistribution;
+import org.voltsecond.stage.Topology;
 
 /** Stages drawn at random over wide ranges, all quantities evenly in their logarithm. */
 final class RandomStages {

@@ -15,6 +15,9 @@ import org.voltsecond.control.Drive;
 import org.voltsecond.control.Protection;
 import org.voltsecond.control.Protection.Rectification;
 import org.voltsecond.control.VoltageMode;
+import org.voltsecond.stage.InvalidStageException;
+import org.voltsecond.stage.Load;
+import org.voltsecond.stage.Topology;
 import org.voltsecond.waveform.Waveform;
 
 /** Ready-made stages under a regulator. */
@@ -60,7 +63,7 @@ class RegulatedConverterTest {
     }
 
     @ParameterizedTest
-    @FieldSource("org.voltsecond.converter.Topology#READY")
+    @FieldSource("org.voltsecond.stage.Topology#READY")
     void everyStageIsHeldAtItsReference(Topology topology) {
         double divider = topology == Topology.BUCK ? 0.2 : 1.0 / 18;
         VoltageMode slow = VoltageMode.of(FREQUENCY, 1, divider, Compensator.type2(30, 2000, 100e3))

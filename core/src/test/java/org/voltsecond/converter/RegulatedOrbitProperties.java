@@ -14,6 +14,7 @@ import org.voltsecond.engine.PeriodMap;
 import org.voltsecond.engine.Simulation;
 import org.voltsecond.engine.SwitchingException;
 import org.voltsecond.numeric.Complex;
+import org.voltsecond.stage.Load;
 
 /**
  * Every regulated converter that settles from rest has its steady state, and it is where the run ends: the oracle is the run,

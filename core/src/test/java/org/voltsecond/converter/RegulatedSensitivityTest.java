@@ -25,6 +25,8 @@ import org.voltsecond.control.SampledControl;
 import org.voltsecond.control.VoltageMode;
 import org.voltsecond.control.VoltageMode.Edge;
 import org.voltsecond.converter.StageMeasurement.Measure;
+import org.voltsecond.stage.Load;
+import org.voltsecond.stage.Topology;
 
 /** Exact derivatives of regulated converters against central differences of the exact solver, and against closed forms. */
 class RegulatedSensitivityTest {
@@ -124,7 +126,7 @@ class RegulatedSensitivityTest {
 
     /** An integrator holds the mean of what it senses at its reference, whatever the parts are and whatever they lose. */
     @ParameterizedTest
-    @FieldSource("org.voltsecond.converter.Topology#READY")
+    @FieldSource("org.voltsecond.stage.Topology#READY")
     void aLoopThatIntegratesHoldsTheMeanOutputVoltage(Topology topology) {
         StageMeasurement mean = StageMeasurement.of(Measure.MEAN, StageSignal.OUTPUT_VOLTAGE);
         double output = 1 / divider(topology);

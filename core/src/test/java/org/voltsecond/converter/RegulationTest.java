@@ -27,6 +27,8 @@ import org.voltsecond.control.Protection;
 import org.voltsecond.control.Regulator;
 import org.voltsecond.control.SampledControl;
 import org.voltsecond.control.VoltageMode;
+import org.voltsecond.stage.Load;
+import org.voltsecond.stage.Topology;
 
 /**
  * What is said about regulation, each case with an output that is known by hand: that of an ideal synchronous buck is its input

@@ -6,6 +6,7 @@ import static org.assertj.core.api.Assertions.within;
 import org.junit.jupiter.api.Test;
 import org.voltsecond.control.SampledControl;
 import org.voltsecond.numeric.Complex;
+import org.voltsecond.stage.Load;
 
 /**
  * The frequency response beside digital control, against what multipliers and steady states say, which are worked out in

@@ -14,6 +14,8 @@ import org.voltsecond.analysis.Conduction;
 import org.voltsecond.analysis.Parameter;
 import org.voltsecond.control.Drive;
 import org.voltsecond.converter.StageMeasurement.Measure;
+import org.voltsecond.stage.Load;
+import org.voltsecond.stage.Topology;
 
 class SensitivityTest {
     private static Converter lossy(Topology topology, Load load, double dutyCycle) {

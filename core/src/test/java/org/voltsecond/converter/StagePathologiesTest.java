@@ -19,6 +19,8 @@ import org.voltsecond.analysis.NoSteadyStateException;
 import org.voltsecond.control.Drive;
 import org.voltsecond.engine.Interval;
 import org.voltsecond.engine.SwitchingException;
+import org.voltsecond.stage.Load;
+import org.voltsecond.stage.Topology;
 import org.voltsecond.waveform.Waveform;
 
 /** Stages at the edges of what a stage can be, each named after what could go wrong. */
@@ -68,7 +70,7 @@ class StagePathologiesTest {
 
     /** A resistor at the boundary of a lossy stage, found by bisection to the last digit: reported as such from both sides. */
     @ParameterizedTest
-    @FieldSource("org.voltsecond.converter.Topology#READY")
+    @FieldSource("org.voltsecond.stage.Topology#READY")
     void resistorExactlyAtTheBoundary(Topology topology) {
         Converter stage = lossy(topology).load(Load.resistor(1)).drive(Drive.fixedDuty(0.45, kilo(300)));
         double continuous = 1;
@@ -94,7 +96,7 @@ class StagePathologiesTest {
 
     /** Open for ever: no switching; the buck and the inverting stage rest, the boost stage passes its input on. */
     @ParameterizedTest
-    @FieldSource("org.voltsecond.converter.Topology#READY")
+    @FieldSource("org.voltsecond.stage.Topology#READY")
     void dutyCycleZero(Topology topology) {
         Converter stage = lossy(topology).load(Load.resistor(2.5)).drive(Drive.fixedDuty(0, kilo(300)));
         ConverterSteadyState steady = stage.steadyState();
@@ -112,7 +114,7 @@ class StagePathologiesTest {
      * the boost stage; but there the transistor's own drop at 100 A is enough to feed the output through the rectifier.
      */
     @ParameterizedTest
-    @FieldSource("org.voltsecond.converter.Topology#READY")
+    @FieldSource("org.voltsecond.stage.Topology#READY")
     void dutyCycleOne(Topology topology) {
         Converter stage = lossy(topology).load(Load.resistor(2.5)).drive(Drive.fixedDuty(1, kilo(300)));
         ConverterSteadyState steady = stage.steadyState();

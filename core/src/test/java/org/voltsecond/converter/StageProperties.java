@@ -10,6 +10,7 @@ import net.jqwik.api.Property;
 import net.jqwik.api.Provide;
 import net.jqwik.api.constraints.DoubleRange;
 import org.voltsecond.analysis.Conduction;
+import org.voltsecond.stage.Topology;
 
 /** What holds for every stage, whatever its parts. */
 class StageProperties {

@@ -17,6 +17,9 @@ import net.jqwik.api.statistics.Statistics;
 import org.junit.jupiter.api.Test;
 import org.voltsecond.analysis.NoSteadyStateException;
 import org.voltsecond.control.Drive;
+import org.voltsecond.stage.InvalidStageException;
+import org.voltsecond.stage.Load;
+import org.voltsecond.stage.Topology;
 
 class StageSamplerTest {
     private static final List<StageMeasurement> FIGURES = SensitivityTest.allFigures();

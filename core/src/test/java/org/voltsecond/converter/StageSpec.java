@@ -1,6 +1,8 @@
 package org.voltsecond.converter;
 
 import org.voltsecond.control.Drive;
+import org.voltsecond.stage.Load;
+import org.voltsecond.stage.Topology;
 
 /** The numbers of a stage in SI units, as the random tests draw them. The load is a resistor or a constant current. */
 record StageSpec(

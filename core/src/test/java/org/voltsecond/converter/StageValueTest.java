@@ -16,6 +16,8 @@ import org.voltsecond.control.Compensator;
 import org.voltsecond.control.Drive;
 import org.voltsecond.control.VoltageMode;
 import org.voltsecond.losses.EfficiencyCurve;
+import org.voltsecond.stage.Load;
+import org.voltsecond.stage.Topology;
 
 /** A changed value changes nothing else: not the kind of a part, not what lies across it, not when its pulse begins. */
 class StageValueTest {

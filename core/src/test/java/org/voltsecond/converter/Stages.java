@@ -1,6 +1,8 @@
 package org.voltsecond.converter;
 
 import org.voltsecond.control.Drive;
+import org.voltsecond.stage.Load;
+import org.voltsecond.stage.Topology;
 
 /** Converters for tests. */
 final class Stages {

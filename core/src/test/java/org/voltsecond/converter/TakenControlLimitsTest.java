@@ -20,6 +20,7 @@ import org.voltsecond.control.Plant;
 import org.voltsecond.control.Protection;
 import org.voltsecond.control.Protection.Rectification;
 import org.voltsecond.control.VoltageMode;
+import org.voltsecond.stage.Load;
 import org.voltsecond.waveform.Waveform;
 
 /** The limits that a regulator takes where none are given: by hand, and what they do to a run. */

@@ -13,6 +13,7 @@ import org.hipparchus.ode.events.AdaptableInterval;
 import org.hipparchus.ode.events.ODEEventDetector;
 import org.hipparchus.ode.events.ODEEventHandler;
 import org.hipparchus.ode.nonstiff.DormandPrince853Integrator;
+import org.voltsecond.stage.Topology;
 
 /**
  * The three stages once more, written down from the textbook: for each interval the voltage across the inductor and the

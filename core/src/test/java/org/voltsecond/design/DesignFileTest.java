@@ -5,13 +5,13 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.util.Map;
 import java.util.Objects;
 import org.junit.jupiter.api.Test;
-import org.voltsecond.converter.Load;
-import org.voltsecond.converter.Topology;
 import org.voltsecond.design.Design.LineInput;
 import org.voltsecond.design.Design.RectifierPart;
 import org.voltsecond.design.Design.SeriesPart;
 import org.voltsecond.design.Design.TransistorPart;
 import org.voltsecond.design.DrivePlan.FixedDuty;
+import org.voltsecond.stage.Load;
+import org.voltsecond.stage.Topology;
 
 /** What a valid design file is read as. */
 class DesignFileTest {

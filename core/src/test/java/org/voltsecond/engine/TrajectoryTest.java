@@ -9,8 +9,8 @@ import static org.voltsecond.units.Si.milli;
 import org.junit.jupiter.api.Test;
 import org.voltsecond.control.Drive;
 import org.voltsecond.control.DrivenCircuit;
-import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
+import org.voltsecond.stage.Load;
 
 /** A long record is kept in parts, and none is longer than the memory takes. */
 class TrajectoryTest {

@@ -9,11 +9,11 @@ import org.junit.jupiter.api.Test;
 import org.voltsecond.control.Drive;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
-import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
 import org.voltsecond.converter.StageMeasurement;
 import org.voltsecond.converter.StageMeasurement.Measure;
 import org.voltsecond.converter.StageSignal;
+import org.voltsecond.stage.Load;
 import org.voltsecond.units.Result;
 import org.voltsecond.units.Unit;
 

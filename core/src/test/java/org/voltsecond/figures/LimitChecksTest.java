@@ -11,8 +11,8 @@ import org.voltsecond.control.CurrentMode;
 import org.voltsecond.control.Drive;
 import org.voltsecond.converter.Change;
 import org.voltsecond.converter.Converter;
-import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
+import org.voltsecond.stage.Load;
 
 /** A limit holds everywhere: in the steady state, at the start, and after each change. */
 class LimitChecksTest {

@@ -15,8 +15,8 @@ import org.voltsecond.control.Protection;
 import org.voltsecond.control.VoltageMode;
 import org.voltsecond.converter.Change;
 import org.voltsecond.converter.Converter;
-import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
+import org.voltsecond.stage.Load;
 import org.voltsecond.waveform.Waveform;
 
 /** What a change does is measured from the levels at which the output is held, not from where it happens to be. */

@@ -14,9 +14,9 @@ import org.junit.jupiter.params.provider.CsvSource;
 import org.voltsecond.control.Drive;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
-import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
 import org.voltsecond.engine.Piece;
+import org.voltsecond.stage.Load;
 
 /** The improved generalised Steinmetz equation where its value is known otherwise. */
 class CoreLossTest {

@@ -21,8 +21,8 @@ import org.voltsecond.control.VoltageMode;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.DutyCycleSearch;
-import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
+import org.voltsecond.stage.Load;
 import org.voltsecond.waveform.Waveform;
 
 /** Each model against its formula written out with the currents and voltages of the exact waveform. */

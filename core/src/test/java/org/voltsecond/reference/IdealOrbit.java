@@ -2,7 +2,7 @@ package org.voltsecond.reference;
 
 import java.math.BigDecimal;
 import java.math.MathContext;
-import org.voltsecond.converter.Topology;
+import org.voltsecond.stage.Topology;
 
 /**
  * The steady state of a stage of ideal parts in 40-digit decimal arithmetic, by Taylor series of the differential equations

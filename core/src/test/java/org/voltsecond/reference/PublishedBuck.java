@@ -4,8 +4,8 @@ import org.voltsecond.control.Compensator;
 import org.voltsecond.control.VoltageMode;
 import org.voltsecond.control.VoltageMode.Edge;
 import org.voltsecond.converter.Converter;
-import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
+import org.voltsecond.stage.Load;
 
 /**
  * The voltage-mode buck of J. H. B. Deane, D. C. Hamill, PESC 1990, doi 10.1109/PESC.1990.131228; its amplifier gain of

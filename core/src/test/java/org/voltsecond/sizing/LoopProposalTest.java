@@ -24,10 +24,10 @@ import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.ConverterTransient;
 import org.voltsecond.converter.DutyCycleSearch;
-import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
-import org.voltsecond.converter.Topology;
 import org.voltsecond.numeric.Complex;
+import org.voltsecond.stage.Load;
+import org.voltsecond.stage.Topology;
 import org.voltsecond.waveform.Waveform;
 
 class LoopProposalTest {

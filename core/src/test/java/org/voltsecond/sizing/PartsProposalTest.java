@@ -13,8 +13,8 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.FieldSource;
 import org.voltsecond.analysis.Conduction;
 import org.voltsecond.converter.DutyCycleSearch;
-import org.voltsecond.converter.Load;
-import org.voltsecond.converter.Topology;
+import org.voltsecond.stage.Load;
+import org.voltsecond.stage.Topology;
 
 class PartsProposalTest {
     private static final ConductingParts REAL = new ConductingParts(milli(80), milli(30), false, 0.4, milli(20));
@@ -135,7 +135,7 @@ class PartsProposalTest {
     }
 
     @ParameterizedTest
-    @FieldSource("org.voltsecond.converter.Topology#READY")
+    @FieldSource("org.voltsecond.stage.Topology#READY")
     void refinedProposalsPass(Topology topology) {
         PartsProposal proposal = Specification.of(topology)
                 .input(9, 15)

@@ -20,9 +20,9 @@ import org.voltsecond.control.Drive;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.DutyCycleSearch;
-import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
-import org.voltsecond.converter.Topology;
+import org.voltsecond.stage.Load;
+import org.voltsecond.stage.Topology;
 import org.voltsecond.study.Axis;
 import org.voltsecond.study.ConductionBoundary;
 

@@ -23,9 +23,7 @@ import org.voltsecond.converter.ConversionRatio;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.DutyCycleSearch;
-import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
-import org.voltsecond.converter.Topology;
 import org.voltsecond.figures.Figure;
 import org.voltsecond.figures.Figures;
 import org.voltsecond.losses.EfficiencyCurve;
@@ -33,6 +31,8 @@ import org.voltsecond.losses.GateChargeLoss;
 import org.voltsecond.losses.LossModel;
 import org.voltsecond.losses.OverlapLoss;
 import org.voltsecond.reference.IdealOrbit;
+import org.voltsecond.stage.Load;
+import org.voltsecond.stage.Topology;
 import org.voltsecond.study.MapLine.Spot;
 import org.voltsecond.units.Unit;
 
@@ -78,7 +78,7 @@ class OperatingMapTest {
      * halvings of 1 / C take the first four terms away (Richardson).
      */
     @ParameterizedTest
-    @FieldSource("org.voltsecond.converter.Topology#READY")
+    @FieldSource("org.voltsecond.stage.Topology#READY")
     void boundaryOfIdealPartsIsThatOfCriticalK(Topology topology) {
         for (double dutyCycle : new double[] {0.2, 0.45, 0.7}) {
             double critical = 2 * INDUCTANCE / (ConversionRatio.criticalK(topology, dutyCycle) * PERIOD);
@@ -110,7 +110,7 @@ class OperatingMapTest {
 
     /** As above, for the boundary of a whole map, whose corners are found without compiling a stage. */
     @ParameterizedTest
-    @FieldSource("org.voltsecond.converter.Topology#READY")
+    @FieldSource("org.voltsecond.stage.Topology#READY")
     void boundaryOfAMapOfIdealPartsIsThatOfCriticalK(Topology topology) {
         Axis duties = Axis.dutyCycle(0.2, 0.7, 3);
         for (int j = 0; j < duties.size(); j++) {
@@ -140,7 +140,7 @@ class OperatingMapTest {
 
     /** A figure of one's own sends every place to the engine. */
     @ParameterizedTest
-    @FieldSource("org.voltsecond.converter.Topology#READY")
+    @FieldSource("org.voltsecond.stage.Topology#READY")
     void theQuickWayFindsWhatTheEngineFinds(Topology topology) {
         Converter stage = withBodyDiode(topology);
         Axis loads = Axis.loadCurrent(milli(20), 2, 6);
@@ -235,7 +235,7 @@ class OperatingMapTest {
 
     /** Against the root of the exact current in 40-digit arithmetic, with capacitors of any size. */
     @ParameterizedTest
-    @FieldSource("org.voltsecond.converter.Topology#READY")
+    @FieldSource("org.voltsecond.stage.Topology#READY")
     void boundaryOfAnyCapacitorIsThatOfFortyDigits(Topology topology) {
         for (double capacitance : new double[] {22e-6, 1e-3, 10e-3, 100e-3}) {
             for (double dutyCycle : new double[] {0.25, 0.5, 0.7}) {

@@ -12,7 +12,6 @@ import org.voltsecond.bench.Capture;
 import org.voltsecond.control.Drive;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
-import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
 import org.voltsecond.converter.StageSampler;
 import org.voltsecond.converter.StageValue;
@@ -30,6 +29,7 @@ import org.voltsecond.sizing.LoopCornerResult;
 import org.voltsecond.sizing.PartsCheck;
 import org.voltsecond.sizing.Span;
 import org.voltsecond.sizing.StageChoice;
+import org.voltsecond.stage.Load;
 import org.voltsecond.units.Unit;
 
 /** What a study says of itself, in a shell for example. */

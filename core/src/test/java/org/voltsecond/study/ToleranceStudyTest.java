@@ -20,7 +20,6 @@ import org.voltsecond.control.Hysteretic;
 import org.voltsecond.control.Regulator;
 import org.voltsecond.control.VoltageMode;
 import org.voltsecond.converter.Converter;
-import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
 import org.voltsecond.converter.StageMeasurement;
 import org.voltsecond.converter.StageMeasurement.Measure;
@@ -28,6 +27,7 @@ import org.voltsecond.converter.StageSignal;
 import org.voltsecond.converter.StageValue;
 import org.voltsecond.figures.Figures;
 import org.voltsecond.figures.StageFigure;
+import org.voltsecond.stage.Load;
 import org.voltsecond.study.Tolerance.Distribution;
 
 class ToleranceStudyTest {

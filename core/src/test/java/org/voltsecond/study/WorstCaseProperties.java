@@ -19,12 +19,12 @@ import org.voltsecond.control.Compensator;
 import org.voltsecond.control.Drive;
 import org.voltsecond.control.VoltageMode;
 import org.voltsecond.converter.Converter;
-import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
 import org.voltsecond.converter.StageValue;
-import org.voltsecond.converter.Topology;
 import org.voltsecond.figures.Figures;
 import org.voltsecond.figures.StageFigure;
+import org.voltsecond.stage.Load;
+import org.voltsecond.stage.Topology;
 import org.voltsecond.study.Tolerance.Distribution;
 
 /** No design passes the worst case, wherever the conduction has its boundary and a figure its top. */

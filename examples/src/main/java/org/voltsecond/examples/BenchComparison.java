@@ -18,9 +18,9 @@ import org.voltsecond.bench.CaptureException;
 import org.voltsecond.bench.CaptureFile;
 import org.voltsecond.control.Drive;
 import org.voltsecond.converter.Converter;
-import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
 import org.voltsecond.plot.Pictures;
+import org.voltsecond.stage.Load;
 import org.voltsecond.units.Unit;
 import org.voltsecond.waveform.Waveform;
 

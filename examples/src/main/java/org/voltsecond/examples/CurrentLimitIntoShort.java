@@ -11,8 +11,8 @@ import org.voltsecond.control.VoltageMode;
 import org.voltsecond.converter.Change;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterTransient;
-import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
+import org.voltsecond.stage.Load;
 import org.voltsecond.waveform.Waveform;
 
 /** Example: what does a cycle-by-cycle current limit do when the output is shorted, and what does hiccup add? */

@@ -12,9 +12,9 @@ import java.util.List;
 import org.voltsecond.control.Drive;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
-import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
 import org.voltsecond.export.BinaryTables;
+import org.voltsecond.stage.Load;
 import org.voltsecond.waveform.SampleTable;
 
 /** Example: hand one period to another program: two signals as CSV, JSON and HDF5, one as a plain list of time and value. */

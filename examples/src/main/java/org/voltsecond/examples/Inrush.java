@@ -9,8 +9,8 @@ import org.voltsecond.control.Compensator;
 import org.voltsecond.control.VoltageMode;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterTransient;
-import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
+import org.voltsecond.stage.Load;
 import org.voltsecond.waveform.Waveform;
 
 /** Example: what does a soft start spare the inductor and the load when a regulated rail is switched on? */

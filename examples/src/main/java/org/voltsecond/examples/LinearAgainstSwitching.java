@@ -10,9 +10,9 @@ import java.util.Locale;
 import org.voltsecond.control.Drive;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.LinearRegulator;
-import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
 import org.voltsecond.plot.Pictures;
+import org.voltsecond.stage.Load;
 import org.voltsecond.units.Unit;
 
 /** Example: what does a buck stage save over a linear regulator, from a flat to a full battery? */

@@ -10,8 +10,8 @@ import org.voltsecond.control.Drive;
 import org.voltsecond.converter.Change;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterTransient;
-import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
+import org.voltsecond.stage.Load;
 import org.voltsecond.waveform.Waveform;
 
 /** Example: what does the rail do when a processor wakes up and draws 2 A instead of 0.5 A? */

@@ -14,9 +14,9 @@ import org.voltsecond.control.Compensator;
 import org.voltsecond.control.VoltageMode;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSmallSignal;
-import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
 import org.voltsecond.plot.ResponsePictures;
+import org.voltsecond.stage.Load;
 
 /** Example: how much margin does the loop of the 5 V rail have, and how stiff is its output? */
 public final class LoopGain {

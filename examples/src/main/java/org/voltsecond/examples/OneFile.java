@@ -2,6 +2,7 @@ package org.voltsecond.examples;
 
 import org.voltsecond.control.Drive;
 import org.voltsecond.converter.*;
+import org.voltsecond.stage.Load;
 import org.voltsecond.units.*;
 
 /** Example: runs without a build: {@code java -cp "examples/target/lib/*" OneFile.java}. */

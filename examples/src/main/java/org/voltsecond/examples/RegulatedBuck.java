@@ -10,8 +10,8 @@ import org.voltsecond.control.VoltageMode;
 import org.voltsecond.converter.Change;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterTransient;
-import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
+import org.voltsecond.stage.Load;
 import org.voltsecond.waveform.Waveform;
 
 /** Example: how does a regulated 5 V rail take a load step from 0.2 A to 2 A? */

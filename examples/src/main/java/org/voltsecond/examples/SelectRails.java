@@ -11,7 +11,6 @@ import org.voltsecond.converter.Change;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterTransient;
 import org.voltsecond.converter.DutyCycleSearch;
-import org.voltsecond.converter.Load;
 import org.voltsecond.plot.page.Page;
 import org.voltsecond.plot.page.PageTable;
 import org.voltsecond.plot.page.WaveformFigure;
@@ -27,6 +26,7 @@ import org.voltsecond.sizing.Span;
 import org.voltsecond.sizing.StageChoice;
 import org.voltsecond.sizing.StageFormulas;
 import org.voltsecond.sizing.StageOption;
+import org.voltsecond.stage.Load;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 

@@ -4,7 +4,6 @@ import static org.voltsecond.units.Si.kilo;
 import static org.voltsecond.units.Si.milli;
 
 import java.util.Locale;
-import org.voltsecond.converter.Topology;
 import org.voltsecond.sizing.ConductingParts;
 import org.voltsecond.sizing.CornerMargin;
 import org.voltsecond.sizing.CornerResult;
@@ -12,6 +11,7 @@ import org.voltsecond.sizing.PartsCheck;
 import org.voltsecond.sizing.PartsProposal;
 import org.voltsecond.sizing.Span;
 import org.voltsecond.sizing.Specification;
+import org.voltsecond.stage.Topology;
 
 /** Example: which inductor and capacitor does the buoy's logic rail need from a flat to a full battery, and what binds? */
 public final class SizeTheRail {

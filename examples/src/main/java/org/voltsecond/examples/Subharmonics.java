@@ -8,8 +8,8 @@ import java.util.Locale;
 import org.voltsecond.control.CurrentMode;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
-import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
+import org.voltsecond.stage.Load;
 import org.voltsecond.waveform.Waveform;
 
 /** Example: why does peak current mode alternate between long and short pulses above D = 0.5, and what cures it? */

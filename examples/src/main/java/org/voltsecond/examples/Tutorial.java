@@ -12,9 +12,9 @@ import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.ConverterTransient;
 import org.voltsecond.converter.LinearRegulator;
-import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
 import org.voltsecond.plot.Pictures;
+import org.voltsecond.stage.Load;
 import org.voltsecond.waveform.Waveform;
 
 /** The tutorial of the README: what stands there is what stands between the two marks here. */

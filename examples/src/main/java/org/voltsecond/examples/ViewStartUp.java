@@ -7,9 +7,9 @@ import static org.voltsecond.units.Si.milli;
 import org.voltsecond.control.Drive;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterTransient;
-import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
 import org.voltsecond.plot.viewer.Viewer;
+import org.voltsecond.stage.Load;
 
 /** Example: look at the start-up of a rail on the screen; F1 in the window tells how to zoom and measure. */
 public final class ViewStartUp {

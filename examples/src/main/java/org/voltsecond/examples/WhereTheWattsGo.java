@@ -11,7 +11,6 @@ import java.util.List;
 import java.util.Locale;
 import org.voltsecond.control.Drive;
 import org.voltsecond.converter.Converter;
-import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
 import org.voltsecond.losses.CoreLoss;
 import org.voltsecond.losses.EfficiencyCurve;
@@ -23,6 +22,7 @@ import org.voltsecond.losses.OutputCapacitanceLoss;
 import org.voltsecond.losses.OverlapLoss;
 import org.voltsecond.losses.SteinmetzMaterial;
 import org.voltsecond.plot.LossPictures;
+import org.voltsecond.stage.Load;
 
 /** Example: what does each part of the buoy's logic rail lose, and how efficient is it from full load to sleep? */
 public final class WhereTheWattsGo {

@@ -8,8 +8,8 @@ import java.util.Locale;
 import org.voltsecond.control.Drive;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
-import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
+import org.voltsecond.stage.Load;
 
 /** Example: in which mode does the logic rail conduct, from a flat to a full battery and from full load to sleep? */
 public final class WhichConductionMode {

@@ -14,9 +14,9 @@ import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
-import org.voltsecond.converter.Topology;
 import org.voltsecond.design.Design;
 import org.voltsecond.design.DesignFile;
+import org.voltsecond.stage.Topology;
 
 /** The README shows code that is compiled, and the output that this code prints. */
 class ReadmeTest {

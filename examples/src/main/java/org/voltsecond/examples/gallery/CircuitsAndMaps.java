@@ -11,10 +11,10 @@ import org.voltsecond.analysis.Conduction;
 import org.voltsecond.circuit.Circuit;
 import org.voltsecond.circuit.Part.Winding;
 import org.voltsecond.converter.Converter;
-import org.voltsecond.converter.Load;
 import org.voltsecond.plot.page.Cell;
 import org.voltsecond.plot.page.Page;
 import org.voltsecond.plot.page.PageTable;
+import org.voltsecond.stage.Load;
 
 /** What stands on a page beside pictures: schematics and tables. */
 final class CircuitsAndMaps {

@@ -12,10 +12,10 @@ import org.voltsecond.analysis.FrequencyResponse;
 import org.voltsecond.control.CurrentMode;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSmallSignal;
-import org.voltsecond.converter.Load;
 import org.voltsecond.numeric.Complex;
 import org.voltsecond.plot.Picture;
 import org.voltsecond.plot.ResponsePictures;
+import org.voltsecond.stage.Load;
 
 /** Answers to small signals, and what becomes of the steady state. */
 final class Responses {

@@ -11,13 +11,13 @@ import org.voltsecond.converter.Change;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.ConverterTransient;
-import org.voltsecond.converter.Load;
 import org.voltsecond.plot.Panel;
 import org.voltsecond.plot.Picture;
 import org.voltsecond.plot.Pictures;
 import org.voltsecond.plot.TimeBand;
 import org.voltsecond.plot.page.Page;
 import org.voltsecond.plot.page.WaveformFigure;
+import org.voltsecond.stage.Load;
 
 /** Signals over time. */
 final class Waveforms {

@@ -14,10 +14,10 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.voltsecond.converter.Change;
 import org.voltsecond.converter.Converter;
-import org.voltsecond.converter.Load;
 import org.voltsecond.design.DesignException;
 import org.voltsecond.design.DesignFile;
 import org.voltsecond.examples.Json;
+import org.voltsecond.stage.Load;
 import org.voltsecond.waveform.Waveform;
 
 /** The table [bench] of a design file. */

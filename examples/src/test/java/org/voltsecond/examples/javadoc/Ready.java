@@ -12,14 +12,14 @@ import org.voltsecond.control.VoltageMode;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.ConverterTransient;
-import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
-import org.voltsecond.converter.Topology;
 import org.voltsecond.design.Design;
 import org.voltsecond.design.DesignException;
 import org.voltsecond.design.DesignFile;
 import org.voltsecond.sizing.PartsProposal;
 import org.voltsecond.sizing.Specification;
+import org.voltsecond.stage.Load;
+import org.voltsecond.stage.Topology;
 
 /** The names that the examples in the Javadoc use without a declaration; the package of the converters tells them. */
 public final class Ready {

@@ -9,9 +9,9 @@ import org.junit.jupiter.api.Test;
 import org.voltsecond.control.Compensator;
 import org.voltsecond.control.VoltageMode;
 import org.voltsecond.converter.Converter;
-import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
 import org.voltsecond.design.FrequencyPlan;
+import org.voltsecond.stage.Load;
 
 /** Why a regulated rail may have no loop gain. */
 class FrequencyOutcomeTest {

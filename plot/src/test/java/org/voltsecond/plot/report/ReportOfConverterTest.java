@@ -12,8 +12,8 @@ import org.junit.jupiter.api.io.TempDir;
 import org.voltsecond.control.Drive;
 import org.voltsecond.converter.Change;
 import org.voltsecond.converter.Converter;
-import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
+import org.voltsecond.stage.Load;
 
 /** A report needs no design file. */
 class ReportOfConverterTest {

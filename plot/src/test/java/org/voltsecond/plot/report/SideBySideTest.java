@@ -11,9 +11,9 @@ import java.util.List;
 import org.junit.jupiter.api.Test;
 import org.voltsecond.control.Drive;
 import org.voltsecond.converter.Converter;
-import org.voltsecond.converter.Load;
 import org.voltsecond.converter.PowerStage;
 import org.voltsecond.engine.Watch;
+import org.voltsecond.stage.Load;
 
 /** Pieces of work at the same time behave as if they were done here. */
 class SideBySideTest {

@@ -1,4 +1,4 @@
-package org.voltsecond.converter;
+package org.voltsecond.stage;
 
 import java.util.List;
 
@@ -20,7 +20,13 @@ public final class InvalidStageException extends IllegalArgumentException {
     /** The list of {@link List#of} is serializable; the declared type is not. */
     private final transient List<String> faults;
 
-    InvalidStageException(String stage, List<String> faults) {
+    /**
+     * Carries faults.
+     *
+     * @param stage what cannot be built
+     * @param faults one line each
+     */
+    public InvalidStageException(String stage, List<String> faults) {
         super(stage + ": " + String.join("; ", faults));
         this.faults = List.copyOf(faults);
     }

@@ -1,4 +1,4 @@
-package org.voltsecond.converter;
+package org.voltsecond.stage;
 
 import java.util.ArrayList;
 import java.util.List;
@@ -7,6 +7,7 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.ServiceLoader;
 import java.util.stream.Collectors;
+import org.voltsecond.converter.PowerStage;
 
 /**
  * A stage that can be built from values alone: how its parts are wired, and its ideal ratios and sizing rules, which are in

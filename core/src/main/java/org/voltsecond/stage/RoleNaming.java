@@ -1,6 +1,7 @@
-package org.voltsecond.converter;
+package org.voltsecond.stage;
 
 import org.voltsecond.circuit.Circuit;
+import org.voltsecond.converter.ConverterBuilder;
 
 /**
  * Names what the parts of a circuit do in a converter, one role with each step; what is not named is looked for in the circuit.
@@ -14,33 +15,62 @@ import org.voltsecond.circuit.Circuit;
  *
  * @param <B> what every step returns: a new value of the same kind
  */
-public abstract sealed class RoleNaming<B extends RoleNaming<B>> permits Roles, ConverterBuilder {
+public abstract class RoleNaming<B extends RoleNaming<B>> {
     /** What can be named, with the words of a message and how one names it. */
-    enum Role {
+    public enum Role {
+        /** The source that feeds the converter. */
         INPUT("input", "input(\"V1\")"),
+        /** The node of the output, and that against which its voltage counts. */
         OUTPUT("output", "output(\"out\", GROUND)"),
+        /** There where the output voltage is negative. */
         INVERTING("inverting output", "inverting()"),
+        /** The switches whose closing begins the on interval. */
         SWITCHES("switches", "switches(\"Q1\")"),
+        /** The switches that stand in for rectifiers. */
         SYNCHRONOUS("synchronous switches", "synchronous(\"Q2\")"),
+        /** The rectifiers that take over the inductor current. */
         RECTIFIERS("rectifiers", "rectifiers(\"D1\")"),
+        /** The inductor, or winding, whose current is the inductor current. */
         INDUCTOR("inductor current", "inductorCurrent(\"L1\")"),
+        /** The switch node. */
         SWITCH_NODE("switch node", "switchNode(\"sw\")"),
+        /** The output capacitor. */
         CAPACITOR("output capacitor", "outputCapacitor(\"C1\")"),
+        /** The resistor of the load. */
         LOAD_RESISTOR("load", "one resistor across the output"),
+        /** The current sink of the load. */
         LOAD_SINK("load", "one current source across the output");
 
-        final String words;
-        final String how;
+        private final String words;
+        private final String how;
 
         Role(String words, String how) {
             this.words = words;
             this.how = how;
         }
+
+        /** {@return what a message calls it} */
+        public String words() {
+            return words;
+        }
+
+        /** {@return how one names it} */
+        public String how() {
+            return how;
+        }
     }
 
-    RoleNaming() {}
+    /** Names nothing yet. */
+    protected RoleNaming() {}
 
-    abstract B with(Role role, String... names);
+    /**
+     * Names a role anew.
+     *
+     * @param role the role
+     * @param names what has it; none where it is to be found again
+     * @return the same with this role
+     */
+    protected abstract B with(Role role, String... names);
 
     /**
      * Names the source that feeds the converter.

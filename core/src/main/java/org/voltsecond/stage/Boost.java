@@ -1,4 +1,4 @@
-package org.voltsecond.converter;
+package org.voltsecond.stage;
 
 import static org.voltsecond.circuit.Circuit.GROUND;
 
@@ -16,15 +16,10 @@ import org.voltsecond.units.Unit;
  * 2020, table 5.2, p. 153; zero: the same, ch. 8; drops: S. Franco, Design with Operational Amplifiers and Analog Integrated
  * Circuits, 3rd ed., ex. 11.17 to 11.19, for the buck stage, the others from the same balance.
  */
-final class Boost implements KernelFigures.Stage {
+final class Boost implements Topology {
     @Override
     public String toString() {
         return "boost";
-    }
-
-    @Override
-    public KernelFigures.Kind kernel() {
-        return KernelFigures.Kind.BOOST;
     }
 
     @Override

@@ -1,4 +1,4 @@
-package org.voltsecond.converter;
+package org.voltsecond.stage;
 
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
@@ -134,8 +134,13 @@ public final class Load {
         return current;
     }
 
-    /** The sink loads the output: it draws from a positive one and drives current into a negative one. */
-    double sink(boolean inverting) {
+    /**
+     * Returns what the sink drives from the output to ground: it draws from a positive output and drives current into a negative one.
+     *
+     * @param inverting whether the output is negative
+     * @return the current, A
+     */
+    public double sink(boolean inverting) {
         return inverting ? 0 - current : current;
     }
 

@@ -1,4 +1,4 @@
-package org.voltsecond.converter;
+package org.voltsecond.stage;
 
 import java.util.function.UnaryOperator;
 import org.jspecify.annotations.Nullable;
@@ -25,22 +25,22 @@ import org.voltsecond.circuit.Part;
  * }</pre>
  */
 public final class StageWiring {
-    static final String SOURCE = "V1";
-    static final String TRANSISTOR = "Q1";
-    static final String BODY_DIODE = "D2";
-    static final String DIODE = "D1";
-    static final String SYNCHRONOUS_TRANSISTOR = "Q2";
-    static final String SYNCHRONOUS_BODY_DIODE = "D3";
-    static final String INDUCTOR = "L1";
-    static final String CAPACITOR = "C1";
-    static final String LOAD_RESISTOR = "R1";
-    static final String LOAD_SINK = "I1";
+    public static final String SOURCE = "V1";
+    public static final String TRANSISTOR = "Q1";
+    public static final String BODY_DIODE = "D2";
+    public static final String DIODE = "D1";
+    public static final String SYNCHRONOUS_TRANSISTOR = "Q2";
+    public static final String SYNCHRONOUS_BODY_DIODE = "D3";
+    public static final String INDUCTOR = "L1";
+    public static final String CAPACITOR = "C1";
+    public static final String LOAD_RESISTOR = "R1";
+    public static final String LOAD_SINK = "I1";
 
     private final StageParts parts;
     private final Circuit.Builder builder = Circuit.builder();
     private Roles roles;
 
-    StageWiring(Topology stage, StageParts parts) {
+    public StageWiring(Topology stage, StageParts parts) {
         this.parts = parts;
         roles = stage.isInverting() ? Roles.unnamed().inverting() : Roles.unnamed();
     }
@@ -154,13 +154,13 @@ public final class StageWiring {
     }
 
     /** A conductance of zero is no resistor, so a load without one is a source that its own voltage controls. */
-    static Part resistor(String name, String plus, String minus, Load load) {
+    public static Part resistor(String name, String plus, String minus, Load load) {
         return load.isConstantCurrent()
                 ? new Part.CurrentByVoltage(name, plus, minus, plus, minus, 0)
                 : new Part.Resistor(name, plus, minus, load.resistance());
     }
 
-    Roles roles() {
+    public Roles roles() {
         return roles;
     }
 }

@@ -1,4 +1,4 @@
-package org.voltsecond.converter;
+package org.voltsecond.stage;
 
 import java.util.ArrayList;
 import java.util.EnumMap;
@@ -56,7 +56,7 @@ public final class Roles extends RoleNaming<Roles> {
     }
 
     @Override
-    Roles with(Role role, String... parts) {
+    public Roles with(Role role, String... parts) {
         Map<Role, List<String>> more = new EnumMap<>(Role.class);
         more.putAll(names);
         if (parts.length == 0) {
@@ -74,8 +74,8 @@ public final class Roles extends RoleNaming<Roles> {
     private String required(Role role, int index) {
         List<String> found = of(role);
         if (found.size() <= index) {
-            throw new IllegalStateException("the " + role.words + " is neither named nor found yet: name it with "
-                    + role.how + ", or ask Roles.in(circuit)");
+            throw new IllegalStateException("the " + role.words() + " is neither named nor found yet: name it with "
+                    + role.how() + ", or ask Roles.in(circuit)");
         }
         return found.get(index);
     }
@@ -145,14 +145,13 @@ public final class Roles extends RoleNaming<Roles> {
     }
 
     /** {@return the transistor: the first of the switches} */
-    String transistor() {
+    public String transistor() {
         return required(Role.SWITCHES, 0);
     }
 
-    /** The rectifier or the switch that stands in for it, the first of several; null where nothing rectifies. */
-    @Nullable
-    String rectifier() {
-        return optional(Role.RECTIFIERS).or(() -> optional(Role.SYNCHRONOUS)).orElse(null);
+    /** {@return the rectifier or the switch that stands in for it, the first of several; empty where nothing rectifies} */
+    public Optional<String> rectifier() {
+        return optional(Role.RECTIFIERS).or(() -> optional(Role.SYNCHRONOUS));
     }
 
     @Override
@@ -168,7 +167,7 @@ public final class Roles extends RoleNaming<Roles> {
     @Override
     public String toString() {
         return names.entrySet().stream()
-                .map(role -> role.getKey().words + " " + String.join(", ", role.getValue()))
+                .map(role -> role.getKey().words() + " " + String.join(", ", role.getValue()))
                 .collect(Collectors.joining("; "));
     }
 
@@ -217,7 +216,7 @@ public final class Roles extends RoleNaming<Roles> {
             }
             if (!names.containsKey(Role.INPUT)) {
                 faults.add("input: cannot be found, since the voltage sources are " + sources + "; name it with "
-                        + Role.INPUT.how);
+                        + Role.INPUT.how());
             }
             check(Role.INPUT, sources);
         }
@@ -232,7 +231,7 @@ public final class Roles extends RoleNaming<Roles> {
                 if (loads.isEmpty() || !loads.stream().allMatch(port -> joins(port, loads.get(0)))) {
                     faults.add(
                             "output: cannot be found, since there is no one pair of nodes across which all resistors and "
-                                    + "current sources lie; name it with " + Role.OUTPUT.how);
+                                    + "current sources lie; name it with " + Role.OUTPUT.how());
                     return;
                 }
                 names.put(Role.OUTPUT, List.of(loads.get(0).plus(), loads.get(0).minus()));
@@ -370,7 +369,7 @@ public final class Roles extends RoleNaming<Roles> {
         private void check(Role role, List<String> valid) {
             for (String name : of(role)) {
                 if (!valid.contains(name)) {
-                    faults.add(role.words + ": '" + name + "' is none of " + valid + "; name it with " + role.how);
+                    faults.add(role.words() + ": '" + name + "' is none of " + valid + "; name it with " + role.how());
                 }
             }
         }

@@ -1,4 +1,4 @@
-package org.voltsecond.converter;
+package org.voltsecond.stage;
 
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
@@ -121,7 +121,7 @@ public record StageParts(
         }
     }
 
-    static StageParts none() {
+    public static StageParts none() {
         Series none = new Series(Double.NaN, 0);
         return new StageParts(
                 new Input(Double.NaN, 0, 1),
@@ -148,43 +148,43 @@ public record StageParts(
         return found;
     }
 
-    StageParts withInput(Input to) {
+    public StageParts withInput(Input to) {
         return new StageParts(to, inductor, outputCapacitor, transistor, rectifier, others, load);
     }
 
-    StageParts withInductor(Series to) {
+    public StageParts withInductor(Series to) {
         return new StageParts(input, to, outputCapacitor, transistor, rectifier, others, load);
     }
 
-    StageParts withOutputCapacitor(Series to) {
+    public StageParts withOutputCapacitor(Series to) {
         return new StageParts(input, inductor, to, transistor, rectifier, others, load);
     }
 
-    StageParts withTransistor(Transistor to) {
+    public StageParts withTransistor(Transistor to) {
         return new StageParts(input, inductor, outputCapacitor, to, rectifier, others, load);
     }
 
-    StageParts withRectifier(Rectifier to) {
+    public StageParts withRectifier(Rectifier to) {
         return new StageParts(input, inductor, outputCapacitor, transistor, to, others, load);
     }
 
-    StageParts withOther(String name, Series to) {
+    public StageParts withOther(String name, Series to) {
         Map<String, Series> more = new LinkedHashMap<>(others);
         more.put(name, to);
         return new StageParts(input, inductor, outputCapacitor, transistor, rectifier, more, load);
     }
 
-    StageParts withLoad(Load to) {
+    public StageParts withLoad(Load to) {
         return new StageParts(input, inductor, outputCapacitor, transistor, rectifier, others, to);
     }
 
     /** The load of parts that were checked. */
-    Load requiredLoad() {
+    public Load requiredLoad() {
         return Objects.requireNonNull(load);
     }
 
     /** What is wrong with the values for a stage, one line each. */
-    List<String> faults(Topology stage) {
+    public List<String> faults(Topology stage) {
         List<String> faults = new ArrayList<>();
         positive(faults, "input: voltage", input.voltage(), "V");
         checkRipple(faults);
@@ -217,7 +217,7 @@ public record StageParts(
         }
     }
 
-    static String rippleTooLarge(double voltage, double amplitude) {
+    public static String rippleTooLarge(double voltage, double amplitude) {
         return "input: amplitude of the ripple must be below the input voltage of " + voltage + " V but was "
                 + amplitude + " V";
     }
@@ -235,7 +235,7 @@ public record StageParts(
         }
     }
 
-    static void positive(List<String> faults, String what, double value, String unit) {
+    public static void positive(List<String> faults, String what, double value, String unit) {
         if (Double.isNaN(value)) {
             faults.add(what + " is missing or not a number; it must be more than 0 " + unit);
         } else if (!(value > 0 && value < Double.POSITIVE_INFINITY)) {
@@ -243,7 +243,7 @@ public record StageParts(
         }
     }
 
-    static void notNegative(List<String> faults, String what, double value, String unit) {
+    public static void notNegative(List<String> faults, String what, double value, String unit) {
         if (!(value >= 0 && value < Double.POSITIVE_INFINITY)) {
             faults.add(what + " must be 0 " + unit + " or more and finite but was " + value + " " + unit);
         }
