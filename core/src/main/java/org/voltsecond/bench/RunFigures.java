@@ -6,7 +6,7 @@ import java.util.OptionalDouble;
  * What a comparison of a capture with a run compares, of either side, over the time that both have.
  *
  * <pre>{@code
- * RunFigures measured = RunComparison.of(
+ * RunFigures measured = TransientComparison.of(
  *                 Capture.sampled("channel 1", Unit.VOLT, 0, nano(10), samples), start.of(rail.switchNode()))
  *         .measured();
  * double ripple = measured.highest() - measured.lowest();

@@ -19,7 +19,7 @@ import org.voltsecond.engine.Trajectory;
  *
  * <pre>{@code
  * Converter tooMuch = regulated.withReference(3); // 15 V from 12 V
- * Regulation regulation = tooMuch.steadyState().regulation().orElseThrow();
+ * OutputRegulation regulation = tooMuch.steadyState().regulation().orElseThrow();
  * String why = regulation.heldBy().orElseThrow().words(); // "the duty cycle is at its maximum"
  * }</pre>
  */

@@ -11,7 +11,7 @@ import java.util.OptionalDouble;
 import java.util.Set;
 import org.voltsecond.analysis.Conduction;
 import org.voltsecond.analysis.EnergyAudit;
-import org.voltsecond.analysis.Regulation;
+import org.voltsecond.analysis.OutputRegulation;
 import org.voltsecond.analysis.SmallSignal;
 import org.voltsecond.analysis.SteadyState;
 import org.voltsecond.circuit.Part;
@@ -91,11 +91,11 @@ public final class ConverterSteadyState implements WaveformSource {
      * @return target, error and what holds the output where the loop does not; empty where the duty cycle is fixed or the
      *     inductor current commanded
      */
-    public Optional<Regulation> regulation() {
+    public Optional<OutputRegulation> regulation() {
         OptionalDouble target = converter.target();
         return target.isEmpty()
                 ? Optional.empty()
-                : Optional.of(Regulation.of(
+                : Optional.of(OutputRegulation.of(
                         periodic, converter.regulatedVoltage(), target.getAsDouble(), converter.controlLimits()));
     }
 

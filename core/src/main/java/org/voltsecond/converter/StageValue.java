@@ -195,7 +195,9 @@ public enum StageValue {
 
     private static @Nullable String ofRectifier(Roles roles, boolean synchronous, String quantity) {
         boolean one = roles.rectifiers().size() + roles.synchronous().size() == 1;
-        return one && synchronous == !roles.synchronous().isEmpty() ? roles.rectifier().orElseThrow() + quantity : null;
+        return one && synchronous == !roles.synchronous().isEmpty()
+                ? roles.rectifier().orElseThrow() + quantity
+                : null;
     }
 
     private String requiredName(Converter converter) {

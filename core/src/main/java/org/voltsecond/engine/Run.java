@@ -33,7 +33,7 @@ final class Run implements IntervalView {
     private final List<ClockTime> changes;
     private final IdentityHashMap<Phase, PhaseRun> phases = new IdentityHashMap<>();
     private final EventSearch events = new EventSearch();
-    private final Progress progress = new Progress();
+    private final ChatterCheck progress = new ChatterCheck();
     private final @Nullable IntervalListener listener;
     private final boolean reportEmpty;
 

@@ -1,7 +1,7 @@
 package org.voltsecond.figures;
 
 import java.util.List;
-import org.voltsecond.analysis.Regulation;
+import org.voltsecond.analysis.OutputRegulation;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.units.Result;
 
@@ -61,8 +61,8 @@ public final class FigureSheet<S> {
      * @param regulation what became of the output
      * @return its figures
      */
-    public static FigureSheet<Regulation> of(Regulation regulation) {
-        List<Figure<Regulation>> told = List.of(Figures.TARGET, Figures.REGULATION_ERROR);
+    public static FigureSheet<OutputRegulation> of(OutputRegulation regulation) {
+        List<Figure<OutputRegulation>> told = List.of(Figures.TARGET, Figures.REGULATION_ERROR);
         return new FigureSheet<>(
                 regulation,
                 regulation.controlLimits().isTaken()

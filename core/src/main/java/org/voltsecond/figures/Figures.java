@@ -4,7 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.function.Function;
 import java.util.function.ToDoubleFunction;
-import org.voltsecond.analysis.Regulation;
+import org.voltsecond.analysis.OutputRegulation;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.StageLosses;
@@ -162,20 +162,20 @@ public final class Figures {
     /** The duty cycle of the last whole switching cycle after a change. */
     public static final Figure<StepFigures> LAST_DUTY_CYCLE = duty("last", StepFigures.DutyCycles::last);
 
-    /** See {@link Regulation#target}. */
-    public static final Figure<Regulation> TARGET =
+    /** See {@link OutputRegulation#target}. */
+    public static final Figure<OutputRegulation> TARGET =
             Figure.of("target", "target", Unit.VOLT, regulation -> Result.of(regulation.target()));
 
-    /** See {@link Regulation#error}. */
-    public static final Figure<Regulation> REGULATION_ERROR =
+    /** See {@link OutputRegulation#error}. */
+    public static final Figure<OutputRegulation> REGULATION_ERROR =
             Figure.of("error", "error of the output", Unit.VOLT, regulation -> Result.of(regulation.error()));
 
     /** The lower limit of the control voltage, V. */
-    public static final Figure<Regulation> CONTROL_LOW =
+    public static final Figure<OutputRegulation> CONTROL_LOW =
             control("low", regulation -> regulation.controlLimits().low());
 
     /** The upper limit of the control voltage, V. */
-    public static final Figure<Regulation> CONTROL_HIGH =
+    public static final Figure<OutputRegulation> CONTROL_HIGH =
             control("high", regulation -> regulation.controlLimits().high());
 
     /** Output power over input power of a linear regulator that takes no current for itself. */
@@ -249,7 +249,7 @@ public final class Figures {
                 step -> step.dutyCycle().map(measure::applyAsDouble));
     }
 
-    private static Figure<Regulation> control(String key, ToDoubleFunction<Regulation> limit) {
+    private static Figure<OutputRegulation> control(String key, ToDoubleFunction<OutputRegulation> limit) {
         return Figure.of(
                 "control_limits/" + key,
                 key + " limit of the control voltage",

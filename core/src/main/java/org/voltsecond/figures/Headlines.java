@@ -5,7 +5,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import org.voltsecond.analysis.Instability;
-import org.voltsecond.analysis.Regulation;
+import org.voltsecond.analysis.OutputRegulation;
 import org.voltsecond.analysis.SteadyState;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.numeric.Complex;
@@ -61,7 +61,7 @@ public final class Headlines {
         if (steady.periodic().stability() != SteadyState.Stability.STABLE) {
             lines.add(new Line("stability", stability(steady.periodic()), false));
         }
-        Optional<Regulation> regulation = steady.regulation();
+        Optional<OutputRegulation> regulation = steady.regulation();
         regulation.ifPresent(found -> lines.add(line(steady, found)));
         if (steady.outputPower() < 0) {
             lines.add(new Line(
@@ -77,7 +77,7 @@ public final class Headlines {
         return lines;
     }
 
-    private static Line line(ConverterSteadyState steady, Regulation found) {
+    private static Line line(ConverterSteadyState steady, OutputRegulation found) {
         String target = Quantity.format(found.target(), Unit.VOLT, DIGITS);
         if (found.inRegulation()) {
             return new Line("regulation", "the output is held at its target of " + target, true);

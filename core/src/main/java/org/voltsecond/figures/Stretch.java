@@ -3,7 +3,7 @@ package org.voltsecond.figures;
 import java.util.OptionalDouble;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.analysis.NoSteadyStateException;
-import org.voltsecond.analysis.Regulation;
+import org.voltsecond.analysis.OutputRegulation;
 import org.voltsecond.analysis.SteadyState;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
@@ -85,7 +85,7 @@ record Stretch(
     private static double level(
             Converter converter, ConverterSteadyState steady, Waveform output, double from, double to, double share) {
         double mean = Math.abs(steady.of(converter.outputVoltage()).mean());
-        Regulation held = steady.regulation().orElse(null);
+        OutputRegulation held = steady.regulation().orElse(null);
         if (held != null && held.inRegulation() && Math.abs(held.error()) <= share * held.target()) {
             return held.target();
         }

@@ -152,7 +152,7 @@ public record PartsCheck(List<CornerResult> results, Map<Corner, String> failure
      *
      * @return the text; a corner that cannot be reached has empty cells and the reason in its last one
      */
-    public String csv() {
+    public String toCsv() {
         StringBuilder table = new StringBuilder(CsvText.line(List.of(
                 "input voltage (V)",
                 "load current (A)",

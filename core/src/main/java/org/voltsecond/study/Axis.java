@@ -246,7 +246,7 @@ public record Axis(String name, Unit unit, List<Double> values, boolean logarith
     }
 
     /** The axis as an object of JSON. */
-    String json() {
+    String toJson() {
         return "{\"name\": " + JsonText.quoted(name) + ", \"unit\": " + JsonText.quoted(unit.symbol())
                 + ", \"values\": " + JsonText.numbers(values) + "}";
     }

@@ -11,12 +11,12 @@ import org.voltsecond.figures.Figure;
 
 /** Solves any converter by the engine; each search starts from the steady state found last. */
 final class EnginePoints implements MapSolver {
-    private final MapPlan plan;
+    private final MapRequest plan;
     private final List<Figure<ConverterSteadyState>> figures;
     private final @Nullable ConverterSteadyState guide;
     private @Nullable ConverterSteadyState before;
 
-    EnginePoints(MapPlan plan) {
+    EnginePoints(MapRequest plan) {
         this.plan = plan;
         figures = plan.figures();
         guide = plan.holdsOutput() ? null : guide(plan.converter());

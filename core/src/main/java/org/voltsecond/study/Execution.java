@@ -12,10 +12,10 @@ package org.voltsecond.study;
  */
 public final class Execution {
     private final int threads;
-    private final Progress progress;
+    private final ProgressListener progress;
     private final Cancellation cancellation;
 
-    private Execution(int threads, Progress progress, Cancellation cancellation) {
+    private Execution(int threads, ProgressListener progress, Cancellation cancellation) {
         this.threads = threads;
         this.progress = progress;
         this.cancellation = cancellation;
@@ -62,7 +62,7 @@ public final class Execution {
      * @param listener is told
      * @return a new execution
      */
-    public Execution withProgress(Progress listener) {
+    public Execution withProgress(ProgressListener listener) {
         return new Execution(threads, listener, cancellation);
     }
 
@@ -90,7 +90,7 @@ public final class Execution {
      *
      * @return the listener
      */
-    public Progress progress() {
+    public ProgressListener progress() {
         return progress;
     }
 

@@ -11,12 +11,12 @@ import org.voltsecond.study.MarchingSquares.Edge;
 
 /** Works out a map: first the points, a row at a time, then the corners of the boundary of conduction. */
 final class MapStudy {
-    private final MapPlan plan;
+    private final MapRequest plan;
     private final Axis across;
     private final Axis up;
     private final Supplier<MapSolver> solvers;
 
-    MapStudy(MapPlan plan) {
+    MapStudy(MapRequest plan) {
         this.plan = plan;
         across = plan.across();
         up = plan.up();

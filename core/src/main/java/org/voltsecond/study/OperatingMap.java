@@ -30,11 +30,11 @@ import org.voltsecond.units.JsonText;
  * }</pre>
  */
 public final class OperatingMap {
-    private final MapPlan plan;
+    private final MapRequest plan;
     private final List<List<Outcome<OperatingPoint>>> rows;
     private final List<MapLine> boundary;
 
-    OperatingMap(MapPlan plan, List<List<Outcome<OperatingPoint>>> rows, List<MapLine> boundary) {
+    OperatingMap(MapRequest plan, List<List<Outcome<OperatingPoint>>> rows, List<MapLine> boundary) {
         this.plan = plan;
         this.rows = rows.stream().map(List::copyOf).toList();
         this.boundary = boundary;
@@ -60,7 +60,7 @@ public final class OperatingMap {
             Axis up,
             List<? extends Figure<ConverterSteadyState>> figures,
             Execution execution) {
-        return new MapStudy(new MapPlan(converter, across, up, List.copyOf(figures), Double.NaN)).run(execution);
+        return new MapStudy(new MapRequest(converter, across, up, List.copyOf(figures), Double.NaN)).run(execution);
     }
 
     /**
@@ -90,7 +90,7 @@ public final class OperatingMap {
                     "map: the output voltage to hold must be more than 0 V and finite but was " + outputVoltage
                             + " V; give its magnitude for an inverting stage");
         }
-        return new MapStudy(new MapPlan(converter, across, up, List.copyOf(figures), outputVoltage)).run(execution);
+        return new MapStudy(new MapRequest(converter, across, up, List.copyOf(figures), outputVoltage)).run(execution);
     }
 
     /**
@@ -253,7 +253,7 @@ public final class OperatingMap {
      *
      * @return the text; a point without a steady state has empty cells and the reason in its last one
      */
-    public String csv() {
+    public String toCsv() {
         Axis across = across();
         Axis up = up();
         List<Figure<ConverterSteadyState>> figures = figures();
@@ -294,11 +294,11 @@ public final class OperatingMap {
      *
      * @return the text
      */
-    public String json() {
+    public String toJson() {
         StringBuilder json = new StringBuilder("{\n\"across\": ")
-                .append(across().json())
+                .append(across().toJson())
                 .append(",\n\"up\": ")
-                .append(up().json())
+                .append(up().toJson())
                 .append(",\n\"held_output\": ")
                 .append(JsonText.number(plan.heldOutput()))
                 .append(",\n")

@@ -16,7 +16,7 @@ final class SampledPoints implements MapSolver {
     /** The number that is searched for a root has the size of a current over its peak. */
     private static final double CLOSE_ENOUGH = 1e-15;
 
-    private final MapPlan plan;
+    private final MapRequest plan;
     private final StageSampler sampler;
     private final double[] values;
     private final double[] found;
@@ -24,7 +24,7 @@ final class SampledPoints implements MapSolver {
     private final StageSetting across;
     private final StageSetting up;
 
-    SampledPoints(MapPlan plan, List<StageMeasurement> figures, StageSetting across, StageSetting up) {
+    SampledPoints(MapRequest plan, List<StageMeasurement> figures, StageSetting across, StageSetting up) {
         this.plan = plan;
         stage = plan.first();
         sampler = plan.holdsOutput()

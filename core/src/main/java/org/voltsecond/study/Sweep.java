@@ -18,7 +18,7 @@ import org.voltsecond.units.CsvText;
  *         rail, Axis.loadResistance(1, 100, 21), Figures.usual(), Execution.standard()); // ohm
  * double[] ohms = sweep.xs();
  * double[] firstFigure = sweep.ys(0);
- * String table = sweep.csv();
+ * String table = sweep.toCsv();
  * }</pre>
  */
 public final class Sweep {
@@ -109,7 +109,7 @@ public final class Sweep {
      *
      * @return the text; a value without a steady state has empty cells and the reason in its last one
      */
-    public String csv() {
+    public String toCsv() {
         List<String> headings = new ArrayList<>(List.of(over.heading()));
         headings.addAll(OperatingPoint.headings(figures));
         StringBuilder table = new StringBuilder(CsvText.line(headings));
@@ -128,8 +128,8 @@ public final class Sweep {
      *
      * @return the text
      */
-    public String json() {
-        return "{\n\"over\": " + over.json() + ",\n" + PointsJson.of(figures, outcomes) + "\n}\n";
+    public String toJson() {
+        return "{\n\"over\": " + over.toJson() + ",\n" + PointsJson.of(figures, outcomes) + "\n}\n";
     }
 
     @Override

@@ -156,7 +156,7 @@ public final class SampleTable {
      * @throws IOException if it cannot be written
      */
     public void writeCsv(Appendable out) throws IOException {
-        new SampleText(this, out).csv();
+        new SampleText(this, out).writeCsv();
     }
 
     /**
@@ -167,7 +167,7 @@ public final class SampleTable {
      * @throws IOException if it cannot be written
      */
     public void writeJson(Appendable out) throws IOException {
-        new SampleText(this, out).json();
+        new SampleText(this, out).writeJson();
     }
 
     /**

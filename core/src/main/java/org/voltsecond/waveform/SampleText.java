@@ -14,7 +14,7 @@ final class SampleText {
         this.out = out;
     }
 
-    void csv() throws IOException {
+    void writeCsv() throws IOException {
         out.append("time (s)");
         for (int column = 0; column < columns(); column++) {
             out.append(',').append(quoted(heading(column)));
@@ -50,7 +50,7 @@ final class SampleText {
         }
     }
 
-    void json() throws IOException {
+    void writeJson() throws IOException {
         out.append("{\n\"time\": {\"unit\": \"s\", \"values\": ");
         array(-1);
         out.append("},\n\"signals\": [");

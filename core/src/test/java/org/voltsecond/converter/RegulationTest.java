@@ -12,7 +12,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
 import org.junit.jupiter.params.provider.ValueSource;
-import org.voltsecond.analysis.Regulation;
+import org.voltsecond.analysis.OutputRegulation;
 import org.voltsecond.analysis.SteadyState;
 import org.voltsecond.circuit.OperationalAmplifier;
 import org.voltsecond.control.Compensator;
@@ -61,11 +61,11 @@ class RegulationTest {
                 .withSlopeCompensation(0.2 / micro(1));
     }
 
-    private static Regulation of(Converter converter) {
+    private static OutputRegulation of(Converter converter) {
         return converter.steadyState().regulation().orElseThrow();
     }
 
-    private static void isHeld(Regulation regulation, Limiter by, double output) {
+    private static void isHeld(OutputRegulation regulation, Limiter by, double output) {
         assertThat(regulation.heldBy()).contains(by);
         assertThat(regulation.inRegulation()).isFalse();
         assertThat(regulation.target() + regulation.error()).isCloseTo(output, within(1e-6));
@@ -81,7 +81,7 @@ class RegulationTest {
                     .load(Load.resistor(target / 0.5))
                     .drive(CurrentMode.peak(FREQUENCY, 0.2 * target, 0.2, Compensator.type2(300, 300, kilo(100)), 0.25)
                             .withSlopeCompensation(0.3 / micro(1)));
-            Regulation regulation = of(rail);
+            OutputRegulation regulation = of(rail);
             assertThat(regulation.heldBy()).isEmpty();
             assertThat(regulation.inRegulation()).isTrue();
             assertThat(regulation.target()).isEqualTo(target);
@@ -93,7 +93,7 @@ class RegulationTest {
     @Test
     void theErrorOfAPlainGainIsOfTheDesign() {
         double gain = 3;
-        Regulation regulation = of(buck().drive(voltageMode(5, Compensator.proportional(gain))));
+        OutputRegulation regulation = of(buck().drive(voltageMode(5, Compensator.proportional(gain))));
         assertThat(regulation.inRegulation()).isTrue();
         double averaged = gain / (1 / INPUT + 0.2 * gain);
         // the comparator looks at the ripple of some millivolts, of which the average knows nothing
@@ -146,7 +146,7 @@ class RegulationTest {
                     .drive(regulator.withProtection(Protection.none().withCurrentLimit(4, blanking)));
             ConverterSteadyState steady = rail.steadyState();
             assertThat(steady.of(rail.inductorCurrent()).maximum()).isCloseTo(4, within(1e-12));
-            Regulation regulation = steady.regulation().orElseThrow();
+            OutputRegulation regulation = steady.regulation().orElseThrow();
             double output = regulation.target() + regulation.error();
             double duty = output / INPUT;
             double ripple = (INPUT - output) * duty / FREQUENCY / micro(22);
@@ -173,7 +173,7 @@ class RegulationTest {
         Converter boost = ideal(Topology.BOOST).synchronousRectifier(0).drive(voltageMode(5, INTEGRATING));
         isHeld(of(boost), Limiter.INPUT_VOLTAGE, INPUT);
         Converter diode = ideal(Topology.BOOST).rectifier(0.4, 0).drive(peak(5).withBlankingTime(nano(100)));
-        Regulation regulation = of(diode);
+        OutputRegulation regulation = of(diode);
         assertThat(regulation.heldBy()).contains(Limiter.INPUT_VOLTAGE);
         assertThat(regulation.error()).isGreaterThan(6.6);
     }
@@ -187,7 +187,7 @@ class RegulationTest {
         double[] charged = circuit.restState();
         charged[1] = 6;
         SteadyState orbit = SteadyState.of(circuit, charged, 1);
-        isHeld(Regulation.of(orbit, rail.outputVoltage(), 5, rail.controlLimits()), Limiter.NO_LOAD_SKIP, 6);
+        isHeld(OutputRegulation.of(orbit, rail.outputVoltage(), 5, rail.controlLimits()), Limiter.NO_LOAD_SKIP, 6);
     }
 
     /** 7.2 V under a lock-out that lets go at 8 V: the regulator never starts, and all that is stored dies out. */
@@ -249,9 +249,9 @@ class RegulationTest {
     @Test
     void comparatorsWithoutAClockDecideBesideTheirTarget() {
         PowerStage ripple = buck().outputCapacitor(micro(47), milli(40));
-        Regulation band = of(ripple.drive(Hysteretic.voltageBand(FREQUENCY, 1, 0.2, milli(4))));
+        OutputRegulation band = of(ripple.drive(Hysteretic.voltageBand(FREQUENCY, 1, 0.2, milli(4))));
         assertThat(band.inRegulation()).isTrue();
-        Regulation onTime = of(ripple.drive(ConstantOnTime.of(FREQUENCY, 1, 0.2, micro(1.4), nano(300))));
+        OutputRegulation onTime = of(ripple.drive(ConstantOnTime.of(FREQUENCY, 1, 0.2, micro(1.4), nano(300))));
         assertThat(onTime.inRegulation()).isTrue();
         assertThat(onTime.error()).isBetween(1e-3, 20e-3); // the valley is at the target, the mean half a ripple above
         assertThat(onTime.controlLimits().origin()).isEqualTo(ControlLimits.Origin.NONE);
@@ -271,7 +271,7 @@ class RegulationTest {
     void digitalControlAtItsMaximum() {
         SampledControl regulator =
                 SampledControl.of(FREQUENCY, 3, 0.2, 0.02).withDenominator(-1).withMaximumDutyCycle(0.9);
-        Regulation regulation = of(buck().drive(regulator));
+        OutputRegulation regulation = of(buck().drive(regulator));
         isHeld(regulation, Limiter.MAXIMUM_DUTY_CYCLE, 0.9 * INPUT);
         assertThat(regulation.controlLimits()).isEqualTo(new ControlLimits(0, 0.9, ControlLimits.Origin.DUTY_CYCLE));
     }
@@ -286,7 +286,7 @@ class RegulationTest {
                 new ErrorAmplifier.Branch(kilo(1), nano(33)),
                 ErrorAmplifier.Branch.NONE,
                 nano(1.5));
-        Regulation regulation = of(buck().drive(VoltageMode.withErrorAmplifier(FREQUENCY), amplifier));
+        OutputRegulation regulation = of(buck().drive(VoltageMode.withErrorAmplifier(FREQUENCY), amplifier));
         assertThat(regulation.controlLimits()).isEqualTo(new ControlLimits(0.1, 0.3, ControlLimits.Origin.AMPLIFIER));
         isHeld(regulation, Limiter.CONTROL_LIMIT, 0.3 * INPUT);
     }

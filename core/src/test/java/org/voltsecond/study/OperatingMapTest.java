@@ -294,7 +294,7 @@ class OperatingMapTest {
         OperatingMap alone = map(1);
         for (int threads : new int[] {2, 8}) {
             OperatingMap together = map(threads);
-            assertThat(together.csv()).isEqualTo(alone.csv());
+            assertThat(together.toCsv()).isEqualTo(alone.toCsv());
             assertThat(together.boundary()).isEqualTo(alone.boundary());
         }
     }
@@ -331,8 +331,8 @@ class OperatingMapTest {
         assertThat(map.outcome(1, 0).reason()).contains("no \"part\", no point");
         assertThat(map.value(0, 1, 0)).isNaN();
         assertThat(map.value(0, 2, 1)).isBetween(0.5, 1.0);
-        assertThat(map.csv().lines().toList().get(2)).isEqualTo("2.0,9.0,,,,\"no \"\"part\"\", no point\"");
-        assertThat(map.json())
+        assertThat(map.toCsv().lines().toList().get(2)).isEqualTo("2.0,9.0,,,,\"no \"\"part\"\", no point\"");
+        assertThat(map.toJson())
                 .contains("\"reason\": [\"\", \"no \\\"part\\\", no point\", \"\"", ", null, ", "\"boundary\": []");
         assertThat(map.boundary()).isEmpty();
     }
@@ -384,17 +384,17 @@ class OperatingMapTest {
         double output = lossy().steadyState().of(lossy().outputVoltage()).mean();
         var last = lossy().withLoad(Load.resistor(output / 2)).steadyState();
         assertThat(efficiency[8]).isEqualTo(last.efficiency().orElseThrow());
-        assertThat(sweep.csv())
+        assertThat(sweep.toCsv())
                 .startsWith("load current (A),conduction,output voltage mean (V),output voltage peak to peak (V),"
                         + "inductor current peak to peak (A),inductor current maximum (A),inductor current RMS (A),"
                         + "efficiency,duty cycle,reason\n")
                 .hasLineCount(10);
-        assertThat(sweep.json())
+        assertThat(sweep.toJson())
                 .contains("{\"name\": \"load current\", \"unit\": \"A\", \"values\": [0.05, ")
                 .contains("\"conduction\": [\"discontinuous\", ");
         assertThat(Sweep.of(lossy(), loads, Figures.usual(), Execution.onThreads(8))
-                        .csv())
-                .isEqualTo(sweep.csv());
+                        .toCsv())
+                .isEqualTo(sweep.toCsv());
     }
 
     /** A sink of 2 A and the resistor that draws 2 A at 5 V differ in ripple: the map keeps to what the design has. */
@@ -415,7 +415,7 @@ class OperatingMapTest {
             // whether asked for or not, the table tells the duty cycle that holds the output
             double dutyCycle = map.outcome(1, 1).value().orElseThrow().dutyCycle();
             assertThat(dutyCycle).isCloseTo(there.dutyCycle(), within(1e-9));
-            assertThat(map.csv()).contains("duty cycle,reason\n").contains("," + dutyCycle + ",");
+            assertThat(map.toCsv()).contains("duty cycle,reason\n").contains("," + dutyCycle + ",");
         }
     }
 

@@ -13,9 +13,9 @@ import java.util.Locale;
 import java.util.Random;
 import org.voltsecond.bench.Capture;
 import org.voltsecond.bench.CaptureChoice;
-import org.voltsecond.bench.CaptureComparison;
 import org.voltsecond.bench.CaptureException;
 import org.voltsecond.bench.CaptureFile;
+import org.voltsecond.bench.SteadyStateComparison;
 import org.voltsecond.control.Drive;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.PowerStage;
@@ -53,7 +53,7 @@ public final class BenchComparison {
     private static void compare(Path file, String channel, Waveform period, Path picture)
             throws IOException, CaptureException {
         Capture capture = CaptureFile.read(file, new CaptureChoice(Unit.VOLT, channel, Double.NaN));
-        CaptureComparison comparison = CaptureComparison.of(capture, period);
+        SteadyStateComparison comparison = SteadyStateComparison.of(capture, period);
         System.out.printf(Locale.ROOT, "%-12s bench less simulation: %s%n", period.name(), comparison.differences());
         Pictures.overlay(comparison, 3)
                 .title(period.name() + ": demo, the capture is simulated with noise")

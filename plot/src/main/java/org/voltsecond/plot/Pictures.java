@@ -1,8 +1,8 @@
 package org.voltsecond.plot;
 
 import java.util.List;
-import org.voltsecond.bench.CaptureComparison;
-import org.voltsecond.bench.RunComparison;
+import org.voltsecond.bench.SteadyStateComparison;
+import org.voltsecond.bench.TransientComparison;
 import org.voltsecond.units.Unit;
 import org.voltsecond.waveform.Signal;
 import org.voltsecond.waveform.Waveform;
@@ -64,7 +64,7 @@ public final class Pictures {
      * @return a builder
      * @throws IllegalArgumentException if no period is asked for
      */
-    public static StackBuilder overlay(CaptureComparison comparison, int periods) {
+    public static StackBuilder overlay(SteadyStateComparison comparison, int periods) {
         String name = comparison.simulated(1).name();
         return stack().title(name + ": bench and simulation")
                 .subtitle(
@@ -86,7 +86,7 @@ public final class Pictures {
      * @param comparison the comparison
      * @return a builder
      */
-    public static StackBuilder overlay(RunComparison comparison) {
+    public static StackBuilder overlay(TransientComparison comparison) {
         String name = comparison.run().name();
         return stack().title(name + ": bench and simulation")
                 .subtitle(

@@ -6,7 +6,7 @@ import static org.voltsecond.units.Si.nano;
 
 import java.util.Random;
 import org.voltsecond.bench.Capture;
-import org.voltsecond.bench.CaptureComparison;
+import org.voltsecond.bench.SteadyStateComparison;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.plot.Picture;
 import org.voltsecond.plot.Pictures;
@@ -32,7 +32,8 @@ final class Captures {
         }
         Capture capture = Capture.sampled("simulated, with noise", Unit.VOLT, 0, nano(10), values);
         Converter rail = logicRail();
-        return Pictures.overlay(CaptureComparison.of(capture, rail.steadyState().of(rail.switchNode())), 3)
+        return Pictures.overlay(
+                        SteadyStateComparison.of(capture, rail.steadyState().of(rail.switchNode())), 3)
                 .build();
     }
 }

@@ -54,7 +54,7 @@ final class FigureData {
     }
 
     /** The members of a JSON object, without its braces. */
-    String json() {
+    String toJson() {
         return json.toString();
     }
 

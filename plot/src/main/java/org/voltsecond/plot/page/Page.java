@@ -206,7 +206,7 @@ public final class Page {
                 .append("\"><figcaption><bdi>")
                 .append(Markup.of(figure.title()))
                 .append("</bdi></figcaption>\n<script type=\"application/json\">")
-                .append(figure.json())
+                .append(figure.toJson())
                 .append("</script>\n<noscript>The waveforms need a browser that runs scripts.</noscript></figure>\n");
         return this;
     }

@@ -100,7 +100,7 @@ public final class WaveformFigure {
     }
 
     /** The data of this figure as the script of the page reads it. */
-    String json() {
+    String toJson() {
         StringBuilder json =
                 new StringBuilder("{\"from\":").append(from).append(",\"to\":").append(to);
         json.append(",\"marks\":[");
@@ -113,7 +113,7 @@ public final class WaveformFigure {
                     .append('}');
         }
         return json.append("],")
-                .append(FigureData.of(panels, from, to, columns).json())
+                .append(FigureData.of(panels, from, to, columns).toJson())
                 .append('}')
                 .toString();
     }

@@ -3,7 +3,7 @@ package org.voltsecond.plot.report;
 import java.io.IOException;
 import java.util.Objects;
 import java.util.OptionalDouble;
-import org.voltsecond.bench.RunComparison;
+import org.voltsecond.bench.TransientComparison;
 import org.voltsecond.design.BenchPlan;
 import org.voltsecond.units.Result;
 
@@ -44,7 +44,7 @@ final class BenchJson {
         }
     }
 
-    private static void run(JsonObject bench, RunComparison comparison) throws IOException {
+    private static void run(JsonObject bench, TransientComparison comparison) throws IOException {
         bench.number("shift", comparison.shift());
         bench.number("from", comparison.run().startTime());
         bench.number("to", comparison.run().endTime());

@@ -3,10 +3,10 @@ package org.voltsecond.plot.report;
 import java.util.List;
 import java.util.OptionalDouble;
 import org.voltsecond.bench.Capture;
-import org.voltsecond.bench.CaptureComparison;
-import org.voltsecond.bench.CaptureFigures;
-import org.voltsecond.bench.RunComparison;
+import org.voltsecond.bench.PeriodFigures;
 import org.voltsecond.bench.RunFigures;
+import org.voltsecond.bench.SteadyStateComparison;
+import org.voltsecond.bench.TransientComparison;
 import org.voltsecond.plot.Pictures;
 import org.voltsecond.plot.StackBuilder;
 import org.voltsecond.units.Unit;
@@ -54,7 +54,7 @@ sealed interface BenchOutcome {
      *
      * @param comparison the comparison
      */
-    record AtRest(CaptureComparison comparison) implements BenchOutcome {
+    record AtRest(SteadyStateComparison comparison) implements BenchOutcome {
         private static final int PERIODS_SHOWN = 3;
 
         @Override
@@ -79,8 +79,8 @@ sealed interface BenchOutcome {
 
         @Override
         public List<Row> rows() {
-            CaptureFigures measured = comparison.measured();
-            CaptureFigures simulated = comparison.simulated();
+            PeriodFigures measured = comparison.measured();
+            PeriodFigures simulated = comparison.simulated();
             Unit unit = comparison.capture().unit();
             return List.of(
                     Row.of("mean", unit, measured.mean(), simulated.mean()),
@@ -105,7 +105,7 @@ sealed interface BenchOutcome {
      *
      * @param comparison the comparison
      */
-    record OverRun(RunComparison comparison) implements BenchOutcome {
+    record OverRun(TransientComparison comparison) implements BenchOutcome {
         private static final String NO_EDGES = "the signal has no edges, or none at regular distances";
 
         @Override

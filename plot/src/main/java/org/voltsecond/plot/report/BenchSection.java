@@ -1,7 +1,7 @@
 package org.voltsecond.plot.report;
 
 import java.util.OptionalDouble;
-import org.voltsecond.bench.RunComparison;
+import org.voltsecond.bench.TransientComparison;
 import org.voltsecond.plot.page.Page;
 import org.voltsecond.plot.page.PageTable;
 import org.voltsecond.units.Quantity;
@@ -40,7 +40,7 @@ final class BenchSection {
         if (!(bench instanceof BenchOutcome.OverRun over)) {
             return "Channel " + channel + " beside the steady state, aligned by " + bench.alignedBy() + ".";
         }
-        RunComparison run = over.comparison();
+        TransientComparison run = over.comparison();
         Unit unit = run.capture().unit();
         return "Channel " + channel + " beside the transient from "
                 + Quantity.format(run.run().startTime(), Unit.SECOND, 4) + " to "

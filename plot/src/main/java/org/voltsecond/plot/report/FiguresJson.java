@@ -7,7 +7,7 @@ import java.io.IOException;
 import java.io.Writer;
 import java.util.Locale;
 import java.util.Optional;
-import org.voltsecond.analysis.Regulation;
+import org.voltsecond.analysis.OutputRegulation;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.figures.FigureSheet;
 import org.voltsecond.figures.Figures;
@@ -63,7 +63,7 @@ final class FiguresJson {
             object.text("conduction", steady.conduction().name().toLowerCase(Locale.ROOT));
             object.count("periods", (int) Math.round(Figures.PERIODS.of(steady).get()));
             object.sheet(FigureSheet.of(steady));
-            Optional<Regulation> regulation = steady.regulation();
+            Optional<OutputRegulation> regulation = steady.regulation();
             if (regulation.isPresent()) {
                 writeRegulation(object, regulation.get());
             }
@@ -72,7 +72,7 @@ final class FiguresJson {
         }
     }
 
-    private static void writeRegulation(JsonObject object, Regulation found) throws IOException {
+    private static void writeRegulation(JsonObject object, OutputRegulation found) throws IOException {
         try (JsonObject regulation = object.object("regulation")) {
             regulation.flag("in_regulation", found.inRegulation());
             if (found.heldBy().isPresent()) {

@@ -6,8 +6,8 @@ import java.util.Objects;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.analysis.NoSteadyStateException;
 import org.voltsecond.bench.Capture;
-import org.voltsecond.bench.CaptureComparison;
-import org.voltsecond.bench.RunComparison;
+import org.voltsecond.bench.SteadyStateComparison;
+import org.voltsecond.bench.TransientComparison;
 import org.voltsecond.converter.Change;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
@@ -198,11 +198,11 @@ public record Findings(
         try {
             if (plan.againstTransient()) {
                 return Objects.requireNonNull(run)
-                        .map(found -> new BenchOutcome.OverRun(RunComparison.of(capture, found.of(signal))));
+                        .map(found -> new BenchOutcome.OverRun(TransientComparison.of(capture, found.of(signal))));
             }
             return steady.exists()
                     ? Result.of(new BenchOutcome.AtRest(
-                            CaptureComparison.of(capture, steady.get().of(signal))))
+                            SteadyStateComparison.of(capture, steady.get().of(signal))))
                     : Result.missing("there is no steady state to compare with");
         } catch (IllegalArgumentException e) {
             return Result.missing(String.valueOf(e.getMessage()));

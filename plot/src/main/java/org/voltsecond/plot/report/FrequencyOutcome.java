@@ -4,7 +4,7 @@ import java.util.List;
 import java.util.stream.IntStream;
 import org.voltsecond.analysis.FrequencyResponse;
 import org.voltsecond.analysis.Margins;
-import org.voltsecond.analysis.Regulation;
+import org.voltsecond.analysis.OutputRegulation;
 import org.voltsecond.converter.ConverterSmallSignal;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.design.FrequencyPlan;
@@ -47,7 +47,7 @@ record FrequencyOutcome(
 
     private static String whyOpen(ConverterSteadyState steady) {
         return steady.regulation()
-                .flatMap(Regulation::heldBy)
+                .flatMap(OutputRegulation::heldBy)
                 .map(limiter -> "the loop does not act, since " + limiter.words())
                 .orElse("the inductor current has a fixed command, so that no loop is closed");
     }

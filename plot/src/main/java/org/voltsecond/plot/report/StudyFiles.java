@@ -38,16 +38,16 @@ final class StudyFiles {
         }
         Result<OperatingMap> map = studies.map();
         if (map != null && map.exists()) {
-            tables.put("map.csv", map.get().csv());
+            tables.put("map.csv", map.get().toCsv());
             tables.put("map-boundary.csv", map.get().boundaryCsv());
-            tables.put("map.json", map.get().json());
+            tables.put("map.json", map.get().toJson());
         }
         if (studies.tolerance() != null && studies.tolerance().exists()) {
             tables.put("tolerance.csv", studies.tolerance().get().toCsv());
             tables.put("tolerance.json", studies.tolerance().get().toJson());
         }
         if (studies.sizing() != null && studies.sizing().exists()) {
-            tables.put("sizing.csv", studies.sizing().get().check().csv());
+            tables.put("sizing.csv", studies.sizing().get().check().toCsv());
         }
         List<SideBySide.Task> tasks = new ArrayList<>();
         tables.forEach((name, text) -> tasks.add(() -> Files.writeString(folder.resolve(name), text)));

@@ -43,7 +43,7 @@ class WaveformFigureTest {
     private static String json(List<Waveform> waveforms, double from, double to) {
         WaveformFigure figure = WaveformFigure.over("figure", from, to);
         waveforms.forEach(figure::panel);
-        return figure.json();
+        return figure.toJson();
     }
 
     private static List<double[]> arrays(String json, String key) {

@@ -5,12 +5,12 @@ package org.voltsecond.study;
  *
  * <pre>{@code
  * int[] percent = {0};
- * Progress bar = (done, total) -> percent[0] = 100 * done / total;
+ * ProgressListener bar = (done, total) -> percent[0] = 100 * done / total;
  * Sweep.of(rail, Axis.inputVoltage(9, 15, 7), List.of(), Execution.standard().withProgress(bar));
  * }</pre>
  */
 @FunctionalInterface
-public interface Progress {
+public interface ProgressListener {
     /**
      * Is called after every batch of designs, by one thread at a time though not always the same, with a count that grows
      * from call to call and reaches the total unless the study is cancelled. What it throws ends the study.

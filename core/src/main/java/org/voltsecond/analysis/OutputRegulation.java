@@ -14,9 +14,9 @@ import org.voltsecond.waveform.Signal;
  * decides every pulse, unless the output is at its target all the same. Immutable.
  *
  * <pre>{@code
- * Regulation asked = regulated.steadyState().regulation().orElseThrow();
+ * OutputRegulation asked = regulated.steadyState().regulation().orElseThrow();
  * boolean held = asked.inRegulation(); // true
- * Regulation tooMuch = regulated.withReference(3).steadyState().regulation().orElseThrow(); // 15 V from 12 V
+ * OutputRegulation tooMuch = regulated.withReference(3).steadyState().regulation().orElseThrow(); // 15 V from 12 V
  * String limiter = tooMuch.heldBy().orElseThrow().key(); // "maximum_duty_cycle"
  * }</pre>
  *
@@ -25,7 +25,7 @@ import org.voltsecond.waveform.Signal;
  * @param heldBy what holds the output away from its target; empty where the loop decides
  * @param controlLimits between which values the control voltage is held, and where they come from
  */
-public record Regulation(double target, double error, Optional<Limiter> heldBy, ControlLimits controlLimits) {
+public record OutputRegulation(double target, double error, Optional<Limiter> heldBy, ControlLimits controlLimits) {
     /** An output that is off its target by less than this share is there: what a settled search leaves is far below. */
     private static final double THERE = 1e-9;
 
@@ -38,7 +38,7 @@ public record Regulation(double target, double error, Optional<Limiter> heldBy, 
      * @param limits of the control voltage
      * @return what became of the output
      */
-    public static Regulation of(SteadyState orbit, Signal output, double target, ControlLimits limits) {
+    public static OutputRegulation of(SteadyState orbit, Signal output, double target, ControlLimits limits) {
         double error = orbit.of(output).mean() - target;
         Optional<Limiter> limiter = Math.abs(error) <= THERE * target
                 ? Optional.empty()
@@ -46,7 +46,7 @@ public record Regulation(double target, double error, Optional<Limiter> heldBy, 
                         .map(found -> isFed(found, error) && passes(orbit.circuit(), output, target)
                                 ? Limiter.INPUT_VOLTAGE
                                 : found);
-        return new Regulation(target, error, limiter, limits);
+        return new OutputRegulation(target, error, limiter, limits);
     }
 
     /** Whether what was found makes pulses as short as can be, or none, and the output is too high all the same. */

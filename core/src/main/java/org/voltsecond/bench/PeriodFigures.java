@@ -6,7 +6,7 @@ import java.util.OptionalDouble;
  * What a comparison with a capture compares, of either side.
  *
  * <pre>{@code
- * CaptureFigures measured = CaptureComparison.of(
+ * PeriodFigures measured = SteadyStateComparison.of(
  *                 Capture.sampled("channel 1", Unit.VOLT, 0, nano(10), samples), steady.of(rail.switchNode()))
  *         .measured();
  * double frequency = measured.frequency().orElseThrow(); // 300 kHz
@@ -20,4 +20,4 @@ import java.util.OptionalDouble;
  * @param dutyFactor share of the period for which the signal is above the middle of its two levels, 0 to 1 (of a buck
  *     stage's switch node the duty cycle, of a boost stage's 1 less it); empty for a signal without edges
  */
-public record CaptureFigures(double mean, double ripple, OptionalDouble frequency, OptionalDouble dutyFactor) {}
+public record PeriodFigures(double mean, double ripple, OptionalDouble frequency, OptionalDouble dutyFactor) {}

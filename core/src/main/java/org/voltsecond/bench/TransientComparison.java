@@ -8,7 +8,7 @@ import org.voltsecond.waveform.Waveform;
 
 /**
  * A capture of something that happens once, a start-up or a load step, beside the simulated run, with the figures of both
- * over the time that they have in common. {@link CaptureComparison} is for a converter at rest.
+ * over the time that they have in common. {@link SteadyStateComparison} is for a converter at rest.
  *
  * <p>One shift puts the capture into the time of the run; the middle of the capture lies within the run. It is the shift at
  * which the curves, averaged over short bins, have differences of least variance, so that an offset of the probe moves
@@ -24,12 +24,12 @@ import org.voltsecond.waveform.Waveform;
  *
  * <pre>{@code
  * Capture capture = Capture.sampled("channel 1", Unit.VOLT, 0, nano(10), samples);
- * RunComparison comparison = RunComparison.of(capture, start.of(rail.switchNode()));
+ * TransientComparison comparison = TransientComparison.of(capture, start.of(rail.switchNode()));
  * double end = capture.endTime() + comparison.shift(); // in the time of the run
  * boolean byEdges = comparison.isAlignedByEdges(); // true
  * }</pre>
  */
-public final class RunComparison {
+public final class TransientComparison {
     private static final int FEWEST_SAMPLES = 16;
     private static final double LONGEST = 2;
     private static final double SHORTEST = 1e-3;
@@ -42,7 +42,7 @@ public final class RunComparison {
     private final double largestDifference;
     private final double rmsDifference;
 
-    private RunComparison(Capture capture, Waveform run) {
+    private TransientComparison(Capture capture, Waveform run) {
         this.capture = capture;
         alignment = RunAlignment.of(capture, run);
         double shift = alignment.shift();
@@ -86,7 +86,7 @@ public final class RunComparison {
      * @return the comparison
      * @throws IllegalArgumentException if the units differ, or the capture is too long, too short or too coarse
      */
-    public static RunComparison of(Capture capture, Waveform run) {
+    public static TransientComparison of(Capture capture, Waveform run) {
         if (!capture.unit().equals(run.unit())) {
             throw new IllegalArgumentException("capture " + capture.name() + " is in "
                     + capture.unit().symbol() + " but " + run.name() + " is in "
@@ -104,7 +104,7 @@ public final class RunComparison {
             throw new IllegalArgumentException("capture " + capture.name() + " has only " + capture.size()
                     + " samples; at least " + FEWEST_SAMPLES + " are needed");
         }
-        return new RunComparison(capture, run);
+        return new TransientComparison(capture, run);
     }
 
     /** {@return what was measured} */

@@ -14,7 +14,7 @@ import org.voltsecond.units.Unit;
 import org.voltsecond.waveform.Waveform;
 
 /** Captures made from curves of which the shift is known; those with noise are made with a seed, none is measured. */
-class RunComparisonTest {
+class TransientComparisonTest {
     private static final double TAU = 1e-3;
     private static final double END = 10e-3;
     private static final double STEP = 2e-3;
@@ -54,8 +54,8 @@ class RunComparisonTest {
     @Test
     void shiftOfAStepIsFoundWithoutNoise() {
         for (double at : new double[] {0.4321e-3, 1e-3, 2.6e-3}) {
-            RunComparison comparison =
-                    RunComparison.of(capture(at, 1e-6, 5_001, 0, RunComparisonTest::exponential), run());
+            TransientComparison comparison =
+                    TransientComparison.of(capture(at, 1e-6, 5_001, 0, TransientComparisonTest::exponential), run());
             assertThat(comparison.shift() + 3).as("begins at %s s", at).isCloseTo(at, within(1e-7));
             assertThat(comparison.isAlignedByEdges()).isFalse();
             assertThat(comparison.largestDifference()).isLessThan(1e-3);
@@ -79,8 +79,8 @@ class RunComparisonTest {
             slopes += slope * slope;
         }
         double bound = noise / Math.sqrt(slopes);
-        RunComparison comparison =
-                RunComparison.of(capture(at, interval, size, noise, RunComparisonTest::exponential), run());
+        TransientComparison comparison =
+                TransientComparison.of(capture(at, interval, size, noise, TransientComparisonTest::exponential), run());
         assertThat(bound).isCloseTo(0.45e-6, within(0.05e-6));
         assertThat(comparison.shift() + 3).isCloseTo(at, within(4 * bound));
         assertThat(comparison.rmsDifference()).isCloseTo(noise, within(0.03 * noise));
@@ -92,7 +92,7 @@ class RunComparisonTest {
     @Test
     void offsetOfTheProbeMovesNothingAndIsTold() {
         Capture capture = capture(1.5e-3, 1e-6, 5_001, 0, time -> 0.25 + exponential(time));
-        RunComparison comparison = RunComparison.of(capture, run());
+        TransientComparison comparison = TransientComparison.of(capture, run());
         assertThat(comparison.shift() + 3).isCloseTo(1.5e-3, within(1e-7));
         assertThat(comparison.measured().mean() - comparison.simulated().mean()).isCloseTo(0.25, within(1e-3));
         assertThat(comparison.differences()).startsWith("mean +250 mV").contains("lowest +250 mV", "RMS");
@@ -101,8 +101,8 @@ class RunComparisonTest {
     /** The probe was waiting when the step came: the capture begins before the run does. */
     @Test
     void captureMayBeginBeforeTheRun() {
-        RunComparison comparison =
-                RunComparison.of(capture(-1.5e-3, 2e-6, 4_001, 0.02, RunComparisonTest::exponential), run());
+        TransientComparison comparison = TransientComparison.of(
+                capture(-1.5e-3, 2e-6, 4_001, 0.02, TransientComparisonTest::exponential), run());
         assertThat(comparison.shift() + 3).isCloseTo(-1.5e-3, within(2e-6));
         assertThat(comparison.run().startTime()).isZero();
         assertThat(comparison.captured().startTime()).isCloseTo(0, within(1e-12));
@@ -134,8 +134,8 @@ class RunComparisonTest {
     @Test
     void edgesTellTheShiftOfPulsesThatWiden() {
         double at = 303.21e-6;
-        RunComparison comparison =
-                RunComparison.of(capture(at, 20e-9, 20_001, 0.2, RunComparisonTest::pulses), widening());
+        TransientComparison comparison =
+                TransientComparison.of(capture(at, 20e-9, 20_001, 0.2, TransientComparisonTest::pulses), widening());
         assertThat(comparison.isAlignedByEdges()).isTrue();
         assertThat(comparison.shift() + 3).isCloseTo(at, within(10e-9));
         assertThat(comparison.measured().frequency().orElseThrow()).isCloseTo(1 / T, within(1e-3 / T));
@@ -157,7 +157,7 @@ class RunComparisonTest {
     }
 
     private static void refused(Capture capture, Waveform run, String message) {
-        assertThatThrownBy(() -> RunComparison.of(capture, run))
+        assertThatThrownBy(() -> TransientComparison.of(capture, run))
                 .isInstanceOf(IllegalArgumentException.class)
                 .hasMessageContaining(message);
     }

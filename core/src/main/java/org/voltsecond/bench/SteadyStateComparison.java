@@ -24,12 +24,12 @@ import org.voltsecond.waveform.Waveform;
  *
  * <pre>{@code
  * Capture capture = Capture.sampled("channel 1", Unit.VOLT, 0, nano(10), samples);
- * CaptureComparison comparison = CaptureComparison.of(capture, steady.of(rail.switchNode()));
+ * SteadyStateComparison comparison = SteadyStateComparison.of(capture, steady.of(rail.switchNode()));
  * boolean byEdges = comparison.isAlignedByEdges(); // true
  * double likeness = comparison.correlation().orElseThrow(); // 0.9984
  * }</pre>
  */
-public final class CaptureComparison {
+public final class SteadyStateComparison {
     private static final double FEWEST_SAMPLES = 8;
 
     private final Capture capture;
@@ -37,12 +37,12 @@ public final class CaptureComparison {
     private final double length;
     private final double origin;
     private final boolean byEdges;
-    private final CaptureFigures measured;
-    private final CaptureFigures expected;
+    private final PeriodFigures measured;
+    private final PeriodFigures expected;
     private final OptionalDouble correlation;
     private final double rmsDifference;
 
-    private CaptureComparison(Capture capture, Waveform period) {
+    private SteadyStateComparison(Capture capture, Waveform period) {
         this.capture = capture;
         this.period = period;
         double expectedLength = period.endTime() - period.startTime();
@@ -67,12 +67,12 @@ public final class CaptureComparison {
         correlation = Double.isNaN(coefficient) ? OptionalDouble.empty() : OptionalDouble.of(coefficient);
         rmsDifference = averaged.rmsDifference(simulated);
         double whole = Math.floor((capture.endTime() - capture.startTime()) / length) * length;
-        measured = new CaptureFigures(
+        measured = new PeriodFigures(
                 capture.mean(capture.startTime(), Math.min(capture.endTime(), capture.startTime() + whole)),
                 averaged.ripple(),
                 frequency,
                 byEdges ? OptionalDouble.of(edges.dutyFactor()) : OptionalDouble.empty());
-        expected = new CaptureFigures(
+        expected = new PeriodFigures(
                 period.mean(),
                 period.peakToPeak(),
                 OptionalDouble.of(1 / expectedLength),
@@ -87,7 +87,7 @@ public final class CaptureComparison {
      * @return the comparison
      * @throws IllegalArgumentException if the units differ, or the capture is too short or too coarse
      */
-    public static CaptureComparison of(Capture capture, Waveform period) {
+    public static SteadyStateComparison of(Capture capture, Waveform period) {
         if (!capture.unit().equals(period.unit())) {
             throw new IllegalArgumentException("capture " + capture.name() + " is in "
                     + capture.unit().symbol() + " but " + period.name() + " is in "
@@ -109,7 +109,7 @@ public final class CaptureComparison {
                             + " samples in a simulated period of " + Quantity.brief(length, Unit.SECOND)
                             + "; at least 8 are needed: sample faster, or check the unit of its time");
         }
-        return new CaptureComparison(capture, period);
+        return new SteadyStateComparison(capture, period);
     }
 
     /** Where the signal jumps up through its middle; empty if it does not do so exactly once. */
@@ -150,12 +150,12 @@ public final class CaptureComparison {
     }
 
     /** {@return the figures of the capture} */
-    public CaptureFigures measured() {
+    public PeriodFigures measured() {
         return measured;
     }
 
     /** {@return the figures of the simulated period} */
-    public CaptureFigures simulated() {
+    public PeriodFigures simulated() {
         return expected;
     }
 

@@ -11,9 +11,9 @@ import org.voltsecond.figures.Figures;
 import org.voltsecond.figures.StageFigure;
 
 /** What a map is to show; {@code heldOutput} is not a number where the drive stays as it is. */
-record MapPlan(
+record MapRequest(
         Converter converter, Axis across, Axis up, List<Figure<ConverterSteadyState>> figures, double heldOutput) {
-    MapPlan {
+    MapRequest {
         figures = List.copyOf(figures);
         across = across.heldAt(converter, heldOutput);
         up = up.heldAt(converter, heldOutput);

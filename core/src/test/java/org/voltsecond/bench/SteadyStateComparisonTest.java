@@ -13,7 +13,7 @@ import org.voltsecond.units.Unit;
 import org.voltsecond.waveform.Waveform;
 
 /** Captures made from shapes of which period, phase, mean, ripple and duty factor are known. */
-class CaptureComparisonTest {
+class SteadyStateComparisonTest {
     private static final double T = 4e-6;
 
     /** 12 V for a share of the period that begins at a phase, else -0.4 V. */
@@ -56,7 +56,8 @@ class CaptureComparisonTest {
     /** A probe on the wrong point shows a line; nothing can be aligned by that. */
     @Test
     void aConstantCaptureHasNothingToAlignBy() {
-        CaptureComparison comparison = CaptureComparison.of(capture(Unit.VOLT, 10e-9, 10_000, 0, t -> 5), node(0.45));
+        SteadyStateComparison comparison =
+                SteadyStateComparison.of(capture(Unit.VOLT, 10e-9, 10_000, 0, t -> 5), node(0.45));
         assertThat(comparison.alignment()).isEqualTo("nothing");
         assertThat(comparison.correlation()).isEmpty();
         assertThat(comparison.measured().mean()).isCloseTo(5, within(1e-12));
@@ -67,9 +68,9 @@ class CaptureComparisonTest {
         double period = 1.004 * T;
         double phase = 0.37 * T;
         Capture capture = capture(Unit.VOLT, 10e-9, 10_000, 0.15, t -> 0.2 + square((t - phase) / period, 0.43));
-        CaptureComparison comparison = CaptureComparison.of(capture, node(0.45));
+        SteadyStateComparison comparison = SteadyStateComparison.of(capture, node(0.45));
         assertThat(comparison.isAlignedByEdges()).isTrue();
-        CaptureFigures measured = comparison.measured();
+        PeriodFigures measured = comparison.measured();
         assertThat(measured.frequency().getAsDouble()).isCloseTo(1 / period, within(1e-4 / period));
         assertThat(measured.dutyFactor().getAsDouble()).isCloseTo(0.43, within(0.001));
         assertThat(measured.mean()).isCloseTo(0.2 + 0.43 * 12 - 0.57 * 0.4, within(0.02));
@@ -93,7 +94,7 @@ class CaptureComparisonTest {
                         Piece.of(0.25 * T, 0.5 * T, new double[] {12}),
                         Piece.of(0.75 * T, 0.25 * T, new double[] {-0.4})));
         Capture capture = capture(Unit.VOLT, 10e-9, 10_000, 0, t -> square(t / T - 0.25, 0.5));
-        CaptureComparison comparison = CaptureComparison.of(capture, late);
+        SteadyStateComparison comparison = SteadyStateComparison.of(capture, late);
         assertThat(comparison.isAlignedByEdges()).isTrue();
         double turns = comparison.origin() / T;
         assertThat(turns - Math.rint(turns)).isCloseTo(0, within(0.003));
@@ -106,7 +107,7 @@ class CaptureComparisonTest {
         double period = 0.985 * T;
         double phase = 0.81 * T;
         Capture capture = capture(Unit.AMPERE, 20e-9, 20_000, 0.5, t -> triangle((t - phase) / period, 0.4));
-        CaptureComparison comparison = CaptureComparison.of(capture, current(0.4));
+        SteadyStateComparison comparison = SteadyStateComparison.of(capture, current(0.4));
         assertThat(comparison.isAlignedByEdges()).isFalse();
         assertThat(comparison.measured().dutyFactor()).isEmpty();
         assertThat(comparison.simulated().dutyFactor()).isEmpty();
@@ -123,7 +124,7 @@ class CaptureComparisonTest {
     @Test
     void identicalSignalsDifferByNothing() {
         Capture capture = capture(Unit.AMPERE, T / 400, 8_001, 0, t -> triangle(t / T, 0.4));
-        CaptureComparison comparison = CaptureComparison.of(capture, current(0.4));
+        SteadyStateComparison comparison = SteadyStateComparison.of(capture, current(0.4));
         assertThat(comparison.measured().frequency().getAsDouble()).isCloseTo(1 / T, within(1e-4 / T));
         assertThat(comparison.measured().ripple()).isCloseTo(2, within(0.01));
         assertThat(comparison.rmsDifference()).isLessThan(0.01);
@@ -140,7 +141,7 @@ class CaptureComparisonTest {
     @Test
     void noiseAloneTellsNoFrequency() {
         Capture capture = capture(Unit.AMPERE, 20e-9, 20_000, 0.5, t -> 2);
-        CaptureComparison comparison = CaptureComparison.of(capture, current(0.4));
+        SteadyStateComparison comparison = SteadyStateComparison.of(capture, current(0.4));
         assertThat(comparison.measured().frequency()).isEmpty();
         assertThat(comparison.measured().mean()).isCloseTo(2, within(0.02));
     }
@@ -148,7 +149,7 @@ class CaptureComparisonTest {
     @Test
     void fewPeriodsWithoutEdgesTellNoFrequency() {
         Capture capture = capture(Unit.AMPERE, 20e-9, 1_000, 0, t -> triangle(t / T, 0.4));
-        CaptureComparison comparison = CaptureComparison.of(capture, current(0.4));
+        SteadyStateComparison comparison = SteadyStateComparison.of(capture, current(0.4));
         assertThat(comparison.measured().frequency()).isEmpty();
         assertThat(comparison.rmsDifference()).isLessThan(0.02);
     }
@@ -157,7 +158,7 @@ class CaptureComparisonTest {
     void flatSignalHasNoCorrelation() {
         Waveform flat = Waveform.of("output", Unit.VOLT, List.of(Piece.of(0, T, new double[] {5})));
         Capture capture = capture(Unit.VOLT, 20e-9, 2_000, 0.01, t -> 5.1);
-        CaptureComparison comparison = CaptureComparison.of(capture, flat);
+        SteadyStateComparison comparison = SteadyStateComparison.of(capture, flat);
         assertThat(comparison.correlation()).isEmpty();
         assertThat(comparison.measured().mean() - comparison.simulated().mean()).isCloseTo(0.1, within(0.002));
     }
@@ -171,7 +172,7 @@ class CaptureComparisonTest {
             double ring = 4 * Math.exp(-since / 0.03) * Math.sin(2 * Math.PI * since / 0.02);
             return square(t / T, 0.3) + (phase < 0.3 ? ring : -ring);
         });
-        CaptureComparison comparison = CaptureComparison.of(capture, node(0.3));
+        SteadyStateComparison comparison = SteadyStateComparison.of(capture, node(0.3));
         assertThat(comparison.isAlignedByEdges()).isTrue();
         assertThat(comparison.measured().frequency().getAsDouble()).isCloseTo(1 / T, within(1e-3 / T));
         assertThat(comparison.measured().dutyFactor().getAsDouble()).isCloseTo(0.3, within(0.005));
@@ -188,7 +189,7 @@ class CaptureComparisonTest {
     }
 
     private static void refused(Capture capture, Waveform period, String message) {
-        assertThatThrownBy(() -> CaptureComparison.of(capture, period))
+        assertThatThrownBy(() -> SteadyStateComparison.of(capture, period))
                 .isInstanceOf(IllegalArgumentException.class)
                 .hasMessageContaining(message);
     }

@@ -7,7 +7,7 @@ import java.util.List;
  * Watches that a run goes on, and tells round-off from chattering: an event that moves nothing and comes to nothing at once
  * is put off until its guard is clearly below zero; a run that still does not go on chatters.
  */
-final class Progress {
+final class ChatterCheck {
     /** So many events in a row without progress are chattering. */
     private static final int MOST_SHORT_INTERVALS = 500;
     /** So many events in a row without progress may be round-off that sends the run to and fro. */
