@@ -8,6 +8,7 @@ import java.util.function.Supplier;
 import java.util.stream.IntStream;
 import org.voltsecond.study.MapLine.Spot;
 import org.voltsecond.study.MarchingSquares.Edge;
+import org.voltsecond.units.Result;
 
 /** Works out a map: first the points, a row at a time, then the corners of the boundary of conduction. */
 final class MapStudy {
@@ -25,7 +26,7 @@ final class MapStudy {
 
     OperatingMap run(Execution execution) {
         List<Integer> indices = IntStream.range(0, up.size()).boxed().toList();
-        List<List<Outcome<OperatingPoint>>> rows = Study.<Integer, List<Outcome<OperatingPoint>>>withOwnAsker(
+        List<List<Result<OperatingPoint>>> rows = Study.<Integer, List<Result<OperatingPoint>>>withOwnAsker(
                         indices, () -> {
                             MapSolver solver = solvers.get();
                             return j -> row(solver, j);
@@ -36,25 +37,24 @@ final class MapStudy {
         return new OperatingMap(plan, rows, boundary(rows, execution));
     }
 
-    private List<Outcome<OperatingPoint>> row(MapSolver solver, int j) {
-        List<Outcome<OperatingPoint>> row = new ArrayList<>(across.size());
+    private List<Result<OperatingPoint>> row(MapSolver solver, int j) {
+        List<Result<OperatingPoint>> row = new ArrayList<>(across.size());
         solver.begin();
         for (double value : across.values()) {
             try {
-                row.add(new Outcome.Found<>(solver.at(value, up.values().get(j))));
+                row.add(Result.of(solver.at(value, up.values().get(j))));
             } catch (RuntimeException e) {
-                row.add(new Outcome.Failed<>(e));
+                row.add(Result.failed(e));
             }
         }
         return row;
     }
 
-    private List<MapLine> boundary(List<List<Outcome<OperatingPoint>>> rows, Execution execution) {
+    private List<MapLine> boundary(List<List<Result<OperatingPoint>>> rows, Execution execution) {
         double[][] margins = new double[across.size()][up.size()];
         for (int i = 0; i < across.size(); i++) {
             for (int j = 0; j < up.size(); j++) {
-                margins[i][j] =
-                        rows.get(j).get(i).value().map(OperatingPoint::margin).orElse(Double.NaN);
+                margins[i][j] = rows.get(j).get(i).map(OperatingPoint::margin).orElse(Double.NaN);
             }
         }
         MarchingSquares squares = new MarchingSquares(margins, 0);
@@ -67,7 +67,7 @@ final class MapStudy {
         Map<Edge, Spot> found = new HashMap<>();
         for (int k = 0; k < corners.designs().size(); k++) {
             Edge edge = corners.designs().get(k);
-            corners.outcomes().get(k).value().ifPresent(spot -> found.put(edge, spot));
+            corners.results().get(k).ifExists(spot -> found.put(edge, spot));
         }
         return squares.lines(found::get);
     }

@@ -11,6 +11,7 @@ import org.voltsecond.converter.StageSampler;
 import org.voltsecond.figures.Figure;
 import org.voltsecond.figures.StageFigure;
 import org.voltsecond.stage.InvalidStageException;
+import org.voltsecond.units.Result;
 
 /**
  * The steady state of a stage with part values drawn at random within their tolerances. Each design follows from the seed
@@ -98,11 +99,11 @@ public final class MonteCarlo {
     private static List<MonteCarloResult.Failure> failures(
             StudyResults<Integer, List<MonteCarloResult.Failure>> results) {
         List<MonteCarloResult.Failure> failures = new ArrayList<>();
-        for (Outcome<List<MonteCarloResult.Failure>> outcome : results.outcomes()) {
-            if (outcome instanceof Outcome.Failed<List<MonteCarloResult.Failure>> failed) {
-                throw failed.cause();
+        for (Result<List<MonteCarloResult.Failure>> block : results.results()) {
+            if (block.cause().isPresent()) {
+                throw block.cause().get();
             }
-            failures.addAll(outcome.value().orElseThrow());
+            failures.addAll(block.get());
         }
         return failures;
     }

@@ -15,6 +15,7 @@ import org.voltsecond.stage.Topology;
 import org.voltsecond.study.MapLine.Spot;
 import org.voltsecond.units.CsvText;
 import org.voltsecond.units.JsonText;
+import org.voltsecond.units.Result;
 
 /**
  * The steady states of a converter over two of its quantities, such as input voltage and load: mode of conduction and
@@ -31,10 +32,10 @@ import org.voltsecond.units.JsonText;
  */
 public final class OperatingMap {
     private final MapRequest plan;
-    private final List<List<Outcome<OperatingPoint>>> rows;
+    private final List<List<Result<OperatingPoint>>> rows;
     private final List<MapLine> boundary;
 
-    OperatingMap(MapRequest plan, List<List<Outcome<OperatingPoint>>> rows, List<MapLine> boundary) {
+    OperatingMap(MapRequest plan, List<List<Result<OperatingPoint>>> rows, List<MapLine> boundary) {
         this.plan = plan;
         this.rows = rows.stream().map(List::copyOf).toList();
         this.boundary = boundary;
@@ -139,13 +140,13 @@ public final class OperatingMap {
     }
 
     /**
-     * Returns what became of a point.
+     * Returns what was found at a point.
      *
      * @param i index of its value across
      * @param j index of its value up
      * @return what was found, or why nothing was
      */
-    public Outcome<OperatingPoint> outcome(int i, int j) {
+    public Result<OperatingPoint> result(int i, int j) {
         return rows.get(j).get(i);
     }
 
@@ -157,7 +158,8 @@ public final class OperatingMap {
      * @return the mode; empty if there is no steady state
      */
     public Optional<Conduction> conduction(int i, int j) {
-        return outcome(i, j).value().map(OperatingPoint::conduction);
+        Result<OperatingPoint> point = result(i, j);
+        return point.exists() ? Optional.of(point.get().conduction()) : Optional.empty();
     }
 
     /**
@@ -169,7 +171,7 @@ public final class OperatingMap {
      * @return the value; not a number if there is no steady state or no such figure of it
      */
     public double value(int figure, int i, int j) {
-        return outcome(i, j).value().map(point -> point.values().get(figure)).orElse(Double.NaN);
+        return result(i, j).map(point -> point.values().get(figure)).orElse(Double.NaN);
     }
 
     /**
@@ -195,7 +197,8 @@ public final class OperatingMap {
     private DoubleStream values(int figure) {
         return rows.stream()
                 .flatMap(List::stream)
-                .flatMap(outcome -> outcome.value().stream())
+                .filter(Result::exists)
+                .map(Result::get)
                 .mapToDouble(point -> point.values().get(figure))
                 .filter(value -> !Double.isNaN(value));
     }
@@ -208,7 +211,7 @@ public final class OperatingMap {
     public int failures() {
         return (int) rows.stream()
                 .flatMap(List::stream)
-                .filter(outcome -> outcome.value().isEmpty())
+                .filter(point -> !point.exists())
                 .count();
     }
 
@@ -265,7 +268,7 @@ public final class OperatingMap {
                 List<String> cells = new ArrayList<>();
                 cells.add(CsvText.number(across.values().get(i)));
                 cells.add(CsvText.number(up.values().get(j)));
-                cells.addAll(OperatingPoint.cells(outcome(i, j), figures));
+                cells.addAll(OperatingPoint.cells(result(i, j), figures));
                 table.append(CsvText.line(cells));
             }
         }

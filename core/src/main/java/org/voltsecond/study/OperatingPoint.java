@@ -8,6 +8,7 @@ import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.figures.Figure;
 import org.voltsecond.figures.Figures;
 import org.voltsecond.units.CsvText;
+import org.voltsecond.units.Result;
 
 /**
  * What was found at one operating point. Immutable.
@@ -15,7 +16,7 @@ import org.voltsecond.units.CsvText;
  * <pre>{@code
  * OperatingMap map = OperatingMap.of(
  *         rail, Axis.dutyCycle(0.3, 0.6, 4), Axis.inputVoltage(9, 15, 3), Figures.usual(), Execution.standard());
- * OperatingPoint point = map.outcome(3, 0).value().orElseThrow(); // a duty cycle of 0.6 from 9 V
+ * OperatingPoint point = map.result(3, 0).get(); // a duty cycle of 0.6 from 9 V
  * double first = point.values().get(0); // 5.066 V
  * }</pre>
  *
@@ -57,9 +58,9 @@ public record OperatingPoint(Conduction conduction, double margin, double dutyCy
     }
 
     /** Cells of a table: mode of conduction, figures, the duty cycle and, last, the reason why there are none. */
-    static List<String> cells(Outcome<OperatingPoint> outcome, List<? extends Figure<ConverterSteadyState>> figures) {
+    static List<String> cells(Result<OperatingPoint> result, List<? extends Figure<ConverterSteadyState>> figures) {
         List<String> cells = new ArrayList<>();
-        OperatingPoint point = outcome.value().orElse(null);
+        OperatingPoint point = result.exists() ? result.get() : null;
         cells.add(point == null ? "" : point.conduction().name().toLowerCase(Locale.ROOT));
         for (int k = 0; k < figures.size(); k++) {
             cells.add(point == null ? "" : CsvText.number(point.values().get(k)));
@@ -67,7 +68,7 @@ public record OperatingPoint(Conduction conduction, double margin, double dutyCy
         if (!figures.contains(Figures.DUTY_CYCLE)) {
             cells.add(point == null ? "" : CsvText.number(point.dutyCycle()));
         }
-        cells.add(CsvText.text(outcome.reason().orElse("")));
+        cells.add(CsvText.text(result.reason()));
         return cells;
     }
 }

@@ -3,11 +3,12 @@ package org.voltsecond.study;
 import java.util.List;
 import java.util.function.Function;
 import java.util.function.Supplier;
+import org.voltsecond.units.Result;
 
 /**
  * The same question asked of many designs. They are run in parallel; since each is asked by itself and results are kept in
- * the order of the designs, the results have the same bits on any number of threads. A design that fails is kept as an
- * {@link Outcome} beside the others and does not end the study.
+ * the order of the designs, the results have the same bits on any number of threads. A design that fails is kept as a
+ * {@link Result} without a value beside the others and does not end the study.
  *
  * <pre>{@code
  * List<Double> loads = List.of(1.0, 2.0, 5.0); // ohm

@@ -1,8 +1,8 @@
 package org.voltsecond.study;
 
 import java.util.List;
-import java.util.Optional;
 import java.util.concurrent.CancellationException;
+import org.voltsecond.units.Result;
 
 /**
  * What a study found, in the order of its designs. Immutable if designs and values are.
@@ -18,22 +18,24 @@ import java.util.concurrent.CancellationException;
  * @param <D> a design
  * @param <R> what is found for each design
  * @param designs the designs
- * @param outcomes what became of each, in the same order
+ * @param results what was found for each, in the same order, or why nothing was
+ * @param skipped how many designs were not run, since the study was cancelled before their turn
  */
-public record StudyResults<D, R>(List<D> designs, List<Outcome<R>> outcomes) {
+public record StudyResults<D, R>(List<D> designs, List<Result<R>> results, int skipped) {
     /**
      * Creates the results.
      *
      * @param designs the designs
-     * @param outcomes what became of each, in the same order
-     * @throws IllegalArgumentException if there are not as many outcomes as designs
+     * @param results what was found for each, in the same order
+     * @param skipped how many designs were not run
+     * @throws IllegalArgumentException if there are not as many results as designs
      */
     public StudyResults {
         designs = List.copyOf(designs);
-        outcomes = List.copyOf(outcomes);
-        if (designs.size() != outcomes.size()) {
-            throw new IllegalArgumentException("every design has one outcome, but there are " + designs.size()
-                    + " designs and " + outcomes.size() + " outcomes");
+        results = List.copyOf(results);
+        if (designs.size() != results.size()) {
+            throw new IllegalArgumentException("every design has one result, but there are " + designs.size()
+                    + " designs and " + results.size() + " results");
         }
     }
 
@@ -43,7 +45,7 @@ public record StudyResults<D, R>(List<D> designs, List<Outcome<R>> outcomes) {
      * @return those of the designs that neither failed nor were skipped, in order
      */
     public List<R> values() {
-        return outcomes.stream().map(Outcome::value).flatMap(Optional::stream).toList();
+        return results.stream().filter(Result::exists).map(Result::get).toList();
     }
 
     /**
@@ -52,7 +54,7 @@ public record StudyResults<D, R>(List<D> designs, List<Outcome<R>> outcomes) {
      * @return the number, those skipped not counted
      */
     public int failures() {
-        return (int) outcomes.stream().filter(Outcome.Failed.class::isInstance).count();
+        return (int) results.stream().filter(result -> !result.exists()).count() - skipped;
     }
 
     /**
@@ -61,7 +63,7 @@ public record StudyResults<D, R>(List<D> designs, List<Outcome<R>> outcomes) {
      * @return false if the study was cancelled before its end
      */
     public boolean isComplete() {
-        return outcomes.stream().noneMatch(Outcome.Skipped.class::isInstance);
+        return skipped == 0;
     }
 
     /**
@@ -72,8 +74,6 @@ public record StudyResults<D, R>(List<D> designs, List<Outcome<R>> outcomes) {
      */
     public StudyResults<D, R> complete() {
         if (!isComplete()) {
-            long skipped =
-                    outcomes.stream().filter(Outcome.Skipped.class::isInstance).count();
             throw new CancellationException(
                     "the study was cancelled with " + skipped + " of " + designs.size() + " designs not run");
         }

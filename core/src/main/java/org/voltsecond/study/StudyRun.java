@@ -3,12 +3,14 @@ package org.voltsecond.study;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
+import java.util.Objects;
 import java.util.concurrent.atomic.AtomicInteger;
 import java.util.concurrent.atomic.AtomicReference;
 import java.util.function.Function;
 import java.util.function.Supplier;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.engine.Watch;
+import org.voltsecond.units.Result;
 
 /**
  * One run of a study: threads take batches of designs from one counter until none is left. The thread that runs the study
@@ -28,7 +30,7 @@ final class StudyRun<D, R> {
     private final Watch watch = Watch.of().until(() -> !isWanted());
     private final int threads;
     private final int batch;
-    private final @Nullable Outcome<R>[] outcomes;
+    private final @Nullable Result<R>[] results;
     private final AtomicInteger next = new AtomicInteger();
     private final AtomicReference<@Nullable Throwable> broken = new AtomicReference<>();
     private final Object progressLock = new Object();
@@ -42,7 +44,7 @@ final class StudyRun<D, R> {
         this.execution = execution;
         threads = Math.max(1, Math.min(execution.threads(), designs.size()));
         batch = Math.max(1, Math.min(LARGEST_BATCH, designs.size() / (threads * BATCHES_A_THREAD)));
-        outcomes = (Outcome<R>[]) new Outcome<?>[designs.size()];
+        results = (Result<R>[]) new Result<?>[designs.size()];
     }
 
     StudyResults<D, R> run() {
@@ -59,7 +61,8 @@ final class StudyRun<D, R> {
             caller.interrupt();
         }
         rethrow();
-        return new StudyResults<>(designs, kept());
+        int skipped = (int) Arrays.stream(results).filter(Objects::isNull).count();
+        return new StudyResults<>(designs, kept(), skipped);
     }
 
     /** Waits to the end, since a helper must not go on behind the back of the caller; an interrupt makes that end near. */
@@ -84,11 +87,9 @@ final class StudyRun<D, R> {
         }
     }
 
-    private List<Outcome<R>> kept() {
-        Outcome<R> skipped = new Outcome.Skipped<>();
-        return Arrays.stream(outcomes)
-                .map(each -> each == null ? skipped : each)
-                .toList();
+    private List<Result<R>> kept() {
+        Result<R> skipped = Result.missing("the study was cancelled before this design was run");
+        return Arrays.stream(results).map(each -> each == null ? skipped : each).toList();
     }
 
     /** What is thrown here, by an asker's maker, a listener or the virtual machine, is no failure of a design. */
@@ -129,18 +130,18 @@ final class StudyRun<D, R> {
             if (!isWanted()) {
                 return i - from;
             }
-            outcomes[i] = outcome(asker, designs.get(i));
+            results[i] = result(asker, designs.get(i));
         }
         return to - from;
     }
 
-    private Outcome<R> outcome(Function<? super D, ? extends R> asker, D design) {
+    private Result<R> result(Function<? super D, ? extends R> asker, D design) {
         try {
-            return new Outcome.Found<>(asker.apply(design));
+            return Result.of(asker.apply(design));
         } catch (Watch.Stopped e) {
             throw e;
         } catch (RuntimeException e) {
-            return new Outcome.Failed<>(e);
+            return Result.failed(e);
         }
     }
 

@@ -8,6 +8,7 @@ import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.figures.Figure;
 import org.voltsecond.units.CsvText;
+import org.voltsecond.units.Result;
 
 /**
  * The steady states of a converter over one of its quantities, such as the efficiency over the load. Each is found by
@@ -24,12 +25,12 @@ import org.voltsecond.units.CsvText;
 public final class Sweep {
     private final Axis over;
     private final List<Figure<ConverterSteadyState>> figures;
-    private final List<Outcome<OperatingPoint>> outcomes;
+    private final List<Result<OperatingPoint>> results;
 
-    private Sweep(Axis over, List<Figure<ConverterSteadyState>> figures, List<Outcome<OperatingPoint>> outcomes) {
+    private Sweep(Axis over, List<Figure<ConverterSteadyState>> figures, List<Result<OperatingPoint>> results) {
         this.over = over;
         this.figures = figures;
-        this.outcomes = outcomes;
+        this.results = results;
     }
 
     /**
@@ -52,7 +53,7 @@ public final class Sweep {
                                 OperatingPoint.of(held.set(converter, value).steadyState(), wanted))
                 .run(execution)
                 .complete();
-        return new Sweep(over, wanted, results.outcomes());
+        return new Sweep(over, wanted, results.results());
     }
 
     /**
@@ -74,12 +75,12 @@ public final class Sweep {
     }
 
     /**
-     * Returns what became of each value.
+     * Returns what was found at each value.
      *
      * @return what was found, or why nothing was, in the order of the axis
      */
-    public List<Outcome<OperatingPoint>> outcomes() {
-        return outcomes;
+    public List<Result<OperatingPoint>> results() {
+        return results;
     }
 
     /**
@@ -98,9 +99,9 @@ public final class Sweep {
      * @return the values, a new array; not a number where nothing was found
      */
     public double[] ys(int figure) {
-        return outcomes.stream()
-                .mapToDouble(each ->
-                        each.value().map(point -> point.values().get(figure)).orElse(Double.NaN))
+        return results.stream()
+                .mapToDouble(
+                        each -> each.map(point -> point.values().get(figure)).orElse(Double.NaN))
                 .toArray();
     }
 
@@ -116,7 +117,7 @@ public final class Sweep {
         for (int i = 0; i < over.size(); i++) {
             List<String> cells =
                     new ArrayList<>(List.of(CsvText.number(over.values().get(i))));
-            cells.addAll(OperatingPoint.cells(outcomes.get(i), figures));
+            cells.addAll(OperatingPoint.cells(results.get(i), figures));
             table.append(CsvText.line(cells));
         }
         return table.toString();
@@ -129,7 +130,7 @@ public final class Sweep {
      * @return the text
      */
     public String toJson() {
-        return "{\n\"over\": " + over.toJson() + ",\n" + PointsJson.of(figures, outcomes) + "\n}\n";
+        return "{\n\"over\": " + over.toJson() + ",\n" + PointsJson.of(figures, results) + "\n}\n";
     }
 
     @Override

@@ -14,6 +14,7 @@ import org.voltsecond.engine.SwitchingException;
 import org.voltsecond.figures.StageFigure;
 import org.voltsecond.numeric.RootSearch;
 import org.voltsecond.stage.InvalidStageException;
+import org.voltsecond.units.Result;
 
 /**
  * Looks for the worst designs within some tolerances. A place is told by where each value lies within its tolerance, from -1
@@ -90,7 +91,7 @@ final class WorstCaseSearch {
                 .complete()
                 .values();
         int unreached = (int) IntStream.range(0, corners.size())
-                .filter(k -> results.outcomes().get(k).value().isEmpty())
+                .filter(k -> !results.results().get(k).exists())
                 .count();
         return IntStream.range(0, figures.size())
                 .mapToObj(k -> worst(found.get(2 * k), found.get(2 * k + 1), unreached))
@@ -160,15 +161,14 @@ final class WorstCaseSearch {
 
     private List<Place> starts(
             StudyResults<Place, double[]> corners, MonteCarlo drawing, MonteCarloResult drawn, Aim aim, int count) {
-        List<Outcome<double[]>> outcomes = corners.outcomes();
+        List<Result<double[]>> results = corners.results();
         double[] values = drawn.of(figures.get(aim.figure()));
         List<Place> starts = new ArrayList<>();
         highest(
                         count,
-                        outcomes.size(),
+                        results.size(),
                         k -> aim.sign()
-                                * outcomes.get(k)
-                                        .value()
+                                * results.get(k)
                                         .map(found -> found[aim.figure()])
                                         .orElse(Double.NaN))
                 .forEach(k -> starts.add(corners.designs().get(k)));

@@ -1,6 +1,7 @@
 package org.voltsecond.units;
 
 import java.util.Objects;
+import java.util.Optional;
 import java.util.function.Consumer;
 import java.util.function.Function;
 import org.jspecify.annotations.Nullable;
@@ -20,10 +21,12 @@ import org.jspecify.annotations.Nullable;
 public final class Result<T> {
     private final @Nullable T value;
     private final String reason;
+    private final @Nullable RuntimeException cause;
 
-    private Result(@Nullable T value, String reason) {
+    private Result(@Nullable T value, String reason, @Nullable RuntimeException cause) {
         this.value = value;
         this.reason = reason;
+        this.cause = cause;
     }
 
     /**
@@ -34,7 +37,7 @@ public final class Result<T> {
      * @return the value
      */
     public static <T> Result<T> of(T value) {
-        return new Result<>(Objects.requireNonNull(value), "");
+        return new Result<>(Objects.requireNonNull(value), "", null);
     }
 
     /**
@@ -56,7 +59,19 @@ public final class Result<T> {
      * @return the reason
      */
     public static <T> Result<T> missing(String reason) {
-        return new Result<>(null, Objects.requireNonNull(reason));
+        return new Result<>(null, Objects.requireNonNull(reason), null);
+    }
+
+    /**
+     * Tells that there is no value because something was thrown in its place.
+     *
+     * @param cause what was thrown; its message is the reason
+     * @param <T> what was looked for
+     * @return the reason
+     */
+    public static <T> Result<T> failed(RuntimeException cause) {
+        String message = cause.getMessage();
+        return new Result<>(null, message == null ? cause.getClass().getSimpleName() : message, cause);
     }
 
     /**
@@ -76,7 +91,7 @@ public final class Result<T> {
      */
     public T get() {
         if (value == null) {
-            throw new IllegalStateException(reason);
+            throw new IllegalStateException(reason, cause);
         }
         return value;
     }
@@ -101,6 +116,15 @@ public final class Result<T> {
     }
 
     /**
+     * Returns what was thrown in place of a value.
+     *
+     * @return what was thrown; empty if nothing was, since there is a value or the reason is known in words alone
+     */
+    public Optional<RuntimeException> cause() {
+        return Optional.ofNullable(cause);
+    }
+
+    /**
      * Goes on from a value, or carries the reason on.
      *
      * @param conversion what to make of the value
@@ -108,7 +132,7 @@ public final class Result<T> {
      * @return the new value, or the same reason
      */
     public <R> Result<R> map(Function<? super T, ? extends R> conversion) {
-        return value == null ? missing(reason) : of(conversion.apply(value));
+        return value == null ? new Result<>(null, reason, cause) : of(conversion.apply(value));
     }
 
     /**
@@ -119,7 +143,7 @@ public final class Result<T> {
      * @return what the conversion gives, or the same reason
      */
     public <R> Result<R> flatMap(Function<? super T, Result<R>> conversion) {
-        return value == null ? missing(reason) : conversion.apply(value);
+        return value == null ? new Result<>(null, reason, cause) : conversion.apply(value);
     }
 
     /**

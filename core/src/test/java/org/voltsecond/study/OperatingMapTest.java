@@ -328,7 +328,7 @@ class OperatingMapTest {
                 lossy(), failing, Axis.inputVoltage(9, 15, 2), List.of(Figures.EFFICIENCY), Execution.onThreads(2));
 
         assertThat(map.failures()).isEqualTo(2);
-        assertThat(map.outcome(1, 0).reason()).contains("no \"part\", no point");
+        assertThat(map.result(1, 0).reason()).contains("no \"part\", no point");
         assertThat(map.value(0, 1, 0)).isNaN();
         assertThat(map.value(0, 2, 1)).isBetween(0.5, 1.0);
         assertThat(map.toCsv().lines().toList().get(2)).isEqualTo("2.0,9.0,,,,\"no \"\"part\"\", no point\"");
@@ -413,7 +413,7 @@ class OperatingMapTest {
             assertThat(map.value(0, 1, 1))
                     .isCloseTo(Figures.OUTPUT_RIPPLE.in(there), within(1e-9 * Figures.OUTPUT_RIPPLE.in(there)));
             // whether asked for or not, the table tells the duty cycle that holds the output
-            double dutyCycle = map.outcome(1, 1).value().orElseThrow().dutyCycle();
+            double dutyCycle = map.result(1, 1).get().dutyCycle();
             assertThat(dutyCycle).isCloseTo(there.dutyCycle(), within(1e-9));
             assertThat(map.toCsv()).contains("duty cycle,reason\n").contains("," + dutyCycle + ",");
         }

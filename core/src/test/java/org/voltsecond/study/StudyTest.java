@@ -20,6 +20,7 @@ import org.voltsecond.control.Drive;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.PowerStage;
 import org.voltsecond.stage.Load;
+import org.voltsecond.units.Result;
 
 @Timeout(60)
 class StudyTest {
@@ -57,10 +58,11 @@ class StudyTest {
         StudyResults<Integer, Integer> results =
                 Study.of(List.of(4, 0, 2), n -> 8 / n).run(Execution.onThreads(2));
 
-        assertThat(results.outcomes().get(0).value()).contains(2);
-        assertThat(results.outcomes().get(1).value()).isEmpty();
-        assertThat(results.outcomes().get(1).reason()).contains("/ by zero");
-        assertThat(results.outcomes().get(2).value()).contains(4);
+        assertThat(results.results().get(0)).isEqualTo(Result.of(2));
+        assertThat(results.results().get(1).exists()).isFalse();
+        assertThat(results.results().get(1).reason()).isEqualTo("/ by zero");
+        assertThat(results.results().get(1).cause()).containsInstanceOf(ArithmeticException.class);
+        assertThat(results.results().get(2)).isEqualTo(Result.of(4));
         assertThat(results.values()).containsExactly(2, 4);
         assertThat(results.failures()).isEqualTo(1);
         assertThat(results.isComplete()).isTrue();
@@ -74,7 +76,7 @@ class StudyTest {
                 })
                 .run();
 
-        assertThat(results.outcomes().get(0).reason()).contains("IllegalStateException");
+        assertThat(results.results().get(0).reason()).isEqualTo("IllegalStateException");
     }
 
     @Test
@@ -123,12 +125,9 @@ class StudyTest {
 
             assertThat(asked.get()).isBetween(100, 100 + threads);
             assertThat(results.values()).hasSize(asked.get());
-            assertThat(results.outcomes()).hasSize(HUNDREDS.size());
+            assertThat(results.results()).hasSize(HUNDREDS.size());
             for (int n : HUNDREDS) {
-                results.outcomes()
-                        .get(n)
-                        .value()
-                        .ifPresent(value -> assertThat(value).isEqualTo(2 * n));
+                results.results().get(n).ifExists(value -> assertThat(value).isEqualTo(2 * n));
             }
             assertThat(results.isComplete()).isFalse();
             assertThatThrownBy(results::complete)
@@ -205,7 +204,7 @@ class StudyTest {
         StudyResults<Integer, Integer> results =
                 Study.of(List.<Integer>of(), n -> n).run();
 
-        assertThat(results.outcomes()).isEmpty();
+        assertThat(results.results()).isEmpty();
         assertThat(results.isComplete()).isTrue();
     }
 

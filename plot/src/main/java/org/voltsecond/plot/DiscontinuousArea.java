@@ -120,10 +120,10 @@ final class DiscontinuousArea {
         private MissingCells() {}
 
         static boolean misses(OperatingMap map, int i, int j) {
-            return map.outcome(i, j).value().isEmpty()
-                    || map.outcome(i + 1, j).value().isEmpty()
-                    || map.outcome(i, j + 1).value().isEmpty()
-                    || map.outcome(i + 1, j + 1).value().isEmpty();
+            return !map.result(i, j).exists()
+                    || !map.result(i + 1, j).exists()
+                    || !map.result(i, j + 1).exists()
+                    || !map.result(i + 1, j + 1).exists();
         }
 
         /** The cells in the plane. */
