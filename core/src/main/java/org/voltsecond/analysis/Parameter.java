@@ -28,7 +28,7 @@ public record Parameter(Kind kind, String part) {
         CAPACITANCE("capacitance", Unit.FARAD),
         /** Resistance of a resistor, on-resistance of a switch, series resistance of a coil or capacitor, slope of a rectifier, Ω. */
         RESISTANCE("resistance", Unit.OHM),
-        /** Forward drop of a rectifier, V. */
+        /** Forward drop of a rectifier or a switch, V. */
         FORWARD_DROP("forward drop", Unit.VOLT),
         /**
          * Duty cycle of one switch, or of all: where a pulse begins stays, where it ends moves by its fraction of the period. A
@@ -111,9 +111,9 @@ public record Parameter(Kind kind, String part) {
     }
 
     /**
-     * Returns the forward drop of a rectifier.
+     * Returns the forward drop of a rectifier or of a closed switch.
      *
-     * @param part reference designator of a rectifier
+     * @param part reference designator of a rectifier or switch
      * @return the parameter, V
      */
     public static Parameter forwardDrop(String part) {

@@ -66,7 +66,7 @@ final class ParameterForms {
             case SOURCE_CURRENT -> part instanceof Part.CurrentSource;
             case INDUCTANCE -> part instanceof Part.Inductor;
             case CAPACITANCE -> part instanceof Part.Capacitor;
-            case FORWARD_DROP -> part instanceof Part.Rectifier;
+            case FORWARD_DROP -> part instanceof Part.Rectifier || part instanceof Part.Switch;
             default ->
                 part instanceof Part.Resistor
                         || part instanceof Part.Switch
@@ -110,7 +110,7 @@ final class ParameterForms {
         if (part instanceof Part.Resistor r) {
             return new Part.Resistor(r.name(), node, r.b(), r.resistance());
         } else if (part instanceof Part.Switch q) {
-            return new Part.Switch(q.name(), node, q.b(), q.onResistance());
+            return new Part.Switch(q.name(), node, q.b(), q.onResistance(), q.forwardDrop());
         } else if (part instanceof Part.Rectifier d) {
             return new Part.Rectifier(d.name(), node, d.cathode(), d.forwardDrop(), d.resistance());
         } else if (part instanceof Part.Inductor l) {

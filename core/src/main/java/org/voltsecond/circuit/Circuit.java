@@ -156,7 +156,7 @@ public final class Circuit {
                 return new Part.Resistor(name, r.a(), r.b(), ohm);
             }
             if (part instanceof Part.Switch q) {
-                return new Part.Switch(name, q.a(), q.b(), ohm);
+                return new Part.Switch(name, q.a(), q.b(), ohm, q.forwardDrop());
             }
             if (part instanceof Part.Rectifier d) {
                 return new Part.Rectifier(name, d.anode(), d.cathode(), d.forwardDrop(), ohm);

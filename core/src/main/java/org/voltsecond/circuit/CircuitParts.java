@@ -213,7 +213,21 @@ public abstract sealed class CircuitParts<B extends CircuitParts<B>> permits Cir
      * @return this builder
      */
     public B switchPart(String name, String a, String b, double onOhm) {
-        return part(new Part.Switch(name, a, b, onOhm));
+        return switchPart(name, a, b, onOhm, 0);
+    }
+
+    /**
+     * Adds a switch with a forward drop.
+     *
+     * @param name reference designator
+     * @param a first node
+     * @param b second node
+     * @param onOhm on-resistance, Ω; 0 or more
+     * @param forwardVolt voltage in series with it from the first node to the second, V; 0 or more
+     * @return this builder
+     */
+    public B switchPart(String name, String a, String b, double onOhm, double forwardVolt) {
+        return part(new Part.Switch(name, a, b, onOhm, forwardVolt));
     }
 
     /**

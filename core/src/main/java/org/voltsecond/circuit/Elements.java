@@ -133,7 +133,7 @@ final class Elements {
         } else if (part instanceof Part.CurrentSource i) {
             addInjection(i);
         } else if (part instanceof Part.Switch q) {
-            addBranch(q, q.onResistance(), Drive.NONE, Gate.SWITCH, switches.size());
+            addBranch(q, q.onResistance(), new Drive(q.forwardDrop(), -1, -1), Gate.SWITCH, switches.size());
             switches.add(q);
         } else if (part instanceof Part.Rectifier d) {
             addBranch(d, d.resistance(), new Drive(d.forwardDrop(), -1, -1), Gate.RECTIFIER, rectifiers.size());

@@ -270,14 +270,29 @@ public sealed interface Part {
     }
 
     /**
-     * A switch: open, or closed with its on-resistance.
+     * A switch: open, or closed with its forward drop and on-resistance in series. The drop, as a bipolar switch has one, is a
+     * voltage from the first node to the second whatever the direction of the current, so that a current which flows back
+     * takes energy out of it.
      *
      * @param name reference designator
      * @param a first node
      * @param b second node
      * @param onResistance Ω; 0 or more
+     * @param forwardDrop V; 0 or more
      */
-    record Switch(String name, String a, String b, double onResistance) implements Part {
+    record Switch(String name, String a, String b, double onResistance, double forwardDrop) implements Part {
+        /**
+         * A switch without forward drop.
+         *
+         * @param name reference designator
+         * @param a first node
+         * @param b second node
+         * @param onResistance Ω; 0 or more
+         */
+        public Switch(String name, String a, String b, double onResistance) {
+            this(name, a, b, onResistance, 0);
+        }
+
         @Override
         public List<Port> ports() {
             return List.of(new Port(name, name, a, b));
@@ -287,6 +302,7 @@ public sealed interface Part {
         public List<String> faults() {
             return new Faults(name)
                     .notNegative("on-resistance", onResistance, "Ω")
+                    .notNegative("forward drop", forwardDrop, "V")
                     .list();
         }
     }

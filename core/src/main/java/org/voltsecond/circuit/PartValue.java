@@ -146,7 +146,7 @@ public final class PartValue {
             } else if (part instanceof Part.Capacitor c) {
                 collect(c);
             } else if (part instanceof Part.Switch q) {
-                add(name, "on_resistance", Unit.OHM, q.onResistance(), x -> new Part.Switch(name, q.a(), q.b(), x));
+                collect(q);
             } else if (part instanceof Part.Rectifier d) {
                 collect(d);
             } else if (part instanceof Part.VoltageSource v) {
@@ -209,6 +209,21 @@ public final class PartValue {
                     Unit.OHM,
                     c.seriesResistance(),
                     x -> new Part.Capacitor(c.name(), c.a(), c.b(), c.capacitance(), x, c.initialVoltage()));
+        }
+
+        private void collect(Part.Switch q) {
+            add(
+                    q.name(),
+                    "on_resistance",
+                    Unit.OHM,
+                    q.onResistance(),
+                    x -> new Part.Switch(q.name(), q.a(), q.b(), x, q.forwardDrop()));
+            add(
+                    q.name(),
+                    "forward_drop",
+                    Unit.VOLT,
+                    q.forwardDrop(),
+                    x -> new Part.Switch(q.name(), q.a(), q.b(), q.onResistance(), x));
         }
 
         private void collect(Part.Rectifier d) {

@@ -150,8 +150,19 @@ public final class PowerStage {
      * @return the stage with this transistor
      */
     public PowerStage transistor(double onResistance) {
-        return with(parts.withTransistor(
-                new StageParts.Transistor(onResistance, parts.transistor().bodyDiode())));
+        return transistor(onResistance, 0);
+    }
+
+    /**
+     * Sets a transistor with a forward drop, such as a bipolar one.
+     *
+     * @param onResistance Ω; 0 or more
+     * @param forwardDrop voltage in series with it while it is closed, whatever the direction of the current, V; 0 or more
+     * @return the stage with this transistor
+     */
+    public PowerStage transistor(double onResistance, double forwardDrop) {
+        return with(parts.withTransistor(new StageParts.Transistor(
+                onResistance, forwardDrop, parts.transistor().bodyDiode())));
     }
 
     /**
@@ -164,8 +175,9 @@ public final class PowerStage {
      * @return the stage with this body diode
      */
     public PowerStage bodyDiode(double forwardDrop, double resistance) {
+        StageParts.Transistor channel = parts.transistor();
         return with(parts.withTransistor(new StageParts.Transistor(
-                parts.transistor().onResistance(), new StageParts.Diode(forwardDrop, resistance))));
+                channel.onResistance(), channel.forwardDrop(), new StageParts.Diode(forwardDrop, resistance))));
     }
 
     /**

@@ -103,10 +103,11 @@ public record Design(
      * The transistor.
      *
      * @param onResistance Ω; 0 or more
+     * @param forwardDrop voltage in series with it while it is closed, V; 0 or more
      * @param bodyDiode the diode across it, which carries current back to the input; null for none
      */
     public record TransistorPart(
-            double onResistance, @Nullable RectifierPart bodyDiode) {}
+            double onResistance, double forwardDrop, @Nullable RectifierPart bodyDiode) {}
 
     /**
      * The part that carries the inductor current in the off interval.

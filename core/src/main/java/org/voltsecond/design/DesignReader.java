@@ -141,10 +141,11 @@ final class DesignReader {
     TransistorPart transistor() {
         Section transistor = root.table("transistor");
         if (transistor == null) {
-            return new TransistorPart(0, null);
+            return new TransistorPart(0, 0, null);
         }
         double resistance = transistor.quantity("on_resistance");
-        TransistorPart read = new TransistorPart(resistance, bodyDiode(transistor));
+        double drop = transistor.quantity("forward_drop");
+        TransistorPart read = new TransistorPart(resistance, drop, bodyDiode(transistor));
         transistor.finish();
         return read;
     }

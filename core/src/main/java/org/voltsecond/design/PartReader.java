@@ -126,7 +126,8 @@ final class PartReader {
     /** A body diode carries current from the second node to the first. */
     private void switchPart(Section part, String name) {
         List<String> nodes = between(part);
-        circuit.switchPart(name, nodes.get(0), nodes.get(1), part.quantity("on_resistance"));
+        double resistance = part.quantity("on_resistance");
+        circuit.switchPart(name, nodes.get(0), nodes.get(1), resistance, part.quantity("forward_drop"));
         Section diode = part.table("body_diode");
         if (diode != null) {
             double drop = diode.quantity("forward_drop");

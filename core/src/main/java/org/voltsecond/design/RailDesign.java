@@ -204,9 +204,11 @@ final class RailDesign {
 
     private String transistor() {
         RectifierPart diode = plan.transistor().bodyDiode();
+        double drop = plan.transistor().forwardDrop();
         return table(
                 "transistor",
-                "on_resistance = " + quantity(plan.transistor().onResistance(), Unit.OHM),
+                "on_resistance = " + quantity(plan.transistor().onResistance(), Unit.OHM)
+                        + (drop == 0 ? "" : "\nforward_drop = " + quantity(drop, Unit.VOLT)),
                 "body_diode_drop = " + quantity(diode == null ? BODY_DIODE_DROP : diode.forwardDrop(), Unit.VOLT)
                         + (diode == null ? "  # assumed" : ""),
                 "body_diode_resistance = " + quantity(diode == null ? 0 : diode.resistance(), Unit.OHM));

@@ -69,7 +69,8 @@ final class RailReader {
                                 coil,
                                 rectifier.synchronous(),
                                 rectifier.forwardDrop(),
-                                rectifier.resistance()));
+                                rectifier.resistance(),
+                                transistor.forwardDrop()));
         root.finish();
         return plan;
     }

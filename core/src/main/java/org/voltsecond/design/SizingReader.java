@@ -55,7 +55,8 @@ final class SizingReader {
                 parts.inductor().resistance(),
                 parts.rectifier().synchronous(),
                 parts.rectifier().forwardDrop(),
-                parts.rectifier().resistance());
+                parts.rectifier().resistance(),
+                parts.transistor().forwardDrop());
     }
 
     static PracticalLimits limits(Section table) {

@@ -60,7 +60,7 @@ public record StagePlan(
                 .inputRipple(input.ripple().amplitude(), input.ripple().frequency())
                 .inductor(inductor.value(), inductor.resistance())
                 .outputCapacitor(outputCapacitor.value(), outputCapacitor.resistance())
-                .transistor(transistor.onResistance())
+                .transistor(transistor.onResistance(), transistor.forwardDrop())
                 .load(load);
         RectifierPart body = transistor.bodyDiode();
         return rectified(body == null ? stage : stage.bodyDiode(body.forwardDrop(), body.resistance()));

@@ -204,7 +204,7 @@ public record PartsProposal(
                 .input(corner.inputVoltage())
                 .inductor(inductance, parts.inductorResistance())
                 .outputCapacitor(capacitance, seriesResistance)
-                .transistor(parts.onResistance())
+                .transistor(parts.onResistance(), parts.transistorDrop())
                 .load(specification.loadKind().drawing(corner.loadCurrent(), specification.outputVoltage()));
         PowerStage rectified = parts.synchronous()
                 ? stage.synchronousRectifier(parts.rectifierResistance())

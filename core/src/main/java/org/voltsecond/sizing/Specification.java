@@ -101,6 +101,7 @@ public record Specification(
 
     private static void checkParts(List<String> faults, ConductingParts parts) {
         notNegative(faults, "on-resistance of the transistor", parts.onResistance(), "Ω");
+        notNegative(faults, "forward drop of the transistor", parts.transistorDrop(), "V");
         notNegative(faults, "resistance of the inductor", parts.inductorResistance(), "Ω");
         notNegative(faults, "forward drop of the rectifier", parts.forwardDrop(), "V");
         notNegative(faults, "resistance of the rectifier", parts.rectifierResistance(), "Ω");

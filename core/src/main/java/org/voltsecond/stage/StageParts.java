@@ -81,9 +81,11 @@ public record StageParts(
      * A transistor.
      *
      * @param onResistance Ω; 0 or more
+     * @param forwardDrop voltage in series with it while it is closed, V; 0 or more
      * @param bodyDiode the diode across it; null for none
      */
-    public record Transistor(double onResistance, @Nullable Diode bodyDiode) {}
+    public record Transistor(
+            double onResistance, double forwardDrop, @Nullable Diode bodyDiode) {}
 
     /**
      * The part that carries the inductor current in the off interval.
@@ -127,7 +129,7 @@ public record StageParts(
                 new Input(Double.NaN, 0, 1),
                 none,
                 none,
-                new Transistor(0, null),
+                new Transistor(0, 0, null),
                 Rectifier.diode(0, 0),
                 Map.of(),
                 null);
@@ -191,6 +193,7 @@ public record StageParts(
         check(faults, "inductor", inductor, "inductance", "H");
         check(faults, "output capacitor", outputCapacitor, "capacitance", "F");
         notNegative(faults, "transistor: on-resistance", transistor.onResistance(), "Ω");
+        notNegative(faults, "transistor: forward drop", transistor.forwardDrop(), "V");
         checkBodyDiode(faults, "body diode", transistor.bodyDiode());
         notNegative(faults, "rectifier: forward drop", rectifier.forwardDrop(), "V");
         notNegative(faults, "rectifier: resistance", rectifier.resistance(), "Ω");

@@ -85,8 +85,9 @@ public final class StageWiring {
      * @return this wiring
      */
     public StageWiring transistor(String drain, String source) {
-        builder.switchPart(TRANSISTOR, drain, source, parts.transistor().onResistance());
-        addBodyDiode(BODY_DIODE, source, drain, parts.transistor().bodyDiode());
+        StageParts.Transistor transistor = parts.transistor();
+        builder.switchPart(TRANSISTOR, drain, source, transistor.onResistance(), transistor.forwardDrop());
+        addBodyDiode(BODY_DIODE, source, drain, transistor.bodyDiode());
         return roles(told -> told.switches(TRANSISTOR));
     }
 

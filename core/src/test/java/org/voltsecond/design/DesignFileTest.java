@@ -56,7 +56,7 @@ class DesignFileTest {
                                 LineInput.of(12),
                                 new SeriesPart(22e-6, 30e-3),
                                 new SeriesPart(47e-6, 5e-3),
-                                new TransistorPart(80e-3, null),
+                                new TransistorPart(80e-3, 0, null),
                                 RectifierPart.diode(0.4, 20e-3),
                                 Load.resistor(2.5)),
                         new FixedDuty(0.45, 300e3),
@@ -87,7 +87,7 @@ class DesignFileTest {
         assertThat(design.name()).isEqualTo("rail");
         assertThat(design.stage().orElseThrow().inductor().resistance()).isZero();
         assertThat(design.stage().orElseThrow().outputCapacitor().resistance()).isZero();
-        assertThat(design.stage().orElseThrow().transistor()).isEqualTo(new TransistorPart(0, null));
+        assertThat(design.stage().orElseThrow().transistor()).isEqualTo(new TransistorPart(0, 0, null));
         assertThat(design.stage().orElseThrow().rectifier()).isEqualTo(RectifierPart.diode(0, 0));
     }
 
@@ -96,7 +96,7 @@ class DesignFileTest {
         Design design = parse(LOGIC_RAIL.replace(
                 "[transistor]", "[transistor]\nbody_diode_drop = \"0.8 V\"\nbody_diode_resistance = \"15 mΩ\""));
         assertThat(design.stage().orElseThrow().transistor())
-                .isEqualTo(new TransistorPart(80e-3, RectifierPart.diode(0.8, 15e-3)));
+                .isEqualTo(new TransistorPart(80e-3, 0, RectifierPart.diode(0.8, 15e-3)));
         assertThat(design.converter().circuit().part("D2").name()).isEqualTo("D2");
     }
 

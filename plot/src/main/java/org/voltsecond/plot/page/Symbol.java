@@ -63,7 +63,13 @@ record Symbol(String name, String kind, List<String> values, String shape, boole
                     some(capacitor.seriesResistance(), Unit.OHM));
         }
         if (part instanceof Part.Switch closing) {
-            return symbol(part, "switch", SWITCH, 1, some(closing.onResistance(), Unit.OHM));
+            return symbol(
+                    part,
+                    "switch",
+                    SWITCH,
+                    1,
+                    some(closing.onResistance(), Unit.OHM),
+                    some(closing.forwardDrop(), Unit.VOLT));
         }
         if (part instanceof Part.Rectifier rectifier) {
             return symbol(
