@@ -1,10 +1,7 @@
 package org.voltsecond.circuit;
 
-import java.util.ArrayList;
-import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Objects;
-import java.util.Set;
 import java.util.function.UnaryOperator;
 
 /**
@@ -27,21 +24,14 @@ public final class Circuit {
     public static final String GROUND = "ground";
 
     private final List<Part> parts;
-    private final List<String> nodes;
-    private final List<Port> ports;
+    private final Terminals terminals;
     private final Elements elements;
 
-    Circuit(List<Part> parts) {
-        this.parts = List.copyOf(parts);
-        this.ports = parts.stream().flatMap(part -> part.ports().stream()).toList();
-        Set<String> found = new LinkedHashSet<>();
-        for (Port port : ports) {
-            found.add(port.plus());
-            found.add(port.minus());
-        }
-        found.remove(GROUND);
-        this.nodes = List.copyOf(found);
-        this.elements = Elements.of(this.parts, nodes);
+    /** Of parts that were checked. */
+    private Circuit(List<Part> parts, Terminals terminals) {
+        this.parts = parts;
+        this.terminals = terminals;
+        this.elements = Elements.of(parts, terminals);
     }
 
     /**
@@ -70,11 +60,13 @@ public final class Circuit {
      * @throws IllegalArgumentException if there is no such part
      */
     public Part part(String name) {
-        return parts.stream()
-                .filter(part -> part.name().equals(name))
-                .findFirst()
-                .orElseThrow(() -> new IllegalArgumentException("there is no part " + name + "; parts are "
-                        + String.join(", ", parts.stream().map(Part::name).toList())));
+        for (Part part : parts) {
+            if (part.name().equals(name)) {
+                return part;
+            }
+        }
+        throw new IllegalArgumentException("there is no part " + name + "; parts are "
+                + String.join(", ", parts.stream().map(Part::name).toList()));
     }
 
     /**
@@ -83,7 +75,7 @@ public final class Circuit {
      * @return all nodes except ground, in the order in which the parts first name them
      */
     public List<String> nodes() {
-        return nodes;
+        return terminals.nodes();
     }
 
     /**
@@ -92,7 +84,7 @@ public final class Circuit {
      * @return the ports, in the order of the parts
      */
     public List<Port> ports() {
-        return ports;
+        return terminals.ports();
     }
 
     /**
@@ -230,12 +222,38 @@ public final class Circuit {
     }
 
     private Circuit with(String name, UnaryOperator<Part> change) {
-        Part old = part(name);
-        Part changed = change.apply(old);
-        List<Part> others = new ArrayList<>(parts);
-        others.set(parts.indexOf(old), changed);
-        CircuitCheck.check(others);
-        return new Circuit(others);
+        return with(change.apply(part(name)));
+    }
+
+    /** With another part in place of the one of its name. */
+    Circuit with(Part changed) {
+        int at = parts.indexOf(part(changed.name()));
+        Part old = parts.get(at);
+        if (old.equals(changed)) {
+            return this;
+        }
+        Part[] others = parts.toArray(Part[]::new);
+        others[at] = changed;
+        List<Part> all = List.of(others);
+        // between the same terminals nothing but the part's own values can be wrong
+        boolean sameTerminals =
+                old.getClass() == changed.getClass() && old.ports().equals(changed.ports()) && !isControlled(changed);
+        if (!sameTerminals) {
+            CircuitCheck.check(all);
+            return new Circuit(all, Terminals.of(all));
+        }
+        List<String> faults = changed.faults();
+        if (!faults.isEmpty()) {
+            throw new InvalidCircuitException(faults);
+        }
+        return new Circuit(all, terminals);
+    }
+
+    private static boolean isControlled(Part part) {
+        return part instanceof Part.VoltageByVoltage
+                || part instanceof Part.VoltageByCurrent
+                || part instanceof Part.CurrentByVoltage
+                || part instanceof Part.CurrentByCurrent;
     }
 
     /**
@@ -245,7 +263,8 @@ public final class Circuit {
      * @return true if a run can change from one to the other
      */
     public boolean hasStructureOf(Circuit other) {
-        boolean sameParts = parts.size() == other.parts.size() && ports.equals(other.ports);
+        boolean sameParts = parts.size() == other.parts.size()
+                && (terminals == other.terminals || ports().equals(other.ports()));
         for (int i = 0; sameParts && i < parts.size(); i++) {
             sameParts = parts.get(i).getClass() == other.parts.get(i).getClass();
         }
@@ -258,7 +277,7 @@ public final class Circuit {
 
     @Override
     public boolean equals(Object other) {
-        return other instanceof Circuit circuit && parts.equals(circuit.parts);
+        return other == this || other instanceof Circuit circuit && parts.equals(circuit.parts);
     }
 
     @Override
@@ -335,8 +354,9 @@ public final class Circuit {
          *     used twice, nodes without a path to ground, loops of voltage sources, nodes fed by current sources alone
          */
         public Circuit build() {
-            CircuitCheck.check(parts);
-            return new Circuit(parts);
+            List<Part> all = List.copyOf(parts);
+            CircuitCheck.check(all);
+            return new Circuit(all, Terminals.of(all));
         }
     }
 }

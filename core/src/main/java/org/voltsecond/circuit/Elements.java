@@ -47,7 +47,8 @@ final class Elements {
     /** The current of a port: factors of states, of branch currents, and of one source. */
     record PortCurrent(double[] states, Map<Integer, Double> branches, int source) {}
 
-    private final List<Port> ports;
+    private final Terminals terminals;
+    /** Those of the circuit, then those inside parts. */
     private final List<String> nodeNames;
     private final List<String> stateNames = new ArrayList<>();
     private final List<Double> storage = new ArrayList<>();
@@ -61,28 +62,24 @@ final class Elements {
     private final List<Part.Switch> switches = new ArrayList<>();
     private final List<Part.Rectifier> rectifiers = new ArrayList<>();
     private final List<PortCurrent> portCurrents = new ArrayList<>();
-    private final Map<String, Integer> portIndex = new HashMap<>();
     private final int stateCount;
-    private final int outerNodes;
     private int nextState;
     private boolean controlled;
 
-    private Elements(List<Part> parts, List<String> nodes) {
-        ports = parts.stream().flatMap(part -> part.ports().stream()).toList();
-        nodeNames = new ArrayList<>(nodes);
-        outerNodes = nodes.size();
+    private Elements(List<Part> parts, Terminals terminals) {
+        this.terminals = terminals;
+        nodeNames = new ArrayList<>(terminals.nodes());
+        int states = 0;
         for (Part part : parts) {
             addInnerNodes(part);
-            for (Port port : part.ports()) {
-                portIndex.put(port.name(), portIndex.size());
-            }
+            states += statesOf(part);
         }
-        stateCount = parts.stream().mapToInt(Elements::statesOf).sum();
+        stateCount = states;
         parts.forEach(this::add);
     }
 
-    static Elements of(List<Part> parts, List<String> nodes) {
-        return new Elements(parts, nodes);
+    static Elements of(List<Part> parts, Terminals terminals) {
+        return new Elements(parts, terminals);
     }
 
     private static int statesOf(Part part) {
@@ -303,7 +300,8 @@ final class Elements {
     }
 
     private void addAt(double[] column, String node, double value) {
-        int index = nodeNames.indexOf(node);
+        @Nullable Integer outer = terminals.nodeIndex().get(node);
+        int index = outer == null ? nodeNames.indexOf(node) : outer;
         if (index >= 0) {
             column[index] += value;
         }
@@ -315,18 +313,11 @@ final class Elements {
         }
     }
 
-    /** Nodes of the circuit, then nodes inside parts. */
-    /** What each channel of a regime is: voltages of the nodes, then voltage and current of each port. */
     List<String> channelNames() {
-        List<String> names = new ArrayList<>();
-        nodeNames().subList(0, outerNodes).forEach(node -> names.add("voltage of " + node));
-        ports.forEach(port -> {
-            names.add("voltage across " + port.name());
-            names.add("current of " + port.name());
-        });
-        return List.copyOf(names);
+        return terminals.channelNames();
     }
 
+    /** Nodes of the circuit, then nodes inside parts. */
     List<String> nodeNames() {
         return nodeNames;
     }
@@ -389,10 +380,10 @@ final class Elements {
     }
 
     int portIndex(String name) {
-        @Nullable Integer index = portIndex.get(name);
+        @Nullable Integer index = terminals.portIndex().get(name);
         if (index == null) {
             throw new IllegalArgumentException("there is no part " + name + "; choose from "
-                    + portIndex.keySet().stream().sorted().toList());
+                    + terminals.portIndex().keySet().stream().sorted().toList());
         }
         return index;
     }
@@ -413,12 +404,12 @@ final class Elements {
 
     /** Number of nodes that the user named. */
     int outerNodes() {
-        return outerNodes;
+        return terminals.nodes().size();
     }
 
     /** The voltage of a port as a row over the nodes. */
     double[] portRow(int port) {
-        return column(ports.get(port));
+        return column(terminals.ports().get(port));
     }
 
     /** Whether there is a controlled source, so that the equations are not symmetric. */
@@ -428,6 +419,6 @@ final class Elements {
 
     @Override
     public String toString() {
-        return "elements of " + ports + " with states " + Arrays.toString(array(storage));
+        return "elements of " + terminals.ports() + " with states " + Arrays.toString(array(storage));
     }
 }

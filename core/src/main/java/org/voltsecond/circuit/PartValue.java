@@ -4,7 +4,6 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.function.DoubleFunction;
 import java.util.function.DoubleSupplier;
-import org.jspecify.annotations.Nullable;
 import org.voltsecond.units.Unit;
 
 /**
@@ -50,25 +49,32 @@ public final class PartValue {
      * @throws IllegalArgumentException if the circuit has no such value; the message lists those of the part
      */
     public static PartValue of(Circuit circuit, String name) {
-        List<PartValue> all = all(circuit);
-        @Nullable
-        PartValue found = all.stream()
-                .filter(each -> each.name().equals(name))
-                .findFirst()
-                .orElse(null);
-        if (found == null) {
-            String part = name.contains(".") ? name.substring(0, name.indexOf('.')) : name;
-            List<String> ofPart = all.stream()
-                    .map(PartValue::name)
-                    .filter(each -> each.startsWith(part + "."))
-                    .toList();
-            throw new IllegalArgumentException("the circuit has no value '" + name + "'; "
-                    + (ofPart.isEmpty()
-                            ? "its parts are "
-                                    + circuit.parts().stream().map(Part::name).toList()
-                            : "values of " + part + " are " + ofPart));
+        List<PartValue> ofPart = new ArrayList<>();
+        for (Part part : circuit.parts()) {
+            if (name.startsWith(part.name())) {
+                new Collector(circuit, ofPart).collect(part);
+            }
         }
-        return found;
+        for (PartValue each : ofPart) {
+            if (name.length() == each.part.length() + 1 + each.quantity.length()
+                    && name.startsWith(each.part)
+                    && name.endsWith(each.quantity)
+                    && name.charAt(each.part.length()) == '.') {
+                return each;
+            }
+        }
+        throw new IllegalArgumentException("the circuit has no value '" + name + "'; " + valid(circuit, name));
+    }
+
+    private static String valid(Circuit circuit, String name) {
+        String part = name.contains(".") ? name.substring(0, name.indexOf('.')) : name;
+        List<String> ofPart = all(circuit).stream()
+                .map(PartValue::name)
+                .filter(each -> each.startsWith(part + "."))
+                .toList();
+        return ofPart.isEmpty()
+                ? "its parts are " + circuit.parts().stream().map(Part::name).toList()
+                : "values of " + part + " are " + ofPart;
     }
 
     /**
@@ -118,12 +124,7 @@ public final class PartValue {
      * @throws InvalidCircuitException if the value is out of its range
      */
     public Circuit set(double value) {
-        Part changed = writer.apply(value);
-        Circuit.Builder builder = Circuit.builder();
-        for (Part each : circuit.parts()) {
-            builder.part(each.name().equals(changed.name()) ? changed : each);
-        }
-        return builder.build();
+        return circuit.with(writer.apply(value));
     }
 
     @Override

@@ -219,7 +219,13 @@ public final class Profile {
      * @return times since the start of the run, s; ascending, all after 0
      */
     public List<Double> changes() {
-        return Arrays.stream(times).filter(time -> time > 0).distinct().boxed().toList();
+        return times.length == 1
+                ? List.of()
+                : Arrays.stream(times)
+                        .filter(time -> time > 0)
+                        .distinct()
+                        .boxed()
+                        .toList();
     }
 
     /**
@@ -228,7 +234,12 @@ public final class Profile {
      * @return true if a slope is not zero
      */
     public boolean ramps() {
-        return Arrays.stream(slopes).anyMatch(slope -> slope != 0);
+        for (double slope : slopes) {
+            if (slope != 0) {
+                return true;
+            }
+        }
+        return false;
     }
 
     List<String> faults() {

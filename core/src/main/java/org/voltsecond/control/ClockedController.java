@@ -1,13 +1,14 @@
 package org.voltsecond.control;
 
 import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import java.util.Set;
 import java.util.TreeSet;
 import java.util.function.Predicate;
-import java.util.stream.Collectors;
 
 /** Gates that the clock alone drives: a mode for each segment of the period between two edges of any gate. */
 final class ClockedController implements Controller {
@@ -130,14 +131,8 @@ final class ClockedController implements Controller {
         }
 
         static GateSchedule of(Map<String, Drive> gates, double period, Set<String> moving, boolean later) {
-            TreeSet<Double> edges = new TreeSet<>(List.of(0.0));
-            gates.values()
-                    .forEach(drive -> drive.windows().forEach(window -> {
-                        edges.add(window.start());
-                        edges.add(window.end());
-                    }));
             List<Start> starts = new ArrayList<>();
-            for (double edge : edges) {
+            for (double edge : edges(gates)) {
                 double time = edge * period;
                 boolean isLater =
                         starts.isEmpty() || time > starts.get(starts.size() - 1).time();
@@ -148,6 +143,21 @@ final class ClockedController implements Controller {
                 }
             }
             return new GateSchedule(List.copyOf(starts), period);
+        }
+
+        /** The edges of all gates and that of the clock, in order; some may be there twice. */
+        private static double[] edges(Map<String, Drive> gates) {
+            double[] edges = new double[1];
+            for (Drive drive : gates.values()) {
+                int known = edges.length;
+                edges = Arrays.copyOf(edges, known + 2 * drive.windows().size());
+                for (Drive.OnWindow window : drive.windows()) {
+                    edges[known++] = window.start();
+                    edges[known++] = window.end();
+                }
+            }
+            Arrays.sort(edges);
+            return edges;
         }
 
         /** One start, or two of the same time if edges that move and edges that stay are to be told apart. */
@@ -184,7 +194,13 @@ final class ClockedController implements Controller {
         }
 
         private static Set<String> closed(Map<String, Drive> gates, Predicate<String> isClosed) {
-            return gates.keySet().stream().filter(isClosed).collect(Collectors.toUnmodifiableSet());
+            Set<String> closed = new HashSet<>();
+            for (String name : gates.keySet()) {
+                if (isClosed.test(name)) {
+                    closed.add(name);
+                }
+            }
+            return Set.copyOf(closed);
         }
 
         /** The closed switches in a segment. */

@@ -254,13 +254,23 @@ public final class Drive {
     }
 
     boolean isOnAt(double fraction) {
-        return windows.stream().anyMatch(window -> window.start() <= fraction && fraction < window.end());
+        for (OnWindow window : windows) {
+            if (window.start() <= fraction && fraction < window.end()) {
+                return true;
+            }
+        }
+        return false;
     }
 
     /** Whether the switch is on in the last moment before a time. */
     boolean isOnBefore(double fraction) {
         double at = fraction == 0 ? 1 : fraction;
-        return windows.stream().anyMatch(window -> window.start() < at && at <= window.end());
+        for (OnWindow window : windows) {
+            if (window.start() < at && at <= window.end()) {
+                return true;
+            }
+        }
+        return false;
     }
 
     /** Whether this is the complement of a drive with the windows of another one. */

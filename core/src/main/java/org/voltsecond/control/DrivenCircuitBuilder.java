@@ -9,6 +9,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Set;
 import java.util.TreeMap;
+import java.util.TreeSet;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.circuit.Circuit;
 import org.voltsecond.circuit.Network;
@@ -217,10 +218,13 @@ public final class DrivenCircuitBuilder {
         }
 
         private List<String> switchNames() {
-            return builder.circuit.parts().stream()
-                    .filter(Part.Switch.class::isInstance)
-                    .map(Part::name)
-                    .toList();
+            List<String> names = new ArrayList<>();
+            for (Part part : builder.circuit.parts()) {
+                if (part instanceof Part.Switch) {
+                    names.add(part.name());
+                }
+            }
+            return names;
         }
 
         private void checkDrive(String name, Drive drive, List<String> switches) {
@@ -305,13 +309,14 @@ public final class DrivenCircuitBuilder {
                 double from,
                 double until,
                 double period) {
-            List<Double> times = new ArrayList<>(List.of(from));
-            profiles(circuit).stream()
-                    .flatMap(profile -> profile.changes().stream())
-                    .filter(time -> time > from && time < until)
-                    .distinct()
-                    .sorted()
-                    .forEach(times::add);
+            TreeSet<Double> times = new TreeSet<>(List.of(from));
+            for (Profile profile : profiles(circuit)) {
+                for (double time : profile.changes()) {
+                    if (time > from && time < until) {
+                        times.add(time);
+                    }
+                }
+            }
             for (double time : times) {
                 ClockTime start = ClockTime.from(time, period);
                 Network network = network(circuit, time, RoundOff.OF_AN_INSTANT * period);
@@ -320,6 +325,9 @@ public final class DrivenCircuitBuilder {
         }
 
         private Network network(Circuit circuit, double time, double timeResolution) {
+            if (time == 0 && builder.changes.isEmpty()) {
+                return Network.of(circuit, sourceStates, time, timeResolution);
+            }
             List<Double> values = new ArrayList<>();
             for (Profile profile : profiles(circuit)) {
                 values.add(profile.valueAt(time));

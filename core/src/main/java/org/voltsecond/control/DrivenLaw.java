@@ -45,7 +45,9 @@ final class DrivenLaw implements SwitchingLaw {
 
     DrivenLaw(List<Epoch> epochs) {
         this.epochs = epochs;
-        changes = epochs.subList(1, epochs.size()).stream().map(Epoch::start).toList();
+        changes = epochs.size() == 1
+                ? List.of()
+                : epochs.subList(1, epochs.size()).stream().map(Epoch::start).toList();
         Epoch first = epochs.get(0);
         clockPeriod = first.controller().clockPeriod();
         double[] ofCircuit = first.network().scale();
@@ -55,9 +57,11 @@ final class DrivenLaw implements SwitchingLaw {
         for (int i = 0; i < own.size(); i++) {
             scale[circuitStates + i] = own.get(i).scale();
         }
-        List<String> names = new ArrayList<>(first.network().channelNames());
-        first.controller().channels().forEach(channel -> names.add(channel.name()));
-        channelNames = List.copyOf(names);
+        channelNames = joined(
+                first.network().channelNames(),
+                first.controller().channels().stream()
+                        .map(Controller.Channel::name)
+                        .toList());
         jumps = new StateJumps(first.circuit().stateNames().size(), circuitStates, scale.length);
     }
 
@@ -175,8 +179,7 @@ final class DrivenLaw implements SwitchingLaw {
     }
 
     private Configuration configuration(Network network, Regime regime, ControlLaw law, List<Integer> guarded) {
-        List<AffineForm> rates = new ArrayList<>(extended(regime.rates()));
-        rates.addAll(law.rates());
+        List<AffineForm> rates = joined(extended(regime.rates()), law.rates());
         int n = scale.length;
         double[][] a = new double[n][n];
         double[] b = new double[n];
@@ -186,12 +189,10 @@ final class DrivenLaw implements SwitchingLaw {
             }
             b[i] = rates.get(i).constant();
         }
-        List<AffineForm> channels = new ArrayList<>(extended(regime.channels()));
-        channels.addAll(law.channels());
         return Configuration.builder(regime.name(), scale, clockPeriod)
                 .dynamics(a, b)
                 .guards(guards(network, regime, law, guarded))
-                .channels(channels)
+                .channels(joined(extended(regime.channels()), law.channels()))
                 .channelNames(channelNames)
                 .constraints(extended(regime.constraints()))
                 .build();
@@ -211,7 +212,19 @@ final class DrivenLaw implements SwitchingLaw {
     }
 
     private List<AffineForm> extended(List<AffineForm> forms) {
+        if (forms.isEmpty() || forms.get(0).dimension() == scale.length) {
+            return forms;
+        }
         return forms.stream().map(form -> form.extendedTo(scale.length)).toList();
+    }
+
+    private static <T> List<T> joined(List<T> first, List<T> second) {
+        if (second.isEmpty()) {
+            return first;
+        }
+        List<T> all = new ArrayList<>(first);
+        all.addAll(second);
+        return List.copyOf(all);
     }
 
     /**

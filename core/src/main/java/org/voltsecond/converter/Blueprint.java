@@ -168,7 +168,7 @@ record Blueprint(
     // --------------------------------------------------------------------------------------------- changed copies
 
     Blueprint with(Circuit changed) {
-        return new Blueprint(topology, changed, roles, drives, regulator, amplifier);
+        return changed == power ? this : new Blueprint(topology, changed, roles, drives, regulator, amplifier);
     }
 
     Blueprint with(Circuit changed, Roles changedRoles) {

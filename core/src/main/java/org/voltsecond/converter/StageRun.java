@@ -31,7 +31,7 @@ final class StageRun {
         this.stages = stages;
         this.changes = changes;
         roles = stages.get(0).roles();
-        boolean mayBeCurrent = stages.stream().anyMatch(stage -> stage.load().isConstantCurrent());
+        boolean mayBeCurrent = hasConstantCurrent(stages);
         Profile sink = stages.get(0).sink();
         circuits.add(circuit(stages.get(0), mayBeCurrent, sink));
         for (int k = 0; k < changes.size(); k++) {
@@ -39,6 +39,15 @@ final class StageRun {
             circuits.add(circuit(stages.get(k + 1), mayBeCurrent, sink));
         }
         builder = DrivenCircuit.builder(circuits.get(0));
+    }
+
+    private static boolean hasConstantCurrent(List<Blueprint> stages) {
+        for (Blueprint stage : stages) {
+            if (stage.load().isConstantCurrent()) {
+                return true;
+            }
+        }
+        return false;
     }
 
     /**

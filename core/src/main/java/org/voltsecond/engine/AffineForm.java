@@ -138,7 +138,9 @@ public final class AffineForm {
      * @return the form
      */
     public AffineForm extendedTo(int dimension) {
-        return new AffineForm(Arrays.copyOf(coefficients, dimension), constant, slope);
+        return dimension == coefficients.length
+                ? this
+                : new AffineForm(Arrays.copyOf(coefficients, dimension), constant, slope);
     }
 
     /**
