@@ -91,7 +91,8 @@ final class StageKernel {
         this.kind = kind;
         constantCurrent = values.load().isConstantCurrent();
         synchronous = values.isSynchronous();
-        Part.Switch transistor = (Part.Switch) values.power().part(values.roles().transistor());
+        Part.Switch transistor =
+                (Part.Switch) values.power().part(values.roles().transistor());
         suitable = !values.input().oscillates()
                 && transistor.forwardDrop() == 0
                 && (constantCurrent || !values.load().hasCurrent());

@@ -11,6 +11,7 @@ import org.voltsecond.bench.CaptureChoice;
 import org.voltsecond.bench.CaptureException;
 import org.voltsecond.bench.CaptureFile;
 import org.voltsecond.design.DrivePlan.FixedDuty;
+import org.voltsecond.units.Printable;
 import org.voltsecond.units.Unit;
 
 /**

@@ -21,6 +21,7 @@ import org.voltsecond.design.DrivePlan.Regulated;
 import org.voltsecond.stage.InvalidStageException;
 import org.voltsecond.stage.RoleNaming;
 import org.voltsecond.stage.Roles;
+import org.voltsecond.units.Printable;
 
 /** Reads a circuit of one's own: [[part]], [[gate]] or [drive], [output] and [roles]. */
 final class CircuitReader {

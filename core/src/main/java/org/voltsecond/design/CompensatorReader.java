@@ -8,8 +8,8 @@ import org.voltsecond.circuit.OperationalAmplifier;
 import org.voltsecond.control.Compensator;
 import org.voltsecond.converter.ErrorAmplifier;
 import org.voltsecond.converter.ErrorAmplifier.Branch;
-import org.voltsecond.design.LoopReader.Limits;
-import org.voltsecond.design.LoopReader.Sensed;
+import org.voltsecond.design.RegulatorReader.Limits;
+import org.voltsecond.design.RegulatorReader.Sensed;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 
@@ -111,8 +111,9 @@ final class CompensatorReader {
                                 + "output_limits of the amplifier");
             }
             section.has(KIND);
-            ErrorAmplifier amplifier =
-                    new AmplifierReader(section).read(sensed).withSoftStart(new LoopReader(drive).softStart());
+            ErrorAmplifier amplifier = new AmplifierReader(section)
+                    .read(sensed)
+                    .withSoftStart(new RegulatorReader.Loop(drive).softStart());
             section.finish();
             return amplifier;
         }

@@ -107,7 +107,9 @@ public record Design(
      * @param bodyDiode the diode across it, which carries current back to the input; null for none
      */
     public record TransistorPart(
-            double onResistance, double forwardDrop, @Nullable RectifierPart bodyDiode) {}
+            double onResistance,
+            double forwardDrop,
+            @Nullable RectifierPart bodyDiode) {}
 
     /**
      * The part that carries the inductor current in the off interval.

@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.stream.Collectors;
+import org.voltsecond.units.Printable;
 
 /**
  * A design file is wrong; carries every fault that was found in it.

@@ -14,6 +14,7 @@ import org.voltsecond.circuit.InvalidCircuitException;
 import org.voltsecond.circuit.Part.Winding;
 import org.voltsecond.circuit.Profile;
 import org.voltsecond.design.Design.LineRipple;
+import org.voltsecond.units.Printable;
 
 /** Reads the tables [[part]] into a circuit. */
 final class PartReader {

@@ -1,9 +1,9 @@
 package org.voltsecond.design;
 
-import static org.voltsecond.design.DesignText.quantity;
-import static org.voltsecond.design.DesignText.rounded;
-import static org.voltsecond.design.DesignText.roundedUp;
-import static org.voltsecond.design.DesignText.table;
+import static org.voltsecond.design.RailDesign.DesignText.quantity;
+import static org.voltsecond.design.RailDesign.DesignText.rounded;
+import static org.voltsecond.design.RailDesign.DesignText.roundedUp;
+import static org.voltsecond.design.RailDesign.DesignText.table;
 
 import java.util.List;
 import java.util.Optional;
@@ -12,6 +12,7 @@ import org.voltsecond.analysis.FrequencyResponse;
 import org.voltsecond.control.VoltageMode;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.DutyCycleSearch;
+import org.voltsecond.design.RailDesign.DesignText;
 import org.voltsecond.design.RailReader.CarriedTables;
 import org.voltsecond.design.RailReader.RailRegulator;
 import org.voltsecond.sizing.Corner;

@@ -8,14 +8,13 @@ import org.jspecify.annotations.Nullable;
 import org.voltsecond.control.Compensator;
 import org.voltsecond.control.ConstantOnTime;
 import org.voltsecond.control.CurrentMode;
+import org.voltsecond.control.Hysteretic;
 import org.voltsecond.control.SampledControl;
 import org.voltsecond.control.VoltageMode;
 import org.voltsecond.control.VoltageMode.Edge;
 import org.voltsecond.converter.ErrorAmplifier;
 import org.voltsecond.design.CompensatorReader.AmplifierReader;
 import org.voltsecond.design.DrivePlan.Regulated;
-import org.voltsecond.design.LoopReader.Limits;
-import org.voltsecond.design.LoopReader.Sensed;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 
@@ -24,10 +23,26 @@ final class RegulatorReader {
     private static final Map<String, Edge> MODULATIONS = new TreeMap<>(
             Map.of("trailing-edge", Edge.TRAILING, "leading-edge", Edge.LEADING, "double-edge", Edge.BOTH));
 
+    /**
+     * What is sensed and compared.
+     *
+     * @param reference V
+     * @param divider sensed voltage over output voltage
+     */
+    record Sensed(double reference, double divider) {}
+
+    /**
+     * Limits of the control voltage.
+     *
+     * @param low V
+     * @param high V
+     */
+    record Limits(double low, double high) {}
+
     private RegulatorReader() {}
 
     static @Nullable Regulated voltageMode(Section drive) {
-        LoopReader loop = new LoopReader(drive);
+        Loop loop = new Loop(drive);
         double frequency = loop.frequency();
         Sensed sensed = loop.sensed();
         boolean parts = AmplifierReader.isMeant(drive);
@@ -47,7 +62,7 @@ final class RegulatorReader {
     }
 
     /** With the compensator as a transfer function. */
-    private static @Nullable VoltageMode computed(LoopReader loop, double frequency, Sensed sensed) {
+    private static @Nullable VoltageMode computed(Loop loop, double frequency, Sensed sensed) {
         Compensator compensator = loop.compensator();
         double softStart = loop.softStart();
         @Nullable Limits limits = loop.limits();
@@ -76,7 +91,7 @@ final class RegulatorReader {
     }
 
     static @Nullable Regulated currentMode(Section drive, CurrentMode.Extreme extreme) {
-        LoopReader loop = new LoopReader(drive);
+        Loop loop = new Loop(drive);
         String kind = extreme == CurrentMode.Extreme.PEAK ? "peak-current-mode" : "valley-current-mode";
         double frequency = loop.frequency();
         double slope = drive.quantity("slope_compensation");
@@ -112,7 +127,7 @@ final class RegulatorReader {
     }
 
     static Regulated constantOnTime(Section drive) {
-        LoopReader loop = new LoopReader(drive);
+        Loop loop = new Loop(drive);
         Sensed sensed = loop.sensed();
         ConstantOnTime regulator = ConstantOnTime.of(
                         loop.typicalFrequency(),
@@ -126,7 +141,7 @@ final class RegulatorReader {
     }
 
     static Regulated sampled(Section drive) {
-        LoopReader loop = new LoopReader(drive);
+        Loop loop = new Loop(drive);
         double frequency = loop.frequency();
         Sensed sensed = loop.sensed();
         double[] numerator = coefficients(drive, "numerator");
@@ -144,5 +159,154 @@ final class RegulatorReader {
     private static double[] coefficients(Section drive, String key) {
         List<Double> values = drive.quantities(key);
         return values.stream().mapToDouble(Double::doubleValue).toArray();
+    }
+
+    /** Reads the keys that several kinds of regulators share: the voltage loop, soft start, limits of the control voltage. */
+    static final class Loop {
+        private final Section drive;
+
+        Loop(Section drive) {
+            this.drive = drive;
+        }
+
+        Sensed sensed() {
+            return new Sensed(drive.quantity("reference"), drive.quantity("divider"));
+        }
+
+        @Nullable
+        Compensator compensator() {
+            return CompensatorReader.read(drive);
+        }
+
+        double frequency() {
+            return drive.quantity("switching_frequency");
+        }
+
+        /** Of a regulator that sets its own frequency. */
+        double typicalFrequency() {
+            if (!drive.has("typical_frequency")) {
+                drive.fault(
+                        "typical_frequency",
+                        "missing; about how often this regulator, which has no clock, will switch: a guess within a factor "
+                                + "of 10 will do; valid: "
+                                + DesignKeys.of("drive", "typical_frequency")
+                                        .kind()
+                                        .valid());
+                return Double.NaN;
+            }
+            return drive.quantity("typical_frequency");
+        }
+
+        double maximumDutyCycle() {
+            return drive.quantity("maximum_duty_cycle");
+        }
+
+        double softStart() {
+            return drive.quantity("soft_start");
+        }
+
+        /** Null where none are given: the regulator then takes its own. */
+        @Nullable
+        Limits limits() {
+            Section table = drive.table("control_limits");
+            if (table == null) {
+                return null;
+            }
+            Limits limits = new Limits(table.quantity("low"), table.quantity("high"));
+            table.finish();
+            return limits;
+        }
+
+        /** Whether the inductor current is commanded, and not by a voltage loop. */
+        boolean isCommanded() {
+            boolean commanded = drive.has("current_command");
+            boolean looped = drive.has("reference");
+            if (commanded == looped) {
+                drive.fault((commanded
+                                ? "both current_command and reference are given"
+                                : "neither current_command nor " + "reference is given")
+                        + "; valid: one of the two, for example current_command = " + drive.example("current_command")
+                        + ", or reference, divider, compensator and sense for a voltage loop");
+            }
+            return commanded;
+        }
+
+        double command() {
+            return drive.quantity("current_command");
+        }
+
+        double sense() {
+            return drive.quantity("sense");
+        }
+    }
+
+    /** Reads a hysteretic regulator: of the output voltage, or of the inductor current with a command or a voltage loop. */
+    static final class HystereticReader {
+        private final Section drive;
+        private final Loop loop;
+
+        private HystereticReader(Section drive) {
+            this.drive = drive;
+            this.loop = new Loop(drive);
+        }
+
+        static @Nullable Regulated read(Section drive) {
+            return new HystereticReader(drive).read();
+        }
+
+        private @Nullable Regulated read() {
+            double frequency = loop.typicalFrequency();
+            double delay = drive.quantity("delay");
+            double minimumOffTime = drive.quantity("minimum_off_time");
+            double maximumOnTime = drive.quantity("maximum_on_time", Double.POSITIVE_INFINITY);
+            double softStart = loop.softStart();
+            @Nullable Limits limits = loop.limits();
+            boolean ofVoltage = isOfVoltage();
+            boolean commanded = !ofVoltage && loop.isCommanded();
+            Hysteretic regulator = ofVoltage ? ofVoltage(frequency) : ofCurrent(frequency, commanded);
+            if (regulator == null) {
+                return null;
+            }
+            regulator = regulator
+                    .withDelay(delay)
+                    .withMinimumOffTime(minimumOffTime)
+                    .withMaximumOnTime(maximumOnTime)
+                    .withSoftStart(softStart);
+            if (limits != null) {
+                regulator = regulator.withControlLimits(limits.low(), limits.high());
+            }
+            return new Regulated("hysteretic", regulator, commanded);
+        }
+
+        private boolean isOfVoltage() {
+            boolean voltage = drive.has("voltage_band");
+            boolean current = drive.has("current_band");
+            if (voltage == current) {
+                drive.fault((voltage
+                                ? "both voltage_band and current_band are given"
+                                : "neither voltage_band nor " + "current_band is given")
+                        + "; valid: one of the two, for example voltage_band = " + drive.example("voltage_band"));
+            }
+            return !current;
+        }
+
+        private Hysteretic ofVoltage(double frequency) {
+            Sensed sensed = loop.sensed();
+            double band = drive.quantity("voltage_band");
+            return Hysteretic.voltageBand(frequency, sensed.reference(), sensed.divider(), band);
+        }
+
+        private @Nullable Hysteretic ofCurrent(double frequency, boolean commanded) {
+            double band = drive.quantity("current_band");
+            if (commanded) {
+                return Hysteretic.currentBand(frequency, loop.command(), band);
+            }
+            Sensed sensed = loop.sensed();
+            Compensator compensator = loop.compensator();
+            double sense = loop.sense();
+            return compensator == null
+                    ? null
+                    : Hysteretic.currentBand(frequency, sensed.reference(), sensed.divider(), compensator, sense, band);
+        }
     }
 }

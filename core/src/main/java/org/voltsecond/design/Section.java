@@ -11,6 +11,7 @@ import org.tomlj.TomlArray;
 import org.tomlj.TomlPosition;
 import org.tomlj.TomlTable;
 import org.voltsecond.design.DesignException.Faults;
+import org.voltsecond.units.Printable;
 import org.voltsecond.units.Quantity;
 
 /**

@@ -85,7 +85,9 @@ public record StageParts(
      * @param bodyDiode the diode across it; null for none
      */
     public record Transistor(
-            double onResistance, double forwardDrop, @Nullable Diode bodyDiode) {}
+            double onResistance,
+            double forwardDrop,
+            @Nullable Diode bodyDiode) {}
 
     /**
      * The part that carries the inductor current in the off interval.

@@ -36,16 +36,17 @@ class TransistorDropTest {
         assertThat(transistor)
                 .isCloseTo(1.0 * steady.of(converter.transistorCurrent()).mean(), within(1e-12));
         assertThat(steady.audit().residual()).isLessThan(1e-12);
-        assertThat(steady.periodic().sensitivities().to(Parameter.forwardDrop("Q1")).mean(converter.outputVoltage()))
+        assertThat(steady.periodic()
+                        .sensitivities()
+                        .to(Parameter.forwardDrop("Q1"))
+                        .mean(converter.outputVoltage()))
                 .isCloseTo(-DUTY, within(1e-9));
     }
 
     @Test
     void theDropStaysWhereTheCurrentFlowsBack() {
-        Converter converter = stage()
-                .load(Load.current(0.05))
-                .synchronousRectifier(0)
-                .drive(Drive.fixedDuty(DUTY, kilo(300)));
+        Converter converter =
+                stage().load(Load.current(0.05)).synchronousRectifier(0).drive(Drive.fixedDuty(DUTY, kilo(300)));
         ConverterSteadyState steady = converter.steadyState();
         assertThat(steady.of(converter.inductorCurrent()).minimum()).isNegative();
         assertThat(steady.of(converter.outputVoltage()).mean()).isCloseTo(DUTY * 11, within(1e-11));

@@ -19,9 +19,9 @@ import org.voltsecond.design.DesignException;
 import org.voltsecond.design.DesignException.Fault;
 import org.voltsecond.design.DesignFile;
 import org.voltsecond.design.DesignKeys;
-import org.voltsecond.design.Printable;
 import org.voltsecond.plot.report.Cautions;
 import org.voltsecond.plot.report.Findings;
+import org.voltsecond.units.Printable;
 
 /** Runs the command line: reads every design, works it out, writes its folder, prints its table. */
 public final class Command {

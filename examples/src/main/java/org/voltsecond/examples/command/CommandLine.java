@@ -4,7 +4,7 @@ import java.nio.file.InvalidPathException;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
-import org.voltsecond.design.Printable;
+import org.voltsecond.units.Printable;
 
 /**
  * What the user asked for.

@@ -9,13 +9,13 @@ import org.jspecify.annotations.Nullable;
 import org.voltsecond.design.Design;
 import org.voltsecond.design.DesignException;
 import org.voltsecond.design.DesignFile;
-import org.voltsecond.design.Printable;
 import org.voltsecond.engine.SwitchingException;
 import org.voltsecond.engine.Watch;
 import org.voltsecond.plot.report.Findings;
 import org.voltsecond.plot.report.OutputFolder;
 import org.voltsecond.plot.report.Report;
 import org.voltsecond.plot.report.SummaryTable;
+import org.voltsecond.units.Printable;
 
 /**
  * One design to run.

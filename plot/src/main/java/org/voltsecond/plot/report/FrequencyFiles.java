@@ -7,9 +7,9 @@ import java.util.Map;
 import java.util.OptionalDouble;
 import org.voltsecond.analysis.FrequencyResponse;
 import org.voltsecond.analysis.Margins;
-import org.voltsecond.design.Printable;
 import org.voltsecond.plot.Picture;
 import org.voltsecond.plot.ResponsePictures;
+import org.voltsecond.units.Printable;
 import org.voltsecond.units.Result;
 
 /** Writes the frequency response of a design: its file of curves, its figures, its pictures. */

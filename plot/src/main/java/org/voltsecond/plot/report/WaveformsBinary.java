@@ -6,8 +6,8 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
-import org.voltsecond.design.Printable;
 import org.voltsecond.export.BinaryTables;
+import org.voltsecond.units.Printable;
 import org.voltsecond.waveform.SampleTable;
 
 /** Writes waveforms.h5: the numbers of waveforms.csv, bit by bit, a group for each section. */

@@ -1,4 +1,4 @@
-package org.voltsecond.design;
+package org.voltsecond.units;
 
 /**
  * Makes text of unknown origin safe to print on one line of a terminal.
