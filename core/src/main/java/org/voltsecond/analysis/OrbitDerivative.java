@@ -91,6 +91,7 @@ final class OrbitDerivative {
         /** The derivative of the state at the end of the period, which may move. */
         double[] end() {
             List<Passage> passages = orbit.passages();
+            from = orbit.closing() == null ? passages.get(passages.size() - 1) : null;
             for (int k = 0; k < passages.size(); k++) {
                 Passage passage = passages.get(k);
                 xp = k == 0 ? jumped(passage, xp) : jumped(passage, moved(passages.get(k - 1), passage));
@@ -126,25 +127,34 @@ final class OrbitDerivative {
         }
 
         /** The derivative at an end that moves; what the jump after it adds of itself is left to {@link #jumped}. */
-        private double[] moved(Passage from, @Nullable Passage to) {
+        private double[] moved(Passage last, @Nullable Passage to) {
             double[] total = new double[n];
             for (int i = 0; i < n; i++) {
                 total[i] = xp[i] + moves * rate[i];
             }
-            own = to == null ? null : jumpOf(from);
-            before = from.end();
+            own = to == null ? null : jumpOf(last);
+            from = last;
             return total;
         }
 
         private @Nullable List<AffineForm> own;
-        private double[] before = new double[0];
+        private @Nullable Passage from;
 
         private double[] jumped(Passage to, double[] total) {
             AffineMap jump = to.jump();
             double[] result = jump == null ? total.clone() : linear(jump, total);
+            Passage last = from;
+            if (last == null) {
+                return result;
+            }
+            double[] more =
+                    forms.jump((CircuitPhase) last.phase(), last.end(), (CircuitPhase) to.phase(), to.start());
+            for (int i = 0; i < more.length; i++) {
+                result[i] += more[i];
+            }
             List<AffineForm> change = own;
             for (int i = 0; change != null && i < change.size(); i++) {
-                result[n - change.size() + i] += change.get(i).valueAt(before, 0);
+                result[n - change.size() + i] += change.get(i).valueAt(last.end(), 0);
             }
             own = null;
             return result;

@@ -1,5 +1,6 @@
 package org.voltsecond.analysis;
 
+import java.util.Arrays;
 import org.voltsecond.units.Unit;
 
 /**
@@ -12,7 +13,7 @@ import org.voltsecond.units.Unit;
  * }</pre>
  *
  * @param kind what is meant
- * @param part reference designator of the part; empty for values of drive and controller
+ * @param part reference designator of the part, or "part.winding"; empty for values of drive and controller
  */
 public record Parameter(Kind kind, String part) {
 
@@ -22,7 +23,7 @@ public record Parameter(Kind kind, String part) {
         SOURCE_VOLTAGE("voltage", Unit.VOLT),
         /** Current of a source, A. */
         SOURCE_CURRENT("current", Unit.AMPERE),
-        /** Inductance, H. */
+        /** Inductance, H; of a winding its own, its coupling to the others kept. */
         INDUCTANCE("inductance", Unit.HENRY),
         /** Capacitance, F. */
         CAPACITANCE("capacitance", Unit.FARAD),
@@ -30,6 +31,12 @@ public record Parameter(Kind kind, String part) {
         RESISTANCE("resistance", Unit.OHM),
         /** Forward drop of a rectifier or a switch, V. */
         FORWARD_DROP("forward drop", Unit.VOLT),
+        /** Coupling of two windings, their own inductances kept; from -1 to 1. */
+        COUPLING("coupling", Unit.ONE),
+        /** Mutual inductance of two windings, their own inductances kept, H. */
+        MUTUAL_INDUCTANCE("mutual inductance", Unit.HENRY),
+        /** Turns of a winding of an ideal transformer. */
+        TURNS("turns", Unit.ONE),
         /**
          * Duty cycle of one switch, or of all: where a pulse begins stays, where it ends moves by its fraction of the period. A
          * switch that was given the complement of a drive begins to conduct with the end of that pulse, its dead time kept.
@@ -50,6 +57,13 @@ public record Parameter(Kind kind, String part) {
             this.unit = unit;
         }
 
+        boolean isOfPart() {
+            return switch (this) {
+                case DUTY_CYCLE, FREQUENCY, REFERENCE, DIVIDER -> false;
+                default -> true;
+            };
+        }
+
         /**
          * Returns the unit of the parameter.
          *
@@ -58,6 +72,25 @@ public record Parameter(Kind kind, String part) {
         public Unit unit() {
             return unit;
         }
+    }
+
+    /**
+     * Returns the parameter that is a value of a part.
+     *
+     * @param value its name, as {@link org.voltsecond.circuit.PartValue} has it, such as "T1.coupling"
+     * @return the parameter
+     * @throws IllegalArgumentException if no derivatives are known by a value of that kind
+     */
+    public static Parameter of(String value) {
+        int dot = value.lastIndexOf('.');
+        String quantity = value.substring(dot + 1);
+        String words = quantity.equals("on_resistance") ? Kind.RESISTANCE.words : quantity.replace('_', ' ');
+        Kind kind = Arrays.stream(Kind.values())
+                .filter(each -> each.isOfPart() && each.words.equals(words))
+                .findFirst()
+                .orElseThrow(() -> new IllegalArgumentException("there is no derivative by " + value + "; there are by "
+                        + Arrays.stream(Kind.values()).map(each -> each.words).toList()));
+        return new Parameter(kind, value.substring(0, Math.max(0, dot)));
     }
 
     /**
@@ -83,7 +116,7 @@ public record Parameter(Kind kind, String part) {
     /**
      * Returns an inductance.
      *
-     * @param part reference designator of an inductor
+     * @param part reference designator of an inductor, or "part.winding"
      * @return the parameter, H
      */
     public static Parameter inductance(String part) {
@@ -103,7 +136,7 @@ public record Parameter(Kind kind, String part) {
     /**
      * Returns the resistance of a part, whatever stands for it there.
      *
-     * @param part reference designator of a resistor, switch, rectifier, inductor or capacitor
+     * @param part reference designator of a resistor, switch, rectifier, inductor or capacitor, or "part.winding"
      * @return the parameter, Ω
      */
     public static Parameter resistance(String part) {
@@ -167,9 +200,9 @@ public record Parameter(Kind kind, String part) {
         return new Parameter(Kind.DIVIDER, "");
     }
 
-    /** Whether it is a value of the controller. */
-    boolean isOfController() {
-        return kind == Kind.REFERENCE || kind == Kind.DIVIDER;
+    /** Whether it is the value of a part. */
+    boolean isOfPart() {
+        return kind.isOfPart();
     }
 
     @Override

@@ -104,19 +104,17 @@ final class Solution {
     /** Null vectors without a state must find sources that add up to zero. */
     private void checkIdle() throws RefusedException {
         for (double[] vector : idleLeft) {
-            double sum = 0;
-            double size = 0;
-            boolean ramps = false;
-            for (int m = 0; m < equations.size; m++) {
-                double term = vector[m] * equations.right[m][equations.states];
-                sum += term;
-                size += Math.abs(term);
-                for (int j = equations.stored; j < equations.states; j++) {
-                    ramps |= vector[m] * equations.right[m][j] != 0;
+            for (int j = equations.stored; j <= equations.states; j++) {
+                double sum = 0;
+                double size = 0;
+                for (int m = 0; m < equations.size; m++) {
+                    double term = vector[m] * equations.right[m][j];
+                    sum += term;
+                    size += Math.abs(term);
                 }
-            }
-            if (ramps || Math.abs(sum) > RoundOff.OF_A_RANK * size) {
-                throw new RefusedException(new NullVectorNames(equations, vector).conflict(sum));
+                if (Math.abs(sum) > RoundOff.OF_A_RANK * size) {
+                    throw new RefusedException(new NullVectorNames(equations, vector).conflict(sum));
+                }
             }
         }
     }
