@@ -44,8 +44,27 @@ final class Elements {
     /** A source of current. */
     record Injection(String part, double[] column, int source) {}
 
-    /** The current of a port: factors of states, of branch currents, and of one source. */
-    record PortCurrent(double[] states, Map<Integer, Double> branches, int source) {}
+    /** The current of a port: factors of states, of the currents of some branches, and of one source. */
+    record PortCurrent(double[] states, int[] branches, double[] factors, int source) {
+        private static final int[] NO_BRANCHES = {};
+        private static final double[] NO_FACTORS = {};
+
+        static PortCurrent ofStates(double[] states) {
+            return new PortCurrent(states, NO_BRANCHES, NO_FACTORS, -1);
+        }
+
+        static PortCurrent ofBranches(int states, Map<Integer, Double> factors) {
+            int[] branches = factors.keySet().stream()
+                    .mapToInt(Integer::intValue)
+                    .sorted()
+                    .toArray();
+            double[] values = new double[branches.length];
+            for (int i = 0; i < values.length; i++) {
+                values[i] = factors.getOrDefault(branches[i], 0.0);
+            }
+            return new PortCurrent(new double[states], branches, values, -1);
+        }
+    }
 
     private final Terminals terminals;
     /** Those of the circuit, then those inside parts. */
@@ -62,7 +81,11 @@ final class Elements {
     private final List<Part.Switch> switches = new ArrayList<>();
     private final List<Part.Rectifier> rectifiers = new ArrayList<>();
     private final List<PortCurrent> portCurrents = new ArrayList<>();
+    private static final double[] ONE = {1};
     private final int stateCount;
+    private final double[] noStates;
+    /** See {@link #ownBranch}. */
+    private final int[] ownBranch;
     private int nextState;
     private boolean controlled;
 
@@ -75,7 +98,12 @@ final class Elements {
             states += statesOf(part);
         }
         stateCount = states;
+        noStates = new double[states];
         parts.forEach(this::add);
+        ownBranch = new int[portCurrents.size()];
+        for (int port = 0; port < ownBranch.length; port++) {
+            ownBranch[port] = findOwnBranch(port);
+        }
     }
 
     static Elements of(List<Part> parts, Terminals terminals) {
@@ -161,7 +189,7 @@ final class Elements {
     }
 
     private PortCurrent branchCurrent(int branch) {
-        return new PortCurrent(new double[stateCount], Map.of(branch, 1.0), -1);
+        return new PortCurrent(noStates, new int[] {branch}, ONE, -1);
     }
 
     private void addInductor(Part.Inductor part) {
@@ -169,13 +197,13 @@ final class Elements {
         coils.add(new Coil(state, column(part.ports().get(0)), part.seriesResistance()));
         double[] factors = new double[stateCount];
         factors[state] = 1;
-        portCurrents.add(new PortCurrent(factors, Map.of(), -1));
+        portCurrents.add(PortCurrent.ofStates(factors));
     }
 
     private void addInjection(Part.CurrentSource part) {
         int source = addSource(part.name(), part.current(), false);
         injections.add(new Injection(part.name(), column(part.ports().get(0)), source));
-        portCurrents.add(new PortCurrent(new double[stateCount], Map.of(), source));
+        portCurrents.add(new PortCurrent(noStates, PortCurrent.NO_BRANCHES, PortCurrent.NO_FACTORS, source));
     }
 
     private void addControlled(Part part) {
@@ -236,7 +264,9 @@ final class Elements {
             }
         }
         for (int k = 0; k < n; k++) {
-            portCurrents.add(new PortCurrent(stateFactors[k], Map.copyOf(branchFactors.get(k)), -1));
+            PortCurrent ofBranches = PortCurrent.ofBranches(stateCount, branchFactors.get(k));
+            portCurrents.add(
+                    new PortCurrent(stateFactors[k], ofBranches.branches(), ofBranches.factors(), -1));
         }
         addWindingResistances(part);
     }
@@ -261,7 +291,7 @@ final class Elements {
             others.add(branchCurrent(branches.size()));
             branches.add(windingBranch(part, column));
         }
-        portCurrents.add(new PortCurrent(new double[stateCount], Map.copyOf(first), -1));
+        portCurrents.add(PortCurrent.ofBranches(stateCount, first));
         portCurrents.addAll(others);
         addWindingResistances(part);
     }
@@ -388,18 +418,20 @@ final class Elements {
         return index;
     }
 
+    private int findOwnBranch(int port) {
+        PortCurrent current = portCurrents.get(port);
+        if (current.branches().length != 1) {
+            return -1;
+        }
+        int own = current.branches()[0];
+        Branch branch = branches.get(own);
+        boolean alone = branch.controlPort() < 0 && branch.row() == branch.column();
+        return alone && Arrays.equals(branch.column(), portRow(port)) ? own : -1;
+    }
+
     /** The branch that a port is, if it is one branch with a law of its own; else -1. */
     int ownBranch(int port) {
-        PortCurrent current = portCurrents.get(port);
-        for (Map.Entry<Integer, Double> entry : current.branches().entrySet()) {
-            Branch branch = branches.get(entry.getKey());
-            boolean alone =
-                    current.branches().size() == 1 && branch.controlPort() < 0 && branch.row() == branch.column();
-            if (alone && Arrays.equals(branch.column(), portRow(port))) {
-                return entry.getKey();
-            }
-        }
-        return -1;
+        return ownBranch[port];
     }
 
     /** Number of nodes that the user named. */

@@ -1,7 +1,5 @@
 package org.voltsecond.circuit;
 
-import java.util.Map;
-
 /**
  * The equations of a circuit in one position of its switches and rectifiers, {@code K y = F x + s}: y holds the node
  * voltages and the currents of those branches that exist, x the states. Branch currents stay unknowns, so that the
@@ -98,16 +96,18 @@ final class Equations {
     /** Adds multiples of the current of a port to a row over y and to a row over the states and the constant. */
     void addCurrent(int port, double factor, double[] overUnknowns, double stateFactor, double[] overStates) {
         Elements.PortCurrent current = elements.portCurrents().get(port);
+        double[] ofStates = current.states();
         for (int j = 0; j < stored; j++) {
-            overStates[j] += stateFactor * current.states()[j];
+            overStates[j] += stateFactor * ofStates[j];
         }
         if (current.source() >= 0) {
             supply.addTo(overStates, stateFactor, current.source());
         }
-        for (Map.Entry<Integer, Double> entry : current.branches().entrySet()) {
-            int at = position[entry.getKey()];
+        int[] branches = current.branches();
+        for (int i = 0; i < branches.length; i++) {
+            int at = position[branches[i]];
             if (at >= 0) {
-                overUnknowns[at] += factor * entry.getValue();
+                overUnknowns[at] += factor * current.factors()[i];
             }
         }
     }

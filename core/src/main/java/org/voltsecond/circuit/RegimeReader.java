@@ -29,11 +29,11 @@ final class RegimeReader {
         boolean constrained = solution.constraints.length > 0;
         List<AffineForm> channels = new ArrayList<>();
         for (int node = 0; node < equations.nodes - innerNodes(); node++) {
-            channels.add(form(solution.y[node]));
+            channels.add(AffineForm.ofRow(solution.y[node]));
         }
         for (int port = 0; port < elements.portCurrents().size(); port++) {
-            channels.add(form(voltage(port)));
-            channels.add(form(current(port)));
+            channels.add(AffineForm.ofRow(voltage(port)));
+            channels.add(AffineForm.ofRow(current(port)));
         }
         return new Regime(
                 name(closed, conducting),
@@ -56,11 +56,11 @@ final class RegimeReader {
         for (int d = 0; d < elements.rectifiers().size(); d++) {
             int port = elements.portIndex(elements.rectifiers().get(d).name());
             if ((conducting >>> d & 1) != 0) {
-                result.add(form(current(port)));
+                result.add(AffineForm.ofRow(current(port)));
             } else {
                 AffineForm drop = AffineForm.constant(
                         equations.states, elements.rectifiers().get(d).forwardDrop());
-                result.add(drop.plus(-1, form(voltage(port))));
+                result.add(drop.plus(-1, AffineForm.ofRow(voltage(port))));
             }
         }
         return List.copyOf(result);
@@ -91,7 +91,7 @@ final class RegimeReader {
             }
             double[] row = new double[columns];
             Dense.addMultiple(row, overUnknowns, solution.impulse);
-            result.add(form(row));
+            result.add(AffineForm.ofRow(row));
         }
         return List.copyOf(result);
     }
@@ -138,13 +138,9 @@ final class RegimeReader {
     private static List<AffineForm> forms(double[][] rows) {
         List<AffineForm> result = new ArrayList<>();
         for (double[] row : rows) {
-            result.add(form(row));
+            result.add(AffineForm.ofRow(row));
         }
         return List.copyOf(result);
-    }
-
-    private static AffineForm form(double[] row) {
-        return AffineForm.of(java.util.Arrays.copyOf(row, row.length - 1), row[row.length - 1]);
     }
 
     private static AffineMap map(double[][] rows) {
@@ -159,14 +155,17 @@ final class RegimeReader {
     }
 
     private String name(long closed, long conducting) {
-        List<String> words = new ArrayList<>();
+        StringBuilder words = new StringBuilder();
         for (int q = 0; q < elements.switches().size(); q++) {
-            words.add(elements.switches().get(q).name() + ((closed >>> q & 1) != 0 ? " closed" : " open"));
+            words.append(words.isEmpty() ? "" : ", ")
+                    .append(elements.switches().get(q).name())
+                    .append((closed >>> q & 1) != 0 ? " closed" : " open");
         }
         for (int d = 0; d < elements.rectifiers().size(); d++) {
-            words.add(
-                    elements.rectifiers().get(d).name() + ((conducting >>> d & 1) != 0 ? " conducting" : " blocking"));
+            words.append(words.isEmpty() ? "" : ", ")
+                    .append(elements.rectifiers().get(d).name())
+                    .append((conducting >>> d & 1) != 0 ? " conducting" : " blocking");
         }
-        return words.isEmpty() ? "no switches" : String.join(", ", words);
+        return words.isEmpty() ? "no switches" : words.toString();
     }
 }

@@ -64,8 +64,7 @@ final class Solution {
         coupling = Dense.multiply(weights, pull, moving.size());
         double[][] correction = solveCoupling(scaledConstraints());
         entry = entry(correction);
-        impulse = Dense.multiply(Dense.transpose(array(moving), equations.size), correction, columns);
-        Arrays.setAll(impulse, m -> negative(impulse[m]));
+        impulse = impulse(correction);
         y = particular(left.pivots(), right.pivots());
         snap();
         double[][] push = push();
@@ -86,6 +85,9 @@ final class Solution {
 
     /** Splits null vectors into those that concern a storing state and the others. */
     private Dense.Split split(List<double[]> vectors, double[][] map, boolean rows) {
+        if (vectors.isEmpty()) {
+            return new Dense.Split(List.of(), List.of(), List.of());
+        }
         double[][] images = new double[vectors.size()][equations.stored];
         for (int i = 0; i < images.length; i++) {
             double[] sizes = new double[equations.stored];
@@ -181,12 +183,20 @@ final class Solution {
         return result;
     }
 
+    private double[][] impulse(double[][] correction) {
+        double[][] result = Dense.multiply(Dense.transpose(array(moving), equations.size), correction, columns);
+        for (int m = 0; m < result.length; m++) {
+            result[m] = negative(result[m]);
+        }
+        return result;
+    }
+
     private double[][] entry(double[][] correction) {
         double[][] result = new double[equations.states][columns];
         for (int j = 0; j < equations.states; j++) {
             result[j][j] = 1;
         }
-        for (int j = 0; j < equations.stored; j++) {
+        for (int j = 0; j < equations.stored && !moving.isEmpty(); j++) {
             double[] change = new double[columns];
             Dense.addMultiple(change, pull[j], correction);
             double[] sizes = new double[columns];
@@ -267,6 +277,9 @@ final class Solution {
     }
 
     private double[][] alphaRight(double[][] push) {
+        if (weights.length == 0) {
+            return weights;
+        }
         double[][] result = Dense.multiply(weights, push, columns);
         double[][] sourceRates = equations.supply().rates();
         for (int i = 0; i < result.length; i++) {
@@ -281,7 +294,11 @@ final class Solution {
     }
 
     private static double[] negative(double[] row) {
-        return Arrays.stream(row).map(value -> -value).toArray();
+        double[] result = new double[row.length];
+        for (int j = 0; j < row.length; j++) {
+            result[j] = -row[j];
+        }
+        return result;
     }
 
     /** Zeroes the round-off of shares that cancel, beside the voltages or currents of the same kind. */
@@ -321,12 +338,11 @@ final class Solution {
 
     private double[][] rates(double[][] push, double[][] alpha) {
         double[][] result = new double[equations.states][columns];
-        double[][] sourceRates = equations.supply().rates();
-        for (int j = 0; j < equations.states; j++) {
-            if (j >= equations.stored) {
-                result[j] = sourceRates[j];
-                continue;
-            }
+        if (equations.states > equations.stored) {
+            double[][] sourceRates = equations.supply().rates();
+            System.arraycopy(sourceRates, equations.stored, result, equations.stored, result.length - equations.stored);
+        }
+        for (int j = 0; j < equations.stored; j++) {
             double[] sizes = new double[columns];
             Dense.addMultiple(result[j], sizes, pull[j], alpha);
             enlarge(sizes, push[j]);
@@ -409,7 +425,9 @@ final class Solution {
 
     private void snap() {
         boolean[] isCurrent = new boolean[columns];
-        equations.elements().coils().forEach(coil -> isCurrent[coil.state()] = true);
+        for (Elements.Coil coil : equations.elements().coils()) {
+            isCurrent[coil.state()] = true;
+        }
         for (int c = 0; c < columns; c++) {
             boolean stored = c < equations.stored;
             double voltage = stored && !isCurrent[c] ? 1 : largestRight(c, equations.nodes, equations.size);

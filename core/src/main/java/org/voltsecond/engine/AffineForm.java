@@ -54,6 +54,17 @@ public final class AffineForm {
     }
 
     /**
+     * Makes a form of a row of numbers.
+     *
+     * @param row factors of the states, then the constant; copied
+     * @return the form
+     */
+    public static AffineForm ofRow(double[] row) {
+        int n = row.length - 1;
+        return new AffineForm(Arrays.copyOf(row, n), row[n], 0);
+    }
+
+    /**
      * Returns a form that has the same value everywhere.
      *
      * @param dimension number of states

@@ -32,7 +32,8 @@ final class Flow {
 
     final GuardRows[] guards;
     final GuardRows[] constraints;
-    private final Leg baseLeg;
+    /** The transition over one base, made on first use: short intervals never need it. Two threads at once make the same. */
+    private volatile @Nullable Leg baseLeg;
     private final Ladder ladder;
     /** The leg that some run took last: the next run of the same system mostly takes the same one. */
     private volatile @Nullable Leg lastLeg;
@@ -56,7 +57,6 @@ final class Flow {
         degree = rows.length / (n * (n + 1)) - 1;
         guards = guardRows(configuration.guards().stream().map(Guard::form).toList());
         constraints = guardRows(configuration.constraints());
-        baseLeg = Leg.of(this, base);
         ladder = new Ladder(this);
     }
 
@@ -66,7 +66,12 @@ final class Flow {
 
     /** The transition over one base. */
     Leg baseLeg() {
-        return baseLeg;
+        Leg known = baseLeg;
+        if (known == null) {
+            known = Leg.of(this, base);
+            baseLeg = known;
+        }
+        return known;
     }
 
     /** The leg of a duration of at most one base, which depends on nothing else. */

@@ -89,90 +89,98 @@ public final class RefinedSolver {
      * @return the solutions, new arrays
      */
     public double[][] solve(double[][] right, int columns) {
-        double[][] high = solveOnce(right, columns);
-        double[][] low = new double[high.length][columns];
-        double[][] before = high;
-        double[][] change = high;
+        int n = lu.length;
+        double[] high = new double[n * columns];
+        double[] low = new double[n * columns];
+        double[] residual = new double[n * columns];
+        double[] change = new double[n * columns];
+        double[] before = high;
+        for (int i = 0; i < n; i++) {
+            System.arraycopy(right[i], 0, residual, i * columns, columns);
+        }
+        solveOnce(residual, high, columns);
+        double[] lost = new double[columns];
         for (int pass = 0; pass < REFINEMENTS; pass++) {
-            before = Dense.copy(high);
-            change = solveOnce(residual(right, high, low, columns), columns);
+            before = high.clone();
+            findResidual(right, high, low, residual, lost, columns);
+            solveOnce(residual, change, columns);
             add(change, high, low);
         }
-        for (int i = 0; i < high.length; i++) {
+        double[][] result = new double[n][columns];
+        for (int i = 0; i < n; i++) {
             for (int j = 0; j < columns; j++) {
-                if (Math.abs(change[i][j]) > UNSTEADY * Math.abs(before[i][j])) {
-                    high[i][j] = 0;
-                }
-            }
-        }
-        return high;
-    }
-
-    private static void add(double[][] change, double[][] high, double[][] low) {
-        for (int i = 0; i < high.length; i++) {
-            for (int j = 0; j < high[i].length; j++) {
-                double rest = low[i][j] + change[i][j];
-                double sum = high[i][j] + rest;
-                low[i][j] = rest - (sum - high[i][j]);
-                high[i][j] = sum;
-            }
-        }
-    }
-
-    private double[][] residual(double[][] right, double[][] high, double[][] low, int columns) {
-        double[][] result = Dense.copy(right);
-        double[] lost = new double[columns];
-        for (int i = 0; i < result.length; i++) {
-            Arrays.fill(lost, 0);
-            for (int k = 0; k < result.length; k++) {
-                if (matrix[i][k] != 0) {
-                    subtractExactly(result[i], lost, matrix[i][k], high[k], low[k]);
-                }
-            }
-            for (int j = 0; j < columns; j++) {
-                result[i][j] += lost[j];
+                int at = i * columns + j;
+                boolean unsteady = Math.abs(change[at]) > UNSTEADY * Math.abs(before[at]);
+                result[i][j] = unsteady ? 0 : high[at];
             }
         }
         return result;
     }
 
-    /** Subtracts products and keeps what rounding loses (T. Ogita, S. Rump, S. Oishi, Accurate Sum and Dot Product, 2005). */
-    private static void subtractExactly(double[] sum, double[] lost, double factor, double[] high, double[] low) {
-        for (int j = 0; j < sum.length; j++) {
-            double product = -factor * high[j];
-            double productError = Math.fma(-factor, high[j], -product);
-            double next = sum[j] + product;
-            double part = next - sum[j];
-            double sumError = (sum[j] - (next - part)) + (product - part);
-            sum[j] = next;
-            lost[j] += sumError + productError - factor * low[j];
+    private static void add(double[] change, double[] high, double[] low) {
+        for (int at = 0; at < high.length; at++) {
+            double rest = low[at] + change[at];
+            double sum = high[at] + rest;
+            low[at] = rest - (sum - high[at]);
+            high[at] = sum;
         }
     }
 
-    private double[][] solveOnce(double[][] right, int columns) {
+    /** With the rows at their places, keeping what rounding loses. */
+    private void findResidual(
+            double[][] right, double[] high, double[] low, double[] into, double[] lost, int columns) {
+        for (int i = 0; i < lu.length; i++) {
+            Arrays.fill(lost, 0);
+            System.arraycopy(right[i], 0, into, i * columns, columns);
+            double[] row = matrix[i];
+            for (int k = 0; k < row.length; k++) {
+                if (row[k] != 0) {
+                    subtractExactly(into, i * columns, lost, row[k], high, low, k * columns);
+                }
+            }
+            for (int j = 0; j < columns; j++) {
+                into[i * columns + j] += lost[j];
+            }
+        }
+    }
+
+    /** Subtracts products and keeps what rounding loses (T. Ogita, S. Rump, S. Oishi, Accurate Sum and Dot Product, 2005). */
+    private static void subtractExactly(
+            double[] sum, int at, double[] lost, double factor, double[] high, double[] low, int from) {
+        for (int j = 0; j < lost.length; j++) {
+            double product = -factor * high[from + j];
+            double productError = Math.fma(-factor, high[from + j], -product);
+            double next = sum[at + j] + product;
+            double part = next - sum[at + j];
+            double sumError = (sum[at + j] - (next - part)) + (product - part);
+            sum[at + j] = next;
+            lost[j] += sumError + productError - factor * low[from + j];
+        }
+    }
+
+    private void solveOnce(double[] right, double[] x, int columns) {
         int n = lu.length;
-        double[][] x = new double[n][];
         for (int i = 0; i < n; i++) {
-            x[i] = right[order[i]].clone();
+            System.arraycopy(right, order[i] * columns, x, i * columns, columns);
             for (int k = 0; k < i; k++) {
-                subtract(x[i], lu[i][k], x[k]);
+                subtract(x, i * columns, lu[i][k], k * columns, columns);
             }
         }
         for (int i = n - 1; i >= 0; i--) {
             for (int k = i + 1; k < n; k++) {
-                subtract(x[i], lu[i][k], x[k]);
+                subtract(x, i * columns, lu[i][k], k * columns, columns);
             }
-            for (int j = 0; j < columns; j++) {
-                x[i][j] /= lu[i][i];
+            double pivot = lu[i][i];
+            for (int j = i * columns; j < (i + 1) * columns; j++) {
+                x[j] /= pivot;
             }
         }
-        return x;
     }
 
-    private static void subtract(double[] row, double factor, double[] other) {
+    private static void subtract(double[] x, int row, double factor, int other, int columns) {
         if (factor != 0) {
-            for (int j = 0; j < row.length; j++) {
-                row[j] -= factor * other[j];
+            for (int j = 0; j < columns; j++) {
+                x[row + j] -= factor * x[other + j];
             }
         }
     }
