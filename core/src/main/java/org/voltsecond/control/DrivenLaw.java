@@ -41,7 +41,21 @@ final class DrivenLaw implements SwitchingLaw {
     /** The time between two scheduled changes: what the circuit and its sources are, and what drives its gates. */
     record Epoch(ClockTime start, Circuit circuit, Network network, Controller controller) {}
 
-    private record Node(int epoch, Controller.Mode mode, long conducting) {}
+    /** What a phase is found by; its own equals and hash are far quicker than those that a record is given. */
+    private record Node(int epoch, Controller.Mode mode, long conducting) {
+        @Override
+        public boolean equals(@Nullable Object other) {
+            return other instanceof Node node
+                    && node.epoch == epoch
+                    && node.conducting == conducting
+                    && node.mode.equals(mode);
+        }
+
+        @Override
+        public int hashCode() {
+            return 31 * (31 * epoch + mode.hashCode()) + Long.hashCode(conducting);
+        }
+    }
 
     DrivenLaw(List<Epoch> epochs) {
         this.epochs = epochs;

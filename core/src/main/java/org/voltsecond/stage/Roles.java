@@ -81,7 +81,8 @@ public final class Roles extends RoleNaming<Roles> {
     }
 
     private Optional<String> optional(Role role) {
-        return of(role).stream().findFirst();
+        List<String> found = of(role);
+        return found.isEmpty() ? Optional.empty() : Optional.of(found.get(0));
     }
 
     /** {@return the source that feeds the converter} */
