@@ -1,7 +1,9 @@
 package org.voltsecond.bench;
 
+import java.util.Arrays;
 import java.util.Locale;
 import java.util.OptionalDouble;
+import java.util.stream.IntStream;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 import org.voltsecond.waveform.Waveform;
@@ -53,20 +55,21 @@ public final class TransientComparison {
         double highest = Double.NEGATIVE_INFINITY;
         double largest = 0;
         double squares = 0;
-        int count = 0;
-        for (int i = 0; i < capture.size(); i++) {
-            double time = capture.time(i) + shift;
-            if (time >= from && time <= to) {
-                double difference = capture.value(i) - part.at(time);
-                lowest = Math.min(lowest, capture.value(i));
-                highest = Math.max(highest, capture.value(i));
-                largest = Math.max(largest, Math.abs(difference));
-                squares += difference * difference;
-                count++;
-            }
+        int[] common = IntStream.range(0, capture.size())
+                .filter(i -> capture.time(i) + shift >= from && capture.time(i) + shift <= to)
+                .toArray();
+        double[] simulated = part.at(
+                Arrays.stream(common).mapToDouble(i -> capture.time(i) + shift).toArray());
+        for (int k = 0; k < common.length; k++) {
+            double value = capture.value(common[k]);
+            double difference = value - simulated[k];
+            lowest = Math.min(lowest, value);
+            highest = Math.max(highest, value);
+            largest = Math.max(largest, Math.abs(difference));
+            squares += difference * difference;
         }
         largestDifference = largest;
-        rmsDifference = Math.sqrt(squares / count);
+        rmsDifference = Math.sqrt(squares / common.length);
         boolean byEdges = alignment.byEdges();
         measured = RunFigures.of(
                 capture.mean(from - shift, to - shift),

@@ -22,17 +22,11 @@ public final class SampleTable {
     private final double[] times;
     private final double[][] columns;
 
-    private SampleTable(List<Waveform> waveforms, List<double[]> rows) {
+    private SampleTable(List<Waveform> waveforms, double[] times, double[][] columns) {
         names = waveforms.stream().map(Waveform::name).toList();
         units = waveforms.stream().map(Waveform::unit).toList();
-        times = new double[rows.size()];
-        columns = new double[waveforms.size()][rows.size()];
-        for (int row = 0; row < times.length; row++) {
-            times[row] = rows.get(row)[0];
-            for (int i = 0; i < columns.length; i++) {
-                columns[i][row] = rows.get(row)[i + 1];
-            }
-        }
+        this.times = times;
+        this.columns = columns;
     }
 
     /**
@@ -50,7 +44,33 @@ public final class SampleTable {
                             + " waveforms and a step of " + maximumStep + " s");
         }
         waveforms.forEach(waveforms.get(0)::requireSameTime);
-        return new SampleTable(waveforms, rows(maximumStep, waveforms));
+        List<double[]> rows = rows(maximumStep, waveforms);
+        double[][] columns = new double[waveforms.size()][];
+        for (int i = 0; i < columns.length; i++) {
+            columns[i] = column(rows, i + 1);
+        }
+        return new SampleTable(waveforms, column(rows, 0), columns);
+    }
+
+    /**
+     * Samples waveforms at instants of one's own, for example those of a capture.
+     *
+     * @param times the instants, s, in any order; where a waveform jumps, the value just after
+     * @param waveforms at least one waveform; each stands over all the instants, of whatever run
+     * @return the table, a row for each instant in the given order
+     * @throws IllegalArgumentException if there is no waveform, or a time outside of one
+     */
+    public static SampleTable of(double[] times, List<Waveform> waveforms) {
+        if (waveforms.isEmpty()) {
+            throw new IllegalArgumentException("samples need at least one waveform but got none");
+        }
+        double[][] columns =
+                waveforms.stream().map(waveform -> waveform.at(times)).toArray(double[][]::new);
+        return new SampleTable(waveforms, times.clone(), columns);
+    }
+
+    private static double[] column(List<double[]> rows, int index) {
+        return rows.stream().mapToDouble(row -> row[index]).toArray();
     }
 
     private static List<double[]> rows(double maximumStep, List<Waveform> waveforms) {

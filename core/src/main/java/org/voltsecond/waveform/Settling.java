@@ -9,13 +9,23 @@ final class Settling {
     private final double target;
     private final double band;
 
-    Settling(double target, double band) {
+    Settling(Waveform waveform, double target, double band) {
+        if (!(band > 0)) {
+            throw new IllegalArgumentException("waveform " + waveform.name() + ": a settling band must be more than 0 "
+                    + waveform.unit().symbol() + " but was " + band);
+        }
         this.target = target;
         this.band = band;
     }
 
+    /** How long it takes from the start; empty if the waveform ends outside. */
+    OptionalDouble time(Timeline timeline, Curve curve) {
+        OptionalDouble last = lastOutside(timeline, curve);
+        return last.isEmpty() ? last : OptionalDouble.of(last.getAsDouble() - timeline.start());
+    }
+
     /** The last instant outside; the start if there is none; empty if the waveform ends outside. */
-    OptionalDouble lastOutside(Timeline timeline, Curve curve) {
+    private OptionalDouble lastOutside(Timeline timeline, Curve curve) {
         boolean last = true;
         for (int span = timeline.size() - 1; span >= 0; span--) {
             List<Piece> pieces = curve.pieces(span);

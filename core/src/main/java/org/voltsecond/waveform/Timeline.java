@@ -4,6 +4,7 @@ import java.util.Arrays;
 import java.util.IdentityHashMap;
 import java.util.List;
 import java.util.TreeMap;
+import java.util.stream.IntStream;
 import org.voltsecond.engine.Phase;
 import org.voltsecond.engine.Piece;
 import org.voltsecond.engine.Trajectory;
@@ -18,6 +19,12 @@ final class Timeline {
 
     /** The share of time in cycles so long that one does not look at them to find the usual one. */
     private static final double RARE = 0.05;
+
+    /** With fewer cycles in a picture each takes some ten pixels and is seen as it is. */
+    private static final int FEWEST_CYCLES = 100;
+
+    /** A window of whole cycles, cut by times that are rounded, holds them all. */
+    private static final double CYCLE_ROUNDING = 1e-9;
 
     private static final Object EXPLICIT = new Object();
 
@@ -138,8 +145,22 @@ final class Timeline {
         return 0;
     }
 
+    /** Into how many columns this can be divided without one that is shorter than a cycle, if there are many cycles. */
+    int columnsOfCycles(int most) {
+        double cycles = Math.floor((end() - start()) / cycle() * (1 + CYCLE_ROUNDING));
+        return cycles < FEWEST_CYCLES ? most : (int) Math.min(most, cycles);
+    }
+
     boolean matches(Timeline other) {
         return source == other.source && Arrays.equals(bounds, other.bounds);
+    }
+
+    void requireMatch(Timeline other, String name, String otherName) {
+        if (!matches(other)) {
+            throw new IllegalArgumentException("waveforms " + name + " " + this + " and " + otherName + " " + other
+                    + " must stand over the same time of the same run to be combined; "
+                    + "take both from one run and cut both alike");
+        }
     }
 
     /** The time, or the end of a span if it is that but for rounding. */
@@ -165,8 +186,18 @@ final class Timeline {
         return side == Side.BEFORE ? Math.max(0, at - 1) : Math.min(size() - 1, at);
     }
 
-    /** The part between two snapped times; its span 0 is {@code span(from, AFTER)} of this time line. */
-    Timeline cut(double from, double to) {
+    /** The part between two times; its span 0 is {@code span(start(), AFTER)} of this time line. */
+    Timeline cut(double from, double to, String name) {
+        double begin = require(from, name);
+        double end = require(to, name);
+        if (!(begin < end)) {
+            throw new IllegalArgumentException(
+                    "waveform " + name + ": the part must last, but was to go from " + from + " s to " + to + " s");
+        }
+        return cut(begin, end);
+    }
+
+    private Timeline cut(double from, double to) {
         int first = span(from, Side.AFTER);
         int last = span(to, Side.BEFORE);
         if (from == start() && to == end()) {
@@ -179,7 +210,11 @@ final class Timeline {
     }
 
     /** This time line several times in a row, and the way back from its spans to those here. */
-    Timeline repeat(int times) {
+    Timeline repeat(int times, String name) {
+        if (times < 1) {
+            throw new IllegalArgumentException(
+                    "waveform " + name + ": repetitions must be at least 1 but were " + times);
+        }
         int[] repeated = new int[times * size()];
         double[] ends = new double[repeated.length + 1];
         double period = end() - start();
@@ -203,5 +238,24 @@ final class Timeline {
                     + end() + " s but was " + time + " s");
         }
         return snapped;
+    }
+
+    void requireAll(double[] times, String name) {
+        int[] outside = IntStream.range(0, times.length)
+                .filter(i -> {
+                    double snapped = snap(times[i]);
+                    return !(snapped >= start() && snapped <= end());
+                })
+                .toArray();
+        if (outside.length > 0) {
+            throw new IllegalArgumentException("waveform " + name + ": times must be from " + start() + " s to " + end()
+                    + " s but " + outside.length + " of " + times.length + " are not, the first of them "
+                    + times[outside[0]] + " s at index " + outside[0]);
+        }
+    }
+
+    @Override
+    public String toString() {
+        return "(" + start() + " s to " + end() + " s)";
     }
 }

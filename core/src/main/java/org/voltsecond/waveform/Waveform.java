@@ -11,8 +11,8 @@ import org.voltsecond.units.Unit;
  * A quantity over time: polynomials without gaps, which may jump from one interval of a trajectory to the next.
  *
  * <p>Nothing is sampled. Extremes come from the roots of the derivative and from both sides of every jump; mean and RMS
- * are integrals of the polynomials. The polynomials are worked out anew when they are asked for, so that a waveform over
- * tens of thousands of intervals costs no memory; one measure is one walk over them, and is kept.
+ * are integrals of the polynomials, which are worked out anew when they are asked for, so that a waveform over tens of
+ * thousands of intervals costs no memory; one measure is one walk over them, and is kept.
  *
  * <p><b>Accuracy</b>: that of the trajectory, and rounding (about 1e-15 of the largest value) on top.
  *
@@ -28,15 +28,8 @@ import org.voltsecond.units.Unit;
 public final class Waveform {
     private final String name;
     private final Unit unit;
-    /** With fewer cycles in a picture each takes some ten pixels and is seen as it is. */
-    private static final int FEWEST_CYCLES = 100;
-
-    /** A window of whole cycles, cut by times that are rounded, holds them all. */
-    private static final double CYCLE_ROUNDING = 1e-9;
-
     private final Timeline timeline;
     private final Curve curve;
-
     private final Measures measures;
 
     private Waveform(String name, Unit unit, Timeline timeline, Curve curve, Measures measures) {
@@ -126,7 +119,7 @@ public final class Waveform {
      * @return the waveform
      */
     public Waveform named(String newName) {
-        return new Waveform(newName, unit, timeline, curve, measures);
+        return as(newName, unit);
     }
 
     /** {@return when the waveform begins, s} */
@@ -178,27 +171,35 @@ public final class Waveform {
      * @throws IllegalArgumentException if the time is outside
      */
     public double at(double time, Side side) {
-        double snapped = timeline.require(time, name);
-        int span = timeline.span(snapped, side);
-        SpanReader reader = SpanReader.of(this, span);
-        if (snapped == timeline.start(span)) {
-            return reader.first();
-        }
-        return snapped == timeline.end(span) ? reader.last() : reader.at(snapped);
+        return SpanReader.at(this, timeline.require(time, name), side);
     }
 
     /**
-     * Returns all jumps.
+     * Returns the values at instants of one's own, each the same as {@link #at(double)} gives, in one walk over the waveform.
      *
-     * @return the jumps in order of time; a step below 1e-9 of the values on both sides is rounding and no jump
+     * <pre>{@code
+     * double[] microseconds = new double[2000];
+     * Arrays.setAll(microseconds, i -> micro(i));
+     * double[] volts = start.of(rail.outputVoltage()).at(microseconds); // one for each instant
+     * }</pre>
+     *
+     * @param times the instants, s, in any order, each from {@link #startTime()} to {@link #endTime()}
+     * @return one value for each instant, in the same order
+     * @throws IllegalArgumentException if a time is outside
      */
+    public double[] at(double[] times) {
+        timeline.requireAll(times, name);
+        return SpanReader.at(this, times);
+    }
+
+    /** {@return all jumps in order of time; a step below 1e-9 of the values on both sides is rounding and no jump} */
     public List<Edge> edges() {
         return Edges.of(this);
     }
 
     /**
-     * Returns all instants at which the waveform passes through a level. Where it only touches the level it does not pass;
-     * where it rests on the level for a while it passes when it leaves.
+     * Returns when the waveform passes through a level. Where it only touches the level it does not; where it rests on it for
+     * a while, it passes when it leaves.
      *
      * @param level the level, in the unit of the waveform
      * @return the crossings in order of time
@@ -227,20 +228,12 @@ public final class Waveform {
         return measures.extremes().timeOfMaximum();
     }
 
-    /**
-     * Returns the distance from minimum to maximum (of an output voltage in steady state: its ripple).
-     *
-     * @return the distance, not negative
-     */
+    /** {@return the distance from minimum to maximum (of an output voltage in steady state: its ripple), not negative} */
     public double peakToPeak() {
         return maximum() - minimum();
     }
 
-    /**
-     * Returns the integral over time (of a voltage in V s, of a current in C, of a power in J).
-     *
-     * @return the integral, in the unit of the waveform times seconds
-     */
+    /** {@return the integral over time, in the unit of the waveform times seconds: V s, C, or of a power J} */
     public double integral() {
         return measures.integral();
     }
@@ -250,11 +243,7 @@ public final class Waveform {
         return integral() / measures.duration();
     }
 
-    /**
-     * Returns the root of the mean square. The square itself is integrated, so that small values keep their digits.
-     *
-     * @return the RMS value, not negative
-     */
+    /** {@return the root of the mean square over time, not negative} */
     public double rms() {
         return Math.sqrt(Math.max(0, measures.integralOfSquare()) / measures.duration());
     }
@@ -268,12 +257,7 @@ public final class Waveform {
      * @throws IllegalArgumentException if the band is not wider than 0
      */
     public OptionalDouble settlingTime(double target, double band) {
-        if (!(band > 0)) {
-            throw new IllegalArgumentException(
-                    "waveform " + name + ": a settling band must be more than 0 " + unit.symbol() + " but was " + band);
-        }
-        OptionalDouble last = new Settling(target, band).lastOutside(timeline, curve);
-        return last.isEmpty() ? last : OptionalDouble.of(last.getAsDouble() - startTime());
+        return new Settling(this, target, band).time(timeline, curve);
     }
 
     /**
@@ -317,14 +301,8 @@ public final class Waveform {
      * @throws IllegalArgumentException if the times are outside or not in ascending order
      */
     public Waveform between(double from, double to) {
-        double start = timeline.require(from, name);
-        double end = timeline.require(to, name);
-        if (!(start < end)) {
-            throw new IllegalArgumentException(
-                    "waveform " + name + ": the part must last, but was to go from " + from + " s to " + to + " s");
-        }
-        Timeline window = timeline.cut(start, end);
-        return new Waveform(name, unit, window, curve.cut(timeline.span(start, Side.AFTER), window));
+        Timeline window = timeline.cut(from, to, name);
+        return new Waveform(name, unit, window, curve.cut(timeline.span(window.start(), Side.AFTER), window));
     }
 
     /**
@@ -353,9 +331,7 @@ public final class Waveform {
      * @throws IllegalArgumentException if a value is out of range
      */
     public int columnsOfCycles(double from, double to, int most) {
-        Timeline part = between(from, to).timeline;
-        double cycles = Math.floor((part.end() - part.start()) / part.cycle() * (1 + CYCLE_ROUNDING));
-        return cycles < FEWEST_CYCLES ? most : (int) Math.min(most, cycles);
+        return between(from, to).timeline.columnsOfCycles(most);
     }
 
     /**
@@ -366,11 +342,7 @@ public final class Waveform {
      * @throws IllegalArgumentException if the number is less than 1
      */
     public Waveform repeated(int times) {
-        if (times < 1) {
-            throw new IllegalArgumentException(
-                    "waveform " + name + ": repetitions must be at least 1 but were " + times);
-        }
-        return new Waveform(name, unit, timeline.repeat(times), curve.repeat(timeline));
+        return new Waveform(name, unit, timeline.repeat(times, name), curve.repeat(timeline));
     }
 
     /**
@@ -405,11 +377,7 @@ public final class Waveform {
         return new Waveform(name, unit, timeline, curve.map(piece -> Pieces.plusConstant(piece, constant)));
     }
 
-    /**
-     * Returns this waveform less its mean.
-     *
-     * @return the ripple, under the same name
-     */
+    /** {@return this waveform less its mean: the ripple, under the same name} */
     public Waveform ripple() {
         return plus(-mean());
     }
@@ -433,12 +401,10 @@ public final class Waveform {
      * @throws IllegalArgumentException if the two are not a voltage and a current or do not belong together
      */
     public Waveform times(Waveform other) {
-        boolean power =
-                (unit == Unit.VOLT && other.unit == Unit.AMPERE) || (unit == Unit.AMPERE && other.unit == Unit.VOLT);
-        if (!power) {
-            throw new IllegalArgumentException("waveforms " + name + " (" + unit.symbol() + ") and " + other.name + " ("
-                    + other.unit + "): only a voltage and a current make a power in W; "
-                    + "for another product give its name and unit");
+        Unit factor = unit == Unit.VOLT ? Unit.AMPERE : Unit.VOLT;
+        if ((unit != Unit.VOLT && unit != Unit.AMPERE) || other.unit != factor) {
+            throw new IllegalArgumentException("waveforms " + this + " and " + other
+                    + ": only a voltage and a current make a power in W; for another product give its name and unit");
         }
         return times(other, name + " x " + other.name, Unit.WATT);
     }
@@ -467,13 +433,7 @@ public final class Waveform {
     }
 
     void requireSameTime(Waveform other) {
-        if (!timeline.matches(other.timeline)) {
-            throw new IllegalArgumentException(
-                    "waveforms " + name + " (" + startTime() + " s to " + endTime() + " s) and "
-                            + other.name + " (" + other.startTime() + " s to " + other.endTime()
-                            + " s) must stand over the same time of the same run to be combined; "
-                            + "take both from one run and cut both alike");
-        }
+        timeline.requireMatch(other.timeline, name, other.name);
     }
 
     @Override

@@ -5,7 +5,11 @@ import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.within;
 
 import java.util.List;
+import java.util.Random;
+import java.util.stream.IntStream;
 import org.junit.jupiter.api.Test;
+import org.voltsecond.engine.Piece;
+import org.voltsecond.units.Unit;
 
 class SampleTableTest {
     @Test
@@ -35,6 +39,50 @@ class SampleTableTest {
             assertThat(row == 0 || table.time(row) - table.time(row - 1) <= 0.3e-6)
                     .isTrue();
         }
+    }
+
+    @Test
+    void instantsOfOnesOwnHaveTheValuesThatTheWaveformHasThere() {
+        var run = Runs.chopper(12, -0.4, 22e-6, 2e-6, 4e-6);
+        Waveform node = Waveform.of(run, Runs.STATE);
+        Waveform current = Waveform.of(run, Runs.SECOND);
+        double[] times = new Random(7)
+                .doubles(500, current.startTime(), current.endTime())
+                .toArray();
+        // a switching instant, one that rounding has moved, and both ends
+        System.arraycopy(new double[] {1e-6, Math.nextDown(1e-6), current.endTime(), 0, 1e-6}, 0, times, 100, 5);
+        SampleTable table = SampleTable.of(times, List.of(node, current));
+        assertThat(table.size()).isEqualTo(times.length);
+        for (int row = 0; row < times.length; row++) {
+            assertThat(table.time(row)).isEqualTo(times[row]);
+            assertThat(table.value(row, 0)).isEqualTo(node.at(times[row]));
+            assertThat(table.value(row, 1)).isEqualTo(current.at(times[row]));
+        }
+        assertThat(node.at(new double[0])).isEmpty();
+    }
+
+    /** Samples of a capture are one interval of very many pieces. */
+    @Test
+    void aMillionInstantsOfAWaveformOfAMillionPiecesAreFoundOneByOne() {
+        int count = 1_000_000;
+        List<Piece> ramps = IntStream.range(0, count)
+                .mapToObj(i -> Piece.of(i, 1, new double[] {2 * i, 2}))
+                .toList();
+        Waveform ramp = Waveform.unbroken("ramp", Unit.VOLT, ramps);
+        double[] times = IntStream.range(0, count).mapToDouble(i -> i + 0.25).toArray();
+        double[] values = ramp.at(times);
+        for (int i = 0; i < count; i++) {
+            assertThat(values[i] == 2 * times[i]).isTrue();
+        }
+    }
+
+    @Test
+    void instantsOutsideAreCounted() {
+        Waveform decay = Waveform.of(Runs.decay(5, 3e-6, 1e-6, 3e-6), Runs.STATE);
+        assertThatThrownBy(() -> decay.at(new double[] {1e-6, 4e-6, Double.NaN, 2e-6}))
+                .hasMessageContaining(
+                        "from 0.0 s to 3.0E-6 s but 2 of 4 are not, the first of them 4.0E-6 s at index 1");
+        assertThatThrownBy(() -> SampleTable.of(new double[] {0}, List.of())).hasMessageContaining("at least one");
     }
 
     @Test
