@@ -4,6 +4,8 @@ import static org.voltsecond.circuit.Circuit.GROUND;
 
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
+import org.voltsecond.stage.StagePart;
 import org.voltsecond.stage.StageParts;
 import org.voltsecond.stage.StageWiring;
 import org.voltsecond.stage.Topology;
@@ -16,8 +18,15 @@ import org.voltsecond.stage.Topology;
  * follows from the volt-second balance of both inductors.
  */
 public final class QuadraticBoost implements Topology {
-    private static final String FIRST_INDUCTOR = "first_inductor";
-    private static final String FIRST_CAPACITOR = "first_capacitor";
+    /** The inductor and the capacitor of the first of the two steps up. */
+    public record FirstStep(double inductance, double resistance, double capacitance) implements StagePart {
+        @Override
+        public List<String> faults() {
+            return inductance > 0 && resistance >= 0 && capacitance > 0
+                    ? List.of()
+                    : List.of("first step: inductance and capacitance must be more than 0, the resistance 0 or more");
+        }
+    }
 
     @Override
     public String toString() {
@@ -25,21 +34,20 @@ public final class QuadraticBoost implements Topology {
     }
 
     @Override
-    public List<String> needs() {
-        return List.of(FIRST_INDUCTOR, FIRST_CAPACITOR);
+    public Set<Class<? extends StagePart>> needs() {
+        return Set.of(FirstStep.class);
     }
 
     @Override
     public void wire(StageWiring wiring) {
-        StageParts.Series inductor = wiring.parts().other(FIRST_INDUCTOR);
-        StageParts.Series capacitor = wiring.parts().other(FIRST_CAPACITOR);
+        FirstStep first = wiring.parts().required(FirstStep.class);
         StageParts.Rectifier diode = wiring.parts().rectifier();
         wiring.source("in");
         wiring.circuit()
-                .inductor("L2", "in", "first", inductor.value(), inductor.resistance())
+                .inductor("L2", "in", "first", first.inductance(), first.resistance())
                 .rectifier("D4", "first", "middle", diode.forwardDrop(), diode.resistance())
                 .rectifier("D5", "first", "sw", diode.forwardDrop(), diode.resistance())
-                .capacitor("C2", "middle", GROUND, capacitor.value(), capacitor.resistance());
+                .capacitor("C2", "middle", GROUND, first.capacitance(), 0);
         wiring.transistor("sw", GROUND)
                 .rectifier("sw", "out")
                 .inductor("middle", "sw")

@@ -24,6 +24,9 @@ import org.voltsecond.converter.StageMeasurement.Measure;
 import org.voltsecond.converter.StageSampler;
 import org.voltsecond.converter.StageSignal;
 import org.voltsecond.converter.StageValue;
+import org.voltsecond.design.DesignException;
+import org.voltsecond.design.DesignFile;
+import org.voltsecond.design.DesignKeys;
 import org.voltsecond.figures.StageFigure;
 import org.voltsecond.losses.EfficiencyCurve;
 import org.voltsecond.losses.GateChargeLoss;
@@ -31,6 +34,7 @@ import org.voltsecond.losses.LossBudget;
 import org.voltsecond.losses.OverlapLoss;
 import org.voltsecond.stage.InvalidStageException;
 import org.voltsecond.stage.Load;
+import org.voltsecond.stage.SecondInductor;
 import org.voltsecond.stage.Topology;
 import org.voltsecond.study.Axis;
 import org.voltsecond.study.Execution;
@@ -43,8 +47,7 @@ class StageOfAStrangerTest {
     private static PowerStage stage(double ohm) {
         return PowerStage.of(new QuadraticBoost())
                 .input(6)
-                .part("first_inductor", micro(100), 0)
-                .part("first_capacitor", micro(100), 0)
+                .with(new QuadraticBoost.FirstStep(micro(100), 0, micro(100)))
                 .inductor(micro(220), 0)
                 .outputCapacitor(micro(100), 0)
                 .load(Load.resistor(ohm));
@@ -52,7 +55,7 @@ class StageOfAStrangerTest {
 
     private static PowerStage lossy() {
         return stage(100)
-                .part("first_inductor", micro(100), milli(20))
+                .with(new QuadraticBoost.FirstStep(micro(100), milli(20), micro(100)))
                 .inductor(micro(220), milli(50))
                 .transistor(milli(30))
                 .rectifier(0.4, milli(20));
@@ -76,18 +79,39 @@ class StageOfAStrangerTest {
     void itIsKnownByItsName() {
         assertThat(Topology.of("quadratic-boost")).isInstanceOf(QuadraticBoost.class);
         assertThatThrownBy(() -> Topology.of("cubic-boost"))
-                .hasMessageContaining("stages are buck, boost, inverting-buck-boost, quadratic-boost");
+                .hasMessageContaining("stages are buck, boost, inverting-buck-boost, sepic, quadratic-boost");
     }
 
     @Test
     void whatItNeedsIsAskedFor() {
         PowerStage bare = PowerStage.of(new QuadraticBoost()).input(6).load(Load.resistor(100));
-        assertThatThrownBy(() -> bare.part("third_inductor", 1, 0).drive(DRIVE))
+        assertThatThrownBy(() -> bare.with(new SecondInductor(1, 0, 0)).drive(DRIVE))
                 .isInstanceOf(InvalidStageException.class)
                 .hasMessageStartingWith("quadratic boost stage: ")
                 .hasMessageContaining("inductor: inductance is missing")
-                .hasMessageContaining("first_capacitor: value is missing")
-                .hasMessageContaining("third_inductor: a quadratic boost stage has no such part");
+                .hasMessageContaining("first step is missing; a quadratic boost stage needs one")
+                .hasMessageContaining("second inductor: a quadratic boost stage has no such part");
+    }
+
+    @Test
+    void designFilesKnowItsKeys() throws DesignException {
+        String file = """
+                stage = { topology = "quadratic-boost" }
+                input = { voltage = 6 }
+                first_step = { inductance = "100 µH", capacitance = "100 µF" }
+                inductor = { inductance = "220 µH" }
+                output_capacitor = { capacitance = "100 µF" }
+                load = { resistance = 100 }
+                drive = { kind = "fixed-duty", duty_cycle = 0.5, switching_frequency = "200 kHz" }
+                """;
+        Converter read = DesignFile.parse("boost.toml", "boost", file).converter();
+        assertThat(read.circuit().parts())
+                .isEqualTo(stage(100).drive(DRIVE).circuit().parts());
+        assertThatThrownBy(() -> DesignFile.parse(
+                        "boost.toml", "boost", file.replace("100 µF\" }\ninductor", "100 µH\" }\ninductor")))
+                .hasMessageContaining("first_step.capacitance")
+                .hasMessageContaining("valid: more than 0 F");
+        assertThat(DesignKeys.text()).contains("[first_step]");
     }
 
     @Test

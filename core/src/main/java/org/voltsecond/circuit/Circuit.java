@@ -263,8 +263,8 @@ public final class Circuit {
      * @return true if a run can change from one to the other
      */
     public boolean hasStructureOf(Circuit other) {
-        boolean sameParts = parts.size() == other.parts.size()
-                && (terminals == other.terminals || ports().equals(other.ports()));
+        boolean sameParts =
+                parts.size() == other.parts.size() && (terminals == other.terminals || ports().equals(other.ports()));
         for (int i = 0; sameParts && i < parts.size(); i++) {
             sameParts = parts.get(i).getClass() == other.parts.get(i).getClass();
         }

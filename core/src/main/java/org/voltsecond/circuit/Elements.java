@@ -69,6 +69,7 @@ final class Elements {
     private final Terminals terminals;
     /** Those of the circuit, then those inside parts. */
     private final List<String> nodeNames;
+
     private final List<String> stateNames = new ArrayList<>();
     private final List<Double> storage = new ArrayList<>();
     private final List<Double> initial = new ArrayList<>();

@@ -21,9 +21,7 @@ final class Faults {
     }
 
     Faults finite(String what, double value, String unit) {
-        return Double.isFinite(value)
-                ? this
-                : add(what + " must be finite but was " + value + spaced(unit));
+        return Double.isFinite(value) ? this : add(what + " must be finite but was " + value + spaced(unit));
     }
 
     Faults mutual(int first, int second, double one, double other) {

@@ -24,8 +24,7 @@ record Terminals(
         List<String> channelNames) {
 
     static Terminals of(List<Part> parts) {
-        List<Port> ports =
-                parts.stream().flatMap(part -> part.ports().stream()).toList();
+        List<Port> ports = parts.stream().flatMap(part -> part.ports().stream()).toList();
         Set<String> found = new LinkedHashSet<>();
         Map<String, Integer> portIndex = new HashMap<>();
         for (Port port : ports) {
@@ -42,7 +41,6 @@ record Terminals(
             names.add("voltage across " + port.name());
             names.add("current of " + port.name());
         });
-        return new Terminals(
-                List.copyOf(ports), List.copyOf(found), nodeIndex, portIndex, List.copyOf(names));
+        return new Terminals(List.copyOf(ports), List.copyOf(found), nodeIndex, portIndex, List.copyOf(names));
     }
 }

@@ -54,10 +54,11 @@ record Blueprint(
 
     /** A stage of parts that were checked; nothing drives it yet. */
     static Blueprint of(Topology topology, StageParts parts) {
-        StageWiring wiring = new StageWiring(topology, parts);
-        topology.wire(wiring);
+        Topology stage = topology.with(parts);
+        StageWiring wiring = new StageWiring(stage, parts);
+        stage.wire(wiring);
         try {
-            return of(topology, wiring.circuit().build(), wiring.roles());
+            return of(stage, wiring.circuit().build(), wiring.roles());
         } catch (InvalidCircuitException e) {
             throw new InvalidStageException(topology + " stage", e.faults());
         }

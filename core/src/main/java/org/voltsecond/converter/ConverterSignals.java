@@ -1,7 +1,9 @@
 package org.voltsecond.converter;
 
 import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import org.voltsecond.circuit.Circuit;
 import org.voltsecond.circuit.Part;
@@ -14,6 +16,7 @@ import org.voltsecond.engine.Phase;
 import org.voltsecond.engine.Piece;
 import org.voltsecond.engine.Trajectory;
 import org.voltsecond.stage.Load;
+import org.voltsecond.stage.Reading;
 import org.voltsecond.stage.RoleNaming;
 import org.voltsecond.stage.Roles;
 import org.voltsecond.stage.Topology;
@@ -256,12 +259,39 @@ abstract sealed class ConverterSignals permits Converter {
     }
 
     /**
-     * Returns the current drawn from the source.
+     * Returns the current that the stage draws, from the source and from what lies across the input.
      *
-     * @return the signal, A; positive when the source delivers
+     * @return the signal, A; positive when the stage is fed
      */
     public final Signal inputCurrent() {
-        return driven.current(roles().source()).times(-1).named("input current");
+        Signal drawn = sourceCurrent();
+        for (String name : roles().inputCapacitors()) {
+            drawn = drawn.minus(driven.current(name));
+        }
+        return drawn.named("input current");
+    }
+
+    /**
+     * Returns the current drawn from the source.
+     *
+     * @return the signal, A; positive when the source delivers. Without parts across the input it is the {@link #inputCurrent()}
+     */
+    public final Signal sourceCurrent() {
+        return driven.current(roles().source()).times(-1).named("source current");
+    }
+
+    /**
+     * Returns the signals that the stage tells beside those that every stage has.
+     *
+     * @return each by its name in files, such as "second_inductor_current"
+     */
+    public final Map<String, Signal> further() {
+        Map<String, Signal> signals = new LinkedHashMap<>();
+        for (Reading reading : roles().readings()) {
+            Signal signal = reading.isVoltage() ? driven.voltageAcross(reading.part()) : driven.current(reading.part());
+            signals.put(reading.key(), signal.times(reading.sign()).named(reading.words()));
+        }
+        return signals;
     }
 
     /**

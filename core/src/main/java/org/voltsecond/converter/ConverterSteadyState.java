@@ -132,7 +132,7 @@ public final class ConverterSteadyState implements WaveformSource {
         if (idle > 0) {
             return -idle / period();
         }
-        if (converter.roles().rectifier() == null) {
+        if (converter.roles().rectifier().isEmpty()) {
             return Double.NaN; // every switch is driven for itself: no current ends on its own
         }
         Signal current = converter.rectifierCurrent();
@@ -224,7 +224,7 @@ public final class ConverterSteadyState implements WaveformSource {
      * @return the power, W
      */
     public double inputPower() {
-        Waveform current = of(converter.inputCurrent());
+        Waveform current = of(converter.sourceCurrent());
         return converter.values().input().oscillates()
                 ? of(converter.inputNode()).times(current).mean()
                 : converter.inputVoltage() * current.mean();
@@ -245,7 +245,7 @@ public final class ConverterSteadyState implements WaveformSource {
      * @return output power over input power; empty if the source delivers nothing
      */
     public OptionalDouble efficiency() {
-        Waveform current = of(converter.inputCurrent());
+        Waveform current = of(converter.sourceCurrent());
         // A mean that is nothing but rounding of what flows to and fro is no power.
         boolean delivers = current.mean() > 1e-12 * current.rms();
         return delivers ? OptionalDouble.of(outputPower() / inputPower()) : OptionalDouble.empty();
@@ -266,20 +266,48 @@ public final class ConverterSteadyState implements WaveformSource {
         EnergyAudit audit = audit();
         Roles roles = converter.roles();
         double rectifier = loss(audit, roles.rectifiers()) + loss(audit, roles.synchronous());
-        String inductor = roles.inductor().map(ConverterSteadyState::partOfPort).orElse("");
         String capacitor = roles.outputCapacitor().orElse("");
-        Set<String> told = new HashSet<>(List.of(inductor, capacitor));
+        Set<String> told = new HashSet<>(List.of(capacitor));
+        roles.inductors().forEach(port -> told.add(partOfPort(port)));
         told.addAll(withBodyDiodes(roles.switches()));
         told.addAll(withBodyDiodes(roles.rectifiers()));
         told.addAll(withBodyDiodes(roles.synchronous()));
         told.add(roles.loadResistor().orElse(""));
         told.add(roles.loadSink().orElse(""));
+        Map<String, Double> further = new LinkedHashMap<>();
+        roles.heats().forEach((words, parts) -> {
+            further.put(
+                    words,
+                    parts.stream().mapToDouble(part -> takenUp(audit, part)).sum());
+            told.addAll(parts);
+        });
         double others = 0;
         for (Part part : converter.values().power().parts()) {
             others += told.contains(part.name()) ? 0 : loss(audit, part.name());
         }
         return new StageLosses(
-                loss(audit, roles.switches()), rectifier, loss(audit, inductor), loss(audit, capacitor), others);
+                loss(audit, roles.switches()),
+                rectifier,
+                inductors(audit, roles),
+                loss(audit, capacitor),
+                further,
+                others);
+    }
+
+    private double inductors(EnergyAudit audit, Roles roles) {
+        return roles.inductors().stream()
+                .map(ConverterSteadyState::partOfPort)
+                .distinct()
+                .mapToDouble(part -> loss(audit, part))
+                .sum();
+    }
+
+    /** The heat of a part; a source of constant voltage that is no input takes up what it is fed. */
+    private double takenUp(EnergyAudit audit, String name) {
+        return converter.circuit().part(name) instanceof Part.VoltageSource source
+                ? source.voltage().valueAt(0)
+                        * of(converter.driven().current(name)).mean()
+                : loss(audit, name);
     }
 
     /**

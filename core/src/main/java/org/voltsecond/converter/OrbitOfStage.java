@@ -51,7 +51,8 @@ final class OrbitOfStage {
     private OrbitOfStage(Blueprint values, DrivenCircuit driven, int cycles) {
         this.driven = driven;
         Blueprint started = values.started();
-        DrivenCircuit once = started == values || started.equals(values) ? driven : StageRun.of(List.of(started), List.of());
+        DrivenCircuit once =
+                started == values || started.equals(values) ? driven : StageRun.of(List.of(started), List.of());
         lockedOut = values.isRegulated()
                 && lowestInput(values)
                         <= values.requiredRegulator().protection().lockout().start();

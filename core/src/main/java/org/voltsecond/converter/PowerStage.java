@@ -7,6 +7,7 @@ import org.voltsecond.control.Drive;
 import org.voltsecond.control.Regulator;
 import org.voltsecond.stage.InvalidStageException;
 import org.voltsecond.stage.Load;
+import org.voltsecond.stage.StagePart;
 import org.voltsecond.stage.StageParts;
 import org.voltsecond.stage.Topology;
 import org.voltsecond.units.Quantity;
@@ -36,10 +37,6 @@ public final class PowerStage {
     private PowerStage(Topology topology, StageParts parts) {
         this.topology = topology;
         this.parts = parts;
-    }
-
-    private PowerStage with(StageParts changed) {
-        return new PowerStage(topology, changed);
     }
 
     /**
@@ -217,15 +214,24 @@ public final class PowerStage {
     }
 
     /**
-     * Sets an inductor or a capacitor that the stage needs beyond the usual ones, as {@link Topology#needs()} tells them.
+     * Sets a part beyond the usual ones: one that the stage needs or takes, such as a {@link org.voltsecond.stage.Transformer}, or one
+     * of the supply's side, such as an {@link org.voltsecond.stage.InputFilter}.
      *
-     * @param name its name, such as "second_inductor"
-     * @param value inductance, H, or capacitance, F; more than 0
-     * @param seriesResistance Ω; 0 or more
+     * @param part the part; in place of one of its kind
      * @return the stage with this part
      */
-    public PowerStage part(String name, double value, double seriesResistance) {
-        return with(parts.withOther(name, new StageParts.Series(value, seriesResistance)));
+    public PowerStage with(StagePart part) {
+        return with(parts.with(part));
+    }
+
+    /**
+     * Sets all values at once.
+     *
+     * @param values the values
+     * @return the stage with these
+     */
+    public PowerStage with(StageParts values) {
+        return new PowerStage(topology, values);
     }
 
     /**

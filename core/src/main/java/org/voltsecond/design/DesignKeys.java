@@ -3,10 +3,12 @@ package org.voltsecond.design;
 import java.io.IOException;
 import java.io.InputStream;
 import java.io.UncheckedIOException;
+import java.net.URL;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.Collections;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -16,6 +18,7 @@ import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.figures.Limit;
+import org.voltsecond.stage.Topology;
 
 /**
  * The keys of the design file with their units, defaults and examples: one table, {@code keys.txt}, by which files are read
@@ -28,6 +31,7 @@ import org.voltsecond.figures.Limit;
 public final class DesignKeys {
     private static final String LIMITS = "limits";
     private static final String VALUES = "tolerance.values";
+    private static final String ELSEWHERE = "META-INF/voltsecond/keys.txt";
 
     private static final String INTRODUCTION = """
             A design file is TOML 1.0. A quantity is a text with its unit ("22 µH", "22uH", "80 mohm", "300 kHz") or a bare
@@ -108,7 +112,7 @@ public final class DesignKeys {
 
     private static List<Table> read() {
         List<Table> tables = new ArrayList<>();
-        resource().lines().map(String::strip).forEach(line -> {
+        (resource() + elsewhere()).lines().map(String::strip).forEach(line -> {
             if (line.startsWith("[")) {
                 int end = line.indexOf(']');
                 List<String> paths = List.of(line.substring(1, end).split(" ", -1));
@@ -140,9 +144,27 @@ public final class DesignKeys {
                 "Share by which the " + words + " may be off.");
     }
 
+    /** The keys of stages from elsewhere, which their archives bring along in the same form. */
+    private static String elsewhere() {
+        StringBuilder all = new StringBuilder();
+        try {
+            for (URL found : Collections.list(ClassLoader.getSystemResources(ELSEWHERE))) {
+                try (InputStream stream = found.openStream()) {
+                    all.append('\n').append(new String(stream.readAllBytes(), StandardCharsets.UTF_8));
+                }
+            }
+        } catch (IOException e) {
+            throw new UncheckedIOException(e);
+        }
+        return all.toString();
+    }
+
     private static String resource() {
         try (InputStream stream = DesignKeys.class.getResourceAsStream("keys.txt")) {
             return new String(Objects.requireNonNull(stream, "keys.txt").readAllBytes(), StandardCharsets.UTF_8)
+                    .replace(
+                            "{stages}",
+                            Topology.all().stream().map(Topology::key).collect(Collectors.joining(", ")))
                     .replace("{values}", String.join(", ", StageNames.VALUES.keySet()))
                     .replace("{figures}", String.join(", ", StageNames.FIGURES.keySet()));
         } catch (IOException e) {

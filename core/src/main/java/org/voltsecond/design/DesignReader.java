@@ -11,21 +11,18 @@ import org.voltsecond.control.Protection;
 import org.voltsecond.control.Protection.Rectification;
 import org.voltsecond.design.Design.LineInput;
 import org.voltsecond.design.Design.LineRipple;
-import org.voltsecond.design.Design.RectifierPart;
-import org.voltsecond.design.Design.SeriesPart;
-import org.voltsecond.design.Design.TransistorPart;
 import org.voltsecond.design.DrivePlan.Regulated;
 import org.voltsecond.figures.Limit;
 import org.voltsecond.stage.Load;
+import org.voltsecond.stage.SourceImpedance;
+import org.voltsecond.stage.StageParts;
 import org.voltsecond.stage.Topology;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 
 /** Reads the whole of a design file, table by table. Faults go to the section; what is read then is of no use. */
 final class DesignReader {
-    /** Those that need no parts beyond the usual ones, for which there are no keys. */
     private static final Map<String, Topology> TOPOLOGIES = Topology.all().stream()
-            .filter(stage -> stage.needs().isEmpty())
             .collect(Collectors.toMap(Topology::key, stage -> stage, (first, second) -> first, TreeMap::new));
 
     private static final Map<String, Boolean> RECTIFIERS = new TreeMap<>(Map.of("diode", false, "synchronous", true));
@@ -33,6 +30,7 @@ final class DesignReader {
     private final Section root;
     private final String defaultName;
     private final Path folder;
+    private @Nullable SourceImpedance sourceImpedance;
 
     /** Files that the design names are sought from the folder on. */
     DesignReader(Section root, String defaultName, Path folder) {
@@ -60,7 +58,7 @@ final class DesignReader {
             power = stage();
             drive = DriveReader.read(root);
             if (power instanceof StagePlan stage) {
-                checkRectifier(stage.rectifier(), drive);
+                checkRectifier(stage.parts().rectifier(), drive);
             }
         }
         if (power != null) {
@@ -80,18 +78,39 @@ final class DesignReader {
         return design == null ? null : design.withStudies(studies);
     }
 
-    /** Null without a topology or a load. */
+    /** Null without a topology or a load, or after a fault. */
     private @Nullable StagePlan stage() {
-        Topology topology = topology();
+        int before = root.faultCount();
+        Section stage = root.requiredTable("stage", "topology");
+        Topology topology = stage == null ? null : stage.choice("topology", TOPOLOGIES);
         LineInput input = input();
-        SeriesPart inductor = seriesPart("inductor", "inductance");
-        SeriesPart capacitor = seriesPart("output_capacitor", "capacitance");
-        TransistorPart transistor = transistor();
-        RectifierPart rectifier = rectifier();
+        StageParts none =
+                sourceImpedance == null ? StageParts.none() : StageParts.none().with(sourceImpedance);
+        StageParts parts = none.withInput(new StageParts.Input(
+                        input.voltage(),
+                        input.ripple().amplitude(),
+                        input.ripple().frequency()))
+                .withOutputCapacitor(seriesPart("output_capacitor", "capacitance"))
+                .withTransistor(transistor())
+                .withRectifier(rectifier());
         Load load = load();
-        return topology == null || load == null
-                ? null
-                : new StagePlan(topology, input, inductor, capacitor, transistor, rectifier, load);
+        if (topology == null || topology.hasInductor() || root.has("inductor")) {
+            parts = parts.withInductor(seriesPart("inductor", "inductance"));
+        }
+        if (topology != null) {
+            parts = new FurtherParts(root, topology).read(parts);
+        }
+        if (stage != null) {
+            stage.finish();
+        }
+        if (topology == null || load == null) {
+            return null;
+        }
+        StageParts all = parts.withLoad(load);
+        if (root.faultCount() == before) {
+            all.faults(topology).forEach(fault -> root.fault("stage", fault));
+        }
+        return new StagePlan(topology, input, all);
     }
 
     /** Tables that ask about the parts of a ready-made stage. */
@@ -104,16 +123,6 @@ final class DesignReader {
         }
     }
 
-    private @Nullable Topology topology() {
-        Section stage = root.requiredTable("stage", "topology");
-        if (stage == null) {
-            return null;
-        }
-        Topology topology = stage.choice("topology", TOPOLOGIES);
-        stage.finish();
-        return topology;
-    }
-
     private LineInput input() {
         Section input = root.requiredTable("input", "voltage");
         if (input == null) {
@@ -124,33 +133,37 @@ final class DesignReader {
         if (ripple != null) {
             ripple.check(input, voltage);
         }
+        if (input.has("source_resistance") || input.has("source_inductance")) {
+            sourceImpedance =
+                    new SourceImpedance(input.quantity("source_resistance"), input.quantity("source_inductance"));
+        }
         input.finish();
         return new LineInput(voltage, ripple == null ? LineRipple.NONE : ripple);
     }
 
-    private SeriesPart seriesPart(String table, String key) {
+    private StageParts.Series seriesPart(String table, String key) {
         Section part = root.requiredTable(table, key);
         if (part == null) {
-            return new SeriesPart(Double.NaN, 0);
+            return new StageParts.Series(Double.NaN, 0);
         }
-        SeriesPart read = new SeriesPart(part.quantity(key), part.quantity("resistance"));
+        StageParts.Series read = new StageParts.Series(part.quantity(key), part.quantity("resistance"));
         part.finish();
         return read;
     }
 
-    TransistorPart transistor() {
+    StageParts.Transistor transistor() {
         Section transistor = root.table("transistor");
         if (transistor == null) {
-            return new TransistorPart(0, 0, null);
+            return new StageParts.Transistor(0, 0, null);
         }
         double resistance = transistor.quantity("on_resistance");
         double drop = transistor.quantity("forward_drop");
-        TransistorPart read = new TransistorPart(resistance, drop, bodyDiode(transistor));
+        StageParts.Transistor read = new StageParts.Transistor(resistance, drop, bodyDiode(transistor));
         transistor.finish();
         return read;
     }
 
-    private static @Nullable RectifierPart bodyDiode(Section transistor) {
+    private static StageParts.@Nullable Diode bodyDiode(Section transistor) {
         double drop = transistor.quantity("body_diode_drop");
         double resistance = transistor.quantity("body_diode_resistance");
         if (transistor.has("body_diode_resistance") && !transistor.has("body_diode_drop")) {
@@ -159,13 +172,13 @@ final class DesignReader {
                     "is given for a body diode without a drop; valid: body_diode_drop as " + "well, for example "
                             + transistor.example("body_diode_drop"));
         }
-        return transistor.has("body_diode_drop") ? RectifierPart.diode(drop, resistance) : null;
+        return transistor.has("body_diode_drop") ? new StageParts.Diode(drop, resistance) : null;
     }
 
-    RectifierPart rectifier() {
+    StageParts.Rectifier rectifier() {
         Section rectifier = root.table("rectifier");
         if (rectifier == null) {
-            return RectifierPart.diode(0, 0);
+            return StageParts.Rectifier.diode(0, 0);
         }
         boolean synchronous = Boolean.TRUE.equals(rectifier.choice("kind", RECTIFIERS));
         double drop = rectifier.quantity("forward_drop");
@@ -176,14 +189,14 @@ final class DesignReader {
                     "a synchronous rectifier has no forward drop but " + Quantity.brief(drop, Unit.VOLT)
                             + " is given; valid: leave the key out, and give its on-resistance as resistance");
         }
-        RectifierPart bodyDiode = bodyDiode(rectifier);
+        StageParts.Diode bodyDiode = bodyDiode(rectifier);
         if (!synchronous && bodyDiode != null) {
             rectifier.fault(
                     "body_diode_drop",
                     "a diode has no body diode; valid: leave the key out, or kind = \"synchronous\"");
         }
         rectifier.finish();
-        return new RectifierPart(synchronous, drop, resistance, bodyDiode);
+        return new StageParts.Rectifier(synchronous, drop, resistance, bodyDiode);
     }
 
     private @Nullable Load load() {
@@ -192,7 +205,7 @@ final class DesignReader {
     }
 
     /** What the protection asks of the rectifier. */
-    private void checkRectifier(RectifierPart rectifier, @Nullable DrivePlan drive) {
+    private void checkRectifier(StageParts.Rectifier rectifier, @Nullable DrivePlan drive) {
         if (!(drive instanceof Regulated regulated)) {
             return;
         }

@@ -153,7 +153,7 @@ public record LossPlan(
             dead.finish();
             if (parts != null
                     && parts.stage()
-                            .filter(stage -> !stage.rectifier().synchronous())
+                            .filter(stage -> !stage.parts().rectifier().synchronous())
                             .isPresent()) {
                 dead.fault("is for a synchronous rectifier but a diode is given; valid: leave the table out");
             } else if (parts != null

@@ -181,7 +181,7 @@ public record MapPlan(Axis across, Axis up, double outputVoltage, Map<String, St
             if (value == StageValue.FORWARD_DROP
                     && parts != null
                     && parts.stage()
-                            .filter(stage -> stage.rectifier().synchronous())
+                            .filter(stage -> stage.parts().rectifier().synchronous())
                             .isPresent()) {
                 axis.fault("quantity", "a synchronous rectifier has no forward drop; valid: rectifier_resistance");
             }

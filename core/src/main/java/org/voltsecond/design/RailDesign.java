@@ -15,7 +15,6 @@ import java.util.StringJoiner;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.DutyCycleSearch;
-import org.voltsecond.design.Design.RectifierPart;
 import org.voltsecond.design.RailReader.RailPlan;
 import org.voltsecond.design.RailReader.RailRegulator;
 import org.voltsecond.sizing.Corner;
@@ -26,6 +25,7 @@ import org.voltsecond.sizing.PracticalLimits;
 import org.voltsecond.sizing.SizingException;
 import org.voltsecond.sizing.Span;
 import org.voltsecond.sizing.Specification;
+import org.voltsecond.stage.StageParts;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 
@@ -207,7 +207,7 @@ final class RailDesign {
     }
 
     private String transistor() {
-        RectifierPart diode = plan.transistor().bodyDiode();
+        StageParts.Diode diode = plan.transistor().bodyDiode();
         double drop = plan.transistor().forwardDrop();
         return table(
                 "transistor",
@@ -219,7 +219,7 @@ final class RailDesign {
     }
 
     private String rectifier() {
-        RectifierPart part = plan.rectifier();
+        StageParts.Rectifier part = plan.rectifier();
         String resistance = "resistance = " + quantity(part.resistance(), Unit.OHM);
         if (!part.synchronous()) {
             return table(
@@ -228,7 +228,7 @@ final class RailDesign {
                     "forward_drop = " + quantity(part.forwardDrop(), Unit.VOLT),
                     resistance);
         }
-        RectifierPart diode = part.bodyDiode();
+        StageParts.Diode diode = part.bodyDiode();
         return diode == null
                 ? table("rectifier", "kind = \"synchronous\"", resistance)
                 : table(

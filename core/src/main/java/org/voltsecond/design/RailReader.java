@@ -13,8 +13,6 @@ import org.tomlj.TomlArray;
 import org.tomlj.TomlTable;
 import org.voltsecond.design.Design.LineInput;
 import org.voltsecond.design.Design.LineRipple;
-import org.voltsecond.design.Design.RectifierPart;
-import org.voltsecond.design.Design.TransistorPart;
 import org.voltsecond.design.RailDesign.DesignText;
 import org.voltsecond.design.RailLoop.NoLoopException;
 import org.voltsecond.design.StudyPlans.SizingReader;
@@ -25,6 +23,7 @@ import org.voltsecond.sizing.Span;
 import org.voltsecond.sizing.Specification;
 import org.voltsecond.sizing.StageChoice;
 import org.voltsecond.sizing.StageOption;
+import org.voltsecond.stage.StageParts;
 import org.voltsecond.stage.Topology;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
@@ -48,8 +47,8 @@ final class RailReader {
     RailPlan read() {
         String name = root.text("name", defaultName);
         DesignReader parts = new DesignReader(root, defaultName, Path.of(""));
-        TransistorPart transistor = parts.transistor();
-        RectifierPart rectifier = parts.rectifier();
+        StageParts.Transistor transistor = parts.transistor();
+        StageParts.Rectifier rectifier = parts.rectifier();
         double coil = coilResistance();
         for (String table : PROPOSED) {
             if (root.has(table)) {
@@ -106,8 +105,8 @@ final class RailReader {
     private static @Nullable RailPlan read(
             Section rail,
             String name,
-            TransistorPart transistor,
-            RectifierPart rectifier,
+            StageParts.Transistor transistor,
+            StageParts.Rectifier rectifier,
             CarriedTables carried,
             ConductingParts parts) {
         Span input = SizingReader.range(rail, "input", "typical");
@@ -211,8 +210,8 @@ final class RailReader {
             String name,
             Specification wanted,
             double typicalInput,
-            TransistorPart transistor,
-            RectifierPart rectifier,
+            StageParts.Transistor transistor,
+            StageParts.Rectifier rectifier,
             @Nullable RailRegulator regulator,
             double startUpCurrent,
             CarriedTables carried) {}

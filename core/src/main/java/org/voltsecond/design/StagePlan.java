@@ -5,42 +5,34 @@ import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ErrorAmplifier;
 import org.voltsecond.converter.PowerStage;
 import org.voltsecond.design.Design.LineInput;
-import org.voltsecond.design.Design.RectifierPart;
-import org.voltsecond.design.Design.SeriesPart;
-import org.voltsecond.design.Design.TransistorPart;
 import org.voltsecond.design.DrivePlan.FixedDuty;
 import org.voltsecond.design.DrivePlan.Regulated;
 import org.voltsecond.stage.Load;
+import org.voltsecond.stage.StageParts;
 import org.voltsecond.stage.Topology;
 
 /**
- * The parts of a ready-made stage.
+ * A ready-made stage with the values of its parts.
  *
  * <pre>{@code
  * StagePlan stage = design.stage().orElseThrow();
- * double henry = stage.inductor().value(); // 22 µH
+ * double henry = stage.parts().inductor().value(); // 22 µH
  * }</pre>
  *
  * @param topology the arrangement of the parts
  * @param input the source, with the ripple on it
- * @param inductor the inductor
- * @param outputCapacitor the output capacitor with its ESR
- * @param transistor the transistor
- * @param rectifier the rectifier
- * @param load the load at the start
+ * @param parts the values of its parts
  */
-public record StagePlan(
-        Topology topology,
-        LineInput input,
-        SeriesPart inductor,
-        SeriesPart outputCapacitor,
-        TransistorPart transistor,
-        RectifierPart rectifier,
-        Load load)
-        implements PowerPlan {
+public record StagePlan(Topology topology, LineInput input, StageParts parts) implements PowerPlan {
+    /** {@return the load at the start} */
+    @Override
+    public Load load() {
+        return parts.requiredLoad();
+    }
+
     @Override
     public Converter drivenBy(DrivePlan drive) {
-        PowerStage stage = parts();
+        PowerStage stage = PowerStage.of(topology).with(parts);
         if (drive instanceof Regulated regulated) {
             @Nullable ErrorAmplifier amplifier = regulated.amplifier();
             return amplifier == null
@@ -52,27 +44,5 @@ public record StagePlan(
         }
         throw new IllegalStateException(
                 "gates drive the switches of a circuit of one's own, not a " + topology + " stage");
-    }
-
-    private PowerStage parts() {
-        PowerStage stage = PowerStage.of(topology)
-                .input(input.voltage())
-                .inputRipple(input.ripple().amplitude(), input.ripple().frequency())
-                .inductor(inductor.value(), inductor.resistance())
-                .outputCapacitor(outputCapacitor.value(), outputCapacitor.resistance())
-                .transistor(transistor.onResistance(), transistor.forwardDrop())
-                .load(load);
-        RectifierPart body = transistor.bodyDiode();
-        return rectified(body == null ? stage : stage.bodyDiode(body.forwardDrop(), body.resistance()));
-    }
-
-    private PowerStage rectified(PowerStage stage) {
-        if (!rectifier.synchronous()) {
-            return stage.rectifier(rectifier.forwardDrop(), rectifier.resistance());
-        }
-        RectifierPart body = rectifier.bodyDiode();
-        return body == null
-                ? stage.synchronousRectifier(rectifier.resistance())
-                : stage.synchronousRectifier(rectifier.resistance(), body.forwardDrop(), body.resistance());
     }
 }

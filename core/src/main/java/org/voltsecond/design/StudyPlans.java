@@ -87,12 +87,12 @@ public record StudyPlans(
 
         private static ConductingParts drops(StagePlan parts) {
             return new ConductingParts(
-                    parts.transistor().onResistance(),
-                    parts.inductor().resistance(),
-                    parts.rectifier().synchronous(),
-                    parts.rectifier().forwardDrop(),
-                    parts.rectifier().resistance(),
-                    parts.transistor().forwardDrop());
+                    parts.parts().transistor().onResistance(),
+                    parts.parts().inductor().resistance(),
+                    parts.parts().rectifier().synchronous(),
+                    parts.parts().rectifier().forwardDrop(),
+                    parts.parts().rectifier().resistance(),
+                    parts.parts().transistor().forwardDrop());
         }
 
         static PracticalLimits limits(Section table) {

@@ -46,6 +46,7 @@ public final class NamedSignals {
         }
         signals.put("input_current", converter.inputCurrent());
         signals.put("load_current", converter.loadCurrent());
+        signals.putAll(converter.further());
         if (converter.isRegulated()) {
             signals.put("control_voltage", converter.controlVoltage());
             signals.put("ramp", converter.ramp());

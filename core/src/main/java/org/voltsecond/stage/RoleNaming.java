@@ -36,6 +36,8 @@ public abstract class RoleNaming<B extends RoleNaming<B>> {
         SWITCH_NODE("switch node", "switchNode(\"sw\")"),
         /** The output capacitor. */
         CAPACITOR("output capacitor", "outputCapacitor(\"C1\")"),
+        /** The parts across the input, whose currents the stage itself does not draw. */
+        INPUT_CAPACITORS("input capacitors", "inputCapacitors(\"C2\")"),
         /** The resistor of the load. */
         LOAD_RESISTOR("load", "one resistor across the output"),
         /** The current sink of the load. */
@@ -135,13 +137,14 @@ public abstract class RoleNaming<B extends RoleNaming<B>> {
     }
 
     /**
-     * Names the inductor current.
+     * Names the inductor current; of interleaved phases one of each, in their order, the first of which is <em>the</em> inductor
+     * current.
      *
-     * @param name an inductor, or "part.winding"; from its first node to its second the current is positive
+     * @param names inductors, or "part.winding"; from the first node to the second the current is positive
      * @return the same with this role
      */
-    public B inductorCurrent(String name) {
-        return with(Role.INDUCTOR, name);
+    public B inductorCurrent(String... names) {
+        return with(Role.INDUCTOR, names);
     }
 
     /**
@@ -152,6 +155,16 @@ public abstract class RoleNaming<B extends RoleNaming<B>> {
      */
     public B switchNode(String node) {
         return with(Role.SWITCH_NODE, node);
+    }
+
+    /**
+     * Names the parts across the input, with which the source shares the current that the rest of the circuit draws.
+     *
+     * @param names reference designators
+     * @return the same with this role
+     */
+    public B inputCapacitors(String... names) {
+        return with(Role.INPUT_CAPACITORS, names);
     }
 
     /**

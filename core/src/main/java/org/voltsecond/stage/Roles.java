@@ -1,7 +1,9 @@
 package org.voltsecond.stage;
 
 import java.util.ArrayList;
+import java.util.Collections;
 import java.util.EnumMap;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
@@ -28,10 +30,14 @@ import org.voltsecond.circuit.Port;
  */
 public final class Roles extends RoleNaming<Roles> {
     private final Map<Role, List<String>> names;
+    private final List<Reading> readings;
+    private final Map<String, List<String>> heats;
 
-    Roles(Map<Role, List<String>> names) {
+    private Roles(Map<Role, List<String>> names, List<Reading> readings, Map<String, List<String>> heats) {
         this.names = new EnumMap<>(Role.class);
         this.names.putAll(names);
+        this.readings = List.copyOf(readings);
+        this.heats = Collections.unmodifiableMap(new LinkedHashMap<>(heats));
     }
 
     /**
@@ -40,7 +46,7 @@ public final class Roles extends RoleNaming<Roles> {
      * @return roles to be named or found
      */
     public static Roles unnamed() {
-        return new Roles(new EnumMap<>(Role.class));
+        return new Roles(new EnumMap<>(Role.class), List.of(), Map.of());
     }
 
     /**
@@ -52,7 +58,7 @@ public final class Roles extends RoleNaming<Roles> {
      *     name it
      */
     public Roles in(Circuit circuit) {
-        return new Search(circuit, names).complete();
+        return new Roles(new Search(circuit, names).complete(), readings, heats);
     }
 
     @Override
@@ -64,7 +70,56 @@ public final class Roles extends RoleNaming<Roles> {
         } else {
             more.put(role, List.of(parts));
         }
-        return new Roles(more);
+        return new Roles(more, readings, heats);
+    }
+
+    /**
+     * Tells a signal beside the usual ones.
+     *
+     * @param reading what is read, and what it is called
+     * @return the same with this signal
+     */
+    public Roles reading(Reading reading) {
+        List<Reading> more = new ArrayList<>(readings);
+        more.add(reading);
+        return new Roles(names, more, heats);
+    }
+
+    /**
+     * Names parts whose heat is told together, beside transistor, rectifier, inductor and output capacitor.
+     *
+     * @param words what it is called, such as "clamp"
+     * @param parts reference designators; a voltage source among them takes up what it is fed
+     * @return the same with this loss
+     */
+    public Roles heat(String words, String... parts) {
+        Map<String, List<String>> more = new LinkedHashMap<>(heats);
+        more.merge(
+                words,
+                List.of(parts),
+                (before, added) ->
+                        Stream.concat(before.stream(), added.stream()).toList());
+        return new Roles(names, readings, more);
+    }
+
+    /** {@return the signals that are told beside the usual ones} */
+    public List<Reading> readings() {
+        return readings;
+    }
+
+    /** {@return the parts whose heat is told together, by what it is called} */
+    public Map<String, List<String>> heats() {
+        return heats;
+    }
+
+    /** {@return the parts across the input, whose currents the stage itself does not draw} */
+    public List<String> inputCapacitors() {
+        return of(Role.INPUT_CAPACITORS);
+    }
+
+    /** {@return the inductors, or "part.winding", whose currents are the inductor currents of interleaved phases, in order} */
+    public List<String> inductors() {
+        return of(Role.INDUCTOR);
     }
 
     private List<String> of(Role role) {
@@ -157,7 +212,10 @@ public final class Roles extends RoleNaming<Roles> {
 
     @Override
     public boolean equals(@Nullable Object other) {
-        return other instanceof Roles roles && roles.names.equals(names);
+        return other instanceof Roles roles
+                && roles.names.equals(names)
+                && roles.readings.equals(readings)
+                && roles.heats.equals(heats);
     }
 
     @Override
@@ -184,7 +242,7 @@ public final class Roles extends RoleNaming<Roles> {
             this.names.putAll(names);
         }
 
-        Roles complete() {
+        Map<Role, List<String>> complete() {
             findSource();
             findOutput();
             throwFaults(); // all else is found from these
@@ -196,8 +254,11 @@ public final class Roles extends RoleNaming<Roles> {
             findRectifiers();
             findSwitchNode();
             findCapacitor();
+            check(
+                    Role.INPUT_CAPACITORS,
+                    circuit.parts().stream().map(Part::name).toList());
             throwFaults();
-            return new Roles(names);
+            return names;
         }
 
         private void throwFaults() {

@@ -5,6 +5,9 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
+import java.util.Optional;
+import java.util.Set;
+import java.util.TreeMap;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.circuit.Profile;
 
@@ -21,7 +24,7 @@ import org.voltsecond.circuit.Profile;
  * @param outputCapacitor the output capacitor
  * @param transistor the transistor
  * @param rectifier the rectifier
- * @param others inductors and capacitors that a stage needs beyond these, by their names
+ * @param further parts beyond these, one of a kind
  * @param load the load; null for none yet
  */
 public record StageParts(
@@ -30,8 +33,12 @@ public record StageParts(
         Series outputCapacitor,
         Transistor transistor,
         Rectifier rectifier,
-        Map<String, Series> others,
+        Map<Class<? extends StagePart>, StagePart> further,
         @Nullable Load load) {
+    /** The parts that every stage takes beyond the usual ones. */
+    public static final Set<Class<? extends StagePart>> EVERYWHERE =
+            Set.of(SourceImpedance.class, InputCapacitor.class, InputFilter.class, Snubber.class);
+
     /**
      * Copies the other parts.
      *
@@ -40,11 +47,11 @@ public record StageParts(
      * @param outputCapacitor the output capacitor
      * @param transistor the transistor
      * @param rectifier the rectifier
-     * @param others inductors and capacitors that a stage needs beyond these, by their names
+     * @param further parts beyond these, one of a kind
      * @param load the load; null for none yet
      */
     public StageParts {
-        others = Map.copyOf(others);
+        further = Map.copyOf(further);
     }
 
     /**
@@ -125,6 +132,7 @@ public record StageParts(
         }
     }
 
+    /** {@return values of which none is given yet} */
     public static StageParts none() {
         Series none = new Series(Double.NaN, 0);
         return new StageParts(
@@ -138,61 +146,120 @@ public record StageParts(
     }
 
     /**
-     * Returns one of the other parts.
+     * Returns a part beyond the usual ones.
      *
-     * @param name its name
-     * @return its values
-     * @throws IllegalArgumentException if there is none of that name
+     * @param <P> its kind
+     * @param kind its kind
+     * @return the part; empty if none was given
      */
-    public Series other(String name) {
-        Series found = others.get(name);
-        if (found == null) {
-            throw new IllegalArgumentException("there is no part '" + name + "'; parts are " + others.keySet());
-        }
-        return found;
+    public <P extends StagePart> Optional<P> get(Class<P> kind) {
+        return Optional.ofNullable(further.get(kind)).map(kind::cast);
     }
 
+    /**
+     * Returns a part that the stage needs.
+     *
+     * @param <P> its kind
+     * @param kind its kind
+     * @return the part
+     * @throws IllegalStateException if none was given, as cannot be of parts that were checked
+     */
+    public <P extends StagePart> P required(Class<P> kind) {
+        return get(kind).orElseThrow(() -> new IllegalStateException(StagePart.words(kind) + " is missing"));
+    }
+
+    /**
+     * Sets the source.
+     *
+     * @param to the source
+     * @return new values
+     */
     public StageParts withInput(Input to) {
-        return new StageParts(to, inductor, outputCapacitor, transistor, rectifier, others, load);
+        return new StageParts(to, inductor, outputCapacitor, transistor, rectifier, further, load);
     }
 
+    /**
+     * Sets the inductor.
+     *
+     * @param to the inductor
+     * @return new values
+     */
     public StageParts withInductor(Series to) {
-        return new StageParts(input, to, outputCapacitor, transistor, rectifier, others, load);
+        return new StageParts(input, to, outputCapacitor, transistor, rectifier, further, load);
     }
 
+    /**
+     * Sets the output capacitor.
+     *
+     * @param to the output capacitor
+     * @return new values
+     */
     public StageParts withOutputCapacitor(Series to) {
-        return new StageParts(input, inductor, to, transistor, rectifier, others, load);
+        return new StageParts(input, inductor, to, transistor, rectifier, further, load);
     }
 
+    /**
+     * Sets the transistor.
+     *
+     * @param to the transistor
+     * @return new values
+     */
     public StageParts withTransistor(Transistor to) {
-        return new StageParts(input, inductor, outputCapacitor, to, rectifier, others, load);
+        return new StageParts(input, inductor, outputCapacitor, to, rectifier, further, load);
     }
 
+    /**
+     * Sets the rectifier.
+     *
+     * @param to the rectifier
+     * @return new values
+     */
     public StageParts withRectifier(Rectifier to) {
-        return new StageParts(input, inductor, outputCapacitor, transistor, to, others, load);
+        return new StageParts(input, inductor, outputCapacitor, transistor, to, further, load);
     }
 
-    public StageParts withOther(String name, Series to) {
-        Map<String, Series> more = new LinkedHashMap<>(others);
-        more.put(name, to);
+    /**
+     * Sets a part beyond the usual ones, in place of one of its kind.
+     *
+     * @param part the part
+     * @return new values
+     */
+    public StageParts with(StagePart part) {
+        Map<Class<? extends StagePart>, StagePart> more = new LinkedHashMap<>(further);
+        more.put(part.getClass(), part);
         return new StageParts(input, inductor, outputCapacitor, transistor, rectifier, more, load);
     }
 
+    /**
+     * Sets the load.
+     *
+     * @param to the load
+     * @return new values
+     */
     public StageParts withLoad(Load to) {
-        return new StageParts(input, inductor, outputCapacitor, transistor, rectifier, others, to);
+        return new StageParts(input, inductor, outputCapacitor, transistor, rectifier, further, to);
     }
 
-    /** The load of parts that were checked. */
+    /** {@return the load of parts that were checked} */
     public Load requiredLoad() {
         return Objects.requireNonNull(load);
     }
 
-    /** What is wrong with the values for a stage, one line each. */
+    /**
+     * Tells what is wrong with the values for a stage.
+     *
+     * @param stage the stage
+     * @return one line for each fault
+     */
     public List<String> faults(Topology stage) {
         List<String> faults = new ArrayList<>();
         positive(faults, "input: voltage", input.voltage(), "V");
         checkRipple(faults);
-        check(faults, "inductor", inductor, "inductance", "H");
+        if (stage.hasInductor()) {
+            check(faults, "inductor", inductor, "inductance", "H");
+        } else if (!Double.isNaN(inductor.value())) {
+            faults.add("inductor: a " + stage + " stage has none; its transformer stores the energy");
+        }
         check(faults, "output capacitor", outputCapacitor, "capacitance", "F");
         notNegative(faults, "transistor: on-resistance", transistor.onResistance(), "Ω");
         notNegative(faults, "transistor: forward drop", transistor.forwardDrop(), "V");
@@ -200,18 +267,29 @@ public record StageParts(
         notNegative(faults, "rectifier: forward drop", rectifier.forwardDrop(), "V");
         notNegative(faults, "rectifier: resistance", rectifier.resistance(), "Ω");
         checkBodyDiode(faults, "body diode of the synchronous rectifier", rectifier.bodyDiode());
-        for (String name : stage.needs()) {
-            check(faults, name, others.getOrDefault(name, new Series(Double.NaN, 0)), "value", "(SI)");
-        }
-        for (String name : others.keySet()) {
-            if (!stage.needs().contains(name)) {
-                faults.add(name + ": a " + stage + " stage has no such part; it needs " + stage.needs());
-            }
-        }
+        checkFurther(faults, stage);
         if (load == null) {
             faults.add("load is missing; give Load.resistor(...) or Load.current(...)");
         }
         return faults;
+    }
+
+    private void checkFurther(List<String> faults, Topology stage) {
+        for (Class<? extends StagePart> kind : stage.needs()) {
+            if (!further.containsKey(kind)) {
+                faults.add(StagePart.words(kind) + " is missing; a " + stage + " stage needs one");
+            }
+        }
+        Map<String, StagePart> inOrder = new TreeMap<>();
+        further.values().forEach(part -> inOrder.put(part.key(), part));
+        inOrder.values().forEach(part -> {
+            if (stage.takes(part.getClass())) {
+                faults.addAll(part.faults());
+            } else {
+                faults.add(StagePart.words(part.getClass()) + ": a " + stage + " stage has no such part");
+            }
+        });
+        faults.addAll(stage.faults(this));
     }
 
     private void checkRipple(List<String> faults) {
@@ -222,6 +300,13 @@ public record StageParts(
         }
     }
 
+    /**
+     * Words that a ripple is too large.
+     *
+     * @param voltage of the input, V
+     * @param amplitude of the ripple, V
+     * @return the fault
+     */
     public static String rippleTooLarge(double voltage, double amplitude) {
         return "input: amplitude of the ripple must be below the input voltage of " + voltage + " V but was "
                 + amplitude + " V";
@@ -240,6 +325,14 @@ public record StageParts(
         }
     }
 
+    /**
+     * Adds a fault where a value is missing or not more than 0.
+     *
+     * @param faults what it is added to
+     * @param what part and value
+     * @param value the value
+     * @param unit its unit
+     */
     public static void positive(List<String> faults, String what, double value, String unit) {
         if (Double.isNaN(value)) {
             faults.add(what + " is missing or not a number; it must be more than 0 " + unit);
@@ -248,6 +341,14 @@ public record StageParts(
         }
     }
 
+    /**
+     * Adds a fault where a value is missing or less than 0.
+     *
+     * @param faults what it is added to
+     * @param what part and value
+     * @param value the value
+     * @param unit its unit
+     */
     public static void notNegative(List<String> faults, String what, double value, String unit) {
         if (!(value >= 0 && value < Double.POSITIVE_INFINITY)) {
             faults.add(what + " must be 0 " + unit + " or more and finite but was " + value + " " + unit);

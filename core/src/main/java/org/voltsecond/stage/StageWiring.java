@@ -1,6 +1,11 @@
 package org.voltsecond.stage;
 
+import java.util.ArrayList;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Set;
 import java.util.function.UnaryOperator;
+import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.circuit.Circuit;
 import org.voltsecond.circuit.Part;
@@ -25,21 +30,41 @@ import org.voltsecond.circuit.Part;
  * }</pre>
  */
 public final class StageWiring {
+    /** The source of a ready-made stage. */
     public static final String SOURCE = "V1";
+    /** The transistor of a ready-made stage. */
     public static final String TRANSISTOR = "Q1";
+    /** Its body diode of a ready-made stage. */
     public static final String BODY_DIODE = "D2";
+    /** The rectifier of a ready-made stage. */
     public static final String DIODE = "D1";
+    /** The transistor that rectifies of a ready-made stage. */
     public static final String SYNCHRONOUS_TRANSISTOR = "Q2";
+    /** Its body diode of a ready-made stage. */
     public static final String SYNCHRONOUS_BODY_DIODE = "D3";
+    /** The inductor of a ready-made stage. */
     public static final String INDUCTOR = "L1";
+    /** The output capacitor of a ready-made stage. */
     public static final String CAPACITOR = "C1";
+    /** The resistor of the load of a ready-made stage. */
     public static final String LOAD_RESISTOR = "R1";
+    /** The sink of the load of a ready-made stage. */
     public static final String LOAD_SINK = "I1";
 
+    private static final String SUPPLY = "supply";
+    private static final String LINE = "line";
+
     private final StageParts parts;
+    private final Set<String> taken = new HashSet<>();
     private final Circuit.Builder builder = Circuit.builder();
     private Roles roles;
 
+    /**
+     * Begins with no part.
+     *
+     * @param stage the stage
+     * @param parts values that were checked
+     */
     public StageWiring(Topology stage, StageParts parts) {
         this.parts = parts;
         roles = stage.isInverting() ? Roles.unnamed().inverting() : Roles.unnamed();
@@ -67,18 +92,99 @@ public final class StageWiring {
     }
 
     /**
-     * Adds the source V1, from a node to ground.
+     * Returns a reference designator that no part of this wiring bears.
      *
-     * @param node the input
-     * @return this wiring
+     * @param letter such as "L", by IEEE 315
+     * @param first the lowest number that may follow it
+     * @return the designator
      */
-    public StageWiring source(String node) {
-        builder.voltageSource(SOURCE, node, Circuit.GROUND, parts.input().profile());
-        return roles(told -> told.input(SOURCE));
+    public String free(String letter, int first) {
+        int number = first;
+        while (!taken.add(letter + number)) {
+            number++;
+        }
+        return letter + number;
     }
 
     /**
-     * Adds the transistor Q1 with its body diode D2, if it has one.
+     * Tells a signal beside those that every stage has.
+     *
+     * @param reading what is read, and what it is called
+     * @return this wiring
+     */
+    public StageWiring tell(Reading reading) {
+        return roles(told -> told.reading(reading));
+    }
+
+    /**
+     * Names parts whose heat is told together, beside transistor, rectifier, inductor and output capacitor.
+     *
+     * @param words what it is called, such as "clamp"
+     * @param names reference designators
+     * @return this wiring
+     */
+    public StageWiring heat(String words, String... names) {
+        return roles(told -> told.heat(words, names));
+    }
+
+    /**
+     * Adds the source V1 to ground, and what lies between it and the stage: source impedance, input filter and input capacitor, as
+     * far as they are given.
+     *
+     * @param node the input of the stage
+     * @return this wiring
+     */
+    public StageWiring source(String node) {
+        SourceImpedance impedance = parts.get(SourceImpedance.class).orElse(new SourceImpedance(0, 0));
+        InputFilter filter = parts.get(InputFilter.class).orElse(null);
+        boolean drops = impedance.resistance() > 0 || impedance.inductance() > 0;
+        String behind = filter == null ? node : LINE;
+        builder.voltageSource(
+                SOURCE, drops ? SUPPLY : behind, Circuit.GROUND, parts.input().profile());
+        roles(told -> told.input(SOURCE));
+        if (impedance.inductance() > 0) {
+            builder.inductor("LS", SUPPLY, behind, impedance.inductance(), impedance.resistance());
+            heat("source", "LS");
+        } else if (impedance.resistance() > 0) {
+            builder.resistor("RS", SUPPLY, behind, impedance.resistance());
+            heat("source", "RS");
+        }
+        List<String> across = new ArrayList<>();
+        if (filter != null) {
+            filter(filter, node, across);
+        }
+        parts.get(InputCapacitor.class).ifPresent(capacitor -> {
+            across.add(across("CI", node, capacitor.capacitance(), capacitor.resistance()));
+            heat("input capacitor", "CI");
+            tell(Reading.current("input capacitor current", "CI"));
+            tell(Reading.voltage("input capacitor voltage", "CI"));
+        });
+        if (drops || !across.isEmpty()) {
+            tell(Reading.current("source current", SOURCE).reversed());
+        }
+        return across.isEmpty() ? this : roles(told -> told.inputCapacitors(across.toArray(String[]::new)));
+    }
+
+    private void filter(InputFilter filter, String node, List<String> across) {
+        builder.inductor("LF", LINE, node, filter.inductance(), filter.resistance());
+        heat("input filter", "LF");
+        if (!Double.isNaN(filter.capacitance())) {
+            across.add(across("CF", node, filter.capacitance(), 0));
+        }
+        InputFilter.Damping damping = filter.damping();
+        if (damping != null) {
+            across.add(across("CD", node, damping.capacitance(), damping.resistance()));
+            heat("input filter", "CD");
+        }
+    }
+
+    private String across(String name, String node, double capacitance, double resistance) {
+        builder.capacitor(name, node, Circuit.GROUND, capacitance, resistance);
+        return name;
+    }
+
+    /**
+     * Adds a transistor with its body diode and snubber, as far as it has them: the first is Q1, with body diode D2.
      *
      * @param drain node that its current comes from
      * @param source node that its current goes to
@@ -86,13 +192,17 @@ public final class StageWiring {
      */
     public StageWiring transistor(String drain, String source) {
         StageParts.Transistor transistor = parts.transistor();
-        builder.switchPart(TRANSISTOR, drain, source, transistor.onResistance(), transistor.forwardDrop());
-        addBodyDiode(BODY_DIODE, source, drain, transistor.bodyDiode());
-        return roles(told -> told.switches(TRANSISTOR));
+        boolean first = taken.add(TRANSISTOR);
+        String name = first ? TRANSISTOR : free("Q", 2);
+        builder.switchPart(name, drain, source, transistor.onResistance(), transistor.forwardDrop());
+        addBodyDiode(first ? BODY_DIODE : free("D", 4), source, drain, transistor.bodyDiode());
+        snubber(Snubber.Across.TRANSISTOR, drain, source);
+        return roles(told -> told.switches(with(told.switches(), name)));
     }
 
     /**
-     * Adds the rectifier: D1, or Q2 with its body diode D3, if it has one.
+     * Adds a rectifier: a diode, D1 the first, or a second transistor, Q2 the first, with its body diode, D3 the first, if it has
+     * one.
      *
      * @param anode node that its current comes from
      * @param cathode node that its current goes to
@@ -100,32 +210,97 @@ public final class StageWiring {
      */
     public StageWiring rectifier(String anode, String cathode) {
         StageParts.Rectifier rectifier = parts.rectifier();
+        snubber(Snubber.Across.RECTIFIER, anode, cathode);
         if (!rectifier.synchronous()) {
-            builder.rectifier(DIODE, anode, cathode, rectifier.forwardDrop(), rectifier.resistance());
-            return roles(told -> told.rectifiers(DIODE));
+            String name = taken.add(DIODE) ? DIODE : free("D", 4);
+            builder.rectifier(name, anode, cathode, rectifier.forwardDrop(), rectifier.resistance());
+            return roles(told -> told.rectifiers(with(told.rectifiers(), name)));
         }
-        builder.switchPart(SYNCHRONOUS_TRANSISTOR, anode, cathode, rectifier.resistance());
-        addBodyDiode(SYNCHRONOUS_BODY_DIODE, anode, cathode, rectifier.bodyDiode());
-        return roles(told -> told.synchronous(SYNCHRONOUS_TRANSISTOR));
+        boolean first = roles.synchronous().isEmpty();
+        String name = free("Q", 2);
+        builder.switchPart(name, anode, cathode, rectifier.resistance());
+        addBodyDiode(first ? SYNCHRONOUS_BODY_DIODE : free("D", 4), anode, cathode, rectifier.bodyDiode());
+        return roles(told -> told.synchronous(with(told.synchronous(), name)));
+    }
+
+    private static String[] with(List<String> names, String more) {
+        return Stream.concat(names.stream(), Stream.of(more)).toArray(String[]::new);
     }
 
     private void addBodyDiode(String name, String anode, String cathode, StageParts.@Nullable Diode diode) {
         if (diode != null) {
+            taken.add(name);
             builder.rectifier(name, anode, cathode, diode.forwardDrop(), diode.resistance());
         }
     }
 
+    private void snubber(Snubber.Across device, String plus, String minus) {
+        parts.get(Snubber.class).filter(given -> given.across() == device).ifPresent(given -> {
+            String name = free("CS", 1);
+            builder.capacitor(name, plus, minus, given.capacitance(), given.resistance());
+            heat("snubber", name);
+        });
+    }
+
     /**
-     * Adds the inductor L1.
+     * Adds an inductor, L1 the first; of interleaved phases one each.
      *
      * @param from node that its current comes from
      * @param to node that its current goes to
      * @return this wiring
      */
     public StageWiring inductor(String from, String to) {
+        String name = free("L", 1);
         builder.inductor(
-                INDUCTOR, from, to, parts.inductor().value(), parts.inductor().resistance());
-        return roles(told -> told.inductorCurrent(INDUCTOR));
+                name, from, to, parts.inductor().value(), parts.inductor().resistance());
+        return roles(told -> told.inductorCurrent(with(told.inductors(), name)));
+    }
+
+    /**
+     * Adds the two inductors of a stage that has them: L1 and L2, or the coupled windings T1.1 and T1.2 where they share a core. The
+     * current of the first is the inductor current, that of the second is told beside it.
+     *
+     * @param from node that the current of the first comes from in the on interval
+     * @param to node that it goes to
+     * @param secondFrom node that the current of the second comes from in the on interval
+     * @param secondTo node that it goes to
+     * @return this wiring
+     */
+    public StageWiring inductors(String from, String to, String secondFrom, String secondTo) {
+        SecondInductor second = parts.required(SecondInductor.class);
+        StageParts.Series first = parts.inductor();
+        if (second.coupling() == 0) {
+            inductor(from, to);
+            String name = free("L", 2);
+            builder.inductor(name, secondFrom, secondTo, second.inductance(), second.resistance());
+            heat("second inductor", name);
+            return tell(Reading.current("second inductor current", name));
+        }
+        double mutual = second.coupling() * Math.sqrt(first.value() * second.inductance());
+        builder.coupledInductors(
+                "T1",
+                List.of(
+                        Part.Winding.of("1", from, to).withResistance(first.resistance()),
+                        Part.Winding.of("2", secondFrom, secondTo).withResistance(second.resistance())),
+                new double[][] {{first.value(), mutual}, {mutual, second.inductance()}});
+        tell(Reading.current("second inductor current", "T1.2"));
+        return roles(told -> told.inductorCurrent("T1.1"));
+    }
+
+    /**
+     * Adds the coupling capacitor C2.
+     *
+     * @param plus the node whose mean voltage is the higher one
+     * @param minus the other node
+     * @return this wiring
+     */
+    public StageWiring couplingCapacitor(String plus, String minus) {
+        CouplingCapacitor capacitor = parts.required(CouplingCapacitor.class);
+        String name = free("C", 2);
+        builder.capacitor(name, plus, minus, capacitor.capacitance(), capacitor.resistance());
+        heat("coupling capacitor", name);
+        tell(Reading.current("coupling capacitor current", name));
+        return tell(Reading.voltage("coupling capacitor voltage", name));
     }
 
     /**
@@ -154,13 +329,22 @@ public final class StageWiring {
         return roles(told -> told.output(node, Circuit.GROUND).outputCapacitor(CAPACITOR));
     }
 
-    /** A conductance of zero is no resistor, so a load without one is a source that its own voltage controls. */
+    /**
+     * Returns the half of a load that is a resistor; one of no conductance is a source that its own voltage controls.
+     *
+     * @param name reference designator
+     * @param plus node of the output
+     * @param minus the other node
+     * @param load the load
+     * @return the part
+     */
     public static Part resistor(String name, String plus, String minus, Load load) {
         return load.isConstantCurrent()
                 ? new Part.CurrentByVoltage(name, plus, minus, plus, minus, 0)
                 : new Part.Resistor(name, plus, minus, load.resistance());
     }
 
+    /** {@return the roles that were told until now} */
     public Roles roles() {
         return roles;
     }

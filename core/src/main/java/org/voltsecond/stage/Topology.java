@@ -6,8 +6,8 @@ import java.util.Locale;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.ServiceLoader;
+import java.util.Set;
 import java.util.stream.Collectors;
-import org.voltsecond.converter.PowerStage;
 
 /**
  * A stage that can be built from values alone: how its parts are wired, and its ideal ratios and sizing rules, which are in
@@ -33,9 +33,11 @@ public interface Topology {
     Topology BOOST = new Boost();
     /** Inverts: its output voltage is negative. */
     Topology INVERTING_BUCK_BOOST = new InvertingBuckBoost();
+    /** Steps up or down, by two inductors and a coupling capacitor. */
+    Topology SEPIC = new Sepic();
 
     /** The stages of this library. */
-    List<Topology> READY = List.of(BUCK, BOOST, INVERTING_BUCK_BOOST);
+    List<Topology> READY = List.of(BUCK, BOOST, INVERTING_BUCK_BOOST, SEPIC);
 
     /**
      * Lists the stages that can be had by name.
@@ -81,9 +83,51 @@ public interface Topology {
      */
     void wire(StageWiring wiring);
 
-    /** {@return the inductors and capacitors that must be given beside the usual ones; see {@link PowerStage#part}} */
-    default List<String> needs() {
+    /** {@return the kinds of parts that must be given beside the usual ones} */
+    default Set<Class<? extends StagePart>> needs() {
+        return Set.of();
+    }
+
+    /** {@return the kinds of parts that may be given, beside those of the supply's side and a snubber, which every stage takes} */
+    default Set<Class<? extends StagePart>> options() {
+        return Set.of();
+    }
+
+    /**
+     * Tells whether a part has a place in this stage.
+     *
+     * @param kind of a part
+     * @return true where the stage needs it or it may be given
+     */
+    default boolean takes(Class<? extends StagePart> kind) {
+        return StageParts.EVERYWHERE.contains(kind)
+                || needs().contains(kind)
+                || options().contains(kind);
+    }
+
+    /** {@return whether there is an inductor beside those in {@link #needs()}; false where a transformer stores the energy} */
+    default boolean hasInductor() {
+        return true;
+    }
+
+    /**
+     * Tells what is wrong with values that are good each by itself.
+     *
+     * @param parts the values
+     * @return one line for each fault
+     */
+    default List<String> faults(StageParts parts) {
         return List.of();
+    }
+
+    /**
+     * Returns this stage with the values on which its ratios and rules depend, such as the turns of a transformer.
+     *
+     * @param parts values that were checked
+     * @return a stage of the same name
+     */
+    default Topology with(StageParts parts) {
+        return this;
     }
 
     /** {@return whether the output voltage is negative} */

@@ -6,11 +6,9 @@ import java.util.Map;
 import java.util.Objects;
 import org.junit.jupiter.api.Test;
 import org.voltsecond.design.Design.LineInput;
-import org.voltsecond.design.Design.RectifierPart;
-import org.voltsecond.design.Design.SeriesPart;
-import org.voltsecond.design.Design.TransistorPart;
 import org.voltsecond.design.DrivePlan.FixedDuty;
 import org.voltsecond.stage.Load;
+import org.voltsecond.stage.StageParts;
 import org.voltsecond.stage.Topology;
 
 /** What a valid design file is read as. */
@@ -54,11 +52,13 @@ class DesignFileTest {
                         new StagePlan(
                                 Topology.BUCK,
                                 LineInput.of(12),
-                                new SeriesPart(22e-6, 30e-3),
-                                new SeriesPart(47e-6, 5e-3),
-                                new TransistorPart(80e-3, 0, null),
-                                RectifierPart.diode(0.4, 20e-3),
-                                Load.resistor(2.5)),
+                                StageParts.none()
+                                        .withInput(new StageParts.Input(12, 0, 1))
+                                        .withInductor(new StageParts.Series(22e-6, 30e-3))
+                                        .withOutputCapacitor(new StageParts.Series(47e-6, 5e-3))
+                                        .withTransistor(new StageParts.Transistor(80e-3, 0, null))
+                                        .withRectifier(StageParts.Rectifier.diode(0.4, 20e-3))
+                                        .withLoad(Load.resistor(2.5))),
                         new FixedDuty(0.45, 300e3),
                         null,
                         null,
@@ -85,18 +85,19 @@ class DesignFileTest {
                 .replace("name = \"logic rail\"\n", "");
         Design design = parse(ideal);
         assertThat(design.name()).isEqualTo("rail");
-        assertThat(design.stage().orElseThrow().inductor().resistance()).isZero();
-        assertThat(design.stage().orElseThrow().outputCapacitor().resistance()).isZero();
-        assertThat(design.stage().orElseThrow().transistor()).isEqualTo(new TransistorPart(0, 0, null));
-        assertThat(design.stage().orElseThrow().rectifier()).isEqualTo(RectifierPart.diode(0, 0));
+        assertThat(design.stage().orElseThrow().parts().inductor().resistance()).isZero();
+        assertThat(design.stage().orElseThrow().parts().outputCapacitor().resistance())
+                .isZero();
+        assertThat(design.stage().orElseThrow().parts().transistor()).isEqualTo(new StageParts.Transistor(0, 0, null));
+        assertThat(design.stage().orElseThrow().parts().rectifier()).isEqualTo(StageParts.Rectifier.diode(0, 0));
     }
 
     @Test
     void readsTheBodyDiode() throws DesignException {
         Design design = parse(LOGIC_RAIL.replace(
                 "[transistor]", "[transistor]\nbody_diode_drop = \"0.8 V\"\nbody_diode_resistance = \"15 mΩ\""));
-        assertThat(design.stage().orElseThrow().transistor())
-                .isEqualTo(new TransistorPart(80e-3, 0, RectifierPart.diode(0.8, 15e-3)));
+        assertThat(design.stage().orElseThrow().parts().transistor())
+                .isEqualTo(new StageParts.Transistor(80e-3, 0, new StageParts.Diode(0.8, 15e-3)));
         assertThat(design.converter().circuit().part("D2").name()).isEqualTo("D2");
     }
 
@@ -106,7 +107,8 @@ class DesignFileTest {
                 .replace("\"diode\"", "\"synchronous\"")
                 .replace("forward_drop = \"0.4 V\"\n", "")
                 .replace("resistance = \"2.5 Ω\"", "current = \"2 A\""));
-        assertThat(design.stage().orElseThrow().rectifier()).isEqualTo(new RectifierPart(true, 0, 20e-3, null));
+        assertThat(design.stage().orElseThrow().parts().rectifier())
+                .isEqualTo(StageParts.Rectifier.transistor(20e-3, null));
         assertThat(design.load()).isEqualTo(Load.current(2));
     }
 

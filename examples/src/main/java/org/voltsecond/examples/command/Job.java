@@ -75,7 +75,7 @@ record Job(
             String message = String.valueOf(e.getMessage());
             boolean helps = message.contains("interrupted")
                     && design.stage()
-                            .filter(stage -> stage.transistor().bodyDiode() == null)
+                            .filter(stage -> stage.parts().transistor().bodyDiode() == null)
                             .isPresent();
             throw DesignFile.wrong(
                     told,

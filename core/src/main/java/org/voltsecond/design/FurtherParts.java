@@ -1,0 +1,99 @@
+package org.voltsecond.design;
+
+import java.lang.reflect.RecordComponent;
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.Comparator;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.Set;
+import java.util.TreeMap;
+import java.util.function.Function;
+import java.util.stream.Collectors;
+import org.jspecify.annotations.Nullable;
+import org.voltsecond.stage.Phases;
+import org.voltsecond.stage.SourceImpedance;
+import org.voltsecond.stage.StagePart;
+import org.voltsecond.stage.StageParts;
+import org.voltsecond.stage.Topology;
+
+/**
+ * Reads the parts that a stage has beyond the usual ones, each from the table of its name, and each component of its record from the
+ * key of that name: also those of a stage from elsewhere, whose keys stand in a resource of theirs.
+ */
+final class FurtherParts {
+    private final Section root;
+    private final Topology topology;
+
+    FurtherParts(Section root, Topology topology) {
+        this.root = root;
+        this.topology = topology;
+    }
+
+    /** The values with those that are given; after a fault of no use. */
+    StageParts read(StageParts usual) {
+        StageParts parts = usual;
+        for (Class<? extends StagePart> kind : kinds()) {
+            StagePart part = read(kind);
+            parts = part == null ? parts : parts.with(part);
+        }
+        return parts;
+    }
+
+    private List<Class<? extends StagePart>> kinds() {
+        Set<Class<? extends StagePart>> all = new HashSet<>(StageParts.EVERYWHERE);
+        all.addAll(topology.needs());
+        all.addAll(topology.options());
+        return all.stream().sorted(Comparator.comparing(StagePart::key)).toList();
+    }
+
+    private @Nullable StagePart read(Class<? extends StagePart> kind) {
+        if (kind == SourceImpedance.class) {
+            return null; // two keys of [input]
+        }
+        if (kind == Phases.class) {
+            Section stage = root.peek("stage");
+            return stage != null && stage.has("phases") ? new Phases(stage.quantity("phases")) : null;
+        }
+        String table = StagePart.key(kind);
+        Section section = topology.needs().contains(kind) ? root.requiredTable(table, "") : root.table(table);
+        return section == null ? null : (StagePart) record(section, kind);
+    }
+
+    /** A record of numbers, words and further records; numbers that are left out and have no default are not a number. */
+    private static Object record(Section section, Class<?> kind) {
+        RecordComponent[] components = kind.getRecordComponents();
+        List<@Nullable Object> values = new ArrayList<>();
+        for (RecordComponent component : components) {
+            String key = component.getName().replaceAll("(?=[A-Z])", "_").toLowerCase(Locale.ROOT);
+            values.add(value(section, key, component.getType()));
+        }
+        section.finish();
+        Class<?>[] types =
+                Arrays.stream(components).map(RecordComponent::getType).toArray(Class<?>[]::new);
+        try {
+            return kind.getDeclaredConstructor(types).newInstance(values.toArray());
+        } catch (ReflectiveOperationException e) {
+            throw new IllegalStateException(kind + " is no public record of numbers, words and records", e);
+        }
+    }
+
+    private static @Nullable Object value(Section section, String key, Class<?> type) {
+        if (type == double.class) {
+            return section.quantity(key);
+        }
+        if (type.isEnum()) {
+            Map<String, Object> words = Arrays.stream(type.getEnumConstants())
+                    .collect(Collectors.toMap(
+                            word -> word.toString().toLowerCase(Locale.ROOT).replace('_', '-'),
+                            Function.identity(),
+                            (first, second) -> first,
+                            TreeMap::new));
+            return section.choice(key, words);
+        }
+        Section table = section.table(key);
+        return table == null ? null : record(table, type);
+    }
+}

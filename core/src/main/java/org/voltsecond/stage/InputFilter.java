@@ -1,0 +1,68 @@
+package org.voltsecond.stage;
+
+import java.util.ArrayList;
+import java.util.List;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * A filter between source and stage: an inductor, and at the stage a capacitor and a damping branch side by side.
+ *
+ * <pre>{@code
+ * InputFilter filter = InputFilter.of(micro(4.7), micro(10)).withDamping(0.7, micro(47)); // H, F; ohm, F
+ * }</pre>
+ *
+ * @param inductance H; more than 0
+ * @param resistance series resistance of the inductor, Ω; 0 or more
+ * @param capacitance at the stage, F; more than 0, not a number where the input capacitor alone is meant
+ * @param damping resistance and capacitance in series at the stage; null for none
+ */
+public record InputFilter(
+        double inductance,
+        double resistance,
+        double capacitance,
+        @Nullable Damping damping) implements StagePart {
+    /**
+     * A resistor and a capacitor in series.
+     *
+     * @param resistance Ω; 0 or more
+     * @param capacitance F; more than 0
+     */
+    public record Damping(double resistance, double capacitance) {}
+
+    /**
+     * Returns a filter without resistance and damping.
+     *
+     * @param inductance H; more than 0
+     * @param capacitance F; more than 0
+     * @return the filter
+     */
+    public static InputFilter of(double inductance, double capacitance) {
+        return new InputFilter(inductance, 0, capacitance, null);
+    }
+
+    /**
+     * Returns this filter with a damping branch.
+     *
+     * @param ohm Ω; 0 or more
+     * @param farad F; more than 0
+     * @return a new filter
+     */
+    public InputFilter withDamping(double ohm, double farad) {
+        return new InputFilter(inductance, resistance, capacitance, new Damping(ohm, farad));
+    }
+
+    @Override
+    public List<String> faults() {
+        List<String> faults = new ArrayList<>();
+        StageParts.positive(faults, "input filter: inductance", inductance, "H");
+        StageParts.notNegative(faults, "input filter: series resistance", resistance, "Ω");
+        if (!Double.isNaN(capacitance)) {
+            StageParts.positive(faults, "input filter: capacitance", capacitance, "F");
+        }
+        if (damping != null) {
+            StageParts.notNegative(faults, "input filter: resistance of the damping", damping.resistance, "Ω");
+            StageParts.positive(faults, "input filter: capacitance of the damping", damping.capacitance, "F");
+        }
+        return faults;
+    }
+}
