@@ -90,9 +90,16 @@ final class Keys {
     }
 
     private void bindTraces() {
-        for (int i = 0; i < Math.min(DIGITS, model.traces().size()); i++) {
-            Traced trace = model.traces().get(i);
-            on(() -> model.switchTrace(trace, !model.isOn(trace)), "typed " + (i + 1));
+        for (int i = 0; i < DIGITS; i++) {
+            int place = i;
+            on(() -> switchTrace(place), "typed " + (i + 1));
+        }
+    }
+
+    private void switchTrace(int place) {
+        if (place < model.traces().size()) {
+            Traced trace = model.traces().get(place);
+            model.switchTrace(trace, !model.isOn(trace));
         }
     }
 

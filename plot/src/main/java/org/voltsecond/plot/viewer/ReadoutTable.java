@@ -26,8 +26,13 @@ final class ReadoutTable extends AbstractTableModel {
     }
 
     void show(Readout newReadout) {
+        boolean sameRows = newReadout.readings().size() == readout.readings().size();
         readout = newReadout;
-        fireTableRowsUpdated(0, getRowCount() - 1);
+        if (sameRows) {
+            fireTableRowsUpdated(0, getRowCount() - 1);
+        } else {
+            fireTableDataChanged();
+        }
     }
 
     Traced trace(int row) {

@@ -25,6 +25,10 @@ record TimeWindow(double from, double to) {
         return time >= from && time <= to;
     }
 
+    double nearest(double time) {
+        return Math.max(from, Math.min(to, time));
+    }
+
     /** Scaled about a time, which keeps its place. */
     TimeWindow zoomed(double factor, double about) {
         return new TimeWindow(about - (about - from) * factor, about + (to - about) * factor);

@@ -21,6 +21,13 @@ record Traced(Waveform waveform, int panel, int position, TraceStyle style) {
         return new Traced(panel.waveforms().get(position), index, position, TraceStyle.of(panel, index, position));
     }
 
+    /** Whether this shows the same of another run. */
+    boolean isInPlaceOf(Traced other) {
+        return panel == other.panel
+                && position == other.position
+                && waveform.name().equals(other.waveform.name());
+    }
+
     boolean overlaps(TimeWindow window) {
         return waveform.startTime() < window.to() && waveform.endTime() > window.from();
     }

@@ -3,6 +3,7 @@ package org.voltsecond.plot.viewer;
 import java.util.ArrayDeque;
 import java.util.ArrayList;
 import java.util.Deque;
+import java.util.HashMap;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
@@ -13,10 +14,10 @@ import org.voltsecond.plot.StackBuilder;
 final class ViewModel {
     private static final int MOST_VIEWS = 200;
 
-    private final ViewerContent content;
-    private final TimeWindow whole;
-    private final Instants switching;
-    private final List<Traced> traces;
+    private ViewerContent content;
+    private TimeWindow whole;
+    private Instants switching;
+    private List<Traced> traces;
     private final Set<Traced> off = new HashSet<>();
     private final Deque<View> former = new ArrayDeque<>();
     private final List<Runnable> listeners = new ArrayList<>();
@@ -34,6 +35,40 @@ final class ViewModel {
         traces = content.traces();
         view = new View(whole, Map.of());
         placeCursors();
+    }
+
+    /**
+     * Shows something else in the place of what is shown: the time seen stays, or all of it where all was seen, and so do
+     * cursors, value axes of panels in the same unit, what is switched off, and the way back.
+     */
+    void replace(ViewerContent newContent) {
+        ViewerContent formerContent = content;
+        TimeWindow formerWhole = whole;
+        content = newContent;
+        whole = newContent.whole();
+        switching = newContent.switching();
+        traces = newContent.traces();
+        view = carried(view, formerContent, formerWhole);
+        List<View> views = former.stream()
+                .map(each -> carried(each, formerContent, formerWhole))
+                .toList();
+        former.clear();
+        former.addAll(views);
+        Set<Traced> stillOff = new HashSet<>();
+        traces.stream()
+                .filter(trace -> off.stream().anyMatch(trace::isInPlaceOf))
+                .forEach(stillOff::add);
+        off.clear();
+        off.addAll(stillOff);
+        cursorA = whole.nearest(cursorA);
+        cursorB = whole.nearest(cursorB);
+        changed();
+    }
+
+    private View carried(View from, ViewerContent formerContent, TimeWindow formerWhole) {
+        Map<Integer, ValueSpan> values = new HashMap<>(from.values());
+        values.keySet().removeIf(panel -> !content.hasPanelLike(formerContent, panel));
+        return new View(from.time().equals(formerWhole) ? whole : from.time().within(whole), values);
     }
 
     void onChange(Runnable listener) {
@@ -127,7 +162,7 @@ final class ViewModel {
     }
 
     void place(Which which, double time) {
-        double inside = Math.max(whole.from(), Math.min(whole.to(), time));
+        double inside = whole.nearest(time);
         active = which;
         if (which == Which.A) {
             cursorA = inside;

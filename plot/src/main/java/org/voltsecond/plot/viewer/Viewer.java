@@ -39,7 +39,7 @@ public final class Viewer {
 
     private Viewer(ViewerContent content) {
         view = new WaveformView(content);
-        frame = new JFrame(content.title().isEmpty() ? "Waveforms" : content.title());
+        frame = new JFrame(titled(content));
         frame.setDefaultCloseOperation(WindowConstants.DISPOSE_ON_CLOSE);
         frame.addWindowListener(new WindowAdapter() {
             @Override
@@ -127,6 +127,25 @@ public final class Viewer {
      */
     public WaveformView view() {
         return view;
+    }
+
+    /**
+     * Shows other waveforms in the window, and its title; zoom, cursors and what is switched off stay, see
+     * {@link WaveformView#replace}. To be called on any thread.
+     *
+     * @param next what to show
+     * @throws IllegalArgumentException if there is no waveform, or there are too many periods to be marked
+     */
+    public void replace(ViewerBuilder next) {
+        ViewerContent content = next.content();
+        SwingUtilities.invokeLater(() -> {
+            frame.setTitle(titled(content));
+            view.model().replace(content);
+        });
+    }
+
+    private static String titled(ViewerContent content) {
+        return content.title().isEmpty() ? "Waveforms" : content.title();
     }
 
     /** Closes the window, if it is still open. */

@@ -35,6 +35,12 @@ record ViewerContent(String title, String subtitle, List<Panel> panels, List<Tim
         return traces;
     }
 
+    /** Whether a panel has the unit that it has in another content. */
+    boolean hasPanelLike(ViewerContent other, int index) {
+        return index < panels.size()
+                && panels.get(index).unit().equals(other.panels.get(index).unit());
+    }
+
     /** All the time of all waveforms. */
     TimeWindow whole() {
         List<Traced> traces = traces();

@@ -31,7 +31,7 @@ final class WaveformCanvas extends JComponent {
 
     /** What was drawn, for what, and where. */
     private record Drawn(
-            View view, Set<Traced> hidden, AffineTransform scale, BufferedImage image, List<PanelArea> areas) {}
+            ViewerContent content, View view, Set<Traced> hidden, AffineTransform scale, BufferedImage image, List<PanelArea> areas) {}
 
     WaveformCanvas(ViewModel model) {
         this.model = model;
@@ -76,6 +76,7 @@ final class WaveformCanvas extends JComponent {
         int width = (int) Math.ceil(getWidth() * scale.getScaleX());
         int height = (int) Math.ceil(getHeight() * scale.getScaleY());
         if (known != null
+                && known.content == model.content()
                 && known.view.equals(model.view())
                 && known.hidden.equals(model.hidden())
                 && known.scale.equals(scale)
@@ -88,7 +89,7 @@ final class WaveformCanvas extends JComponent {
         try {
             g.transform(scale);
             List<PanelArea> areas = model.picture().drawInto(g, getWidth(), getHeight());
-            drawn = new Drawn(model.view(), model.hidden(), scale, image, areas);
+            drawn = new Drawn(model.content(), model.view(), model.hidden(), scale, image, areas);
             return drawn;
         } finally {
             g.dispose();

@@ -79,13 +79,12 @@ public final class WaveformView extends JPanel {
         JCheckBox periods = new JCheckBox("Period marks");
         look(periods, "where switching periods begin (M)");
         periods.addActionListener(event -> model.setPeriodMarks(periods.isSelected()));
-        if (model.hasPeriods()) {
-            bar.add(periods);
-        }
+        bar.add(periods);
         bar.add(Box.createHorizontalGlue());
         button(bar, "Help", "what mouse and keys do (F1)", this::help);
         Runnable update = () -> {
             back.setEnabled(model.canGoBack());
+            periods.setVisible(model.hasPeriods());
             periods.setSelected(model.periodMarks());
             boolean many = model.tooManyPeriods(Overlay.mostPeriods(canvas.getWidth()));
             periods.setText(many && model.periodMarks() ? "Period marks (zoom in to see them)" : "Period marks");
@@ -153,6 +152,29 @@ public final class WaveformView extends JPanel {
     public void show(double from, double to) {
         requireEventThread();
         model.select(from, to);
+    }
+
+    /**
+     * Shows other waveforms in the place of those shown, such as those of the same converter after a value was changed. The
+     * time seen stays as it is, or all of it where all was seen; so do the cursors, value axes that were zoomed, what is switched
+     * off (by name and place), and the way back.
+     *
+     * <pre>{@code
+     * SwingUtilities.invokeAndWait(() -> {
+     *     WaveformView view = Viewer.builder("start-up").panel(start.of(rail.outputVoltage())).view();
+     *     view.show(0, micro(200));
+     *     Converter slower = rail.withInductor(micro(47), milli(30));
+     *     view.replace(Viewer.builder("47 µH").panel(slower.startUp(milli(2)).of(slower.outputVoltage())));
+     *     double still = view.shownTo(); // 200 µs
+     * });
+     * }</pre>
+     *
+     * @param next what to show
+     * @throws IllegalArgumentException if there is no waveform, or there are too many periods to be marked
+     */
+    public void replace(ViewerBuilder next) {
+        requireEventThread();
+        model.replace(next.content());
     }
 
     /** Shows all the time of all waveforms, and fits the values to it. */

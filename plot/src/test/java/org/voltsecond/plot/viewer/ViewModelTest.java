@@ -8,6 +8,7 @@ import java.awt.Color;
 import java.awt.Graphics2D;
 import java.awt.image.BufferedImage;
 import java.util.List;
+import java.util.Map;
 import org.junit.jupiter.api.Test;
 import org.voltsecond.plot.PanelArea;
 import org.voltsecond.plot.Waves;
@@ -79,6 +80,39 @@ class ViewModelTest {
         assertThat(model.canGoBack()).isFalse();
         model.back();
         assertThat(model.time()).isEqualTo(new TimeWindow(0, END));
+    }
+
+    /** A value of the design was changed: one looks at the same place of the new waveforms. */
+    @Test
+    void newWaveformsAreSeenAtTheSameZoom() {
+        ViewModel model = model();
+        model.select(5e-6, 15e-6);
+        model.selectValues(1, new ValueSpan(-0.1, 0.1));
+        model.place(Which.A, 7e-6);
+        model.place(Which.B, 25e-6);
+        model.switchTrace(model.traces().get(0), false);
+        Waveform current = Waves.inductorCurrent().repeated(2).times(3).named("Inductor current");
+        model.replace(Viewer.builder("two periods, three times the current")
+                .panel(Waves.switchNode().repeated(2).named("Switch node"))
+                .panel(current)
+                .panel(Waves.outputVoltage())
+                .content());
+        assertThat(model.time()).isEqualTo(new TimeWindow(5e-6, 15e-6));
+        assertThat(model.view().values()).isEqualTo(Map.of(1, new ValueSpan(-0.1, 0.1)));
+        assertThat(model.cursor(Which.A)).isEqualTo(7e-6);
+        assertThat(model.cursor(Which.B)).isEqualTo(current.endTime());
+        assertThat(model.readout().of("Inductor current").a().after()).isEqualTo(current.at(7e-6));
+        assertThat(model.traces().stream().map(model::isOn)).containsExactly(false, true, true);
+        assertThat(model.hasPeriods()).isFalse();
+        model.back();
+        model.back();
+        assertThat(model.time()).isEqualTo(new TimeWindow(0, current.endTime()));
+        model.replace(Viewer.builder("current alone").panel(current.repeated(3)).content());
+        assertThat(model.time()).isEqualTo(new TimeWindow(0, current.repeated(3).endTime()));
+        assertThat(model.traces().stream().map(model::isOn)).containsExactly(true);
+        model.selectValues(0, new ValueSpan(-1, 1));
+        model.replace(model().content());
+        assertThat(model.view().values()).isEmpty();
     }
 
     /** Against the polynomials of which the waveforms are made. */

@@ -113,6 +113,22 @@ class WaveformViewTest {
     }
 
     @Test
+    void newWaveformsAreDrawnAndMeasuredInTheSameComponent() throws Exception {
+        withView(view -> {
+            view.show(0, 10e-6);
+            view.replace(Viewer.builder("Half the current, alone")
+                    .panel(Waves.inductorCurrent().times(0.5).repeated(3).named("half")));
+            paint(view);
+            assertThat(view.canvas().areas()).hasSize(1);
+            assertThat(area(view, 0).to()).isEqualTo(10e-6);
+            view.measure(2e-6, 4e-6);
+            assertThat(view.readoutPane().cell(0, 1)).isEqualTo("half");
+            assertThat(view.readout().of("half").a().after())
+                    .isCloseTo(0.5 * Waves.inductorCurrent().at(2e-6), within(1e-15));
+        });
+    }
+
+    @Test
     void everyPanelAndBothCursorsArePainted() throws Exception {
         withView(view -> {
             BufferedImage image = paint(view);
