@@ -147,8 +147,7 @@ final class OrbitDerivative {
             if (last == null) {
                 return result;
             }
-            double[] more =
-                    forms.jump((CircuitPhase) last.phase(), last.end(), (CircuitPhase) to.phase(), to.start());
+            double[] more = forms.jump((CircuitPhase) last.phase(), last.end(), (CircuitPhase) to.phase(), to.start());
             for (int i = 0; i < more.length; i++) {
                 result[i] += more[i];
             }

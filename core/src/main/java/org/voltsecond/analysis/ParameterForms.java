@@ -93,35 +93,35 @@ final class ParameterForms {
                 .findFirst()
                 .orElse(null);
         Part part = circuit.part(port == null ? parameter.part() : port.part());
-        List<Probe> found =
-                switch (parameter.kind()) {
-                    case SOURCE_VOLTAGE -> port != null && part instanceof Part.VoltageSource ? one(port, true) : null;
-                    case SOURCE_CURRENT -> port != null && part instanceof Part.CurrentSource ? one(port, false) : null;
-                    case FORWARD_DROP -> port != null && (part instanceof Part.Rectifier || part instanceof Part.Switch) ? one(port, true) : null;
-                    case RESISTANCE ->
-                        port != null && hasResistance(part)
-                                ? List.of(new Probe(port, true, regime -> current(regime, port), null))
+        List<Probe> found = switch (parameter.kind()) {
+            case SOURCE_VOLTAGE -> port != null && part instanceof Part.VoltageSource ? one(port, true) : null;
+            case SOURCE_CURRENT -> port != null && part instanceof Part.CurrentSource ? one(port, false) : null;
+            case FORWARD_DROP ->
+                port != null && (part instanceof Part.Rectifier || part instanceof Part.Switch)
+                        ? one(port, true)
+                        : null;
+            case RESISTANCE ->
+                port != null && hasResistance(part)
+                        ? List.of(new Probe(port, true, regime -> current(regime, port), null))
+                        : null;
+            case CAPACITANCE ->
+                port != null && part instanceof Part.Capacitor
+                        ? List.of(new Probe(port, false, null, regime -> state(port)))
+                        : null;
+            case INDUCTANCE ->
+                port != null && part instanceof Part.Inductor
+                        ? List.of(new Probe(port, true, null, regime -> state(port)))
+                        : port != null && part instanceof Part.CoupledInductors t
+                                ? ofWindings(t, byInductance(t, t.ports().indexOf(port)))
                                 : null;
-                    case CAPACITANCE ->
-                        port != null && part instanceof Part.Capacitor
-                                ? List.of(new Probe(port, false, null, regime -> state(port)))
-                                : null;
-                    case INDUCTANCE ->
-                        port != null && part instanceof Part.Inductor
-                                ? List.of(new Probe(port, true, null, regime -> state(port)))
-                                : port != null && part instanceof Part.CoupledInductors t
-                                        ? ofWindings(t, byInductance(t, t.ports().indexOf(port)))
-                                        : null;
-                    case COUPLING, MUTUAL_INDUCTANCE ->
-                        part instanceof Part.CoupledInductors t && t.windings().size() == 2
-                                ? ofWindings(t, byMutual(t))
-                                : null;
-                    case TURNS ->
-                        port != null && part instanceof Part.IdealTransformer t
-                                ? ofTurns(port, t.ports().indexOf(port), t)
-                                : null;
-                    default -> List.of();
-                };
+            case COUPLING, MUTUAL_INDUCTANCE ->
+                part instanceof Part.CoupledInductors t && t.windings().size() == 2 ? ofWindings(t, byMutual(t)) : null;
+            case TURNS ->
+                port != null && part instanceof Part.IdealTransformer t
+                        ? ofTurns(port, t.ports().indexOf(port), t)
+                        : null;
+            default -> List.of();
+        };
         if (found == null) {
             throw new IllegalArgumentException("there is no " + parameter + " to differentiate by: " + parameter.part()
                     + " is a " + part.getClass().getSimpleName());
@@ -312,8 +312,7 @@ final class ParameterForms {
                 boolean constrained = !regime.constraints().isEmpty();
                 // a slope matters only where the state is held to what the source says
                 steep = constrained
-                        ? steeperRegimes.computeIfAbsent(
-                                regime, key -> steeper.regime(key.closed(), key.conducting()))
+                        ? steeperRegimes.computeIfAbsent(regime, key -> steeper.regime(key.closed(), key.conducting()))
                         : null;
                 rate = constrained ? rateOf(strength, regime) : AffineForm.constant(states, 0);
             }
@@ -321,7 +320,11 @@ final class ParameterForms {
             void addTo(AffineForm[] rates, List<AffineForm> channels, List<AffineForm> conditions) {
                 for (int j = 0; j < states; j++) {
                     rates[j] = rates[j].plus(
-                            1, of(with.rates().get(j), steep == null ? null : steep.rates().get(j), 0));
+                            1,
+                            of(
+                                    with.rates().get(j),
+                                    steep == null ? null : steep.rates().get(j),
+                                    0));
                 }
                 int channel = 0;
                 for (String node : circuit.nodes()) {
@@ -366,9 +369,7 @@ final class ParameterForms {
 
             /** What comes to a state on the entry. */
             double jump(int state, double[] after, double kept) {
-                double held = with.entry() == null
-                        ? 0
-                        : with.entry().entry(state, states) * strength.valueAt(after, 0);
+                double held = with.entry() == null ? 0 : with.entry().entry(state, states) * strength.valueAt(after, 0);
                 return held + with.rates().get(state).coefficient(states) * kept;
             }
         }

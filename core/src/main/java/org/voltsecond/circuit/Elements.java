@@ -87,6 +87,7 @@ final class Elements {
     private final double[] noStates;
     /** See {@link #ownBranch}. */
     private final int[] ownBranch;
+
     private int nextState;
     private boolean controlled;
 
@@ -266,8 +267,7 @@ final class Elements {
         }
         for (int k = 0; k < n; k++) {
             PortCurrent ofBranches = PortCurrent.ofBranches(stateCount, branchFactors.get(k));
-            portCurrents.add(
-                    new PortCurrent(stateFactors[k], ofBranches.branches(), ofBranches.factors(), -1));
+            portCurrents.add(new PortCurrent(stateFactors[k], ofBranches.branches(), ofBranches.factors(), -1));
         }
         addWindingResistances(part);
     }

@@ -38,9 +38,7 @@ public final class Network {
     private record Position(long closed, long conducting) {
         @Override
         public boolean equals(@Nullable Object other) {
-            return other instanceof Position position
-                    && position.closed == closed
-                    && position.conducting == conducting;
+            return other instanceof Position position && position.closed == closed && position.conducting == conducting;
         }
 
         @Override

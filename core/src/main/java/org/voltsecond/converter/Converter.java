@@ -33,7 +33,8 @@ import org.voltsecond.waveform.Signal;
  * voltage. The transistor voltage is positive when the transistor blocks; the rectifier voltage, from anode to cathode,
  * is negative when the rectifier blocks.
  *
- * <p>With a load of constant current see {@link Load} on what happens at rest.
+ * <p>With a load of constant current see {@link Load} on what happens at rest. Of a stage at thousands of values
+ * {@link StageSampler} tells the figures of the same steady states in a small part of the time.
  *
  * <pre>{@code
  * Converter charging = rail.withInput(15).withDutyCycle(0.36); // all else as it was

@@ -34,6 +34,7 @@ final class Flow {
     final GuardRows[] constraints;
     /** The transition over one base, made on first use: short intervals never need it. Two threads at once make the same. */
     private volatile @Nullable Leg baseLeg;
+
     private final Ladder ladder;
     /** The leg that some run took last: the next run of the same system mostly takes the same one. */
     private volatile @Nullable Leg lastLeg;

@@ -9,6 +9,8 @@ import org.voltsecond.units.Result;
  * The same question asked of many designs. They are run in parallel; since each is asked by itself and results are kept in
  * the order of the designs, the results have the same bits on any number of threads. A design that fails is kept as a
  * {@link Result} without a value beside the others and does not end the study.
+ * For steady states of one stage at thousands of values let each thread ask a
+ * {@link org.voltsecond.converter.StageSampler} ({@link #withOwnAsker}).
  *
  * <pre>{@code
  * List<Double> loads = List.of(1.0, 2.0, 5.0); // ohm

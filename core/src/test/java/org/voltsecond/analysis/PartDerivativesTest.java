@@ -77,19 +77,14 @@ class PartDerivativesTest {
         Circuit circuit = Circuit.builder()
                 .voltageSource("V1", "in", "ground", 9)
                 .part(coupled(
-                        90e-6,
-                        90e-6,
-                        0.97,
-                        winding("1", "in", "drain", 0.04),
-                        winding("2", "ground", "middle", 0.05)))
+                        90e-6, 90e-6, 0.97, winding("1", "in", "drain", 0.04), winding("2", "ground", "middle", 0.05)))
                 .capacitor("C2", "drain", "middle", 20e-6, 0.02)
                 .switchPart("Q1", "drain", "ground", 0.05)
                 .rectifier("D1", "middle", "out", 0.4, 0.02)
                 .capacitor("C1", "out", "ground", 100e-6, 0.01)
                 .resistor("R1", "out", "ground", 6)
                 .build();
-        return new Case(
-                circuit, Map.of("Q1", Drive.fixedDuty(0.4, FREQUENCY)), List.of("out", "T1.1", "T1.2", "C2"));
+        return new Case(circuit, Map.of("Q1", Drive.fixedDuty(0.4, FREQUENCY)), List.of("out", "T1.1", "T1.2", "C2"));
     }
 
     /** A half bridge whose ideal transformer has resistance in its windings and an inductor beside it. */
@@ -210,7 +205,8 @@ class PartDerivativesTest {
         double first = (4 * slopes[1] - slopes[0]) / 3;
         double second = (4 * slopes[2] - slopes[1]) / 3;
         double slope = (16 * second - first) / 15;
-        double size = SteadyState.of(one.driven()).of(signal(one.driven(), looked)).rms() / Math.abs(nominal);
+        double size =
+                SteadyState.of(one.driven()).of(signal(one.driven(), looked)).rms() / Math.abs(nominal);
         assertThat(exact)
                 .as("%s of %s by %s", what, looked, value.name())
                 .isCloseTo(slope, within(1e-8 * (Math.abs(slope) + size)));
@@ -235,7 +231,8 @@ class PartDerivativesTest {
         double current = SteadyState.of(circuit).of(primary).mean();
         // n1 i1 + n2 i2 = 0 at whatever turns: its derivative by n1 is i1 + n1 i1' + n2 i2'
         Sensitivity byTurns = exact.to(Parameter.of("T1.primary.turns"));
-        assertThat(current + byTurns.mean(primary) + 2 * byTurns.mean(secondary)).isCloseTo(0, within(1e-10));
+        assertThat(current + byTurns.mean(primary) + 2 * byTurns.mean(secondary))
+                .isCloseTo(0, within(1e-10));
     }
 
     @Test

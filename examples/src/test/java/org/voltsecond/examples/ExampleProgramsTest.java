@@ -11,6 +11,8 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.voltsecond.control.Drive;
 import org.voltsecond.converter.Converter;
+import org.voltsecond.converter.ConverterSteadyState;
+import org.voltsecond.converter.DutyCycleSearch;
 import org.voltsecond.converter.PowerStage;
 import org.voltsecond.stage.Load;
 
@@ -79,6 +81,28 @@ class ExampleProgramsTest {
                         "linear regulator: efficiency 33.3 % to 55.6 %",
                         "no safety approval")
                 .doesNotContain("lamp rail");
+    }
+
+    /** By hand: the least L f at which half of the ripple (12 V - 5 V - 0.22 V) D / (L f) is 0.6 A, D of about 5.2/12. */
+    @Test
+    void theSmallestInductorIsFoundAmongTenThousand() throws Exception {
+        List<String> lines = Printed.by(TenThousandCandidates::main);
+        assertThat(lines).hasSize(1);
+        assertThat(lines.get(0)).startsWith("3 µH with 16 µF at 1 MHz: ");
+        double[] numbers = Printed.numbers(lines.get(0));
+        Converter found = PowerStage.buck()
+                .input(12)
+                .inductor(3e-6, 0.03)
+                .outputCapacitor(16e-6, 0.005)
+                .transistor(0.08)
+                .rectifier(0.4, 0.02)
+                .load(Load.resistor(2.5))
+                .drive(Drive.fixedDuty(0.45, 1e6));
+        ConverterSteadyState held = DutyCycleSearch.forOutput(found, 5).steadyState();
+        assertThat(numbers[3] * 1e-3).isCloseTo(held.of(found.outputVoltage()).peakToPeak(), within(1e-6));
+        assertThat(numbers[4]).isCloseTo(held.of(found.inductorCurrent()).maximum(), within(1e-3));
+        assertThat(numbers[4]).isCloseTo(2 + 0.5 * (12 - 5 - 0.22) * 5.2 / 12 / 3, within(0.03));
+        assertThat(2 + 0.5 * (12 - 5 - 0.22) * 5.2 / 12 / 2).isGreaterThan(2.6);
     }
 
     /** Duty cycles by hand: 5/15 and 5/9; 1 - 15/24 and 1 - 9/24; 5/20 and 5/14. Heat: 10 V times 2 A. */

@@ -31,7 +31,12 @@ final class WaveformCanvas extends JComponent {
 
     /** What was drawn, for what, and where. */
     private record Drawn(
-            ViewerContent content, View view, Set<Traced> hidden, AffineTransform scale, BufferedImage image, List<PanelArea> areas) {}
+            ViewerContent content,
+            View view,
+            Set<Traced> hidden,
+            AffineTransform scale,
+            BufferedImage image,
+            List<PanelArea> areas) {}
 
     WaveformCanvas(ViewModel model) {
         this.model = model;
