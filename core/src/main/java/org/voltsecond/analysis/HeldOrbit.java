@@ -1,6 +1,7 @@
 package org.voltsecond.analysis;
 
 import java.util.Arrays;
+import java.util.stream.IntStream;
 import org.voltsecond.control.HeldPulse;
 import org.voltsecond.engine.PeriodMap;
 import org.voltsecond.engine.SwitchingException;
@@ -40,24 +41,27 @@ final class HeldOrbit {
     private final PeriodMap map;
     private final double[] scale;
     private final int[] free;
-    private final int duty;
-    private final int missed;
+    private final int[] duties;
+    private final int[] missed;
     private final int n;
     private final Elimination elimination;
-    private final Elimination together;
+    private final Elimination[] together;
     private double[] state;
+    /** The duty cycle that moves those of all legs; see {@link HeldPulse#dutyCycle(int, double)}. */
+    private double common;
 
     HeldOrbit(HeldPulse pulse, double[] start) {
         this.pulse = pulse;
         map = PeriodMap.withDerivative(pulse.circuit().law(), 1);
         scale = pulse.circuit().law().scale();
         free = pulse.returning();
-        duty = pulse.dutyCycle();
+        duties = pulse.dutyCycles();
         missed = pulse.missed();
         n = free.length;
         elimination = new Elimination(n, 1e-14);
-        together = new Elimination(n + 1, 1e-300);
+        together = new Elimination[duties.length + 1];
         state = start.clone();
+        common = state[duties[0]] + (pulse.whole() > 1 ? state[duties[duties.length - 1]] : 0);
     }
 
     /** The state as it has come out: of the full circuit. */
@@ -69,10 +73,6 @@ final class HeldOrbit {
         return state.clone();
     }
 
-    double dutyCycle() {
-        return state[duty];
-    }
-
     /** Finds the duty cycle from one near it, all states together. */
     Outcome polish() {
         double last = Double.POSITIVE_INFINITY;
@@ -81,7 +81,7 @@ final class HeldOrbit {
             if (!step.jointly()) {
                 return Outcome.NONE;
             }
-            double share = step.within(pulse.shortest(), pulse.longest());
+            double share = step.within();
             step.take(share);
             double size = step.size();
             if (share == 1 && (size <= EXACT || (size < 1e-6 && size > last / 2))) {
@@ -95,13 +95,14 @@ final class HeldOrbit {
     /** Finds the duty cycle from any. */
     Outcome find() {
         double low = Math.max(pulse.shortest(), END / 100);
-        double high = Math.min(pulse.longest(), 1 - END);
+        double whole = pulse.whole();
+        double high = Math.min(pulse.longest(), whole - END);
         if (!(low < high)) {
             return Outcome.NONE;
         }
         double lowest = low;
         double highest = high;
-        state[duty] = Math.min(Math.max(state[duty], low), high);
+        setCommon(Math.min(Math.max(common, low), high));
         double before = Double.POSITIVE_INFINITY;
         int vain = 0;
         int ahead = 1;
@@ -126,7 +127,7 @@ final class HeldOrbit {
             }
             vain = 0;
             before = Double.POSITIVE_INFINITY;
-            double d = state[duty];
+            double d = common;
             boolean falls = step.slope < 0;
             if (!falls || step.lack < 0) {
                 high = d;
@@ -138,12 +139,12 @@ final class HeldOrbit {
             if (falls && change <= EXACT * d && away <= EXACT) {
                 return Outcome.FOUND;
             }
-            if (low == high || high - low <= END * Math.min(low, 1 - high)) {
+            if (low == high || high - low <= END * Math.min(low, whole - high)) {
                 // nothing is left of the bracket: the duty cycle is there but for rounding, or jumps over what is aimed
                 // at
                 return falls && change <= END * d ? Outcome.FOUND : atEnd(step, lowest, highest, d, falls);
             }
-            next = Math.min(Math.max(next, LEFT * d), 1 - LEFT * (1 - d));
+            next = Math.min(Math.max(next, LEFT * d), whole - LEFT * (whole - d));
             boolean inside = next > low && next < high;
             if (!inside && next >= high && high == highest) {
                 next = d == high ? d : high;
@@ -158,6 +159,13 @@ final class HeldOrbit {
             step.take(next - d, 1);
         }
         return Outcome.NONE;
+    }
+
+    private void setCommon(double dutyCycle) {
+        common = dutyCycle;
+        for (int leg = 0; leg < duties.length; leg++) {
+            state[duties[leg]] = pulse.dutyCycle(leg, dutyCycle);
+        }
     }
 
     private static Outcome atEnd(Step step, double lowest, double highest, double d, boolean falls) {
@@ -177,14 +185,22 @@ final class HeldOrbit {
         private double[] own = {};
 
         private double[] byDuty = {};
-        private double dutyStep;
+        /** Legs whose duty cycle moves, and by how much. */
+        private final int[] moving;
+
+        private double[] dutySteps = {};
         /** What is missed on the orbit at this duty cycle, and how that changes with the duty cycle. */
         double lack;
 
         double slope;
 
         Step() {
-            state[missed] = 0;
+            for (int miss : missed) {
+                state[miss] = 0;
+            }
+            moving = IntStream.range(0, duties.length)
+                    .filter(leg -> pulse.moves(leg, state[duties[leg]]))
+                    .toArray();
             double[] out = {};
             boolean ran = true;
             try {
@@ -217,7 +233,7 @@ final class HeldOrbit {
             double[] change = new double[n];
             for (int i = 0; i < n; i++) {
                 right[i] = scale[free[i]] * (image[free[i]] - state[free[i]]);
-                change[i] = scale[free[i]] * derivative[free[i]][duty];
+                change[i] = scale[free[i]] * byCommon(free[i]);
             }
             if (!elimination.solve(matrix, right)) {
                 return false;
@@ -227,20 +243,34 @@ final class HeldOrbit {
                 return false;
             }
             byDuty = elimination.solution();
-            lack = image[missed];
-            slope = derivative[missed][duty];
-            for (int j = 0; j < n; j++) {
-                lack += derivative[missed][free[j]] * own[j] / scale[free[j]];
-                slope += derivative[missed][free[j]] * byDuty[j] / scale[free[j]];
+            lack = 0;
+            slope = 0;
+            for (int miss : missed) {
+                lack += image[miss];
+                slope += byCommon(miss);
+                for (int j = 0; j < n; j++) {
+                    lack += derivative[miss][free[j]] * own[j] / scale[free[j]];
+                    slope += derivative[miss][free[j]] * byDuty[j] / scale[free[j]];
+                }
             }
             return true;
+        }
+
+        /** What a change of all duty cycles together makes of a state. */
+        private double byCommon(int of) {
+            double sum = 0;
+            for (int leg : moving) {
+                sum += derivative[of][duties[leg]];
+            }
+            return sum;
         }
 
         boolean jointly() {
             if (!runs) {
                 return false;
             }
-            int all = n + 1;
+            int more = missed.length == duties.length ? moving.length : 1;
+            int all = n + more;
             double[] matrix = new double[all * all];
             double[] right = new double[all];
             for (int i = 0; i < n; i++) {
@@ -248,42 +278,59 @@ final class HeldOrbit {
                     matrix[i * all + j] =
                             (i == j ? 1 : 0) - scale[free[i]] * derivative[free[i]][free[j]] / scale[free[j]];
                 }
-                matrix[i * all + n] = -scale[free[i]] * derivative[free[i]][duty];
+                for (int k = 0; k < more; k++) {
+                    matrix[i * all + n + k] = -scale[free[i]] * derivative[free[i]][duties[moving[k]]];
+                }
                 right[i] = scale[free[i]] * (image[free[i]] - state[free[i]]);
             }
-            for (int j = 0; j < n; j++) {
-                matrix[n * all + j] = -derivative[missed][free[j]] / scale[free[j]];
+            for (int k = 0; k < more; k++) {
+                int miss = missed[moving[k]];
+                for (int j = 0; j < n; j++) {
+                    matrix[(n + k) * all + j] = -derivative[miss][free[j]] / scale[free[j]];
+                }
+                for (int j = 0; j < more; j++) {
+                    matrix[(n + k) * all + n + j] = -derivative[miss][duties[moving[j]]];
+                }
+                right[n + k] = image[miss];
             }
-            matrix[n * all + n] = -derivative[missed][duty];
-            right[n] = image[missed];
-            if (!together.solve(matrix, right)) {
+            if (together[more] == null) {
+                together[more] = new Elimination(all, 1e-300);
+            }
+            if (!together[more].solve(matrix, right)) {
                 return false;
             }
-            double[] solution = together.solution();
+            double[] solution = together[more].solution();
             own = Arrays.copyOf(solution, n);
-            dutyStep = solution[n];
-            return Double.isFinite(dutyStep);
+            dutySteps = Arrays.copyOfRange(solution, n, all);
+            return Arrays.stream(dutySteps).allMatch(Double::isFinite);
         }
 
-        /** The part of the step that keeps the duty cycle within its range. */
-        double within(double shortest, double longest) {
-            double d = state[duty];
-            double room = dutyStep > 0 ? longest - d : d - shortest;
-            return Math.abs(dutyStep) < room ? 1 : 0.5 * room / Math.abs(dutyStep);
+        /** The part of the step that keeps the duty cycles within their ranges. */
+        double within() {
+            double share = 1;
+            for (int k = 0; k < dutySteps.length; k++) {
+                double d = state[duties[moving[k]]];
+                double[] range = pulse.range(moving[k]);
+                double room = dutySteps[k] > 0 ? range[1] - d : d - range[0];
+                share = Math.abs(dutySteps[k]) < room ? share : Math.min(share, 0.5 * room / Math.abs(dutySteps[k]));
+            }
+            return share;
         }
 
         void take(double share) {
             for (int i = 0; i < n; i++) {
                 state[free[i]] += share * own[i] / scale[free[i]];
             }
-            state[duty] += share * dutyStep;
+            for (int k = 0; k < dutySteps.length; k++) {
+                state[duties[moving[k]]] += share * dutySteps[k];
+            }
         }
 
         void take(double change, double share) {
             for (int i = 0; i < n; i++) {
                 state[free[i]] += share * (own[i] + change * byDuty[i]) / scale[free[i]];
             }
-            state[duty] += change;
+            setCommon(common + change);
         }
 
         void runAhead(int periods) {
@@ -292,9 +339,8 @@ final class HeldOrbit {
                 for (int i = 0; i < periods; i++) {
                     now = map.apply(now);
                 }
-                double d = state[duty];
                 state = now;
-                state[duty] = d;
+                setCommon(common);
             } catch (SwitchingException e) {
                 // the next step says so
                 state = image.clone();
@@ -313,7 +359,7 @@ final class HeldOrbit {
         }
 
         double size() {
-            return away() + Math.abs(dutyStep);
+            return away() + Arrays.stream(dutySteps).map(Math::abs).sum();
         }
     }
 }

@@ -58,21 +58,22 @@ final class RegulatedStart {
 
     private OrbitSearch.@Nullable Orbit regulated(HeldPulse regulated) {
         HeldPulse mean = HeldPulse.of(circuit, Aim.MEAN_OUTPUT).orElse(null);
-        HeldOrbit whole;
+        HeldOrbit whole = new HeldOrbit(regulated, regulated.circuit().restState());
+        boolean found;
         if (mean == null) {
-            whole = new HeldOrbit(regulated, regulated.circuit().restState());
-            if (noted(whole.find()) != HeldOrbit.Outcome.FOUND && whole.polish() != HeldOrbit.Outcome.FOUND) {
-                return null;
-            }
+            found = noted(whole.find()) == HeldOrbit.Outcome.FOUND;
+            // what is found with one duty cycle for all legs is only near where each has its own
+            found = (found && regulated.dutyCycles().length == 1) || whole.polish() == HeldOrbit.Outcome.FOUND;
         } else {
             HeldOrbit power = new HeldOrbit(mean, mean.circuit().restState());
-            if (noted(power.find()) != HeldOrbit.Outcome.FOUND) {
-                return null;
+            found = noted(power.find()) == HeldOrbit.Outcome.FOUND;
+            if (found) {
+                whole = new HeldOrbit(regulated, regulated.from(mean.circuit(), power.state()));
+                found = whole.polish() == HeldOrbit.Outcome.FOUND;
             }
-            whole = new HeldOrbit(regulated, regulated.from(mean.circuit(), power.state()));
-            if (whole.polish() != HeldOrbit.Outcome.FOUND) {
-                return null;
-            }
+        }
+        if (!found) {
+            return null;
         }
         return search.apply(whole.inFull());
     }

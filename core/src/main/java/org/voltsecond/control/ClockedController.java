@@ -110,6 +110,25 @@ final class ClockedController implements Controller {
                 List.of());
     }
 
+    /** The closed switches in a segment. */
+    Set<String> closed(int segment) {
+        return schedule.closed(segment);
+    }
+
+    /** When a segment ends, s since the clock edge. */
+    double end(int segment) {
+        return schedule.end(segment);
+    }
+
+    int after(int segment) {
+        return schedule.after(segment);
+    }
+
+    /** The segment that holds a time since the clock edge; at an edge the one that begins there. */
+    int segmentAt(double sinceTick) {
+        return schedule.segmentAt(sinceTick);
+    }
+
     @Override
     public Mode resume(Mode mode, double sinceTick) {
         return segment(schedule.segmentAt(sinceTick));

@@ -122,19 +122,25 @@ abstract sealed class ComposedRegulator<M extends Modulator, R extends ComposedR
     }
 
     @Override
+    public final List<String> faultsIn(SwitchPattern pattern) {
+        List<String> faults = faults();
+        return faults.isEmpty() ? parts.modulator().faultsIn(pattern) : faults;
+    }
+
+    @Override
     public final ControlLimits controlLimits(Plant plant) {
-        ControlLimits usable = parts.modulator().usableControl(plant, parts.protection());
+        ControlLimits usable = parts.modulator().usableOfLegs(plant, parts.protection());
         return parts.path().limits(usable);
     }
 
     @Override
     public final Controller on(Plant plant) {
-        List<String> faults = faults();
+        List<String> faults = faultsIn(plant.pattern());
         if (!faults.isEmpty()) {
             throw new IllegalArgumentException("the regulator cannot be built:\n" + String.join("\n", faults));
         }
         parts.path().requireIn(plant);
         ControlPath path = parts.path().within(controlLimits(plant));
-        return new RegulatedController(plant, path, parts.modulator(), parts.protection());
+        return RegulatedController.of(plant, path, parts.modulator(), parts.protection());
     }
 }

@@ -17,8 +17,8 @@ import org.voltsecond.units.Unit;
  * double frequency = 1 / free.steadyState().period(); // 299 kHz
  * }</pre>
  */
-public final class ConstantOnTime extends ComposedRegulator<FreeRunningModulator, ConstantOnTime> {
-    private ConstantOnTime(Parts<FreeRunningModulator> parts) {
+public final class ConstantOnTime extends ComposedRegulator<Hysteretic.FreeRunning, ConstantOnTime> {
+    private ConstantOnTime(Parts<Hysteretic.FreeRunning> parts) {
         super(parts);
     }
 
@@ -37,7 +37,7 @@ public final class ConstantOnTime extends ComposedRegulator<FreeRunningModulator
             double typicalFrequency, double reference, double divider, double onTime, double minimumOffTime) {
         return new ConstantOnTime(Parts.of(
                 ControlLoop.of(reference, divider, Compensator.proportional(1)),
-                new FreeRunningModulator(1 / typicalFrequency, false, 1, 0, 0, onTime, minimumOffTime, true)));
+                new Hysteretic.FreeRunning(1 / typicalFrequency, false, 1, 0, 0, onTime, minimumOffTime, true)));
     }
 
     /**
@@ -51,7 +51,7 @@ public final class ConstantOnTime extends ComposedRegulator<FreeRunningModulator
     }
 
     @Override
-    ConstantOnTime of(Parts<FreeRunningModulator> others) {
+    ConstantOnTime of(Parts<Hysteretic.FreeRunning> others) {
         return new ConstantOnTime(others);
     }
 

@@ -9,6 +9,7 @@ import org.voltsecond.control.Controller.OwnState;
 import org.voltsecond.engine.AffineForm;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
+import org.voltsecond.waveform.Signal;
 
 /**
  * From the sensed output to the control voltage: reference with soft start, divider, compensator, limits of the control
@@ -175,11 +176,11 @@ record ControlLoop(
 
     @Override
     public Present in(State present, Sensing sensing, Plant plant) {
-        return in(present, sensing, plant, sensing.constant(0));
+        return in(present, sensing, plant.outputVoltage(), sensing.constant(0));
     }
 
-    /** The same with a voltage on top of the reference. */
-    Present in(State present, Sensing sensing, Plant plant, AffineForm onReference) {
+    /** The same of any signal, with a voltage on top of the reference. */
+    Present in(State present, Sensing sensing, Signal sensed, AffineForm onReference) {
         LoopState state = (LoopState) present;
         List<AffineForm> rates = new ArrayList<>();
         List<PathRule> rules = new ArrayList<>();
@@ -192,7 +193,7 @@ record ControlLoop(
             }
             rates.add(sensing.constant(state.rising() ? reference / softStart : 0));
         }
-        AffineForm error = aim.plus(-divider, sensing.of(plant.outputVoltage())).plus(1, onReference);
+        AffineForm error = aim.plus(-divider, sensing.of(sensed)).plus(1, onReference);
         Compensator.Realisation free = compensator.realise(sensing, rates.size(), error);
         AffineForm control = limited(state, sensing, free, rates, rules);
         return new Present(rates, rules, control, List.of(error));

@@ -83,6 +83,26 @@ public interface Controller {
     Mode start();
 
     /**
+     * Returns the mode on the clock edge from which a run begins. A controller whose mode on an edge depends on what was before
+     * keeps that in states of its own, so that a period can be run from states alone.
+     *
+     * @param ownStates values of {@link #states()} just before
+     * @return the mode
+     */
+    default Mode start(double[] ownStates) {
+        return start();
+    }
+
+    /**
+     * Tells whether {@link #start(double[])} depends on the states.
+     *
+     * @return true if it does
+     */
+    default boolean startsByStates() {
+        return false;
+    }
+
+    /**
      * Returns the switches that a mode closes; all others that the controller drives are open.
      *
      * @param mode the mode

@@ -1,10 +1,12 @@
 package org.voltsecond.control;
 
 import java.util.List;
+import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.engine.AffineForm;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
+import org.voltsecond.waveform.Signal;
 
 /**
  * Current mode: the clock begins one part of the period, and a comparator ends it when the inductor current has come to its
@@ -84,7 +86,7 @@ public final class CurrentMode extends ComposedRegulator<CurrentMode.CurrentModu
      * @return the regulator
      */
     public static CurrentMode withErrorAmplifier(Extreme extreme, double switchingFrequency, double sense) {
-        return of(extreme, CircuitControl.byAmplifier(), switchingFrequency, sense);
+        return of(extreme, ControlPath.OfCircuit.byAmplifier(), switchingFrequency, sense);
     }
 
     private static CurrentMode of(Extreme extreme, ControlPath path, double switchingFrequency, double sense) {
@@ -312,14 +314,37 @@ public final class CurrentMode extends ComposedRegulator<CurrentMode.CurrentModu
         }
 
         @Override
+        public Pulse resting() {
+            return in(Part.CUT);
+        }
+
+        @Override
+        public List<Pulse> pulses() {
+            return Stream.of(Part.values()).map(this::in).toList();
+        }
+
+        @Override
+        public List<String> faultsIn(SwitchPattern pattern) {
+            return pattern.timing() != SwitchPattern.Timing.FOUR_SWITCH
+                    ? List.of()
+                    : List.of("the two legs of a four-switch stage must take turns by voltage mode or average current mode, but "
+                            + extreme.word() + " current mode drives them; valid for it: both legs together");
+        }
+
+        @Override
+        public CurrentModulator ofLeg(SwitchPattern pattern, int leg) {
+            return withMaximumDutyCycle(Math.min(maximumDutyCycle, pattern.longestPulse()));
+        }
+
+        @Override
         public Next cut(Pulse pulse, Sensing sensing) {
             return Next.to(in(Part.CUT));
         }
 
         @Override
-        public Present in(Pulse pulse, Sensing sensing, AffineForm control, Plant plant) {
+        public Present in(Pulse pulse, Sensing sensing, AffineForm control, Signal current) {
             double direction = peak() ? 1 : -1;
-            AffineForm ramp = sensing.of(plant.inductorCurrent())
+            AffineForm ramp = sensing.of(current)
                     .plusRamp(direction * slope)
                     .times(sense);
             return switch (((Stretch) pulse).part()) {

@@ -3,6 +3,7 @@ package org.voltsecond.control;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
+import java.util.function.UnaryOperator;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.units.Quantity;
@@ -26,8 +27,10 @@ public final class Drive {
     private final double switchingFrequency;
     private final List<OnWindow> windows;
     private final List<String> faults;
+    /** Where in the period its pulse begins if it has one, also where it is never or always on; not a number of several pulses. */
+    private final double begin;
     /** The drive whose off-time this one fills; null of one that has a pulse of its own. */
-    private final @Nullable Drive master;
+    private final @Nullable Filled master;
 
     /**
      * A time within the period during which the switch is on.
@@ -37,10 +40,28 @@ public final class Drive {
      */
     public record OnWindow(double start, double end) {}
 
-    private Drive(double switchingFrequency, List<OnWindow> windows, List<String> faults, @Nullable Drive master) {
+    /**
+     * What a complement fills.
+     *
+     * @param drive whose off-time it fills
+     * @param deadTime what it leaves of that at either end, as a fraction of the period
+     */
+    private record Filled(Drive drive, double deadTime) {
+        Drive with(UnaryOperator<Drive> change) {
+            return change.apply(drive).complement(deadTime);
+        }
+    }
+
+    private Drive(
+            double switchingFrequency,
+            List<OnWindow> windows,
+            List<String> faults,
+            double begin,
+            @Nullable Filled master) {
         this.switchingFrequency = switchingFrequency;
         this.windows = windows;
         this.faults = faults;
+        this.begin = begin;
         this.master = master;
     }
 
@@ -86,7 +107,9 @@ public final class Drive {
         if (!(switchingFrequency > 0 && 1 / switchingFrequency > 0 && switchingFrequency < Double.POSITIVE_INFINITY)) {
             faults.add("the switching frequency must be > 0 Hz and finite but was " + switchingFrequency + " Hz");
         }
-        return new Drive(switchingFrequency, faults.isEmpty() ? joined(windows) : List.of(), List.copyOf(faults), null);
+        List<OnWindow> valid = faults.isEmpty() ? joined(windows) : List.of();
+        double begin = valid.isEmpty() ? 0 : valid.size() > 1 ? Double.NaN : valid.get(0).start();
+        return new Drive(switchingFrequency, valid, List.copyOf(faults), begin, null);
     }
 
     private static List<OnWindow> joined(List<OnWindow> sorted) {
@@ -123,7 +146,7 @@ public final class Drive {
         if (!(deadTime >= 0 && deadTime < 1)) {
             List<String> more = new ArrayList<>(faults);
             more.add("a dead time must be from 0 up to, but not including, 1 period but was " + deadTime);
-            return new Drive(switchingFrequency, windows, List.copyOf(more), this);
+            return new Drive(switchingFrequency, windows, List.copyOf(more), begin, new Filled(this, 0));
         }
         List<OnWindow> result = new ArrayList<>();
         for (OnWindow gap : gaps()) {
@@ -133,7 +156,7 @@ public final class Drive {
                 result.add(new OnWindow(start, end));
             }
         }
-        return new Drive(switchingFrequency, List.copyOf(result), faults, this);
+        return new Drive(switchingFrequency, List.copyOf(result), faults, begin, new Filled(this, deadTime));
     }
 
     private List<OnWindow> gaps() {
@@ -161,7 +184,7 @@ public final class Drive {
         if (!(fraction >= 0 && fraction < 1)) {
             List<String> more = new ArrayList<>(faults);
             more.add("a delay must be from 0 up to, but not including, 1 period but was " + fraction);
-            return new Drive(switchingFrequency, windows, List.copyOf(more), master);
+            return new Drive(switchingFrequency, windows, List.copyOf(more), begin, master);
         }
         List<OnWindow> result = new ArrayList<>();
         for (OnWindow window : windows) {
@@ -176,25 +199,29 @@ public final class Drive {
         }
         result.sort(Comparator.comparingDouble(OnWindow::start));
         return new Drive(
-                switchingFrequency, joined(result), faults, master == null ? null : master.delayedBy(fraction));
+                switchingFrequency,
+                joined(result),
+                faults,
+                (begin + fraction) % 1,
+                master == null ? null : new Filled(master.drive().delayedBy(fraction), master.deadTime()));
     }
 
     /**
-     * Returns this drive with another duty cycle: its pulse begins at the same place of the period, so that a delay stays.
+     * Returns this drive with another duty cycle: its pulse begins at the same place of the period, so that a delay stays. A
+     * complement follows: the duty cycle is that of the drive whose off-time it fills, and its dead time stays.
      *
-     * @param dutyCycle fraction of the period, 0 to 1; of a drive that never changes the pulse begins with the period
+     * @param dutyCycle fraction of the period, 0 to 1
      * @return the drive
      * @throws IllegalStateException if the switch is on more than once in a period
      */
     public Drive withDutyCycle(double dutyCycle) {
-        boolean wraps = windows.size() == 2
-                && windows.get(0).start() == 0
-                && windows.get(1).end() == 1;
-        if (windows.size() > 1 && !wraps) {
+        if (master != null) {
+            return master.with(drive -> drive.withDutyCycle(dutyCycle));
+        }
+        if (Double.isNaN(begin)) {
             throw new IllegalStateException("a drive that is " + this
                     + " has no one pulse whose duty cycle could be changed; give the pulses with Drive.on(...)");
         }
-        double begin = windows.isEmpty() ? 0 : windows.get(windows.size() - 1).start();
         return fixedDuty(dutyCycle, switchingFrequency).delayedBy(begin);
     }
 
@@ -210,7 +237,15 @@ public final class Drive {
                 frequency,
                 other.windows,
                 other.faults,
-                master == null ? null : master.withSwitchingFrequency(frequency));
+                begin,
+                master == null
+                        ? null
+                        : new Filled(master.drive().withSwitchingFrequency(frequency), master.deadTime()));
+    }
+
+    /** {@return whether this is the complement of another drive, which it follows} */
+    public boolean isComplement() {
+        return master != null;
     }
 
     /**
@@ -275,7 +310,7 @@ public final class Drive {
 
     /** Whether this is the complement of a drive with the windows of another one. */
     boolean isComplementOf(Drive other) {
-        return master != null && master.windows.equals(other.windows);
+        return master != null && master.drive().windows.equals(other.windows);
     }
 
     /**

@@ -258,8 +258,8 @@ public final class DrivenCircuit {
     public boolean startsBetween(Phase before, Phase after) {
         return ((CircuitPhase) before).mode() instanceof RegulatedController.Node stopped
                 && ((CircuitPhase) after).mode() instanceof RegulatedController.Node started
-                && stopped.gates().stage().stopped()
-                && !started.gates().stage().stopped();
+                && stopped.stage().stopped()
+                && !started.stage().stopped();
     }
 
     /** {@return whether the input voltage at the start is too low for the regulator to start, with no change scheduled} */
@@ -340,11 +340,12 @@ public final class DrivenCircuit {
         if (!(driving instanceof RegulatedController regulated)) {
             return Optional.empty();
         }
+        DrivenCircuitBuilder builder = new DrivenCircuitBuilder(circuit);
+        gates.forEach(builder::gate);
+        SwitchPattern pattern = regulated.plant().pattern();
         Drive open = Drive.fixedDuty(0, 1 / clockPeriod);
-        DrivenCircuitBuilder builder =
-                new DrivenCircuitBuilder(circuit).gate(regulated.plant().transistor(), open);
-        String synchronous = regulated.plant().synchronousTransistor();
-        return Optional.of((synchronous == null ? builder : builder.gate(synchronous, open.complement())).build());
+        pattern.drives(open, 0).forEach(builder::gate);
+        return Optional.of(builder.build());
     }
 
     /** The same, without scheduled changes, driven by another controller. */

@@ -96,7 +96,10 @@ final class DrivenLaw implements SwitchingLaw {
 
     @Override
     public Entry first(double[] state) {
-        return renewed(0, epochs.get(0).controller().start(), 0, state);
+        Controller controller = epochs.get(0).controller();
+        double[] own = Arrays.copyOfRange(state, circuitStates, state.length);
+        Entry entry = renewed(0, controller.start(own), 0, state);
+        return controller.startsByStates() ? new Entry(entry.phase(), entry.jump(), false) : entry;
     }
 
     @Override

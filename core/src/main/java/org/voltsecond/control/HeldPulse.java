@@ -7,6 +7,7 @@ import java.util.stream.IntStream;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.control.Controller.OwnState;
 import org.voltsecond.engine.AffineForm;
+import org.voltsecond.waveform.Signal;
 
 /**
  * A regulated circuit with the length of its pulse held: the duty cycle is a state that nothing moves, and another state
@@ -37,15 +38,14 @@ public final class HeldPulse {
     private final RegulatedController regulator;
     private final DrivenCircuit circuit;
     private final Aim aim;
-    private final double[] dutyCycles;
+    private final List<Leg> legs;
 
     private HeldPulse(DrivenCircuit full, RegulatedController regulator, RegulatedController held, Aim aim) {
         this.full = full;
         this.regulator = regulator;
         this.aim = aim;
         circuit = full.controlledBy(held);
-        double[] range = held.modulator().dutyCycles();
-        dutyCycles = range == null ? new double[2] : range;
+        legs = held.legs();
     }
 
     /**
@@ -73,8 +73,9 @@ public final class HeldPulse {
             return null;
         }
         double current = aim == Aim.CURRENT_LIMIT ? protection.currentLimit().current() : Double.NaN;
-        HeldModulator modulator = new HeldModulator(full.modulator(), current);
-        return new RegulatedController(full.plant(), path, modulator, protection.ofGatesAlone());
+        boolean byComparator = aim == Aim.COMPARATOR || aim == Aim.UPPER_LIMIT || aim == Aim.LOWER_LIMIT;
+        Modulator inner = byComparator ? full.modulator() : full.modulator().ofPulsesAlone();
+        return full.with(path, new HeldModulator(inner, current), protection.ofGatesAlone());
     }
 
     /** The states of the path with the control voltage at rest at a limit; empty if there is no such limit. */
@@ -87,44 +88,94 @@ public final class HeldPulse {
     }
 
     /**
-     * Returns the circuit with the pulse held.
+     * Returns the circuit with the pulses held.
      *
-     * @return the circuit, whose last states but a timer's are the duty cycle and what is missed at the comparator
+     * @return the circuit, among whose last states are the duty cycle of each leg and what is missed at its comparator
      */
     public DrivenCircuit circuit() {
         return circuit;
     }
 
     /**
-     * Returns where the duty cycle is among the states.
+     * Returns where the duty cycles are among the states.
      *
-     * @return its index
+     * @return an index for each leg
      */
-    public int dutyCycle() {
-        return circuit.stateNames().indexOf("held duty cycle");
+    public int[] dutyCycles() {
+        int first = circuit.stateNames().size() - circuit.driving().states().size();
+        return legs.stream().mapToInt(leg -> first + leg.firstState()).toArray();
     }
 
     /**
      * Returns where what is missed is among the states.
      *
-     * @return the index of the state whose value after a period that it begins with 0 is to be 0; more than 0 asks for a longer
-     *     pulse
+     * @return indices of states whose values after a period that it begins with 0 are to be 0, for each leg, or one for all
+     *     together; more than 0 asks for longer pulses
      */
-    public int missed() {
-        return aim == Aim.MEAN_OUTPUT ? dutyCycle() - 1 : dutyCycle() + 1;
+    public int[] missed() {
+        int[] duties = dutyCycles();
+        return aim == Aim.MEAN_OUTPUT
+                ? new int[] {duties[0] - 1}
+                : IntStream.of(duties).map(duty -> duty + 1).toArray();
     }
 
     /**
      * Returns the states that a steady state brings back.
      *
-     * @return indices of all states but the duty cycle and what is missed
+     * @return indices of all states but the duty cycles and what is missed
      */
     public int[] returning() {
-        int duty = dutyCycle();
-        int count = circuit.stateNames().size();
-        return IntStream.range(0, count)
-                .filter(i -> i != duty && i != duty + 1 && i != missed())
+        List<Integer> apart = new ArrayList<>();
+        for (int duty : dutyCycles()) {
+            apart.add(duty);
+            apart.add(duty + 1);
+        }
+        for (int miss : missed()) {
+            apart.add(miss);
+        }
+        return IntStream.range(0, circuit.stateNames().size())
+                .filter(i -> !apart.contains(i))
                 .toArray();
+    }
+
+    /**
+     * Returns the duty cycle of a leg where all are moved by one number: the duty cycle of the first leg, and beyond 1 what is more
+     * than that in the second leg of two that take turns.
+     *
+     * @param leg its place in the pattern
+     * @param common the number, from {@link #shortest()} to {@link #longest()}
+     * @return its pulse, in periods
+     */
+    public double dutyCycle(int leg, double common) {
+        double[] range = range(leg);
+        return Math.min(Math.max(common - raise(leg), range[0]), range[1]);
+    }
+
+    /**
+     * Returns whether the duty cycle of a leg can get longer and shorter.
+     *
+     * @param leg its place in the pattern
+     * @param dutyCycle its pulse, in periods
+     * @return false of a pulse that is as long, or as short, as can be
+     */
+    public boolean moves(int leg, double dutyCycle) {
+        double[] range = range(leg);
+        return legs.size() == 1 || (dutyCycle > range[0] && dutyCycle < range[1]);
+    }
+
+    private double raise(int leg) {
+        return regulator.plant().pattern().raise(leg);
+    }
+
+    /**
+     * Returns the shortest and the longest pulse of a leg.
+     *
+     * @param leg its place in the pattern
+     * @return both, in periods
+     */
+    public double[] range(int leg) {
+        double[] range = legs.get(leg).modulator().dutyCycles();
+        return range == null ? new double[2] : range;
     }
 
     /**
@@ -133,16 +184,26 @@ public final class HeldPulse {
      * @return periods
      */
     public double shortest() {
-        return dutyCycles[0];
+        return range(0)[0];
     }
 
     /**
-     * Returns the longest pulse.
+     * Returns the longest pulse, or of legs that take turns that of all together.
      *
      * @return periods
      */
     public double longest() {
-        return dutyCycles[1];
+        int last = legs.size() - 1;
+        return range(last)[1] + raise(last);
+    }
+
+    /**
+     * Returns how long the pulse could be if nothing limited it.
+     *
+     * @return periods: 1, of two legs that take turns 2
+     */
+    public double whole() {
+        return 1 + raise(legs.size() - 1);
     }
 
     /**
@@ -201,7 +262,26 @@ public final class HeldPulse {
 
         @Override
         public List<OwnState> states() {
-            return List.of(new OwnState("held duty cycle", SCALE, 0.5), new OwnState("comparator off zero", SCALE, 0));
+            List<OwnState> states = new ArrayList<>();
+            states.add(new OwnState("held duty cycle", SCALE, 0.5));
+            states.add(new OwnState("comparator off zero", SCALE, 0));
+            states.addAll(inner.states());
+            return states;
+        }
+
+        @Override
+        public Pulse resting() {
+            return inner.resting();
+        }
+
+        @Override
+        public List<Pulse> pulses() {
+            return inner.pulses();
+        }
+
+        @Override
+        public HeldModulator ofLeg(SwitchPattern pattern, int leg) {
+            return new HeldModulator(inner.ofLeg(pattern, leg), currentLimit);
         }
 
         @Override
@@ -211,20 +291,21 @@ public final class HeldPulse {
 
         @Override
         public Next cut(Pulse pulse, Sensing sensing) {
-            return inner.cut(pulse, sensing);
+            return inner.cut(pulse, sensing.from(2));
         }
 
         @Override
-        public Present in(Pulse pulse, Sensing sensing, AffineForm control, Plant plant) {
-            Present present = inner.in(pulse, sensing, control, plant);
+        public Present in(Pulse pulse, Sensing sensing, AffineForm control, Signal current) {
+            Present present = inner.in(pulse, sensing.from(2), control, current);
             Instant instant = inner.instant(pulse);
-            List<AffineForm> rates = List.of(sensing.constant(0), sensing.constant(0));
+            List<AffineForm> rates = new ArrayList<>(List.of(sensing.constant(0), sensing.constant(0)));
+            rates.addAll(present.rates());
             List<PulseRule> rules = new ArrayList<>();
             if (instant != null) {
                 PulseRule comparator = present.rules().get(0);
                 AffineForm form = Double.isNaN(currentLimit)
                         ? comparator.form()
-                        : sensing.of(plant.inductorCurrent()).times(-1).plus(currentLimit);
+                        : sensing.of(current).times(-1).plus(currentLimit);
                 rules.add(held(comparator, form, instant, sensing));
             }
             return new Present(rates, rules, present.endSinceTick(), present.atEnd(), present.ramp());

@@ -7,7 +7,7 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import org.jspecify.annotations.Nullable;
-import org.voltsecond.control.GateLogic.Stage;
+import org.voltsecond.control.Leg.Gates.Stage;
 import org.voltsecond.engine.AffineForm;
 import org.voltsecond.engine.Interval;
 import org.voltsecond.engine.Trajectory;
@@ -83,16 +83,15 @@ public enum Limiter {
                 : Optional.empty();
     }
 
-    /** The pulses of an orbit and what has decided each. */
+    /** The pulses of an orbit, those of one leg after the other, and what has decided each. */
     private static final class Tally {
         /** Two times, as shares of a period, or a control voltage and its limit are the same within this. */
         private static final double SAME = 1e-9;
 
         private final List<Interval> intervals;
         private final DrivenCircuit circuit;
-        private final Modulator modulator;
+        private final List<Leg> legs;
         private final ControlLimits limits;
-        private final double period;
         private final Map<Limiter, Integer> counts = new EnumMap<>(Limiter.class);
         private int byLoop;
 
@@ -100,8 +99,7 @@ public enum Limiter {
             this.circuit = circuit;
             this.limits = limits;
             intervals = orbit.intervals();
-            modulator = controller.modulator();
-            period = controller.clockPeriod();
+            legs = controller.legs();
         }
 
         @Nullable
@@ -112,27 +110,27 @@ public enum Limiter {
             if (anyStage(Stage.PAUSED)) {
                 return HICCUP;
             }
-            List<Integer> begins = new ArrayList<>();
-            for (int k = 0; k < intervals.size(); k++) {
-                if (!isOn(before(k)) && isOn(k)) {
-                    begins.add(k);
-                }
+            boolean anyEdge = false;
+            for (Leg leg : legs) {
+                anyEdge |= new OfLeg(leg).count();
             }
-            if (begins.isEmpty()) {
+            if (!anyEdge) {
                 return withoutEdges(tooHigh);
-            }
-            for (int p = 0; p < begins.size(); p++) {
-                count(begins.get(p), begins.get((p + 1) % begins.size()));
             }
             return byLoop > 0 ? null : mostFrequent();
         }
 
-        /** A transistor that never turns off, or no pulse that lasts: one that is cut short as it begins is none. */
+        /** Transistors that never turn off, or no pulse that lasts: one that is cut short as it begins is none. */
         private @Nullable Limiter withoutEdges(boolean tooHigh) {
-            if (isOn(0)) {
-                return modulator.highestDutyCycle() >= 1 ? MAXIMUM_DUTY_CYCLE : null;
+            OfLeg last = new OfLeg(legs.get(legs.size() - 1));
+            if (last.isOn(0)) {
+                return last.leg.modulator().highestDutyCycle() >= 1 ? MAXIMUM_DUTY_CYCLE : null;
             }
-            if (node(0).gates().limited()) {
+            OfLeg first = new OfLeg(legs.get(0));
+            if (first.isOn(0)) {
+                return null; // of two legs that take turns the first has done all it can, and the second nothing yet
+            }
+            if (first.gates(0).limited()) {
                 return CURRENT_LIMIT;
             }
             if (tooHigh) {
@@ -141,52 +139,23 @@ public enum Limiter {
             return isAtLimit(0) ? CONTROL_LIMIT : null;
         }
 
-        /** Looks at one pulse and the pause after it. */
-        private void count(int begin, int next) {
-            double on = 0;
-            int k = begin;
-            while (isOn(k)) {
-                on += intervals.get(k).duration();
-                k = after(k);
+        private @Nullable Limiter mostFrequent() {
+            Limiter result = null;
+            for (Map.Entry<Limiter, Integer> entry : counts.entrySet()) {
+                if (result == null || entry.getValue() > counts.getOrDefault(result, 0)) {
+                    result = entry.getKey();
+                }
             }
-            int last = before(k);
-            double off = 0;
-            int end = k;
-            while (k != next) {
-                off += intervals.get(k).duration();
-                k = after(k);
-            }
-            Limiter limiter = limiter(on, off, last, end, before(begin));
-            boolean skips = modulator.isClocked() && Math.rint((on + off) / period) > 1;
-            boolean byCurrent = node(before(next)).gates().limited();
-            if (limiter == null || (skips && !byCurrent)) {
-                byLoop++;
-            } else {
-                counts.merge(limiter, 1, Integer::sum);
-            }
+            return result;
         }
 
-        /**
-         * What has decided a pulse; null for the loop.
-         *
-         * @param last the interval in which the pulse ends
-         * @param end the one after it
-         * @param pause the last one before the pulse
-         */
-        private @Nullable Limiter limiter(double on, double off, int last, int end, int pause) {
-            GateLogic.State gates = node(end).gates();
-            if (gates.limited()) {
-                return CURRENT_LIMIT;
+        private boolean anyStage(Stage stage) {
+            for (int k = 0; k < intervals.size(); k++) {
+                if (node(k).stage() == stage) {
+                    return true;
+                }
             }
-            double share = modulator.isClocked() ? on / period : on / (on + off);
-            if (share >= modulator.highestDutyCycle() * (1 - SAME)) {
-                return MAXIMUM_DUTY_CYCLE;
-            }
-            double shortest = modulator.lowestDutyCycle();
-            if (gates.stage() == Stage.HELD || (shortest > 0 && share <= shortest * (1 + SAME))) {
-                return MINIMUM_ON_TIME;
-            }
-            return isAtLimit(modulator.clockEndsPulses() ? pause : last) ? CONTROL_LIMIT : null;
+            return false;
         }
 
         /** Whether the control voltage stands at a limit at the end of an interval. */
@@ -206,30 +175,6 @@ public enum Limiter {
                     && Math.abs(control - limit) <= SAME * (Double.isFinite(size) ? size : Math.abs(limit));
         }
 
-        private @Nullable Limiter mostFrequent() {
-            Limiter result = null;
-            for (Map.Entry<Limiter, Integer> entry : counts.entrySet()) {
-                if (result == null || entry.getValue() > counts.getOrDefault(result, 0)) {
-                    result = entry.getKey();
-                }
-            }
-            return result;
-        }
-
-        private boolean anyStage(Stage stage) {
-            for (int k = 0; k < intervals.size(); k++) {
-                if (node(k).gates().stage() == stage) {
-                    return true;
-                }
-            }
-            return false;
-        }
-
-        /** Whether the modulator asks for the transistor, whatever minimum on-time and dead time make of it. */
-        private boolean isOn(int index) {
-            return node(index).pulse().on();
-        }
-
         private RegulatedController.Node node(int index) {
             return (RegulatedController.Node)
                     ((CircuitPhase) intervals.get(index).phase()).mode();
@@ -241,6 +186,88 @@ public enum Limiter {
 
         private int after(int index) {
             return (index + 1) % intervals.size();
+        }
+
+        /** The pulses of one leg. */
+        private final class OfLeg {
+            private final Leg leg;
+            private final Modulator modulator;
+
+            OfLeg(Leg leg) {
+                this.leg = leg;
+                modulator = leg.modulator();
+            }
+
+            /** Whether the modulator asks for the transistor, whatever minimum on-time and dead time make of it. */
+            boolean isOn(int index) {
+                return node(index).legs().get(leg.number()).pulse().on();
+            }
+
+            Leg.Gates.State gates(int index) {
+                return node(index).legs().get(leg.number()).gates();
+            }
+
+            /** Counts what has decided its pulses; false if none begins. */
+            boolean count() {
+                List<Integer> begins = new ArrayList<>();
+                for (int k = 0; k < intervals.size(); k++) {
+                    if (!isOn(before(k)) && isOn(k)) {
+                        begins.add(k);
+                    }
+                }
+                for (int p = 0; p < begins.size(); p++) {
+                    count(begins.get(p), begins.get((p + 1) % begins.size()));
+                }
+                return !begins.isEmpty();
+            }
+
+            /** Looks at one pulse and the pause after it. */
+            private void count(int begin, int next) {
+                double on = 0;
+                int k = begin;
+                while (isOn(k)) {
+                    on += intervals.get(k).duration();
+                    k = after(k);
+                }
+                int last = before(k);
+                double off = 0;
+                int end = k;
+                while (k != next) {
+                    off += intervals.get(k).duration();
+                    k = after(k);
+                }
+                Limiter limiter = limiter(on, off, last, end, before(begin));
+                boolean skips = modulator.isClocked() && Math.rint((on + off) / leg.period()) > 1;
+                boolean byCurrent = gates(before(next)).limited();
+                if (limiter == null || (skips && !byCurrent)) {
+                    byLoop++;
+                } else {
+                    counts.merge(limiter, 1, Integer::sum);
+                }
+            }
+
+            /**
+             * What has decided a pulse; null for the loop.
+             *
+             * @param last the interval in which the pulse ends
+             * @param end the one after it
+             * @param pause the last one before the pulse
+             */
+            private @Nullable Limiter limiter(double on, double off, int last, int end, int pause) {
+                Leg.Gates.State gates = gates(end);
+                if (gates.limited()) {
+                    return CURRENT_LIMIT;
+                }
+                double share = modulator.isClocked() ? on / leg.period() : on / (on + off);
+                if (share >= modulator.highestDutyCycle() * (1 - SAME)) {
+                    return MAXIMUM_DUTY_CYCLE;
+                }
+                double shortest = modulator.lowestDutyCycle();
+                if (gates.stage() == Stage.HELD || (shortest > 0 && share <= shortest * (1 + SAME))) {
+                    return MINIMUM_ON_TIME;
+                }
+                return isAtLimit(modulator.clockEndsPulses() ? pause : last) ? CONTROL_LIMIT : null;
+            }
         }
     }
 }

@@ -5,6 +5,7 @@ import org.jspecify.annotations.Nullable;
 import org.voltsecond.control.ControlLaw.ByState;
 import org.voltsecond.control.Controller.OwnState;
 import org.voltsecond.engine.AffineForm;
+import org.voltsecond.waveform.Signal;
 
 /** Turns the control voltage into pulses. Implementations are records: equal means the same. */
 interface Modulator {
@@ -115,6 +116,43 @@ interface Modulator {
     /** The state on the first clock edge. */
     Pulse start();
 
+    /** A state that is off until the next clock edge, of a modulator that can make pulses for one of several legs. */
+    default Pulse resting() {
+        return start();
+    }
+
+    /** All states, of a modulator that can make pulses for one of several legs. */
+    default List<Pulse> pulses() {
+        return List.of(start());
+    }
+
+    /** What is wrong with this modulator for the legs of a pattern; empty if all is well. */
+    default List<String> faultsIn(SwitchPattern pattern) {
+        return pattern.legs().size() == 1
+                ? List.of()
+                : List.of("the switches must be driven together, from one train of pulses, by a regulator without ramp and "
+                        + "clocked comparator, but they were driven " + pattern.timing()
+                        + "; valid for these: voltage mode, peak or valley current mode, average current mode");
+    }
+
+    /** This modulator as it makes the pulses of a leg of a pattern, for which nothing is wrong with it. */
+    default Modulator ofLeg(SwitchPattern pattern, int leg) {
+        return this;
+    }
+
+    /** This modulator without what it regulates of itself: its pulses can have any length. */
+    default Modulator ofPulsesAlone() {
+        return this;
+    }
+
+    /** Within which control voltages any leg of a plant changes its pulses. */
+    default ControlLimits usableOfLegs(Plant plant, Protection protection) {
+        int last = plant.pattern().legs().size() - 1;
+        ControlLimits first = ofLeg(plant.pattern(), 0).usableControl(plant, protection);
+        return first.with(
+                first.low(), ofLeg(plant.pattern(), last).usableControl(plant, protection).high());
+    }
+
     /**
      * When in the period a comparator acts where pulses have a given length: at {@code begin + share D} periods after the
      * clock, with the duty cycle D. A comparator that begins a pulse acts the sooner the longer the pulse.
@@ -140,7 +178,7 @@ interface Modulator {
      * @param pulse the pulse state
      * @param sensing reads the circuit, and as its own states those of the modulator
      * @param control the control voltage
-     * @param plant where to find the inductor current
+     * @param current the inductor current that it may look at
      */
-    Present in(Pulse pulse, Sensing sensing, AffineForm control, Plant plant);
+    Present in(Pulse pulse, Sensing sensing, AffineForm control, Signal current);
 }

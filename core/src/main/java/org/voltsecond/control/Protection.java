@@ -273,7 +273,7 @@ public record Protection(
 
     /** Whether the inductor current may flow backwards, through the synchronous transistor of a plant. */
     boolean letsCurrentBack(Plant plant) {
-        return plant.synchronousTransistor() != null && synchronous.rectification() != Rectification.DIODE_EMULATION;
+        return plant.pattern().isSynchronous() && synchronous.rectification() != Rectification.DIODE_EMULATION;
     }
 
     /** What is left of it once start-up is over, in a steady state. */

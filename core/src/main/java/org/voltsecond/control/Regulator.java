@@ -24,6 +24,16 @@ public interface Regulator {
     List<String> faults();
 
     /**
+     * Returns everything that is wrong with this regulator for switches that are driven in a pattern.
+     *
+     * @param pattern how pulses reach the switches
+     * @return one line for each fault; empty if all is well
+     */
+    default List<String> faultsIn(SwitchPattern pattern) {
+        return faults();
+    }
+
+    /**
      * Puts the regulator to a circuit.
      *
      * @param plant the switches that it drives and the signals that it senses

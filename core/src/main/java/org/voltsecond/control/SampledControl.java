@@ -7,6 +7,7 @@ import org.voltsecond.control.Controller.OwnState;
 import org.voltsecond.engine.AffineForm;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
+import org.voltsecond.waveform.Signal;
 
 /**
  * Digital control: once a period the error is sampled, and a difference equation makes the duty cycle of it,
@@ -263,7 +264,7 @@ public final class SampledControl extends ComposedRegulator<SampledControl.Sampl
         }
 
         @Override
-        public Present in(Pulse pulse, Sensing sensing, AffineForm control, Plant plant) {
+        public Present in(Pulse pulse, Sensing sensing, AffineForm control, Signal current) {
             List<AffineForm> rates = new ArrayList<>();
             for (int i = 0; i < 1 + results() + errors(); i++) {
                 rates.add(sensing.constant(0));

@@ -58,7 +58,7 @@ public final class VoltageMode extends ComposedRegulator<VoltageMode.RampModulat
      * @return the regulator; ramp from 0 V to 1 V, trailing edge, one pulse per period
      */
     public static VoltageMode sensing(double switchingFrequency, Signal controlVoltage) {
-        return of(new CircuitControl(controlVoltage), switchingFrequency);
+        return of(new ControlPath.OfCircuit(controlVoltage), switchingFrequency);
     }
 
     /**
@@ -69,7 +69,7 @@ public final class VoltageMode extends ComposedRegulator<VoltageMode.RampModulat
      * @return the regulator; ramp from 0 V to 1 V, trailing edge, one pulse per period
      */
     public static VoltageMode withErrorAmplifier(double switchingFrequency) {
-        return of(CircuitControl.byAmplifier(), switchingFrequency);
+        return of(ControlPath.OfCircuit.byAmplifier(), switchingFrequency);
     }
 
     /**
@@ -224,12 +224,36 @@ public final class VoltageMode extends ComposedRegulator<VoltageMode.RampModulat
         }
 
         @Override
+        public Pulse resting() {
+            return start() == Part.RISING_ON ? Part.RISING_OVER : Part.FALLING_OVER;
+        }
+
+        @Override
+        public List<Pulse> pulses() {
+            return List.of(Part.values());
+        }
+
+        @Override
+        public List<String> faultsIn(SwitchPattern pattern) {
+            return List.of();
+        }
+
+        /** Of two legs that take turns the first one steps down: its pulse may fill the period. */
+        @Override
+        public RampModulator ofLeg(SwitchPattern pattern, int leg) {
+            boolean stepsDown = pattern.timing() == SwitchPattern.Timing.FOUR_SWITCH && leg == 0;
+            double longest = stepsDown ? 1 : Math.min(maximumDutyCycle, pattern.longestPulse());
+            double raise = pattern.raise(leg) * (peak - valley);
+            return withRamp(valley + raise, peak + raise).withMaximumDutyCycle(longest);
+        }
+
+        @Override
         public Next cut(Pulse pulse, Sensing sensing) {
             return Next.to(((Part) pulse).rising() ? Part.RISING_OVER : Part.FALLING_OVER);
         }
 
         @Override
-        public Present in(Pulse pulse, Sensing sensing, AffineForm control, Plant plant) {
+        public Present in(Pulse pulse, Sensing sensing, AffineForm control, Signal current) {
             Part part = (Part) pulse;
             AffineForm ramp = ramp(part, sensing);
             AffineForm above = control.plus(-1, ramp);

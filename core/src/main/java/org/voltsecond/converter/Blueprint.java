@@ -300,16 +300,27 @@ record Blueprint(
         return new Blueprint(topology, power, roles, all, null, null);
     }
 
-    /** With one drive of the transistor. */
+    /** With one drive, which reaches all switches as the roles have it. */
     Blueprint drivenBy(Drive drive) {
-        if (roles.switches().size() > 1) {
-            throw new InvalidStageException(
-                    topology + " stage",
-                    List.of("drive: there are several switches, " + roles.switches()
-                            + "; give each its own with drive(Map), or name those that stand in for rectifiers with "
-                            + "synchronous(...)"));
+        List<String> faults = new ArrayList<>();
+        checkTiming("drive", faults);
+        double longest = faults.isEmpty() ? roles.pattern().longestPulse() : 1;
+        if (drive.dutyCycle() > longest) {
+            faults.add("drive: the duty cycle of switches that are driven alternating must be at most " + longest
+                    + " of their own period but was " + drive.dutyCycle());
         }
-        return drivenBy(Map.of(roles.transistor(), drive));
+        if (!faults.isEmpty()) {
+            throw new InvalidStageException(topology + " stage", faults);
+        }
+        return drivenBy(roles.pattern().drives(drive, 0));
+    }
+
+    private void checkTiming(String what, List<String> faults) {
+        if (roles.switches().size() > 1 && !roles.isTimed()) {
+            faults.add(what + ": there are several switches, " + roles.switches()
+                    + "; say with timing(...) how one drive reaches them, give each its own with drive(Map), or name those "
+                    + "that stand in for rectifiers with synchronous(...)");
+        }
     }
 
     /** With another duty cycle of every switch that begins the on interval; the others are closed while the first is open. */
@@ -325,7 +336,7 @@ record Blueprint(
         Map<String, Drive> all = new LinkedHashMap<>();
         drives.forEach((name, drive) -> {
             Drive changed = change.apply(drive);
-            String partner = complemented(name, drive);
+            String partner = drive.isComplement() ? null : complemented(name, drive);
             all.put(
                     name,
                     partner == null
@@ -380,7 +391,10 @@ record Blueprint(
                     && roles.rectifiers().isEmpty()
                     && bodyDiode(roles.synchronous().get(0)) == null;
             faults.addAll(regulatorFaults(regulator, amplifier, needsDiode));
-            checkSwitches(faults);
+            checkTiming("regulator", faults);
+            if (faults.isEmpty()) {
+                regulator.faultsIn(roles.pattern()).forEach(fault -> faults.add("regulator: " + fault));
+            }
         }
         return faults;
     }
@@ -415,12 +429,5 @@ record Blueprint(
     /** Its faults are those of the first. */
     private boolean complementOfFirst(String name) {
         return !name.equals(roles.transistor()) && roles.synchronous().contains(name);
-    }
-
-    private void checkSwitches(List<String> faults) {
-        if (roles.switches().size() > 1 || roles.synchronous().size() > 1) {
-            faults.add("regulator: it drives one transistor and at most one synchronous rectifier, but there are "
-                    + roles.switches() + " and " + roles.synchronous());
-        }
     }
 }

@@ -106,14 +106,19 @@ final class StageRun {
         ErrorAmplifier.Wiring amplified =
                 stages.get(0).amplifier() == null ? null : stages.get(0).amplified();
         return new Plant(
-                roles.transistor(),
-                roles.synchronous().isEmpty() ? null : roles.synchronous().get(0),
+                roles.pattern(),
                 roles.isInverting() ? output.times(-1) : output,
-                roles.inductor().map(signals::current).orElse(output.times(0)),
+                currents(signals, output),
                 signals.voltage(source.plus(), source.minus()),
                 FullLoad.inductorCurrent(stages, changes),
                 amplified == null ? null : signals.nodeVoltage(amplified.control),
                 amplified == null ? null : signals.voltage(amplified.reference, amplified.divided));
+    }
+
+    private List<Signal> currents(CircuitSignals signals, Signal output) {
+        return roles.currents().isEmpty()
+                ? List.of(output.times(0))
+                : roles.currents().stream().map(signals::current).toList();
     }
 
     private void addDrives() {

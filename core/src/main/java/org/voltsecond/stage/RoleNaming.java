@@ -1,6 +1,7 @@
 package org.voltsecond.stage;
 
 import org.voltsecond.circuit.Circuit;
+import org.voltsecond.control.SwitchPattern;
 import org.voltsecond.converter.ConverterBuilder;
 
 /**
@@ -26,6 +27,10 @@ public abstract class RoleNaming<B extends RoleNaming<B>> {
         INVERTING("inverting output", "inverting()"),
         /** The switches whose closing begins the on interval. */
         SWITCHES("switches", "switches(\"Q1\")"),
+        /** How one drive reaches several switches. */
+        TIMING("timing of the switches", "timing(ALTERNATING)"),
+        /** The parts whose currents a regulator senses, where they are not the inductor. */
+        SENSED("sensed currents", "sensing(\"L1\", \"L2\")"),
         /** The switches that stand in for rectifiers. */
         SYNCHRONOUS("synchronous switches", "synchronous(\"Q2\")"),
         /** The rectifiers that take over the inductor current. */
@@ -113,6 +118,27 @@ public abstract class RoleNaming<B extends RoleNaming<B>> {
      */
     public B switches(String... names) {
         return with(Role.SWITCHES, names);
+    }
+
+    /**
+     * Says how one drive reaches several switches; they are dealt to its legs as {@link SwitchPattern#of} has it.
+     *
+     * @param timing how their pulses lie to each other; together if it is not said
+     * @return the same with this role
+     */
+    public B timing(SwitchPattern.Timing timing) {
+        return with(Role.TIMING, timing.name());
+    }
+
+    /**
+     * Names the parts whose currents a regulator senses, where they are not the inductor: those of the phases, or the switches of
+     * two halves.
+     *
+     * @param names parts, or "part.winding"; one, or one for each leg of the pattern
+     * @return the same with this role
+     */
+    public B sensing(String... names) {
+        return with(Role.SENSED, names);
     }
 
     /**

@@ -15,6 +15,7 @@ import org.jspecify.annotations.Nullable;
 import org.voltsecond.circuit.Circuit;
 import org.voltsecond.circuit.Part;
 import org.voltsecond.circuit.Port;
+import org.voltsecond.control.SwitchPattern;
 
 /**
  * What the parts of a circuit do in a converter: where it is fed and what it feeds, which parts switch, rectify, store and load,
@@ -165,6 +166,34 @@ public final class Roles extends RoleNaming<Roles> {
         return of(Role.SWITCHES);
     }
 
+    /**
+     * {@return how one drive reaches the switches: all together, unless {@link #timing(SwitchPattern.Timing)} says otherwise}
+     *
+     * @throws IllegalArgumentException if the switches cannot be dealt to legs
+     */
+    public SwitchPattern pattern() {
+        return pattern(names);
+    }
+
+    private static SwitchPattern pattern(Map<Role, List<String>> names) {
+        String timing = names.getOrDefault(Role.TIMING, List.of(SwitchPattern.Timing.TOGETHER.name()))
+                .get(0);
+        return SwitchPattern.of(
+                SwitchPattern.Timing.valueOf(timing),
+                names.getOrDefault(Role.SWITCHES, List.of()),
+                names.getOrDefault(Role.SYNCHRONOUS, List.of()));
+    }
+
+    /** {@return whether {@link #timing(SwitchPattern.Timing)} says how one drive reaches the switches} */
+    public boolean isTimed() {
+        return names.containsKey(Role.TIMING);
+    }
+
+    /** {@return what a regulator senses the current of: one part for all switches, or one for each leg of the pattern} */
+    public List<String> currents() {
+        return names.containsKey(Role.SENSED) ? of(Role.SENSED) : of(Role.INDUCTOR);
+    }
+
     /** {@return the switches that stand in for rectifiers} */
     public List<String> synchronous() {
         return of(Role.SYNCHRONOUS);
@@ -250,6 +279,7 @@ public final class Roles extends RoleNaming<Roles> {
                     Role.LOAD_RESISTOR, part -> part instanceof Part.Resistor || part instanceof Part.CurrentByVoltage);
             findLoad(Role.LOAD_SINK, part -> part instanceof Part.CurrentSource);
             findSwitches();
+            checkPattern();
             findInductor();
             findRectifiers();
             findSwitchNode();
@@ -332,6 +362,23 @@ public final class Roles extends RoleNaming<Roles> {
             }
             check(Role.SWITCHES, all);
             check(Role.SYNCHRONOUS, all);
+        }
+
+        private void checkPattern() {
+            check(Role.SENSED, circuit.ports().stream().map(Port::name).toList());
+            if (!faults.isEmpty()) {
+                return;
+            }
+            try {
+                int legs = pattern(names).legs().size();
+                int sensed = of(Role.SENSED).size();
+                if (sensed > 1 && sensed != legs) {
+                    faults.add(Role.SENSED.words() + ": one, or one for each of " + legs + " legs, but they were "
+                            + of(Role.SENSED) + "; name them with " + Role.SENSED.how());
+                }
+            } catch (IllegalArgumentException e) {
+                faults.add(Role.TIMING.words() + ": " + e.getMessage());
+            }
         }
 
         private void findInductor() {

@@ -130,6 +130,8 @@ class CurrentLimitTest {
 
     private static int limited(Interval interval) {
         return ((RegulatedController.Node) ((CircuitPhase) interval.phase()).mode())
+                .legs()
+                .get(0)
                 .gates()
                 .limitedPulses();
     }
