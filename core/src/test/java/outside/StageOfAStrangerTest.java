@@ -146,9 +146,9 @@ class StageOfAStrangerTest {
         assertThat(held.drive().dutyCycle()).isBetween(0.5, 0.55);
         assertThat(held.steadyState().of(held.outputVoltage()).mean()).isCloseTo(24, within(1e-9));
         StageMeasurement ripple = StageMeasurement.of(Measure.PEAK_TO_PEAK, StageSignal.INDUCTOR_CURRENT);
-        StageSampler sampler = StageSampler.of(held, List.of(ripple));
+        StageSampler sampler = StageSampler.of(held, List.of(StageValue.INDUCTANCE), List.of(ripple));
         double[] values = sampler.nominal();
-        values[StageValue.INDUCTANCE.index()] *= 1.001;
+        values[0] *= 1.001;
         double[] more = new double[1];
         sampler.measure(values, more);
         double exact = held.steadyState().sensitivities().of(ripple).withRespectTo(StageValue.INDUCTANCE);

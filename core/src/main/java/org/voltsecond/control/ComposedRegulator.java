@@ -2,6 +2,7 @@ package org.voltsecond.control;
 
 import java.util.List;
 import java.util.OptionalDouble;
+import java.util.function.ToDoubleFunction;
 
 /**
  * What the regulators of this library have in common: each is made of a control voltage, a modulator and what surrounds them.
@@ -75,6 +76,37 @@ abstract sealed class ComposedRegulator<M extends Modulator, R extends ComposedR
     @Override
     public final R withReference(double reference) {
         return with(loop().withReference(reference));
+    }
+
+    @Override
+    public final OptionalDouble reference() {
+        return ofLoop(ControlLoop::reference);
+    }
+
+    @Override
+    public final OptionalDouble divider() {
+        return ofLoop(ControlLoop::divider);
+    }
+
+    private OptionalDouble ofLoop(ToDoubleFunction<ControlLoop> value) {
+        return parts.path() instanceof ControlLoop loop && !loop.commanded()
+                ? OptionalDouble.of(value.applyAsDouble(loop))
+                : OptionalDouble.empty();
+    }
+
+    /**
+     * Returns this regulator with another divider.
+     *
+     * @param divider sensed voltage over output voltage; more than 0 and at most 1
+     * @return a new regulator
+     * @throws IllegalStateException if the inductor current is commanded, or the control voltage is made by the circuit
+     */
+    @Override
+    public final R withDivider(double divider) {
+        if (divider().isEmpty()) {
+            throw new IllegalStateException("this regulator senses no output: it has no divider to change");
+        }
+        return with(loop().withDivider(divider));
     }
 
     final R withLimits(ControlLimits limits) {

@@ -55,6 +55,10 @@ record ControlLoop(
         return new ControlLoop(newReference, softStart, divider, compensator, limits, commanded);
     }
 
+    ControlLoop withDivider(double newDivider) {
+        return new ControlLoop(reference, softStart, newDivider, compensator, limits, commanded);
+    }
+
     /** Limits of a duty cycle are the modulator's own. */
     @Override
     public ControlLoop within(ControlLimits newLimits) {

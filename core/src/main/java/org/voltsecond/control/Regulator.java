@@ -73,6 +73,29 @@ public interface Regulator {
     Regulator withReference(double reference);
 
     /**
+     * Returns the reference.
+     *
+     * @return V; empty where the inductor current is commanded, or the circuit holds the reference
+     */
+    OptionalDouble reference();
+
+    /**
+     * Returns what it senses of the output.
+     *
+     * @return sensed voltage over output voltage; empty where there is no {@link #reference()}
+     */
+    OptionalDouble divider();
+
+    /**
+     * Returns this regulator with another divider.
+     *
+     * @param divider sensed voltage over output voltage; more than 0 and at most 1
+     * @return a new regulator
+     * @throws IllegalStateException if it has none
+     */
+    Regulator withDivider(double divider);
+
+    /**
      * Returns the output voltage that this regulator aims at.
      *
      * @return its magnitude, V; empty where the inductor current is commanded, or the circuit holds the reference

@@ -59,7 +59,7 @@ public final class DutyCycleSearch {
      */
     public static Converter forOutput(Converter converter, double outputVoltage) {
         requireOutput(outputVoltage);
-        double guess = guess(converter.topology(), outputVoltage, StageValue.in(converter, StageValue.of(converter)));
+        double guess = guess(converter.topology(), outputVoltage, StageValue.ofKernel(converter));
         DutyCycleSearch search = new DutyCycleSearch(guess, outputVoltage, CLOSE_ENOUGH, dutyCycle -> {
             ConverterSteadyState steady = converter.withDutyCycle(dutyCycle).steadyState();
             return Math.abs(steady.of(converter.outputVoltage()).mean());

@@ -177,6 +177,11 @@ final class StageKernel {
         return startCurrent / current[OFF][0];
     }
 
+    /** Whether input and load are of a kind that these equations know of. */
+    boolean isSuitable() {
+        return suitable;
+    }
+
     boolean isSynchronous() {
         return synchronous;
     }

@@ -1,5 +1,6 @@
 package org.voltsecond.converter;
 
+import java.util.Arrays;
 import java.util.List;
 import java.util.function.DoubleUnaryOperator;
 import java.util.stream.Collectors;
@@ -16,34 +17,42 @@ import org.voltsecond.stage.Topology;
  *
  * <pre>{@code
  * List<StageMeasurement> asked = List.of(StageMeasurement.of(StageMeasurement.Measure.RMS, StageSignal.INDUCTOR_CURRENT));
- * StageSampler sampler = StageSampler.of(rail, asked);
- * double[] values = sampler.nominal();
+ * List<StageValue> varied = List.of(StageValue.INDUCTANCE, StageValue.of(rail, "C1.capacitance"));
+ * StageSampler sampler = StageSampler.of(rail, varied, asked);
  * double[] figures = new double[asked.size()];
- * values[StageValue.INDUCTANCE.index()] = micro(18);
- * sampler.measure(values, figures); // as fast as it can be done, for very many values
+ * sampler.measure(new double[] {micro(18), micro(47)}, figures); // as fast as it can be done, for very many values
  * }</pre>
  */
 public final class StageSampler {
     private final Converter converter;
+    private final List<StageValue> varied;
     private final List<StageMeasurement> figures;
     private final double[] nominal;
     private final @Nullable ConverterSteadyState steady;
     /** Solves a stage of fixed duty cycle; null where a regulator drives it, or its equations are not in the kernel. */
     private final @Nullable Quick quick;
+    /** Where each varied value stands among those of the kernel, and all of these. */
+    private final int[] places;
 
+    private final double[] all;
     private final double outputVoltage;
     private long leftToEngine;
     private double margin;
 
-    private StageSampler(Converter converter, List<StageMeasurement> figures, double outputVoltage) {
+    private StageSampler(
+            Converter converter, List<StageValue> varied, List<StageMeasurement> figures, double outputVoltage) {
         this.converter = converter;
+        this.varied = List.copyOf(varied);
         this.figures = List.copyOf(figures);
         this.outputVoltage = outputVoltage;
         steady = nominalOf(converter);
         double[] orbit = steady == null ? null : steady.periodic().state();
         StageKernel kernel = StageKernel.like(converter, orbit);
-        quick = kernel == null ? null : new Quick(converter.topology(), kernel, outputVoltage);
-        nominal = StageValue.in(converter, StageValue.of(converter));
+        nominal = varied.stream().mapToDouble(value -> value.in(converter)).toArray();
+        places = varied.stream().mapToInt(value -> value.index(converter)).toArray();
+        boolean known = Arrays.stream(places).allMatch(place -> place >= 0);
+        quick = kernel == null || !known ? null : new Quick(converter.topology(), kernel, outputVoltage);
+        all = quick == null ? new double[0] : StageValue.ofKernel(converter);
     }
 
     private static @Nullable ConverterSteadyState nominalOf(Converter converter) {
@@ -59,37 +68,54 @@ public final class StageSampler {
      * Prepares a sampler.
      *
      * @param converter the stage at its nominal values
+     * @param varied the values that change, in the order in which they will be given; of two that are the same the last counts
      * @param figures what to measure, in the order of the results
      * @return a sampler
+     * @throws IllegalArgumentException if the converter has not one of the values
      */
-    public static StageSampler of(Converter converter, List<StageMeasurement> figures) {
-        return new StageSampler(converter, figures, Double.NaN);
+    public static StageSampler of(Converter converter, List<StageValue> varied, List<StageMeasurement> figures) {
+        return new StageSampler(converter, varied, figures, Double.NaN);
     }
 
     /**
      * Prepares a sampler that gives each design the duty cycle at which the mean of its output voltage has a wanted
-     * magnitude; the duty cycle among its values is not read.
+     * magnitude; a duty cycle among its values is not read.
      *
      * @param converter the stage at its nominal values, of fixed duty cycle
      * @param outputVoltage magnitude of the mean output voltage, V; more than 0
+     * @param varied the values that change, in the order in which they will be given; of two that are the same the last counts
      * @param figures what to measure, in the order of the results
      * @return a sampler
-     * @throws IllegalArgumentException if a regulator drives the transistor, or the voltage is not more than 0 V
+     * @throws IllegalArgumentException if a regulator drives the transistor, the voltage is not more than 0 V, or the converter
+     *     has not one of the values
      */
-    public static StageSampler holding(Converter converter, double outputVoltage, List<StageMeasurement> figures) {
+    public static StageSampler holding(
+            Converter converter, double outputVoltage, List<StageValue> varied, List<StageMeasurement> figures) {
         DutyCycleSearch.requireOutput(outputVoltage);
         if (converter.isRegulated()) {
             throw new IllegalArgumentException(
                     "a sampler that holds the output needs a converter of fixed duty cycle, but a regulator drives "
                             + converter + "; give it a fixed duty cycle with withDrive(...)");
         }
-        return new StageSampler(converter, figures, outputVoltage);
+        return new StageSampler(converter, varied, figures, outputVoltage);
+    }
+
+    /**
+     * Tells whether designs like a converter are solved without compiling a circuit for each, in microseconds.
+     *
+     * @param converter the converter
+     * @return true for the simplest stages of fixed duty cycle; false where each design takes a search of the engine, some
+     *     hundred times as long
+     */
+    public static boolean isQuickFor(Converter converter) {
+        StageKernel kernel = StageKernel.like(converter, null);
+        return kernel != null && kernel.isSuitable();
     }
 
     /**
      * Returns the nominal values.
      *
-     * @return one for each {@link StageValue} by its {@link StageValue#index()}, 0 where the stage has no such value; a new array
+     * @return one for each value that changes; a new array
      */
     public double[] nominal() {
         return nominal.clone();
@@ -98,13 +124,13 @@ public final class StageSampler {
     /**
      * Measures the steady state of the stage at other values.
      *
-     * @param values one for each {@link StageValue} by its {@link StageValue#index()}, in its unit; those that the stage has not are not read
+     * @param values one for each value that changes, in its unit
      * @param into takes the figures, in the order in which they were asked for
      * @throws InvalidStageException if a value is out of its range
      * @throws NoSteadyStateException if there is no steady state
      */
     public void measure(double[] values, double[] into) {
-        if (quick != null && quick.solve(values)) {
+        if (quick != null && quick.solve(ofKernel(values))) {
             margin = quick.margin();
             for (int k = 0; k < into.length; k++) {
                 into[k] = quick.of(figures.get(k));
@@ -132,9 +158,7 @@ public final class StageSampler {
         if (converter.isRegulated()) {
             return byEngine(changed(values));
         }
-        double[] held = values.clone();
-        held[StageValue.DUTY_CYCLE.index()] = dutyCycle;
-        return changed(held).steadyState();
+        return changed(values).withDutyCycle(dutyCycle).steadyState();
     }
 
     private ConverterSteadyState byEngine(Converter design) {
@@ -163,14 +187,21 @@ public final class StageSampler {
      * @throws NoSteadyStateException if no duty cycle holds the output
      */
     public double smoothMargin(double[] values) {
-        return quick == null ? Double.NaN : quick.smoothMargin(values);
+        return quick == null ? Double.NaN : quick.smoothMargin(ofKernel(values));
+    }
+
+    private double[] ofKernel(double[] values) {
+        for (int k = 0; k < places.length; k++) {
+            all[places[k]] = values[k];
+        }
+        return all;
     }
 
     private Converter changed(double[] values) {
         Converter result = converter;
-        for (StageValue value : StageValue.of(converter)) {
-            if (values[value.index()] != nominal[value.index()]) {
-                result = value.set(result, values[value.index()]);
+        for (int k = 0; k < values.length; k++) {
+            if (values[k] != nominal[k]) {
+                result = varied.get(k).set(result, values[k]);
             }
         }
         return result;

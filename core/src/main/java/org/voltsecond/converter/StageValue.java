@@ -1,8 +1,9 @@
 package org.voltsecond.converter;
 
-import java.util.ArrayList;
 import java.util.List;
-import java.util.Objects;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.function.Predicate;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.analysis.Parameter;
 import org.voltsecond.circuit.PartValue;
@@ -12,64 +13,132 @@ import org.voltsecond.stage.Roles;
 import org.voltsecond.units.Unit;
 
 /**
- * A number that a designer chooses, and that a part comes with a tolerance of.
+ * A number that a designer chooses, and that a part comes with a tolerance of: one of the usual values, told by what it does in
+ * the converter, or {@linkplain #of(Converter, String) any value of any part}. Immutable.
  *
  * <pre>{@code
  * double nominal = StageValue.INDUCTANCE.in(rail); // 22 µH
  * Converter aged = StageValue.INDUCTANCE.set(rail, 0.8 * nominal); // the core saturates a little
  * boolean used = StageValue.FORWARD_DROP.appliesTo(rail.withSynchronousRectifier(milli(20))); // false
+ * double series = StageValue.of(rail, "C1.resistance").in(rail); // 5 mΩ
  * }</pre>
  */
-public enum StageValue {
-    /** Input voltage, V. */
-    INPUT_VOLTAGE(0, "input voltage", Unit.VOLT),
-    /** Inductance, H. */
-    INDUCTANCE(1, "inductance", Unit.HENRY),
-    /** Series resistance of the inductor, Ω. */
-    INDUCTOR_RESISTANCE(2, "inductor resistance", Unit.OHM),
-    /** Output capacitance, F. */
-    CAPACITANCE(3, "output capacitance", Unit.FARAD),
-    /** Equivalent series resistance of the output capacitor, Ω. */
-    CAPACITOR_RESISTANCE(4, "capacitor resistance", Unit.OHM),
-    /** On-resistance of the transistor, Ω. */
-    ON_RESISTANCE(5, "on-resistance", Unit.OHM),
-    /** Forward drop of the rectifier, V; a synchronous one has none. */
-    FORWARD_DROP(6, "forward drop", Unit.VOLT),
-    /** Slope resistance of the rectifier, or the on-resistance of a synchronous one, Ω. */
-    RECTIFIER_RESISTANCE(7, "rectifier resistance", Unit.OHM),
-    /** Load resistance, Ω; a load of constant current has none. */
-    LOAD_RESISTANCE(8, "load resistance", Unit.OHM),
-    /** Load current, A; a resistor as load has none. */
-    LOAD_CURRENT(9, "load current", Unit.AMPERE),
-    /** Duty cycle, 0 to 1. */
-    DUTY_CYCLE(10, "duty cycle", Unit.ONE),
-    /** Switching frequency, Hz. */
-    FREQUENCY(11, "switching frequency", Unit.HERTZ);
+public final class StageValue {
+    private enum Kind {
+        INPUT_VOLTAGE("input voltage", Unit.VOLT),
+        INDUCTANCE("inductance", Unit.HENRY),
+        INDUCTOR_RESISTANCE("inductor resistance", Unit.OHM),
+        CAPACITANCE("output capacitance", Unit.FARAD),
+        CAPACITOR_RESISTANCE("capacitor resistance", Unit.OHM),
+        ON_RESISTANCE("on-resistance", Unit.OHM),
+        FORWARD_DROP("forward drop", Unit.VOLT),
+        RECTIFIER_RESISTANCE("rectifier resistance", Unit.OHM),
+        LOAD_RESISTANCE("load resistance", Unit.OHM),
+        LOAD_CURRENT("load current", Unit.AMPERE),
+        DUTY_CYCLE("duty cycle", Unit.ONE),
+        FREQUENCY("switching frequency", Unit.HERTZ),
+        REFERENCE("reference", Unit.VOLT),
+        DIVIDER("divider", Unit.ONE),
+        PART("value of a part", Unit.ONE);
 
-    private final int index;
+        private final String words;
+        private final Unit unit;
+
+        Kind(String words, Unit unit) {
+            this.words = words;
+            this.unit = unit;
+        }
+
+        StageValue value() {
+            return new StageValue(this, words, unit);
+        }
+    }
+
+    /** Input voltage, V. */
+    public static final StageValue INPUT_VOLTAGE = Kind.INPUT_VOLTAGE.value();
+    /** Inductance, H. */
+    public static final StageValue INDUCTANCE = Kind.INDUCTANCE.value();
+    /** Series resistance of the inductor, Ω. */
+    public static final StageValue INDUCTOR_RESISTANCE = Kind.INDUCTOR_RESISTANCE.value();
+    /** Output capacitance, F. */
+    public static final StageValue CAPACITANCE = Kind.CAPACITANCE.value();
+    /** Equivalent series resistance of the output capacitor, Ω. */
+    public static final StageValue CAPACITOR_RESISTANCE = Kind.CAPACITOR_RESISTANCE.value();
+    /** On-resistance of the transistor, Ω. */
+    public static final StageValue ON_RESISTANCE = Kind.ON_RESISTANCE.value();
+    /** Forward drop of the rectifier, V; a synchronous one has none. */
+    public static final StageValue FORWARD_DROP = Kind.FORWARD_DROP.value();
+    /** Slope resistance of the rectifier, or the on-resistance of a synchronous one, Ω. */
+    public static final StageValue RECTIFIER_RESISTANCE = Kind.RECTIFIER_RESISTANCE.value();
+    /** Load resistance, Ω; a load of constant current has none. */
+    public static final StageValue LOAD_RESISTANCE = Kind.LOAD_RESISTANCE.value();
+    /** Load current, A; a resistor as load has none. */
+    public static final StageValue LOAD_CURRENT = Kind.LOAD_CURRENT.value();
+    /** Duty cycle, 0 to 1; where several switches have a pulse, that of the first, and all change with it. */
+    public static final StageValue DUTY_CYCLE = Kind.DUTY_CYCLE.value();
+    /** Switching frequency, Hz. */
+    public static final StageValue FREQUENCY = Kind.FREQUENCY.value();
+    /** Reference of the regulator, V. */
+    public static final StageValue REFERENCE = Kind.REFERENCE.value();
+    /** Divider of the regulator: sensed voltage over output voltage. */
+    public static final StageValue DIVIDER = Kind.DIVIDER.value();
+
+    private static final List<StageValue> USUAL = List.of(
+            INPUT_VOLTAGE,
+            INDUCTANCE,
+            INDUCTOR_RESISTANCE,
+            CAPACITANCE,
+            CAPACITOR_RESISTANCE,
+            ON_RESISTANCE,
+            FORWARD_DROP,
+            RECTIFIER_RESISTANCE,
+            LOAD_RESISTANCE,
+            LOAD_CURRENT,
+            DUTY_CYCLE,
+            FREQUENCY,
+            REFERENCE,
+            DIVIDER);
+
+    private final Kind kind;
     private final String words;
     private final Unit unit;
 
-    StageValue(int index, String words, Unit unit) {
-        this.index = index;
+    private StageValue(Kind kind, String words, Unit unit) {
+        this.kind = kind;
         this.words = words;
         this.unit = unit;
     }
 
     /**
-     * Returns the values that a converter has.
+     * Lists the values that have a name by what they do.
      *
-     * @param converter a converter of fixed duty cycle
+     * @return all of them, whether a converter has them or not
+     */
+    public static List<StageValue> usual() {
+        return USUAL;
+    }
+
+    /**
+     * Returns the usual values that a converter has.
+     *
+     * @param converter a converter
      * @return all that apply to it
      */
     public static List<StageValue> of(Converter converter) {
-        List<StageValue> result = new ArrayList<>();
-        for (StageValue value : values()) {
-            if (value.appliesTo(converter)) {
-                result.add(value);
-            }
-        }
-        return List.copyOf(result);
+        return USUAL.stream().filter(value -> value.appliesTo(converter)).toList();
+    }
+
+    /**
+     * Returns the value of a part, whichever it is.
+     *
+     * @param converter a converter that has the part
+     * @param name the part and what of it, such as "L2.inductance" or "T1.coupling"; see {@link PartValue}
+     * @return the value, of this converter and all that are made of it
+     * @throws IllegalArgumentException if there is no such value; the message lists those of the part
+     */
+    public static StageValue of(Converter converter, String name) {
+        return new StageValue(
+                Kind.PART, name, PartValue.of(converter.values().power(), name).unit());
     }
 
     /**
@@ -79,21 +148,45 @@ public enum StageValue {
      * @return true if so
      */
     public boolean appliesTo(Converter converter) {
-        return switch (this) {
-            case LOAD_RESISTANCE -> !converter.load().isConstantCurrent();
-            case LOAD_CURRENT -> converter.load().hasCurrent();
+        return switch (kind) {
             case DUTY_CYCLE, FREQUENCY -> !converter.isRegulated();
-            default -> name(converter) != null;
+            case REFERENCE -> reference(converter).isPresent();
+            case DIVIDER -> divider(converter).isPresent();
+            case PART ->
+                PartValue.all(converter.values().power()).stream()
+                        .anyMatch(each -> each.name().equals(words));
+            default -> partValue(converter).isPresent();
         };
     }
 
-    /**
-     * Returns where this value stands in an array of all values.
-     *
-     * @return from 0 to one less than the number of values
-     */
-    public int index() {
-        return index;
+    private static OptionalDouble reference(Converter converter) {
+        ErrorAmplifier amplifier = converter.values().amplifier();
+        if (amplifier != null) {
+            return OptionalDouble.of(amplifier.reference());
+        }
+        return converter.isRegulated() ? converter.regulator().reference() : OptionalDouble.empty();
+    }
+
+    private static OptionalDouble divider(Converter converter) {
+        return converter.isRegulated() ? converter.regulator().divider() : OptionalDouble.empty();
+    }
+
+    /** Where one of the values that a stage of the kernel has stands in an array of them. */
+    int index() {
+        return kind.ordinal();
+    }
+
+    /** Where a value stands in an array for the kernel; -1 if the kernel has it not. */
+    int index(Converter converter) {
+        if (kind.ordinal() < Kind.REFERENCE.ordinal()) {
+            return index();
+        }
+        Optional<String> name = partValue(converter);
+        return USUAL.stream()
+                .filter(value -> name.isPresent() && value.partValue(converter).equals(name))
+                .mapToInt(StageValue::index)
+                .findFirst()
+                .orElse(-1);
     }
 
     /**
@@ -106,6 +199,47 @@ public enum StageValue {
     }
 
     /**
+     * Returns which value of which part this is in a converter.
+     *
+     * @param converter a converter
+     * @return for example "L1.inductance"; empty for a value of the drive or of the regulator, and where no one part has that value
+     */
+    public Optional<String> partValue(Converter converter) {
+        Roles roles = converter.roles();
+        return switch (kind) {
+            case PART -> Optional.of(words);
+            case INPUT_VOLTAGE -> Optional.of(roles.source() + ".voltage");
+            case INDUCTANCE -> roles.inductor().map(part -> part + ".inductance");
+            case INDUCTOR_RESISTANCE -> roles.inductor().map(part -> part + ".resistance");
+            case CAPACITANCE -> roles.outputCapacitor().map(part -> part + ".capacitance");
+            case CAPACITOR_RESISTANCE -> roles.outputCapacitor().map(part -> part + ".resistance");
+            case ON_RESISTANCE ->
+                roles.switches().size() == 1 ? Optional.of(roles.transistor() + ".on_resistance") : Optional.empty();
+            case FORWARD_DROP -> ofRectifier(roles, false, ".forward_drop");
+            case RECTIFIER_RESISTANCE ->
+                converter.isSynchronous()
+                        ? ofRectifier(roles, true, ".on_resistance")
+                        : ofRectifier(roles, false, ".resistance");
+            case LOAD_RESISTANCE ->
+                ofLoad(roles.loadResistor(), load -> !load.isConstantCurrent(), converter, ".resistance");
+            case LOAD_CURRENT -> ofLoad(roles.loadSink(), Load::hasCurrent, converter, ".current");
+            default -> Optional.empty();
+        };
+    }
+
+    private static Optional<String> ofRectifier(Roles roles, boolean synchronous, String quantity) {
+        boolean one = roles.rectifiers().size() + roles.synchronous().size() == 1;
+        return one && synchronous == !roles.synchronous().isEmpty()
+                ? roles.rectifier().map(part -> part + quantity)
+                : Optional.empty();
+    }
+
+    private static Optional<String> ofLoad(
+            Optional<String> part, Predicate<Load> has, Converter converter, String quantity) {
+        return has.test(converter.load()) ? part.map(name -> name + quantity) : Optional.empty();
+    }
+
+    /**
      * Reads the value of a converter.
      *
      * @param converter a converter to which it applies
@@ -114,22 +248,24 @@ public enum StageValue {
      */
     public double in(Converter converter) {
         requireOf(converter);
-        return switch (this) {
+        return switch (kind) {
             case LOAD_RESISTANCE -> converter.load().resistance();
             case LOAD_CURRENT -> converter.load().current();
             case DUTY_CYCLE -> converter.drive().dutyCycle();
             case FREQUENCY -> converter.drive().switchingFrequency();
+            case REFERENCE -> reference(converter).orElseThrow();
+            case DIVIDER -> divider(converter).orElseThrow();
             default ->
                 PartValue.of(converter.values().power(), requiredName(converter))
                         .value();
         };
     }
 
-    /** All values of a converter, by {@link #index()}; 0 where it has no such value. */
-    static double[] in(Converter converter, List<StageValue> applying) {
-        double[] values = new double[values().length];
-        for (StageValue value : applying) {
-            values[value.index()] = value.in(converter);
+    /** All values of the kernel by {@link #index()}; 0 where a converter has no such value. */
+    static double[] ofKernel(Converter converter) {
+        double[] values = new double[REFERENCE.index()];
+        for (StageValue value : USUAL.subList(0, values.length)) {
+            values[value.index()] = value.appliesTo(converter) ? value.in(converter) : 0;
         }
         return values;
     }
@@ -146,7 +282,7 @@ public enum StageValue {
     public Converter set(Converter converter, double value) {
         requireOf(converter);
         Load load = converter.load();
-        return switch (this) {
+        return switch (kind) {
             case INPUT_VOLTAGE -> converter.withInput(value);
             case LOAD_RESISTANCE ->
                 converter.withLoad(load.hasCurrent() ? Load.of(value, load.current()) : Load.resistor(value));
@@ -155,6 +291,9 @@ public enum StageValue {
             case DUTY_CYCLE -> converter.withDutyCycle(value);
             case FREQUENCY ->
                 new Converter(converter.values().withSwitchingFrequency(value).checked());
+            case REFERENCE -> converter.withReference(value);
+            case DIVIDER ->
+                converter.withRegulator(converter.regulator().withDivider(value));
             default -> converter.with(requiredName(converter), value);
         };
     }
@@ -163,76 +302,53 @@ public enum StageValue {
     void requireOf(Converter converter) {
         if (!appliesTo(converter)) {
             throw new IllegalArgumentException("a " + converter + " has no " + words + "; it has " + of(converter)
-                    + (this == DUTY_CYCLE || this == FREQUENCY
+                    + (kind == Kind.DUTY_CYCLE || kind == Kind.FREQUENCY
                             ? "; set them in its regulator, or give it a fixed drive with withDrive(...)"
                             : "; change the kind of the part first, with withLoad(...) or withRectifier(...)"));
         }
     }
 
-    /** The value of a part that this is, as {@link PartValue} names it; null where no one part has that role and value. */
-    private @Nullable String name(Converter converter) {
-        Roles roles = converter.roles();
-        String name = switch (this) {
-            case INPUT_VOLTAGE -> roles.source() + ".voltage";
-            case INDUCTANCE ->
-                roles.inductor().map(part -> part + ".inductance").orElse(null);
-            case INDUCTOR_RESISTANCE ->
-                roles.inductor().map(part -> part + ".resistance").orElse(null);
-            case CAPACITANCE ->
-                roles.outputCapacitor().map(part -> part + ".capacitance").orElse(null);
-            case CAPACITOR_RESISTANCE ->
-                roles.outputCapacitor().map(part -> part + ".resistance").orElse(null);
-            case ON_RESISTANCE -> roles.switches().size() == 1 ? roles.transistor() + ".on_resistance" : null;
-            case FORWARD_DROP -> ofRectifier(roles, false, ".forward_drop");
-            case RECTIFIER_RESISTANCE ->
-                converter.isSynchronous()
-                        ? ofRectifier(roles, true, ".on_resistance")
-                        : ofRectifier(roles, false, ".resistance");
-            default -> null;
-        };
-        return name;
-    }
-
-    private static @Nullable String ofRectifier(Roles roles, boolean synchronous, String quantity) {
-        boolean one = roles.rectifiers().size() + roles.synchronous().size() == 1;
-        return one && synchronous == !roles.synchronous().isEmpty()
-                ? roles.rectifier().orElseThrow() + quantity
-                : null;
-    }
-
     private String requiredName(Converter converter) {
-        return Objects.requireNonNull(name(converter));
+        return partValue(converter).orElseThrow();
     }
 
     /** The same as a parameter of the circuit. */
     Parameter parameter(Converter converter) {
-        Roles roles = converter.roles();
-        return switch (this) {
-            case INPUT_VOLTAGE -> Parameter.voltage(roles.source());
-            case INDUCTANCE -> Parameter.inductance(roles.inductor().orElseThrow());
-            case INDUCTOR_RESISTANCE -> Parameter.resistance(roles.inductor().orElseThrow());
-            case CAPACITANCE -> Parameter.capacitance(roles.outputCapacitor().orElseThrow());
-            case CAPACITOR_RESISTANCE ->
-                Parameter.resistance(roles.outputCapacitor().orElseThrow());
-            case ON_RESISTANCE -> Parameter.resistance(roles.transistor());
-            case FORWARD_DROP -> Parameter.forwardDrop(converter.rectifierName());
-            case RECTIFIER_RESISTANCE -> Parameter.resistance(converter.rectifierName());
-            case LOAD_RESISTANCE -> Parameter.resistance(roles.loadResistor().orElseThrow());
-            case LOAD_CURRENT -> Parameter.current(roles.loadSink().orElseThrow());
+        return switch (kind) {
             case DUTY_CYCLE -> Parameter.dutyCycle();
             case FREQUENCY -> Parameter.frequency();
+            case REFERENCE -> ofReference(converter);
+            case DIVIDER -> Parameter.divider();
+            default -> Parameter.of(requiredName(converter));
         };
+    }
+
+    /** An error amplifier of parts has its reference in the circuit. */
+    private static Parameter ofReference(Converter converter) {
+        return converter.values().amplifier() == null
+                ? Parameter.reference()
+                : Parameter.voltage(converter.values().amplified().referenceSource);
     }
 
     /** How much the parameter of the circuit grows where this value grows by one: the sink of an inverting stage counts down. */
     double sign(Converter converter) {
-        return this == LOAD_CURRENT && converter.roles().isInverting() ? -1 : 1;
+        return kind == Kind.LOAD_CURRENT && converter.roles().isInverting() ? -1 : 1;
+    }
+
+    @Override
+    public boolean equals(@Nullable Object other) {
+        return other instanceof StageValue value && value.kind == kind && value.words.equals(words);
+    }
+
+    @Override
+    public int hashCode() {
+        return 31 * kind.hashCode() + words.hashCode();
     }
 
     /**
      * Returns the value in words.
      *
-     * @return for example "inductor resistance"
+     * @return for example "inductor resistance"; of the value of a part its name, such as "L2.inductance"
      */
     @Override
     public String toString() {

@@ -85,7 +85,14 @@ public final class DesignKeys {
 
     private static @Nullable Table table(String path) {
         Table exact = BY_PATH.get(path);
-        return exact != null ? exact : BY_PATH.get(path.replaceFirst("[^.]*$", "*"));
+        return exact != null
+                ? exact
+                : BY_PATH.entrySet().stream()
+                        .filter(entry -> entry.getKey().endsWith(".*")
+                                && path.startsWith(entry.getKey().replace("*", "")))
+                        .map(Map.Entry::getValue)
+                        .findFirst()
+                        .orElse(null);
     }
 
     /** Where a key belongs that its table does not take: to another kind of it, or to another table. */

@@ -5,10 +5,10 @@ import java.util.List;
 import java.util.Map;
 import java.util.Set;
 import java.util.TreeMap;
+import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
-import org.voltsecond.circuit.Circuit;
-import org.voltsecond.circuit.PartValue;
 import org.voltsecond.converter.Converter;
+import org.voltsecond.converter.StageSampler;
 import org.voltsecond.converter.StageValue;
 import org.voltsecond.design.DrivePlan.Regulated;
 import org.voltsecond.figures.StageFigure;
@@ -46,13 +46,13 @@ public record MapPlan(Axis across, Axis up, double outputVoltage, Map<String, St
         private final Section table;
         private final @Nullable Design parts;
         private final boolean losses;
-        private final @Nullable Converter own;
+        private final @Nullable Converter converter;
 
         private Reader(Section table, @Nullable Design parts, boolean losses) {
             this.table = table;
             this.parts = parts;
             this.losses = losses;
-            own = parts == null || parts.stage().isPresent() ? null : parts.converter();
+            converter = parts == null ? null : parts.converter();
         }
 
         /** Null if there is no such table, or after faults. */
@@ -78,16 +78,16 @@ public record MapPlan(Axis across, Axis up, double outputVoltage, Map<String, St
 
         /** Some figures are of parts that a circuit of one's own need not have. */
         private void checkFigures(Set<String> figures) {
-            if (own == null) {
+            if (converter == null) {
                 return;
             }
-            boolean rectifies = !own.roles().rectifiers().isEmpty()
-                    || !own.roles().synchronous().isEmpty();
+            boolean rectifies = !converter.roles().rectifiers().isEmpty()
+                    || !converter.roles().synchronous().isEmpty();
             if (figures.contains("rectifier_mean") && !rectifies) {
                 table.fault("figures", "rectifier_mean: nothing rectifies in this circuit; valid: the others");
             }
             if (figures.contains("capacitor_rms")
-                    && own.roles().outputCapacitor().isEmpty()) {
+                    && converter.roles().outputCapacitor().isEmpty()) {
                 table.fault("figures", "capacitor_rms: this circuit has no output capacitor; valid: the others");
             }
         }
@@ -97,28 +97,19 @@ public record MapPlan(Axis across, Axis up, double outputVoltage, Map<String, St
             if (axis == null) {
                 return null;
             }
-            if (own != null && axis.given("quantity") instanceof String name && name.contains(".")) {
-                axis.has("quantity");
-                return partAxis(axis, own.circuit(), name);
-            }
             int before = axis.faultCount();
-            StageValue value = axis.choice("quantity", StageNames.VALUES);
-            if (own != null && value != null && !value.appliesTo(own)) {
-                axis.fault(
-                        "quantity",
-                        "this circuit has no " + value + "; valid: the value of a part, for example \"L1.inductance\"");
-            }
+            StageValue value = quantity(axis);
             double from = end(axis, "from", value);
             double to = end(axis, "to", value);
             if (value != null && from >= to) {
                 axis.fault(
                         "to",
                         "must be above from = "
-                                + Quantity.brief(from, kind(value).unit()) + " but is "
-                                + Quantity.brief(to, kind(value).unit()) + "; valid: a larger value");
+                                + Quantity.brief(from, StageNames.kind(value).unit()) + " but is "
+                                + Quantity.brief(to, StageNames.kind(value).unit()) + "; valid: a larger value");
             }
             int points = axis.whole("points");
-            boolean usual = value == StageValue.LOAD_CURRENT || value == StageValue.LOAD_RESISTANCE;
+            boolean usual = value != null && isLoad(value);
             boolean factors = Boolean.TRUE.equals(axis.choice("spacing", SPACINGS, usual));
             axis.finish();
             if (value == null || axis.faultCount() > before) {
@@ -134,38 +125,19 @@ public record MapPlan(Axis across, Axis up, double outputVoltage, Map<String, St
             return Axis.of(value, values, factors);
         }
 
-        /** Over the value of a part of a circuit of one's own. */
-        private @Nullable Axis partAxis(Section axis, Circuit circuit, String name) {
-            int before = axis.faultCount();
-            PartValue value;
-            try {
-                value = PartValue.of(circuit, name);
-            } catch (IllegalArgumentException e) {
-                axis.fault("quantity", String.valueOf(e.getMessage()));
-                return null;
+        private @Nullable StageValue quantity(Section axis) {
+            if (axis.given("quantity") instanceof String name && name.contains(".")) {
+                axis.has("quantity");
+                return StageNames.ofPart(axis, "quantity", name, converter);
             }
-            Kind kind = new Kind(value.unit(), Kind.Range.POSITIVE, "1");
-            double from = axis.required("from", kind);
-            double to = axis.required("to", kind);
-            if (from >= to) {
-                axis.fault("to", "must be above from; valid: a larger value");
-            }
-            int points = axis.whole("points");
-            boolean factors = Boolean.TRUE.equals(axis.choice("spacing", SPACINGS, false));
-            axis.finish();
-            if (axis.faultCount() > before) {
-                return null;
-            }
-            List<Double> values =
-                    factors ? Axis.logarithmic(name, from, to, points) : Axis.linear(name, from, to, points);
-            return new Axis(name, value.unit(), values, factors, (converter, each) -> converter.with(name, each));
+            return axis.choice("quantity", StageNames.VALUES);
         }
 
         /** Of an unknown quantity nobody knows what is valid. */
         private static double end(Section axis, String key, @Nullable StageValue value) {
             return value == null && axis.has(key)
                     ? Double.NaN
-                    : axis.required(key, value == null ? new Kind(Unit.ONE, Kind.Range.FINITE, "0.5") : kind(value));
+                    : axis.required(key, value == null ? new Kind(Unit.ONE, Kind.Range.FINITE, "0.5") : StageNames.kind(value));
         }
 
         private void checkAxis(Section axis, StageValue value, double from, boolean factors) {
@@ -174,17 +146,24 @@ public record MapPlan(Axis across, Axis up, double outputVoltage, Map<String, St
                         "from",
                         "must be more than 0 where values go by factors; valid: more than 0, or spacing = \"steps\"");
             }
-            boolean drive = value == StageValue.DUTY_CYCLE || value == StageValue.FREQUENCY;
+            boolean drive = value.equals(StageValue.DUTY_CYCLE) || value.equals(StageValue.FREQUENCY);
             if (drive && isRegulated()) {
                 axis.fault("quantity", "the regulator sets the " + value + " itself; valid: a quantity of the stage");
-            }
-            if (value == StageValue.FORWARD_DROP
-                    && parts != null
-                    && parts.stage()
-                            .filter(stage -> stage.parts().rectifier().synchronous())
-                            .isPresent()) {
+            } else if (value.equals(StageValue.FORWARD_DROP) && converter != null && converter.isSynchronous()) {
                 axis.fault("quantity", "a synchronous rectifier has no forward drop; valid: rectifier_resistance");
+            } else if (converter != null && !isLoad(value) && !value.appliesTo(converter)) {
+                axis.fault(
+                        "quantity",
+                        "this design has no " + value + "; valid: "
+                                + StageValue.of(converter).stream()
+                                        .map(StageNames::of)
+                                        .collect(Collectors.joining(", "))
+                                + ", or the value of a part, for example \"L1.inductance\"");
             }
+        }
+
+        private static boolean isLoad(StageValue value) {
+            return value.equals(StageValue.LOAD_CURRENT) || value.equals(StageValue.LOAD_RESISTANCE);
         }
 
         private void checkTogether(Axis across, Axis up, double output) {
@@ -202,9 +181,7 @@ public record MapPlan(Axis across, Axis up, double outputVoltage, Map<String, St
             if (holds && (isDuty(across) || isDuty(up))) {
                 table.fault("output_voltage", "cannot be held where duty_cycle is an axis; valid: one of the two");
             }
-            boolean searched = regulated
-                    || own != null
-                    || (parts != null && parts.input().ripple().amplitude() > 0);
+            boolean searched = converter != null && !StageSampler.isQuickFor(converter);
             int most = searched ? MOST_SEARCHES : losses ? MOST_WITH_LOSSES : MOST_POINTS;
             if ((long) across.size() * up.size() > most) {
                 table.fault(
@@ -228,29 +205,6 @@ public record MapPlan(Axis across, Axis up, double outputVoltage, Map<String, St
 
         private static boolean isDuty(Axis axis) {
             return axis.name().equals(StageValue.DUTY_CYCLE.toString());
-        }
-
-        /** What a value of the stage may be on an axis: as where it stands in the file. */
-        static Kind kind(StageValue value) {
-            return switch (value) {
-                case INPUT_VOLTAGE -> DesignKeys.of("input", "voltage").kind();
-                case INDUCTANCE -> DesignKeys.of("inductor", "inductance").kind();
-                case CAPACITANCE ->
-                    DesignKeys.of("output_capacitor", "capacitance").kind();
-                case INDUCTOR_RESISTANCE ->
-                    DesignKeys.of("inductor", "resistance").kind();
-                case CAPACITOR_RESISTANCE ->
-                    DesignKeys.of("output_capacitor", "resistance").kind();
-                case ON_RESISTANCE ->
-                    DesignKeys.of("transistor", "on_resistance").kind();
-                case RECTIFIER_RESISTANCE ->
-                    DesignKeys.of("rectifier", "resistance").kind();
-                case FORWARD_DROP -> DesignKeys.of("rectifier", "forward_drop").kind();
-                case LOAD_RESISTANCE -> DesignKeys.of("load", "resistance").kind();
-                case LOAD_CURRENT -> DesignKeys.of("rail.load", "from").kind();
-                case DUTY_CYCLE -> DesignKeys.of("drive", "duty_cycle").kind();
-                case FREQUENCY -> DesignKeys.of("drive", "switching_frequency").kind();
-            };
         }
 
         private Map<String, StageFigure> figures() {

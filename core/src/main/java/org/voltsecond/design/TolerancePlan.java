@@ -1,13 +1,14 @@
 package org.voltsecond.design;
 
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.TreeMap;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.converter.Converter;
+import org.voltsecond.converter.StageSampler;
 import org.voltsecond.converter.StageValue;
-import org.voltsecond.design.DrivePlan.Regulated;
 import org.voltsecond.design.Kind.Range;
 import org.voltsecond.study.Tolerance;
 import org.voltsecond.study.Tolerance.Distribution;
@@ -56,9 +57,7 @@ public record TolerancePlan(List<Tolerance> tolerances, int designs, long seed) 
         private Reader(Section table, @Nullable Design parts) {
             this.table = table;
             converter = parts == null ? null : parts.converter();
-            searched = parts != null
-                    && (parts.drive() instanceof Regulated
-                            || parts.input().ripple().amplitude() > 0);
+            searched = converter != null && !StageSampler.isQuickFor(converter);
         }
 
         /** Null if there is no such table, or after faults; without sound parts faults are all that is found. */
@@ -98,6 +97,17 @@ public record TolerancePlan(List<Tolerance> tolerances, int designs, long seed) 
                     tolerances.add(tolerance(values, name, value, usual == null ? Distribution.UNIFORM : usual));
                 }
             });
+            for (String name : values.partValues()) {
+                values.has(name);
+                StageValue value = StageNames.ofPart(values, name, name, converter);
+                if (value != null) {
+                    Tolerance read =
+                            tolerance(values, name, value, usual == null ? Distribution.UNIFORM : usual);
+                    tolerances.add(read);
+                    checkEnds(values, name, read);
+                }
+            }
+            checkTwice(values, tolerances);
             values.finish();
             if (tolerances.isEmpty() && values.faultCount() == before) {
                 values.fault("names no value; valid: a share for one value or more, for example inductance = 0.2");
@@ -108,7 +118,9 @@ public record TolerancePlan(List<Tolerance> tolerances, int designs, long seed) 
         private Tolerance tolerance(Section values, String name, StageValue value, Distribution usual) {
             Section own = values.peek(name);
             if (own == null) {
-                return share(value, values.quantity(name), usual);
+                double share = values.required(
+                        name, DesignKeys.of("tolerance.values.*", "share").kind());
+                return share(value, share, usual);
             }
             Distribution spread = own.choice("distribution", DISTRIBUTIONS, usual);
             Distribution distribution = spread == null ? usual : spread;
@@ -117,7 +129,7 @@ public record TolerancePlan(List<Tolerance> tolerances, int designs, long seed) 
                 Kind kind = new Kind(
                         value.unit(),
                         Range.NOT_NEGATIVE,
-                        MapPlan.Reader.kind(value).example());
+                        StageNames.kind(value).example());
                 read = new Tolerance(value, finite(own.required("half_width", kind)), distribution);
                 checkReach(own, read);
                 if (own.has("share")) {
@@ -128,6 +140,28 @@ public record TolerancePlan(List<Tolerance> tolerances, int designs, long seed) 
             }
             own.finish();
             return read;
+        }
+
+        private void checkEnds(Section values, String name, Tolerance read) {
+            if (converter != null) {
+                double nominal = read.value().in(converter);
+                StageNames.check(values, name, converter, read.value(), nominal + read.halfWidth());
+                StageNames.check(values, name, converter, read.value(), nominal - read.halfWidth());
+            }
+        }
+
+        /** The same value may go by what it does and by its part. */
+        private void checkTwice(Section values, List<Tolerance> tolerances) {
+            Map<String, StageValue> seen = new HashMap<>();
+            for (Tolerance tolerance : tolerances) {
+                StageValue value = tolerance.value();
+                StageValue before = converter == null
+                        ? null
+                        : seen.put(value.partValue(converter).orElse(value.toString()), value);
+                if (before != null) {
+                    values.fault(value.toString(), "is the " + before + " that is given as well; valid: one of the two");
+                }
+            }
         }
 
         /** No value of a stage may be below zero. */

@@ -1,6 +1,7 @@
 package org.voltsecond.study;
 
 import java.util.List;
+import java.util.Optional;
 import java.util.stream.IntStream;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.StageValue;
@@ -43,7 +44,7 @@ public record Axis(String name, Unit unit, List<Double> values, boolean logarith
         Converter set(Converter converter, double value);
 
         /**
-         * Returns a setting of one of the values that stages have. Studies know how to be quick with it.
+         * Returns a setting of one of the values that converters have. Studies know how to be quick with it.
          *
          * @param value the value; a load resistance takes the place of a sink, a load current keeps the kind of load
          * @return the setting
@@ -142,9 +143,9 @@ public record Axis(String name, Unit unit, List<Double> values, boolean logarith
     }
 
     /**
-     * Returns one of the values that stages have.
+     * Returns one of the values that converters have.
      *
-     * @param value the value
+     * @param value the value; of any part by {@link StageValue#of(Converter, String)}
      * @param values what it takes, each larger than the one before it
      * @param logarithmic whether equal factors lie equally far apart
      * @return the axis
@@ -229,6 +230,15 @@ public record Axis(String name, Unit unit, List<Double> values, boolean logarith
      */
     public String heading() {
         return CsvText.heading(name, unit);
+    }
+
+    /**
+     * Returns the value that changes along the axis.
+     *
+     * @return the value; empty for any other quantity
+     */
+    public Optional<StageValue> value() {
+        return change instanceof StageSetting setting ? Optional.of(setting.value()) : Optional.empty();
     }
 
     /** The same with a load current that means one resistor or sink throughout, see {@link #loadCurrent}. */

@@ -142,8 +142,7 @@ public final class MonteCarlo {
 
     /** What one thread works with. */
     private final class Worker {
-        private final StageSampler sampler = StageSampler.of(
-                converter, figures.stream().map(StageFigure::measurement).toList());
+        private final StageSampler sampler = Tolerance.sampler(converter, tolerances, figures);
         private final double[] nominal = sampler.nominal();
         private final double[] values = sampler.nominal();
         private final double[] found = new double[figures.size()];
@@ -169,9 +168,8 @@ public final class MonteCarlo {
         }
 
         private void measure(int design) {
-            for (int k = 0; k < tolerances.size(); k++) {
-                int at = tolerances.get(k).value().index();
-                values[at] = nominal[at] + deviation(design, k);
+            for (int k = 0; k < values.length; k++) {
+                values[k] = nominal[k] + deviation(design, k);
             }
             sampler.measure(values, found);
         }

@@ -7,6 +7,7 @@ import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.StageMeasurement;
 import org.voltsecond.converter.StageSampler;
+import org.voltsecond.converter.StageValue;
 import org.voltsecond.figures.Figure;
 import org.voltsecond.figures.StageFigure;
 import org.voltsecond.numeric.RootSearch;
@@ -27,9 +28,11 @@ final class SampledPoints implements MapSolver {
     SampledPoints(MapRequest plan, List<StageMeasurement> figures, StageSetting across, StageSetting up) {
         this.plan = plan;
         stage = plan.first();
+        // where both are the same value, that across counts
+        List<StageValue> varied = List.of(up.changed(stage), across.changed(stage));
         sampler = plan.holdsOutput()
-                ? StageSampler.holding(stage, plan.heldOutput(), figures)
-                : StageSampler.of(stage, figures);
+                ? StageSampler.holding(stage, plan.heldOutput(), varied, figures)
+                : StageSampler.of(stage, varied, figures);
         values = sampler.nominal();
         found = new double[figures.size()];
         this.across = across;
@@ -66,8 +69,8 @@ final class SampledPoints implements MapSolver {
     }
 
     private void set(double x, double y) {
-        up.put(y, stage, values);
-        across.put(x, stage, values);
+        values[0] = up.changed(stage, y);
+        values[1] = across.changed(stage, x);
     }
 
     @Override

@@ -16,21 +16,26 @@ record StageSetting(StageValue value, double outputVoltage) implements Axis.Sett
 
     @Override
     public Converter set(Converter converter, double to) {
-        return switch (value) {
-            case INPUT_VOLTAGE -> converter.withInput(to);
-            case LOAD_RESISTANCE -> converter.withLoad(Load.resistor(to));
-            case LOAD_CURRENT -> converter.withLoad(drawing(converter, to));
-            default -> value.set(converter, to);
-        };
+        if (value.equals(StageValue.LOAD_RESISTANCE)) {
+            return converter.withLoad(Load.resistor(to));
+        }
+        return value.equals(StageValue.LOAD_CURRENT)
+                ? converter.withLoad(drawing(converter, to))
+                : value.set(converter, to);
     }
 
-    /** The same among the values of a sampler, whose stage has the kind of load that this setting gives. */
-    void put(double to, Converter stage, double[] values) {
-        if (value == StageValue.LOAD_CURRENT && !stage.load().isConstantCurrent()) {
-            values[StageValue.LOAD_RESISTANCE.index()] = drawing(stage, to).resistance();
-        } else {
-            values[value.index()] = to;
-        }
+    /** What changes in a stage that has the kind of load that this setting gives: a resistor draws its current. */
+    StageValue changed(Converter stage) {
+        return drawsByResistor(stage) ? StageValue.LOAD_RESISTANCE : value;
+    }
+
+    /** What that value then is. */
+    double changed(Converter stage, double to) {
+        return drawsByResistor(stage) ? drawing(stage, to).resistance() : to;
+    }
+
+    private boolean drawsByResistor(Converter converter) {
+        return value.equals(StageValue.LOAD_CURRENT) && !converter.load().isConstantCurrent();
     }
 
     private Load drawing(Converter converter, double ampere) {
@@ -43,7 +48,7 @@ record StageSetting(StageValue value, double outputVoltage) implements Axis.Sett
 
     /** With the output at which a resistor draws its current: the one that is held, else that of a converter as it is. */
     StageSetting heldAt(Converter converter, double held) {
-        if (value != StageValue.LOAD_CURRENT || converter.load().isConstantCurrent()) {
+        if (!drawsByResistor(converter)) {
             return this;
         }
         return new StageSetting(

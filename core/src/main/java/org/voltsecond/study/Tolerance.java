@@ -1,9 +1,13 @@
 package org.voltsecond.study;
 
 import java.util.ArrayList;
+import java.util.HashSet;
 import java.util.List;
+import java.util.Set;
 import org.voltsecond.converter.Converter;
+import org.voltsecond.converter.StageSampler;
 import org.voltsecond.converter.StageValue;
+import org.voltsecond.figures.StageFigure;
 
 /**
  * How far a value of a stage may lie from its nominal one. Immutable.
@@ -127,19 +131,27 @@ public record Tolerance(StageValue value, double halfWidth, Distribution distrib
         return value.in(converter);
     }
 
+    /** What measures figures where each of these values is in its tolerance, in their order. */
+    static StageSampler sampler(Converter converter, List<Tolerance> tolerances, List<StageFigure> figures) {
+        return StageSampler.of(
+                converter,
+                tolerances.stream().map(Tolerance::value).toList(),
+                figures.stream().map(StageFigure::measurement).toList());
+    }
+
     /** Refuses what does not fit the converter, all at once. */
     static List<Tolerance> checked(Converter converter, List<Tolerance> tolerances) {
         List<String> faults = new ArrayList<>();
-        List<StageValue> seen = new ArrayList<>();
+        Set<String> seen = new HashSet<>();
         for (Tolerance tolerance : tolerances) {
             StageValue value = tolerance.value();
-            if (seen.contains(value)) {
+            // the same value may go by what it does and by its part
+            if (!seen.add(value.partValue(converter).orElse(value.toString()))) {
                 faults.add("tolerance of " + value + ": given twice; give it once");
             } else if (!value.appliesTo(converter)) {
                 faults.add("tolerance of " + value + ": this converter has no such value; it has "
                         + StageValue.of(converter));
             }
-            seen.add(value);
         }
         if (!faults.isEmpty()) {
             throw new IllegalArgumentException(String.join("\n", faults));

@@ -181,8 +181,7 @@ final class WorstCaseSearch {
 
     /** What one thread works with. */
     private final class Climber {
-        private final StageSampler sampler = StageSampler.of(
-                converter, figures.stream().map(StageFigure::measurement).toList());
+        private final StageSampler sampler = Tolerance.sampler(converter, tolerances, figures);
         private final double[] values = sampler.nominal();
         private final Map<Place, double[]> known = new HashMap<>();
         private final boolean quick;
@@ -216,8 +215,8 @@ final class WorstCaseSearch {
         }
 
         private void set(Place place) {
-            for (int k = 0; k < tolerances.size(); k++) {
-                values[tolerances.get(k).value().index()] = value(k, place.at().get(k));
+            for (int k = 0; k < values.length; k++) {
+                values[k] = value(k, place.at().get(k));
             }
         }
 

@@ -37,7 +37,7 @@ class StageSamplerTest {
 
     /** The figures of the nominal stage against those of the engine; returns whether the engine was asked. */
     private static boolean compare(Converter converter, double digits) {
-        StageSampler sampler = StageSampler.of(converter, FIGURES);
+        StageSampler sampler = StageSampler.of(converter, StageValue.of(converter), FIGURES);
         double[] found = new double[FIGURES.size()];
         sampler.measure(sampler.nominal(), found);
         ConverterSteadyState steady = converter.steadyState();
@@ -88,12 +88,31 @@ class StageSamplerTest {
         }
     }
 
+    /** A value by the name of its part is the value by what the part does, and as quick; a further part takes a search. */
     @Test
-    void everyValueHasItsOwnPlace() {
-        StageValue[] values = StageValue.values();
-        for (int k = 0; k < values.length; k++) {
-            assertThat(values[k].index()).isEqualTo(k);
+    void aValueOfAPartIsThatOfItsRole() {
+        Converter stage = lossy(Topology.BUCK, false, Load.resistor(2.5), 0.45);
+        double[] byRole = new double[FIGURES.size()];
+        double[] byPart = new double[FIGURES.size()];
+        for (StageValue value : StageValue.of(stage)) {
+            if (value.partValue(stage).isEmpty()) {
+                continue;
+            }
+            StageValue part = StageValue.of(stage, value.partValue(stage).get());
+            StageSampler sampler = StageSampler.of(stage, List.of(part), FIGURES);
+            double[] other = {1.05 * value.in(stage)};
+            StageSampler.of(stage, List.of(value), FIGURES).measure(other, byRole);
+            sampler.measure(other, byPart);
+            assertThat(byPart).as("%s", part).isEqualTo(byRole);
+            assertThat(sampler.leftToEngine()).isZero();
+            assertThat(part.in(part.set(stage, other[0]))).isEqualTo(other[0]);
         }
+        Converter withDiode = stage.withBodyDiode(0.7, milli(20));
+        assertThat(StageSampler.isQuickFor(withDiode)).isTrue();
+        StageSampler slow = StageSampler.of(withDiode, List.of(StageValue.of(withDiode, "D2.resistance")), FIGURES);
+        slow.measure(new double[] {milli(30)}, byPart);
+        assertThat(slow.leftToEngine()).isEqualTo(1);
+        assertThatThrownBy(() -> StageValue.of(stage, "L1.colour")).hasMessageContaining("values of L1 are");
     }
 
     @Test
@@ -106,10 +125,9 @@ class StageSamplerTest {
 
     @Test
     void aValueOutOfItsRangeIsRefusedByName() {
-        StageSampler sampler = StageSampler.of(lossy(Topology.BUCK, false, Load.resistor(2.5), 0.45), FIGURES);
-        double[] values = sampler.nominal();
-        values[StageValue.INDUCTANCE.index()] = -micro(1);
-        assertThatThrownBy(() -> sampler.measure(values, new double[FIGURES.size()]))
+        StageSampler sampler = StageSampler.of(
+                lossy(Topology.BUCK, false, Load.resistor(2.5), 0.45), List.of(StageValue.INDUCTANCE), FIGURES);
+        assertThatThrownBy(() -> sampler.measure(new double[] {-micro(1)}, new double[FIGURES.size()]))
                 .isInstanceOf(InvalidStageException.class)
                 .hasMessageContaining("inductance");
     }
@@ -139,7 +157,7 @@ class StageSamplerTest {
                 .load(Load.current(milli(1)))
                 .drive(Drive.fixedDuty(0.82, kilo(900)));
         StageSampler sampler = StageSampler.of(
-                stage, List.of(StageMeasurement.of(StageMeasurement.Measure.MEAN, StageSignal.OUTPUT_VOLTAGE)));
+                stage, List.of(), List.of(StageMeasurement.of(StageMeasurement.Measure.MEAN, StageSignal.OUTPUT_VOLTAGE)));
         double[] found = new double[1];
         sampler.measure(sampler.nominal(), found);
         double exact = 20 + 20 * 20 * 0.82 * 0.82 / (2 * micro(150) * kilo(900) * milli(1));
@@ -155,7 +173,7 @@ class StageSamplerTest {
         ConverterSteadyState steady = stage.steadyState();
         assertThat(steady.of(stage.rectifierCurrent()).maximum())
                 .isGreaterThan(1.04 * steady.of(stage.transistorCurrent()).maximum());
-        StageSampler sampler = StageSampler.of(stage, FIGURES);
+        StageSampler sampler = StageSampler.of(stage, List.of(), FIGURES);
         sampler.measure(sampler.nominal(), new double[FIGURES.size()]);
         assertThat(sampler.leftToEngine()).isZero();
         assertThat(sampler.margin()).isCloseTo(steady.conductionMargin(), within(1e-12));

@@ -26,6 +26,9 @@ import org.voltsecond.units.Unit;
  * {@link Converter#steadyState()}, found by a {@link StageSampler} in a small part of the time.
  */
 public final class TenThousandCandidates {
+    private static final List<StageValue> VARIED =
+            List.of(StageValue.INDUCTANCE, StageValue.CAPACITANCE, StageValue.FREQUENCY);
+
     private static final List<StageMeasurement> ASKED = List.of(
             StageMeasurement.of(Measure.PEAK_TO_PEAK, StageSignal.OUTPUT_VOLTAGE),
             StageMeasurement.of(Measure.MAXIMUM, StageSignal.INDUCTOR_CURRENT));
@@ -58,7 +61,7 @@ public final class TenThousandCandidates {
             }
         }
         List<double[]> found = Study.<Candidate, double[]>withOwnAsker(candidates, () -> {
-                    StageSampler sampler = StageSampler.holding(rail, 5, ASKED); // one for each thread
+                    StageSampler sampler = StageSampler.holding(rail, 5, VARIED, ASKED); // one for each thread
                     return candidate -> measured(sampler, candidate);
                 })
                 .run()
@@ -72,10 +75,7 @@ public final class TenThousandCandidates {
     }
 
     private static double[] measured(StageSampler sampler, Candidate candidate) {
-        double[] values = sampler.nominal();
-        values[StageValue.INDUCTANCE.index()] = candidate.henry;
-        values[StageValue.CAPACITANCE.index()] = candidate.farad;
-        values[StageValue.FREQUENCY.index()] = candidate.hertz;
+        double[] values = {candidate.henry, candidate.farad, candidate.hertz};
         double[] figures = new double[ASKED.size()];
         sampler.measure(values, figures);
         return figures;

@@ -7,7 +7,9 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Optional;
 import org.jspecify.annotations.Nullable;
+import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.StageValue;
 import org.voltsecond.figures.Figure;
 import org.voltsecond.figures.Figures;
@@ -138,13 +140,13 @@ final class StudyFiles {
 
     /** A load of any kind has a current. */
     private static double valueOn(Axis axis, Findings outcome) {
-        if (axis.name().equals(StageValue.LOAD_CURRENT.toString())) {
+        Converter converter = outcome.converter();
+        if (axis.value().equals(Optional.of(StageValue.LOAD_CURRENT))) {
             return outcome.steadyState().exists() ? loadCurrent(outcome) : Double.NaN;
         }
-        return StageValue.of(outcome.converter()).stream()
-                .filter(value -> axis.name().equals(value.toString()))
-                .mapToDouble(value -> value.in(outcome.converter()))
-                .findFirst()
+        return axis.value()
+                .filter(value -> value.appliesTo(converter))
+                .map(value -> value.in(converter))
                 .orElse(Double.NaN);
     }
 
