@@ -121,11 +121,17 @@ public final class Circuit {
         for (int j = 0; j < storage.length; j++) {
             energy += 0.5 * storage[j] * state[j] * state[j];
         }
+        for (int k = 0; k < elements.bends().count(); k++) {
+            if (elements.bends().part(k) instanceof Bends.Storing part) {
+                double x = state[part.state()];
+                energy += part.energy(x) - 0.5 * part.value() * x * x;
+            }
+        }
         return energy;
     }
 
     /**
-     * Returns the inductance or capacitance of each state.
+     * Returns the inductance or capacitance of each state; of a part that bends, that below its first bend.
      *
      * @return H for a current, F for a voltage, in the order of {@link #stateNames()}
      */
@@ -154,10 +160,12 @@ public final class Circuit {
                 return new Part.Rectifier(name, d.anode(), d.cathode(), d.forwardDrop(), ohm);
             }
             if (part instanceof Part.Inductor l) {
-                return new Part.Inductor(name, l.a(), l.b(), l.inductance(), ohm, l.initialCurrent());
+                return new Part.Inductor(
+                        name, l.a(), l.b(), l.inductance(), ohm, l.initialCurrent(), l.saturation());
             }
             if (part instanceof Part.Capacitor c) {
-                return new Part.Capacitor(name, c.a(), c.b(), c.capacitance(), ohm, c.initialVoltage());
+                return new Part.Capacitor(
+                        name, c.a(), c.b(), c.capacitance(), ohm, c.initialVoltage(), c.bias());
             }
             throw new IllegalArgumentException(name + " has no resistance that could be changed");
         });
@@ -250,10 +258,10 @@ public final class Circuit {
     }
 
     private static boolean isControlled(Part part) {
-        return part instanceof Part.VoltageByVoltage
-                || part instanceof Part.VoltageByCurrent
-                || part instanceof Part.CurrentByVoltage
-                || part instanceof Part.CurrentByCurrent;
+        return part instanceof ControlledSource.VoltageByVoltage
+                || part instanceof ControlledSource.VoltageByCurrent
+                || part instanceof ControlledSource.CurrentByVoltage
+                || part instanceof ControlledSource.CurrentByCurrent;
     }
 
     /**
@@ -266,9 +274,16 @@ public final class Circuit {
         boolean sameParts =
                 parts.size() == other.parts.size() && (terminals == other.terminals || ports().equals(other.ports()));
         for (int i = 0; sameParts && i < parts.size(); i++) {
-            sameParts = parts.get(i).getClass() == other.parts.get(i).getClass();
+            sameParts = kind(parts.get(i)) == kind(other.parts.get(i));
         }
         return sameParts && stateNames().equals(other.stateNames());
+    }
+
+    /** A load may change its kind on the way: a resistor, whatever its curve, stores nothing and does not switch. */
+    private static Class<?> kind(Part part) {
+        boolean resists = part instanceof NonlinearResistor
+                || (part instanceof ControlledSource.CurrentByVoltage source && source.drawsByItself());
+        return resists ? Part.Resistor.class : part.getClass();
     }
 
     Elements elements() {
@@ -312,7 +327,8 @@ public final class Circuit {
                     inductor,
                     "inductor",
                     part -> part instanceof Part.Inductor l
-                            ? new Part.Inductor(l.name(), l.a(), l.b(), l.inductance(), l.seriesResistance(), ampere)
+                            ? new Part.Inductor(
+                                    l.name(), l.a(), l.b(), l.inductance(), l.seriesResistance(), ampere, l.saturation())
                             : part);
         }
 
@@ -329,7 +345,8 @@ public final class Circuit {
                     capacitor,
                     "capacitor",
                     part -> part instanceof Part.Capacitor c
-                            ? new Part.Capacitor(c.name(), c.a(), c.b(), c.capacitance(), c.seriesResistance(), volt)
+                            ? new Part.Capacitor(
+                                    c.name(), c.a(), c.b(), c.capacitance(), c.seriesResistance(), volt, c.bias())
                             : part);
         }
 

@@ -100,19 +100,19 @@ final class CircuitCheck {
     }
 
     private static List<String> controlNodes(Part part) {
-        if (part instanceof Part.VoltageByVoltage source) {
+        if (part instanceof ControlledSource.VoltageByVoltage source) {
             return List.of(source.controlPlus(), source.controlMinus());
         }
-        return part instanceof Part.CurrentByVoltage source
+        return part instanceof ControlledSource.CurrentByVoltage source
                 ? List.of(source.controlPlus(), source.controlMinus())
                 : List.of();
     }
 
     private static String controlPort(Part part) {
-        if (part instanceof Part.VoltageByCurrent source) {
+        if (part instanceof ControlledSource.VoltageByCurrent source) {
             return source.controlPort();
         }
-        return part instanceof Part.CurrentByCurrent source ? source.controlPort() : "";
+        return part instanceof ControlledSource.CurrentByCurrent source ? source.controlPort() : "";
     }
 
     private void checkDevices() {
@@ -123,6 +123,21 @@ final class CircuitCheck {
             faults.add("a circuit must have at most " + MOST_DEVICES + " switches and as many rectifiers but had "
                     + switches + " and " + rectifiers);
         }
+        long bits = rectifiers + parts.stream().mapToInt(CircuitCheck::bits).sum();
+        if (bits > MOST_DEVICES) {
+            faults.add("a circuit has room for " + MOST_DEVICES + " rectifiers, and for fewer beside parts that bend, but "
+                    + "its parts take " + bits + " bits; take fewer bends");
+        }
+    }
+
+    private static int bits(Part part) {
+        if (part instanceof NonlinearResistor n) {
+            return Bends.width(n.curve().segments());
+        }
+        int bends = part instanceof Part.Inductor l
+                ? l.saturation().size()
+                : part instanceof Part.Capacitor c ? c.bias().size() : 0;
+        return bends == 0 ? 0 : Bends.width(2 * bends + 1);
     }
 
     /** Every node needs a path to ground, and one that does not lead through current sources alone. */
@@ -166,8 +181,8 @@ final class CircuitCheck {
 
     private static boolean isCurrentSource(Part part) {
         return part instanceof Part.CurrentSource
-                || part instanceof Part.CurrentByVoltage
-                || part instanceof Part.CurrentByCurrent;
+                || part instanceof ControlledSource.CurrentByVoltage
+                || part instanceof ControlledSource.CurrentByCurrent;
     }
 
     private void checkVoltageLoops() {
@@ -175,8 +190,8 @@ final class CircuitCheck {
         List<String> before = new ArrayList<>();
         for (Part part : parts) {
             if (part instanceof Part.VoltageSource
-                    || part instanceof Part.VoltageByVoltage
-                    || part instanceof Part.VoltageByCurrent) {
+                    || part instanceof ControlledSource.VoltageByVoltage
+                    || part instanceof ControlledSource.VoltageByCurrent) {
                 before.add(part.name());
                 Port port = part.ports().get(0);
                 if (!port.plus().equals(port.minus()) && !groups.join(port.plus(), port.minus())) {

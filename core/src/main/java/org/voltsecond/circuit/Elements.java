@@ -20,11 +20,12 @@ final class Elements {
         static final Drive NONE = new Drive(0, -1, -1);
     }
 
-    /** When a branch exists: always, or while a switch or rectifier conducts. */
+    /** When a branch exists: always, while a switch or rectifier conducts, or while a part is not on an open segment. */
     enum Gate {
         ALWAYS,
         SWITCH,
-        RECTIFIER
+        RECTIFIER,
+        SEGMENT
     }
 
     /**
@@ -39,7 +40,11 @@ final class Elements {
             int controlPort,
             double controlFactor,
             Gate gate,
-            int device) {}
+            int device) {
+        Branch withLine(double ohm, double volt) {
+            return new Branch(part, column, row, ohm, new Drive(volt, -1, -1), controlPort, controlFactor, gate, device);
+        }
+    }
 
     /** A source of current. */
     record Injection(String part, double[] column, int source) {}
@@ -81,6 +86,8 @@ final class Elements {
     private final List<Boolean> sourceIsVoltage = new ArrayList<>();
     private final List<Part.Switch> switches = new ArrayList<>();
     private final List<Part.Rectifier> rectifiers = new ArrayList<>();
+    private final List<Bends.Segmented> segmented = new ArrayList<>();
+    private final Bends bends;
     private final List<PortCurrent> portCurrents = new ArrayList<>();
     private static final double[] ONE = {1};
     private final int stateCount;
@@ -106,6 +113,7 @@ final class Elements {
         for (int port = 0; port < ownBranch.length; port++) {
             ownBranch[port] = findOwnBranch(port);
         }
+        bends = Bends.of(segmented, rectifiers.size());
     }
 
     static Elements of(List<Part> parts, Terminals terminals) {
@@ -153,7 +161,7 @@ final class Elements {
         } else if (part instanceof Part.IdealTransformer transformer) {
             addTransformer(transformer);
         } else if (part instanceof Part.Capacitor c) {
-            int state = addState(c.name(), c.capacitance(), c.initialVoltage());
+            int state = addState(c.name(), c.capacitance(), c.initialVoltage(), c.bias());
             addBranch(c, c.seriesResistance(), new Drive(0, state, -1), Gate.ALWAYS, -1);
         } else if (part instanceof Part.VoltageSource v) {
             addBranch(v, 0, new Drive(0, -1, addSource(v.name(), v.voltage(), true)), Gate.ALWAYS, -1);
@@ -165,12 +173,18 @@ final class Elements {
         } else if (part instanceof Part.Rectifier d) {
             addBranch(d, d.resistance(), new Drive(d.forwardDrop(), -1, -1), Gate.RECTIFIER, rectifiers.size());
             rectifiers.add(d);
+        } else if (part instanceof NonlinearResistor n) {
+            addBranch(n, 0, Drive.NONE, Gate.SEGMENT, segmented.size());
+            segmented.add(new Bends.Resisting(n.name(), n.curve()));
         } else {
             addControlled(part);
         }
     }
 
-    private int addState(String name, double store, double start) {
+    private int addState(String name, double store, double start, List<Bend> bends) {
+        if (!bends.isEmpty()) {
+            segmented.add(new Bends.Storing(name, nextState, store, bends));
+        }
         stateNames.add(name);
         storage.add(store);
         initial.add(start);
@@ -195,7 +209,7 @@ final class Elements {
     }
 
     private void addInductor(Part.Inductor part) {
-        int state = addState(part.name(), part.inductance(), part.initialCurrent());
+        int state = addState(part.name(), part.inductance(), part.initialCurrent(), part.saturation());
         coils.add(new Coil(state, column(part.ports().get(0)), part.seriesResistance()));
         double[] factors = new double[stateCount];
         factors[state] = 1;
@@ -215,16 +229,16 @@ final class Elements {
         double resistance = 0;
         int control = -1;
         double factor = 0;
-        if (part instanceof Part.VoltageByVoltage source) {
+        if (part instanceof ControlledSource.VoltageByVoltage source) {
             addScaled(row, -source.factor(), column(source.controlPlus(), source.controlMinus()));
-        } else if (part instanceof Part.VoltageByCurrent source) {
+        } else if (part instanceof ControlledSource.VoltageByCurrent source) {
             control = portIndex(source.controlPort());
             factor = -source.factor();
-        } else if (part instanceof Part.CurrentByVoltage source) {
+        } else if (part instanceof ControlledSource.CurrentByVoltage source) {
             row = new double[nodeNames.size()];
             addScaled(row, source.factor(), column(source.controlPlus(), source.controlMinus()));
             resistance = 1;
-        } else if (part instanceof Part.CurrentByCurrent source) {
+        } else if (part instanceof ControlledSource.CurrentByCurrent source) {
             row = new double[nodeNames.size()];
             control = portIndex(source.controlPort());
             factor = source.factor();
@@ -250,7 +264,7 @@ final class Elements {
                 addScaled(column, currents[p][k], columns[p]);
             }
             int index = factors.independent[k]
-                    ? addState(part.ports().get(k).name(), factors.d[k], initialCombination(part, factors.u[k]))
+                    ? addState(part.ports().get(k).name(), factors.d[k], initialCombination(part, factors.u[k]), List.of())
                     : branches.size();
             for (int p = 0; p < n; p++) {
                 if (factors.independent[k]) {
@@ -404,6 +418,10 @@ final class Elements {
 
     List<Part.Rectifier> rectifiers() {
         return rectifiers;
+    }
+
+    Bends bends() {
+        return bends;
     }
 
     List<PortCurrent> portCurrents() {

@@ -1,5 +1,7 @@
 package org.voltsecond.circuit;
 
+import java.util.List;
+
 /**
  * The equations of a circuit in one position of its switches and rectifiers, {@code K y = F x + s}: y holds the node
  * voltages and the currents of those branches that exist, x the states. Branch currents stay unknowns, so that the
@@ -22,6 +24,11 @@ final class Equations {
     final double[][] output;
     /** Series resistance of each coil. */
     final double[] damping;
+    /** Inductance or capacitance of each state. */
+    final double[] storage;
+
+    private final Bends bends;
+    private final List<Elements.Branch> branches;
 
     Equations(Elements elements, Supply supply, long closed, long conducting) {
         this.elements = elements;
@@ -29,10 +36,17 @@ final class Equations {
         nodes = elements.nodeNames().size();
         stored = elements.stateCount();
         states = supply.stateCount();
-        position = new int[elements.branches().size()];
+        bends = elements.bends();
+        branches = bends.count() == 0
+                ? elements.branches()
+                : elements.branches().stream()
+                        .map(branch -> onSegment(branch, conducting))
+                        .toList();
+        storage = bends.storage(elements.storage(), conducting);
+        position = new int[branches.size()];
         int next = nodes;
         for (int b = 0; b < position.length; b++) {
-            position[b] = exists(elements.branches().get(b), closed, conducting) ? next++ : -1;
+            position[b] = exists(branches.get(b), closed, conducting) ? next++ : -1;
         }
         size = next;
         k = new double[size][size];
@@ -42,18 +56,30 @@ final class Equations {
         fill();
     }
 
-    private static boolean exists(Elements.Branch branch, long closed, long conducting) {
+    private boolean exists(Elements.Branch branch, long closed, long conducting) {
         return switch (branch.gate()) {
             case ALWAYS -> true;
             case SWITCH -> (closed >>> branch.device() & 1) != 0;
             case RECTIFIER -> (conducting >>> branch.device() & 1) != 0;
+            case SEGMENT -> !bends.isOpen(branch.device(), conducting);
         };
+    }
+
+    /** That of a nonlinear resistor has the line of its segment. */
+    private Elements.Branch onSegment(Elements.Branch branch, long conducting) {
+        boolean bent = branch.gate() == Elements.Gate.SEGMENT && !bends.isOpen(branch.device(), conducting);
+        if (!bent || !(bends.part(branch.device()) instanceof Bends.Resisting part)) {
+            return branch;
+        }
+        int segment = bends.segment(branch.device(), conducting);
+        return branch.withLine(
+                part.curve().resistance(segment), part.curve().voltageAtNoCurrent(segment));
     }
 
     private void fill() {
         for (int b = 0; b < position.length; b++) {
             if (position[b] >= 0) {
-                fillBranch(elements.branches().get(b), position[b]);
+                fillBranch(branches.get(b), position[b]);
             }
         }
         for (Elements.Coil coil : elements.coils()) {
@@ -118,6 +144,11 @@ final class Equations {
 
     Supply supply() {
         return supply;
+    }
+
+    /** A branch as it is in this position. */
+    Elements.Branch branch(int index) {
+        return branches.get(index);
     }
 
     /** Where the current of a branch stands in y; -1 if the branch does not exist in this position. */

@@ -177,6 +177,40 @@ public final class Network {
     }
 
     /**
+     * Returns what a condition of a regime is.
+     *
+     * @param condition index into {@link Regime#conditions()}
+     * @param conducting the position of the regime
+     * @return for example "current of D1"
+     */
+    public String conditionName(int condition, long conducting) {
+        int rectifiers = elements.rectifiers().size();
+        if (condition < rectifiers) {
+            boolean conducts = (conducting >>> condition & 1) != 0;
+            return (conducts ? "current of " : "blocking voltage of ")
+                    + elements.rectifiers().get(condition).name();
+        }
+        return "segment of " + elements.bends().part((condition - rectifiers) / 2).part();
+    }
+
+    /**
+     * Returns the position of another circuit's rectifiers and parts that bend, as one of this circuit.
+     *
+     * @param other another network of a circuit with the same rectifiers
+     * @param conducting a position there
+     * @return the position here; parts that are others now are at rest
+     */
+    public long positionFrom(Network other, long conducting) {
+        Bends bends = elements.bends();
+        if (other == this || (bends.count() == 0 && other.elements.bends().count() == 0)) {
+            return conducting;
+        }
+        int rectifiers = elements.rectifiers().size();
+        long ofRectifiers = rectifiers < Long.SIZE ? conducting & (1L << rectifiers) - 1 : conducting;
+        return bends.from(other.elements.bends(), conducting, ofRectifiers);
+    }
+
+    /**
      * Returns the channel of a node's voltage.
      *
      * @param node name of a node; not ground

@@ -60,13 +60,13 @@ public record OperationalAmplifier(
         double transconductance = 2 * Math.PI * gainBandwidth * POLE_CAPACITANCE;
         double start = Math.min(high, Math.max(low, 0));
         List<Part> parts = new ArrayList<>();
-        parts.add(new Part.CurrentByVoltage(
+        parts.add(new ControlledSource.CurrentByVoltage(
                 name + ".transconductor", Circuit.GROUND, inside, nonInverting, inverting, transconductance));
         parts.add(new Part.Resistor(name + ".gain", inside, Circuit.GROUND, gain / transconductance));
         parts.add(new Part.Capacitor(name + ".pole", inside, Circuit.GROUND, POLE_CAPACITANCE, 0, start));
         parts.addAll(AmplifierLimits.parts(name, inside, low, high));
         String buffered = outputResistance > 0 ? name + ".buffered" : output;
-        parts.add(new Part.VoltageByVoltage(name + ".buffer", buffered, Circuit.GROUND, inside, Circuit.GROUND, 1));
+        parts.add(new ControlledSource.VoltageByVoltage(name + ".buffer", buffered, Circuit.GROUND, inside, Circuit.GROUND, 1));
         if (outputResistance > 0) {
             parts.add(new Part.Resistor(name + ".output", buffered, output, outputResistance));
         }

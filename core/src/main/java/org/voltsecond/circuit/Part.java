@@ -16,7 +16,18 @@ import java.util.List;
  * String described = circuit.part("L1").name(); // "L1"
  * }</pre>
  */
-public sealed interface Part {
+public sealed interface Part
+        permits ControlledSource,
+                NonlinearResistor,
+                Part.Resistor,
+                Part.Inductor,
+                Part.CoupledInductors,
+                Part.IdealTransformer,
+                Part.Capacitor,
+                Part.VoltageSource,
+                Part.CurrentSource,
+                Part.Switch,
+                Part.Rectifier {
     /**
      * Returns the reference designator.
      *
@@ -67,9 +78,47 @@ public sealed interface Part {
      * @param inductance H; more than 0
      * @param seriesResistance Ω; 0 or more
      * @param initialCurrent current from a to b at the start, A
+     * @param saturation where its incremental inductance changes, in ascending order; empty if it does not
      */
-    record Inductor(String name, String a, String b, double inductance, double seriesResistance, double initialCurrent)
+    record Inductor(
+            String name,
+            String a,
+            String b,
+            double inductance,
+            double seriesResistance,
+            double initialCurrent,
+            List<Bend> saturation)
             implements Part {
+        /**
+         * Copies the list.
+         *
+         * @param name reference designator
+         * @param a first node
+         * @param b second node
+         * @param inductance H; more than 0
+         * @param seriesResistance Ω; 0 or more
+         * @param initialCurrent current from a to b at the start, A
+         * @param saturation where its incremental inductance changes
+         */
+        public Inductor {
+            saturation = List.copyOf(saturation);
+        }
+
+        /**
+         * An inductor that does not saturate.
+         *
+         * @param name reference designator
+         * @param a first node
+         * @param b second node
+         * @param inductance H; more than 0
+         * @param seriesResistance Ω; 0 or more
+         * @param initialCurrent current from a to b at the start, A
+         */
+        public Inductor(
+                String name, String a, String b, double inductance, double seriesResistance, double initialCurrent) {
+            this(name, a, b, inductance, seriesResistance, initialCurrent, List.of());
+        }
+
         @Override
         public List<Port> ports() {
             return List.of(new Port(name, name, a, b));
@@ -77,11 +126,12 @@ public sealed interface Part {
 
         @Override
         public List<String> faults() {
-            return new Faults(name)
+            Faults faults = new Faults(name)
                     .positive("inductance", inductance, "H")
                     .notNegative("series resistance", seriesResistance, "Ω")
-                    .finite("initial current", initialCurrent, "A")
-                    .list();
+                    .finite("initial current", initialCurrent, "A");
+            Bend.check(faults, saturation, "saturation", "inductance", "H", "A");
+            return faults.list();
         }
     }
 
@@ -210,10 +260,48 @@ public sealed interface Part {
      * @param capacitance F; more than 0
      * @param seriesResistance equivalent series resistance, Ω; 0 or more
      * @param initialVoltage voltage of the capacitance at the start, V
+     * @param bias where its incremental capacitance changes with the voltage of the capacitance, in ascending order; empty if
+     *     it does not
      */
     record Capacitor(
-            String name, String a, String b, double capacitance, double seriesResistance, double initialVoltage)
+            String name,
+            String a,
+            String b,
+            double capacitance,
+            double seriesResistance,
+            double initialVoltage,
+            List<Bend> bias)
             implements Part {
+        /**
+         * Copies the list.
+         *
+         * @param name reference designator
+         * @param a first node
+         * @param b second node
+         * @param capacitance F; more than 0
+         * @param seriesResistance equivalent series resistance, Ω; 0 or more
+         * @param initialVoltage voltage of the capacitance at the start, V
+         * @param bias where its incremental capacitance changes
+         */
+        public Capacitor {
+            bias = List.copyOf(bias);
+        }
+
+        /**
+         * A capacitor that does not depend on its voltage.
+         *
+         * @param name reference designator
+         * @param a first node
+         * @param b second node
+         * @param capacitance F; more than 0
+         * @param seriesResistance equivalent series resistance, Ω; 0 or more
+         * @param initialVoltage voltage of the capacitance at the start, V
+         */
+        public Capacitor(
+                String name, String a, String b, double capacitance, double seriesResistance, double initialVoltage) {
+            this(name, a, b, capacitance, seriesResistance, initialVoltage, List.of());
+        }
+
         @Override
         public List<Port> ports() {
             return List.of(new Port(name, name, a, b));
@@ -221,11 +309,12 @@ public sealed interface Part {
 
         @Override
         public List<String> faults() {
-            return new Faults(name)
+            Faults faults = new Faults(name)
                     .positive("capacitance", capacitance, "F")
                     .notNegative("series resistance", seriesResistance, "Ω")
-                    .finite("initial voltage", initialVoltage, "V")
-                    .list();
+                    .finite("initial voltage", initialVoltage, "V");
+            Bend.check(faults, bias, "bias", "capacitance", "F", "V");
+            return faults.list();
         }
     }
 
@@ -328,95 +417,6 @@ public sealed interface Part {
                     .notNegative("forward drop", forwardDrop, "V")
                     .notNegative("resistance", resistance, "Ω")
                     .list();
-        }
-    }
-
-    /**
-     * A source whose voltage is a factor times the voltage between two nodes.
-     *
-     * @param name reference designator
-     * @param plus positive node
-     * @param minus negative node
-     * @param controlPlus node whose voltage controls the source
-     * @param controlMinus node against which it is measured
-     * @param factor V/V
-     */
-    record VoltageByVoltage(
-            String name, String plus, String minus, String controlPlus, String controlMinus, double factor)
-            implements Part {
-        @Override
-        public List<Port> ports() {
-            return List.of(new Port(name, name, plus, minus));
-        }
-
-        @Override
-        public List<String> faults() {
-            return new Faults(name).finite("factor", factor, "V/V").list();
-        }
-    }
-
-    /**
-     * A source whose current is a factor times the voltage between two nodes.
-     *
-     * @param name reference designator
-     * @param from node that the current leaves
-     * @param to node that the current enters, having passed through the source
-     * @param controlPlus node whose voltage controls the source
-     * @param controlMinus node against which it is measured
-     * @param factor A/V
-     */
-    record CurrentByVoltage(String name, String from, String to, String controlPlus, String controlMinus, double factor)
-            implements Part {
-        @Override
-        public List<Port> ports() {
-            return List.of(new Port(name, name, from, to));
-        }
-
-        @Override
-        public List<String> faults() {
-            return new Faults(name).finite("factor", factor, "A/V").list();
-        }
-    }
-
-    /**
-     * A source whose voltage is a factor times the current of another part.
-     *
-     * @param name reference designator
-     * @param plus positive node
-     * @param minus negative node
-     * @param controlPort the port whose current controls the source
-     * @param factor V/A
-     */
-    record VoltageByCurrent(String name, String plus, String minus, String controlPort, double factor) implements Part {
-        @Override
-        public List<Port> ports() {
-            return List.of(new Port(name, name, plus, minus));
-        }
-
-        @Override
-        public List<String> faults() {
-            return new Faults(name).finite("factor", factor, "V/A").list();
-        }
-    }
-
-    /**
-     * A source whose current is a factor times the current of another part.
-     *
-     * @param name reference designator
-     * @param from node that the current leaves
-     * @param to node that the current enters, having passed through the source
-     * @param controlPort the port whose current controls the source
-     * @param factor A/A
-     */
-    record CurrentByCurrent(String name, String from, String to, String controlPort, double factor) implements Part {
-        @Override
-        public List<Port> ports() {
-            return List.of(new Port(name, name, from, to));
-        }
-
-        @Override
-        public List<String> faults() {
-            return new Faults(name).finite("factor", factor, "A/A").list();
         }
     }
 

@@ -17,12 +17,14 @@ import org.voltsecond.engine.AffineMap;
  *
  * @param name which switches are closed and which rectifiers conduct
  * @param closed the closed switches, bit k for switch k of the circuit
- * @param conducting the conducting rectifiers, bit k for rectifier k of the circuit
+ * @param conducting the conducting rectifiers, bit k for rectifier k of the circuit; in the bits above, the segments of the
+ *     parts that bend
  * @param rates the rate of each state, SI units
  * @param channels what can be read off, in the order of {@link Network#nodeChannel}, {@link Network#voltageChannel},
  *     {@link Network#currentChannel}
  * @param conditions for each rectifier, what must not be negative: its current while it conducts (A), its forward drop
- *     less its voltage while it blocks (V)
+ *     less its voltage while it blocks (V); then for each part that bends what is left to the upper end of its segment, and
+ *     what it is above the lower end (A of an inductor, else V)
  * @param constraints what is zero in this regime, such as the current of an inductor that is cut off
  * @param entry how the state jumps on entering; null where there are no constraints. The jump is no more than round-off
  *     unless capacitances meet through a path without resistance

@@ -63,7 +63,49 @@ final class RegimeReader {
                 result.add(drop.plus(-1, AffineForm.ofRow(voltage(port))));
             }
         }
+        for (int k = 0; k < elements.bends().count(); k++) {
+            addEnds(k, conducting, result);
+        }
         return List.copyOf(result);
+    }
+
+    /** What must not be negative while a part stays on its segment: at its upper end, then at its lower end. */
+    private void addEnds(int bend, long conducting, List<AffineForm> result) {
+        Bends.Segmented part = elements.bends().part(bend);
+        int segment = elements.bends().segment(bend, conducting);
+        AffineForm always = AffineForm.constant(equations.states, 1);
+        if (part instanceof Bends.Resisting resistor && isUpright(resistor.curve(), segment)) {
+            // its voltage tells nothing; an upright segment ends where those beside it do not conduct
+            AffineForm current = AffineForm.ofRow(current(elements.portIndex(part.part())));
+            boolean below = segment > 0 && resistor.curve().isOpen(segment - 1);
+            boolean above = segment < part.count() - 1 && resistor.curve().isOpen(segment + 1);
+            result.add(above ? current.times(-1) : always);
+            result.add(below ? current : always);
+            return;
+        }
+        AffineForm measure = AffineForm.ofRow(measure(part));
+        result.add(
+                segment < part.count() - 1
+                        ? AffineForm.constant(equations.states, part.knee(segment))
+                                .plus(-1, measure)
+                        : always);
+        result.add(
+                segment > 0
+                        ? measure.plus(-1, AffineForm.constant(equations.states, part.knee(segment - 1)))
+                        : always);
+    }
+
+    private static boolean isUpright(CurrentCurve curve, int segment) {
+        return !curve.isOpen(segment) && curve.resistance(segment) == 0;
+    }
+
+    private double[] measure(Bends.Segmented part) {
+        if (part instanceof Bends.Storing storing) {
+            double[] overStates = new double[columns];
+            overStates[storing.state()] = 1;
+            return solution.onEntry(overStates);
+        }
+        return voltage(elements.portIndex(part.part()));
     }
 
     private double[] current(int port) {
@@ -101,7 +143,7 @@ final class RegimeReader {
         int branch = elements.ownBranch(port);
         int at = branch < 0 ? -1 : equations.position(branch);
         if (at >= 0) {
-            return branchVoltage(elements.branches().get(branch), at);
+            return branchVoltage(equations.branch(branch), at);
         }
         double[] row = new double[columns];
         double[] sizes = new double[columns];
@@ -165,6 +207,9 @@ final class RegimeReader {
             words.append(words.isEmpty() ? "" : ", ")
                     .append(elements.rectifiers().get(d).name())
                     .append((conducting >>> d & 1) != 0 ? " conducting" : " blocking");
+        }
+        for (String word : elements.bends().words(conducting)) {
+            words.append(words.isEmpty() ? "" : ", ").append(word);
         }
         return words.isEmpty() ? "no switches" : words.toString();
     }

@@ -2,6 +2,7 @@ package org.voltsecond.circuit;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Objects;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.engine.AffineForm;
 import org.voltsecond.engine.AffineMap;
@@ -23,6 +24,9 @@ final class Resolver {
 
     private static final double MOST_LENIENCY = 0x1p20;
 
+    /** Changes of the segment of a part, which come to their end as Newton's method does. */
+    private static final int MOST_STEPS = 64;
+
     /** No ratio of windings is taken to be larger. */
     private static final double WINDINGS = 1e3;
 
@@ -40,6 +44,7 @@ final class Resolver {
     private final double[] scale;
     private final long closed;
     private final int rectifiers;
+    private final Bends bends;
 
     Resolver(Network network, Elements elements, double[] scale, long closed) {
         this.network = network;
@@ -47,6 +52,7 @@ final class Resolver {
         this.scale = scale;
         this.closed = closed;
         rectifiers = elements.rectifiers().size();
+        bends = elements.bends();
     }
 
     Transition resolve(long conducting, int fired, double[] state) {
@@ -142,7 +148,7 @@ final class Resolver {
                 int count = Long.bitCount(wrong);
                 inVain = count < fewest ? 0 : inVain + 1;
                 fewest = Math.min(fewest, count);
-                position ^= wrong;
+                position = wrong == 0 ? trial.bent(false) : position ^ wrong;
             }
             return null;
         }
@@ -150,12 +156,14 @@ final class Resolver {
         @Nullable
         Transition oneAtATime() {
             long position = conducting;
-            for (int k = 0; k < MOST_PIVOTS * (rectifiers + 1); k++) {
+            int most = MOST_PIVOTS * (rectifiers + 1) + MOST_STEPS * bends.count();
+            for (int k = 0; k < most; k++) {
                 Trial trial = new Trial(this, network.compiled(closed, position));
                 if (trial.isDecided()) {
                     return trial.transition();
                 }
-                position ^= Long.lowestOneBit(trial.wrong());
+                long wrong = trial.wrong();
+                position = wrong == 0 ? trial.bent(2 * k > most) : position ^ Long.lowestOneBit(wrong);
             }
             return null;
         }
@@ -165,7 +173,7 @@ final class Resolver {
         Transition positionByPosition() {
             Transition moving = null;
             for (long flips : flipsInOrder()) {
-                Trial trial = new Trial(this, network.compiled(closed, conducting ^ flips));
+                Trial trial = bent(conducting ^ flips);
                 Transition found = trial.transition();
                 if (found != null && !trial.movesCharges()) {
                     return found;
@@ -173,6 +181,15 @@ final class Resolver {
                 moving = moving == null ? found : moving;
             }
             return moving;
+        }
+
+        /** With these rectifiers, and the segments that follow. */
+        private Trial bent(long from) {
+            Trial trial = new Trial(this, network.compiled(closed, from));
+            for (int k = 0; k < MOST_STEPS * bends.count() && !trial.isDecided() && trial.wrong() == 0; k++) {
+                trial = new Trial(this, network.compiled(closed, trial.bent(false)));
+            }
+            return trial;
         }
     }
 
@@ -196,7 +213,51 @@ final class Resolver {
 
         /** Whether there is nothing to change: the position is right, or impossible. */
         boolean isDecided() {
-            return regime == null || wrong() == 0;
+            return regime == null || (wrong() == 0 && bent(true) == regime.conducting());
+        }
+
+        /**
+         * The position with the segments changed that the state does not lie on: to the one on which it would lie if the present
+         * one went on for ever, or only to the neighbour.
+         */
+        long bent(boolean toNeighbour) {
+            Regime present = Objects.requireNonNull(regime);
+            long position = present.conducting();
+            for (int k = 0; k < bends.count(); k++) {
+                int end = rectifiers + 2 * k;
+                int step = isNegative(end) ? 1 : isNegative(end + 1) ? -1 : 0;
+                if (step != 0) {
+                    int segment = bends.segment(k, present.conducting());
+                    int next = segment + step;
+                    if (!toNeighbour) {
+                        double beyond =
+                                Math.abs(present.conditions().get(step > 0 ? end : end + 1).valueAt(after, 0));
+                        Bends.Segmented part = bends.part(k);
+                        int far = part.at(part.knee(step > 0 ? segment : segment - 1) + step * beyond);
+                        next = step > 0 ? Math.max(next, far) : Math.min(next, far);
+                    }
+                    position = bends.with(k, next, position);
+                }
+            }
+            return position;
+        }
+
+        private boolean isNegative(int condition) {
+            return instant != null
+                    && instant.isNegative(condition, after, search.norm, zeroOf(condition), search.leniency);
+        }
+
+        /** The condition if it is that of the end which has just been reached, as it is seen from this segment. */
+        private int zeroOf(int condition) {
+            int bend = (search.fired - rectifiers) / 2;
+            if (search.fired < rectifiers || (condition - rectifiers) / 2 != bend || regime == null) {
+                return -1;
+            }
+            boolean upper = (search.fired - rectifiers) % 2 == 0;
+            int moved = bends.segment(bend, regime.conducting()) - bends.segment(bend, search.conducting);
+            boolean same = moved == 0 && condition == search.fired;
+            boolean opposite = moved == (upper ? 1 : -1) && condition == search.fired + (upper ? 1 : -1);
+            return same || opposite ? condition : -1;
         }
 
         /** Whether entering lets capacitances meet. */
@@ -224,14 +285,14 @@ final class Resolver {
                     return value < 0;
                 }
             }
-            boolean stays = search.fired >= 0 && ((regime.conducting() ^ search.conducting) >>> search.fired & 1) == 0;
+            boolean stays = search.fired >= 0 && search.fired < rectifiers && ((regime.conducting() ^ search.conducting) >>> search.fired & 1) == 0;
             return instant.isNegative(rectifier, after, search.norm, stays ? search.fired : -1, search.leniency);
         }
 
         /** The step into this position; null if it is not to be taken. */
         @Nullable
         Transition transition() {
-            if (regime == null || instant == null || wrong() != 0) {
+            if (regime == null || instant == null || !isDecided()) {
                 return null;
             }
             if (!jumps) {
@@ -254,7 +315,7 @@ final class Resolver {
      */
     private double roundOffOf(long conducting, int fired, double[] state) {
         Regime present = network.compiled(closed, conducting).regime();
-        if (fired < 0 || present == null || (conducting >>> fired & 1) == 0) {
+        if (fired < 0 || fired >= rectifiers || present == null || (conducting >>> fired & 1) == 0) {
             return 0;
         }
         double left = Math.abs(present.conditions().get(fired).valueAt(state, 0));

@@ -48,7 +48,7 @@ final class Solution {
     private Solution(Equations equations) throws RefusedException {
         this.equations = equations;
         columns = equations.states + 1;
-        storage = equations.elements().storage();
+        storage = equations.storage;
         NullVectors nulls = NullVectors.of(equations);
         Dense.Split left = split(nulls.left, equations.right, true);
         Dense.Split right = split(nulls.right, equations.output, false);

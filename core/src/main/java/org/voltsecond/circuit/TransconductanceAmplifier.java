@@ -45,7 +45,7 @@ public record TransconductanceAmplifier(
         AmplifierLimits.check(faults, low, high);
         double start = Math.min(high, Math.max(low, 0));
         List<Part> parts = new ArrayList<>();
-        parts.add(new Part.CurrentByVoltage(
+        parts.add(new ControlledSource.CurrentByVoltage(
                 name + ".transconductor", Circuit.GROUND, output, nonInverting, inverting, transconductance));
         parts.add(new Part.Resistor(name + ".gain", output, Circuit.GROUND, outputResistance));
         if (outputCapacitance > 0) {

@@ -110,7 +110,8 @@ final class DrivenLaw implements SwitchingLaw {
             case CHANGE -> {
                 int epoch = cause.index() + 1;
                 Controller.Mode mode = epochs.get(epoch).controller().resume(phase.mode(), sinceTick);
-                yield renewed(epoch, mode, conducting, state);
+                Network before = epochs.get(phase.epoch()).network();
+                yield renewed(epoch, mode, epochs.get(epoch).network().positionFrom(before, conducting), state);
             }
             case END -> succeed(phase, phase.law().atEnd(), state);
             case GUARD -> {
@@ -218,10 +219,8 @@ final class DrivenLaw implements SwitchingLaw {
     private List<Guard> guards(Network network, Regime regime, ControlLaw law, List<Integer> guarded) {
         List<Guard> guards = new ArrayList<>();
         for (int d : guarded) {
-            boolean conducts = (regime.conducting() >>> d & 1) != 0;
-            String name = network.rectifierNames().get(d);
             guards.add(new Guard(
-                    (conducts ? "current of " : "blocking voltage of ") + name,
+                    network.conditionName(d, regime.conducting()),
                     regime.conditions().get(d).extendedTo(scale.length)));
         }
         law.rules().forEach(rule -> guards.add(new Guard(rule.name(), rule.form())));

@@ -13,7 +13,9 @@ import java.util.function.UnaryOperator;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.circuit.Circuit;
+import org.voltsecond.circuit.ControlledSource;
 import org.voltsecond.circuit.InvalidCircuitException;
+import org.voltsecond.circuit.NonlinearResistor;
 import org.voltsecond.circuit.Part;
 import org.voltsecond.circuit.PartValue;
 import org.voltsecond.circuit.Port;
@@ -72,7 +74,7 @@ record Blueprint(
         Set<String> names = circuit.parts().stream().map(Part::name).collect(Collectors.toCollection(HashSet::new));
         if (roles.loadResistor().isEmpty()) {
             String free = ErrorAmplifier.Wiring.free(names, StageWiring.LOAD_RESISTOR);
-            builder.part(StageWiring.resistor(free, roles.outputNode(), roles.outputReference(), Load.current(0)));
+            builder.part(StageWiring.resistor(free, roles.outputNode(), roles.outputReference(), Load.current(0), false));
         }
         if (roles.loadSink().isEmpty()) {
             String free = ErrorAmplifier.Wiring.free(names, StageWiring.LOAD_SINK);
@@ -119,11 +121,14 @@ record Blueprint(
     /** The load, as it is at the start of a run. */
     Load load() {
         Part resistor = power.part(roles.loadResistor().orElseThrow());
-        double conductance = resistor instanceof Part.CurrentByVoltage by ? by.factor() : 0;
+        double conductance = resistor instanceof ControlledSource.CurrentByVoltage by ? by.factor() : 0;
         double current = sink().valueAt(0);
         double magnitude = roles.isInverting() ? 0 - current : current;
         if (resistor instanceof Part.Resistor r) {
             return Load.of(r.resistance(), Math.max(0, magnitude));
+        }
+        if (resistor instanceof NonlinearResistor n) {
+            return Load.of(roles.isInverting() ? n.curve().mirrored() : n.curve());
         }
         return conductance > 0 ? Load.of(1 / conductance, magnitude) : Load.current(Math.max(0, magnitude));
     }
@@ -210,7 +215,7 @@ record Blueprint(
     Blueprint withLoad(Load load) {
         String resistor = roles.loadResistor().orElseThrow();
         String sink = roles.loadSink().orElseThrow();
-        Part part = StageWiring.resistor(resistor, roles.outputNode(), roles.outputReference(), load);
+        Part part = StageWiring.resistor(resistor, roles.outputNode(), roles.outputReference(), load, roles.isInverting());
         return with(with(replaced(resistor, part)).power.withCurrent(sink, load.sink(roles.isInverting())));
     }
 

@@ -107,7 +107,7 @@ public final class Change {
             throw new IllegalArgumentException("change at " + time
                     + " s: the slew rate must be more than 0 A/s and finite but was " + slewRate + " A/s");
         }
-        if (!newLoad.isConstantCurrent()) {
+        if (!newLoad.hasCurrent()) {
             throw new IllegalArgumentException("change at " + time
                     + " s: a slew rate is for a load of constant current but the load was " + newLoad
                     + "; give Load.current(...), or the step without slew rate");
@@ -253,7 +253,7 @@ public final class Change {
     }
 
     private Converter withLoad(Converter converter, LoadStep step) {
-        if (step.ramps() && !converter.load().isConstantCurrent()) {
+        if (step.ramps() && !converter.load().hasCurrent()) {
             throw new IllegalArgumentException("change at " + time
                     + " s: a load can change at a slew rate from one constant current to another but was "
                     + converter.load() + " before; begin with Load.current(...)");

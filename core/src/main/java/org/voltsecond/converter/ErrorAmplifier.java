@@ -5,6 +5,7 @@ import java.util.HashSet;
 import java.util.List;
 import java.util.Set;
 import org.voltsecond.circuit.Circuit;
+import org.voltsecond.circuit.ControlledSource;
 import org.voltsecond.circuit.OperationalAmplifier;
 import org.voltsecond.circuit.Part;
 import org.voltsecond.circuit.Profile;
@@ -219,7 +220,7 @@ public record ErrorAmplifier(
             Circuit.Builder builder = Circuit.builder();
             power.parts().forEach(builder::part);
             double factor = roles.isInverting() ? -error.divider() : error.divider();
-            builder.part(new Part.VoltageByVoltage(
+            builder.part(new ControlledSource.VoltageByVoltage(
                             divider, divided, Circuit.GROUND, roles.outputNode(), roles.outputReference(), factor))
                     .voltageSource(referenceSource, reference, Circuit.GROUND, error.course())
                     .resistor(inputResistor, divided, inverting, error.inputResistance());

@@ -95,6 +95,7 @@ final class StageKernel {
                 (Part.Switch) values.power().part(values.roles().transistor());
         suitable = !values.input().oscillates()
                 && transistor.forwardDrop() == 0
+                && values.load().curve().isEmpty()
                 && (constantCurrent || !values.load().hasCurrent());
         transistorDrop = drop(values.bodyDiode(values.roles().transistor()));
         rectifierDrop =

@@ -6,6 +6,7 @@ import java.util.Objects;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import org.voltsecond.circuit.Circuit;
+import org.voltsecond.circuit.ControlledSource;
 import org.voltsecond.circuit.Part;
 import org.voltsecond.circuit.Profile;
 import org.voltsecond.control.CircuitSignals;
@@ -58,7 +59,7 @@ final class StageRun {
         Blueprint with = stage;
         String name = roles.loadResistor().orElseThrow();
         if (mayBeCurrent && stage.power().part(name) instanceof Part.Resistor r) {
-            Part part = new Part.CurrentByVoltage(name, r.a(), r.b(), r.a(), r.b(), 1 / r.resistance());
+            Part part = new ControlledSource.CurrentByVoltage(name, r.a(), r.b(), r.a(), r.b(), 1 / r.resistance());
             with = stage.with(stage.replaced(name, part));
         }
         return with.with(with.power().withCurrent(roles.loadSink().orElseThrow(), sink))
@@ -177,7 +178,7 @@ final class StageRun {
             Topology topology = stage.topology();
             double duty = Math.max(0, Math.min(1, topology.dutyCycle(input, output, 0, 0)));
             Load load = stage.load();
-            double current = load.isConstantCurrent() ? load.current() : output / load.resistance();
+            double current = load.currentAt(output);
             double across = Math.max(0, topology.onVoltage(input, output));
             double ripple = across * duty * regulator.clockPeriod() / inductor.inductance();
             double crest = current / topology.outputShare(duty) + ripple / 2;

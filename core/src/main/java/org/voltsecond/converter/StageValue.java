@@ -221,7 +221,7 @@ public final class StageValue {
                         ? ofRectifier(roles, true, ".on_resistance")
                         : ofRectifier(roles, false, ".resistance");
             case LOAD_RESISTANCE ->
-                ofLoad(roles.loadResistor(), load -> !load.isConstantCurrent(), converter, ".resistance");
+                ofLoad(roles.loadResistor(), Load::hasResistance, converter, ".resistance");
             case LOAD_CURRENT -> ofLoad(roles.loadSink(), Load::hasCurrent, converter, ".current");
             default -> Optional.empty();
         };

@@ -156,7 +156,7 @@ public record TransientPlan(double duration, boolean fromSteadyState, List<Chang
             Load before = load;
             loads.sort(Comparator.comparingDouble(LoadStep::time));
             for (LoadStep step : loads) {
-                if (step.ramps() && before != null && !before.isConstantCurrent()) {
+                if (step.ramps() && before != null && !before.hasCurrent()) {
                     step.section()
                             .fault(
                                     "load",
@@ -221,7 +221,7 @@ public record TransientPlan(double duration, boolean fromSteadyState, List<Chang
             if (newLoad == null) {
                 return change;
             }
-            boolean ramps = Double.isFinite(slewRate) && newLoad.isConstantCurrent();
+            boolean ramps = Double.isFinite(slewRate) && newLoad.hasCurrent();
             loads.add(new LoadStep(change.time(), newLoad, ramps, one));
             return ramps ? change.load(newLoad, slewRate) : change.load(newLoad);
         }

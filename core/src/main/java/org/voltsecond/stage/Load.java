@@ -1,5 +1,11 @@
 package org.voltsecond.stage;
 
+import java.util.List;
+import java.util.Objects;
+import java.util.Optional;
+import org.jspecify.annotations.Nullable;
+import org.voltsecond.circuit.CurrentCurve;
+import org.voltsecond.circuit.NonlinearResistor;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 
@@ -21,10 +27,12 @@ import org.voltsecond.units.Unit;
 public final class Load {
     private final double resistance;
     private final double current;
+    private final @Nullable CurrentCurve curve;
 
-    private Load(double resistance, double current) {
+    private Load(double resistance, double current, @Nullable CurrentCurve curve) {
         this.resistance = resistance;
         this.current = current;
+        this.curve = curve;
     }
 
     /**
@@ -39,7 +47,7 @@ public final class Load {
             throw new IllegalArgumentException("load: the resistance must be more than 0 Ω and finite but was "
                     + resistance + " Ω; for no load take Load.current(0)");
         }
-        return new Load(resistance, 0);
+        return new Load(resistance, 0, null);
     }
 
     /**
@@ -55,7 +63,7 @@ public final class Load {
             throw new IllegalArgumentException(
                     "load: the current must be 0 A or more and finite but was " + current + " A");
         }
-        return new Load(Double.POSITIVE_INFINITY, current);
+        return new Load(Double.POSITIVE_INFINITY, current, null);
     }
 
     /**
@@ -67,12 +75,66 @@ public final class Load {
      * @throws IllegalArgumentException if a value is out of its range
      */
     public static Load of(double resistance, double current) {
-        return new Load(resistor(resistance).resistance, current(current).current);
+        return new Load(resistor(resistance).resistance, current(current).current, null);
+    }
+
+    /**
+     * Returns a load of constant power, as a regulator further down the line is one: its current falls as the voltage rises. Below
+     * a minimum voltage it is the resistor that takes this power at that voltage; see {@link CurrentCurve#constantPower}.
+     *
+     * @param power W; more than 0
+     * @param minimumVoltage V; more than 0
+     * @return the load
+     * @throws IllegalArgumentException if a value is out of its range
+     */
+    public static Load power(double power, double minimumVoltage) {
+        return of(CurrentCurve.constantPower(power, minimumVoltage));
+    }
+
+    /**
+     * Returns a string of light-emitting diodes in series, which takes no current below its forward drop.
+     *
+     * @param number how many; 1 or more
+     * @param forwardDrop of each, V; more than 0
+     * @param resistance slope resistance of each, Ω; 0 or more
+     * @return the load
+     * @throws IllegalArgumentException if a value is out of its range
+     */
+    public static Load lightEmittingDiodes(int number, double forwardDrop, double resistance) {
+        return of(CurrentCurve.lightEmittingDiodes(number, forwardDrop, resistance));
+    }
+
+    /**
+     * Returns a battery behind its resistance. It is charged while the output is above its voltage, and below feeds the output.
+     *
+     * @param voltage V; more than 0
+     * @param resistance Ω; more than 0
+     * @return the load
+     * @throws IllegalArgumentException if a value is out of its range
+     */
+    public static Load battery(double voltage, double resistance) {
+        return of(CurrentCurve.battery(voltage, resistance));
+    }
+
+    /**
+     * Returns a load whose current follows from its voltage.
+     *
+     * @param curve the current over the magnitude of the output voltage
+     * @return the load
+     * @throws IllegalArgumentException if a value of the curve is out of its range
+     */
+    public static Load of(CurrentCurve curve) {
+        List<String> faults = new NonlinearResistor("load", "", "", curve).faults();
+        if (!faults.isEmpty()) {
+            throw new IllegalArgumentException(String.join("; ", faults));
+        }
+        return new Load(Double.POSITIVE_INFINITY, 0, curve);
     }
 
     /**
      * Returns a load of the same kind that draws a current at a voltage: what "load current" means wherever a study goes over
-     * it. Of a resistor and a sink side by side each keeps its share.
+     * it. Of a resistor and a sink side by side each keeps its share; a load of constant power gets another power, light-emitting
+     * diodes another forward drop, and a battery another voltage.
      *
      * @param drawn the current, A; more than 0, of a sink of constant current 0 or more
      * @param voltage magnitude of the output voltage at which a resistor draws it, V; more than 0
@@ -87,6 +149,9 @@ public final class Load {
             throw new IllegalArgumentException("load: a resistor draws more than 0 A at more than 0 V, but " + drawn
                     + " A at " + voltage + " V were asked for; take Load.current(...) as load for 0 A");
         }
+        if (curve != null) {
+            return of(drawing(curve, drawn, voltage));
+        }
         if (current == 0) {
             return resistor(voltage / drawn);
         }
@@ -100,7 +165,38 @@ public final class Load {
      * @return true for a constant current, false where there is a resistor
      */
     public boolean isConstantCurrent() {
-        return resistance == Double.POSITIVE_INFINITY;
+        return !hasResistance() && curve == null;
+    }
+
+    /** {@return whether a resistor is part of it} */
+    public boolean hasResistance() {
+        return resistance < Double.POSITIVE_INFINITY;
+    }
+
+    /** {@return its current over the magnitude of the voltage, of a load that is neither resistor nor sink} */
+    public Optional<CurrentCurve> curve() {
+        return Optional.ofNullable(curve);
+    }
+
+    /**
+     * Returns the current that it takes at a voltage.
+     *
+     * @param voltage magnitude of the output voltage, V
+     * @return A
+     */
+    public double currentAt(double voltage) {
+        return curve != null ? curve.currentAt(voltage) : hasResistance() ? voltage / resistance + current : current;
+    }
+
+    private static CurrentCurve drawing(CurrentCurve curve, double drawn, double voltage) {
+        if (curve instanceof CurrentCurve.Diodes diodes) {
+            return CurrentCurve.lightEmittingDiodes(
+                    diodes.number(), voltage / diodes.number() - diodes.slope() * drawn, diodes.slope());
+        }
+        return curve instanceof CurrentCurve.Battery battery
+                ? CurrentCurve.battery(voltage - battery.series() * drawn, battery.series())
+                : CurrentCurve.constantPower(
+                        drawn * voltage, ((CurrentCurve.ConstantPower) curve).minimumVoltage());
     }
 
     /** {@return whether a sink of constant current is part of it} */
@@ -115,8 +211,8 @@ public final class Load {
      * @throws IllegalStateException if this is a sink of constant current
      */
     public double resistance() {
-        if (isConstantCurrent()) {
-            throw new IllegalStateException("a load of constant current (" + this + ") has no resistance");
+        if (!hasResistance()) {
+            throw new IllegalStateException("this load (" + this + ") has no resistance");
         }
         return resistance;
     }
@@ -129,7 +225,7 @@ public final class Load {
      */
     public double current() {
         if (!hasCurrent()) {
-            throw new IllegalStateException("a resistor as load (" + this + ") has no constant current");
+            throw new IllegalStateException("this load (" + this + ") has no constant current");
         }
         return current;
     }
@@ -146,18 +242,24 @@ public final class Load {
 
     @Override
     public boolean equals(Object other) {
-        return other instanceof Load load && load.resistance == resistance && load.current == current;
+        return other instanceof Load load
+                && load.resistance == resistance
+                && load.current == current
+                && Objects.equals(load.curve, curve);
     }
 
     @Override
     public int hashCode() {
-        return Double.hashCode(resistance) * 31 + Double.hashCode(current);
+        return Objects.hash(resistance, current, curve);
     }
 
     @Override
     public String toString() {
+        if (curve != null) {
+            return curve.toString();
+        }
         String sink = hasCurrent() ? Quantity.format(current, Unit.AMPERE) : "";
-        String resistor = isConstantCurrent() ? "" : Quantity.format(resistance, Unit.OHM);
+        String resistor = !hasResistance() ? "" : Quantity.format(resistance, Unit.OHM);
         return resistor + (resistor.isEmpty() || sink.isEmpty() ? "" : " and ") + sink;
     }
 }

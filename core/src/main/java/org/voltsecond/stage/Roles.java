@@ -13,6 +13,8 @@ import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.circuit.Circuit;
+import org.voltsecond.circuit.ControlledSource;
+import org.voltsecond.circuit.NonlinearResistor;
 import org.voltsecond.circuit.Part;
 import org.voltsecond.circuit.Port;
 import org.voltsecond.control.SwitchPattern;
@@ -276,7 +278,9 @@ public final class Roles extends RoleNaming<Roles> {
             findOutput();
             throwFaults(); // all else is found from these
             findLoad(
-                    Role.LOAD_RESISTOR, part -> part instanceof Part.Resistor || part instanceof Part.CurrentByVoltage);
+                    Role.LOAD_RESISTOR, part -> part instanceof Part.Resistor
+                            || part instanceof NonlinearResistor
+                            || part instanceof ControlledSource.CurrentByVoltage);
             findLoad(Role.LOAD_SINK, part -> part instanceof Part.CurrentSource);
             findSwitches();
             checkPattern();
@@ -317,7 +321,9 @@ public final class Roles extends RoleNaming<Roles> {
         private void findOutput() {
             if (!names.containsKey(Role.OUTPUT)) {
                 List<Port> loads = circuit.parts().stream()
-                        .filter(part -> part instanceof Part.Resistor || part instanceof Part.CurrentSource)
+                        .filter(part -> part instanceof Part.Resistor
+                                || part instanceof NonlinearResistor
+                                || part instanceof Part.CurrentSource)
                         .map(part -> part.ports().get(0))
                         .toList();
                 if (loads.isEmpty() || !loads.stream().allMatch(port -> joins(port, loads.get(0)))) {

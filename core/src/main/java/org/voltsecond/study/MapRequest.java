@@ -46,6 +46,7 @@ record MapRequest(
         }
         usual.add(Figures.DUTY_CYCLE.measurement());
         if (!converter.isRegulated()
+                && first().load().curve().isEmpty()
                 && across.change() instanceof StageSetting x
                 && up.change() instanceof StageSetting y) {
             return () -> new SampledPoints(this, usual, x, y);

@@ -7,6 +7,7 @@ import static org.assertj.core.api.Assertions.within;
 import org.junit.jupiter.api.Test;
 import org.voltsecond.analysis.NoSteadyStateException.Reason;
 import org.voltsecond.circuit.Circuit;
+import org.voltsecond.circuit.ControlledSource;
 import org.voltsecond.circuit.Part;
 import org.voltsecond.control.Compensator;
 import org.voltsecond.control.CurrentMode;
@@ -116,7 +117,7 @@ class NoSteadyStateTest {
     void whatFeedsItselfGrows() {
         Circuit circuit = Circuit.builder()
                 .capacitor("C1", "a", Circuit.GROUND, 1, 0)
-                .part(new Part.CurrentByVoltage("G1", Circuit.GROUND, "a", "a", Circuit.GROUND, 0.1))
+                .part(new ControlledSource.CurrentByVoltage("G1", Circuit.GROUND, "a", "a", Circuit.GROUND, 0.1))
                 .build();
         DrivenCircuit driven = DrivenCircuit.builder(circuit).clockPeriod(1).build();
         assertThat(inTheLongRun(driven, new double[] {1}, 1).reason()).isEqualTo(Reason.GROWS);

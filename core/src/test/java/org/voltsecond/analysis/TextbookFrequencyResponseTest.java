@@ -9,6 +9,7 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.ValueSource;
 import org.voltsecond.circuit.Circuit;
+import org.voltsecond.circuit.ControlledSource;
 import org.voltsecond.circuit.Part;
 import org.voltsecond.control.CircuitSignals;
 import org.voltsecond.control.Compensator;
@@ -220,7 +221,7 @@ class TextbookFrequencyResponseTest {
                 .currentSource("I1", "out", "ground", 0)
                 .voltageSource("V2", "aim", "ground", 15)
                 .voltageSource("V3", "bias", "ground", 15 / 7.0)
-                .part(new Part.VoltageByVoltage("E1", "error", "ground", "aim", "out", GAIN * ratio / 3))
+                .part(new ControlledSource.VoltageByVoltage("E1", "error", "ground", "aim", "out", GAIN * ratio / 3))
                 .resistor("R2", "error", "leading", upper)
                 .capacitor("C2", "error", "leading", 1 / (2 * Math.PI * ZERO * upper))
                 .resistor("R3", "leading", "ground", 1000)

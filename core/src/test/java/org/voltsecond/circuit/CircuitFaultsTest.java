@@ -97,8 +97,8 @@ class CircuitFaultsTest {
 
     @Test
     void controlsMustExist() {
-        assertThat(faultsOf(sound().part(new Part.VoltageByVoltage("E1", "b", GROUND, "nowhere", GROUND, 2))
-                        .part(new Part.CurrentByCurrent("F1", "b", GROUND, "R9", 2))))
+        assertThat(faultsOf(sound().part(new ControlledSource.VoltageByVoltage("E1", "b", GROUND, "nowhere", GROUND, 2))
+                        .part(new ControlledSource.CurrentByCurrent("F1", "b", GROUND, "R9", 2))))
                 .hasSize(2)
                 .anyMatch(fault -> fault.contains("nowhere"))
                 .anyMatch(fault -> fault.contains("R9"));

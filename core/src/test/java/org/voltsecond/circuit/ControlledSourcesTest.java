@@ -17,13 +17,13 @@ class ControlledSourcesTest {
 
     @Test
     void fourKinds() {
-        Network network = Network.of(input().part(new Part.VoltageByVoltage("E1", "a", GROUND, "in", GROUND, 5))
+        Network network = Network.of(input().part(new ControlledSource.VoltageByVoltage("E1", "a", GROUND, "in", GROUND, 5))
                 .resistor("R2", "a", GROUND, 10)
-                .part(new Part.CurrentByVoltage("G1", GROUND, "b", "in", GROUND, 0.5))
+                .part(new ControlledSource.CurrentByVoltage("G1", GROUND, "b", "in", GROUND, 0.5))
                 .resistor("R3", "b", GROUND, 4)
-                .part(new Part.VoltageByCurrent("H1", "c", GROUND, "R1", 7))
+                .part(new ControlledSource.VoltageByCurrent("H1", "c", GROUND, "R1", 7))
                 .resistor("R4", "c", GROUND, 1)
-                .part(new Part.CurrentByCurrent("F1", "d", GROUND, "R1", 2))
+                .part(new ControlledSource.CurrentByCurrent("F1", "d", GROUND, "R1", 2))
                 .resistor("R5", "d", GROUND, 6)
                 .build());
         Regime regime = network.regime(0, 0);
@@ -40,7 +40,7 @@ class ControlledSourcesTest {
         double gain = 1e6;
         Network network = Network.of(input().resistor("R2", "in", "x", 1000)
                 .capacitor("C1", "x", "y", 1e-6)
-                .part(new Part.VoltageByVoltage("E1", "y", GROUND, GROUND, "x", gain))
+                .part(new ControlledSource.VoltageByVoltage("E1", "y", GROUND, GROUND, "x", gain))
                 .build());
         // v(x) (1 + gain) = v(C1), i = (3 - v(x)) / R2
         assertForm(network.regime(0, 0).rates().get(0), -1 / (1000 * 1e-6 * (1 + gain)), 3 / (1000 * 1e-6));
@@ -49,7 +49,7 @@ class ControlledSourcesTest {
     @Test
     void currentControlledByAnInductor() {
         Network network = Network.of(input().inductor("L1", "in", GROUND, 1e-3)
-                .part(new Part.CurrentByCurrent("F1", GROUND, "a", "L1", 4))
+                .part(new ControlledSource.CurrentByCurrent("F1", GROUND, "a", "L1", 4))
                 .resistor("R2", "a", GROUND, 5)
                 .build());
         assertForm(Forms.node(network, network.regime(0, 0), "a"), 20, 0);
@@ -61,7 +61,7 @@ class ControlledSourcesTest {
                 .inductor("L1", "sw", "out", 1e-4)
                 .capacitor("C1", "out", GROUND, 1e-5)
                 .resistor("R2", "out", GROUND, 3)
-                .part(new Part.VoltageByVoltage("E1", "amp", GROUND, "out", GROUND, -8))
+                .part(new ControlledSource.VoltageByVoltage("E1", "amp", GROUND, "out", GROUND, -8))
                 .resistor("R3", "amp", "out", 50)
                 .build());
         Regime idle = network.regime(0, 0);
@@ -73,7 +73,7 @@ class ControlledSourcesTest {
     @Test
     void anAmplifierThatBringsAboutASingularityIsRefused() {
         // a source that follows its own node: any voltage would do
-        Network network = Network.of(input().part(new Part.VoltageByVoltage("E1", "a", GROUND, "a", GROUND, 1))
+        Network network = Network.of(input().part(new ControlledSource.VoltageByVoltage("E1", "a", GROUND, "a", GROUND, 1))
                 .resistor("R2", "a", GROUND, 10)
                 .build());
         assertThatThrownBy(() -> network.regime(0, 0))
@@ -87,7 +87,7 @@ class ControlledSourcesTest {
         Network network = Network.of(Circuit.builder()
                 .capacitor("C1", "a", GROUND, 1e-6)
                 .resistor("R2", "a", GROUND, 10)
-                .part(new Part.CurrentByVoltage("G1", "a", GROUND, "a", GROUND, -0.1))
+                .part(new ControlledSource.CurrentByVoltage("G1", "a", GROUND, "a", GROUND, -0.1))
                 .build());
         assertThat(Math.abs(network.regime(0, 0).rates().get(0).coefficient(0))).isLessThan(1e-10);
     }
@@ -95,8 +95,8 @@ class ControlledSourcesTest {
     @Test
     void aGyratorCutsAnInductorOff() {
         // behind a gyrator an inductor looks like a capacitance: G2's voltage drives L1, L1's current is set by v(a)
-        Network network = Network.of(input().part(new Part.CurrentByVoltage("G1", GROUND, "b", "a", GROUND, 0.5))
-                .part(new Part.CurrentByVoltage("G2", "a", GROUND, "b", GROUND, 0.5))
+        Network network = Network.of(input().part(new ControlledSource.CurrentByVoltage("G1", GROUND, "b", "a", GROUND, 0.5))
+                .part(new ControlledSource.CurrentByVoltage("G2", "a", GROUND, "b", GROUND, 0.5))
                 .inductor("L1", "b", GROUND, 1e-3)
                 .resistor("R2", "in", "a", 4)
                 .build());

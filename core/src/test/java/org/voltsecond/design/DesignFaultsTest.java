@@ -121,13 +121,15 @@ class DesignFaultsTest {
     }
 
     @Test
-    void bothKindsOfLoadAreRefused() {
-        assertThat(only(GOOD.replace("[load]", "[load]\ncurrent = \"2 A\"")))
+    void loadsThatDoNotGoTogetherAreRefused() {
+        assertThat(only(GOOD.replace("[load]", "[load]\npower = \"2 W\"")))
                 .isEqualTo(
-                        "rail.toml:18: load: both resistance and current are given; valid: one of the two, for example "
-                                + "resistance = \"2.5 Ω\"");
+                        "rail.toml:18: load: resistance and power are given; valid: resistance, current or both, or one of "
+                                + "[battery, light_emitting_diodes, power] alone, for example resistance = \"2.5 Ω\"");
+        assertThat(only(GOOD.replace("[load]", "[load]\nminimum_voltage = \"2 V\"")))
+                .startsWith("rail.toml:19: load.minimum_voltage: is given for a load without power");
         assertThat(only(GOOD.replace("resistance = \"2.5 Ω\"", "")))
-                .startsWith("rail.toml:18: load: neither resistance nor current is given");
+                .startsWith("rail.toml:18: load: no load is given");
     }
 
     @Test
@@ -174,8 +176,8 @@ class DesignFaultsTest {
         assertThat(only(transientTable + "[[transient.change]]\ntime = 0\n"))
                 .startsWith(
                         "rail.toml:26: transient.change[1]: changes nothing; valid: load, short_circuit, input, duty_cycle");
-        assertThat(only(transientTable + "[[transient.change]]\ntime = 0\nload = { resistance = 1, current = 1 }\n"))
-                .startsWith("rail.toml:28: transient.change[1].load: both resistance and current");
+        assertThat(only(transientTable + "[[transient.change]]\ntime = 0\nload = { battery = { voltage = 1, resistance = 1 }, current = 1 }\n"))
+                .startsWith("rail.toml:28: transient.change[1].load: current and battery");
         assertThat(only(transientTable + "[[transient.change]]\ntime = -1\ninput = { voltage = 1 }\n"))
                 .startsWith("rail.toml:27: transient.change[1].time: out of range: -1; valid: 0 or more s");
         assertThat(only(transientTable + "change = 3\n"))

@@ -9,6 +9,7 @@ import java.util.Map;
 import java.util.Set;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.circuit.Circuit;
+import org.voltsecond.circuit.ControlledSource;
 import org.voltsecond.circuit.Part;
 import org.voltsecond.circuit.Port;
 
@@ -88,7 +89,7 @@ record SchematicItem(Kind kind, List<Branch> branches) {
 
     /** Its pieces are a model that nobody solders; what is drawn is what they stand for. */
     private static SchematicItem amplifier(String name, Circuit circuit) {
-        Part.CurrentByVoltage first = (Part.CurrentByVoltage) circuit.part(name + ".transconductor");
+        ControlledSource.CurrentByVoltage first = (ControlledSource.CurrentByVoltage) circuit.part(name + ".transconductor");
         String output = first.to();
         for (Part part : circuit.parts()) {
             if (part.name().equals(name + ".buffer")) {

@@ -5,6 +5,7 @@ import java.math.MathContext;
 import java.util.ArrayList;
 import java.util.List;
 import org.voltsecond.circuit.Circuit;
+import org.voltsecond.circuit.ControlledSource;
 import org.voltsecond.circuit.Part;
 import org.voltsecond.circuit.Profile;
 import org.voltsecond.units.Quantity;
@@ -90,14 +91,14 @@ record Symbol(String name, String kind, List<String> values, String shape, boole
         if (part instanceof Part.CurrentSource source) {
             return symbol(part, "current source", CIRCLE + ARROW, 7, atStart(source.current(), Unit.AMPERE));
         }
-        if (part instanceof Part.CurrentByVoltage controlled && isConductance(controlled)) {
+        if (part instanceof ControlledSource.CurrentByVoltage controlled && isConductance(controlled)) {
             return symbol(part, "resistor", RESISTOR, 6, value(1 / controlled.factor(), Unit.OHM));
         }
         return controlled(part);
     }
 
     private static Symbol controlled(Part part) {
-        if (part instanceof Part.VoltageByVoltage by) {
+        if (part instanceof ControlledSource.VoltageByVoltage by) {
             return symbol(
                     part,
                     "controlled source",
@@ -106,7 +107,7 @@ record Symbol(String name, String kind, List<String> values, String shape, boole
                     times(by.factor(), "V/V"),
                     ofVoltage(by.controlPlus(), by.controlMinus()));
         }
-        if (part instanceof Part.CurrentByVoltage by) {
+        if (part instanceof ControlledSource.CurrentByVoltage by) {
             return symbol(
                     part,
                     "controlled source",
@@ -115,7 +116,7 @@ record Symbol(String name, String kind, List<String> values, String shape, boole
                     times(by.factor(), "A/V"),
                     ofVoltage(by.controlPlus(), by.controlMinus()));
         }
-        if (part instanceof Part.VoltageByCurrent by) {
+        if (part instanceof ControlledSource.VoltageByCurrent by) {
             return symbol(
                     part,
                     "controlled source",
@@ -124,7 +125,7 @@ record Symbol(String name, String kind, List<String> values, String shape, boole
                     times(by.factor(), "V/A"),
                     "× i(" + by.controlPort() + ")");
         }
-        if (part instanceof Part.CurrentByCurrent by) {
+        if (part instanceof ControlledSource.CurrentByCurrent by) {
             return symbol(
                     part,
                     "controlled source",
@@ -179,11 +180,11 @@ record Symbol(String name, String kind, List<String> values, String shape, boole
         if (part instanceof Part.CurrentSource source) {
             return !source.current().equals(Profile.constant(0));
         }
-        return !(part instanceof Part.CurrentByVoltage controlled) || controlled.factor() != 0;
+        return !(part instanceof ControlledSource.CurrentByVoltage controlled) || controlled.factor() != 0;
     }
 
     /** A source that is controlled by the voltage across itself is a resistor. */
-    private static boolean isConductance(Part.CurrentByVoltage part) {
+    private static boolean isConductance(ControlledSource.CurrentByVoltage part) {
         return part.factor() > 0
                 && part.from().equals(part.controlPlus())
                 && part.to().equals(part.controlMinus());

@@ -37,8 +37,12 @@ final class ConductionSection {
 
     /** Without load there is nothing to vary, and without clock each point is a long search. */
     void addTo(Page page) {
-        boolean loaded =
-                !converter.load().isConstantCurrent() || converter.load().current() > 0;
+        Load load = converter.load();
+        boolean loaded = load.hasResistance()
+                || (load.isConstantCurrent()
+                        ? load.current() > 0
+                        : outcome.steadyState().exists()
+                                && load.currentAt(output(outcome.steadyState().get())) > 0);
         if (loaded && (!converter.isRegulated() || converter.regulator().isClocked())) {
             OperatingMap map = map();
             page.heading("Conduction over load and line")
@@ -83,7 +87,7 @@ final class ConductionSection {
 
     private boolean holds(ConverterSteadyState steady, double output) {
         Load load = converter.load();
-        Load half = load.isConstantCurrent() ? Load.current(load.current() / 2) : Load.resistor(2 * load.resistance());
+        Load half = load.drawing(load.currentAt(output) / 2, output);
         try {
             double there = output(converter.withLoad(half).steadyStateNear(steady));
             return Math.abs(there - output) < HELD * output;
@@ -98,8 +102,11 @@ final class ConductionSection {
 
     private Axis loads(int count) {
         Load load = converter.load();
-        return load.isConstantCurrent()
-                ? Axis.loadCurrent(0.02 * load.current(), 2 * load.current(), count)
+        double current = load.isConstantCurrent() || !outcome.steadyState().exists()
+                ? load.currentAt(0)
+                : load.currentAt(output(outcome.steadyState().get()));
+        return !load.hasResistance()
+                ? Axis.loadCurrent(0.02 * current, 2 * current, count)
                 : Axis.loadResistance(0.5 * load.resistance(), 50 * load.resistance(), count);
     }
 

@@ -26,9 +26,7 @@ final class Corners {
                 new TreeSet<>(List.of(wanted.input().low(), wanted.input().high()))) {
             for (double ampere :
                     new TreeSet<>(List.of(wanted.load().low(), wanted.load().high()))) {
-                Load load = converter.load().isConstantCurrent()
-                        ? Load.current(ampere)
-                        : Load.resistor(wanted.outputVoltage() / ampere);
+                Load load = converter.load().drawing(ampere, wanted.outputVoltage());
                 corners.put(
                         "corner " + Quantity.brief(volt, Unit.VOLT) + ", " + Quantity.brief(ampere, Unit.AMPERE),
                         held(converter.withInput(volt).withLoad(load), wanted.outputVoltage()));

@@ -1,0 +1,201 @@
+package org.voltsecond.circuit;
+
+import java.util.ArrayList;
+import java.util.List;
+
+/**
+ * The parts of a circuit that consist of segments, and where they stand: a position of the rectifiers has, in the bits above
+ * theirs, the segment of each such part, counted from the one in which the part rests at zero, upwards and downwards in turn. So
+ * zero is the position of a circuit at rest. A segment ends where what it is measured by, a state or a voltage, comes to a knee;
+ * the neighbour follows. Immutable.
+ */
+final class Bends {
+    /** A part with segments, in ascending order of what it is measured by. */
+    sealed interface Segmented {
+        String part();
+
+        int count();
+
+        /** Where a segment ends and the next begins. */
+        double knee(int segment);
+
+        /** The segment with zero in it. */
+        int rest();
+
+        /** The segment of a measure; at a knee the one above it. */
+        default int at(double measure) {
+            int low = 0;
+            int high = count() - 1;
+            while (low < high) {
+                int middle = (low + high) >>> 1;
+                if (measure < knee(middle)) {
+                    high = middle;
+                } else {
+                    low = middle + 1;
+                }
+            }
+            return low;
+        }
+    }
+
+    /**
+     * An inductor or a capacitor: measured by its state.
+     *
+     * @param state which state
+     * @param value inductance or capacitance below the first bend
+     */
+    record Storing(String part, int state, double value, List<Bend> bends) implements Segmented {
+        @Override
+        public int count() {
+            return 2 * bends.size() + 1;
+        }
+
+        @Override
+        public int rest() {
+            return bends.size();
+        }
+
+        @Override
+        public double knee(int segment) {
+            int m = bends.size();
+            return segment < m
+                    ? -bends.get(m - 1 - segment).above()
+                    : bends.get(segment - m).above();
+        }
+
+        /** How many bends lie between zero and a segment. */
+        int bendsBelow(int segment) {
+            return Math.abs(segment - bends.size());
+        }
+
+        double storage(int segment) {
+            int below = bendsBelow(segment);
+            return below == 0 ? value : bends.get(below - 1).value();
+        }
+
+        /** The energy at a state: the integral of x d(flux or charge). */
+        double energy(double x) {
+            double energy = 0;
+            double from = 0;
+            for (int k = 0; k <= bends.size() && from < Math.abs(x); k++) {
+                double knee = k < bends.size() ? bends.get(k).above() : Double.POSITIVE_INFINITY;
+                double to = Math.min(knee, Math.abs(x));
+                energy += 0.5 * storage(bends.size() + k) * (to - from) * (to + from);
+                from = to;
+            }
+            return energy;
+        }
+    }
+
+    /** A nonlinear resistor: measured by its voltage. */
+    record Resisting(String part, CurrentCurve curve) implements Segmented {
+        @Override
+        public int count() {
+            return curve.segments();
+        }
+
+        @Override
+        public int rest() {
+            return curve.segmentAt(0);
+        }
+
+        @Override
+        public double knee(int segment) {
+            return curve.knee(segment);
+        }
+    }
+
+    private final List<Segmented> parts;
+    private final int[] shift;
+    private final long[] mask;
+
+    private Bends(List<Segmented> parts, int rectifiers) {
+        this.parts = parts;
+        shift = new int[parts.size()];
+        mask = new long[parts.size()];
+        int next = rectifiers;
+        for (int k = 0; k < parts.size(); k++) {
+            int width = width(parts.get(k).count());
+            shift[k] = next;
+            mask[k] = (1L << width) - 1;
+            next += width;
+        }
+    }
+
+    /** How many bits the segments of a part take. */
+    static int width(int segments) {
+        return Long.SIZE - Long.numberOfLeadingZeros(2L * segments);
+    }
+
+    static Bends of(List<Segmented> parts, int rectifiers) {
+        return new Bends(List.copyOf(parts), rectifiers);
+    }
+
+    int count() {
+        return parts.size();
+    }
+
+    Segmented part(int bend) {
+        return parts.get(bend);
+    }
+
+    /** The segment of a part in a position. */
+    int segment(int bend, long position) {
+        long turn = position >>> shift[bend] & mask[bend];
+        int steps = (int) (turn + 1 >>> 1);
+        return parts.get(bend).rest() + ((turn & 1) != 0 ? steps : -steps);
+    }
+
+    /** Whether a part carries no current in a position. */
+    boolean isOpen(int bend, long position) {
+        return parts.get(bend) instanceof Resisting part && part.curve().isOpen(segment(bend, position));
+    }
+
+    /** The same position with another segment of a part. */
+    long with(int bend, int segment, long position) {
+        int steps = segment - parts.get(bend).rest();
+        long turn = steps > 0 ? 2L * steps - 1 : -2L * steps;
+        return position & ~(mask[bend] << shift[bend]) | turn << shift[bend];
+    }
+
+    /** The position of another circuit's parts with the same names, as far as there are some. */
+    long from(Bends other, long position, long rectifiers) {
+        long result = rectifiers;
+        for (int k = 0; k < parts.size(); k++) {
+            for (int j = 0; j < other.parts.size(); j++) {
+                if (other.parts.get(j).equals(parts.get(k))) {
+                    result = with(k, other.segment(j, position), result);
+                }
+            }
+        }
+        return result;
+    }
+
+    /** Inductance or capacitance of each state in a position. */
+    double[] storage(double[] atRest, long position) {
+        if (parts.isEmpty()) {
+            return atRest;
+        }
+        double[] storage = atRest.clone();
+        for (int k = 0; k < parts.size(); k++) {
+            if (parts.get(k) instanceof Storing part) {
+                storage[part.state()] = part.storage(segment(k, position));
+            }
+        }
+        return storage;
+    }
+
+    /** What the segments are called where they are not those of rest; those of resistors go without saying. */
+    List<String> words(long position) {
+        List<String> words = new ArrayList<>();
+        for (int k = 0; k < parts.size(); k++) {
+            if (parts.get(k) instanceof Storing part) {
+                int below = part.bendsBelow(segment(k, position));
+                if (below > 0) {
+                    words.add(part.part() + " above " + part.bends().get(below - 1).above());
+                }
+            }
+        }
+        return words;
+    }
+}
