@@ -6,12 +6,16 @@ import static com.tngtech.archunit.library.GeneralCodingRules.NO_CLASSES_SHOULD_
 import static com.tngtech.archunit.library.dependencies.SlicesRuleDefinition.slices;
 import static org.assertj.core.api.Assertions.assertThat;
 
+import com.tngtech.archunit.core.domain.JavaClass;
 import com.tngtech.archunit.core.domain.JavaClasses;
+import com.tngtech.archunit.core.domain.JavaMember;
+import com.tngtech.archunit.core.domain.JavaModifier;
 import com.tngtech.archunit.core.importer.ImportOption;
 import com.tngtech.archunit.junit.AnalyzeClasses;
 import com.tngtech.archunit.junit.ArchTest;
 import com.tngtech.archunit.lang.ArchRule;
 import java.util.List;
+import java.util.stream.Stream;
 import org.jspecify.annotations.NullMarked;
 
 /** The arrows between the packages of core, and what core may know of the world. */
@@ -94,6 +98,29 @@ class ArchitectureTest {
                     .as("@NullMarked on org.voltsecond.%s", floor)
                     .isTrue();
         }
+    }
+
+    /** Who uses the library needs the types of no other one. */
+    @ArchTest
+    static void whatIsPublicNamesTypesOfJavaAndOurs(JavaClasses core) {
+        Stream<JavaClass> open =
+                core.stream().filter(type -> type.getModifiers().contains(JavaModifier.PUBLIC));
+        assertThat(open.flatMap(type -> type.getMembers().stream())
+                        .filter(ArchitectureTest::isOpen)
+                        .flatMap(member -> member.getAllInvolvedRawTypes().stream()
+                                .map(JavaClass::getBaseComponentType)
+                                .filter(type -> !type.isPrimitive() && !isKnown(type.getPackageName()))
+                                .map(type -> member.getFullName() + " names " + type.getName())))
+                .isEmpty();
+    }
+
+    private static boolean isOpen(JavaMember member) {
+        return member.getModifiers().contains(JavaModifier.PUBLIC)
+                || member.getModifiers().contains(JavaModifier.PROTECTED);
+    }
+
+    private static boolean isKnown(String packageName) {
+        return packageName.startsWith("java.") || packageName.startsWith("org.voltsecond.");
     }
 
     @ArchTest

@@ -6,6 +6,7 @@ import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
 import java.util.List;
 import java.util.Optional;
+import org.jspecify.annotations.Nullable;
 import org.voltsecond.circuit.Circuit;
 import org.voltsecond.plot.Picture;
 
@@ -24,7 +25,7 @@ import org.voltsecond.plot.Picture;
  */
 public final class Page {
     /** Where the package of the plotting script puts its files; the version is that of the dependency. */
-    private static final String SCRIPT_FOLDER = "/META-INF/resources/webjars/uplot/1.6.30/";
+    private static final String SCRIPT_FOLDER = "META-INF/resources/webjars/uplot/1.6.30/";
 
     /** A telephone shows some 370 of a page's units across, so text shrinks by a sixth and stays readable. */
     private static final int SLIM_WIDTH = 440;
@@ -227,7 +228,7 @@ public final class Page {
                 .append("<meta name=\"color-scheme\" content=\"light dark\">\n<title>")
                 .append(Markup.of(title))
                 .append("</title>\n<style>\n")
-                .append(figures > 0 ? resource(SCRIPT_FOLDER + "dist/uPlot.min.css") : "")
+                .append(figures > 0 ? script("dist/uPlot.min.css") : "")
                 .append(resource("page.css"))
                 .append("</style>\n</head>\n<body>\n<header><h1><bdi>")
                 .append(Markup.of(title))
@@ -244,9 +245,9 @@ public final class Page {
     private void appendScripts(StringBuilder html) {
         if (figures > 0) {
             html.append("<script>\n/* uPlot 1.6.30\n")
-                    .append(resource(SCRIPT_FOLDER + "LICENSE"))
+                    .append(script("LICENSE"))
                     .append("*/\n")
-                    .append(resource(SCRIPT_FOLDER + "dist/uPlot.iife.min.js"))
+                    .append(script("dist/uPlot.iife.min.js"))
                     .append("\n</script>\n<script>\n")
                     .append(resource("page.js"))
                     .append("</script>\n");
@@ -254,9 +255,20 @@ public final class Page {
     }
 
     private static String resource(String name) {
-        try (InputStream stream = Page.class.getResourceAsStream(name)) {
+        return text(name, Page.class.getResourceAsStream(name));
+    }
+
+    /** By the class loader, which also finds what lies in another module. */
+    private static String script(String name) {
+        String place = SCRIPT_FOLDER + name;
+        return text(place, Page.class.getClassLoader().getResourceAsStream(place));
+    }
+
+    private static String text(String name, @Nullable InputStream resource) {
+        try (InputStream stream = resource) {
             if (stream == null) {
-                throw new IllegalStateException("the class path lacks " + name + ", which pages are made with");
+                throw new IllegalStateException(
+                        "the class path or module path lacks " + name + ", which pages are made with");
             }
             return new String(stream.readAllBytes(), StandardCharsets.UTF_8);
         } catch (IOException e) {
