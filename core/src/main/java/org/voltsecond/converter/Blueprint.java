@@ -165,6 +165,11 @@ record Blueprint(
         return new ErrorAmplifier.Wiring(power, roles, Objects.requireNonNull(amplifier));
     }
 
+    /** Whether the reference of an error amplifier rises. */
+    boolean startsSoftly() {
+        return amplifier != null && amplifier.softStart() != 0;
+    }
+
     /** Once the soft start of the error amplifier is over; that of a regulator of its own is over in what runs on. */
     Blueprint started() {
         ErrorAmplifier by = amplifier;
@@ -174,7 +179,7 @@ record Blueprint(
     // --------------------------------------------------------------------------------------------- changed copies
 
     Blueprint with(Circuit changed) {
-        return changed == power ? this : new Blueprint(topology, changed, roles, drives, regulator, amplifier);
+        return new Blueprint(topology, changed, roles, drives, regulator, amplifier);
     }
 
     Blueprint with(Circuit changed, Roles changedRoles) {

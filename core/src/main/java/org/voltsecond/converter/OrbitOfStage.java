@@ -50,9 +50,7 @@ final class OrbitOfStage {
 
     private OrbitOfStage(Blueprint values, DrivenCircuit driven, int cycles) {
         this.driven = driven;
-        Blueprint started = values.started();
-        DrivenCircuit once =
-                started == values || started.equals(values) ? driven : StageRun.of(List.of(started), List.of());
+        DrivenCircuit once = values.startsSoftly() ? StageRun.of(List.of(values.started()), List.of()) : driven;
         lockedOut = values.isRegulated()
                 && lowestInput(values)
                         <= values.requiredRegulator().protection().lockout().start();
