@@ -141,8 +141,8 @@ final class Bends {
 
     /** The segment of a part in a position. */
     int segment(int bend, long position) {
-        long turn = position >>> shift[bend] & mask[bend];
-        int steps = (int) (turn + 1 >>> 1);
+        long turn = (position >>> shift[bend]) & mask[bend];
+        int steps = (int) ((turn + 1) >>> 1);
         return parts.get(bend).rest() + ((turn & 1) != 0 ? steps : -steps);
     }
 
@@ -155,7 +155,7 @@ final class Bends {
     long with(int bend, int segment, long position) {
         int steps = segment - parts.get(bend).rest();
         long turn = steps > 0 ? 2L * steps - 1 : -2L * steps;
-        return position & ~(mask[bend] << shift[bend]) | turn << shift[bend];
+        return (position & ~(mask[bend] << shift[bend])) | (turn << shift[bend]);
     }
 
     /** The position of another circuit's parts with the same names, as far as there are some. */

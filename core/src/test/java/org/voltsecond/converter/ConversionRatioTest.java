@@ -9,6 +9,7 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.FieldSource;
 import org.junit.jupiter.params.provider.ValueSource;
+import org.voltsecond.stage.PlainStages;
 import org.voltsecond.stage.Topology;
 
 /** Closed forms of conversion ratio and critical K. */
@@ -52,7 +53,7 @@ class ConversionRatioTest {
 
     /** At the boundary both forms give the same ratio. */
     @ParameterizedTest
-    @FieldSource("org.voltsecond.stage.Topology#READY")
+    @FieldSource("org.voltsecond.stage.PlainStages#ALL")
     void theTwoFormsMeetAtTheBoundary(Topology topology) {
         for (double duty = 0.05; duty < 1; duty += 0.05) {
             double critical = ConversionRatio.criticalK(topology, duty);

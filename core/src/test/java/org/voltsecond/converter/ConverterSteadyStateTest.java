@@ -12,6 +12,7 @@ import org.voltsecond.analysis.Conduction;
 import org.voltsecond.analysis.NoSteadyStateException;
 import org.voltsecond.control.Drive;
 import org.voltsecond.stage.Load;
+import org.voltsecond.stage.PlainStages;
 import org.voltsecond.stage.Topology;
 import org.voltsecond.waveform.Waveform;
 
@@ -68,7 +69,7 @@ class ConverterSteadyStateTest {
     }
 
     @ParameterizedTest
-    @FieldSource("org.voltsecond.stage.Topology#READY")
+    @FieldSource("org.voltsecond.stage.PlainStages#ALL")
     void currentsAndVoltagesObeyKirchhoff(Topology topology) {
         Converter converter = Stages.lossy(topology);
         ConverterSteadyState steady = converter.steadyState();
@@ -89,7 +90,7 @@ class ConverterSteadyStateTest {
     }
 
     @ParameterizedTest
-    @FieldSource("org.voltsecond.stage.Topology#READY")
+    @FieldSource("org.voltsecond.stage.PlainStages#ALL")
     void signsAreThoseOfNormalOperation(Topology topology) {
         Converter converter = Stages.lossy(topology);
         ConverterSteadyState steady = converter.steadyState();
@@ -108,7 +109,7 @@ class ConverterSteadyStateTest {
     }
 
     @ParameterizedTest
-    @FieldSource("org.voltsecond.stage.Topology#READY")
+    @FieldSource("org.voltsecond.stage.PlainStages#ALL")
     void powerBalancesAndTimesAddUp(Topology topology) {
         ConverterSteadyState steady = Stages.lossy(topology).steadyState();
         double input = steady.inputPower();
@@ -122,7 +123,7 @@ class ConverterSteadyStateTest {
 
     /** Conduction losses: square of the RMS current times resistance, and mean rectifier current times forward drop. */
     @ParameterizedTest
-    @FieldSource("org.voltsecond.stage.Topology#READY")
+    @FieldSource("org.voltsecond.stage.PlainStages#ALL")
     void lossesAreThoseOfTheCurrents(Topology topology) {
         Converter converter = Stages.lossy(topology);
         ConverterSteadyState steady = converter.steadyState();
@@ -140,7 +141,7 @@ class ConverterSteadyStateTest {
 
     /** A synchronous rectifier lets the current reverse, so that conduction is continuous at any load. */
     @ParameterizedTest
-    @FieldSource("org.voltsecond.stage.Topology#READY")
+    @FieldSource("org.voltsecond.stage.PlainStages#ALL")
     void aSynchronousStageNeverIdles(Topology topology) {
         Converter converter =
                 Stages.ideal(topology, 12, 22e-6, 47e-6, 1000, 0.45, 300e3).withSynchronousRectifier(0);
@@ -154,7 +155,7 @@ class ConverterSteadyStateTest {
 
     /** With the current that a resistor would draw at the same voltage, a small ripple apart, all is the same. */
     @ParameterizedTest
-    @FieldSource("org.voltsecond.stage.Topology#READY")
+    @FieldSource("org.voltsecond.stage.PlainStages#ALL")
     void aConstantCurrentLoadsLikeTheResistorThatDrawsIt(Topology topology) {
         Converter resistor = Stages.lossy(topology);
         ConverterSteadyState expected = resistor.steadyState();
@@ -168,7 +169,7 @@ class ConverterSteadyStateTest {
     }
 
     @ParameterizedTest
-    @FieldSource("org.voltsecond.stage.Topology#READY")
+    @FieldSource("org.voltsecond.stage.PlainStages#ALL")
     void anOpenTransistorLeavesWhatTheRectifierCarries(Topology topology) {
         Converter converter = Stages.lossy(topology).withDutyCycle(0);
         ConverterSteadyState steady = converter.steadyState();
@@ -198,7 +199,7 @@ class ConverterSteadyStateTest {
 
     /** K = 2 L / (R T) on both sides of the critical value, by one part in ten thousand. */
     @ParameterizedTest
-    @FieldSource("org.voltsecond.stage.Topology#READY")
+    @FieldSource("org.voltsecond.stage.PlainStages#ALL")
     void conductionChangesAtTheCriticalK(Topology topology) {
         double duty = 0.4;
         double critical = ConversionRatio.criticalK(topology, duty);

@@ -11,6 +11,7 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.FieldSource;
 import org.voltsecond.engine.SwitchingException;
 import org.voltsecond.stage.Load;
+import org.voltsecond.stage.PlainStages;
 import org.voltsecond.stage.Topology;
 import org.voltsecond.waveform.Side;
 import org.voltsecond.waveform.Waveform;
@@ -29,7 +30,7 @@ class ConverterTransientTest {
 
     /** A run with changes is the same as one run after the other, each of the changed converter. */
     @ParameterizedTest
-    @FieldSource("org.voltsecond.stage.Topology#READY")
+    @FieldSource("org.voltsecond.stage.PlainStages#ALL")
     void aChangeIsWhereOneRunEndsAndTheNextBegins(Topology topology) {
         Converter first = Stages.lossy(topology);
         double half = 150 / 300e3;
@@ -56,7 +57,7 @@ class ConverterTransientTest {
     }
 
     @ParameterizedTest
-    @FieldSource("org.voltsecond.stage.Topology#READY")
+    @FieldSource("org.voltsecond.stage.PlainStages#ALL")
     void aLoadMayTurnFromCurrentToResistorAndBack(Topology topology) {
         Converter converter = Stages.lossy(topology).withLoad(Load.current(1));
         double sign = topology == Topology.INVERTING_BUCK_BOOST ? -1 : 1;
@@ -150,7 +151,7 @@ class ConverterTransientTest {
 
     /** In normal operation the body diode changes nothing. */
     @ParameterizedTest
-    @FieldSource("org.voltsecond.stage.Topology#READY")
+    @FieldSource("org.voltsecond.stage.PlainStages#ALL")
     void aBodyDiodeIsIdleInNormalOperation(Topology topology) {
         Converter plain = Stages.lossy(topology).withDutyCycle(0.3);
         Converter bypassed = plain.withBodyDiode(0.8, 0.01);

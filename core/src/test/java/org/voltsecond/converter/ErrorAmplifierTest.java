@@ -15,6 +15,7 @@ import org.voltsecond.converter.ErrorAmplifier.Branch;
 import org.voltsecond.numeric.Complex;
 import org.voltsecond.stage.InvalidStageException;
 import org.voltsecond.stage.Load;
+import org.voltsecond.stage.PlainStages;
 import org.voltsecond.stage.Topology;
 import org.voltsecond.waveform.Waveform;
 
@@ -226,7 +227,7 @@ class ErrorAmplifierTest {
     }
 
     @ParameterizedTest
-    @FieldSource("org.voltsecond.stage.Topology#READY")
+    @FieldSource("org.voltsecond.stage.PlainStages#ALL")
     void everyStageIsHeld(Topology topology) {
         ErrorAmplifier slow = new ErrorAmplifier(
                 1,

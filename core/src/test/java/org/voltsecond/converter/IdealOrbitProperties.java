@@ -11,6 +11,7 @@ import org.voltsecond.analysis.Conduction;
 import org.voltsecond.control.Drive;
 import org.voltsecond.reference.IdealOrbit;
 import org.voltsecond.stage.Load;
+import org.voltsecond.stage.PlainStages;
 import org.voltsecond.stage.Topology;
 
 /**
@@ -39,7 +40,7 @@ class IdealOrbitProperties {
                     ? 1 + (random.nextBoolean() ? 1 : -1) * Math.pow(10, -2 - 8 * exponent)
                     : Math.pow(10, -1 + 3 * exponent);
             return new Ideal(
-                    Topology.READY.get(random.nextInt(3)),
+                    PlainStages.ALL.get(random.nextInt(3)),
                     5 + 20 * random.nextDouble(),
                     1e-6 * Math.pow(100, random.nextDouble()),
                     1e-6 * Math.pow(1e5, random.nextDouble()),

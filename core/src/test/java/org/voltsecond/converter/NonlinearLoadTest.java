@@ -14,6 +14,7 @@ import org.junit.jupiter.params.provider.ValueSource;
 import org.voltsecond.circuit.CurrentCurve;
 import org.voltsecond.control.Drive;
 import org.voltsecond.stage.Load;
+import org.voltsecond.stage.PlainStages;
 import org.voltsecond.stage.Topology;
 
 /** Loads of constant power, light-emitting diodes and batteries: closed forms, and {@link DormandPrince853Integrator}. */
@@ -22,7 +23,7 @@ class NonlinearLoadTest {
     private static final double DUTY = 0.45;
 
     private static PowerStage stage(String topology) {
-        return PowerStage.of(Topology.READY.stream()
+        return PowerStage.of(PlainStages.ALL.stream()
                         .filter(each -> each.key().equals(topology))
                         .findFirst()
                         .orElseThrow())

@@ -9,6 +9,7 @@ import org.voltsecond.control.Regulator;
 import org.voltsecond.control.VoltageMode;
 import org.voltsecond.numeric.Complex;
 import org.voltsecond.stage.Load;
+import org.voltsecond.stage.PlainStages;
 import org.voltsecond.stage.Topology;
 
 /**
@@ -46,7 +47,7 @@ final class RandomRails {
 
     private Converter draw() {
         random.nextDouble();
-        topology = Topology.READY.get(random.nextInt(3));
+        topology = PlainStages.ALL.get(random.nextInt(3));
         frequency = between(50e3, 2e6);
         input = between(3, 60);
         duty = topology == Topology.BUCK ? linear(0.1, 0.85) : linear(0.15, 0.7);

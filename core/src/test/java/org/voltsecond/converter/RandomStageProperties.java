@@ -21,6 +21,7 @@ import org.voltsecond.engine.Simulation;
 import org.voltsecond.engine.Trajectory;
 import org.voltsecond.numeric.Complex;
 import org.voltsecond.stage.Load;
+import org.voltsecond.stage.PlainStages;
 import org.voltsecond.stage.Topology;
 import org.voltsecond.waveform.Signal;
 import org.voltsecond.waveform.Waveform;
@@ -327,6 +328,6 @@ class RandomStageProperties {
 
     @Provide
     Arbitrary<Topology> topologies() {
-        return Arbitraries.of(Topology.READY);
+        return Arbitraries.of(PlainStages.ALL);
     }
 }

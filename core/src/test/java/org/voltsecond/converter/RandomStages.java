@@ -4,6 +4,7 @@ import net.jqwik.api.Arbitraries;
 import net.jqwik.api.Arbitrary;
 import net.jqwik.api.Combinators;
 import net.jqwik.api.RandomDistribution;
+import org.voltsecond.stage.PlainStages;
 import org.voltsecond.stage.Topology;
 
 /** Stages drawn at random over wide ranges, all quantities evenly in their logarithm. */
@@ -29,7 +30,7 @@ final class RandomStages {
         Arbitrary<double[]> losses = Combinators.combine(
                         maybe(1e-5, 0.1), maybe(1e-5, 0.1), maybe(1e-5, 0.1), maybe(1e-4, 0.05), maybe(1e-5, 0.1))
                 .as((coil, series, on, drop, slope) -> new double[] {coil, series, on, drop, slope});
-        Arbitrary<Topology> topology = Arbitraries.of(Topology.READY);
+        Arbitrary<Topology> topology = Arbitraries.of(PlainStages.ALL);
         Arbitrary<Boolean> yesOrNo = Arbitraries.of(true, false);
         return Combinators.combine(topology, yesOrNo, yesOrNo, main, losses).as(RandomStages::stage);
     }

@@ -17,6 +17,7 @@ import org.voltsecond.control.Protection.Rectification;
 import org.voltsecond.control.VoltageMode;
 import org.voltsecond.stage.InvalidStageException;
 import org.voltsecond.stage.Load;
+import org.voltsecond.stage.PlainStages;
 import org.voltsecond.stage.Topology;
 import org.voltsecond.waveform.Waveform;
 
@@ -63,7 +64,7 @@ class RegulatedConverterTest {
     }
 
     @ParameterizedTest
-    @FieldSource("org.voltsecond.stage.Topology#READY")
+    @FieldSource("org.voltsecond.stage.PlainStages#ALL")
     void everyStageIsHeldAtItsReference(Topology topology) {
         double divider = topology == Topology.BUCK ? 0.2 : 1.0 / 18;
         VoltageMode slow = VoltageMode.of(FREQUENCY, 1, divider, Compensator.type2(30, 2000, 100e3))

@@ -26,6 +26,7 @@ import org.voltsecond.control.VoltageMode;
 import org.voltsecond.control.VoltageMode.Edge;
 import org.voltsecond.converter.StageMeasurement.Measure;
 import org.voltsecond.stage.Load;
+import org.voltsecond.stage.PlainStages;
 import org.voltsecond.stage.Topology;
 
 /** Exact derivatives of regulated converters against central differences of the exact solver, and against closed forms. */
@@ -72,11 +73,11 @@ class RegulatedSensitivityTest {
     static Stream<Converter> converters() {
         List<Converter> converters = new ArrayList<>();
         for (int kind = 0; kind < clocked(1).size(); kind++) {
-            Topology topology = Topology.READY.get(kind % 3);
+            Topology topology = PlainStages.ALL.get(kind % 3);
             converters.add(heavy(topology).drive(clocked(divider(topology)).get(kind)));
         }
         for (int kind = 0; kind < freeRunning(1).size(); kind++) {
-            Topology topology = Topology.READY.get(kind + 1);
+            Topology topology = PlainStages.ALL.get(kind + 1);
             converters.add(heavy(topology).drive(freeRunning(divider(topology)).get(kind)));
         }
         ConstantOnTime onTime = ConstantOnTime.of(FREQUENCY, 1, 0.2, 1.4e-6, 0.3e-6);
@@ -129,7 +130,7 @@ class RegulatedSensitivityTest {
      * as reference over divider.
      */
     @ParameterizedTest
-    @FieldSource("org.voltsecond.stage.Topology#READY")
+    @FieldSource("org.voltsecond.stage.PlainStages#ALL")
     void aLoopThatIntegratesHoldsTheMeanOutputVoltage(Topology topology) {
         StageMeasurement mean = StageMeasurement.of(Measure.MEAN, StageSignal.OUTPUT_VOLTAGE);
         double output = 1 / divider(topology);
@@ -231,7 +232,7 @@ class RegulatedSensitivityTest {
     @ParameterizedTest
     @MethodSource("kindsOfControl")
     void figuresByReferenceAndDivider(int kind) {
-        Topology topology = Topology.READY.get(kind % 3);
+        Topology topology = PlainStages.ALL.get(kind % 3);
         Converter converter = heavy(topology).drive(regulator(kind, divider(topology)));
         ConverterSteadyState steady = converter.steadyState();
         StageSensitivities exact = steady.sensitivities();

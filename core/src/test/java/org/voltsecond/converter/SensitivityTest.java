@@ -15,6 +15,7 @@ import org.voltsecond.analysis.Parameter;
 import org.voltsecond.control.Drive;
 import org.voltsecond.converter.StageMeasurement.Measure;
 import org.voltsecond.stage.Load;
+import org.voltsecond.stage.PlainStages;
 import org.voltsecond.stage.Topology;
 
 class SensitivityTest {
@@ -49,7 +50,7 @@ class SensitivityTest {
 
     @Test
     void everyFigureByEveryValueInContinuousConduction() {
-        for (Topology topology : Topology.READY) {
+        for (Topology topology : PlainStages.ALL) {
             Converter converter = lossy(topology, Load.resistor(2.5), 0.45);
             assertThat(converter.steadyState().conduction()).isEqualTo(Conduction.CONTINUOUS);
             compare(converter);
@@ -58,7 +59,7 @@ class SensitivityTest {
 
     @Test
     void everyFigureByEveryValueInDiscontinuousConduction() {
-        for (Topology topology : Topology.READY) {
+        for (Topology topology : PlainStages.ALL) {
             Converter converter = lossy(topology, Load.resistor(100), 0.25);
             assertThat(converter.steadyState().conduction()).isEqualTo(Conduction.DISCONTINUOUS);
             compare(converter);
@@ -67,14 +68,14 @@ class SensitivityTest {
 
     @Test
     void everyFigureByEveryValueWithALoadOfConstantCurrent() {
-        for (Topology topology : Topology.READY) {
+        for (Topology topology : PlainStages.ALL) {
             compare(lossy(topology, Load.current(2), 0.45));
         }
     }
 
     @Test
     void everyFigureByEveryValueOfASynchronousStage() {
-        for (Topology topology : Topology.READY) {
+        for (Topology topology : PlainStages.ALL) {
             compare(lossy(topology, Load.resistor(8), 0.3).withSynchronousRectifier(milli(25)));
         }
     }

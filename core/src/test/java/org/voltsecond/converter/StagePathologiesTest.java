@@ -20,6 +20,7 @@ import org.voltsecond.control.Drive;
 import org.voltsecond.engine.Interval;
 import org.voltsecond.engine.SwitchingException;
 import org.voltsecond.stage.Load;
+import org.voltsecond.stage.PlainStages;
 import org.voltsecond.stage.Topology;
 import org.voltsecond.waveform.Waveform;
 
@@ -70,7 +71,7 @@ class StagePathologiesTest {
 
     /** A resistor at the boundary of a lossy stage, found by bisection to the last digit: reported as such from both sides. */
     @ParameterizedTest
-    @FieldSource("org.voltsecond.stage.Topology#READY")
+    @FieldSource("org.voltsecond.stage.PlainStages#ALL")
     void resistorExactlyAtTheBoundary(Topology topology) {
         Converter stage = lossy(topology).load(Load.resistor(1)).drive(Drive.fixedDuty(0.45, kilo(300)));
         double continuous = 1;
@@ -96,7 +97,7 @@ class StagePathologiesTest {
 
     /** Open for ever: no switching; the buck and the inverting stage rest, the boost stage passes its input on. */
     @ParameterizedTest
-    @FieldSource("org.voltsecond.stage.Topology#READY")
+    @FieldSource("org.voltsecond.stage.PlainStages#ALL")
     void dutyCycleZero(Topology topology) {
         Converter stage = lossy(topology).load(Load.resistor(2.5)).drive(Drive.fixedDuty(0, kilo(300)));
         ConverterSteadyState steady = stage.steadyState();
@@ -114,7 +115,7 @@ class StagePathologiesTest {
      * the boost stage; but there the transistor's own drop at 100 A is enough to feed the output through the rectifier.
      */
     @ParameterizedTest
-    @FieldSource("org.voltsecond.stage.Topology#READY")
+    @FieldSource("org.voltsecond.stage.PlainStages#ALL")
     void dutyCycleOne(Topology topology) {
         Converter stage = lossy(topology).load(Load.resistor(2.5)).drive(Drive.fixedDuty(1, kilo(300)));
         ConverterSteadyState steady = stage.steadyState();

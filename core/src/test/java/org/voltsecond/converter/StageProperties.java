@@ -10,6 +10,7 @@ import net.jqwik.api.Property;
 import net.jqwik.api.Provide;
 import net.jqwik.api.constraints.DoubleRange;
 import org.voltsecond.analysis.Conduction;
+import org.voltsecond.stage.PlainStages;
 import org.voltsecond.stage.Topology;
 
 /** What holds for every stage, whatever its parts. */
@@ -53,6 +54,6 @@ class StageProperties {
 
     @Provide
     Arbitrary<Topology> topologies() {
-        return Arbitraries.of(Topology.READY);
+        return Arbitraries.of(PlainStages.ALL);
     }
 }

@@ -19,6 +19,7 @@ import org.voltsecond.analysis.NoSteadyStateException;
 import org.voltsecond.control.Drive;
 import org.voltsecond.stage.InvalidStageException;
 import org.voltsecond.stage.Load;
+import org.voltsecond.stage.PlainStages;
 import org.voltsecond.stage.Topology;
 
 class StageSamplerTest {
@@ -60,7 +61,7 @@ class StageSamplerTest {
 
     @Test
     void everyFigureIsThatOfTheEngine() {
-        for (Topology topology : Topology.READY) {
+        for (Topology topology : PlainStages.ALL) {
             for (boolean synchronous : new boolean[] {false, true}) {
                 for (Load load : List.of(Load.resistor(2.5), Load.resistor(100), Load.current(3), Load.current(0.2))) {
                     for (double dutyCycle : new double[] {0.25, 0.45}) {

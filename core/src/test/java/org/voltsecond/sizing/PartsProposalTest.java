@@ -14,6 +14,7 @@ import org.junit.jupiter.params.provider.FieldSource;
 import org.voltsecond.analysis.Conduction;
 import org.voltsecond.converter.DutyCycleSearch;
 import org.voltsecond.stage.Load;
+import org.voltsecond.stage.PlainStages;
 import org.voltsecond.stage.Topology;
 
 class PartsProposalTest {
@@ -135,7 +136,7 @@ class PartsProposalTest {
     }
 
     @ParameterizedTest
-    @FieldSource("org.voltsecond.stage.Topology#READY")
+    @FieldSource("org.voltsecond.stage.PlainStages#ALL")
     void refinedProposalsPass(Topology topology) {
         PartsProposal proposal = Specification.of(topology)
                 .input(9, 15)

@@ -22,6 +22,7 @@ import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.DutyCycleSearch;
 import org.voltsecond.converter.PowerStage;
 import org.voltsecond.stage.Load;
+import org.voltsecond.stage.PlainStages;
 import org.voltsecond.stage.Topology;
 import org.voltsecond.study.Axis;
 import org.voltsecond.study.ConductionBoundary;
@@ -254,7 +255,7 @@ class StageFormulasTest {
     /** Volt-second balance with drops, written out for each stage. */
     @Test
     void dropsBalance() {
-        for (Topology topology : Topology.READY) {
+        for (Topology topology : PlainStages.ALL) {
             double output = topology == Topology.BOOST ? 24 : 5;
             double duty = dutyCycle(topology, 12, output, 0.3, 0.6);
             double on = 12 - 0.3 - (topology == Topology.BUCK ? output : 0);

@@ -32,6 +32,7 @@ import org.voltsecond.losses.LossModel;
 import org.voltsecond.losses.OverlapLoss;
 import org.voltsecond.reference.IdealOrbit;
 import org.voltsecond.stage.Load;
+import org.voltsecond.stage.PlainStages;
 import org.voltsecond.stage.Topology;
 import org.voltsecond.study.MapLine.Spot;
 import org.voltsecond.units.Unit;
@@ -78,7 +79,7 @@ class OperatingMapTest {
      * halvings of 1 / C take the first four terms away (Richardson).
      */
     @ParameterizedTest
-    @FieldSource("org.voltsecond.stage.Topology#READY")
+    @FieldSource("org.voltsecond.stage.PlainStages#ALL")
     void boundaryOfIdealPartsIsThatOfCriticalK(Topology topology) {
         for (double dutyCycle : new double[] {0.2, 0.45, 0.7}) {
             double critical = 2 * INDUCTANCE / (ConversionRatio.criticalK(topology, dutyCycle) * PERIOD);
@@ -110,7 +111,7 @@ class OperatingMapTest {
 
     /** As above, for the boundary of a whole map, whose corners are found without compiling a stage. */
     @ParameterizedTest
-    @FieldSource("org.voltsecond.stage.Topology#READY")
+    @FieldSource("org.voltsecond.stage.PlainStages#ALL")
     void boundaryOfAMapOfIdealPartsIsThatOfCriticalK(Topology topology) {
         Axis duties = Axis.dutyCycle(0.2, 0.7, 3);
         for (int j = 0; j < duties.size(); j++) {
@@ -140,7 +141,7 @@ class OperatingMapTest {
 
     /** A figure of one's own sends every place to the engine. */
     @ParameterizedTest
-    @FieldSource("org.voltsecond.stage.Topology#READY")
+    @FieldSource("org.voltsecond.stage.PlainStages#ALL")
     void theQuickWayFindsWhatTheEngineFinds(Topology topology) {
         Converter stage = withBodyDiode(topology);
         Axis loads = Axis.loadCurrent(milli(20), 2, 6);
@@ -235,7 +236,7 @@ class OperatingMapTest {
 
     /** Against the root of the exact current in 40-digit arithmetic, with capacitors of any size. */
     @ParameterizedTest
-    @FieldSource("org.voltsecond.stage.Topology#READY")
+    @FieldSource("org.voltsecond.stage.PlainStages#ALL")
     void boundaryOfAnyCapacitorIsThatOfFortyDigits(Topology topology) {
         for (double capacitance : new double[] {22e-6, 1e-3, 10e-3, 100e-3}) {
             for (double dutyCycle : new double[] {0.25, 0.5, 0.7}) {

@@ -24,6 +24,7 @@ import org.voltsecond.converter.StageValue;
 import org.voltsecond.figures.Figures;
 import org.voltsecond.figures.StageFigure;
 import org.voltsecond.stage.Load;
+import org.voltsecond.stage.PlainStages;
 import org.voltsecond.stage.Topology;
 import org.voltsecond.study.Tolerance.Distribution;
 
@@ -142,7 +143,7 @@ class WorstCaseProperties {
     }
 
     private static Converter stage(Random random) {
-        Topology topology = Topology.READY.get(random.nextInt(Topology.READY.size()));
+        Topology topology = PlainStages.ALL.get(random.nextInt(PlainStages.ALL.size()));
         double frequency = factor(random, 5e4, 2e6);
         double input = factor(random, 3, 60);
         double ohm = factor(random, 1, 300);
