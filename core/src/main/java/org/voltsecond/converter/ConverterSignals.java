@@ -39,6 +39,19 @@ abstract sealed class ConverterSignals permits Converter {
         return values.roles();
     }
 
+    /** Switches with the diodes across them. */
+    final List<String> withBodyDiodes(List<String> switches) {
+        List<String> all = new ArrayList<>();
+        for (String name : switches) {
+            all.add(name);
+            Part.Rectifier across = values.bodyDiode(name);
+            if (across != null) {
+                all.add(across.name());
+            }
+        }
+        return all;
+    }
+
     final String requiredRole(Optional<String> name, RoleNaming.Role role) {
         return name.orElseThrow(() -> new IllegalStateException("the " + values.topology() + " has no " + role.words()
                 + " that could be found in its " + values.power() + "; name it with " + role.how()));

@@ -2,13 +2,11 @@ package org.voltsecond.converter;
 
 import java.util.ArrayList;
 import java.util.Collections;
-import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import java.util.Set;
 import org.voltsecond.analysis.Conduction;
 import org.voltsecond.analysis.EnergyAudit;
 import org.voltsecond.analysis.OutputRegulation;
@@ -112,8 +110,8 @@ public final class ConverterSteadyState implements WaveformSource {
         }
         List<String> switches = new ArrayList<>(roles.switches());
         switches.addAll(roles.synchronous());
-        List<String> rectifiers = withBodyDiodes(roles.switches());
-        rectifiers.addAll(withBodyDiodes(roles.synchronous()));
+        List<String> rectifiers = converter.withBodyDiodes(roles.switches());
+        rectifiers.addAll(converter.withBodyDiodes(roles.synchronous()));
         rectifiers.removeAll(switches);
         rectifiers.addAll(roles.rectifiers());
         return periodic.conduction(switches, rectifiers, roles.inductor().get());
@@ -251,12 +249,6 @@ public final class ConverterSteadyState implements WaveformSource {
         return delivers ? OptionalDouble.of(outputPower() / inputPower()) : OptionalDouble.empty();
     }
 
-    /** The part of a port: a winding is named "T1.2". */
-    private static String partOfPort(String port) {
-        int dot = port.indexOf('.');
-        return dot < 0 ? port : port.substring(0, dot);
-    }
-
     /**
      * Returns where power is turned into heat.
      *
@@ -264,42 +256,12 @@ public final class ConverterSteadyState implements WaveformSource {
      */
     public StageLosses losses() {
         EnergyAudit audit = audit();
-        Roles roles = converter.roles();
-        double rectifier = loss(audit, roles.rectifiers()) + loss(audit, roles.synchronous());
-        String capacitor = roles.outputCapacitor().orElse("");
-        Set<String> told = new HashSet<>(List.of(capacitor));
-        roles.inductors().forEach(port -> told.add(partOfPort(port)));
-        told.addAll(withBodyDiodes(roles.switches()));
-        told.addAll(withBodyDiodes(roles.rectifiers()));
-        told.addAll(withBodyDiodes(roles.synchronous()));
-        told.add(roles.loadResistor().orElse(""));
-        told.add(roles.loadSink().orElse(""));
-        Map<String, Double> further = new LinkedHashMap<>();
-        roles.heats().forEach((words, parts) -> {
-            further.put(
-                    words,
-                    parts.stream().mapToDouble(part -> takenUp(audit, part)).sum());
-            told.addAll(parts);
-        });
-        double others = 0;
-        for (Part part : converter.values().power().parts()) {
-            others += told.contains(part.name()) ? 0 : loss(audit, part.name());
-        }
-        return new StageLosses(
-                loss(audit, roles.switches()),
-                rectifier,
-                inductors(audit, roles),
-                loss(audit, capacitor),
-                further,
-                others);
-    }
-
-    private double inductors(EnergyAudit audit, Roles roles) {
-        return roles.inductors().stream()
-                .map(ConverterSteadyState::partOfPort)
-                .distinct()
-                .mapToDouble(part -> loss(audit, part))
-                .sum();
+        Map<String, Double> losses = new LinkedHashMap<>();
+        StageLosses.parts(converter)
+                .forEach((words, parts) -> losses.put(
+                        words,
+                        parts.stream().mapToDouble(part -> takenUp(audit, part)).sum()));
+        return new StageLosses(losses);
     }
 
     /** The heat of a part; a source of constant voltage that is no input takes up what it is fed. */
@@ -328,28 +290,6 @@ public final class ConverterSteadyState implements WaveformSource {
             }
         }
         return Collections.unmodifiableMap(losses);
-    }
-
-    private List<String> withBodyDiodes(List<String> devices) {
-        List<String> all = new ArrayList<>();
-        for (String name : devices) {
-            all.add(name);
-            Part.Rectifier across = converter.circuit().part(name) instanceof Part.Switch
-                    ? converter.values().bodyDiode(name)
-                    : null;
-            if (across != null) {
-                all.add(across.name());
-            }
-        }
-        return all;
-    }
-
-    private double loss(EnergyAudit audit, List<String> devices) {
-        double sum = 0;
-        for (String name : withBodyDiodes(devices)) {
-            sum += loss(audit, name);
-        }
-        return sum;
     }
 
     /** No part gives heat back: what is less than zero is rounding. The residual of the audit counts it all the same. */

@@ -1,8 +1,15 @@
 package org.voltsecond.converter;
 
+import java.util.ArrayList;
 import java.util.Collections;
+import java.util.HashSet;
 import java.util.LinkedHashMap;
+import java.util.List;
 import java.util.Map;
+import java.util.Set;
+import java.util.stream.Stream;
+import org.voltsecond.circuit.Part;
+import org.voltsecond.stage.Roles;
 
 /**
  * Where a converter turns power into heat, as means over a period.
@@ -13,42 +20,120 @@ import java.util.Map;
  * double all = losses.total(); // 754.8 mW
  * }</pre>
  *
- * @param transistor in the on-resistance of the transistor, and its body diode if it has one, W
- * @param rectifier in the forward drop and resistance of the rectifier, W
- * @param inductor in the series resistance of the inductor, W
- * @param outputCapacitor in the series resistance of the output capacitor, W
- * @param further in parts that the stage tells beside these, such as a clamp or an input filter, W, by what they are called
- * @param others in every part that has no role of its own, such as a snubber or the parts of an input filter, W
+ * @param groups mean losses by what they are called, W: transistor, rectifier, inductor and output capacitor, then parts that the
+ *     stage tells beside these, such as a clamp or an input filter, last the other parts
  */
-public record StageLosses(
-        double transistor,
-        double rectifier,
-        double inductor,
-        double outputCapacitor,
-        Map<String, Double> further,
-        double others) {
+public record StageLosses(Map<String, Double> groups) {
+    /** The on-resistance of the transistor, its forward drop, and its body diode if it has one. */
+    public static final String TRANSISTOR = "transistor";
+    /** The forward drop and resistance of the rectifier. */
+    public static final String RECTIFIER = "rectifier";
+    /** The series resistance of the inductor. */
+    public static final String INDUCTOR = "inductor";
+    /** The series resistance of the output capacitor. */
+    public static final String OUTPUT_CAPACITOR = "output capacitor";
+    /** Every part that has no role of its own, such as a snubber in a circuit of one's own. */
+    public static final String OTHERS = "other parts";
+
     /**
-     * Copies the losses of further parts.
+     * Copies the losses.
      *
-     * @param transistor in the on-resistance of the transistor, and its body diode if it has one, W
-     * @param rectifier in the forward drop and resistance of the rectifier, W
-     * @param inductor in the series resistance of the inductor, W
-     * @param outputCapacitor in the series resistance of the output capacitor, W
-     * @param further in parts that the stage tells beside these, W, by what they are called
-     * @param others in every part that has no role of its own, W
+     * @param groups mean losses by what they are called, W
      */
     public StageLosses {
-        further = Collections.unmodifiableMap(new LinkedHashMap<>(further));
+        groups = Collections.unmodifiableMap(new LinkedHashMap<>(groups));
     }
 
     /**
-     * Returns all losses together.
+     * Returns what losses of a converter are told, and the parts of each.
      *
-     * @return the sum, W
+     * @param converter the converter
+     * @return reference designators by what they are called; the other parts only where there are some that may become hot
      */
+    public static Map<String, List<String>> parts(Converter converter) {
+        Roles roles = converter.roles();
+        Map<String, List<String>> groups = new LinkedHashMap<>();
+        groups.put(TRANSISTOR, converter.withBodyDiodes(roles.switches()));
+        groups.put(
+                RECTIFIER,
+                Stream.concat(roles.rectifiers().stream(), converter.withBodyDiodes(roles.synchronous()).stream())
+                        .toList());
+        groups.put(
+                INDUCTOR,
+                roles.inductors().stream()
+                        .map(StageLosses::partOfPort)
+                        .distinct()
+                        .toList());
+        groups.put(OUTPUT_CAPACITOR, roles.outputCapacitor().map(List::of).orElse(List.of()));
+        groups.putAll(roles.heats());
+        Set<String> told = new HashSet<>();
+        groups.values().forEach(told::addAll);
+        told.add(roles.loadResistor().orElse(""));
+        told.add(roles.loadSink().orElse(""));
+        List<String> others = new ArrayList<>();
+        for (Part part : converter.values().power().parts()) {
+            if (!told.contains(part.name()) && mayHeat(part)) {
+                others.add(part.name());
+            }
+        }
+        if (!others.isEmpty()) {
+            groups.put(OTHERS, others);
+        }
+        return groups;
+    }
+
+    /** A winding is named "T1.2". */
+    private static String partOfPort(String port) {
+        int dot = port.indexOf('.');
+        return dot < 0 ? port : port.substring(0, dot);
+    }
+
+    private static boolean mayHeat(Part part) {
+        if (part instanceof Part.VoltageSource || part instanceof Part.CurrentSource) {
+            return false;
+        }
+        if (part instanceof Part.Inductor inductor) {
+            return inductor.seriesResistance() > 0;
+        }
+        if (part instanceof Part.Capacitor capacitor) {
+            return capacitor.seriesResistance() > 0;
+        }
+        return true;
+    }
+
+    private double of(String group) {
+        return groups.getOrDefault(group, 0.0);
+    }
+
+    /** {@return in the transistor and its body diode, W} */
+    public double transistor() {
+        return of(TRANSISTOR);
+    }
+
+    /** {@return in the rectifier, W} */
+    public double rectifier() {
+        return of(RECTIFIER);
+    }
+
+    /** {@return in the series resistance of the inductor, W} */
+    public double inductor() {
+        return of(INDUCTOR);
+    }
+
+    /** {@return in the series resistance of the output capacitor, W} */
+    public double outputCapacitor() {
+        return of(OUTPUT_CAPACITOR);
+    }
+
+    /** {@return in every part that has no role of its own, W} */
+    public double others() {
+        return of(OTHERS);
+    }
+
+    /** {@return all losses together, W} */
     public double total() {
-        double sum = transistor + rectifier + inductor + outputCapacitor + others;
-        for (double loss : further.values()) {
+        double sum = 0;
+        for (double loss : groups.values()) {
             sum += loss;
         }
         return sum;

@@ -97,17 +97,16 @@ public final class Figures {
             Figure.of("power/output", "output power", Unit.WATT, steady -> Result.of(steady.outputPower()));
 
     /** Conduction loss of the transistor with its body diode, mean over a period, W. */
-    public static final Figure<ConverterSteadyState> TRANSISTOR_LOSS = loss("transistor", StageLosses::transistor);
+    public static final Figure<ConverterSteadyState> TRANSISTOR_LOSS = loss(StageLosses.TRANSISTOR);
 
     /** Conduction loss of the rectifier, mean over a period, W. */
-    public static final Figure<ConverterSteadyState> RECTIFIER_LOSS = loss("rectifier", StageLosses::rectifier);
+    public static final Figure<ConverterSteadyState> RECTIFIER_LOSS = loss(StageLosses.RECTIFIER);
 
     /** Loss in the series resistance of the inductor, mean over a period, W. */
-    public static final Figure<ConverterSteadyState> INDUCTOR_LOSS = loss("inductor", StageLosses::inductor);
+    public static final Figure<ConverterSteadyState> INDUCTOR_LOSS = loss(StageLosses.INDUCTOR);
 
     /** Loss in the series resistance of the output capacitor, mean over a period, W. */
-    public static final Figure<ConverterSteadyState> CAPACITOR_LOSS =
-            loss("output_capacitor", StageLosses::outputCapacitor);
+    public static final Figure<ConverterSteadyState> CAPACITOR_LOSS = loss(StageLosses.OUTPUT_CAPACITOR);
 
     /** |energy in - energy out - losses - more stored| of a period over the largest of these. */
     public static final Figure<ConverterSteadyState> AUDIT_RESIDUAL = Figure.of(
@@ -229,12 +228,19 @@ public final class Figures {
         return StageFigure.named(key, StageMeasurement.of(measure, signal));
     }
 
-    private static Figure<ConverterSteadyState> loss(String part, ToDoubleFunction<StageLosses> measure) {
+    /**
+     * Returns the mean loss of some parts of a converter.
+     *
+     * @param parts what they are called, one of {@link StageLosses#parts}, for example "input filter"
+     * @return the figure, W
+     */
+    public static Figure<ConverterSteadyState> loss(String parts) {
         return Figure.of(
-                "power/losses/" + part,
-                "conduction loss of the " + part.replace('_', ' '),
+                "power/losses/" + parts.replace(' ', '_'),
+                "conduction loss of the " + parts,
                 Unit.WATT,
-                steady -> Result.of(Told.number(measure.applyAsDouble(steady.losses()), steady.inputPower())));
+                steady -> Result.of(
+                        Told.number(steady.losses().groups().getOrDefault(parts, 0.0), steady.inputPower())));
     }
 
     private static Figure<StepFigures> step(String key, Unit unit, Function<StepFigures, Result<Double>> measure) {
@@ -287,15 +293,9 @@ public final class Figures {
         for (String signal : NamedSignals.of(converter).keySet()) {
             all.addAll(SignalMeasure.steadyState(signal));
         }
-        all.addAll(List.of(
-                INPUT_POWER,
-                OUTPUT_POWER,
-                EFFICIENCY,
-                TRANSISTOR_LOSS,
-                RECTIFIER_LOSS,
-                INDUCTOR_LOSS,
-                CAPACITOR_LOSS,
-                AUDIT_RESIDUAL));
+        all.addAll(List.of(INPUT_POWER, OUTPUT_POWER, EFFICIENCY));
+        StageLosses.parts(converter).keySet().forEach(parts -> all.add(loss(parts)));
+        all.add(AUDIT_RESIDUAL);
         all.addAll(SignalMeasure.circuit(converter));
         return all;
     }

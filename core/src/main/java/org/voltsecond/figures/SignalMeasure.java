@@ -35,7 +35,7 @@ enum SignalMeasure {
         return switch (this) {
             case MEAN -> waveform.mean();
             case RMS -> waveform.rms();
-            case AC_RMS -> acRms(waveform);
+            case AC_RMS -> waveform.acRms();
             case MINIMUM -> waveform.minimum();
             case MAXIMUM -> waveform.maximum();
             case PEAK_TO_PEAK -> waveform.peakToPeak();
@@ -60,12 +60,6 @@ enum SignalMeasure {
         return Arrays.stream(values())
                 .map(each -> each.figure(path, called, unit, waveform))
                 .toList();
-    }
-
-    /** No waveform is farther from its mean than half of what it spans, in the mean of the squares (Popoviciu). */
-    private static double acRms(Waveform waveform) {
-        double square = waveform.rms() * waveform.rms() - waveform.mean() * waveform.mean();
-        return Math.min(Math.sqrt(Math.max(0, square)), waveform.peakToPeak() / 2);
     }
 
     private <S> Figure<S> figure(String path, String called, Unit unit, Function<S, Waveform> waveform) {

@@ -3,7 +3,6 @@ package org.voltsecond.losses;
 import java.util.ArrayList;
 import java.util.List;
 import org.voltsecond.converter.ConverterSteadyState;
-import org.voltsecond.converter.StageLosses;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 
@@ -41,14 +40,9 @@ public record LossBudget(double outputPower, List<LossEntry> entries) {
      */
     public static LossBudget of(ConverterSteadyState steady, List<? extends LossModel> models) {
         List<LossEntry> entries = new ArrayList<>();
-        StageLosses losses = steady.losses();
-        entries.add(new LossEntry(LossPart.TRANSISTOR, LossEntry.CONDUCTION, losses.transistor()));
-        entries.add(new LossEntry(LossPart.RECTIFIER, LossEntry.CONDUCTION, losses.rectifier()));
-        entries.add(new LossEntry(LossPart.INDUCTOR, LossEntry.CONDUCTION, losses.inductor()));
-        entries.add(new LossEntry(LossPart.OUTPUT_CAPACITOR, LossEntry.CONDUCTION, losses.outputCapacitor()));
-        if (losses.others() > 0) {
-            entries.add(new LossEntry(LossPart.OTHERS, LossEntry.CONDUCTION, losses.others()));
-        }
+        steady.losses()
+                .groups()
+                .forEach((part, watt) -> entries.add(new LossEntry(new LossPart(part), LossEntry.CONDUCTION, watt)));
         for (LossModel model : models) {
             entries.add(new LossEntry(model.part(), model.cause(), model.power(steady)));
         }
@@ -72,7 +66,7 @@ public record LossBudget(double outputPower, List<LossEntry> entries) {
      */
     public double total(LossPart part) {
         return entries.stream()
-                .filter(entry -> entry.part() == part)
+                .filter(entry -> entry.part().equals(part))
                 .mapToDouble(LossEntry::power)
                 .sum();
     }

@@ -1,5 +1,7 @@
 package org.voltsecond.losses;
 
+import org.voltsecond.converter.StageLosses;
+
 /**
  * Where heat arises.
  *
@@ -9,29 +11,18 @@ package org.voltsecond.losses;
  * }
  * String label = LossPart.OUTPUT_CAPACITOR.label(); // "output capacitor"
  * }</pre>
+ *
+ * @param label the name for a table or a picture; of what {@link StageLosses#groups} tells the same
  */
-public enum LossPart {
+public record LossPart(String label) {
     /** The transistor with its body diode. */
-    TRANSISTOR("transistor"),
+    public static final LossPart TRANSISTOR = new LossPart(StageLosses.TRANSISTOR);
     /** The rectifier, or the second transistor with its body diode. */
-    RECTIFIER("rectifier"),
+    public static final LossPart RECTIFIER = new LossPart(StageLosses.RECTIFIER);
     /** Winding and core of the inductor. */
-    INDUCTOR("inductor"),
+    public static final LossPart INDUCTOR = new LossPart(StageLosses.INDUCTOR);
     /** The output capacitor. */
-    OUTPUT_CAPACITOR("output capacitor"),
-    /** Parts of a circuit of one's own that have no role of their own, such as a snubber. */
-    OTHERS("other parts"),
+    public static final LossPart OUTPUT_CAPACITOR = new LossPart(StageLosses.OUTPUT_CAPACITOR);
     /** The gate driver and the resistance in its path; fed beside the input of the stage. */
-    GATE_DRIVE("gate drive");
-
-    private final String label;
-
-    LossPart(String label) {
-        this.label = label;
-    }
-
-    /** {@return the name for a table or a picture} */
-    public String label() {
-        return label;
-    }
+    public static final LossPart GATE_DRIVE = new LossPart("gate drive");
 }

@@ -78,7 +78,7 @@ final class ReportTables {
     }
 
     static PageTable signals(Converter converter, ConverterSteadyState steady) {
-        PageTable table = PageTable.headed("signal", "mean", "RMS", "lowest", "highest", "peak to peak");
+        PageTable table = PageTable.headed("signal", "mean", "RMS", "RMS without the mean", "lowest", "highest", "peak to peak");
         for (Map.Entry<String, Signal> entry : NamedSignals.of(converter).entrySet()) {
             Waveform waveform = steady.of(entry.getValue());
             Unit unit = waveform.unit();
@@ -86,6 +86,7 @@ final class ReportTables {
                     entry.getKey().replace('_', ' '),
                     format(mean(waveform), unit),
                     format(waveform.rms(), unit),
+                    format(waveform.acRms(), unit),
                     format(waveform.minimum(), unit),
                     format(waveform.maximum(), unit),
                     format(waveform.peakToPeak(), unit));
@@ -159,13 +160,8 @@ final class ReportTables {
     static PageTable losses(ConverterSteadyState steady) {
         StageLosses losses = steady.losses();
         PageTable table = PageTable.headed("part", "loss", "share of the losses");
-        Map<String, Double> parts = new LinkedHashMap<>();
-        parts.put("transistor", losses.transistor());
-        parts.put("rectifier", losses.rectifier());
-        parts.put("inductor", losses.inductor());
-        parts.put("output capacitor", losses.outputCapacitor());
         double total = losses.total();
-        parts.forEach((name, watt) -> table.row(name, format(watt, Unit.WATT), share(watt, total)));
+        losses.groups().forEach((name, watt) -> table.row(name, format(watt, Unit.WATT), share(watt, total)));
         return table.row("all", format(total, Unit.WATT), share(total, total));
     }
 

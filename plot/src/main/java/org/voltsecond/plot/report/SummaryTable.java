@@ -3,13 +3,14 @@ package org.voltsecond.plot.report;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
+import java.util.StringJoiner;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.analysis.FrequencyResponse;
 import org.voltsecond.analysis.Margins;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.ConverterTransient;
-import org.voltsecond.figures.FigureSheet;
+import org.voltsecond.converter.StageLosses;
 import org.voltsecond.figures.Figures;
 import org.voltsecond.figures.Headlines;
 import org.voltsecond.figures.LinearInstead;
@@ -76,7 +77,7 @@ public final class SummaryTable {
                         + ampere(current.maximum()));
         row("power in / out", watt(steady.inputPower()) + " / " + watt(steady.outputPower()));
         row("efficiency", percent(Figures.EFFICIENCY.of(steady)));
-        addLosses(FigureSheet.of(steady));
+        addLosses(steady);
         addLinear(LinearInstead.of(steady));
         row(
                 "energy audit",
@@ -103,13 +104,13 @@ public final class SummaryTable {
                         : "none: " + linear.reason());
     }
 
-    private void addLosses(FigureSheet<ConverterSteadyState> losses) {
-        row(
-                "losses",
-                "transistor " + watt(losses.get(Figures.TRANSISTOR_LOSS).get()) + ", rectifier "
-                        + watt(losses.get(Figures.RECTIFIER_LOSS).get()) + ", inductor "
-                        + watt(losses.get(Figures.INDUCTOR_LOSS).get()) + ", output capacitor "
-                        + watt(losses.get(Figures.CAPACITOR_LOSS).get()));
+    private void addLosses(ConverterSteadyState steady) {
+        StringJoiner told = new StringJoiner(", ");
+        StageLosses.parts(steady.converter())
+                .keySet()
+                .forEach(parts -> told.add(
+                        parts + " " + watt(Figures.loss(parts).of(steady).get())));
+        row("losses", told.toString());
     }
 
     private void addResponse(@Nullable Result<FrequencyOutcome> response) {
