@@ -27,12 +27,14 @@ final class EventSearch {
      * @return the guard that ends the interval, or {@link #NONE}; {@code end} then holds the state there
      */
     int first(PhaseRun phase, double[] z, double sinceTick, double atMost, double[] end) {
-        if (atMost > phase.flow.base) {
-            return firstOfWalk(phase, z, sinceTick, atMost, end);
-        }
         double until = atMost / phase.flow.base;
+        NearLeg near = atMost <= phase.flow.farthest ? phase.nearEnd(atMost) : null;
+        if (atMost > phase.flow.base) {
+            elapsed = atMost;
+            boolean clear = near != null && near.leadBases > 0 && passes(near, phase.flow, z, sinceTick, until, end);
+            return clear ? NONE : firstOfWalk(phase, z, sinceTick, atMost, end);
+        }
         elapsed = atMost;
-        NearLeg near = phase.nearEnd(atMost);
         if (near != null) {
             near.stateAt(z, until, end);
         } else {
@@ -41,8 +43,29 @@ final class EventSearch {
         return firstBefore(phase, z, sinceTick, atMost, end);
     }
 
-    /** The same where the state at the end of the time is known; at most one base of the flow. */
+    /** Goes to near an end that was met before, more than a base away; whether all guards are certainly clear until there. */
+    private boolean passes(NearLeg near, Flow flow, double[] z, double sinceTick, double until, double[] end) {
+        double rest = until - near.leadBases;
+        double[] from = near.begin(z, sinceTick);
+        if (from == null || !(rest > 0 && rest <= 1)) {
+            return false;
+        }
+        near.stateAt(from, until, end);
+        findRate(flow, from);
+        double since = sinceTick + near.leadBases * flow.base;
+        for (GuardRows guard : flow.guards) {
+            if (!guard.clear(from, rate, end, since, rest * flow.base, rest)) {
+                return false;
+            }
+        }
+        return true;
+    }
+
+    /** The same where the state at the end of the time is known; of more than one base of the flow it is found anew. */
     int firstBefore(PhaseRun phase, double[] z, double sinceTick, double atMost, double[] end) {
+        if (atMost > phase.flow.base) {
+            return firstOfWalk(phase, z, sinceTick, atMost, end);
+        }
         elapsed = atMost;
         GuardRows[] guards = phase.flow.guards;
         double until = atMost / phase.flow.base;
@@ -69,17 +92,25 @@ final class EventSearch {
         }
         Flow flow = phase.flow;
         GuardRows guard = flow.guards[followed];
-        double u = near.crossing(guard, z, sinceTick, end);
-        double time = u * flow.base;
-        if (!(u > 0)) {
+        double[] from = near.begin(z, sinceTick);
+        if (from == null) {
             return NONE;
         }
-        findRate(flow, z);
+        double u = near.crossing(guard, from, sinceTick, end);
+        double time = u * flow.base;
+        double rest = u - near.leadBases;
+        // the bounds hold within one base
+        if (!(rest > 0 && rest <= 1)) {
+            return NONE;
+        }
+        findRate(flow, from);
+        double since = sinceTick + near.leadBases * flow.base;
+        double restTime = rest * flow.base;
         boolean certain = time < atMost
-                && guard.valueAt(z, sinceTick) > guard.tolerance(z, sinceTick + time)
-                && guard.fallsSteadily(rate, flow.base, u);
+                && guard.valueAt(from, since) > guard.tolerance(from, since + restTime)
+                && guard.fallsSteadily(rate, flow.base, rest);
         for (int g = 0; certain && g < flow.guards.length; g++) {
-            certain = g == followed || flow.guards[g].clear(z, rate, end, sinceTick, time, u);
+            certain = g == followed || flow.guards[g].clear(from, rate, end, since, restTime, rest);
         }
         elapsed = time;
         if (!certain) {
@@ -154,6 +185,9 @@ final class EventSearch {
             if (guard != NONE) {
                 double inSegment = walk.polish(guard, phase.room(guard), best * walk.unit(), sinceTick, end);
                 elapsed = walk.offset + inSegment;
+                if (elapsed <= flow.farthest) {
+                    phase.crossed(guard, elapsed / flow.base);
+                }
                 return guard;
             }
         }

@@ -23,6 +23,9 @@ final class Flow {
     /** How many bases a clock period has, at least 1. */
     final double basesInPeriod;
 
+    /** An interval this long, s, is gone in one leg; a longer one is walked, where the fast part of the flow may die out. */
+    final double farthest;
+
     final double norm;
     final Scaling scaling;
     /** Scaled dynamics, rows of n + 1: the matrix and the constant. */
@@ -54,6 +57,7 @@ final class Flow {
         }
         base = norm * clockPeriod <= LARGEST_STEP ? clockPeriod : LARGEST_STEP / norm;
         basesInPeriod = clockPeriod / base;
+        farthest = Walk.SHORT * base;
         rows = taylorRows(base);
         degree = rows.length / (n * (n + 1)) - 1;
         guards = guardRows(configuration.guards().stream().map(Guard::form).toList());
@@ -75,7 +79,7 @@ final class Flow {
         return known;
     }
 
-    /** The leg of a duration of at most one base, which depends on nothing else. */
+    /** The leg of a duration, which depends on nothing else. */
     Leg leg(double duration) {
         Leg known = lastLeg;
         if (known == null || known.duration != duration) {

@@ -4,16 +4,20 @@ import org.voltsecond.numeric.Matrices;
 
 /**
  * The flow over a fixed duration, worked out once: the change of the state as an affine map, and for every guard the
- * factors of a bound that dismisses it without looking at its polynomial. A named numeric kernel.
+ * factors of a bound that dismisses it without looking at its polynomial. A duration of more than one base of the flow is gone
+ * in equal steps of at most one, each held against the bound. A named numeric kernel.
  *
  * <p>A guard g cannot reach zero if it is larger at both ends than the most by which it can sag below its chord, which
- * is the largest second derivative times the squared length over 8.
+ * is the largest second derivative times the squared length over 8. That is bounded by the state, which is quick, or by its
+ * rate, which near an equilibrium of a fast mode is far less ({@link GuardRows#clear}).
  */
 sealed class Leg {
     final Flow flow;
     final double duration;
     private final int n;
-    /** Rows of n + 1: by how much the state changes, as an affine function of the state at the start. */
+    private final int steps;
+    private final double step;
+    /** Rows of n + 1: by how much the state changes in a step, as an affine function of the state at its start. */
     final double[] change;
 
     final double[] form;
@@ -24,12 +28,14 @@ sealed class Leg {
         this.flow = flow;
         this.duration = duration;
         n = flow.n;
-        change = changeOver(flow, duration);
+        steps = Math.max(1, (int) Math.ceil(duration / flow.base));
+        step = duration / steps;
+        change = changeOver(flow, step);
         int count = flow.guards.length;
         form = new double[count * (n + 1)];
         sag = new double[count * (n + 1)];
         slope = new double[count];
-        double fraction = duration / flow.base;
+        double fraction = step / flow.base;
         for (int g = 0; g < count; g++) {
             GuardRows guard = flow.guards[g];
             slope[g] = guard.slope;
@@ -42,9 +48,8 @@ sealed class Leg {
         }
     }
 
-    /** A leg over a duration of at most one base of the flow. */
     static Leg of(Flow flow, double duration) {
-        return flow.n == 2 ? new Planar(flow, duration) : new Leg(flow, duration);
+        return flow.n == 2 && duration <= flow.base ? new Planar(flow, duration) : new Leg(flow, duration);
     }
 
     /** Sums the Taylor series without the identity, so that small changes keep their digits. */
@@ -63,18 +68,43 @@ sealed class Leg {
     /**
      * Goes over the whole leg.
      *
+     * @param into takes the state at the end
+     * @param between takes states on the way
+     * @param rate takes rates of the state
      * @return whether it is certain that no guard reaches zero on the way, both ends included, and the state is finite
      */
-    boolean advance(double[] z, double sinceTick, double[] into) {
-        move(z, into);
-        boolean clear = Matrices.size(into) < Double.POSITIVE_INFINITY;
-        for (int g = 0; g < slope.length; g++) {
-            clear &= clear(g, z, sinceTick, into);
+    boolean advance(double[] z, double sinceTick, double[] into, double[] between, double[] rate) {
+        boolean clear = true;
+        double[] from = z;
+        double since = sinceTick;
+        for (int left = steps - 1; left >= 0; left--) {
+            double[] to = (left & 1) == 0 ? into : between;
+            move(from, to);
+            clear &= Matrices.size(to) < Double.POSITIVE_INFINITY;
+            clear &= clear(from, since, to, rate);
+            from = to;
+            since += step;
         }
         return clear;
     }
 
-    /** Goes over the whole leg without a look at the guards. */
+    /** Several steps are there where a mode is fast, so that the state alone tells nothing. */
+    private boolean clear(double[] from, double since, double[] to, double[] rate) {
+        boolean clear = true;
+        boolean rated = false;
+        for (int g = 0; clear && g < slope.length; g++) {
+            if (steps > 1 || !clear(g, from, since, to)) {
+                if (!rated) {
+                    flow.rate(from, rate);
+                    rated = true;
+                }
+                clear = flow.guards[g].clear(from, rate, to, since, step, step / flow.base);
+            }
+        }
+        return clear;
+    }
+
+    /** Goes over the first step without a look at the guards. */
     void move(double[] z, double[] into) {
         for (int i = 0; i < n; i++) {
             int at = i * (n + 1);
@@ -89,23 +119,14 @@ sealed class Leg {
     private boolean clear(int g, double[] z, double sinceTick, double[] end) {
         int at = g * (n + 1);
         double first = form[at + n] + slope[g] * sinceTick;
-        double last = first + slope[g] * duration;
-        double bound = sag[at + n] + Flow.TOLERANCE * Math.abs(slope[g]) * (sinceTick + duration);
+        double last = first + slope[g] * step;
+        double bound = sag[at + n] + Flow.TOLERANCE * Math.abs(slope[g]) * (sinceTick + step);
         for (int j = 0; j < n; j++) {
             first += form[at + j] * z[j];
             last += form[at + j] * end[j];
             bound += sag[at + j] * Math.abs(z[j]);
         }
         return Math.min(first, last) > bound;
-    }
-
-    /** Writes the matrix that takes a small change of the state at the start to its change at the end. */
-    void derivative(double[] into) {
-        for (int i = 0; i < n; i++) {
-            for (int j = 0; j < n; j++) {
-                into[i * n + j] = change[i * (n + 1) + j] + (i == j ? 1 : 0);
-            }
-        }
     }
 
     /** A {@link Leg} of two states with all its factors in fields, which is the quickest form. A named numeric kernel. */
@@ -157,7 +178,15 @@ sealed class Leg {
         }
 
         @Override
-        boolean advance(double[] z, double sinceTick, double[] into) {
+        void move(double[] z, double[] into) {
+            double z0 = z[0];
+            double z1 = z[1];
+            into[0] = z0 + (c00 * z0 + c01 * z1 + c0);
+            into[1] = z1 + (c10 * z0 + c11 * z1 + c1);
+        }
+
+        @Override
+        boolean advance(double[] z, double sinceTick, double[] into, double[] between, double[] rate) {
             double z0 = z[0];
             double z1 = z[1];
             double end0 = z0 + (c00 * z0 + c01 * z1 + c0);

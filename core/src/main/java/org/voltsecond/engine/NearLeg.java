@@ -1,11 +1,13 @@
 package org.voltsecond.engine;
 
+import org.jspecify.annotations.Nullable;
 import org.voltsecond.numeric.Matrices;
 
 /**
  * The flow over durations close to one that was worked out before: a Taylor polynomial about that duration, whose
  * coefficients are affine functions of the state at the start. In a periodic regime the time of an event hardly moves from
- * one period to the next, and this takes a fraction of the time of the full polynomial. A named numeric kernel.
+ * one period to the next, and this takes a fraction of the time of the full polynomial. What is longer than one base of the
+ * flow begins with a leg of fixed length, after which a fraction of a base is left. A named numeric kernel.
  */
 final class NearLeg {
     private static final int DEGREE = 8;
@@ -17,6 +19,9 @@ final class NearLeg {
     private static final double FAR = 3e-3;
     /** A new leg costs as much as so many steps on an old one. */
     private static final double WORTH = 64;
+
+    /** What is left after the leg, in bases: little, so that a guard's fall is seen by its slope, and far more than any reach. */
+    private static final double REST = 0.25;
 
     /**
      * Largest norm of A times the distance for which so many powers are enough: the first one left out, this to the next
@@ -31,6 +36,14 @@ final class NearLeg {
     final double reference;
 
     private final double reach;
+    /** The leg before the polynomial; null where it begins at once. */
+    private final @Nullable Leg lead;
+    /** How long that is, in bases of the flow. */
+    final double leadBases;
+
+    private final double[] leadEnd;
+    private final double[] between;
+    private final double[] rate;
     /** Coefficient k of state i: {@code rows[(k * n + i) * (n + 1) + j]} times state j at the start, plus entry j = n. */
     private final double[] rows;
     /** Coefficient k of state i at the present start, less that start for k = 0. */
@@ -44,7 +57,12 @@ final class NearLeg {
         n = flow.n;
         highest = Math.min(DEGREE, flow.degree);
         reach = flow.norm == 0 ? Double.POSITIVE_INFINITY : ENOUGH[DEGREE] / (flow.norm * flow.base);
-        rows = composed(changeOver(reference));
+        leadBases = reference > 1 ? reference - REST : 0;
+        lead = reference > 1 ? Leg.of(flow, leadBases * flow.base) : null;
+        leadEnd = new double[n];
+        between = new double[n];
+        rate = new double[n];
+        rows = composed(changeOver(reference - leadBases));
         terms = new double[(DEGREE + 1) * n];
         guardTerms = new double[DEGREE + 1];
     }
@@ -99,7 +117,19 @@ final class NearLeg {
         return distance > FAR * reach && change * WORTH <= distance;
     }
 
-    /** Writes the state at fraction {@code u} of the base, which must be within reach. */
+    /**
+     * Goes to where the polynomial begins.
+     *
+     * @return the state there; null if it is not certain that all guards stay clear of zero until then
+     */
+    double @Nullable [] begin(double[] z, double sinceTick) {
+        if (lead == null) {
+            return z;
+        }
+        return lead.advance(z, sinceTick, leadEnd, between, rate) ? leadEnd : null;
+    }
+
+    /** Writes the state {@code u} bases after the start, within reach, from the state where the polynomial begins. */
     void stateAt(double[] z, double u, double[] into) {
         double d = u - reference;
         int powers = powersFor(d);
@@ -143,6 +173,8 @@ final class NearLeg {
     /**
      * Finds where a guard that falls steadily crosses zero, and the state there.
      *
+     * @param z the state where the polynomial begins
+     * @param sinceTick the time of the start since the clock edge, s
      * @return the place in bases of the flow; NaN if it is out of reach or not found at once
      */
     double crossing(GuardRows guard, double[] z, double sinceTick, double[] into) {

@@ -40,6 +40,7 @@ final class Run implements IntervalView {
     private double[] z;
     private double[] end;
     private final double[] scratch;
+    private final double[] rate;
     private final double[] state;
 
     private long tick;
@@ -72,6 +73,7 @@ final class Run implements IntervalView {
         z = new double[n];
         end = new double[n];
         scratch = new double[n];
+        rate = new double[n];
         state = new double[n];
     }
 
@@ -176,7 +178,7 @@ final class Run implements IntervalView {
                     || leg == null
                     || !next.plain
                     || next.next.endSinceTick <= until
-                    || !leg.advance(from, sinceTick, to)) {
+                    || !leg.advance(from, sinceTick, to, scratch, rate)) {
                 break;
             }
             if (listener != null) {
@@ -250,16 +252,16 @@ final class Run implements IntervalView {
     private int advance(PhaseRun phase, double endAt) {
         double atMost = Math.max(0, endAt - sinceTick);
         duration = atMost;
-        if (atMost > 0 && atMost <= phase.flow.base) {
-            int guard = phase.followed == EventSearch.NONE
-                    ? EventSearch.NONE
-                    : events.follow(phase, z, sinceTick, atMost, end);
+        if (atMost > 0 && phase.followed != EventSearch.NONE) {
+            int guard = events.follow(phase, z, sinceTick, atMost, end);
             if (guard != EventSearch.NONE) {
                 return located(phase, endAt, guard);
             }
+        }
+        if (atMost > 0 && atMost <= phase.flow.farthest) {
             Leg leg = phase.legOf(atMost, sinceTick);
             if (leg != null) {
-                if (leg.advance(z, sinceTick, end)) {
+                if (leg.advance(z, sinceTick, end, scratch, rate)) {
                     return reason;
                 }
                 if (trusted && !phase.guardsClear(z, sinceTick)) {

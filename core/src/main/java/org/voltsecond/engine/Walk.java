@@ -13,7 +13,7 @@ import org.voltsecond.units.Unit;
  */
 final class Walk {
     /** Intervals of so many bases or fewer are walked base by base. */
-    private static final int SHORT = 16;
+    static final int SHORT = 16;
     /** Highest Chebyshev coefficients of a resolved segment, relative to the largest state. */
     private static final double RESOLVED = 1e-14;
 
@@ -112,7 +112,7 @@ final class Walk {
         double rest = total - offset;
         if (rest > flow.base) {
             length = flow.base;
-            flow.baseLeg().advance(z, 0, end);
+            flow.baseLeg().move(z, end);
         } else {
             length = rest;
             flow.stateAt(z, rest / flow.base, end);

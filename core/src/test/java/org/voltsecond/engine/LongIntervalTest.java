@@ -1,0 +1,122 @@
+package org.voltsecond.engine;
+
+import static java.lang.Double.POSITIVE_INFINITY;
+import static java.lang.Math.PI;
+import static java.lang.Math.asin;
+import static java.lang.Math.cos;
+import static java.lang.Math.sin;
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
+import static org.voltsecond.engine.TestLaw.configuration;
+import static org.voltsecond.engine.TestLaw.ones;
+
+import com.sun.management.ThreadMXBean;
+import java.lang.management.ManagementFactory;
+import java.util.List;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
+
+/**
+ * Intervals that are longer than one base of their flow and come again and again, beside an oscillation that has little time
+ * to dip below zero: a level that sinks from period to period, plus a cosine. Everything is known in closed form.
+ */
+class LongIntervalTest {
+    private static final double SINKING = 1e-4;
+    private static final double PERIODS = 10.3;
+    private static final double START = 1 + PERIODS * SINKING;
+
+    /** Cosine, sine, level; the clock period is 1 s. */
+    private static Configuration swinging(double angular, List<Guard> guards) {
+        double[][] a = {{0, -angular, 0}, {angular, 0, 0}, {0, 0, 0}};
+        return configuration("swinging", 1, a, new double[] {0, 0, -SINKING}, guards);
+    }
+
+    private static final Guard DIP = new Guard("level plus cosine", AffineForm.of(new double[] {1, 0, 1}, 0));
+    /** Zero at 0.8 of the period. */
+    private static final Guard RAMP = new Guard("ramp", AffineForm.of(new double[3], 0.8, -1));
+
+    private static double dip(double angular, double time) {
+        return START - SINKING * time + cos(angular * time);
+    }
+
+    /** When the dip first reaches zero: before the first of its minima that is negative. */
+    private static double firstDip(double angular) {
+        for (int k = 0; ; k++) {
+            double lowest = (PI * (2 * k + 1) + asin(SINKING / angular)) / angular;
+            if (dip(angular, lowest) < 0) {
+                double high = lowest - PI / angular;
+                double low = lowest;
+                for (int i = 0; i < 60; i++) {
+                    double middle = 0.5 * (low + high);
+                    if (dip(angular, middle) < 0) {
+                        low = middle;
+                    } else {
+                        high = middle;
+                    }
+                }
+                return low;
+            }
+        }
+    }
+
+    private static TestLaw law(double angular, boolean rampEnds) {
+        Phase first = rampEnds
+                ? new Phase(swinging(angular, List.of(RAMP, DIP)), POSITIVE_INFINITY, POSITIVE_INFINITY)
+                : new Phase(swinging(angular, List.of(DIP)), 1, POSITIVE_INFINITY);
+        Phase second = new Phase(swinging(angular, List.of(DIP)), 1, POSITIVE_INFINITY);
+        Phase last = new Phase(swinging(angular, List.of()), POSITIVE_INFINITY, POSITIVE_INFINITY);
+        int dipOfFirst = rampEnds ? 1 : 0;
+        return new TestLaw(
+                ones(3), 1, List.of(), state -> Entry.of(first), (ended, cause, state, t) -> {
+                    boolean dips = cause.kind() == Cause.Kind.GUARD
+                            && (ended == second || cause.index() == dipOfFirst);
+                    return Entry.of(dips ? last : ended == first && rampEnds ? second : first);
+                });
+    }
+
+    private static void dipIsFound(double angular, boolean rampEnds) {
+        Trajectory run = Simulation.of(law(angular, rampEnds)).record(new double[] {1, 0, START}, 20);
+        double expected = firstDip(angular);
+        assertThat(expected).isGreaterThan(PERIODS / 2);
+        Interval after = run.interval(run.size() - 1);
+        // the slope at the crossing is the square root of a small depth, by which the round-off of the instant grows
+        assertThat(after.start()).isCloseTo(expected, within(1e-10));
+        double[] state = after.startState();
+        assertThat(state[0]).isCloseTo(cos(angular * expected), within(1e-11));
+        assertThat(state[1]).isCloseTo(sin(angular * expected), within(1e-9));
+    }
+
+    @ParameterizedTest
+    @ValueSource(doubles = {9, 13, 20, 31, 44})
+    void anIntervalThatTheClockEndsMissesNoDip(double angular) {
+        dipIsFound(angular, false);
+    }
+
+    @ParameterizedTest
+    @ValueSource(doubles = {9, 13, 20, 31, 44})
+    void anIntervalThatAGuardEndsMissesNoDip(double angular) {
+        dipIsFound(angular, true);
+    }
+
+    /** Where the level stays out of reach, the two phases go on for as long as one likes, in the same memory. */
+    @ParameterizedTest
+    @ValueSource(doubles = {9, 31, 44})
+    void goesOnInTheSameMemory(double angular) {
+        TestLaw law = law(angular, true);
+        for (int i = 0; i < 3; i++) {
+            allocated(law, 20_000);
+        }
+        long once = allocated(law, 10_000);
+        long twice = allocated(law, 20_000);
+        assertThat(twice - once).isLessThan(1000);
+    }
+
+    private static long allocated(TestLaw law, int periods) {
+        ThreadMXBean threads = (ThreadMXBean) ManagementFactory.getThreadMXBean();
+        long id = Thread.currentThread().getId();
+        long before = threads.getThreadAllocatedBytes(id);
+        double[] end = Simulation.of(law).finalState(new double[] {1, 0, 100}, periods);
+        assertThat(end[2]).isCloseTo(100 - SINKING * periods, within(1e-8));
+        return threads.getThreadAllocatedBytes(id) - before;
+    }
+}
