@@ -1,7 +1,11 @@
 package org.voltsecond.circuit;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
+import java.util.Objects;
+import org.jspecify.annotations.Nullable;
+import org.voltsecond.engine.AffineMap;
 
 /**
  * The parts of a circuit that consist of segments, and where they stand: a position of the rectifiers has, in the bits above
@@ -183,6 +187,112 @@ final class Bends {
             }
         }
         return storage;
+    }
+
+    /**
+     * Where a state lands that jumps because capacitances meet or currents are held to each other: along the way the capacitance
+     * or inductance of a part changes wherever it passes a knee, so that charge and flux are kept. The regime of the segments on
+     * which it lands says how the landing depends on the state before.
+     */
+    static final class Landing {
+        private final Bends bends;
+        private final Network network;
+        private final long closed;
+        /** The regime of the segments that it lands on; null where one on the way is refused. */
+        @Nullable
+        Regime regime;
+
+        double[] after;
+
+        /** The integral over the instant of what the conditions of rectifiers are about. */
+        final double[] impulses;
+
+        private Landing(Bends bends, Network network, long closed, double[] before, int rectifiers) {
+            this.bends = bends;
+            this.network = network;
+            this.closed = closed;
+            after = before;
+            impulses = new double[rectifiers];
+        }
+
+        /** From a state, with the rectifiers of a position. */
+        static Landing of(Bends bends, Network network, long closed, long conducting, double[] before, int rectifiers) {
+            Landing landing = new Landing(bends, network, closed, before, rectifiers);
+            long position = conducting;
+            for (int k = 0; k < bends.count(); k++) {
+                if (bends.part(k) instanceof Storing part) {
+                    position = bends.with(k, part.at(before[part.state()]), position);
+                }
+            }
+            long next = landing.step(position);
+            while (next != position) {
+                position = next;
+                next = landing.step(position);
+            }
+            return landing;
+        }
+
+        /** Goes on to the end or to the next knee; the position there. */
+        private long step(long position) {
+            regime = network.compiled(closed, position).regime();
+            AffineMap entry = regime == null ? null : regime.entry();
+            if (regime == null || entry == null) {
+                return position;
+            }
+            double[] to = entry.apply(after);
+            double share = 1;
+            long next = position;
+            for (int k = 0; k < bends.count(); k++) {
+                if (bends.part(k) instanceof Storing part) {
+                    int segment = bends.segment(k, position);
+                    double x = to[part.state()];
+                    int step = segment < part.count() - 1 && x > part.knee(segment)
+                            ? 1
+                            : segment > 0 && x < part.knee(segment - 1) ? -1 : 0;
+                    double from = after[part.state()];
+                    double reached = step == 0
+                            ? 1
+                            : Math.max(0, (part.knee(step > 0 ? segment : segment - 1) - from) / (x - from));
+                    if (reached < share) {
+                        share = reached;
+                        next = bends.with(k, segment + step, position);
+                    }
+                }
+            }
+            for (int d = 0; d < impulses.length; d++) {
+                impulses[d] += share * regime.impulses().get(d).valueAt(after, 0);
+            }
+            double[] landed = after.clone();
+            for (int j = 0; j < landed.length; j++) {
+                landed[j] += share * (to[j] - after[j]);
+            }
+            after = landed;
+            return next;
+        }
+
+        /** The jump as a map: flux and charge before, on the segments before, are those after, on the segments after. */
+        AffineMap map(double[] before) {
+            Regime landed = Objects.requireNonNull(regime);
+            AffineMap entry = Objects.requireNonNull(landed.entry());
+            int n = before.length;
+            double[][] matrix = new double[n][n];
+            double[] offset = after.clone();
+            double[] ratio = new double[n];
+            Arrays.fill(ratio, 1);
+            for (int k = 0; k < bends.count(); k++) {
+                if (bends.part(k) instanceof Storing part) {
+                    int j = part.state();
+                    ratio[j] = part.storage(part.at(before[j])) / part.storage(bends.segment(k, landed.conducting()));
+                }
+            }
+            for (int i = 0; i < n; i++) {
+                for (int j = 0; j < n; j++) {
+                    matrix[i][j] = entry.entry(i, j) * ratio[j];
+                    offset[i] -= matrix[i][j] * before[j];
+                }
+            }
+            return AffineMap.of(matrix, offset);
+        }
     }
 
     /** What the segments are called where they are not those of rest; those of resistors go without saying. */

@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.function.DoubleFunction;
 import java.util.function.DoubleSupplier;
+import java.util.function.Function;
 import org.voltsecond.units.Unit;
 
 /**
@@ -170,6 +171,8 @@ public final class PartValue {
                 collect(t);
             } else if (part instanceof Part.IdealTransformer t) {
                 collect(t);
+            } else if (part instanceof NonlinearResistor n) {
+                collect(n);
             }
         }
 
@@ -183,33 +186,70 @@ public final class PartValue {
         }
 
         private void collect(Part.Inductor l) {
-            add(
-                    l.name(),
+            add(l.name(), "inductance", Unit.HENRY, l.inductance(), x -> inductor(l, x, l.seriesResistance(), l.saturation()));
+            add(l.name(), "resistance", Unit.OHM, l.seriesResistance(), x -> inductor(l, l.inductance(), x, l.saturation()));
+            bends(
+                    l.name() + ".saturation",
+                    l.saturation(),
                     "inductance",
                     Unit.HENRY,
-                    l.inductance(),
-                    x -> new Part.Inductor(l.name(), l.a(), l.b(), x, l.seriesResistance(), l.initialCurrent()));
-            add(
-                    l.name(),
-                    "resistance",
-                    Unit.OHM,
-                    l.seriesResistance(),
-                    x -> new Part.Inductor(l.name(), l.a(), l.b(), l.inductance(), x, l.initialCurrent()));
+                    Unit.AMPERE,
+                    bends -> inductor(l, l.inductance(), l.seriesResistance(), bends));
+        }
+
+        private static Part inductor(Part.Inductor l, double henry, double ohm, List<Bend> saturation) {
+            return new Part.Inductor(l.name(), l.a(), l.b(), henry, ohm, l.initialCurrent(), saturation);
         }
 
         private void collect(Part.Capacitor c) {
-            add(
-                    c.name(),
+            add(c.name(), "capacitance", Unit.FARAD, c.capacitance(), x -> capacitor(c, x, c.seriesResistance(), c.bias()));
+            add(c.name(), "resistance", Unit.OHM, c.seriesResistance(), x -> capacitor(c, c.capacitance(), x, c.bias()));
+            bends(
+                    c.name() + ".bias",
+                    c.bias(),
                     "capacitance",
                     Unit.FARAD,
-                    c.capacitance(),
-                    x -> new Part.Capacitor(c.name(), c.a(), c.b(), x, c.seriesResistance(), c.initialVoltage()));
-            add(
-                    c.name(),
-                    "resistance",
-                    Unit.OHM,
-                    c.seriesResistance(),
-                    x -> new Part.Capacitor(c.name(), c.a(), c.b(), c.capacitance(), x, c.initialVoltage()));
+                    Unit.VOLT,
+                    bends -> capacitor(c, c.capacitance(), c.seriesResistance(), bends));
+        }
+
+        private static Part capacitor(Part.Capacitor c, double farad, double ohm, List<Bend> bias) {
+            return new Part.Capacitor(c.name(), c.a(), c.b(), farad, ohm, c.initialVoltage(), bias);
+        }
+
+        private void bends(
+                String list,
+                List<Bend> bends,
+                String quantity,
+                Unit unit,
+                Unit unitOfKnee,
+                Function<List<Bend>, Part> writer) {
+            for (int k = 0; k < bends.size(); k++) {
+                int index = k;
+                Bend bend = bends.get(k);
+                String name = list + "[" + k + "]";
+                add(name, quantity, unit, bend.value(), x -> writer.apply(with(bends, index, new Bend(bend.above(), x))));
+                add(name, "above", unitOfKnee, bend.above(), x -> writer.apply(
+                        with(bends, index, new Bend(x, bend.value()))));
+            }
+        }
+
+        private static List<Bend> with(List<Bend> bends, int index, Bend changed) {
+            List<Bend> all = new ArrayList<>(bends);
+            all.set(index, changed);
+            return all;
+        }
+
+        private void collect(NonlinearResistor n) {
+            for (CurrentCurve.Value value : n.curve().values()) {
+                add(
+                        n.name(),
+                        value.quantity(),
+                        value.unit(),
+                        value.value(),
+                        x -> new NonlinearResistor(
+                                n.name(), n.a(), n.b(), value.writer().apply(x)));
+            }
         }
 
         private void collect(Part.Switch q) {

@@ -196,10 +196,11 @@ final class Resolver {
     /** One position, held against a state. */
     private final class Trial {
         private final Search search;
-        private final @Nullable Regime regime;
-        private final @Nullable FirstInstant instant;
-        private final double[] after;
+        private @Nullable Regime regime;
+        private @Nullable FirstInstant instant;
+        private double[] after;
         private final boolean jumps;
+        private Bends.@Nullable Landing landing;
 
         Trial(Search search, Network.Compiled candidate) {
             this.search = search;
@@ -209,6 +210,16 @@ final class Resolver {
             after = entry == null ? search.state : entry.apply(search.state);
             double drift = instant == null ? 0 : NO_JUMP * instant.drift();
             jumps = entry != null && !(jump(search.state, after, false) <= search.noJump + drift);
+            if (regime != null && jumps && bends.count() > 0) {
+                Bends.Landing landed =
+                        Bends.Landing.of(bends, network, closed, regime.conducting(), search.state, rectifiers);
+                landing = landed;
+                regime = landed.regime;
+                after = landed.after;
+                instant = regime == null
+                        ? null
+                        : network.compiled(closed, regime.conducting()).instant();
+            }
         }
 
         /** Whether there is nothing to change: the position is right, or impossible. */
@@ -280,12 +291,15 @@ final class Resolver {
             }
             if (jumps) {
                 AffineForm impulse = regime.impulses().get(rectifier);
-                double value = impulse.valueAt(search.state, 0);
+                double value =
+                        landing == null ? impulse.valueAt(search.state, 0) : landing.impulses[rectifier];
                 if (Math.abs(value) > NO_JUMP * (size(impulse) * search.norm + Math.abs(impulse.constant()))) {
                     return value < 0;
                 }
             }
-            boolean stays = search.fired >= 0 && search.fired < rectifiers && ((regime.conducting() ^ search.conducting) >>> search.fired & 1) == 0;
+            boolean stays = search.fired >= 0
+                    && search.fired < rectifiers
+                    && ((regime.conducting() ^ search.conducting) >>> search.fired & 1) == 0;
             return instant.isNegative(rectifier, after, search.norm, stays ? search.fired : -1, search.leniency);
         }
 
@@ -303,9 +317,11 @@ final class Resolver {
 
         /** What follows once capacitances have met: currents are not what they were. */
         private @Nullable Transition afterCharges(Regime met) {
-            AffineMap entry = met.entry();
+            AffineMap entry = landing == null ? met.entry() : landing.map(search.state);
             Transition next = choose(met.conducting(), -1, after, 1);
-            return next == null || entry == null ? null : new Transition(next.regime(), compose(next.jump(), entry));
+            return next == null || entry == null
+                    ? null
+                    : new Transition(next.regime(), compose(next.jump(), entry), landing == null);
         }
     }
 

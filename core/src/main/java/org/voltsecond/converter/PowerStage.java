@@ -3,6 +3,7 @@ package org.voltsecond.converter;
 import java.util.List;
 import java.util.function.UnaryOperator;
 import org.jspecify.annotations.Nullable;
+import org.voltsecond.circuit.Bend;
 import org.voltsecond.control.Drive;
 import org.voltsecond.control.Regulator;
 import org.voltsecond.stage.InvalidStageException;
@@ -116,7 +117,33 @@ public final class PowerStage {
      * @return the stage with this inductor
      */
     public PowerStage inductor(double inductance, double seriesResistance) {
-        return with(parts.withInductor(new StageParts.Series(inductance, seriesResistance)));
+        return with(parts.withInductor(new StageParts.Series(
+                inductance, seriesResistance, parts.inductor().bends())));
+    }
+
+    /**
+     * Lets the inductor saturate: from each magnitude of its current on it has another incremental inductance.
+     *
+     * @param bends in ascending order of the current, A and H
+     * @return the stage with this saturation
+     */
+    public PowerStage saturation(Bend... bends) {
+        StageParts.Series inductor = parts.inductor();
+        return with(parts.withInductor(
+                new StageParts.Series(inductor.value(), inductor.resistance(), List.of(bends))));
+    }
+
+    /**
+     * Lets the output capacitor fade under bias: from each magnitude of its voltage on, without that of its series resistance, it
+     * has another incremental capacitance.
+     *
+     * @param bends in ascending order of the voltage, V and F
+     * @return the stage with this output capacitor
+     */
+    public PowerStage bias(Bend... bends) {
+        StageParts.Series capacitor = parts.outputCapacitor();
+        return with(parts.withOutputCapacitor(
+                new StageParts.Series(capacitor.value(), capacitor.resistance(), List.of(bends))));
     }
 
     /**
@@ -137,7 +164,8 @@ public final class PowerStage {
      * @return the stage with this capacitor
      */
     public PowerStage outputCapacitor(double capacitance, double seriesResistance) {
-        return with(parts.withOutputCapacitor(new StageParts.Series(capacitance, seriesResistance)));
+        return with(parts.withOutputCapacitor(new StageParts.Series(
+                capacitance, seriesResistance, parts.outputCapacitor().bends())));
     }
 
     /**

@@ -146,7 +146,10 @@ final class DesignReader {
         if (part == null) {
             return new StageParts.Series(Double.NaN, 0);
         }
-        StageParts.Series read = new StageParts.Series(part.quantity(key), part.quantity("resistance"));
+        StageParts.Series read = new StageParts.Series(
+                part.quantity(key),
+                part.quantity("resistance"),
+                PartReader.bends(part, key.equals("inductance") ? "saturation" : "bias", key));
         part.finish();
         return read;
     }

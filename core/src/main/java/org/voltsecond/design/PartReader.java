@@ -9,8 +9,10 @@ import java.util.function.BiConsumer;
 import java.util.regex.Pattern;
 import org.jspecify.annotations.Nullable;
 import org.tomlj.TomlArray;
+import org.voltsecond.circuit.Bend;
 import org.voltsecond.circuit.Circuit;
 import org.voltsecond.circuit.InvalidCircuitException;
+import org.voltsecond.circuit.Part;
 import org.voltsecond.circuit.Part.Winding;
 import org.voltsecond.circuit.Profile;
 import org.voltsecond.design.Design.LineRipple;
@@ -116,12 +118,45 @@ final class PartReader {
 
     private void inductor(Section part, String name) {
         List<String> nodes = between(part);
-        circuit.inductor(name, nodes.get(0), nodes.get(1), part.quantity("inductance"), part.quantity("resistance"));
+        circuit.part(new Part.Inductor(
+                name,
+                nodes.get(0),
+                nodes.get(1),
+                part.quantity("inductance"),
+                part.quantity("resistance"),
+                0,
+                bends(part, "saturation", "inductance")));
     }
 
     private void capacitor(Section part, String name) {
         List<String> nodes = between(part);
-        circuit.capacitor(name, nodes.get(0), nodes.get(1), part.quantity("capacitance"), part.quantity("resistance"));
+        circuit.part(new Part.Capacitor(
+                name,
+                nodes.get(0),
+                nodes.get(1),
+                part.quantity("capacitance"),
+                part.quantity("resistance"),
+                0,
+                bends(part, "bias", "capacitance")));
+    }
+
+    /** Where an inductance or a capacitance changes, in ascending order; none after a fault. */
+    static List<Bend> bends(Section part, String list, String quantity) {
+        int before = part.faultCount();
+        List<Bend> bends = new ArrayList<>();
+        for (Section table : part.tables(list)) {
+            Bend bend = new Bend(table.quantity("above"), table.quantity(quantity));
+            double last = bends.isEmpty() ? 0 : bends.get(bends.size() - 1).above();
+            if (bend.above() <= last) {
+                table.fault(
+                        "above",
+                        "must be more than that of the bend before it, " + last + ", but was " + bend.above()
+                                + "; valid: ascending order");
+            }
+            bends.add(bend);
+            table.finish();
+        }
+        return part.faultCount() > before ? List.of() : bends;
     }
 
     /** A body diode carries current from the second node to the first. */

@@ -9,6 +9,8 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.TreeMap;
 import org.jspecify.annotations.Nullable;
+import org.voltsecond.circuit.Bend;
+import org.voltsecond.circuit.Part;
 import org.voltsecond.circuit.Profile;
 
 /**
@@ -73,8 +75,30 @@ public record StageParts(
      *
      * @param value inductance, H, or capacitance, F; more than 0
      * @param resistance Ω; 0 or more
+     * @param bends where the inductance changes with the current, or the capacitance with the voltage; empty if it does not
      */
-    public record Series(double value, double resistance) {}
+    public record Series(double value, double resistance, List<Bend> bends) {
+        /**
+         * Copies the list.
+         *
+         * @param value inductance, H, or capacitance, F; more than 0
+         * @param resistance Ω; 0 or more
+         * @param bends where the inductance changes with the current, or the capacitance with the voltage
+         */
+        public Series {
+            bends = List.copyOf(bends);
+        }
+
+        /**
+         * A part of constant value.
+         *
+         * @param value inductance, H, or capacitance, F; more than 0
+         * @param resistance Ω; 0 or more
+         */
+        public Series(double value, double resistance) {
+            this(value, resistance, List.of());
+        }
+    }
 
     /**
      * A diode.
@@ -314,6 +338,10 @@ public record StageParts(
 
     private static void check(List<String> faults, String what, Series part, String quantity, String unit) {
         positive(faults, what + ": " + quantity, part.value(), unit);
+        Part bent = unit.equals("H")
+                ? new Part.Inductor(what, "", "", 1, 0, 0, part.bends())
+                : new Part.Capacitor(what, "", "", 1, 0, 0, part.bends());
+        faults.addAll(bent.faults());
         notNegative(faults, what + ": series resistance", part.resistance(), "Ω");
     }
 

@@ -254,8 +254,8 @@ public final class StageWiring {
      */
     public StageWiring inductor(String from, String to) {
         String name = free("L", 1);
-        builder.inductor(
-                name, from, to, parts.inductor().value(), parts.inductor().resistance());
+        StageParts.Series inductor = parts.inductor();
+        builder.part(new Part.Inductor(name, from, to, inductor.value(), inductor.resistance(), 0, inductor.bends()));
         return roles(told -> told.inductorCurrent(with(told.inductors(), name)));
     }
 
@@ -325,7 +325,8 @@ public final class StageWiring {
      */
     public StageWiring output(String node) {
         StageParts.Series capacitor = parts.outputCapacitor();
-        builder.capacitor(CAPACITOR, node, Circuit.GROUND, capacitor.value(), capacitor.resistance());
+        builder.part(new Part.Capacitor(
+                CAPACITOR, node, Circuit.GROUND, capacitor.value(), capacitor.resistance(), 0, capacitor.bends()));
         Load load = parts.requiredLoad();
         builder.part(resistor(LOAD_RESISTOR, node, Circuit.GROUND, load, roles.isInverting()));
         builder.currentSource(LOAD_SINK, node, Circuit.GROUND, load.sink(roles.isInverting()));
