@@ -29,13 +29,15 @@ final class EventSearch {
     int first(PhaseRun phase, double[] z, double sinceTick, double atMost, double[] end) {
         double until = atMost / phase.flow.base;
         NearLeg near = atMost <= phase.flow.farthest ? phase.nearEnd(atMost) : null;
-        if (atMost > phase.flow.base) {
-            elapsed = atMost;
-            boolean clear = near != null && near.leadBases > 0 && passes(near, phase.flow, z, sinceTick, until, end);
-            return clear ? NONE : firstOfWalk(phase, z, sinceTick, atMost, end);
-        }
         elapsed = atMost;
-        if (near != null) {
+        boolean led = near != null && near.leadBases > 0;
+        if (near != null && led && passes(near, phase.flow, z, sinceTick, until, end)) {
+            return NONE;
+        }
+        if (atMost > phase.flow.base) {
+            return firstOfWalk(phase, z, sinceTick, atMost, end);
+        }
+        if (near != null && !led) {
             near.stateAt(z, until, end);
         } else {
             phase.flow.stateAt(z, until, end);

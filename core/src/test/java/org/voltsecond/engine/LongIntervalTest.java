@@ -14,6 +14,7 @@ import com.sun.management.ThreadMXBean;
 import java.lang.management.ManagementFactory;
 import java.util.List;
 import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.ValueSource;
 
 /**
@@ -96,6 +97,23 @@ class LongIntervalTest {
     @ValueSource(doubles = {9, 13, 20, 31, 44})
     void anIntervalThatAGuardEndsMissesNoDip(double angular) {
         dipIsFound(angular, true);
+    }
+
+    /** The second phase grows or shrinks from 0.7 of the period by the sinking of the level, across one base of its flow. */
+    @ParameterizedTest
+    @CsvSource({"1, 0.698", "1, 0.7005", "1, 0.7013", "1, 0.702", "-1, 0.6995", "-1, 0.6987", "-1, 0.698", "-1, 0.702"})
+    void anIntervalThatPassesTheLengthOfABaseIsTheSame(double growing, double base) {
+        double angular = 3 / base;
+        Guard edge = new Guard("edge", AffineForm.of(new double[] {0, 0, growing}, 0.3 - growing * START, -1));
+        Phase first = new Phase(swinging(angular, List.of(edge)), POSITIVE_INFINITY, POSITIVE_INFINITY);
+        Phase second = new Phase(swinging(angular, List.of()), 1, POSITIVE_INFINITY);
+        Trajectory run = Simulation.of(TestLaw.ring(ones(3), 1, List.of(first, second)))
+                .record(new double[] {1, 0, START}, 40);
+        assertThat(run.size()).isEqualTo(80);
+        for (Interval interval : run.intervals()) {
+            assertThat(interval.startState()[0]).isCloseTo(cos(angular * interval.start()), within(1e-11));
+            assertThat(interval.startState()[1]).isCloseTo(sin(angular * interval.start()), within(1e-11));
+        }
     }
 
     /** Where the level stays out of reach, the two phases go on for as long as one likes, in the same memory. */
