@@ -2,13 +2,18 @@ package org.voltsecond.control;
 
 import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.Collection;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import java.util.Set;
+import java.util.TreeMap;
 import java.util.TreeSet;
 import java.util.function.Predicate;
+import java.util.stream.Collectors;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
 
 /** Gates that the clock alone drives: a mode for each segment of the period between two edges of any gate. */
 final class ClockedController implements Controller {
@@ -35,7 +40,72 @@ final class ClockedController implements Controller {
     ClockedController(double clockPeriod, Map<String, Drive> gates, Set<String> moving, boolean later) {
         this.clockPeriod = clockPeriod;
         this.gates = Map.copyOf(gates);
-        schedule = GateSchedule.of(gates, clockPeriod, moving, later);
+        schedule = GateSchedule.of(CommonPeriod.over(gates, clockPeriod), clockPeriod, moving, later);
+    }
+
+    /** Clocks of several frequencies that come together again and again. */
+    static final class CommonPeriod {
+        /** A longer one takes too long to run through for what it tells. */
+        private static final int MOST_PERIODS = 10_000;
+        /** Quotients of inverses of frequencies are whole numbers but for so many roundings. */
+        private static final double WHOLE = 0x1p-48;
+        /** Edges that differ by less, as a share of the common period, fall together. */
+        private static final double SAME = 0x1p-44;
+
+        private CommonPeriod() {}
+
+        /** The shortest time that is a whole number of each of some periods, s; not a number if there is none. */
+        static double of(Collection<Double> periods) {
+            double longest = periods.stream().mapToDouble(Double::doubleValue).max().orElse(Double.NaN);
+            double shortest = periods.stream().mapToDouble(Double::doubleValue).min().orElse(Double.NaN);
+            for (int k = 1; k * longest <= MOST_PERIODS * shortest; k++) {
+                double common = k * longest;
+                if (periods.stream().allMatch(period -> isWhole(common / period))) {
+                    return common;
+                }
+            }
+            return Double.NaN;
+        }
+
+        static boolean isWhole(double quotient) {
+            return Math.abs(quotient - Math.rint(quotient)) <= WHOLE * quotient;
+        }
+
+        /** How many periods make a common one. */
+        static int count(double common, double period) {
+            return (int) Math.rint(common / period);
+        }
+
+        /** What is wrong with clocks that share no period. */
+        static String fault(Collection<Double> periods) {
+            return "the clocks have no common period of at most " + MOST_PERIODS + " periods of the fastest: "
+                    + periods.stream()
+                            .distinct()
+                            .map(period -> Quantity.brief(1 / period, Unit.HERTZ))
+                            .collect(Collectors.joining(", "))
+                    + "; choose frequencies whose ratios are those of small whole numbers";
+        }
+
+        /** Drives over a common period, each as often as it repeats there, with edges that fall together at one instant. */
+        private static Map<String, Drive> over(Map<String, Drive> gates, double common) {
+            if (gates.values().stream().allMatch(drive -> count(common, drive.period()) <= 1)) {
+                return gates;
+            }
+            Map<String, Drive> repeated = new TreeMap<>();
+            gates.forEach((name, drive) -> repeated.put(name, drive.repeated(count(common, drive.period()))));
+            TreeSet<Double> edges = new TreeSet<>();
+            repeated.values()
+                    .forEach(drive -> drive.windows().forEach(window -> {
+                        edges.add(window.start());
+                        edges.add(window.end());
+                    }));
+            TreeSet<Double> instants = new TreeSet<>();
+            edges.stream()
+                    .filter(edge -> instants.isEmpty() || edge > instants.last() + SAME)
+                    .forEachOrdered(instants::add);
+            repeated.replaceAll((name, drive) -> drive.onto(instants, SAME));
+            return repeated;
+        }
     }
 
     /** See {@link DrivenCircuit#withMovingEdges}. */

@@ -11,7 +11,7 @@ import java.util.function.ToDoubleFunction;
  * @param <R> the kind of regulator
  */
 abstract sealed class ComposedRegulator<M extends Modulator, R extends ComposedRegulator<M, R>> implements Regulator
-        permits ConstantOnTime, CurrentMode, Hysteretic, SampledControl, VoltageMode {
+        permits AverageCurrentMode, ConstantOnTime, CurrentMode, Hysteretic, SampledControl, VoltageMode {
     private final Parts<M> parts;
 
     /**

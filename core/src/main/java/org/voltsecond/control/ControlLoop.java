@@ -3,6 +3,7 @@ package org.voltsecond.control;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.OptionalDouble;
+import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.control.Controller.Channel;
 import org.voltsecond.control.Controller.OwnState;
@@ -91,6 +92,11 @@ record ControlLoop(
         LoopState with(Limit newLimit) {
             return new LoopState(rising, newLimit);
         }
+    }
+
+    /** All discrete states that a loop without soft start has. */
+    static Stream<State> statesAfterStart() {
+        return Stream.of(Limit.values()).map(limit -> new LoopState(false, limit));
     }
 
     @Override

@@ -325,10 +325,14 @@ public final class CurrentMode extends ComposedRegulator<CurrentMode.CurrentModu
 
         @Override
         public List<String> faultsIn(SwitchPattern pattern) {
+            return faultsIn(pattern, extreme.word());
+        }
+
+        static List<String> faultsIn(SwitchPattern pattern, String word) {
             return pattern.timing() != SwitchPattern.Timing.FOUR_SWITCH
                     ? List.of()
-                    : List.of("the two legs of a four-switch stage must take turns by voltage mode or average current mode, but "
-                            + extreme.word() + " current mode drives them; valid for it: both legs together");
+                    : List.of("the two legs of a four-switch stage take turns in voltage mode only, but " + word
+                            + " current mode drives them; valid for it: both legs together");
         }
 
         @Override

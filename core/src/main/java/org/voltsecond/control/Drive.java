@@ -3,6 +3,8 @@ package org.voltsecond.control;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
+import java.util.Objects;
+import java.util.TreeSet;
 import java.util.function.UnaryOperator;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
@@ -241,6 +243,38 @@ public final class Drive {
                 master == null
                         ? null
                         : new Filled(master.drive().withSwitchingFrequency(frequency), master.deadTime()));
+    }
+
+    /** This drive over several of its periods, which are one of the result. */
+    Drive repeated(int times) {
+        if (times == 1) {
+            return this;
+        }
+        List<OnWindow> all = new ArrayList<>();
+        for (int k = 0; k < times; k++) {
+            for (OnWindow window : windows) {
+                all.add(new OnWindow((k + window.start()) / times, (k + window.end()) / times));
+            }
+        }
+        Filled repeated =
+                master == null ? null : new Filled(master.drive().repeated(times), master.deadTime() / times);
+        return new Drive(switchingFrequency / times, joined(all), faults, Double.NaN, repeated);
+    }
+
+    /** This drive with its edges moved, each onto the first of some instants that is as good as the same. */
+    Drive onto(TreeSet<Double> instants, double same) {
+        List<OnWindow> moved = new ArrayList<>();
+        for (OnWindow window : windows) {
+            double start = Objects.requireNonNull(instants.ceiling(window.start() - same));
+            double end = Objects.requireNonNull(instants.ceiling(window.end() - same));
+            if (start < end) {
+                moved.add(new OnWindow(start, end));
+            }
+        }
+        Filled filled = master == null
+                ? null
+                : new Filled(master.drive().onto(instants, same), master.deadTime());
+        return new Drive(switchingFrequency, List.copyOf(moved), faults, begin, filled);
     }
 
     /** {@return whether this is the complement of another drive, which it follows} */

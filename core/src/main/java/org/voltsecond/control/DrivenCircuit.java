@@ -121,9 +121,20 @@ public final class DrivenCircuit {
         return gates;
     }
 
-    /** {@return the switching period, s} */
+    /** {@return the switching period, s; of gates of several frequencies that after which all of them repeat} */
     public double clockPeriod() {
         return clockPeriod;
+    }
+
+    /** {@return how many periods of its fastest clock make a switching period: 1 unless gates of several frequencies drive it} */
+    public int pulsesPerPeriod() {
+        double fastest = driving instanceof RegulatedController regulated
+                ? regulated.modulator().clockPeriod()
+                : clockPeriod;
+        for (Drive drive : gates.values()) {
+            fastest = Math.min(fastest, drive.period());
+        }
+        return (int) Math.rint(clockPeriod / fastest);
     }
 
     /** {@return whether a clock switches the circuit, or nothing does; false if the clock period is only a scale of time} */
@@ -313,8 +324,13 @@ public final class DrivenCircuit {
      * @param later whether the edges that move come after those that stay at the same instant; else before
      * @return the driven circuit
      * @throws IllegalArgumentException if the switch has no fixed drive
+     * @throws UnsupportedOperationException if a regulator drives other switches
      */
     public DrivenCircuit withMovingEdges(String switchName, boolean later) {
+        if (controller != null) {
+            throw new UnsupportedOperationException("a regulator drives switches of this circuit, so that the duty cycle of "
+                    + "others is not disturbed: disturb the control voltage or a source instead");
+        }
         return new DrivenCircuitBuilder(circuit)
                 .clockPeriod(clockPeriod)
                 .controlledBy(ClockedController.moving(clockPeriod, gates, switchName, later))

@@ -15,6 +15,7 @@ import org.voltsecond.circuit.Circuit;
 import org.voltsecond.circuit.Network;
 import org.voltsecond.circuit.Part;
 import org.voltsecond.circuit.Profile;
+import org.voltsecond.control.ClockedController.CommonPeriod;
 import org.voltsecond.control.DrivenLaw.Epoch;
 import org.voltsecond.engine.ClockTime;
 import org.voltsecond.numeric.RoundOff;
@@ -45,7 +46,8 @@ public final class DrivenCircuitBuilder {
      * Drives a switch.
      *
      * @param switchName reference designator of a switch
-     * @param drive when it is on; all drives of a circuit have the same switching frequency
+     * @param drive when it is on; drives of different frequencies share a period after which all repeats, which is then the
+     *     clock period
      * @return this builder
      */
     public DrivenCircuitBuilder gate(String switchName, Drive drive) {
@@ -54,7 +56,8 @@ public final class DrivenCircuitBuilder {
     }
 
     /**
-     * Lets a controller drive all switches.
+     * Lets a controller drive all switches, or, if it is made by a {@link Regulator} with a clock, those that have no drive of
+     * their own.
      *
      * @param by the controller
      * @return this builder
@@ -175,40 +178,70 @@ public final class DrivenCircuitBuilder {
 
         private double checkedPeriod() {
             Controller own = builder.controller;
-            if (own != null) {
-                if (!builder.gates.isEmpty()) {
-                    faults.add(
-                            "either a controller drives the switches or each gate has its drive, but both were given: "
-                                    + "the controller drives " + own.switches() + ", drives were given for "
-                                    + builder.gates.keySet());
-                }
-                return own.clockPeriod();
-            }
-            double period = builder.clockPeriod;
+            List<Double> periods = new ArrayList<>();
             for (Drive drive : builder.gates.values()) {
                 if (drive.faults().isEmpty()) {
-                    period = drive.period();
-                    break;
+                    periods.add(drive.period());
                 }
             }
-            if (!(period > 0 && period < Double.POSITIVE_INFINITY) && builder.gates.isEmpty()) {
-                faults.add("without a driven switch the clock period must be set, > 0 s and finite, but was " + period
-                        + " s");
+            if (own != null) {
+                if (periods.isEmpty()) {
+                    return own.clockPeriod();
+                }
+                if (!(own instanceof RegulatedController regulated && own.isClocked())) {
+                    faults.add("a controller without a clock drives all switches, but drives were given for "
+                            + builder.gates.keySet());
+                    return own.clockPeriod();
+                }
+                periods.add(regulated.modulator().clockPeriod());
             }
-            return period;
+            if (periods.isEmpty()) {
+                double period = builder.clockPeriod;
+                if (!(period > 0 && period < Double.POSITIVE_INFINITY) && builder.gates.isEmpty()) {
+                    faults.add("without a driven switch the clock period must be set, > 0 s and finite, but was "
+                            + period + " s");
+                }
+                return period;
+            }
+            double common = CommonPeriod.of(periods);
+            if (Double.isNaN(common)) {
+                faults.add(CommonPeriod.fault(periods));
+            }
+            return common;
+        }
+
+        /** What drives the switches: the controller and the drives beside it. */
+        private static Controller together(@Nullable Controller by, double period, Map<String, Drive> gates) {
+            ClockedController clocked = new ClockedController(period, gates);
+            if (by == null) {
+                return clocked;
+            }
+            return gates.isEmpty()
+                    ? by
+                    : ((RegulatedController) by)
+                            .beside(
+                                    CommonPeriod.count(
+                                            period,
+                                            ((RegulatedController) by).modulator().clockPeriod()),
+                                    clocked);
         }
 
         private void checkGates() {
             List<String> switches = switchNames();
             builder.gates.forEach((name, drive) -> checkDrive(name, drive, switches));
             Controller own = builder.controller;
-            Set<String> driven = own == null ? builder.gates.keySet() : own.switches();
-            for (String name : driven) {
-                if (own != null && !switches.contains(name)) {
+            Set<String> byController = own == null ? Set.of() : own.switches();
+            for (String name : byController) {
+                if (!switches.contains(name)) {
                     faults.add(
                             name + ": there is no such switch for the controller to drive; switches are " + switches);
                 }
+                if (builder.gates.containsKey(name) && !isBeside(own, name)) {
+                    faults.add(name + ": the controller drives this switch, and it has a drive of its own as well");
+                }
             }
+            Set<String> driven = new LinkedHashSet<>(byController);
+            driven.addAll(builder.gates.keySet());
             for (String name : switches) {
                 if (!driven.contains(name)) {
                     faults.add(name
@@ -232,16 +265,12 @@ public final class DrivenCircuitBuilder {
                 faults.add(name + ": there is no such switch to drive; switches are " + switches);
             }
             drive.faults().forEach(fault -> faults.add(name + ": " + fault));
-            for (Map.Entry<String, Drive> other : builder.gates.entrySet()) {
-                Drive first = other.getValue();
-                if (first.faults().isEmpty()) {
-                    if (drive.faults().isEmpty() && drive.switchingFrequency() != first.switchingFrequency()) {
-                        faults.add(name + ": its switching frequency must be that of " + other.getKey() + ", "
-                                + first.switchingFrequency() + " Hz, but was " + drive.switchingFrequency() + " Hz");
-                    }
-                    return;
-                }
-            }
+        }
+
+        /** Whether a controller knows of the drive already, since it was put beside it before. */
+        private static boolean isBeside(@Nullable Controller own, String name) {
+            return own instanceof RegulatedController regulated
+                    && !regulated.plant().pattern().switches().contains(name);
         }
 
         private void checkChange(ScheduledChange change, double period) {
@@ -266,6 +295,10 @@ public final class DrivenCircuitBuilder {
             if (change instanceof ScheduledChange.OfDrive to) {
                 int before = faults.size();
                 checkDrive(to.switchName(), to.drive(), switchNames());
+                if (to.drive().faults().isEmpty() && !CommonPeriod.isWhole(period / to.drive().period())) {
+                    faults.add(to.switchName() + ": its switching frequency must be a whole number of times that of the "
+                            + "circuit, " + 1 / period + " Hz, but was " + to.drive().switchingFrequency() + " Hz");
+                }
                 for (int i = before; i < faults.size(); i++) {
                     faults.set(i, when + faults.get(i));
                 }
@@ -284,7 +317,7 @@ public final class DrivenCircuitBuilder {
             for (int i = 0; i <= sorted.size(); i++) {
                 double until = i < sorted.size() ? sorted.get(i).time() : Double.POSITIVE_INFINITY;
                 if (until > from) {
-                    Controller present = controller == null ? new ClockedController(period, gates) : controller;
+                    Controller present = together(controller, period, gates);
                     addEpochs(epochs, circuit, present, from, until, period);
                 }
                 if (i < sorted.size()) {

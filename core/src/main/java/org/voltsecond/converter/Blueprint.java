@@ -38,7 +38,7 @@ import org.voltsecond.stage.Topology;
  * @param topology the stage that wired it, or what stands for a circuit of one's own
  * @param power the circuit without an error amplifier; the load is a resistor and a sink side by side
  * @param roles the roles of its parts, complete
- * @param drives those of its switches; empty where a regulator drives them
+ * @param drives those of its switches; where a regulator drives them those that it leaves alone
  * @param regulator the regulator, if one drives the switches
  * @param amplifier the error amplifier that makes the regulator's control voltage, if one does
  */
@@ -293,7 +293,7 @@ record Blueprint(
     }
 
     private Map<String, Drive> first(Map<String, Drive> of) {
-        return of.isEmpty() ? of : Map.of(roles.transistor(), drive());
+        return of.isEmpty() || isRegulated() ? of : Map.of(roles.transistor(), drive());
     }
 
     private String free(String name) {
@@ -372,7 +372,12 @@ record Blueprint(
     }
 
     Blueprint regulatedBy(Regulator by, @Nullable ErrorAmplifier with) {
-        return new Blueprint(topology, power, roles, Map.of(), by, with);
+        return new Blueprint(topology, power, roles, isRegulated() ? drives : Map.of(), by, with);
+    }
+
+    /** With drives of switches that the regulator leaves alone. */
+    Blueprint withGates(Map<String, Drive> gates) {
+        return new Blueprint(topology, power, roles, gates, regulator, amplifier);
     }
 
     // ------------------------------------------------------------------------------------------------------ checks

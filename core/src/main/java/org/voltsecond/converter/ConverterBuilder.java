@@ -1,5 +1,7 @@
 package org.voltsecond.converter;
 
+import java.util.Collections;
+import java.util.LinkedHashMap;
 import java.util.Map;
 import org.voltsecond.circuit.Circuit;
 import org.voltsecond.control.Drive;
@@ -32,20 +34,37 @@ import org.voltsecond.stage.Topology;
 public final class ConverterBuilder extends RoleNaming<ConverterBuilder> {
     private final Circuit circuit;
     private final Roles roles;
+    private final Map<String, Drive> gates;
 
     ConverterBuilder(Circuit circuit, Roles roles) {
+        this(circuit, roles, Map.of());
+    }
+
+    private ConverterBuilder(Circuit circuit, Roles roles, Map<String, Drive> gates) {
         this.circuit = circuit;
         this.roles = roles;
+        this.gates = gates;
     }
 
     @Override
     public ConverterBuilder with(Role role, String... names) {
-        return new ConverterBuilder(circuit, roles.with(role, names));
+        return new ConverterBuilder(circuit, roles.with(role, names), gates);
     }
 
     /**
-     * Sets what drives the switch, and finishes the converter. A switch that stands in for a rectifier is closed while it is
-     * open.
+     * Sets drives of switches that the regulator leaves alone; of any frequency with which its clock shares a period. The switches
+     * that it drives are to be named.
+     *
+     * @param others a drive for each of these switches
+     * @return the same with these drives
+     */
+    public ConverterBuilder gates(Map<String, Drive> others) {
+        return new ConverterBuilder(circuit, roles, Collections.unmodifiableMap(new LinkedHashMap<>(others)));
+    }
+
+    /**
+     * Sets what drives the switches, as {@link #timing} says if there are several, and finishes the converter. A switch that stands
+     * in for a rectifier is closed while its own is open.
      *
      * @param drive the drive
      * @return the converter
@@ -59,11 +78,11 @@ public final class ConverterBuilder extends RoleNaming<ConverterBuilder> {
     /**
      * Sets what drives each switch, and finishes the converter.
      *
-     * @param drives one for each switch, all of one frequency; what stands in for a rectifier may be left out, and is then closed
+     * @param drives one for each switch, of frequencies that share a period; what stands in for a rectifier may be left out, and is then closed
      *     while the first switch is open
      * @return the converter
      * @throws InvalidStageException if a role cannot be found, or a drive is wrong in itself
-     * @throws IllegalArgumentException if a switch has no drive, or the drives differ in frequency
+     * @throws IllegalArgumentException if a switch has no drive, or the frequencies share no period
      */
     public Converter drive(Map<String, Drive> drives) {
         return new Converter(blueprint().drivenBy(drives).checked());
@@ -77,7 +96,7 @@ public final class ConverterBuilder extends RoleNaming<ConverterBuilder> {
      * @throws InvalidStageException if a role cannot be found, or the regulator is wrong in itself
      */
     public Converter drive(Regulator regulator) {
-        return new Converter(blueprint().regulatedBy(regulator, null).checked());
+        return new Converter(blueprint().regulatedBy(regulator, null).withGates(gates).checked());
     }
 
     /**
@@ -90,7 +109,7 @@ public final class ConverterBuilder extends RoleNaming<ConverterBuilder> {
      * @throws InvalidStageException if a role cannot be found, or regulator or amplifier are wrong in themselves
      */
     public Converter drive(Regulator regulator, ErrorAmplifier amplifier) {
-        return new Converter(blueprint().regulatedBy(regulator, amplifier).checked());
+        return new Converter(blueprint().regulatedBy(regulator, amplifier).withGates(gates).checked());
     }
 
     private Blueprint blueprint() {

@@ -79,9 +79,8 @@ final class StageRun {
     private DrivenCircuit driven() {
         if (stages.get(0).isRegulated()) {
             addRegulators();
-        } else {
-            addDrives();
         }
+        addDrives();
         for (int k = 0; k < changes.size(); k++) {
             if (!circuits.get(k + 1).equals(circuits.get(k))) {
                 builder.change(changes.get(k).time(), circuits.get(k + 1));

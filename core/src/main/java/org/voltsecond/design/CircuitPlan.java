@@ -1,10 +1,12 @@
 package org.voltsecond.design;
 
+import java.util.Collections;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.control.Drive;
+import org.voltsecond.control.SwitchPattern;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterBuilder;
 import org.voltsecond.converter.ErrorAmplifier;
@@ -41,23 +43,45 @@ import org.voltsecond.stage.Load;
 public record CircuitPlan(ConverterBuilder named, Switching switching, LineInput input, Load load)
         implements PowerPlan {
     /**
-     * Which switches a drive moves; gates name theirs themselves.
+     * Which switches a drive moves, and which clocks of their own.
      *
-     * @param switches those that a pulse closes
+     * @param timing how the pulses of several switches lie to each other
+     * @param switches those that a pulse closes; none where gates drive all
      * @param complementary those that are closed between the pulses
      * @param deadTime by which these close later and open earlier, s; 0 or more
+     * @param currents the parts whose currents are sensed; none for the first inductor
+     * @param gates the drives of switches that the drive leaves alone
      */
-    public record Switching(List<String> switches, List<String> complementary, double deadTime) {
+    public record Switching(
+            SwitchPattern.Timing timing,
+            List<String> switches,
+            List<String> complementary,
+            double deadTime,
+            List<String> currents,
+            Map<String, Drive> gates) {
+        /** Gates drive all switches. */
+        static final Switching BY_GATES = new Switching(
+                SwitchPattern.Timing.TOGETHER, List.of(), List.of(), 0, List.of(), Map.of());
+
         /**
          * Copies the lists.
          *
-         * @param switches those that a pulse closes
+         * @param timing how the pulses of several switches lie to each other
+         * @param switches those that a pulse closes; none where gates drive all
          * @param complementary those that are closed between the pulses
          * @param deadTime by which these close later and open earlier, s; 0 or more
+         * @param currents the parts whose currents are sensed
+         * @param gates the drives of switches that the drive leaves alone
          */
         public Switching {
             switches = List.copyOf(switches);
             complementary = List.copyOf(complementary);
+            currents = List.copyOf(currents);
+            gates = Collections.unmodifiableMap(new LinkedHashMap<>(gates));
+        }
+
+        Switching beside(Map<String, Drive> others) {
+            return new Switching(timing, switches, complementary, deadTime, currents, others);
         }
     }
 
@@ -72,15 +96,16 @@ public record CircuitPlan(ConverterBuilder named, Switching switching, LineInput
             return named.drive(gates.drives());
         }
         if (drive instanceof FixedDuty fixed) {
-            Map<String, Drive> drives = new LinkedHashMap<>();
-            Drive pulse = fixed.drive();
-            switching.switches().forEach(name -> drives.put(name, pulse));
-            Drive between = pulse.complement(switching.deadTime() * fixed.switchingFrequency());
-            switching.complementary().forEach(name -> drives.put(name, between));
+            SwitchPattern pattern =
+                    SwitchPattern.of(switching.timing(), switching.switches(), switching.complementary());
+            double dead = switching.deadTime() * fixed.switchingFrequency();
+            Map<String, Drive> drives = new LinkedHashMap<>(pattern.drives(fixed.drive(), dead));
+            drives.putAll(switching.gates());
             return named.drive(drives);
         }
         Regulated regulated = (Regulated) drive;
         @Nullable ErrorAmplifier amplifier = regulated.amplifier();
-        return amplifier == null ? named.drive(regulated.regulator()) : named.drive(regulated.regulator(), amplifier);
+        ConverterBuilder gated = named.gates(switching.gates());
+        return amplifier == null ? gated.drive(regulated.regulator()) : gated.drive(regulated.regulator(), amplifier);
     }
 }

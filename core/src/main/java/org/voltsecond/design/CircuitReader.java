@@ -5,17 +5,22 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
+import java.util.TreeMap;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.circuit.Circuit;
 import org.voltsecond.circuit.Part;
 import org.voltsecond.circuit.Port;
 import org.voltsecond.control.Drive;
 import org.voltsecond.control.Protection;
+import org.voltsecond.control.SwitchPattern;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterBuilder;
 import org.voltsecond.design.CircuitPlan.Switching;
 import org.voltsecond.design.Design.LineInput;
 import org.voltsecond.design.Design.LineRipple;
+import org.voltsecond.design.DrivePlan.FixedDuty;
 import org.voltsecond.design.DrivePlan.Gates;
 import org.voltsecond.design.DrivePlan.Regulated;
 import org.voltsecond.stage.InvalidStageException;
@@ -25,12 +30,12 @@ import org.voltsecond.units.Printable;
 
 /** Reads a circuit of one's own: [[part]], [[gate]] or [drive], [output] and [roles]. */
 final class CircuitReader {
-    private static final Switching NONE = new Switching(List.of(), List.of(), 0);
+    private static final Map<String, SwitchPattern.Timing> PATTERNS = new TreeMap<>(
+            Stream.of(SwitchPattern.Timing.values()).collect(Collectors.toMap(Object::toString, timing -> timing)));
 
     private final Section root;
     private final PartReader parts = new PartReader();
-    private Switching switching = NONE;
-    private String sensed = "";
+    private Switching switching = Switching.BY_GATES;
 
     CircuitReader(Section root) {
         this.root = root;
@@ -74,12 +79,19 @@ final class CircuitReader {
             LineInput input = new LineInput(converter.inputVoltage(), ripple);
             return new Read(new CircuitPlan(builder, switching, input, converter.load()), drive);
         } catch (InvalidStageException e) {
-            e.faults()
-                    .forEach(fault -> root.fault(
-                            fault.startsWith("drive") ? "gate" : fault.startsWith("regulator") ? "drive" : "part",
-                            written(fault)));
+            e.faults().forEach(fault -> root.fault(table(fault), written(fault)));
+            return null;
+        } catch (IllegalArgumentException e) {
+            // the driven circuit as a whole: a line for each fault after the first line
+            String told = e.getMessage();
+            told.lines().skip(told.indexOf('\n') < 0 ? 0 : 1).forEach(fault -> root.fault("gate", fault));
             return null;
         }
+    }
+
+    private static String table(String fault) {
+        boolean ofDrive = Stream.of("regulator", "timing", "sensed currents").anyMatch(fault::startsWith);
+        return fault.startsWith("drive") ? "gate" : ofDrive ? "drive" : "part";
     }
 
     /** Whether the rectifiers alone cannot be told from each other. */
@@ -129,7 +141,17 @@ final class CircuitReader {
                 ? roles
                 : roles.rectifiers(named.rectifiers().toArray(new String[0]));
         roles = named.input().isEmpty() ? roles : roles.input(named.input());
-        return roles.inductorCurrent(sensed.isEmpty() ? firstCoil(circuit) : sensed);
+        if (!(drive instanceof Gates)) {
+            roles = roles.timing(switching.timing());
+        }
+        List<String> sensed = switching.currents();
+        if (!sensed.isEmpty() && !coils(circuit).equals(sensed)) {
+            roles = roles.sensing(sensed.toArray(new String[0]));
+        }
+        return roles.inductorCurrent(sensed.stream()
+                .filter(coils(circuit)::contains)
+                .findFirst()
+                .orElseGet(() -> firstCoil(circuit)));
     }
 
     private static List<String> coils(Circuit circuit) {
@@ -164,9 +186,12 @@ final class CircuitReader {
         }
         if (coils(circuit).isEmpty()) {
             root.fault("part", "none is an inductor, of whose current the figures tell; valid: one inductor or more");
-        } else if (!sensed.isEmpty()) {
-            known("drive", "an inductor or a winding", List.of(sensed), coils(circuit));
         }
+        known(
+                "drive",
+                "a part, or a winding,",
+                switching.currents(),
+                circuit.ports().stream().map(Port::name).toList());
         checkDriven(switches, drive);
     }
 
@@ -177,6 +202,11 @@ final class CircuitReader {
         } else {
             driven.addAll(switching.switches());
             driven.addAll(switching.complementary());
+            driven.addAll(switching.gates().keySet());
+        }
+        boolean alternates = switching.timing() == SwitchPattern.Timing.ALTERNATING;
+        if (drive instanceof FixedDuty fixed && alternates && fixed.dutyCycle() > 0.5) {
+            root.fault("drive", "duty_cycle of alternating halves is " + fixed.dutyCycle() + "; valid: from 0 to 0.5");
         }
         String table = drive instanceof Gates ? "gate" : "drive";
         known(table, "a switch", driven, switches);
@@ -216,20 +246,24 @@ final class CircuitReader {
     }
 
     private @Nullable DrivePlan drive() {
-        if (root.has("gate") == root.has("drive")) {
-            root.fault(
-                    root.has("gate") ? "gate" : "part",
-                    (root.has("gate") ? "both [[gate]] and [drive] are" : "neither [[gate]] nor [drive] is")
-                            + " given; valid: one of the two");
+        if (!root.has("gate") && !root.has("drive")) {
+            root.fault("part", "neither [[gate]] nor [drive] is given; valid: one of the two, or both");
             return null;
         }
-        return root.has("gate") ? gates() : driven();
+        Gates gates = root.has("gate") ? gates() : null;
+        if (!root.has("drive")) {
+            return gates;
+        }
+        DrivePlan drive = driven();
+        if (gates != null) {
+            switching = switching.beside(gates.drives());
+        }
+        return drive;
     }
 
     private @Nullable Gates gates() {
         int before = root.faultCount();
         Map<String, Drive> drives = new LinkedHashMap<>();
-        double first = Double.NaN;
         for (Section gate : root.tables("gate")) {
             String name = gate.text("switch", "");
             double duty = gate.quantity("duty_cycle");
@@ -238,12 +272,6 @@ final class CircuitReader {
             gate.finish();
             if (drives.containsKey(name)) {
                 gate.fault("switch", name + " has two gates; valid: one for each switch");
-            }
-            first = Double.isNaN(first) ? frequency : first;
-            if (Double.isFinite(frequency) && frequency != first) {
-                gate.fault(
-                        "switching_frequency",
-                        "differs from that of the first gate; valid: one frequency for all gates");
             }
             if (Double.isFinite(duty) && Double.isFinite(frequency) && Double.isFinite(delay)) {
                 Drive drive = Drive.fixedDuty(duty, frequency);
@@ -255,9 +283,14 @@ final class CircuitReader {
 
     private @Nullable DrivePlan driven() {
         DrivePlan plan = DriveReader.read(root, drive -> {
-            switching =
-                    new Switching(drive.names("switches"), drive.names("complementary"), drive.quantity("dead_time"));
-            sensed = drive.text("current", "");
+            SwitchPattern.Timing timing = drive.choice("pattern", PATTERNS);
+            switching = new Switching(
+                    timing == null ? SwitchPattern.Timing.TOGETHER : timing,
+                    drive.names("switches"),
+                    drive.names("complementary"),
+                    drive.quantity("dead_time"),
+                    drive.nameOrNames("current"),
+                    Map.of());
             if (switching.switches().isEmpty()) {
                 drive.fault(
                         "switches",

@@ -13,7 +13,7 @@ import org.voltsecond.design.RegulatorReader.Sensed;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 
-/** Reads the table [drive.compensator]. */
+/** Reads the tables [drive.compensator] and [drive.current_compensator]. */
 final class CompensatorReader {
     private enum Form {
         PROPORTIONAL,
@@ -38,8 +38,8 @@ final class CompensatorReader {
     private CompensatorReader() {}
 
     /** Null after a fault that leaves no compensator. */
-    static @Nullable Compensator read(Section drive) {
-        Section section = drive.requiredTable("compensator", "kind, and the keys of that kind");
+    static @Nullable Compensator read(Section drive, String key) {
+        Section section = drive.requiredTable(key, "kind, and the keys of that kind");
         Form form = section == null ? null : section.choice("kind", FORMS);
         if (section == null || form == null) {
             return null;

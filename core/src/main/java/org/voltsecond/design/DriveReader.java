@@ -18,6 +18,7 @@ final class DriveReader {
     /** A reader returns null after faults that leave nothing to go on with. */
     private static final Map<String, Function<Section, @Nullable DrivePlan>> READERS = new TreeMap<>(Map.of(
             "fixed-duty", DriveReader::fixedDuty,
+            "average-current-mode", RegulatorReader::averageCurrentMode,
             "voltage-mode", RegulatorReader::voltageMode,
             "peak-current-mode", drive -> RegulatorReader.currentMode(drive, CurrentMode.Extreme.PEAK),
             "valley-current-mode", drive -> RegulatorReader.currentMode(drive, CurrentMode.Extreme.VALLEY),

@@ -5,6 +5,7 @@ import java.util.Map;
 import java.util.TreeMap;
 import java.util.function.UnaryOperator;
 import org.jspecify.annotations.Nullable;
+import org.voltsecond.control.AverageCurrentMode;
 import org.voltsecond.control.Compensator;
 import org.voltsecond.control.ConstantOnTime;
 import org.voltsecond.control.CurrentMode;
@@ -126,6 +127,34 @@ final class RegulatorReader {
         return new Regulated(kind, limited, commanded);
     }
 
+    static @Nullable Regulated averageCurrentMode(Section drive) {
+        Loop loop = new Loop(drive);
+        double frequency = loop.frequency();
+        Compensator inner = CompensatorReader.read(drive, "current_compensator");
+        Limits ramp = ramp(drive);
+        double maximumDutyCycle = loop.maximumDutyCycle();
+        double softStart = loop.softStart();
+        @Nullable Limits limits = loop.limits();
+        boolean commanded = loop.isCommanded();
+        double command = commanded ? loop.command() : 0;
+        Sensed sensed = commanded ? new Sensed(1, 1) : loop.sensed();
+        Compensator outer = commanded ? Compensator.proportional(1) : loop.compensator();
+        double sense = commanded ? 1 : loop.sense();
+        if (inner == null || outer == null) {
+            return null;
+        }
+        AverageCurrentMode bare = commanded
+                ? AverageCurrentMode.of(frequency, command, inner)
+                : AverageCurrentMode.of(frequency, sensed.reference(), sensed.divider(), outer, sense, inner);
+        AverageCurrentMode regulator = bare.withRamp(ramp.low(), ramp.high())
+                .withMaximumDutyCycle(maximumDutyCycle)
+                .withSoftStart(softStart);
+        return new Regulated(
+                "average-current-mode",
+                limits == null ? regulator : regulator.withControlLimits(limits.low(), limits.high()),
+                commanded);
+    }
+
     static Regulated constantOnTime(Section drive) {
         Loop loop = new Loop(drive);
         Sensed sensed = loop.sensed();
@@ -175,7 +204,7 @@ final class RegulatorReader {
 
         @Nullable
         Compensator compensator() {
-            return CompensatorReader.read(drive);
+            return CompensatorReader.read(drive, "compensator");
         }
 
         double frequency() {

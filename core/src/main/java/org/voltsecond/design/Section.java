@@ -289,6 +289,15 @@ final class Section {
 
     /** Reads an array of names that the file gives itself; empty if it is left out, or after a fault. */
     List<String> names(String key) {
+        return names(key, false);
+    }
+
+    /** Reads names; a single one needs no array. */
+    List<String> nameOrNames(String key) {
+        return names(key, true);
+    }
+
+    private List<String> names(String key, boolean orOne) {
         Key wanted = key(key);
         String valid = "an array of " + wanted.valid() + ", for example " + wanted.example();
         if (!has(key)) {
@@ -296,6 +305,9 @@ final class Section {
                 fault(key, "missing; valid: " + valid);
             }
             return List.of();
+        }
+        if (orOne && given(key) instanceof String one && !one.isBlank()) {
+            return List.of(one);
         }
         List<String> names = new ArrayList<>();
         if (given(key) instanceof TomlArray array) {

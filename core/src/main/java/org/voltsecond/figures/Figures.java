@@ -85,7 +85,8 @@ public final class Figures {
             steady -> Result.of(
                     steady.converter().driven().isClocked()
                             ? (double) Math.round(steady.period()
-                                    / steady.converter().driven().clockPeriod())
+                                            / steady.converter().driven().clockPeriod())
+                                    * steady.converter().driven().pulsesPerPeriod()
                             : 1.0));
 
     /** What the source delivers, mean over a period, W. */

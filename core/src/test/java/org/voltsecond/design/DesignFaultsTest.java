@@ -151,7 +151,7 @@ class DesignFaultsTest {
     void anUnknownDriveIsTold() {
         assertThat(only(GOOD.replace("fixed-duty", "fixt-duty")))
                 .startsWith("rail.toml:21: drive.kind: must be one of a few words but is \"fixt-duty\"; nearest: "
-                        + "fixed-duty; valid: constant-on-time, fixed-duty, hysteretic");
+                        + "fixed-duty; valid: average-current-mode, constant-on-time, fixed-duty, hysteretic");
     }
 
     @Test
