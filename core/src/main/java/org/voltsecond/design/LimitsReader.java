@@ -34,6 +34,15 @@ final class LimitsReader {
                             + Quantity.brief(highest, Unit.VOLT) + " are given; valid: more than 0 V and below "
                             + Quantity.brief(highest, Unit.VOLT));
         }
+        for (Limit limit : List.of(Limit.INPUT_CAPACITOR_RMS, Limit.INPUT_CAPACITOR_RIPPLE)) {
+            if (limits.containsKey(limit) && !root.has("input_capacitor")) {
+                section.fault(
+                        limit.key(),
+                        "is about an input capacitor, but the design has none; valid: give the table [input_capacitor], or leave "
+                                + "this limit out");
+                limits.remove(limit);
+            }
+        }
         section.finish();
         return limits;
     }
@@ -61,6 +70,10 @@ final class LimitsReader {
             case DROOP, OVERSHOOT -> "\"0.2 V\"";
             case SETTLING_TIME -> "\"500 µs\"";
             case START_TIME -> "\"3 ms\"";
+            case INPUT_CAPACITOR_RMS -> "\"1.5 A\"";
+            case INPUT_CAPACITOR_RIPPLE -> "\"200 mV\"";
+            case SOURCE_CURRENT_RIPPLE -> "\"20 mA\"";
+            case PEAK_SOURCE_CURRENT -> "\"10 A\"";
             case EFFICIENCY -> "0.9";
         };
     }

@@ -42,7 +42,7 @@ public final class FigureSheet<S> {
      * @return its figures
      */
     public static FigureSheet<StepFigures> of(StepFigures change) {
-        return new FigureSheet<>(change, Figures.change());
+        return new FigureSheet<>(change, Figures.change(change));
     }
 
     /**
@@ -52,7 +52,7 @@ public final class FigureSheet<S> {
      * @return its figures
      */
     public static FigureSheet<StepFigures> ofStart(StepFigures start) {
-        return new FigureSheet<>(start, Figures.start());
+        return new FigureSheet<>(start, Figures.start(start));
     }
 
     /**
@@ -88,7 +88,7 @@ public final class FigureSheet<S> {
      * @return its figures
      */
     public static FigureSheet<TransientFigures> of(TransientFigures figures) {
-        return new FigureSheet<>(figures, TransientFigures.told());
+        return new FigureSheet<>(figures, figures.told());
     }
 
     /**

@@ -142,6 +142,10 @@ public final class Figures {
     public static final Figure<StepFigures> PEAK_INDUCTOR_CURRENT =
             step("peak_inductor_current", Unit.AMPERE, step -> Result.of(step.peakInductorCurrent()));
 
+    /** See {@link StepFigures#peakSourceCurrent}. */
+    public static final Figure<StepFigures> PEAK_SOURCE_CURRENT =
+            step("peak_source_current", Unit.AMPERE, StepFigures::peakSourceCurrent);
+
     /** See {@link StepFigures#settlingTime}. */
     public static final Figure<StepFigures> SETTLING_TIME =
             step("settling_time", Unit.SECOND, StepFigures::settlingTime);
@@ -265,8 +269,9 @@ public final class Figures {
     }
 
     /** What is told about a change. */
-    static List<Figure<StepFigures>> change() {
-        return List.of(
+    static List<Figure<StepFigures>> change(StepFigures found) {
+        return withSource(
+                found,
                 TIME,
                 LEVEL_BEFORE,
                 LEVEL_AFTER,
@@ -283,8 +288,18 @@ public final class Figures {
     }
 
     /** What is told about a start. */
-    static List<Figure<StepFigures>> start() {
-        return List.of(LEVEL, OVERSHOOT, PEAK_INDUCTOR_CURRENT, SETTLING_TIME, SETTLING_BAND);
+    static List<Figure<StepFigures>> start(StepFigures found) {
+        return withSource(found, LEVEL, OVERSHOOT, PEAK_INDUCTOR_CURRENT, SETTLING_TIME, SETTLING_BAND);
+    }
+
+    /** The peak of the source's current is told where it is not that of the stage. */
+    @SafeVarargs
+    private static List<Figure<StepFigures>> withSource(StepFigures found, Figure<StepFigures>... usual) {
+        List<Figure<StepFigures>> all = new ArrayList<>(List.of(usual));
+        if (found.peakSourceCurrent().exists()) {
+            all.add(all.indexOf(PEAK_INDUCTOR_CURRENT) + 1, PEAK_SOURCE_CURRENT);
+        }
+        return all;
     }
 
     /** What is told about a steady state, each signal between the times and the power. */

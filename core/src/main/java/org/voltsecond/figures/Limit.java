@@ -32,6 +32,14 @@ public enum Limit {
     SETTLING_TIME(Figures.SETTLING_TIME, false),
     /** The time from the start until the output has settled, at most. */
     START_TIME("start_time", false, Unit.SECOND),
+    /** The root of the mean square of the input capacitor's current once settled, at most: its rating. */
+    INPUT_CAPACITOR_RMS("input_capacitor_rms", false, Unit.AMPERE),
+    /** The peak-to-peak voltage of the input capacitor in one period once settled, at most. */
+    INPUT_CAPACITOR_RIPPLE("input_capacitor_ripple", false, Unit.VOLT),
+    /** The peak-to-peak current drawn from the source in one period once settled, at most. */
+    SOURCE_CURRENT_RIPPLE("source_current_ripple", false, Unit.AMPERE),
+    /** The peak current drawn from the source, that of switching the input on included, at most. */
+    PEAK_SOURCE_CURRENT(Figures.PEAK_SOURCE_CURRENT, false),
     /** The efficiency once settled, at least. */
     EFFICIENCY(Figures.EFFICIENCY, true);
 

@@ -146,6 +146,10 @@ public final class LimitChecks {
             case PEAK_INDUCTOR_CURRENT -> peaks(Converter::inductorCurrent);
             case TRANSISTOR_VOLTAGE -> peaks(Converter::transistorVoltage);
             case RECTIFIER_VOLTAGE -> peaks(Converter::rectifierVoltage);
+            case INPUT_CAPACITOR_RMS -> settled(inputCapacitor("current"), Waveform::rms);
+            case INPUT_CAPACITOR_RIPPLE -> settled(inputCapacitor("voltage"), Waveform::peakToPeak);
+            case SOURCE_CURRENT_RIPPLE -> settled(Converter::sourceCurrent, Waveform::peakToPeak);
+            case PEAK_SOURCE_CURRENT -> peaks(Converter::sourceCurrent);
             case EFFICIENCY -> efficiencies();
             case DROOP -> steps(false, StepFigures::droop);
             case OVERSHOOT -> steps(true, StepFigures::overshoot);
@@ -178,6 +182,26 @@ public final class LimitChecks {
                     stretch.settled()
                             .map(Figures.OUTPUT_RIPPLE::in)
                             .orElse(inTheEnd(stretch).peakToPeak())));
+        }
+        return all;
+    }
+
+    private static Function<Converter, Signal> inputCapacitor(String quantity) {
+        String name = "input_capacitor_" + quantity;
+        return converter -> java.util.Objects.requireNonNull(converter.further().get(name), name);
+    }
+
+    /** A measure of one period once settled; where the output never comes to rest, of all that is there in the end. */
+    private List<Found> settled(Function<Converter, Signal> signal, ToDoubleFunction<Waveform> measure) {
+        ToDoubleFunction<ConverterSteadyState> ofState =
+                steady -> measure.applyAsDouble(steady.of(signal.apply(steady.converter())));
+        List<Found> all = inStates(ofState);
+        for (Stretch stretch : stretches()) {
+            Result<Double> value = stretch.settled().map(ofState::applyAsDouble);
+            all.add(found(
+                    stretch.where(),
+                    value.exists() ? value.get() : measure.applyAsDouble(Stretch.restOf(
+                            run().run().of(signal.apply(run().run().after(0))), stretch.from(), stretch.to()))));
         }
         return all;
     }

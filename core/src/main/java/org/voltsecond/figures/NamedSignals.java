@@ -3,6 +3,7 @@ package org.voltsecond.figures;
 import java.util.LinkedHashMap;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Set;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.StageSignal;
 import org.voltsecond.waveform.Signal;
@@ -22,7 +23,30 @@ public final class NamedSignals {
     /** The inductor current. */
     public static final String INDUCTOR_CURRENT = "inductor_current";
 
+    /** The current drawn from the source, where it is not what the stage draws. */
+    public static final String SOURCE_CURRENT = "source_current";
+
+    private static final Set<String> SUPPLY_SIDE = Set.of(
+            SOURCE_CURRENT,
+            "input_capacitor_current",
+            "input_capacitor_voltage",
+            "filter_capacitor_current",
+            "filter_capacitor_voltage",
+            "damping_current");
+
     private NamedSignals() {}
+
+    /**
+     * Returns the signals of what lies between source and stage.
+     *
+     * @param converter the converter
+     * @return currents and voltages of source, input capacitor and input filter by their names, as far as it has them
+     */
+    public static Map<String, Signal> supplySide(Converter converter) {
+        Map<String, Signal> signals = new LinkedHashMap<>(converter.further());
+        signals.keySet().retainAll(SUPPLY_SIDE);
+        return signals;
+    }
 
     /**
      * Returns the signals that a converter has.

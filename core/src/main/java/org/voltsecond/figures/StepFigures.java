@@ -28,6 +28,7 @@ import org.voltsecond.waveform.Waveform;
  * @param overshoot how far it rises above the higher of both levels, ripple included, V; 0 if it does not
  * @param peakTime time until the waveform is farthest beyond the two levels, s; 0 if it stays between them
  * @param peakInductorCurrent highest inductor current, A
+ * @param peakSourceCurrent highest current drawn from the source, A; none where nothing lies between source and stage
  * @param settlingBand half the width of the settling band, V
  * @param settlingTime time until the end of the last period whose mean lies outside the band around the level after, s; 0 if
  *     none does
@@ -44,6 +45,7 @@ public record StepFigures(
         Result<Double> overshoot,
         double peakTime,
         double peakInductorCurrent,
+        Result<Double> peakSourceCurrent,
         Result<Double> settlingBand,
         Result<Double> settlingTime,
         Result<Double> recoveryTime,
@@ -60,7 +62,8 @@ public record StepFigures(
 
     /** Measures what follows a change, which leads from one level to another; the start has none before. */
     static StepFigures of(
-            Stretch stretch, Result<Double> before, Waveform output, Waveform current, Cycles cycles, Ending ending) {
+            Stretch stretch, Result<Double> before, Observed observed, Cycles cycles, Ending ending) {
+        Waveform output = observed.output();
         Waveform response = stretch.of(output);
         Result<Double> after = stretch.level();
         Result<Double> lower = extreme(before, after, -1);
@@ -88,12 +91,22 @@ public record StepFigures(
                 droop,
                 overshoot,
                 peakTime,
-                stretch.of(current).maximum(),
+                stretch.of(observed.inductorCurrent()).maximum(),
+                observed.sourceCurrent().map(drawn -> stretch.of(drawn).maximum()),
                 band,
                 settling,
                 settling.map(time -> Math.max(0, time - peakTime)),
                 whole.duty());
     }
+
+    /**
+     * What is looked at in a run.
+     *
+     * @param output magnitude of the output voltage
+     * @param inductorCurrent the inductor current
+     * @param sourceCurrent the current drawn from the source, where it is not what the stage draws
+     */
+    record Observed(Waveform output, Waveform inductorCurrent, Result<Waveform> sourceCurrent) {}
 
     /**
      * How a stretch is measured.

@@ -1,7 +1,10 @@
 package org.voltsecond.figures;
 
 import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
+import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.analysis.EnergyAudit;
 import org.voltsecond.converter.Converter;
@@ -29,6 +32,9 @@ public final class TransientFigures {
     private final Waveform output;
     private final Waveform current;
     private final Waveform magnitude;
+    /** Currents and voltages between source and stage, by their names in files. */
+    private final Map<String, Waveform> supply;
+
     private final EnergyAudit audit;
     private final boolean fromRest;
     private final List<Stretch> stretches;
@@ -50,14 +56,21 @@ public final class TransientFigures {
             all.add(Stretch.of(run, k, magnitude, k == 0 ? steady : null, share));
         }
         stretches = List.copyOf(all);
+        supply = NamedSignals.supplySide(converter).entrySet().stream()
+                .collect(Collectors.toMap(
+                        Map.Entry::getKey, each -> run.of(each.getValue()), (one, same) -> one, LinkedHashMap::new));
+        Waveform drawn = supply.get(NamedSignals.SOURCE_CURRENT);
+        StepFigures.Observed observed = new StepFigures.Observed(
+                magnitude,
+                current,
+                drawn == null ? Result.missing("nothing lies between source and stage") : Result.of(drawn));
         Cycles cycles = Cycles.of(converter, run);
         List<StepFigures> steps = new ArrayList<>();
         for (int k = 1; k <= last; k++) {
             steps.add(StepFigures.of(
                     all.get(k),
                     all.get(k - 1).level(),
-                    magnitude,
-                    current,
+                    observed,
                     cycles,
                     new StepFigures.Ending(share, false, k == last)));
         }
@@ -66,8 +79,7 @@ public final class TransientFigures {
                 ? StepFigures.of(
                         all.get(0),
                         Result.missing("a start comes from rest"),
-                        magnitude,
-                        current,
+                        observed,
                         cycles,
                         new StepFigures.Ending(share, true, last == 0))
                 : null;
@@ -170,8 +182,8 @@ public final class TransientFigures {
                 .toList();
     }
 
-    /** When the run ends, its state there, output voltage, inductor current and audit. */
-    static List<Figure<TransientFigures>> told() {
+    /** When the run ends, its state there, output voltage, inductor current, what lies between source and stage, and audit. */
+    List<Figure<TransientFigures>> told() {
         List<Figure<TransientFigures>> all = new ArrayList<>();
         all.add(Figure.of("final_time", "at its end", Unit.SECOND, figures -> Result.of(figures.run.finalTime())));
         all.add(Figure.of(
@@ -186,6 +198,7 @@ public final class TransientFigures {
                 figures -> Result.of(Told.number(figures.run.finalCapacitorVoltage(), figures.output))));
         all.addAll(SignalMeasure.of(NamedSignals.OUTPUT_VOLTAGE, Unit.VOLT, TransientFigures::outputVoltage));
         all.addAll(SignalMeasure.of(NamedSignals.INDUCTOR_CURRENT, Unit.AMPERE, TransientFigures::inductorCurrent));
+        supply.forEach((name, waveform) -> all.addAll(SignalMeasure.of(name, waveform.unit(), figures -> waveform)));
         all.add(Figure.of(
                 "audit_residual",
                 "residual of the energy audit",

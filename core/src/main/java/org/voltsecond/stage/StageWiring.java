@@ -173,11 +173,14 @@ public final class StageWiring {
         heat("input filter", "LF");
         if (!Double.isNaN(filter.capacitance())) {
             across.add(across("CF", node, filter.capacitance(), 0));
+            tell(Reading.current("filter capacitor current", "CF"));
+            tell(Reading.voltage("filter capacitor voltage", "CF"));
         }
         InputFilter.Damping damping = filter.damping();
         if (damping != null) {
             across.add(across("CD", node, damping.capacitance(), damping.resistance()));
             heat("input filter", "CD");
+            tell(Reading.current("damping current", "CD"));
         }
     }
 

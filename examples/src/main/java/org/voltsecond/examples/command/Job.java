@@ -77,6 +77,14 @@ record Job(
                     && design.stage()
                             .filter(stage -> stage.parts().transistor().bodyDiode() == null)
                             .isPresent();
+            if (message.contains("interrupted") && (message.contains(" of LS ") || message.contains(" of LF "))) {
+                throw DesignFile.wrong(
+                        told,
+                        read,
+                        message.contains(" of LF ") ? "input_filter" : "input",
+                        message + "; valid: with a capacitor at the stage: [input_capacitor], or capacitance in the table "
+                                + "[input_filter]");
+            }
             throw DesignFile.wrong(
                     told,
                     read,

@@ -24,6 +24,7 @@ import org.voltsecond.units.Printable;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Result;
 import org.voltsecond.units.Unit;
+import org.voltsecond.waveform.Waveform;
 
 /** Draws the steady state and the transient of a design. */
 final class PictureFiles {
@@ -73,14 +74,20 @@ final class PictureFiles {
 
     private static Picture steadyState(Findings outcome, ConverterSteadyState steady) {
         Converter converter = outcome.converter();
-        return Pictures.stack()
+        SupplyPanels supply = new SupplyPanels(converter);
+        StackBuilder stack = Pictures.stack()
                 .title(Printable.of(outcome.name()) + ": one period of the steady state" + lasting(steady))
                 .subtitle(
                         subtitle(outcome) + ", " + steady.conduction().name().toLowerCase(Locale.ROOT) + " conduction")
                 .panel(steady.of(converter.switchNode()))
                 .panel(steady.of(converter.inductorCurrent()))
-                .ripplePanel(steady.of(converter.outputVoltage()))
-                .bands(steady.periodic().trajectory().size() <= MOST_BANDS ? bands(converter, steady) : List.of())
+                .ripplePanel(steady.of(converter.outputVoltage()));
+        List<Waveform> currents = supply.currents(steady);
+        if (!currents.isEmpty()) {
+            stack.panel(currents.toArray(Waveform[]::new));
+        }
+        supply.voltage(steady).ifPresent(stack::ripplePanel);
+        return stack.bands(steady.periodic().trajectory().size() <= MOST_BANDS ? bands(converter, steady) : List.of())
                 .build();
     }
 
@@ -97,6 +104,7 @@ final class PictureFiles {
                 .panel(run.of(converter.switchNode()))
                 .panel(run.of(converter.inductorCurrent()))
                 .panel(run.of(converter.outputVoltage()));
+        new SupplyPanels(converter).ofRun(run).forEach(stack::panel);
         if (converter.isRegulated()) {
             stack.panel(PulsePanels.control(converter, run));
         }

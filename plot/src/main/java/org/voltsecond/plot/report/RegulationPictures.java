@@ -85,6 +85,7 @@ final class RegulationPictures {
                 .panel(voltage.weighted(1.6))
                 .panel(current)
                 .panel(PulsePanels.control(converter, run).between(0, to));
+        new SupplyPanels(converter).ofRun(run).forEach(waveform -> stack.panel(waveform.between(0, to)));
         Result<Double> overshoot = figures.overshoot();
         if (overshoot.exists() && overshoot.get() > 0) {
             stack.mark(output.between(0, end).timeOfMaximum(), "overshoot " + volt(overshoot.get()));

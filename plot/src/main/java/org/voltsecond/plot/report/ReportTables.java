@@ -127,7 +127,15 @@ final class ReportTables {
                 .ifPresent(name -> parts.put(
                         name + ", output capacitor",
                         new Stressed(converter.outputCapacitorCurrent(), converter.outputVoltage())));
-        parts.put(converter.roles().source() + ", source", new Stressed(converter.inputCurrent(), null));
+        Map<String, Signal> supply = NamedSignals.supplySide(converter);
+        for (String capacitor : List.of("input_capacitor", "filter_capacitor")) {
+            Signal current = supply.get(capacitor + "_current");
+            if (current != null) {
+                parts.put(
+                        capacitor.replace('_', ' '), new Stressed(current, supply.get(capacitor + "_voltage")));
+            }
+        }
+        parts.put(converter.roles().source() + ", source", new Stressed(converter.sourceCurrent(), null));
         PageTable table = PageTable.headed(
                 "part",
                 "RMS current",
@@ -183,7 +191,14 @@ final class ReportTables {
 
     static PageTable changes(TransientFigures result) {
         PageTable table = PageTable.headed(
-                "what", "at", "droop", "overshoot", "peak inductor current", "settling time", "settled within");
+                "what",
+                "at",
+                "droop",
+                "overshoot",
+                "peak inductor current",
+                "peak source current",
+                "settling time",
+                "settled within");
         result.start()
                 .ifExists(start -> table.row(
                         "start",
@@ -191,6 +206,7 @@ final class ReportTables {
                         NONE,
                         found(start.overshoot(), Unit.VOLT),
                         format(start.peakInductorCurrent(), Unit.AMPERE),
+                        sourcePeak(start),
                         found(start.settlingTime(), Unit.SECOND),
                         band(start.levelAfter(), start.settlingBand())));
         ConverterTransient run = result.run();
@@ -202,10 +218,17 @@ final class ReportTables {
                     found(change.droop(), Unit.VOLT),
                     found(change.overshoot(), Unit.VOLT),
                     format(change.peakInductorCurrent(), Unit.AMPERE),
+                    sourcePeak(change),
                     found(change.settlingTime(), Unit.SECOND),
                     band(change.levelAfter(), change.settlingBand()));
         }
         return table;
+    }
+
+    private static String sourcePeak(StepFigures found) {
+        return found.peakSourceCurrent()
+                .map(ampere -> format(ampere, Unit.AMPERE))
+                .orElse(NONE);
     }
 
     private static String band(Result<Double> level, Result<Double> band) {

@@ -45,6 +45,12 @@ final class ReportWaveforms {
                 .panel(twice(steady.of(converter.inductorCurrent())))
                 .panel(devices(steady))
                 .panel(twice(steady.of(converter.outputVoltage())));
+        SupplyPanels supply = new SupplyPanels(converter);
+        List<Waveform> currents = supply.currents(steady);
+        if (!currents.isEmpty()) {
+            figure.panel(currents.stream().map(ReportWaveforms::twice).toArray(Waveform[]::new));
+        }
+        supply.voltage(steady).ifPresent(voltage -> figure.panel(twice(voltage)));
         if (converter.isRegulated()) {
             for (List<Waveform> panel : PulsePanels.of(converter, steady)) {
                 figure.panel(panel.stream().map(ReportWaveforms::twice).toArray(Waveform[]::new));
@@ -108,6 +114,7 @@ final class ReportWaveforms {
         WaveformFigure figure = WaveformFigure.over(title, from, to)
                 .panel(run.of(converter.outputVoltage()))
                 .panel(run.of(converter.inductorCurrent()));
+        new SupplyPanels(converter).ofRun(run).forEach(figure::panel);
         if (converter.isRegulated()) {
             figure.panel(PulsePanels.control(converter, run));
         }

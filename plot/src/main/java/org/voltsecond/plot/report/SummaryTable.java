@@ -3,6 +3,7 @@ package org.voltsecond.plot.report;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import java.util.StringJoiner;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.analysis.FrequencyResponse;
@@ -14,12 +15,14 @@ import org.voltsecond.converter.StageLosses;
 import org.voltsecond.figures.Figures;
 import org.voltsecond.figures.Headlines;
 import org.voltsecond.figures.LinearInstead;
+import org.voltsecond.figures.NamedSignals;
 import org.voltsecond.figures.StepFigures;
 import org.voltsecond.figures.Told;
 import org.voltsecond.figures.TransientFigures;
 import org.voltsecond.units.Printable;
 import org.voltsecond.units.Result;
 import org.voltsecond.units.Unit;
+import org.voltsecond.waveform.Signal;
 import org.voltsecond.waveform.Waveform;
 
 /**
@@ -75,6 +78,7 @@ public final class SummaryTable {
                 "inductor current",
                 ampere(current.mean()) + ", from " + ampere(Told.number(current.minimum(), current)) + " to "
                         + ampere(current.maximum()));
+        addSupply(steady);
         row("power in / out", watt(steady.inputPower()) + " / " + watt(steady.outputPower()));
         row("efficiency", percent(Figures.EFFICIENCY.of(steady)));
         addLosses(steady);
@@ -83,6 +87,25 @@ public final class SummaryTable {
                 "energy audit",
                 String.format(Locale.ROOT, "residual %.1e", steady.audit().residual()));
         row("stable", steady.periodic().isStable() ? "yes" : "no, see above");
+    }
+
+    private void addSupply(ConverterSteadyState steady) {
+        Map<String, Signal> supply = NamedSignals.supplySide(steady.converter());
+        Signal drawn = supply.get(NamedSignals.SOURCE_CURRENT);
+        if (drawn != null) {
+            Waveform current = steady.of(drawn);
+            row("source current", ampere(current.mean()) + ", ripple " + ampere(current.peakToPeak()));
+        }
+        for (String part : List.of("input_capacitor", "filter_capacitor")) {
+            Signal current = supply.get(part + "_current");
+            Signal voltage = supply.get(part + "_voltage");
+            if (current != null && voltage != null) {
+                row(
+                        part.replace('_', ' '),
+                        ampere(steady.of(current).rms()) + " RMS, ripple "
+                                + volt(steady.of(voltage).peakToPeak()));
+            }
+        }
     }
 
     /** A ripple of the line makes one period of many pulses. */
@@ -187,7 +210,11 @@ public final class SummaryTable {
     private void addStart(StepFigures start) {
         row(
                 "start",
-                told("overshoot", start.overshoot()) + "inrush " + ampere(start.peakInductorCurrent()) + ", "
+                told("overshoot", start.overshoot()) + "inrush " + ampere(start.peakInductorCurrent())
+                        + start.peakSourceCurrent()
+                                .map(drawn -> ", of the source " + ampere(drawn))
+                                .orElse("")
+                        + ", "
                         + settled(start.settlingTime()));
     }
 
