@@ -37,6 +37,14 @@ public record Parameter(Kind kind, String part) {
         MUTUAL_INDUCTANCE("mutual inductance", Unit.HENRY),
         /** Turns of a winding of an ideal transformer. */
         TURNS("turns", Unit.ONE),
+        /** Where a bend of an inductor or a capacitor begins, A or V. */
+        ABOVE("above", Unit.ONE),
+        /** Power of a load of constant power, W. */
+        POWER("power", Unit.WATT),
+        /** Voltage from which the power of a load is constant, V. */
+        MINIMUM_VOLTAGE("minimum voltage", Unit.VOLT),
+        /** How many diodes a load has in series. */
+        NUMBER("number", Unit.ONE),
         /**
          * Duty cycle of one switch, or of all: where a pulse begins stays, where it ends moves by its fraction of the period. A
          * switch that was given the complement of a drive begins to conduct with the end of that pulse, its dead time kept.
@@ -198,6 +206,11 @@ public record Parameter(Kind kind, String part) {
      */
     public static Parameter divider() {
         return new Parameter(Kind.DIVIDER, "");
+    }
+
+    /** What of the part, as {@link org.voltsecond.circuit.PartValue} names it. */
+    String quantity() {
+        return kind.words.replace(' ', '_');
     }
 
     /** Whether it is the value of a part. */

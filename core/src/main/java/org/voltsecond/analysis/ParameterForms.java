@@ -8,6 +8,7 @@ import java.util.List;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.circuit.Circuit;
 import org.voltsecond.circuit.Network;
+import org.voltsecond.circuit.NonlinearResistor;
 import org.voltsecond.circuit.Part;
 import org.voltsecond.circuit.Port;
 import org.voltsecond.circuit.Profile;
@@ -35,12 +36,14 @@ final class ParameterForms {
     private final Circuit circuit;
     private final Parameter parameter;
     private final int states;
+    private final BentForms bent;
     private final List<Probe> probes;
 
     ParameterForms(Circuit circuit, Parameter parameter) {
         this.circuit = circuit;
         this.parameter = parameter;
         states = circuit.stateNames().size();
+        bent = new BentForms(circuit, parameter, states);
         probes = parameter.isOfPart() ? probes() : List.of();
     }
 
@@ -63,6 +66,10 @@ final class ParameterForms {
                 new ArrayList<>(Collections.nCopies(regime.conditions().size(), none));
         for (Probe probe : probes) {
             probe.new Answer(regime).addTo(rates, channels, conditions);
+        }
+        if (parameter.isOfPart() && circuit.bends(bent.part)) {
+            Port port = circuit.part(bent.part).ports().get(0);
+            bent.addTo(conditions, circuit.part(bent.part), current(regime, port), regime);
         }
         return new Derivatives(rates, channels, conditions);
     }
@@ -89,10 +96,20 @@ final class ParameterForms {
 
     private List<Probe> probes() {
         Port port = circuit.ports().stream()
-                .filter(each -> each.name().equals(parameter.part()))
+                .filter(each -> each.name().equals(bent.part))
                 .findFirst()
                 .orElse(null);
-        Part part = circuit.part(port == null ? parameter.part() : port.part());
+        Part part = circuit.part(port == null ? bent.part : port.part());
+        if (part instanceof NonlinearResistor resistor && port != null) {
+            boolean has = resistor.curve().values().stream()
+                    .anyMatch(value -> value.quantity().equals(parameter.quantity()));
+            return required(
+                    has
+                            ? List.of(new Probe(
+                                    port, true, regime -> bent.voltage(resistor, current(regime, port), regime), null))
+                            : null,
+                    part);
+        }
         List<Probe> found = switch (parameter.kind()) {
             case SOURCE_VOLTAGE -> port != null && part instanceof Part.VoltageSource ? one(port, true) : null;
             case SOURCE_CURRENT -> port != null && part instanceof Part.CurrentSource ? one(port, false) : null;
@@ -105,12 +122,12 @@ final class ParameterForms {
                         ? List.of(new Probe(port, true, regime -> current(regime, port), null))
                         : null;
             case CAPACITANCE ->
-                port != null && part instanceof Part.Capacitor
-                        ? List.of(new Probe(port, false, null, regime -> state(port)))
+                port != null && part instanceof Part.Capacitor && bent.exists()
+                        ? List.of(new Probe(port, false, null, regime -> bent.share(state(port), regime)))
                         : null;
             case INDUCTANCE ->
-                port != null && part instanceof Part.Inductor
-                        ? List.of(new Probe(port, true, null, regime -> state(port)))
+                port != null && part instanceof Part.Inductor && bent.exists()
+                        ? List.of(new Probe(port, true, null, regime -> bent.share(state(port), regime)))
                         : port != null && part instanceof Part.CoupledInductors t
                                 ? ofWindings(t, byInductance(t, t.ports().indexOf(port)))
                                 : null;
@@ -120,8 +137,14 @@ final class ParameterForms {
                 port != null && part instanceof Part.IdealTransformer t
                         ? ofTurns(port, t.ports().indexOf(port), t)
                         : null;
+            case ABOVE -> port != null && bent.exists() ? List.of() : null;
+            case POWER, MINIMUM_VOLTAGE, NUMBER -> null;
             default -> List.of();
         };
+        return required(found, part);
+    }
+
+    private List<Probe> required(@Nullable List<Probe> found, Part part) {
         if (found == null) {
             throw new IllegalArgumentException("there is no " + parameter + " to differentiate by: " + parameter.part()
                     + " is a " + part.getClass().getSimpleName());
@@ -403,6 +426,9 @@ final class ParameterForms {
             return new Part.CoupledInductors(t.name(), moved(t.windings(), t, port, node, bare), t.inductances());
         } else if (part instanceof Part.IdealTransformer t) {
             return new Part.IdealTransformer(t.name(), moved(t.windings(), t, port, node, bare), t.turns());
+        }
+        if (part instanceof NonlinearResistor n) {
+            return new NonlinearResistor(n.name(), node, n.b(), n.curve());
         }
         Part.VoltageSource v = (Part.VoltageSource) part;
         return new Part.VoltageSource(v.name(), node, v.minus(), v.voltage());

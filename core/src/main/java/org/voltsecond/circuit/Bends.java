@@ -143,6 +143,16 @@ final class Bends {
         return parts.get(bend);
     }
 
+    /** Which part bears a name; -1 for one that does not bend. */
+    int indexOf(String part) {
+        for (int k = 0; k < parts.size(); k++) {
+            if (parts.get(k).part().equals(part)) {
+                return k;
+            }
+        }
+        return -1;
+    }
+
     /** The segment of a part in a position. */
     int segment(int bend, long position) {
         long turn = (position >>> shift[bend]) & mask[bend];

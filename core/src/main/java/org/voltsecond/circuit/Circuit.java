@@ -285,6 +285,42 @@ public final class Circuit {
         return resists ? Part.Resistor.class : part.getClass();
     }
 
+    /**
+     * Returns the segment on which a part stands that bends.
+     *
+     * @param part reference designator
+     * @param regime a regime of this circuit
+     * @return 0 for the segment with zero in it, then one more for each bend above, one less for each below; 0 for other parts
+     */
+    public int segment(String part, Regime regime) {
+        Bends bends = elements.bends();
+        int index = bends.indexOf(part);
+        return index < 0
+                ? 0
+                : bends.segment(index, regime.conducting()) - bends.part(index).rest();
+    }
+
+    /**
+     * Returns whether a part consists of segments.
+     *
+     * @param part reference designator
+     * @return true if it saturates, fades or has a curve
+     */
+    public boolean bends(String part) {
+        return elements.bends().indexOf(part) >= 0;
+    }
+
+    /**
+     * Returns where what is left to the upper end of a segment stands among the conditions of a regime; what it is above the lower
+     * end follows.
+     *
+     * @param part reference designator of a part that bends
+     * @return index into {@link Regime#conditions()}
+     */
+    public int upperEnd(String part) {
+        return elements.rectifiers().size() + 2 * elements.bends().indexOf(part);
+    }
+
     Elements elements() {
         return elements;
     }
