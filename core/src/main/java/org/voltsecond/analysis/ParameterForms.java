@@ -420,8 +420,7 @@ final class ParameterForms {
                     l.name(), node, l.b(), l.inductance(), l.seriesResistance(), l.initialCurrent(), l.saturation());
         } else if (part instanceof Part.Capacitor c) {
             double resistance = bare ? 0 : c.seriesResistance();
-            return new Part.Capacitor(
-                    c.name(), node, c.b(), c.capacitance(), resistance, c.initialVoltage(), c.bias());
+            return new Part.Capacitor(c.name(), node, c.b(), c.capacitance(), resistance, c.initialVoltage(), c.bias());
         } else if (part instanceof Part.CoupledInductors t) {
             return new Part.CoupledInductors(t.name(), moved(t.windings(), t, port, node, bare), t.inductances());
         } else if (part instanceof Part.IdealTransformer t) {

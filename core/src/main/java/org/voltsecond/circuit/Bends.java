@@ -312,7 +312,8 @@ final class Bends {
             if (parts.get(k) instanceof Storing part) {
                 int below = part.bendsBelow(segment(k, position));
                 if (below > 0) {
-                    words.add(part.part() + " above " + part.bends().get(below - 1).above());
+                    words.add(part.part() + " above "
+                            + part.bends().get(below - 1).above());
                 }
             }
         }

@@ -160,12 +160,10 @@ public final class Circuit {
                 return new Part.Rectifier(name, d.anode(), d.cathode(), d.forwardDrop(), ohm);
             }
             if (part instanceof Part.Inductor l) {
-                return new Part.Inductor(
-                        name, l.a(), l.b(), l.inductance(), ohm, l.initialCurrent(), l.saturation());
+                return new Part.Inductor(name, l.a(), l.b(), l.inductance(), ohm, l.initialCurrent(), l.saturation());
             }
             if (part instanceof Part.Capacitor c) {
-                return new Part.Capacitor(
-                        name, c.a(), c.b(), c.capacitance(), ohm, c.initialVoltage(), c.bias());
+                return new Part.Capacitor(name, c.a(), c.b(), c.capacitance(), ohm, c.initialVoltage(), c.bias());
             }
             throw new IllegalArgumentException(name + " has no resistance that could be changed");
         });
@@ -363,7 +361,13 @@ public final class Circuit {
                     "inductor",
                     part -> part instanceof Part.Inductor l
                             ? new Part.Inductor(
-                                    l.name(), l.a(), l.b(), l.inductance(), l.seriesResistance(), ampere, l.saturation())
+                                    l.name(),
+                                    l.a(),
+                                    l.b(),
+                                    l.inductance(),
+                                    l.seriesResistance(),
+                                    ampere,
+                                    l.saturation())
                             : part);
         }
 

@@ -125,8 +125,9 @@ final class CircuitCheck {
         }
         long bits = rectifiers + parts.stream().mapToInt(CircuitCheck::bits).sum();
         if (bits > MOST_DEVICES) {
-            faults.add("a circuit has room for " + MOST_DEVICES + " rectifiers, and for fewer beside parts that bend, but "
-                    + "its parts take " + bits + " bits; take fewer bends");
+            faults.add(
+                    "a circuit has room for " + MOST_DEVICES + " rectifiers, and for fewer beside parts that bend, but "
+                            + "its parts take " + bits + " bits; take fewer bends");
         }
     }
 

@@ -76,7 +76,8 @@ public sealed interface ControlledSource extends Part {
      * @param controlPort the port whose current controls the source
      * @param factor V/A
      */
-    record VoltageByCurrent(String name, String plus, String minus, String controlPort, double factor) implements ControlledSource {
+    record VoltageByCurrent(String name, String plus, String minus, String controlPort, double factor)
+            implements ControlledSource {
         @Override
         public List<Port> ports() {
             return List.of(new Port(name, name, plus, minus));
@@ -97,7 +98,8 @@ public sealed interface ControlledSource extends Part {
      * @param controlPort the port whose current controls the source
      * @param factor A/A
      */
-    record CurrentByCurrent(String name, String from, String to, String controlPort, double factor) implements ControlledSource {
+    record CurrentByCurrent(String name, String from, String to, String controlPort, double factor)
+            implements ControlledSource {
         @Override
         public List<Port> ports() {
             return List.of(new Port(name, name, from, to));

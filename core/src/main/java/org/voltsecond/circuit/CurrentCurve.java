@@ -352,8 +352,7 @@ public sealed interface CurrentCurve {
 
         @Override
         public String toString() {
-            return "battery of " + Quantity.format(voltage, Unit.VOLT) + " behind "
-                    + Quantity.format(series, Unit.OHM);
+            return "battery of " + Quantity.format(voltage, Unit.VOLT) + " behind " + Quantity.format(series, Unit.OHM);
         }
     }
 
@@ -395,8 +394,12 @@ public sealed interface CurrentCurve {
         @Override
         public List<Value> values() {
             return of.values().stream()
-                    .map(value -> new Value(value.quantity, value.unit, value.value, value.mayBeZero, x -> new Mirrored(
-                            value.writer.apply(x))))
+                    .map(value -> new Value(
+                            value.quantity,
+                            value.unit,
+                            value.value,
+                            value.mayBeZero,
+                            x -> new Mirrored(value.writer.apply(x))))
                     .toList();
         }
 

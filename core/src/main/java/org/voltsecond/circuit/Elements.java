@@ -42,7 +42,8 @@ final class Elements {
             Gate gate,
             int device) {
         Branch withLine(double ohm, double volt) {
-            return new Branch(part, column, row, ohm, new Drive(volt, -1, -1), controlPort, controlFactor, gate, device);
+            return new Branch(
+                    part, column, row, ohm, new Drive(volt, -1, -1), controlPort, controlFactor, gate, device);
         }
     }
 
@@ -264,7 +265,8 @@ final class Elements {
                 addScaled(column, currents[p][k], columns[p]);
             }
             int index = factors.independent[k]
-                    ? addState(part.ports().get(k).name(), factors.d[k], initialCombination(part, factors.u[k]), List.of())
+                    ? addState(
+                            part.ports().get(k).name(), factors.d[k], initialCombination(part, factors.u[k]), List.of())
                     : branches.size();
             for (int p = 0; p < n; p++) {
                 if (factors.independent[k]) {

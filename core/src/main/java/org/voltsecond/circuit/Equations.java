@@ -72,8 +72,7 @@ final class Equations {
             return branch;
         }
         int segment = bends.segment(branch.device(), conducting);
-        return branch.withLine(
-                part.curve().resistance(segment), part.curve().voltageAtNoCurrent(segment));
+        return branch.withLine(part.curve().resistance(segment), part.curve().voltageAtNoCurrent(segment));
     }
 
     private void fill() {

@@ -190,7 +190,8 @@ public final class Network {
             return (conducts ? "current of " : "blocking voltage of ")
                     + elements.rectifiers().get(condition).name();
         }
-        return "segment of " + elements.bends().part((condition - rectifiers) / 2).part();
+        return "segment of "
+                + elements.bends().part((condition - rectifiers) / 2).part();
     }
 
     /**

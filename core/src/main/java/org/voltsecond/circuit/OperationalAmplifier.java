@@ -66,7 +66,8 @@ public record OperationalAmplifier(
         parts.add(new Part.Capacitor(name + ".pole", inside, Circuit.GROUND, POLE_CAPACITANCE, 0, start));
         parts.addAll(AmplifierLimits.parts(name, inside, low, high));
         String buffered = outputResistance > 0 ? name + ".buffered" : output;
-        parts.add(new ControlledSource.VoltageByVoltage(name + ".buffer", buffered, Circuit.GROUND, inside, Circuit.GROUND, 1));
+        parts.add(new ControlledSource.VoltageByVoltage(
+                name + ".buffer", buffered, Circuit.GROUND, inside, Circuit.GROUND, 1));
         if (outputResistance > 0) {
             parts.add(new Part.Resistor(name + ".output", buffered, output, outputResistance));
         }

@@ -90,9 +90,7 @@ final class RegimeReader {
                                 .plus(-1, measure)
                         : always);
         result.add(
-                segment > 0
-                        ? measure.plus(-1, AffineForm.constant(equations.states, part.knee(segment - 1)))
-                        : always);
+                segment > 0 ? measure.plus(-1, AffineForm.constant(equations.states, part.knee(segment - 1))) : always);
     }
 
     private static boolean isUpright(CurrentCurve curve, int segment) {

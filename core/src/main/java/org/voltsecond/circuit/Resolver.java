@@ -241,8 +241,9 @@ final class Resolver {
                     int segment = bends.segment(k, present.conducting());
                     int next = segment + step;
                     if (!toNeighbour) {
-                        double beyond =
-                                Math.abs(present.conditions().get(step > 0 ? end : end + 1).valueAt(after, 0));
+                        double beyond = Math.abs(present.conditions()
+                                .get(step > 0 ? end : end + 1)
+                                .valueAt(after, 0));
                         Bends.Segmented part = bends.part(k);
                         int far = part.at(part.knee(step > 0 ? segment : segment - 1) + step * beyond);
                         next = step > 0 ? Math.max(next, far) : Math.min(next, far);

@@ -156,7 +156,8 @@ interface ControlPath {
         public Present in(State state, Sensing sensing, Plant plant) {
             Present bare = path.in(state, sensing, plant);
             AffineForm injected = sensing.own(bare.rates().size());
-            Present inner = onReference ? ((ControlLoop) path).in(state, sensing, plant.outputVoltage(), injected) : bare;
+            Present inner =
+                    onReference ? ((ControlLoop) path).in(state, sensing, plant.outputVoltage(), injected) : bare;
             List<AffineForm> rates = new ArrayList<>(inner.rates());
             rates.add(sensing.constant(0));
             AffineForm control = onReference ? inner.control() : inner.control().plus(1, injected);

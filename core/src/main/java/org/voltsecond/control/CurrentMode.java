@@ -348,9 +348,7 @@ public final class CurrentMode extends ComposedRegulator<CurrentMode.CurrentModu
         @Override
         public Present in(Pulse pulse, Sensing sensing, AffineForm control, Signal current) {
             double direction = peak() ? 1 : -1;
-            AffineForm ramp = sensing.of(current)
-                    .plusRamp(direction * slope)
-                    .times(sense);
+            AffineForm ramp = sensing.of(current).plusRamp(direction * slope).times(sense);
             return switch (((Stretch) pulse).part()) {
                 case BLANKED -> new Present(List.of(), List.of(), blindTime(), Next.to(in(Part.BEFORE)), ramp);
                 case BEFORE -> {

@@ -110,7 +110,9 @@ public final class Drive {
             faults.add("the switching frequency must be > 0 Hz and finite but was " + switchingFrequency + " Hz");
         }
         List<OnWindow> valid = faults.isEmpty() ? joined(windows) : List.of();
-        double begin = valid.isEmpty() ? 0 : valid.size() > 1 ? Double.NaN : valid.get(0).start();
+        double begin = valid.isEmpty()
+                ? 0
+                : valid.size() > 1 ? Double.NaN : valid.get(0).start();
         return new Drive(switchingFrequency, valid, List.copyOf(faults), begin, null);
     }
 

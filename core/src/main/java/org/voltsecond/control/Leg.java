@@ -34,7 +34,7 @@ record Leg(
         double delay,
         int turns,
         int firstState) {
-    private static final int STAGES = Stage.values().length;
+    private static final List<Stage> STAGES = List.of(Stage.values());
 
     /**
      * Where a leg is.
@@ -44,8 +44,8 @@ record Leg(
      * @param turn which of its periods is under way: the first that begins after the controller's clock edge is 0, one that has
      *     begun before it -1
      */
-    record State(Modulator.Pulse pulse, Gates.State gates, int turn) {
-        State with(Modulator.Pulse next, Gates.State gatesThen) {
+    record State(Modulator.Pulse pulse, Gates.Setting gates, int turn) {
+        State with(Modulator.Pulse next, Gates.Setting gatesThen) {
             return new State(next, gatesThen, turn);
         }
 
@@ -77,7 +77,9 @@ record Leg(
     }
 
     private OwnState numbered(OwnState state) {
-        return number == 0 ? state : new OwnState(state.name() + " of leg " + (number + 1), state.scale(), state.initial());
+        return number == 0
+                ? state
+                : new OwnState(state.name() + " of leg " + (number + 1), state.scale(), state.initial());
     }
 
     int timer() {
@@ -126,27 +128,27 @@ record Leg(
     }
 
     State stopped(Stage stage) {
-        return new State(modulator.start(), Gates.State.of(stage), spansEdge() ? -1 : 0);
+        return new State(modulator.start(), Gates.Setting.of(stage), spansEdge() ? -1 : 0);
     }
 
     /** How many numbers {@link #code} may give. */
     int codes() {
-        return modulator.pulses().size() * STAGES * 2;
+        return modulator.pulses().size() * STAGES.size() * 2;
     }
 
     /** A number for what the leg does, beside its turn; 0 to below {@link #codes()}. */
     int code(State state) {
-        Gates.State gates = state.gates();
+        Gates.Setting gates = state.gates();
         int pulse = modulator.pulses().indexOf(state.pulse());
-        return (pulse * STAGES + gates.stage().ordinal()) * 2 + (gates.limited() ? 1 : 0);
+        return (pulse * STAGES.size() + STAGES.indexOf(gates.stage())) * 2 + (gates.limited() ? 1 : 0);
     }
 
     /** What a leg whose clock lags does on the controller's clock edge, by its number. */
     State ofCode(int code) {
-        Modulator.Pulse pulse = modulator.pulses().get(code / (2 * STAGES));
-        Stage stage = Stage.values()[code / 2 % STAGES];
+        Modulator.Pulse pulse = modulator.pulses().get(code / (2 * STAGES.size()));
+        Stage stage = STAGES.get(code / 2 % STAGES.size());
         Stage runs = stage.stopped() ? logic().start().stage() : stage;
-        return new State(pulse, new Gates.State(runs, false, code % 2 == 1, 0), -1);
+        return new State(pulse, new Gates.Setting(runs, false, code % 2 == 1, 0), -1);
     }
 
     Set<String> closed(State state) {
@@ -155,7 +157,6 @@ record Leg(
                 ? new TreeSet<>(switches.switches())
                 : stage == Stage.SYNCHRONOUS ? new TreeSet<>(switches.complementary()) : Set.of();
     }
-
 
     /**
      * From the pulses that a modulator asks for to what the transistors do: minimum on-time, dead time, count of limited
@@ -199,7 +200,11 @@ record Leg(
 
             /** Whether the timer runs. */
             boolean timed() {
-                return this == DEAD_BEFORE_ON || this == DEAD_AFTER_ON || this == HELD || this == BLANKED || this == PAUSED;
+                return this == DEAD_BEFORE_ON
+                        || this == DEAD_AFTER_ON
+                        || this == HELD
+                        || this == BLANKED
+                        || this == PAUSED;
             }
 
             /** Whether the timer starts anew when this stage follows another. */
@@ -216,32 +221,32 @@ record Leg(
          * @param limited whether the current limit has ended the last pulse
          * @param limitedPulses how many pulses in a row it has ended, where that is counted
          */
-        record State(Stage stage, boolean deciding, boolean limited, int limitedPulses) {
-            static State of(Stage stage) {
-                return new State(stage, false, false, 0);
+        record Setting(Stage stage, boolean deciding, boolean limited, int limitedPulses) {
+            static Setting of(Stage stage) {
+                return new Setting(stage, false, false, 0);
             }
 
-            State to(Stage next) {
-                return new State(next, false, limited && !next.on(), limitedPulses);
+            Setting to(Stage next) {
+                return new Setting(next, false, limited && !next.on(), limitedPulses);
             }
 
-            State decidingNow() {
-                return new State(stage, true, limited, limitedPulses);
+            Setting decidingNow() {
+                return new Setting(stage, true, limited, limitedPulses);
             }
 
-            State notLimited() {
-                return new State(stage, deciding, false, 0);
+            Setting notLimited() {
+                return new Setting(stage, deciding, false, 0);
             }
 
             /** The current limit ends a pulse. */
-            State limitedNow(boolean counted) {
-                return new State(stage, false, true, counted ? limitedPulses + 1 : 0);
+            Setting limitedNow(boolean counted) {
+                return new Setting(stage, false, true, counted ? limitedPulses + 1 : 0);
             }
         }
 
         /** The gates when a regulator starts, before the modulator has asked for anything. */
-        State start() {
-            return State.of(idle());
+        Setting start() {
+            return Setting.of(idle());
         }
 
         private Stage idle() {
@@ -275,8 +280,8 @@ record Leg(
         }
 
         /** The modulator goes from one state to another. */
-        State follow(State state, boolean pulseBefore, boolean pulse) {
-            State same = pulseBefore && !pulse ? state.notLimited() : state;
+        Setting follow(Setting state, boolean pulseBefore, boolean pulse) {
+            Setting same = pulseBefore && !pulse ? state.notLimited() : state;
             return switch (state.stage()) {
                 case ON, BLANKED -> pulse ? same : turnOff(same);
                 case DEAD_BEFORE_ON -> pulse ? same : same.to(idle());
@@ -291,7 +296,7 @@ record Leg(
         }
 
         /** A pulse is allowed. Its dead time counts from here even if the synchronous transistor is off already. */
-        State proceed(State state) {
+        Setting proceed(Setting state) {
             return hasDeadTime() && state.stage() != Stage.DEAD_AFTER_ON
                     ? state.to(Stage.DEAD_BEFORE_ON)
                     : state.to(turnedOn());
@@ -308,28 +313,28 @@ record Leg(
             return protection.limitsCurrent() && protection.currentLimit().blankingTime() > protection.minimumOnTime();
         }
 
-        private State turnOff(State state) {
+        private Setting turnOff(Setting state) {
             return state.to(hasDeadTime() ? Stage.DEAD_AFTER_ON : idle());
         }
 
         /** The timer has reached the time of the stage. */
-        State timeOver(State state, boolean pulse) {
+        Setting timeOver(Setting state, boolean pulse) {
             return switch (state.stage()) {
                 case DEAD_BEFORE_ON -> state.to(turnedOn());
                 case DEAD_AFTER_ON -> state.to(idle());
                 case HELD -> pulse ? state.to(blanks() ? Stage.BLANKED : Stage.ON) : turnOff(state);
                 case BLANKED -> state.to(Stage.ON);
-                case PAUSED -> State.of(Stage.READY);
+                case PAUSED -> Setting.of(Stage.READY);
                 case OFF, SYNCHRONOUS, ON, LOCKED_OUT, READY -> state;
             };
         }
 
         /** The current limit ends a pulse. */
-        State limited(State state) {
-            State limited = state.limitedNow(protection.hiccup().exists());
+        Setting limited(Setting state) {
+            Setting limited = state.limitedNow(protection.hiccup().exists());
             return protection.hiccup().exists()
                             && limited.limitedPulses() >= protection.hiccup().pulses()
-                    ? State.of(Stage.PAUSED)
+                    ? Setting.of(Stage.PAUSED)
                     : turnOff(limited);
         }
     }

@@ -203,7 +203,7 @@ public enum Limiter {
                 return node(index).legs().get(leg.number()).pulse().on();
             }
 
-            Leg.Gates.State gates(int index) {
+            Leg.Gates.Setting gates(int index) {
                 return node(index).legs().get(leg.number()).gates();
             }
 
@@ -254,7 +254,7 @@ public enum Limiter {
              * @param pause the last one before the pulse
              */
             private @Nullable Limiter limiter(double on, double off, int last, int end, int pause) {
-                Leg.Gates.State gates = gates(end);
+                Leg.Gates.Setting gates = gates(end);
                 if (gates.limited()) {
                     return CURRENT_LIMIT;
                 }

@@ -130,9 +130,10 @@ interface Modulator {
     default List<String> faultsIn(SwitchPattern pattern) {
         return pattern.legs().size() == 1
                 ? List.of()
-                : List.of("the switches must be driven together, from one train of pulses, by a regulator without ramp and "
-                        + "clocked comparator, but they were driven " + pattern.timing()
-                        + "; valid for these: voltage mode, peak or valley current mode, average current mode");
+                : List.of(
+                        "the switches must be driven together, from one train of pulses, by a regulator without ramp and "
+                                + "clocked comparator, but they were driven " + pattern.timing()
+                                + "; valid for these: voltage mode, peak or valley current mode, average current mode");
     }
 
     /** This modulator as it makes the pulses of a leg of a pattern, for which nothing is wrong with it. */
@@ -150,7 +151,8 @@ interface Modulator {
         int last = plant.pattern().legs().size() - 1;
         ControlLimits first = ofLeg(plant.pattern(), 0).usableControl(plant, protection);
         return first.with(
-                first.low(), ofLeg(plant.pattern(), last).usableControl(plant, protection).high());
+                first.low(),
+                ofLeg(plant.pattern(), last).usableControl(plant, protection).high());
     }
 
     /**

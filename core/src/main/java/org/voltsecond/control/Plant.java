@@ -108,8 +108,7 @@ public record Plant(
      * @return a new plant
      */
     public Plant withFullLoad(double inductorCurrent) {
-        return new Plant(
-                pattern, outputVoltage, currents, inputVoltage, inductorCurrent, controlVoltage, errorVoltage);
+        return new Plant(pattern, outputVoltage, currents, inputVoltage, inductorCurrent, controlVoltage, errorVoltage);
     }
 
     /** This plant with another signal in place of the output. */

@@ -114,7 +114,8 @@ record RegulatedController(
         legs.forEach(leg -> states.addAll(leg.states()));
         List<Double> codes = codes(legs, started().legs());
         for (int i = 0; i < codes.size(); i++) {
-            states.add(new OwnState("legs on the clock edge" + (i == 0 ? "" : " " + (i + 1)), SCALE_OF_CODES, codes.get(i)));
+            states.add(new OwnState(
+                    "legs on the clock edge" + (i == 0 ? "" : " " + (i + 1)), SCALE_OF_CODES, codes.get(i)));
         }
         return states;
     }
@@ -199,8 +200,7 @@ record RegulatedController(
     }
 
     Node stopped(Stage stage, int segment) {
-        List<Leg.State> states =
-                legs().stream().map(leg -> leg.stopped(stage)).toList();
+        List<Leg.State> states = legs().stream().map(leg -> leg.stopped(stage)).toList();
         return new Node(path.start(), states, segment);
     }
 

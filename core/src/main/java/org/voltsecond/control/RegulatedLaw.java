@@ -126,8 +126,7 @@ abstract class RegulatedLaw {
     /** Gates that the clock drives, once a time is reached. */
     int segmentAfter(double end) {
         ClockedController beside = controller.beside();
-        boolean over = beside != null && isReached(endOfSegment(), end);
-        return over ? beside.after(node.segment()) : node.segment();
+        return beside != null && isReached(endOfSegment(), end) ? beside.after(node.segment()) : node.segment();
     }
 
     boolean isReached(double time, double end) {
@@ -232,7 +231,8 @@ abstract class RegulatedLaw {
             boolean onEdge = end == super.clockPeriod;
             for (Leg leg : super.legs) {
                 Modulator.Present present = pulses.get(leg.number());
-                boolean reached = isReached(leg.end(present, state(leg)), end) || end <= 0 && leg.end(present, state(leg)) <= 0;
+                double own = leg.end(present, state(leg));
+                boolean reached = isReached(own, end) || Math.max(own, end) <= 0;
                 Leg.State then = reached ? leg.after(present, state(leg)) : state(leg);
                 nexts.add(reached ? present.atEnd() : null);
                 states.add(then.later(onEdge ? -leg.turns() : 0));
@@ -243,32 +243,41 @@ abstract class RegulatedLaw {
         /** A rule of one leg, which its modulator follows. */
         private void add(Leg leg, String name, AffineForm form, Leg.State then, Modulator.Next next) {
             List<Modulator.@Nullable Next> nexts = new ArrayList<>();
-            super.legs.forEach(each -> nexts.add(each == leg ? next : null));
+            super.legs.forEach(each -> nexts.add(each.number() == leg.number() ? next : null));
             rules.add(new Rule(
                     name, leg.onClock(form, state(leg)), super.step(node.with(leg.number(), then), null, nexts)));
         }
 
         private void addPulseRules(Leg leg) {
             for (Modulator.PulseRule rule : pulses.get(leg.number()).rules()) {
-                add(leg, rule.name(), rule.form(), leg.pulsed(state(leg), rule.then().pulse()), rule.then());
+                add(
+                        leg,
+                        rule.name(),
+                        rule.form(),
+                        leg.pulsed(state(leg), rule.then().pulse()),
+                        rule.then());
             }
         }
 
         /** The comparator has had its say; now the pulse is left out or begins. */
         private void addDecision(Leg leg) {
-            Leg.Gates.State gates = state(leg).gates();
+            Leg.Gates.Setting gates = state(leg).gates();
             if (protection.skipsPulses()) {
-                Leg.Gates.State stays = gates.to(gates.stage()).notLimited();
+                Leg.Gates.Setting stays = gates.to(gates.stage()).notLimited();
                 addCut(leg, "pulse skipping", control.control().plus(-protection.skipLevel()), stays);
             }
-            addGates(leg, "begin of a pulse", sensing.constant(FALLS_AT_ONCE), leg.logic().proceed(gates));
+            addGates(
+                    leg,
+                    "begin of a pulse",
+                    sensing.constant(FALLS_AT_ONCE),
+                    leg.logic().proceed(gates));
         }
 
-        private void addGates(Leg leg, String name, AffineForm form, Leg.Gates.State then) {
+        private void addGates(Leg leg, String name, AffineForm form, Leg.Gates.Setting then) {
             add(name, form, node.with(leg.number(), state(leg).with(state(leg).pulse(), then)));
         }
 
-        private void addCut(Leg leg, String name, AffineForm form, Leg.Gates.State then) {
+        private void addCut(Leg leg, String name, AffineForm form, Leg.Gates.Setting then) {
             Modulator.Next cut = leg.modulator().cut(state(leg).pulse(), sensing.from(leg.firstState()));
             add(leg, name, form, state(leg).with(cut.pulse(), then), cut);
         }
@@ -282,11 +291,14 @@ abstract class RegulatedLaw {
 
         private void addGateRules(Leg leg) {
             Leg.Gates logic = leg.logic();
-            Leg.Gates.State gates = state(leg).gates();
+            Leg.Gates.Setting gates = state(leg).gates();
             if (gates.stage().timed()) {
                 AffineForm left = sensing.own(leg.timer()).times(-1).plus(logic.timeOf(gates.stage()));
                 addGates(
-                        leg, "timer of the gates", left, logic.timeOver(gates, state(leg).pulse().on()));
+                        leg,
+                        "timer of the gates",
+                        left,
+                        logic.timeOver(gates, state(leg).pulse().on()));
             }
             if (gates.stage() == Stage.ON && protection.limitsCurrent()) {
                 addCurrentLimit(leg, gates);
@@ -296,11 +308,11 @@ abstract class RegulatedLaw {
             }
         }
 
-        private void addCurrentLimit(Leg leg, Leg.Gates.State gates) {
+        private void addCurrentLimit(Leg leg, Leg.Gates.Setting gates) {
             AffineForm left = sensing.of(leg.current())
                     .times(-1)
                     .plus(protection.currentLimit().current());
-            Leg.Gates.State limited = leg.logic().limited(gates);
+            Leg.Gates.Setting limited = leg.logic().limited(gates);
             if (limited.stage().stopped()) {
                 add("current limit", left, controller.stopped(limited.stage(), node.segment()));
             } else {
@@ -359,9 +371,7 @@ abstract class RegulatedLaw {
             }
             double end = waits ? Math.min(super.clockPeriod, endOfSegment()) : endOfSegment();
             boolean starts = waits && end == super.clockPeriod;
-            Node then = starts
-                    ? controller.started()
-                    : new Node(node.path(), node.legs(), segmentAfter(end));
+            Node then = starts ? controller.started() : new Node(node.path(), node.legs(), segmentAfter(end));
             return law(rates(), channels(), end, super.step(then, null, List.of()));
         }
 
@@ -386,7 +396,10 @@ abstract class RegulatedLaw {
             for (int i = 0; i <= super.legs.size(); i++) {
                 channels.add(sensing.constant(0));
             }
-            channels.addAll(controller.path().in(node.path(), sensing, controller.plant()).others());
+            channels.addAll(controller
+                    .path()
+                    .in(node.path(), sensing, controller.plant())
+                    .others());
             return channels;
         }
 

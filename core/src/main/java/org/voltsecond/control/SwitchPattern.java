@@ -87,14 +87,14 @@ public record SwitchPattern(Timing timing, List<Leg> legs) {
     private static List<String> faults(Timing timing, List<Leg> legs) {
         List<String> faults = new ArrayList<>();
         int count = legs.size();
-        boolean fits =
-                switch (timing) {
-                    case TOGETHER -> count == 1;
-                    case ALTERNATING, FOUR_SWITCH -> count == 2;
-                    case INTERLEAVED -> count >= 1;
-                };
+        boolean fits = switch (timing) {
+            case TOGETHER -> count == 1;
+            case ALTERNATING, FOUR_SWITCH -> count == 2;
+            case INTERLEAVED -> count >= 1;
+        };
         if (!fits) {
-            String valid = timing == Timing.TOGETHER ? "1 leg" : timing == Timing.INTERLEAVED ? "1 leg or more" : "2 legs";
+            String valid =
+                    timing == Timing.TOGETHER ? "1 leg" : timing == Timing.INTERLEAVED ? "1 leg or more" : "2 legs";
             faults.add("switches that are driven " + timing + " must form " + valid + " but formed " + count);
         }
         if (legs.stream().anyMatch(leg -> leg.switches().isEmpty())) {
@@ -124,12 +124,11 @@ public record SwitchPattern(Timing timing, List<Leg> legs) {
      * @throws IllegalArgumentException if the switches cannot be dealt to the legs in equal numbers
      */
     public static SwitchPattern of(Timing timing, List<String> switches, List<String> complementary) {
-        int count =
-                switch (timing) {
-                    case TOGETHER -> 1;
-                    case ALTERNATING, FOUR_SWITCH -> 2;
-                    case INTERLEAVED -> Math.max(1, switches.size());
-                };
+        int count = switch (timing) {
+            case TOGETHER -> 1;
+            case ALTERNATING, FOUR_SWITCH -> 2;
+            case INTERLEAVED -> Math.max(1, switches.size());
+        };
         List<Leg> legs = new ArrayList<>();
         for (int i = 0; i < count; i++) {
             legs.add(new Leg(dealt(timing, switches, i, count), dealt(timing, complementary, i, count)));

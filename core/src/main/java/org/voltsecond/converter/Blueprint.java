@@ -74,7 +74,8 @@ record Blueprint(
         Set<String> names = circuit.parts().stream().map(Part::name).collect(Collectors.toCollection(HashSet::new));
         if (roles.loadResistor().isEmpty()) {
             String free = ErrorAmplifier.Wiring.free(names, StageWiring.LOAD_RESISTOR);
-            builder.part(StageWiring.resistor(free, roles.outputNode(), roles.outputReference(), Load.current(0), false));
+            builder.part(
+                    StageWiring.resistor(free, roles.outputNode(), roles.outputReference(), Load.current(0), false));
         }
         if (roles.loadSink().isEmpty()) {
             String free = ErrorAmplifier.Wiring.free(names, StageWiring.LOAD_SINK);
@@ -220,7 +221,8 @@ record Blueprint(
     Blueprint withLoad(Load load) {
         String resistor = roles.loadResistor().orElseThrow();
         String sink = roles.loadSink().orElseThrow();
-        Part part = StageWiring.resistor(resistor, roles.outputNode(), roles.outputReference(), load, roles.isInverting());
+        Part part =
+                StageWiring.resistor(resistor, roles.outputNode(), roles.outputReference(), load, roles.isInverting());
         return with(with(replaced(resistor, part)).power.withCurrent(sink, load.sink(roles.isInverting())));
     }
 

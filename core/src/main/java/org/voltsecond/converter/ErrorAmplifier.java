@@ -7,7 +7,6 @@ import java.util.Set;
 import org.voltsecond.circuit.Circuit;
 import org.voltsecond.circuit.ControlledSource;
 import org.voltsecond.circuit.OperationalAmplifier;
-import org.voltsecond.circuit.Part;
 import org.voltsecond.circuit.Profile;
 import org.voltsecond.stage.Roles;
 

@@ -83,6 +83,8 @@ public final class StageValue {
     /** Divider of the regulator: sensed voltage over output voltage. */
     public static final StageValue DIVIDER = Kind.DIVIDER.value();
 
+    private static final List<Kind> KINDS = List.of(Kind.values());
+
     private static final List<StageValue> USUAL = List.of(
             INPUT_VOLTAGE,
             INDUCTANCE,
@@ -173,12 +175,12 @@ public final class StageValue {
 
     /** Where one of the values that a stage of the kernel has stands in an array of them. */
     int index() {
-        return kind.ordinal();
+        return KINDS.indexOf(kind);
     }
 
     /** Where a value stands in an array for the kernel; -1 if the kernel has it not. */
     int index(Converter converter) {
-        if (kind.ordinal() < Kind.REFERENCE.ordinal()) {
+        if (index() < KINDS.indexOf(Kind.REFERENCE)) {
             return index();
         }
         Optional<String> name = partValue(converter);
@@ -220,8 +222,7 @@ public final class StageValue {
                 converter.isSynchronous()
                         ? ofRectifier(roles, true, ".on_resistance")
                         : ofRectifier(roles, false, ".resistance");
-            case LOAD_RESISTANCE ->
-                ofLoad(roles.loadResistor(), Load::hasResistance, converter, ".resistance");
+            case LOAD_RESISTANCE -> ofLoad(roles.loadResistor(), Load::hasResistance, converter, ".resistance");
             case LOAD_CURRENT -> ofLoad(roles.loadSink(), Load::hasCurrent, converter, ".current");
             default -> Optional.empty();
         };
@@ -292,8 +293,7 @@ public final class StageValue {
             case FREQUENCY ->
                 new Converter(converter.values().withSwitchingFrequency(value).checked());
             case REFERENCE -> converter.withReference(value);
-            case DIVIDER ->
-                converter.withRegulator(converter.regulator().withDivider(value));
+            case DIVIDER -> converter.withRegulator(converter.regulator().withDivider(value));
             default -> converter.with(requiredName(converter), value);
         };
     }

@@ -42,12 +42,14 @@ final class LoadReader {
     }
 
     private static @Nullable Load linear(Section section, double ohm, double ampere) {
-        boolean read = section.has("resistance") == Double.isFinite(ohm)
-                && section.has("current") == Double.isFinite(ampere);
+        boolean read =
+                section.has("resistance") == Double.isFinite(ohm) && section.has("current") == Double.isFinite(ampere);
         if (!read) {
             return null;
         }
-        return Double.isNaN(ampere) ? Load.resistor(ohm) : Double.isNaN(ohm) ? Load.current(ampere) : Load.of(ohm, ampere);
+        return Double.isNaN(ampere)
+                ? Load.resistor(ohm)
+                : Double.isNaN(ohm) ? Load.current(ampere) : Load.of(ohm, ampere);
     }
 
     private static @Nullable Load power(Section section) {

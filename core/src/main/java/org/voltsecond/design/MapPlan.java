@@ -137,7 +137,8 @@ public record MapPlan(Axis across, Axis up, double outputVoltage, Map<String, St
         private static double end(Section axis, String key, @Nullable StageValue value) {
             return value == null && axis.has(key)
                     ? Double.NaN
-                    : axis.required(key, value == null ? new Kind(Unit.ONE, Kind.Range.FINITE, "0.5") : StageNames.kind(value));
+                    : axis.required(
+                            key, value == null ? new Kind(Unit.ONE, Kind.Range.FINITE, "0.5") : StageNames.kind(value));
         }
 
         private void checkAxis(Section axis, StageValue value, double from, boolean factors) {

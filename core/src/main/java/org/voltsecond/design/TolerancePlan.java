@@ -101,8 +101,7 @@ public record TolerancePlan(List<Tolerance> tolerances, int designs, long seed) 
                 values.has(name);
                 StageValue value = StageNames.ofPart(values, name, name, converter);
                 if (value != null) {
-                    Tolerance read =
-                            tolerance(values, name, value, usual == null ? Distribution.UNIFORM : usual);
+                    Tolerance read = tolerance(values, name, value, usual == null ? Distribution.UNIFORM : usual);
                     tolerances.add(read);
                     checkEnds(values, name, read);
                 }
@@ -127,9 +126,7 @@ public record TolerancePlan(List<Tolerance> tolerances, int designs, long seed) 
             Tolerance read;
             if (own.has("half_width")) {
                 Kind kind = new Kind(
-                        value.unit(),
-                        Range.NOT_NEGATIVE,
-                        StageNames.kind(value).example());
+                        value.unit(), Range.NOT_NEGATIVE, StageNames.kind(value).example());
                 read = new Tolerance(value, finite(own.required("half_width", kind)), distribution);
                 checkReach(own, read);
                 if (own.has("share")) {
@@ -159,7 +156,8 @@ public record TolerancePlan(List<Tolerance> tolerances, int designs, long seed) 
                         ? null
                         : seen.put(value.partValue(converter).orElse(value.toString()), value);
                 if (before != null) {
-                    values.fault(value.toString(), "is the " + before + " that is given as well; valid: one of the two");
+                    values.fault(
+                            value.toString(), "is the " + before + " that is given as well; valid: one of the two");
                 }
             }
         }

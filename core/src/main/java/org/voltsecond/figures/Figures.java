@@ -244,8 +244,8 @@ public final class Figures {
                 "power/losses/" + parts.replace(' ', '_'),
                 "conduction loss of the " + parts,
                 Unit.WATT,
-                steady -> Result.of(
-                        Told.number(steady.losses().groups().getOrDefault(parts, 0.0), steady.inputPower())));
+                steady ->
+                        Result.of(Told.number(steady.losses().groups().getOrDefault(parts, 0.0), steady.inputPower())));
     }
 
     private static Figure<StepFigures> step(String key, Unit unit, Function<StepFigures, Result<Double>> measure) {

@@ -195,8 +195,7 @@ public final class Load {
         }
         return curve instanceof CurrentCurve.Battery battery
                 ? CurrentCurve.battery(voltage - battery.series() * drawn, battery.series())
-                : CurrentCurve.constantPower(
-                        drawn * voltage, ((CurrentCurve.ConstantPower) curve).minimumVoltage());
+                : CurrentCurve.constantPower(drawn * voltage, ((CurrentCurve.ConstantPower) curve).minimumVoltage());
     }
 
     /** {@return whether a sink of constant current is part of it} */

@@ -278,7 +278,8 @@ public final class Roles extends RoleNaming<Roles> {
             findOutput();
             throwFaults(); // all else is found from these
             findLoad(
-                    Role.LOAD_RESISTOR, part -> part instanceof Part.Resistor
+                    Role.LOAD_RESISTOR,
+                    part -> part instanceof Part.Resistor
                             || part instanceof NonlinearResistor
                             || part instanceof ControlledSource.CurrentByVoltage);
             findLoad(Role.LOAD_SINK, part -> part instanceof Part.CurrentSource);

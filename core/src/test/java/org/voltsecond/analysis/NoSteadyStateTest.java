@@ -8,7 +8,6 @@ import org.junit.jupiter.api.Test;
 import org.voltsecond.analysis.NoSteadyStateException.Reason;
 import org.voltsecond.circuit.Circuit;
 import org.voltsecond.circuit.ControlledSource;
-import org.voltsecond.circuit.Part;
 import org.voltsecond.control.Compensator;
 import org.voltsecond.control.CurrentMode;
 import org.voltsecond.control.Drive;

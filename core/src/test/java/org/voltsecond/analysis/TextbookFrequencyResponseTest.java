@@ -10,7 +10,6 @@ import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.ValueSource;
 import org.voltsecond.circuit.Circuit;
 import org.voltsecond.circuit.ControlledSource;
-import org.voltsecond.circuit.Part;
 import org.voltsecond.control.CircuitSignals;
 import org.voltsecond.control.Compensator;
 import org.voltsecond.control.CurrentMode;

@@ -17,15 +17,16 @@ class ControlledSourcesTest {
 
     @Test
     void fourKinds() {
-        Network network = Network.of(input().part(new ControlledSource.VoltageByVoltage("E1", "a", GROUND, "in", GROUND, 5))
-                .resistor("R2", "a", GROUND, 10)
-                .part(new ControlledSource.CurrentByVoltage("G1", GROUND, "b", "in", GROUND, 0.5))
-                .resistor("R3", "b", GROUND, 4)
-                .part(new ControlledSource.VoltageByCurrent("H1", "c", GROUND, "R1", 7))
-                .resistor("R4", "c", GROUND, 1)
-                .part(new ControlledSource.CurrentByCurrent("F1", "d", GROUND, "R1", 2))
-                .resistor("R5", "d", GROUND, 6)
-                .build());
+        Network network =
+                Network.of(input().part(new ControlledSource.VoltageByVoltage("E1", "a", GROUND, "in", GROUND, 5))
+                        .resistor("R2", "a", GROUND, 10)
+                        .part(new ControlledSource.CurrentByVoltage("G1", GROUND, "b", "in", GROUND, 0.5))
+                        .resistor("R3", "b", GROUND, 4)
+                        .part(new ControlledSource.VoltageByCurrent("H1", "c", GROUND, "R1", 7))
+                        .resistor("R4", "c", GROUND, 1)
+                        .part(new ControlledSource.CurrentByCurrent("F1", "d", GROUND, "R1", 2))
+                        .resistor("R5", "d", GROUND, 6)
+                        .build());
         Regime regime = network.regime(0, 0);
         assertForm(Forms.node(network, regime, "a"), 15);
         assertForm(Forms.node(network, regime, "b"), 6);
@@ -73,9 +74,10 @@ class ControlledSourcesTest {
     @Test
     void anAmplifierThatBringsAboutASingularityIsRefused() {
         // a source that follows its own node: any voltage would do
-        Network network = Network.of(input().part(new ControlledSource.VoltageByVoltage("E1", "a", GROUND, "a", GROUND, 1))
-                .resistor("R2", "a", GROUND, 10)
-                .build());
+        Network network =
+                Network.of(input().part(new ControlledSource.VoltageByVoltage("E1", "a", GROUND, "a", GROUND, 1))
+                        .resistor("R2", "a", GROUND, 10)
+                        .build());
         assertThatThrownBy(() -> network.regime(0, 0))
                 .isInstanceOf(SwitchingException.class)
                 .hasMessageContaining("a");
@@ -95,11 +97,12 @@ class ControlledSourcesTest {
     @Test
     void aGyratorCutsAnInductorOff() {
         // behind a gyrator an inductor looks like a capacitance: G2's voltage drives L1, L1's current is set by v(a)
-        Network network = Network.of(input().part(new ControlledSource.CurrentByVoltage("G1", GROUND, "b", "a", GROUND, 0.5))
-                .part(new ControlledSource.CurrentByVoltage("G2", "a", GROUND, "b", GROUND, 0.5))
-                .inductor("L1", "b", GROUND, 1e-3)
-                .resistor("R2", "in", "a", 4)
-                .build());
+        Network network =
+                Network.of(input().part(new ControlledSource.CurrentByVoltage("G1", GROUND, "b", "a", GROUND, 0.5))
+                        .part(new ControlledSource.CurrentByVoltage("G2", "a", GROUND, "b", GROUND, 0.5))
+                        .inductor("L1", "b", GROUND, 1e-3)
+                        .resistor("R2", "in", "a", 4)
+                        .build());
         // i(L1) = 0.5 v(a); (3 - v(a)) / 4 = 0.5 v(b); L di/dt = v(b)
         Regime regime = network.regime(0, 0);
         assertForm(Forms.node(network, regime, "a"), 2, 0);

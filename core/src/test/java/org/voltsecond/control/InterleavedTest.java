@@ -73,8 +73,7 @@ class InterleavedTest {
     @ParameterizedTest
     @ValueSource(doubles = {2, 6, 10})
     void equalPhasesDoTheSame(double reference) {
-        DrivenCircuit driven =
-                MultiPhase.regulated(MultiPhase.buck(3, 0.15 * reference, 0), voltageMode(reference), 3);
+        DrivenCircuit driven = MultiPhase.regulated(MultiPhase.buck(3, 0.15 * reference, 0), voltageMode(reference), 3);
         SteadyState steady = SteadyState.of(driven);
         double first = steady.of(driven.current("L1")).mean();
         for (int k = 2; k <= 3; k++) {

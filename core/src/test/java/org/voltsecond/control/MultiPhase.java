@@ -49,8 +49,7 @@ final class MultiPhase {
         CircuitSignals signals = CircuitSignals.of(circuit);
         List<Signal> currents =
                 names("L", phases).stream().map(signals::current).toList();
-        return new Plant(
-                pattern(phases), signals.nodeVoltage("out"), currents, signals.nodeVoltage("in"));
+        return new Plant(pattern(phases), signals.nodeVoltage("out"), currents, signals.nodeVoltage("in"));
     }
 
     static DrivenCircuit regulated(Circuit circuit, Regulator regulator, int phases) {

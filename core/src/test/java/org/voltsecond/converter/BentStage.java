@@ -56,8 +56,8 @@ record BentStage(
         double[] state = start;
         // which side of each bend the state is on: at a bend its own rate tells
         while (time < to) {
-            Equation equation = new Equation(on, value(inductance, saturation, state, 0, on), value(
-                    capacitance, bias, state, 1, on));
+            Equation equation = new Equation(
+                    on, value(inductance, saturation, state, 0, on), value(capacitance, bias, state, 1, on));
             DormandPrince853Integrator integrator = new DormandPrince853Integrator(
                     1e-13, 1, new double[] {TOLERANCE * amperes(), TOLERANCE * input}, new double[] {
                         TOLERANCE, TOLERANCE

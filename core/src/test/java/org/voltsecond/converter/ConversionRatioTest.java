@@ -9,7 +9,6 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.FieldSource;
 import org.junit.jupiter.params.provider.ValueSource;
-import org.voltsecond.stage.PlainStages;
 import org.voltsecond.stage.Topology;
 
 /** Closed forms of conversion ratio and critical K. */

@@ -12,7 +12,6 @@ import org.voltsecond.analysis.Conduction;
 import org.voltsecond.analysis.NoSteadyStateException;
 import org.voltsecond.control.Drive;
 import org.voltsecond.stage.Load;
-import org.voltsecond.stage.PlainStages;
 import org.voltsecond.stage.Topology;
 import org.voltsecond.waveform.Waveform;
 

@@ -11,7 +11,6 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.FieldSource;
 import org.voltsecond.engine.SwitchingException;
 import org.voltsecond.stage.Load;
-import org.voltsecond.stage.PlainStages;
 import org.voltsecond.stage.Topology;
 import org.voltsecond.waveform.Side;
 import org.voltsecond.waveform.Waveform;

@@ -15,7 +15,6 @@ import org.voltsecond.converter.ErrorAmplifier.Branch;
 import org.voltsecond.numeric.Complex;
 import org.voltsecond.stage.InvalidStageException;
 import org.voltsecond.stage.Load;
-import org.voltsecond.stage.PlainStages;
 import org.voltsecond.stage.Topology;
 import org.voltsecond.waveform.Waveform;
 

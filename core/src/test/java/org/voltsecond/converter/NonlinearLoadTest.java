@@ -15,7 +15,6 @@ import org.voltsecond.circuit.CurrentCurve;
 import org.voltsecond.control.Drive;
 import org.voltsecond.stage.Load;
 import org.voltsecond.stage.PlainStages;
-import org.voltsecond.stage.Topology;
 
 /** Loads of constant power, light-emitting diodes and batteries: closed forms, and {@link DormandPrince853Integrator}. */
 class NonlinearLoadTest {
@@ -51,7 +50,8 @@ class NonlinearLoadTest {
         double ohm = milli(110);
         double expected = (ideal + Math.sqrt(ideal * ideal - 4 * ohm * power)) / 2;
         // the curve may miss the current by 1e-7 of it, which moves the output by that share of the drop
-        assertThat(steady.of(converter.outputVoltage()).mean()).isCloseTo(expected, within(2e-7 * ohm * power / expected));
+        assertThat(steady.of(converter.outputVoltage()).mean())
+                .isCloseTo(expected, within(2e-7 * ohm * power / expected));
         assertThat(steady.audit().residual()).isLessThan(1e-10);
     }
 
@@ -81,8 +81,7 @@ class NonlinearLoadTest {
         // no resistance but the load's: the product of the multipliers is exp(-T / (R C)), R the incremental resistance
         double volt = DUTY * 12;
         assertThat(damped).isCloseTo(Math.exp(-PERIOD / (2 * 2.9 * micro(10))), within(1e-12));
-        assertThat(growing)
-                .isCloseTo(Math.exp(PERIOD * 10 / volt / volt / (2 * micro(10))), within(2e-5));
+        assertThat(growing).isCloseTo(Math.exp(PERIOD * 10 / volt / volt / (2 * micro(10))), within(2e-5));
         assertThat(constant.steadyState().periodic().isStable()).isFalse();
     }
 
@@ -157,6 +156,7 @@ class NonlinearLoadTest {
     void aStudyOfLoadCurrentsKeepsTheKind() {
         assertThat(Load.power(10, 3).drawing(1, 5)).isEqualTo(Load.power(5, 3));
         assertThat(Load.battery(4, 0.5).drawing(1, 5).currentAt(5)).isCloseTo(1, within(1e-12));
-        assertThat(Load.lightEmittingDiodes(3, 1.5, 0.1).drawing(1, 5).currentAt(5)).isCloseTo(1, within(1e-12));
+        assertThat(Load.lightEmittingDiodes(3, 1.5, 0.1).drawing(1, 5).currentAt(5))
+                .isCloseTo(1, within(1e-12));
     }
 }

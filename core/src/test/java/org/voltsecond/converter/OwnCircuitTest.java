@@ -139,8 +139,8 @@ class OwnCircuitTest {
         assertThat(own.startUp(3e-4, step).finalInductorCurrent())
                 .isEqualTo(ready.startUp(3e-4, step).finalInductorCurrent());
         // the stage's samples go without a circuit, those of a circuit of one's own through the engine
-        StageSampler sampler =
-                StageSampler.of(own, List.of(), List.of(StageMeasurement.of(Measure.PEAK_TO_PEAK, StageSignal.OUTPUT_VOLTAGE)));
+        StageSampler sampler = StageSampler.of(
+                own, List.of(), List.of(StageMeasurement.of(Measure.PEAK_TO_PEAK, StageSignal.OUTPUT_VOLTAGE)));
         double[] ripple = new double[1];
         sampler.measure(sampler.nominal(), ripple);
         assertThat(ripple[0]).isCloseTo(one.of(own.outputVoltage()).peakToPeak(), within(1e-12));

@@ -17,7 +17,6 @@ import org.voltsecond.control.Protection.Rectification;
 import org.voltsecond.control.VoltageMode;
 import org.voltsecond.stage.InvalidStageException;
 import org.voltsecond.stage.Load;
-import org.voltsecond.stage.PlainStages;
 import org.voltsecond.stage.Topology;
 import org.voltsecond.waveform.Waveform;
 

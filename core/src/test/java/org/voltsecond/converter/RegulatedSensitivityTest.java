@@ -140,7 +140,8 @@ class RegulatedSensitivityTest {
             for (StageValue value : StageValue.of(converter)) {
                 double relative = derivative(converter, mean, value) * value.in(converter) / output;
                 double sign = topology.isInverting() ? -1 : 1;
-                double expected = value.equals(StageValue.REFERENCE) ? sign : value.equals(StageValue.DIVIDER) ? -sign : 0;
+                double expected =
+                        value.equals(StageValue.REFERENCE) ? sign : value.equals(StageValue.DIVIDER) ? -sign : 0;
                 assertThat(relative).as("%s by %s", converter, value).isCloseTo(expected, within(1e-11));
             }
         }

@@ -20,7 +20,6 @@ import org.voltsecond.control.Drive;
 import org.voltsecond.engine.Interval;
 import org.voltsecond.engine.SwitchingException;
 import org.voltsecond.stage.Load;
-import org.voltsecond.stage.PlainStages;
 import org.voltsecond.stage.Topology;
 import org.voltsecond.waveform.Waveform;
 

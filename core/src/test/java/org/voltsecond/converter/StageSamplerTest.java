@@ -158,7 +158,9 @@ class StageSamplerTest {
                 .load(Load.current(milli(1)))
                 .drive(Drive.fixedDuty(0.82, kilo(900)));
         StageSampler sampler = StageSampler.of(
-                stage, List.of(), List.of(StageMeasurement.of(StageMeasurement.Measure.MEAN, StageSignal.OUTPUT_VOLTAGE)));
+                stage,
+                List.of(),
+                List.of(StageMeasurement.of(StageMeasurement.Measure.MEAN, StageSignal.OUTPUT_VOLTAGE)));
         double[] found = new double[1];
         sampler.measure(sampler.nominal(), found);
         double exact = 20 + 20 * 20 * 0.82 * 0.82 / (2 * micro(150) * kilo(900) * milli(1));

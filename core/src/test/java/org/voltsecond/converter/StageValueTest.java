@@ -59,7 +59,7 @@ class StageValueTest {
             assertThat(value.in(changed)).isCloseTo(other, within(1e-15 * Math.abs(other)));
             assertThat(StageValue.of(changed)).isEqualTo(StageValue.of(converter));
             for (StageValue untouched : StageValue.of(converter)) {
-                if (untouched != value) {
+                if (!untouched.equals(value)) {
                     double before = untouched.in(converter);
                     assertThat(untouched.in(changed)).isCloseTo(before, within(4e-16 * Math.abs(before)));
                 }

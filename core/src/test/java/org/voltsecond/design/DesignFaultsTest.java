@@ -128,8 +128,7 @@ class DesignFaultsTest {
                                 + "[battery, light_emitting_diodes, power] alone, for example resistance = \"2.5 Ω\"");
         assertThat(only(GOOD.replace("[load]", "[load]\nminimum_voltage = \"2 V\"")))
                 .startsWith("rail.toml:19: load.minimum_voltage: is given for a load without power");
-        assertThat(only(GOOD.replace("resistance = \"2.5 Ω\"", "")))
-                .startsWith("rail.toml:18: load: no load is given");
+        assertThat(only(GOOD.replace("resistance = \"2.5 Ω\"", ""))).startsWith("rail.toml:18: load: no load is given");
     }
 
     @Test
@@ -176,7 +175,10 @@ class DesignFaultsTest {
         assertThat(only(transientTable + "[[transient.change]]\ntime = 0\n"))
                 .startsWith(
                         "rail.toml:26: transient.change[1]: changes nothing; valid: load, short_circuit, input, duty_cycle");
-        assertThat(only(transientTable + "[[transient.change]]\ntime = 0\nload = { battery = { voltage = 1, resistance = 1 }, current = 1 }\n"))
+        assertThat(
+                        only(
+                                transientTable
+                                        + "[[transient.change]]\ntime = 0\nload = { battery = { voltage = 1, resistance = 1 }, current = 1 }\n"))
                 .startsWith("rail.toml:28: transient.change[1].load: current and battery");
         assertThat(only(transientTable + "[[transient.change]]\ntime = -1\ninput = { voltage = 1 }\n"))
                 .startsWith("rail.toml:27: transient.change[1].time: out of range: -1; valid: 0 or more s");

@@ -67,12 +67,10 @@ class LongIntervalTest {
         Phase second = new Phase(swinging(angular, List.of(DIP)), 1, POSITIVE_INFINITY);
         Phase last = new Phase(swinging(angular, List.of()), POSITIVE_INFINITY, POSITIVE_INFINITY);
         int dipOfFirst = rampEnds ? 1 : 0;
-        return new TestLaw(
-                ones(3), 1, List.of(), state -> Entry.of(first), (ended, cause, state, t) -> {
-                    boolean dips = cause.kind() == Cause.Kind.GUARD
-                            && (ended == second || cause.index() == dipOfFirst);
-                    return Entry.of(dips ? last : ended == first && rampEnds ? second : first);
-                });
+        return new TestLaw(ones(3), 1, List.of(), state -> Entry.of(first), (ended, cause, state, t) -> {
+            boolean dips = cause.kind() == Cause.Kind.GUARD && (ended == second || cause.index() == dipOfFirst);
+            return Entry.of(dips ? last : ended == first && rampEnds ? second : first);
+        });
     }
 
     private static void dipIsFound(double angular, boolean rampEnds) {

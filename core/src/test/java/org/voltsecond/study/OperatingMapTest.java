@@ -32,7 +32,6 @@ import org.voltsecond.losses.LossModel;
 import org.voltsecond.losses.OverlapLoss;
 import org.voltsecond.reference.IdealOrbit;
 import org.voltsecond.stage.Load;
-import org.voltsecond.stage.PlainStages;
 import org.voltsecond.stage.Topology;
 import org.voltsecond.study.MapLine.Spot;
 import org.voltsecond.units.Unit;

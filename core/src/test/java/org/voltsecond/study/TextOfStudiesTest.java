@@ -63,7 +63,9 @@ class TextOfStudiesTest {
                 .hasToString("Monte Carlo study of " + RAIL_IN_WORDS + ", seed 7, over inductance, output capacitance: "
                         + FIGURES_IN_WORDS);
         assertThat(StageSampler.of(
-                        RAIL, List.of(), FIGURES.stream().map(StageFigure::measurement).toList()))
+                        RAIL,
+                        List.of(),
+                        FIGURES.stream().map(StageFigure::measurement).toList()))
                 .hasToString("sampler of " + RAIL_IN_WORDS + ": " + FIGURES_IN_WORDS);
     }
 

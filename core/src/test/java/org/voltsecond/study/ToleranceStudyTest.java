@@ -250,8 +250,8 @@ class ToleranceStudyTest {
     void whatARegulatorHoldsHasNoTolerance() {
         Converter converter = regulated(VoltageMode.of(kilo(300), 1, 0.2, Compensator.type2(300, 2e3, 60e3)));
         List<Tolerance> tolerances = allWithin(converter, 0.2, Distribution.UNIFORM).stream()
-                .filter(each -> !List.of(StageValue.REFERENCE, StageValue.DIVIDER)
-                        .contains(each.value()))
+                .filter(each ->
+                        !List.of(StageValue.REFERENCE, StageValue.DIVIDER).contains(each.value()))
                 .toList();
         ToleranceTable table = ToleranceStudy.of(converter, tolerances, List.of(MEAN_OUTPUT, Figures.INDUCTOR_PEAK))
                 .run(2, 3, Execution.onThreads(1));

@@ -185,7 +185,7 @@ class ModulePathTest {
 
     private String modulePath(Pattern libraries) throws IOException {
         StringBuilder path = new StringBuilder();
-        for (String entry : System.getProperty("java.class.path").split(File.pathSeparator)) {
+        for (String entry : System.getProperty("java.class.path").split(File.pathSeparator, -1)) {
             Path place = Path.of(entry);
             if (Files.isDirectory(place)) {
                 place = jar(place);

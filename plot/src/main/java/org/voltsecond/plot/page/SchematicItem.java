@@ -89,7 +89,8 @@ record SchematicItem(Kind kind, List<Branch> branches) {
 
     /** Its pieces are a model that nobody solders; what is drawn is what they stand for. */
     private static SchematicItem amplifier(String name, Circuit circuit) {
-        ControlledSource.CurrentByVoltage first = (ControlledSource.CurrentByVoltage) circuit.part(name + ".transconductor");
+        ControlledSource.CurrentByVoltage first =
+                (ControlledSource.CurrentByVoltage) circuit.part(name + ".transconductor");
         String output = first.to();
         for (Part part : circuit.parts()) {
             if (part.name().equals(name + ".buffer")) {

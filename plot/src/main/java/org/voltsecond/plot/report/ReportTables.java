@@ -78,7 +78,8 @@ final class ReportTables {
     }
 
     static PageTable signals(Converter converter, ConverterSteadyState steady) {
-        PageTable table = PageTable.headed("signal", "mean", "RMS", "RMS without the mean", "lowest", "highest", "peak to peak");
+        PageTable table =
+                PageTable.headed("signal", "mean", "RMS", "RMS without the mean", "lowest", "highest", "peak to peak");
         for (Map.Entry<String, Signal> entry : NamedSignals.of(converter).entrySet()) {
             Waveform waveform = steady.of(entry.getValue());
             Unit unit = waveform.unit();

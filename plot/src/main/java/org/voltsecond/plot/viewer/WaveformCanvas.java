@@ -81,7 +81,7 @@ final class WaveformCanvas extends JComponent {
         int width = (int) Math.ceil(getWidth() * scale.getScaleX());
         int height = (int) Math.ceil(getHeight() * scale.getScaleY());
         if (known != null
-                && known.content == model.content()
+                && known.content.equals(model.content())
                 && known.view.equals(model.view())
                 && known.hidden.equals(model.hidden())
                 && known.scale.equals(scale)
