@@ -79,7 +79,8 @@ class StageOfAStrangerTest {
     void itIsKnownByItsName() {
         assertThat(Topology.of("quadratic-boost")).isInstanceOf(QuadraticBoost.class);
         assertThatThrownBy(() -> Topology.of("cubic-boost"))
-                .hasMessageContaining("stages are buck, boost, inverting-buck-boost, sepic, quadratic-boost");
+                .hasMessageContaining("stages are buck, boost, inverting-buck-boost, ")
+                .hasMessageEndingWith(", quadratic-boost");
     }
 
     @Test

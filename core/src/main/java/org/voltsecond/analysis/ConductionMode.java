@@ -5,7 +5,6 @@ import java.util.List;
 import org.voltsecond.circuit.Part;
 import org.voltsecond.circuit.Port;
 import org.voltsecond.control.DrivenCircuit;
-import org.voltsecond.engine.AffineForm;
 import org.voltsecond.engine.Cause;
 import org.voltsecond.engine.Interval;
 import org.voltsecond.engine.Phase;
@@ -131,14 +130,6 @@ final class ConductionMode {
     /** Whether a device conducts and its current is not held at zero by an open device in series with it. */
     private boolean carries(Phase phase, String part) {
         DrivenCircuit circuit = steady.circuit();
-        return circuit.conducts(phase, part) && !isZero(circuit.current(part).in(phase.configuration()));
-    }
-
-    private static boolean isZero(AffineForm form) {
-        boolean zero = form.constant() == 0 && form.slope() == 0;
-        for (int j = 0; j < form.dimension(); j++) {
-            zero &= form.coefficient(j) == 0;
-        }
-        return zero;
+        return circuit.conducts(phase, part) && !circuit.current(part).in(phase.configuration()).isZero();
     }
 }

@@ -3,7 +3,12 @@ package org.voltsecond.analysis;
 import java.util.function.Supplier;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.analysis.OrbitSearch.Orbit;
+import org.voltsecond.circuit.Part;
 import org.voltsecond.control.DrivenCircuit;
+import org.voltsecond.engine.AffineForm;
+import org.voltsecond.engine.Interval;
+import org.voltsecond.engine.Piece;
+import org.voltsecond.engine.Simulation;
 import org.voltsecond.engine.Watch;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
@@ -24,6 +29,12 @@ final class SteadyStateSearch {
     private static final int GROWTH = 8;
     /** Some seconds of processor time: a step takes from half a microsecond to a few. */
     private static final long MOST_STEPS = 5_000_000;
+    /** What rounding leaves of an entry of a derivative that is 1 or 0: a thousand units in the last place. */
+    private static final double FREE = 1e-13;
+    /** A mean below this share of a current is none. */
+    private static final double NO_MEAN = 1e-14;
+    /** The first pass takes the mean away; a second one what is left where other instants of switching follow. */
+    private static final int MOST_PASSES = 3;
 
     private final DrivenCircuit circuit;
     private final int periods;
@@ -45,7 +56,7 @@ final class SteadyStateSearch {
             if (found == null) {
                 throw LongRun.of(circuit, periods, search.sound()).failure(what(), start.miss());
             }
-            return found;
+            return withoutTrappedFlux(found);
         });
     }
 
@@ -57,7 +68,7 @@ final class SteadyStateSearch {
                 LongRun becomes = LongRun.of(circuit, periods, search.sound());
                 throw becomes.failure(what(), RegulatedStart.missOf(circuit));
             }
-            return found;
+            return withoutTrappedFlux(found);
         });
     }
 
@@ -70,6 +81,78 @@ final class SteadyStateSearch {
             found = search.newton(end, 0);
         }
         return found;
+    }
+
+    /**
+     * Of steady states that differ by a flux which nothing drives or brings back, such as that of a transformer whose halves are
+     * alike, the one in which its current has no mean. A charge that nothing drains stays as it was at the start.
+     */
+    private Orbit withoutTrappedFlux(Orbit found) {
+        boolean[] trapped = trapped(found);
+        Orbit centred = found;
+        for (int pass = 0; pass < MOST_PASSES && trapped.length > 0; pass++) {
+            double[] means = means(centred);
+            double[] state = centred.state().clone();
+            boolean moves = false;
+            for (int j = 0; j < trapped.length; j++) {
+                if (trapped[j] && Math.abs(means[j]) > NO_MEAN * Math.abs(state[j])) {
+                    state[j] -= means[j];
+                    moves = true;
+                }
+            }
+            Orbit next = moves ? search.newton(state, 0) : null;
+            if (next == null) {
+                return centred; // there already, or the family ends on the way
+            }
+            centred = next;
+        }
+        return centred;
+    }
+
+    /** The coils whose current stays as it is set, and shows nowhere else; empty if there is none. */
+    private boolean[] trapped(Orbit orbit) {
+        double[][] derivative = orbit.derivative();
+        int n = derivative.length;
+        boolean @Nullable [] trapped = null;
+        for (int j = 0; j < n; j++) {
+            if (isUnit(derivative, j) && isCoil(circuit.stateNames().get(j))) {
+                trapped = trapped == null ? new boolean[n] : trapped;
+                trapped[j] = true;
+            }
+        }
+        return trapped == null ? new boolean[0] : trapped;
+    }
+
+    private static boolean isUnit(double[][] derivative, int column) {
+        boolean unit = true;
+        for (int i = 0; i < derivative.length && unit; i++) {
+            unit = Math.abs(derivative[i][column] - (i == column ? 1 : 0)) <= FREE;
+        }
+        return unit;
+    }
+
+    private boolean isCoil(String state) {
+        int dot = state.indexOf('.');
+        String part = dot < 0 ? state : state.substring(0, dot);
+        return circuit.circuit().parts().stream()
+                .anyMatch(each -> each.name().equals(part)
+                        && (each instanceof Part.Inductor || each instanceof Part.CoupledInductors));
+    }
+
+    private double[] means(Orbit orbit) {
+        int n = orbit.state().length;
+        double span = circuit.isClocked() ? periods * circuit.clockPeriod() : orbit.period();
+        double[] means = new double[n];
+        for (Interval interval : Simulation.of(circuit.law()).record(orbit.state(), span).intervals()) {
+            for (int j = 0; j < n; j++) {
+                double[] row = new double[n];
+                row[j] = 1;
+                for (Piece piece : interval.pieces(AffineForm.of(row, 0))) {
+                    means[j] += piece.integral() / span;
+                }
+            }
+        }
+        return means;
     }
 
     private int runsAhead() {

@@ -66,6 +66,7 @@ final class Resolver {
         if (found == null) {
             throw new SwitchingException(reason(conducting, state));
         }
+        found = withoutIdle(found, conducting, fired, start);
         AffineMap jump = found.jump();
         double[] after = jump == null ? start : jump.apply(start);
         ZeroPoint next = zeroPoint(found.regime().conducting());
@@ -91,6 +92,20 @@ final class Resolver {
         Regime regime = network.compiled(closed, conducting).regime();
         AffineMap entry = regime == null ? null : regime.entry();
         return entry == null ? state : entry.apply(state);
+    }
+
+    /** The same with rectifiers blocking that carry nothing, if that fits too: in a row they then share the voltage alike. */
+    private Transition withoutIdle(Transition found, long conducting, int fired, double[] state) {
+        Regime regime = found.regime();
+        long idle = 0;
+        for (int d = 0; d < rectifiers; d++) {
+            boolean conducts = (regime.conducting() >>> d & 1) != 0;
+            idle |= conducts && regime.conditions().get(d).isZero() ? 1L << d : 0;
+        }
+        Trial open = new Trial(
+                new Search(conducting, fired, state, 1), network.compiled(closed, regime.conducting() & ~idle));
+        Transition without = idle == 0 || open.movesCharges() ? null : open.transition();
+        return without == null ? found : without;
     }
 
     private @Nullable Transition choose(long conducting, int fired, double[] state) {

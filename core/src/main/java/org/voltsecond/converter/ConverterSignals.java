@@ -161,9 +161,14 @@ abstract sealed class ConverterSignals permits Converter {
         return driven.conducts(phase, name) || (across != null && driven.conducts(phase, across.name()));
     }
 
-    /** Whether one of the switches that begin the on interval is closed. */
+    /**
+     * Whether the on interval goes on: one of the switches that begin it is closed; where they take turns, the first one, whose pulses
+     * those of the others are like.
+     */
     final boolean isOn(Phase phase) {
-        return roles().switches().stream().anyMatch(name -> driven.conducts(phase, name));
+        return roles().isTimed()
+                ? driven.conducts(phase, roles().transistor())
+                : roles().switches().stream().anyMatch(name -> driven.conducts(phase, name));
     }
 
     final Blueprint values() {

@@ -129,10 +129,14 @@ final class OrbitOfStage {
         try {
             return usual(values.isRegulated());
         } catch (NoSteadyStateException e) {
-            boolean mayInterrupt = values.bodyDiode(values.roles().transistor()) == null;
-            if (e.reason() == NoSteadyStateException.Reason.STOPS && mayInterrupt) {
-                return byWayOf(
-                        values.withBodyDiode(values.roles().transistor(), LENT_DROP * values.inputVoltage(), 0), e);
+            Blueprint lent = values;
+            for (String name : values.roles().switches()) {
+                lent = values.bodyDiode(name) == null
+                        ? lent.withBodyDiode(name, LENT_DROP * values.inputVoltage(), 0)
+                        : lent;
+            }
+            if (e.reason() == NoSteadyStateException.Reason.STOPS && lent != values) {
+                return byWayOf(lent, e);
             }
             throw e;
         }

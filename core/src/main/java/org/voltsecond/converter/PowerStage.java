@@ -68,6 +68,60 @@ public final class PowerStage {
     }
 
     /**
+     * Starts a stage that isolates and steps up or down by the energy of its transformer; it has no inductor beside that.
+     *
+     * @return a stage without parts
+     */
+    public static PowerStage flyback() {
+        return of(Topology.FLYBACK);
+    }
+
+    /**
+     * Starts a stage that isolates, with a transistor and a winding that resets the core.
+     *
+     * @return a stage without parts
+     */
+    public static PowerStage forward() {
+        return of(Topology.FORWARD);
+    }
+
+    /**
+     * Starts a stage that isolates, with two transistors that close at once.
+     *
+     * @return a stage without parts
+     */
+    public static PowerStage twoSwitchForward() {
+        return of(Topology.TWO_SWITCH_FORWARD);
+    }
+
+    /**
+     * Starts a stage that isolates, with two transistors at ground that take turns.
+     *
+     * @return a stage without parts
+     */
+    public static PowerStage pushPull() {
+        return of(Topology.PUSH_PULL);
+    }
+
+    /**
+     * Starts a stage that isolates, with two transistors that take turns at half the input.
+     *
+     * @return a stage without parts
+     */
+    public static PowerStage halfBridge() {
+        return of(Topology.HALF_BRIDGE);
+    }
+
+    /**
+     * Starts a stage that isolates, with two pairs of transistors that take turns.
+     *
+     * @return a stage without parts
+     */
+    public static PowerStage fullBridge() {
+        return of(Topology.FULL_BRIDGE);
+    }
+
+    /**
      * Starts a stage.
      *
      * @param topology how its parts are arranged
@@ -187,7 +241,10 @@ public final class PowerStage {
      */
     public PowerStage transistor(double onResistance, double forwardDrop) {
         return with(parts.withTransistor(new StageParts.Transistor(
-                onResistance, forwardDrop, parts.transistor().bodyDiode())));
+                onResistance,
+                forwardDrop,
+                parts.transistor().bodyDiode(),
+                parts.transistor().outputCapacitance())));
     }
 
     /**
@@ -202,7 +259,23 @@ public final class PowerStage {
     public PowerStage bodyDiode(double forwardDrop, double resistance) {
         StageParts.Transistor channel = parts.transistor();
         return with(parts.withTransistor(new StageParts.Transistor(
-                channel.onResistance(), channel.forwardDrop(), new StageParts.Diode(forwardDrop, resistance))));
+                channel.onResistance(),
+                channel.forwardDrop(),
+                new StageParts.Diode(forwardDrop, resistance),
+                channel.outputCapacitance())));
+    }
+
+    /**
+     * Sets a capacitance across each transistor as a part of the circuit, which rings with what is there. What closing the switch takes
+     * from it is lost there; the estimate of {@link org.voltsecond.losses.OutputCapacitanceLoss} is for stages without it.
+     *
+     * @param farad F; 0 for none
+     * @return the stage with this capacitance
+     */
+    public PowerStage outputCapacitance(double farad) {
+        StageParts.Transistor channel = parts.transistor();
+        return with(parts.withTransistor(new StageParts.Transistor(
+                channel.onResistance(), channel.forwardDrop(), channel.bodyDiode(), farad)));
     }
 
     /**

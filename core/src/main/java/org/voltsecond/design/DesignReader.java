@@ -157,11 +157,13 @@ final class DesignReader {
     StageParts.Transistor transistor() {
         Section transistor = root.table("transistor");
         if (transistor == null) {
-            return new StageParts.Transistor(0, 0, null);
+            return StageParts.Transistor.ideal();
         }
         double resistance = transistor.quantity("on_resistance");
         double drop = transistor.quantity("forward_drop");
-        StageParts.Transistor read = new StageParts.Transistor(resistance, drop, bodyDiode(transistor));
+        double capacitance = transistor.quantity("output_capacitance");
+        StageParts.Transistor read =
+                new StageParts.Transistor(resistance, drop, bodyDiode(transistor), capacitance);
         transistor.finish();
         return read;
     }

@@ -76,6 +76,11 @@ public record LossPlan(
             double gateCharge = table.quantity("gate_charge");
             double gateVoltage = table.quantity("gate_voltage");
             double capacitance = table.quantity("output_capacitance");
+            if (parts != null && table.has("output_capacitance") && hasCapacitance(parts)) {
+                table.fault(
+                        "output_capacitance",
+                        "is an estimate beside the one of [transistor], which is a part of the circuit; valid: one of the two");
+            }
             double recovered = table.quantity("recovered_charge");
             double recovery = table.quantity("recovery_time");
             if (table.has("gate_charge") != table.has("gate_voltage")) {
@@ -98,6 +103,12 @@ public record LossPlan(
             add(deadTimeLoss != null, deadTimeLoss);
             add(coreLoss != null, coreLoss);
             return new LossPlan(models, output, loads[0], loads[1], points);
+        }
+
+        private static boolean hasCapacitance(Design design) {
+            return design.stage()
+                    .filter(stage -> stage.parts().transistor().outputCapacitance() > 0)
+                    .isPresent();
         }
 
         private void add(boolean given, @Nullable LossModel model) {

@@ -76,6 +76,19 @@ public final class AffineForm {
     }
 
     /**
+     * Returns whether this is zero whatever the state.
+     *
+     * @return true if every coefficient, the constant and the slope are zero
+     */
+    public boolean isZero() {
+        boolean zero = constant() == 0 && slope() == 0;
+        for (int j = 0; j < dimension() && zero; j++) {
+            zero = coefficient(j) == 0;
+        }
+        return zero;
+    }
+
+    /**
      * Returns the number of states.
      *
      * @return the number of states

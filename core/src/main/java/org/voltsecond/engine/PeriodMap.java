@@ -190,7 +190,8 @@ public final class PeriodMap implements IntervalListener {
     /**
      * Applies the map by {@link #changeFrom} and returns the step of Newton's method to where the state comes back, from a
      * derivative that keeps the digits by which it differs from the unit matrix: a state that a period hardly changes is not
-     * taken for one that nothing changes.
+     * taken for one that nothing changes. A state that a period brings back by itself, wherever it is, and that moves no other is
+     * left where it is.
      *
      * @param state the state on a clock edge or at the begin of a cycle, SI units
      * @return the step, SI units; empty if there is a direction that nothing brings back
@@ -207,6 +208,12 @@ public final class PeriodMap implements IntervalListener {
             }
             right[i] = change[i] / extent;
         }
+        for (int i = 0; i < n; i++) {
+            if (isKept(i)) {
+                matrix[i * n + i] = 1;
+                right[i] = 0;
+            }
+        }
         Elimination elimination = new Elimination(n, UNCHANGED);
         if (!elimination.solve(matrix, right)) {
             return new double[0];
@@ -214,6 +221,16 @@ public final class PeriodMap implements IntervalListener {
         double[] result = new double[n];
         run.scaling().toState(elimination.solution(), result);
         return result;
+    }
+
+    /** Whether a state comes back as it was, whatever it and the others are, such as the flux of a core with halves alike. */
+    private boolean isKept(int state) {
+        boolean kept = Math.abs(change[state]) <= UNCHANGED * turnover[state];
+        for (int j = 0; j < n && kept; j++) {
+            kept = Math.abs(departure[state * n + j]) <= UNCHANGED * rowExtent[state]
+                    && Math.abs(departure[j * n + state]) <= UNCHANGED * rowExtent[j];
+        }
+        return kept;
     }
 
     private void measureRows() {

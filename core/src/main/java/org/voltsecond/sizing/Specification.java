@@ -132,6 +132,7 @@ public record Specification(
 
     private static String others(Span input, double output) {
         String able = Topology.READY.stream()
+                .filter(stage -> !stage.isIsolated())
                 .filter(stage -> stage.obstacle(input.low(), input.high(), stage.isInverting() ? -output : output)
                         .isEmpty())
                 .map(stage -> stage + " stage")

@@ -82,6 +82,7 @@ public record StageChoice(
             throw new SizingException(faults);
         }
         List<StageOption> options = Topology.READY.stream()
+                .filter(topology -> !topology.isIsolated())
                 .map(topology -> option(topology, input, outputVoltage, load.high()))
                 .toList();
         return new StageChoice(input, outputVoltage, load, options, linear(input, outputVoltage, load.high()));

@@ -2,6 +2,7 @@ package org.voltsecond.stage;
 
 import java.util.ArrayList;
 import java.util.List;
+import org.voltsecond.circuit.Circuit;
 
 /**
  * What bounds the voltage of a transistor that opens on a leakage inductance: an ideal rectifier from the drain to a voltage, or to
@@ -41,6 +42,17 @@ public record Clamp(double voltage, double resistance, double capacitance) imple
     /** {@return whether it is a constant voltage} */
     public boolean isVoltage() {
         return !Double.isNaN(voltage);
+    }
+
+    /** Adds what takes up the energy between two nodes; returns its reference designator. */
+    String wire(Circuit.Builder builder, String from, String to) {
+        if (isVoltage()) {
+            builder.voltageSource("VC", from, to, voltage);
+            return "VC";
+        }
+        builder.capacitor("CC", from, to, capacitance);
+        builder.resistor("RC", from, to, resistance);
+        return "RC";
     }
 
     @Override

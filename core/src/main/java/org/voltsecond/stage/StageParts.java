@@ -114,11 +114,18 @@ public record StageParts(
      * @param onResistance Ω; 0 or more
      * @param forwardDrop voltage in series with it while it is closed, V; 0 or more
      * @param bodyDiode the diode across it; null for none
+     * @param outputCapacitance across it as a part of the circuit, F; 0 for none
      */
     public record Transistor(
             double onResistance,
             double forwardDrop,
-            @Nullable Diode bodyDiode) {}
+            @Nullable Diode bodyDiode,
+            double outputCapacitance) {
+        /** {@return a transistor that has nothing but a channel without resistance} */
+        public static Transistor ideal() {
+            return new Transistor(0, 0, null, 0);
+        }
+    }
 
     /**
      * The part that carries the inductor current in the off interval.
@@ -163,7 +170,7 @@ public record StageParts(
                 new Input(Double.NaN, 0, 1),
                 none,
                 none,
-                new Transistor(0, 0, null),
+                Transistor.ideal(),
                 Rectifier.diode(0, 0),
                 Map.of(),
                 null);
@@ -287,6 +294,7 @@ public record StageParts(
         check(faults, "output capacitor", outputCapacitor, "capacitance", "F");
         notNegative(faults, "transistor: on-resistance", transistor.onResistance(), "Ω");
         notNegative(faults, "transistor: forward drop", transistor.forwardDrop(), "V");
+        notNegative(faults, "transistor: output capacitance", transistor.outputCapacitance(), "F");
         checkBodyDiode(faults, "body diode", transistor.bodyDiode());
         notNegative(faults, "rectifier: forward drop", rectifier.forwardDrop(), "V");
         notNegative(faults, "rectifier: resistance", rectifier.resistance(), "Ω");

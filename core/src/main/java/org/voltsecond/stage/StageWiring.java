@@ -3,6 +3,7 @@ package org.voltsecond.stage;
 import java.util.ArrayList;
 import java.util.HashSet;
 import java.util.List;
+import java.util.Objects;
 import java.util.Set;
 import java.util.function.UnaryOperator;
 import java.util.stream.Stream;
@@ -12,6 +13,7 @@ import org.voltsecond.circuit.ControlledSource;
 import org.voltsecond.circuit.CurrentCurve;
 import org.voltsecond.circuit.NonlinearResistor;
 import org.voltsecond.circuit.Part;
+import org.voltsecond.control.SwitchPattern;
 
 /**
  * Where a {@link Topology} puts its parts: each of the usual ones by one step, from the node that its current comes from to the
@@ -54,6 +56,11 @@ public final class StageWiring {
     /** The sink of the load of a ready-made stage. */
     public static final String LOAD_SINK = "I1";
 
+    /** The transformer of a ready-made stage. */
+    public static final String TRANSFORMER = "T1";
+    /** Its magnetizing inductance, seen from the primary. */
+    public static final String MAGNETIZING = "LM";
+
     private static final String SUPPLY = "supply";
     private static final String LINE = "line";
 
@@ -61,6 +68,7 @@ public final class StageWiring {
     private final Set<String> taken = new HashSet<>();
     private final Circuit.Builder builder = Circuit.builder();
     private Roles roles;
+    private @Nullable String inputNode;
 
     /**
      * Begins with no part.
@@ -138,6 +146,7 @@ public final class StageWiring {
      * @return this wiring
      */
     public StageWiring source(String node) {
+        inputNode = node;
         SourceImpedance impedance = parts.get(SourceImpedance.class).orElse(new SourceImpedance(0, 0));
         InputFilter filter = parts.get(InputFilter.class).orElse(null);
         boolean drops = impedance.resistance() > 0 || impedance.inductance() > 0;
@@ -202,6 +211,9 @@ public final class StageWiring {
         String name = first ? TRANSISTOR : free("Q", 2);
         builder.switchPart(name, drain, source, transistor.onResistance(), transistor.forwardDrop());
         addBodyDiode(first ? BODY_DIODE : free("D", 4), source, drain, transistor.bodyDiode());
+        if (transistor.outputCapacitance() > 0) {
+            builder.capacitor(free("CO", 1), drain, source, transistor.outputCapacitance());
+        }
         snubber(Snubber.Across.TRANSISTOR, drain, source);
         return roles(told -> told.switches(with(told.switches(), name)));
     }
@@ -260,6 +272,73 @@ public final class StageWiring {
         StageParts.Series inductor = parts.inductor();
         builder.part(new Part.Inductor(name, from, to, inductor.value(), inductor.resistance(), 0, inductor.bends()));
         return roles(told -> told.inductorCurrent(with(told.inductors(), name)));
+    }
+
+    /**
+     * Adds the transformer T1 with its magnetizing inductance LM, whose current is told where it is not the inductor current.
+     *
+     * @param coils its windings where they lie; the first primary has the magnetizing inductance across it
+     * @return this wiring
+     */
+    public StageWiring transformer(Transformer.Coil... coils) {
+        List<String> heating = parts.required(Transformer.class).wire(builder, List.of(coils));
+        taken.add(TRANSFORMER);
+        if (!heating.isEmpty()) {
+            heat("transformer", heating.toArray(String[]::new));
+        }
+        return this;
+    }
+
+    /**
+     * Adds the clamp, if there is one: an ideal rectifier from each of some nodes to its voltage, or to its resistor and capacitor side
+     * by side, and from there to the input.
+     *
+     * @param drains nodes that it bounds
+     * @return this wiring
+     */
+    public StageWiring clamp(String... drains) {
+        parts.get(Clamp.class).ifPresent(clamp -> {
+            for (String drain : drains) {
+                returning(drain, "clamp");
+            }
+            heat("clamp", clamp.wire(builder, "clamp", Objects.requireNonNull(inputNode, "the source comes first")));
+        });
+        return this;
+    }
+
+    /**
+     * Adds an ideal rectifier that has no role: one of a clamp, or one that brings the current of a core back.
+     *
+     * @param anode node that its current comes from
+     * @param cathode node that its current goes to
+     * @return this wiring
+     */
+    public StageWiring returning(String anode, String cathode) {
+        builder.rectifier(free("D", 4), anode, cathode);
+        return this;
+    }
+
+    /**
+     * Adds a transistor that carries current backwards as well: where no body diode is given, by an ideal one, so that what a core
+     * stores comes back to the input.
+     *
+     * @param drain node that its current comes from
+     * @param source node that its current goes to
+     * @return this wiring
+     */
+    public StageWiring returningTransistor(String drain, String source) {
+        transistor(drain, source);
+        return parts.transistor().bodyDiode() == null ? returning(source, drain) : this;
+    }
+
+    /**
+     * Says how one drive reaches the transistors of this stage.
+     *
+     * @param timing how their pulses lie to each other
+     * @return this wiring
+     */
+    public StageWiring timing(SwitchPattern.Timing timing) {
+        return roles(told -> told.timing(timing));
     }
 
     /**

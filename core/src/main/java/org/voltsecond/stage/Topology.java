@@ -35,9 +35,31 @@ public interface Topology {
     Topology INVERTING_BUCK_BOOST = new InvertingBuckBoost();
     /** Steps up or down, by two inductors and a coupling capacitor. */
     Topology SEPIC = new Sepic();
+    /** Isolates; steps up or down by the energy of the transformer's core. */
+    Topology FLYBACK = new Flyback(Double.NaN);
+    /** Isolates; a third winding resets the core. */
+    Topology FORWARD = new Forward(Double.NaN, Double.NaN);
+    /** Isolates; two rectifiers reset the core. */
+    Topology TWO_SWITCH_FORWARD = new TwoSwitchForward(Double.NaN);
+    /** Isolates; two transistors at ground take turns. */
+    Topology PUSH_PULL = new PushPull(Double.NaN);
+    /** Isolates; two transistors take turns at half the input. */
+    Topology HALF_BRIDGE = new HalfBridge(Double.NaN);
+    /** Isolates; two pairs of transistors take turns. */
+    Topology FULL_BRIDGE = new FullBridge(Double.NaN);
 
     /** The stages of this library. */
-    List<Topology> READY = List.of(BUCK, BOOST, INVERTING_BUCK_BOOST, SEPIC);
+    List<Topology> READY = List.of(
+            BUCK,
+            BOOST,
+            INVERTING_BUCK_BOOST,
+            SEPIC,
+            FLYBACK,
+            FORWARD,
+            TWO_SWITCH_FORWARD,
+            PUSH_PULL,
+            HALF_BRIDGE,
+            FULL_BRIDGE);
 
     /**
      * Lists the stages that can be had by name.
@@ -108,6 +130,16 @@ public interface Topology {
     /** {@return whether there is an inductor beside those in {@link #needs()}; false where a transformer stores the energy} */
     default boolean hasInductor() {
         return true;
+    }
+
+    /** {@return whether a transformer keeps the output apart from the input} */
+    default boolean isIsolated() {
+        return false;
+    }
+
+    /** {@return the longest duty cycle that the stage bears; of a forward stage what leaves time to reset the core} */
+    default double longestDutyCycle() {
+        return 1;
     }
 
     /**
@@ -244,7 +276,7 @@ public interface Topology {
     }
 
     /**
-     * Returns what an open device has to block.
+     * Returns what an open transistor has to block.
      *
      * @param input V
      * @param output V
@@ -252,6 +284,17 @@ public interface Topology {
      */
     default double blockedVoltage(double input, double output) {
         return Double.NaN;
+    }
+
+    /**
+     * Returns what a blocking rectifier has to bear.
+     *
+     * @param input V
+     * @param output V
+     * @return the voltage, V; without a transformer that of the transistor
+     */
+    default double rectifierVoltage(double input, double output) {
+        return blockedVoltage(input, output);
     }
 
     /**

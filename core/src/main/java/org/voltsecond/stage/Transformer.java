@@ -2,6 +2,9 @@ package org.voltsecond.stage;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
+import org.voltsecond.circuit.Circuit;
+import org.voltsecond.circuit.Part;
 
 /**
  * A transformer: ideal windings, with the magnetizing inductance across the primary and the leakage in series with it.
@@ -35,6 +38,58 @@ public record Transformer(
         /** {@return turns of the primary for each of the secondary} */
         public double ratio() {
             return primary / secondary;
+        }
+    }
+
+    /**
+     * A winding where it lies in a stage.
+     *
+     * @param kind whose turns it has
+     * @param dot node at its dotted end
+     * @param other node at its other end
+     */
+    public record Coil(Kind kind, String dot, String other) {
+        /** Whose turns a winding has. */
+        public enum Kind {
+            /** Of the side that is fed; the first one has the magnetizing inductance across it. */
+            PRIMARY,
+            /** Of the side that feeds the output. */
+            SECONDARY,
+            /** By which the core is reset. */
+            RESET
+        }
+
+        /**
+         * Returns a primary.
+         *
+         * @param dot node at its dotted end, by way of leakage and resistance
+         * @param other node at its other end
+         * @return the winding
+         */
+        public static Coil primary(String dot, String other) {
+            return new Coil(Kind.PRIMARY, dot, other);
+        }
+
+        /**
+         * Returns a secondary.
+         *
+         * @param dot node at its dotted end
+         * @param other node at its other end
+         * @return the winding
+         */
+        public static Coil secondary(String dot, String other) {
+            return new Coil(Kind.SECONDARY, dot, other);
+        }
+
+        /**
+         * Returns a reset winding.
+         *
+         * @param dot node at its dotted end
+         * @param other node at its other end
+         * @return the winding
+         */
+        public static Coil reset(String dot, String other) {
+            return new Coil(Kind.RESET, dot, other);
         }
     }
 
@@ -99,5 +154,57 @@ public record Transformer(
         StageParts.notNegative(faults, "transformer: resistance of the primary", primaryResistance, "Ω");
         StageParts.notNegative(faults, "transformer: resistance of the secondary", secondaryResistance, "Ω");
         return faults;
+    }
+
+    /**
+     * Adds the ideal transformer T1, the magnetizing inductance LM across its first primary, and before each primary what leakage LK
+     * and resistance it has.
+     *
+     * @return reference designators of what turns power into heat
+     */
+    List<String> wire(Circuit.Builder builder, List<Coil> coils) {
+        List<String> heating = new ArrayList<>();
+        List<Part.Winding> windings = new ArrayList<>();
+        double[] numbers = new double[coils.size()];
+        for (int k = 0; k < numbers.length; k++) {
+            Coil coil = coils.get(k);
+            boolean primary = coil.kind() == Coil.Kind.PRIMARY;
+            long before = coils.subList(0, k).stream()
+                    .filter(other -> other.kind() == coil.kind())
+                    .count();
+            String number = before == 0 ? "" : String.valueOf(before + 1);
+            String dot = primary ? led(builder, coil.dot(), number, heating) : coil.dot();
+            if (primary && before == 0) {
+                builder.inductor(StageWiring.MAGNETIZING, dot, coil.other(), magnetizingInductance);
+            }
+            numbers[k] = switch (coil.kind()) {
+                case PRIMARY -> turns.primary;
+                case SECONDARY -> turns.secondary;
+                case RESET -> turns.reset;
+            };
+            windings.add(Part.Winding.of(coil.kind().name().toLowerCase(Locale.ROOT) + number, dot, coil.other())
+                    .withResistance(coil.kind() == Coil.Kind.SECONDARY ? secondaryResistance : 0));
+        }
+        builder.idealTransformer(StageWiring.TRANSFORMER, windings, numbers);
+        if (secondaryResistance > 0) {
+            heating.add(StageWiring.TRANSFORMER);
+        }
+        return heating;
+    }
+
+    /** The node behind leakage and resistance of a primary. */
+    private String led(Circuit.Builder builder, String from, String number, List<String> heating) {
+        String inside = "core" + number;
+        if (leakageInductance > 0) {
+            builder.inductor("LK" + number, from, inside, leakageInductance, primaryResistance);
+        } else if (primaryResistance > 0) {
+            builder.resistor("RP" + number, from, inside, primaryResistance);
+        } else {
+            return from;
+        }
+        if (primaryResistance > 0) {
+            heating.add((leakageInductance > 0 ? "LK" : "RP") + number);
+        }
+        return inside;
     }
 }

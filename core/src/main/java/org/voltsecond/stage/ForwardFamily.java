@@ -1,0 +1,109 @@
+package org.voltsecond.stage;
+
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.Set;
+
+/**
+ * What the stages share whose transformer hands energy on while a switch is closed: behind the rectifiers each is a buck stage, fed
+ * with the pulses of the secondary, of which a period has one or, where two halves take turns, two.
+ *
+ * <p>Sources: ratios and ripple: D. W. Hart, Power Electronics, McGraw-Hill 2011, ch. 7.4 to 7.7; R. W. Erickson, D. Maksimovic,
+ * Fundamentals of Power Electronics, 3rd ed., Springer 2020, ch. 6.3. The other formulas are those of the buck stage at the
+ * frequency of the pulses.
+ */
+interface ForwardFamily extends Topology {
+    /** {@return voltage of a pulse of the secondary for each volt of the input; not a number where turns are not known} */
+    double ratio();
+
+    /** {@return pulses of the secondary in a switching period} */
+    default int pulses() {
+        return 1;
+    }
+
+    @Override
+    default boolean isIsolated() {
+        return true;
+    }
+
+    @Override
+    default Set<Class<? extends StagePart>> needs() {
+        return Set.of(Transformer.class);
+    }
+
+    @Override
+    default double continuousRatio(double dutyCycle) {
+        return pulses() * ratio() * dutyCycle;
+    }
+
+    @Override
+    default double discontinuousRatio(double dutyCycle, double k) {
+        return dutyCycle == 0 ? 0 : 2 * ratio() / (1 + Math.sqrt(1 + 4 * k / (pulses() * dutyCycle * dutyCycle)));
+    }
+
+    @Override
+    default double criticalK(double dutyCycle) {
+        return (1 - pulses() * dutyCycle) / pulses();
+    }
+
+    @Override
+    default double dutyCycle(double input, double output, double transistorDrop, double rectifierDrop) {
+        return (output + rectifierDrop) / (pulses() * ratio() * (input - transistorDrop));
+    }
+
+    @Override
+    default double discontinuousDutyCycleSquared(double input, double output, double rectifierDrop, double twiceFlux) {
+        double pulse = ratio() * input;
+        return twiceFlux * (output + rectifierDrop) / (pulses() * pulse * (pulse - rectifierDrop - output));
+    }
+
+    @Override
+    default Optional<String> obstacle(double lowestInput, double highestInput, double output) {
+        if (!(output > 0)) {
+            return Optional.of("it gives a positive output");
+        }
+        double most = continuousRatio(longestDutyCycle()) * lowestInput;
+        return output >= most
+                ? Optional.of("with these turns it gives what is below " + most + " V, with its longest duty cycle of "
+                        + longestDutyCycle() + " at the lowest input")
+                : Optional.empty();
+    }
+
+    @Override
+    default double outputShare(double dutyCycle) {
+        return 1;
+    }
+
+    @Override
+    default double onVoltage(double input, double output) {
+        return ratio() * input - output;
+    }
+
+    @Override
+    default double capacitorSwing(double loadCurrent, double dutyCycle, double inductorRipple) {
+        return inductorRipple / (8 * pulses());
+    }
+
+    @Override
+    default double capacitorStep(double inductorRipple, double peakInductorCurrent) {
+        return inductorRipple;
+    }
+
+    @Override
+    default double rightHalfPlaneZero(double dutyCycle, double loadResistance, double inductance) {
+        return Double.POSITIVE_INFINITY;
+    }
+
+    /** Where two halves take turns neither of two pulses may be longer than half the period. */
+    @Override
+    default double longestDutyCycle() {
+        return 0.5;
+    }
+
+    /** {@return turns of the secondary for each of the primary, if they are given} */
+    static OptionalDouble secondaryTurns(StageParts parts) {
+        return parts.get(Transformer.class)
+                .map(given -> OptionalDouble.of(1 / given.turns().ratio()))
+                .orElse(OptionalDouble.empty());
+    }
+}
