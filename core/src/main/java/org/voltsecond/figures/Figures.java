@@ -294,6 +294,7 @@ public final class Figures {
 
     /** The peak of the source's current is told where it is not that of the stage. */
     @SafeVarargs
+    @SuppressWarnings("varargs")
     private static List<Figure<StepFigures>> withSource(StepFigures found, Figure<StepFigures>... usual) {
         List<Figure<StepFigures>> all = new ArrayList<>(List.of(usual));
         if (found.peakSourceCurrent().exists()) {
