@@ -255,7 +255,7 @@ final class Resolver {
                 if (step != 0) {
                     int segment = bends.segment(k, present.conducting());
                     int next = segment + step;
-                    if (!toNeighbour) {
+                    if (!toNeighbour && zeroOf(step > 0 ? end : end + 1) < 0) {
                         double beyond = Math.abs(present.conditions()
                                 .get(step > 0 ? end : end + 1)
                                 .valueAt(after, 0));

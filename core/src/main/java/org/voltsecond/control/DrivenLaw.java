@@ -221,7 +221,8 @@ final class DrivenLaw implements SwitchingLaw {
         for (int d : guarded) {
             guards.add(new Guard(
                     network.conditionName(d, regime.conducting()),
-                    regime.conditions().get(d).extendedTo(scale.length)));
+                    regime.conditions().get(d).extendedTo(scale.length),
+                    d >= network.rectifierNames().size()));
         }
         law.rules().forEach(rule -> guards.add(new Guard(rule.name(), rule.form())));
         return guards;

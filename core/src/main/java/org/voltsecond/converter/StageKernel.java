@@ -95,7 +95,8 @@ final class StageKernel {
                 (Part.Switch) values.power().part(values.roles().transistor());
         suitable = !values.input().oscillates()
                 && transistor.forwardDrop() == 0
-                && values.load().curve().isEmpty()
+                && values.power().parts().stream()
+                        .noneMatch(part -> values.power().bends(part.name()))
                 && (constantCurrent || !values.load().hasCurrent());
         transistorDrop = drop(values.bodyDiode(values.roles().transistor()));
         rectifierDrop =

@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.Objects;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import org.voltsecond.circuit.Bend;
 import org.voltsecond.circuit.Circuit;
 import org.voltsecond.circuit.ControlledSource;
 import org.voltsecond.circuit.Part;
@@ -179,7 +180,10 @@ final class StageRun {
             Load load = stage.load();
             double current = load.currentAt(output);
             double across = Math.max(0, topology.onVoltage(input, output));
-            double ripple = across * duty * regulator.clockPeriod() / inductor.inductance();
+            double least = inductor.saturation().stream()
+                    .mapToDouble(Bend::value)
+                    .reduce(inductor.inductance(), Math::min);
+            double ripple = across * duty * regulator.clockPeriod() / least;
             double crest = current / topology.outputShare(duty) + ripple / 2;
             return crest < Double.POSITIVE_INFINITY ? crest : Double.POSITIVE_INFINITY;
         }

@@ -61,6 +61,9 @@ final class Flow {
         rows = taylorRows(base);
         degree = rows.length / (n * (n + 1)) - 1;
         guards = guardRows(configuration.guards().stream().map(Guard::form).toList());
+        for (int g = 0; g < guards.length; g++) {
+            guards[g].beginsAtZero = configuration.guards().get(g).beginsAtZero();
+        }
         constraints = guardRows(configuration.constraints());
         ladder = new Ladder(this);
     }

@@ -11,5 +11,17 @@ package org.voltsecond.engine;
  *
  * @param name what the condition means, for error messages; for example "current of D1"
  * @param form the affine form that must not be negative
+ * @param beginsAtZero whether the configuration is usually entered with the form at zero, from where it rises, since it is the end of
+ *     the one before
  */
-public record Guard(String name, AffineForm form) {}
+public record Guard(String name, AffineForm form, boolean beginsAtZero) {
+    /**
+     * A guard that is usually clear of zero when its configuration is entered.
+     *
+     * @param name what the condition means, for error messages
+     * @param form the affine form that must not be negative
+     */
+    public Guard(String name, AffineForm form) {
+        this(name, form, false);
+    }
+}

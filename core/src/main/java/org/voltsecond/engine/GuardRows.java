@@ -4,6 +4,9 @@ import org.voltsecond.numeric.Matrices;
 
 /** An affine form along a flow: its Taylor coefficients as affine functions of the scaled state at the start. */
 final class GuardRows {
+    /** So many times its round-off the rate of a form must be, in a base of the flow, that its sign is certain. */
+    private static final double CLEARLY = 1024;
+
     final Flow flow;
     final int n;
     /** The form itself in scaled coordinates, then its constant. */
@@ -25,6 +28,9 @@ final class GuardRows {
     private final double largestTerm;
 
     private final double clockPeriod;
+
+    /** See {@link Guard#beginsAtZero}; told by the flow that it guards. */
+    boolean beginsAtZero;
 
     private GuardRows(Flow flow, AffineForm affine) {
         this.flow = flow;
@@ -153,7 +159,26 @@ final class GuardRows {
     boolean clear(double[] z, double[] rate, double[] end, double sinceTick, double duration, double fraction) {
         double last = sinceTick + duration;
         double bound = curvature(rate) * (fraction * fraction * 0.125) + tolerance(z, last);
-        return valueAt(z, sinceTick) > bound && valueAt(end, last) > bound;
+        double first = valueAt(z, sinceTick);
+        double atEnd = valueAt(end, last);
+        return first > bound && atEnd > bound
+                || beginsAtZero
+                        && first >= -tolerance(z, sinceTick)
+                        && atEnd > tolerance(z, last)
+                        && (linear(rate, 0) + slope) * flow.base > curvature(rate) * fraction;
+    }
+
+    /** Whether the form is above zero in the first instant, by its value or, where it may begin at zero, by its rate. */
+    boolean isClear(double[] z, double sinceTick) {
+        double value = valueAt(z, sinceTick);
+        double tolerance = tolerance(z, sinceTick);
+        return value > tolerance || beginsAtZero && value >= -tolerance && firstOrder(z) > CLEARLY * tolerance;
+    }
+
+    private double firstOrder(double[] z) {
+        return flow.degree == 0
+                ? 0
+                : Matrices.dot(rows, n + 1, z, 0, n) + rows[2 * n + 1] + slope * flow.base;
     }
 
     /** Writes the coefficients in u of the form along the flow. */

@@ -158,7 +158,7 @@ final class PhaseRun {
 
     boolean guardsClear(double[] z, double sinceTick) {
         for (GuardRows guard : flow.guards) {
-            if (!(guard.valueAt(z, sinceTick) > guard.tolerance(z, sinceTick))) {
+            if (!guard.isClear(z, sinceTick)) {
                 return false;
             }
         }

@@ -182,6 +182,24 @@ class BendTest {
         assertThat(met.repeatable()).isFalse();
     }
 
+    /** A sampler must not take the equations of a constant inductance. */
+    @Test
+    void aSamplerKnowsTheBends() {
+        Converter converter = PowerStage.buck()
+                .input(12)
+                .inductor(micro(22), milli(30))
+                .saturation(new Bend(2, micro(8)))
+                .outputCapacitor(micro(47), milli(5))
+                .load(Load.resistor(2.5))
+                .drive(Drive.fixedDuty(0.45, kilo(300)));
+        StageMeasurement ripple = StageMeasurement.of(StageMeasurement.Measure.PEAK_TO_PEAK, StageSignal.INDUCTOR_CURRENT);
+        StageSampler sampler = StageSampler.of(converter, List.of(StageValue.INPUT_VOLTAGE), List.of(ripple));
+        double[] found = new double[1];
+        sampler.measure(new double[] {12}, found);
+        assertThat(found[0])
+                .isEqualTo(converter.steadyState().of(converter.inductorCurrent()).peakToPeak());
+    }
+
     @Test
     void bendsAreInAscendingOrder() {
         assertThat(org.assertj.core.api.Assertions.catchThrowableOfType(
