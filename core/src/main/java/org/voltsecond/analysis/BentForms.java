@@ -91,12 +91,17 @@ final class BentForms {
             int at = curve.segmentAt(0) + present;
             if (curve.isOpen(at) || curve.resistance(at) != 0) {
                 AffineForm added = voltage(resistor, current, regime);
-                move(conditions, upper, at < curve.segments() - 1, knee(curve, at).plus(-1, added));
+                move(
+                        conditions,
+                        upper,
+                        at < curve.segments() - 1,
+                        knee(curve, at).plus(-1, added));
                 move(conditions, upper + 1, at > 0, added.plus(-1, knee(curve, at - 1)));
             }
         } else if (quantity.equals("above")) {
             AffineForm one = AffineForm.constant(states, 1);
-            // segments above zero end at their own bend and begin at the one before, those below zero the other way round
+            // segments above zero end at their own bend and begin at the one before, those below zero the other way
+            // round
             move(conditions, upper, present == segment - 1, one);
             move(conditions, upper + 1, present == segment, one.times(-1));
             move(conditions, upper, present == -segment, one.times(-1));

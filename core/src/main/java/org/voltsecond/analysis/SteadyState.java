@@ -70,7 +70,7 @@ public final class SteadyState implements WaveformSource {
 
     /**
      * Finds a steady state of several clock periods; of a circuit without a clock, of several cycles, each from the begin
-     * of a pulse to the begin of the next.
+     * of a pulse to the start of the next.
      *
      * @param circuit the circuit and what drives it; the circuit as it is before any scheduled change
      * @param guess the state from which the search starts, one entry for each state, SI units

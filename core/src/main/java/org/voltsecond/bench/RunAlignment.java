@@ -128,7 +128,7 @@ record RunAlignment(double shift, boolean byEdges) {
      * @param edges of the capture
      * @param rises when the run jumps up
      * @param falls when it jumps down
-     * @param from begin of the run
+     * @param from start of the run
      * @param to its end
      */
     private record Jumps(CaptureEdges edges, double[] rises, double[] falls, double from, double to) {

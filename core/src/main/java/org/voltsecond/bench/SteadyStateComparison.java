@@ -116,7 +116,7 @@ public final class SteadyStateComparison {
     private static OptionalDouble singleRise(Waveform period) {
         double middle = middle(period);
         double least = 0.5 * period.peakToPeak();
-        // The end of a period is the begin of the next: the jump there is seen only in two of them.
+        // The end of a period is the start of the next: the jump there is seen only in two of them.
         List<Edge> rises = period.repeated(2).edges().stream()
                 .filter(edge -> edge.height() >= least && edge.before() < middle && edge.after() > middle)
                 .toList();
@@ -173,7 +173,7 @@ public final class SteadyStateComparison {
         return byEdges ? "edges" : correlation.isPresent() ? "correlation" : "nothing";
     }
 
-    /** {@return a time of the capture that matches the begin of the simulated period, s} */
+    /** {@return a time of the capture that matches the start of the simulated period, s} */
     public double origin() {
         return origin;
     }

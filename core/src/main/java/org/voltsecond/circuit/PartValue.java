@@ -186,8 +186,18 @@ public final class PartValue {
         }
 
         private void collect(Part.Inductor l) {
-            add(l.name(), "inductance", Unit.HENRY, l.inductance(), x -> inductor(l, x, l.seriesResistance(), l.saturation()));
-            add(l.name(), "resistance", Unit.OHM, l.seriesResistance(), x -> inductor(l, l.inductance(), x, l.saturation()));
+            add(
+                    l.name(),
+                    "inductance",
+                    Unit.HENRY,
+                    l.inductance(),
+                    x -> inductor(l, x, l.seriesResistance(), l.saturation()));
+            add(
+                    l.name(),
+                    "resistance",
+                    Unit.OHM,
+                    l.seriesResistance(),
+                    x -> inductor(l, l.inductance(), x, l.saturation()));
             bends(
                     l.name() + ".saturation",
                     l.saturation(),
@@ -202,8 +212,18 @@ public final class PartValue {
         }
 
         private void collect(Part.Capacitor c) {
-            add(c.name(), "capacitance", Unit.FARAD, c.capacitance(), x -> capacitor(c, x, c.seriesResistance(), c.bias()));
-            add(c.name(), "resistance", Unit.OHM, c.seriesResistance(), x -> capacitor(c, c.capacitance(), x, c.bias()));
+            add(
+                    c.name(),
+                    "capacitance",
+                    Unit.FARAD,
+                    c.capacitance(),
+                    x -> capacitor(c, x, c.seriesResistance(), c.bias()));
+            add(
+                    c.name(),
+                    "resistance",
+                    Unit.OHM,
+                    c.seriesResistance(),
+                    x -> capacitor(c, c.capacitance(), x, c.bias()));
             bends(
                     c.name() + ".bias",
                     c.bias(),
@@ -228,9 +248,18 @@ public final class PartValue {
                 int index = k;
                 Bend bend = bends.get(k);
                 String name = list + "[" + k + "]";
-                add(name, quantity, unit, bend.value(), x -> writer.apply(with(bends, index, new Bend(bend.above(), x))));
-                add(name, "above", unitOfKnee, bend.above(), x -> writer.apply(
-                        with(bends, index, new Bend(x, bend.value()))));
+                add(
+                        name,
+                        quantity,
+                        unit,
+                        bend.value(),
+                        x -> writer.apply(with(bends, index, new Bend(bend.above(), x))));
+                add(
+                        name,
+                        "above",
+                        unitOfKnee,
+                        bend.above(),
+                        x -> writer.apply(with(bends, index, new Bend(x, bend.value()))));
             }
         }
 

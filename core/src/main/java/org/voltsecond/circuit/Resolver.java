@@ -307,8 +307,7 @@ final class Resolver {
             }
             if (jumps) {
                 AffineForm impulse = regime.impulses().get(rectifier);
-                double value =
-                        landing == null ? impulse.valueAt(search.state, 0) : landing.impulses[rectifier];
+                double value = landing == null ? impulse.valueAt(search.state, 0) : landing.impulses[rectifier];
                 if (Math.abs(value) > NO_JUMP * (size(impulse) * search.norm + Math.abs(impulse.constant()))) {
                     return value < 0;
                 }

@@ -61,8 +61,7 @@ public final class AverageCurrentMode
             Compensator compensator,
             double sense,
             Compensator currentCompensator) {
-        return of(
-                ControlLoop.of(reference, divider, compensator), switchingFrequency, sense, currentCompensator);
+        return of(ControlLoop.of(reference, divider, compensator), switchingFrequency, sense, currentCompensator);
     }
 
     private static AverageCurrentMode of(ControlPath path, double frequency, double sense, Compensator compensator) {
@@ -240,7 +239,8 @@ public final class AverageCurrentMode
                             rules.add(new PulseRule(rule.name(), rule.form(), with(rule.then(), averaged.loop()))));
             for (ControlPath.PathRule rule : loop.rules()) {
                 Next then = new Next(new Averaged(averaged.pulse(), rule.then()), rule.statesAfter(), null);
-                rules.add(new PulseRule(rule.name().replace("control voltage", "current compensator"), rule.form(), then));
+                rules.add(new PulseRule(
+                        rule.name().replace("control voltage", "current compensator"), rule.form(), then));
             }
             AffineForm sensed = sensing.of(current).times(sense);
             return new Present(

@@ -56,8 +56,10 @@ final class ClockedController implements Controller {
 
         /** The shortest time that is a whole number of each of some periods, s; not a number if there is none. */
         static double of(Collection<Double> periods) {
-            double longest = periods.stream().mapToDouble(Double::doubleValue).max().orElse(Double.NaN);
-            double shortest = periods.stream().mapToDouble(Double::doubleValue).min().orElse(Double.NaN);
+            double longest =
+                    periods.stream().mapToDouble(Double::doubleValue).max().orElse(Double.NaN);
+            double shortest =
+                    periods.stream().mapToDouble(Double::doubleValue).min().orElse(Double.NaN);
             for (int k = 1; k * longest <= MOST_PERIODS * shortest; k++) {
                 double common = k * longest;
                 if (periods.stream().allMatch(period -> isWhole(common / period))) {

@@ -328,8 +328,9 @@ public final class DrivenCircuit {
      */
     public DrivenCircuit withMovingEdges(String switchName, boolean later) {
         if (controller != null) {
-            throw new UnsupportedOperationException("a regulator drives switches of this circuit, so that the duty cycle of "
-                    + "others is not disturbed: disturb the control voltage or a source instead");
+            throw new UnsupportedOperationException(
+                    "a regulator drives switches of this circuit, so that the duty cycle of "
+                            + "others is not disturbed: disturb the control voltage or a source instead");
         }
         return new DrivenCircuitBuilder(circuit)
                 .clockPeriod(clockPeriod)

@@ -222,7 +222,9 @@ public final class DrivenCircuitBuilder {
                             .beside(
                                     CommonPeriod.count(
                                             period,
-                                            ((RegulatedController) by).modulator().clockPeriod()),
+                                            ((RegulatedController) by)
+                                                    .modulator()
+                                                    .clockPeriod()),
                                     clocked);
         }
 
@@ -295,9 +297,11 @@ public final class DrivenCircuitBuilder {
             if (change instanceof ScheduledChange.OfDrive to) {
                 int before = faults.size();
                 checkDrive(to.switchName(), to.drive(), switchNames());
-                if (to.drive().faults().isEmpty() && !CommonPeriod.isWhole(period / to.drive().period())) {
-                    faults.add(to.switchName() + ": its switching frequency must be a whole number of times that of the "
-                            + "circuit, " + 1 / period + " Hz, but was " + to.drive().switchingFrequency() + " Hz");
+                if (to.drive().faults().isEmpty()
+                        && !CommonPeriod.isWhole(period / to.drive().period())) {
+                    faults.add(to.switchName()
+                            + ": its switching frequency must be a whole number of times that of the " + "circuit, "
+                            + 1 / period + " Hz, but was " + to.drive().switchingFrequency() + " Hz");
                 }
                 for (int i = before; i < faults.size(); i++) {
                     faults.set(i, when + faults.get(i));

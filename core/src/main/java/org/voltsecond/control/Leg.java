@@ -118,7 +118,7 @@ record Leg(
 
     // ------------------------------------------------------------------------------------------------ its states
 
-    /** Where it is when the controller starts: at the begin of its period, or at rest until there. */
+    /** Where it is when the controller starts: at the start of its period, or at rest until there. */
     State started() {
         if (spansEdge()) {
             return new State(modulator.resting(), logic().start(), -1);

@@ -9,7 +9,7 @@ import org.voltsecond.units.Unit;
  * transistor. Immutable; {@link #none()} has none of it, every {@code with} adds one thing.
  *
  * <p>A minimum on-time holds against everything but the lock-out. The current limit ends a pulse as soon as the inductor
- * current reaches it; it is exceeded only within the blanking time or the minimum on-time at the begin of a pulse, which
+ * current reaches it; it is exceeded only within the blanking time or the minimum on-time at the start of a pulse, which
  * are counted from the moment the transistor turns on. A comparator that asks for no pulse at all gets none: no
  * minimum on-time begins.
  *
@@ -47,7 +47,7 @@ public record Protection(
      * A cycle-by-cycle limit of the inductor current.
      *
      * @param current inductor current that ends a pulse, A; infinite for none
-     * @param blankingTime time at the begin of a pulse in which the limit does not look, s; 0 for none
+     * @param blankingTime time at the start of a pulse in which the limit does not look, s; 0 for none
      */
     public record CurrentLimit(double current, double blankingTime) {
         static final CurrentLimit NONE = new CurrentLimit(Double.POSITIVE_INFINITY, 0);
@@ -138,7 +138,7 @@ public record Protection(
      * Adds a cycle-by-cycle limit of the inductor current.
      *
      * @param ampere current that ends a pulse, A; more than 0
-     * @param blanking time at the begin of a pulse in which the limit does not look, s; 0 or more
+     * @param blanking time at the start of a pulse in which the limit does not look, s; 0 or more
      * @return a new protection
      */
     public Protection withCurrentLimit(double ampere, double blanking) {

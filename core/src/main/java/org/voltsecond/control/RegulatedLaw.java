@@ -268,7 +268,7 @@ abstract class RegulatedLaw {
             }
             addGates(
                     leg,
-                    "begin of a pulse",
+                    "start of a pulse",
                     sensing.constant(FALLS_AT_ONCE),
                     leg.logic().proceed(gates));
         }

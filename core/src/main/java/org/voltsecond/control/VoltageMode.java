@@ -152,7 +152,7 @@ public final class VoltageMode extends ComposedRegulator<VoltageMode.RampModulat
             RISING_OFF(false),
             /** After the longest pulse: off until the ramp turns. */
             RISING_OVER(false),
-            /** Before the earliest begin of a pulse: off. */
+            /** Before the earliest start of a pulse: off. */
             FALLING_EARLY(false),
             FALLING_OFF(false),
             FALLING_ON(true),

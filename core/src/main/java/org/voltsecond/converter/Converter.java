@@ -312,7 +312,7 @@ public final class Converter extends ConverterSignals {
 
     /**
      * Finds the periodic steady state; that of a regulated converter is the one after its soft start. Where no clock drives
-     * the regulator, its period is that of the cycle in which it runs freely, from the begin of a pulse to the next. Under a
+     * the regulator, its period is that of the cycle in which it runs freely, from the start of a pulse to the next. Under a
      * line ripple it is a whole number of switching periods and of periods of the ripple.
      *
      * @return the steady state, which may be unstable

@@ -96,7 +96,8 @@ public final class ConverterBuilder extends RoleNaming<ConverterBuilder> {
      * @throws InvalidStageException if a role cannot be found, or the regulator is wrong in itself
      */
     public Converter drive(Regulator regulator) {
-        return new Converter(blueprint().regulatedBy(regulator, null).withGates(gates).checked());
+        return new Converter(
+                blueprint().regulatedBy(regulator, null).withGates(gates).checked());
     }
 
     /**
@@ -109,7 +110,8 @@ public final class ConverterBuilder extends RoleNaming<ConverterBuilder> {
      * @throws InvalidStageException if a role cannot be found, or regulator or amplifier are wrong in themselves
      */
     public Converter drive(Regulator regulator, ErrorAmplifier amplifier) {
-        return new Converter(blueprint().regulatedBy(regulator, amplifier).withGates(gates).checked());
+        return new Converter(
+                blueprint().regulatedBy(regulator, amplifier).withGates(gates).checked());
     }
 
     private Blueprint blueprint() {

@@ -109,7 +109,7 @@ public record ErrorAmplifier(
                 reference, divider, amplifier, inputResistance, feedback, inputBranch, bypassCapacitance, time);
     }
 
-    /** The reference from the begin of a run on. */
+    /** The reference from the start of a run on. */
     Profile course() {
         return softStart > 0 ? Profile.constant(0).rampTo(0, softStart, reference) : Profile.constant(reference);
     }

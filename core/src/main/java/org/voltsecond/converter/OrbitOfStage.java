@@ -353,7 +353,7 @@ final class OrbitOfStage {
         return kept;
     }
 
-    /** Without a clock the begin of the first cycle after that many typical periods. */
+    /** Without a clock the start of the first cycle after that many typical periods. */
     private double[] endOfStartUp(int periods) {
         double[] end = Simulation.of(driven.law()).finalState(driven.restState(), periods * driven.clockPeriod());
         double[] state = running.stateFrom(driven, end);

@@ -183,8 +183,7 @@ public final class PowerStage {
      */
     public PowerStage saturation(Bend... bends) {
         StageParts.Series inductor = parts.inductor();
-        return with(parts.withInductor(
-                new StageParts.Series(inductor.value(), inductor.resistance(), List.of(bends))));
+        return with(parts.withInductor(new StageParts.Series(inductor.value(), inductor.resistance(), List.of(bends))));
     }
 
     /**

@@ -60,8 +60,8 @@ public record CircuitPlan(ConverterBuilder named, Switching switching, LineInput
             List<String> currents,
             Map<String, Drive> gates) {
         /** Gates drive all switches. */
-        static final Switching BY_GATES = new Switching(
-                SwitchPattern.Timing.TOGETHER, List.of(), List.of(), 0, List.of(), Map.of());
+        static final Switching BY_GATES =
+                new Switching(SwitchPattern.Timing.TOGETHER, List.of(), List.of(), 0, List.of(), Map.of());
 
         /**
          * Copies the lists.

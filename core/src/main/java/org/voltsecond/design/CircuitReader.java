@@ -148,10 +148,8 @@ final class CircuitReader {
         if (!sensed.isEmpty() && !coils(circuit).equals(sensed)) {
             roles = roles.sensing(sensed.toArray(new String[0]));
         }
-        return roles.inductorCurrent(sensed.stream()
-                .filter(coils(circuit)::contains)
-                .findFirst()
-                .orElseGet(() -> firstCoil(circuit)));
+        return roles.inductorCurrent(
+                sensed.stream().filter(coils(circuit)::contains).findFirst().orElseGet(() -> firstCoil(circuit)));
     }
 
     private static List<String> coils(Circuit circuit) {

@@ -102,7 +102,7 @@ public final class PeriodMap implements IntervalListener {
     }
 
     /**
-     * Returns the map, with its derivative, from the begin of a cycle to the begin of a later one, for a system that no
+     * Returns the map, with its derivative, from the start of a cycle to the start of a later one, for a system that no
      * clock drives. A cycle begins where a phase of a kind follows one that is not of that kind. A run starts in such a
      * phase. The derivative is that of the state at the return, whenever it comes; in the direction in which the system
      * moves along its orbit it is zero.
@@ -119,7 +119,7 @@ public final class PeriodMap implements IntervalListener {
     /**
      * Applies the map.
      *
-     * @param state the state on a clock edge or at the begin of a cycle, SI units
+     * @param state the state on a clock edge or at the start of a cycle, SI units
      * @return the state at the end, SI units, just before anything that happens at that very instant; at a return, just
      *     after
      * @throws SwitchingException if the run cannot go on, or does not return within a hundred thousand clock periods for
@@ -150,7 +150,7 @@ public final class PeriodMap implements IntervalListener {
      * of the state keeps its digits. A slow state, such as the voltage of a large capacitor, needs that: what rounding adds
      * in a period goes on for as many periods as the state takes to settle.
      *
-     * @param state the state on a clock edge or at the begin of a cycle, SI units
+     * @param state the state on a clock edge or at the start of a cycle, SI units
      * @return state at the end less state at the start, SI units
      * @throws SwitchingException if the run cannot go on, or does not return
      * @throws IllegalStateException if the map was made without its derivative
@@ -193,7 +193,7 @@ public final class PeriodMap implements IntervalListener {
      * taken for one that nothing changes. A state that a period brings back by itself, wherever it is, and that moves no other is
      * left where it is.
      *
-     * @param state the state on a clock edge or at the begin of a cycle, SI units
+     * @param state the state on a clock edge or at the start of a cycle, SI units
      * @return the step, SI units; empty if there is a direction that nothing brings back
      * @throws SwitchingException if the run cannot go on, or does not return
      */

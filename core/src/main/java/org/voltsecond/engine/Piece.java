@@ -27,7 +27,7 @@ public final class Piece {
     /**
      * Returns a piece.
      *
-     * @param start begin of the span, s
+     * @param start start of the span, s
      * @param length length of the span, s
      * @param coefficients at least one coefficient, lowest power first; copied
      * @return the piece

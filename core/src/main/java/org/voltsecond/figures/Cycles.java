@@ -7,8 +7,8 @@ import org.voltsecond.units.Result;
 import org.voltsecond.waveform.Waveform;
 
 /**
- * The whole switching cycles of a run: the periods of the clock, or without a clock the times from the begin of a pulse to
- * the begin of the next.
+ * The whole switching cycles of a run: the periods of the clock, or without a clock the times from the start of a pulse to
+ * the start of the next.
  */
 final class Cycles {
     /** When each cycle begins, s, and at last when the last one ends. */
@@ -90,7 +90,7 @@ final class Cycles {
         }
 
         /**
-         * When the last cycle ends whose mean lies outside a band; the begin of the stretch if there is none, infinity if it
+         * When the last cycle ends whose mean lies outside a band; the start of the stretch if there is none, infinity if it
          * is the very last.
          */
         double settledAt(Waveform waveform, double level, double band) {

@@ -94,7 +94,7 @@ public final class Headlines {
      * Tells whether a steady state is stable, and if not, what becomes of it.
      *
      * @param steady the steady state
-     * @return for example "stable", or "unstable: period doubling, every second period becomes alike (multiplier -2.124); the
+     * @return for example "stable", or "unstable: period doubling, wide and narrow pulses alternate (multiplier -2.124); the
      *     steady state does not last"
      */
     public static String stability(SteadyState steady) {
@@ -109,7 +109,7 @@ public final class Headlines {
             return "undamped: " + swing + " neither grows nor dies out (multiplier " + number(found.multiplier()) + ")";
         }
         String what = switch (found.kind()) {
-            case PERIOD_DOUBLING -> "period doubling, every second period becomes alike";
+            case PERIOD_DOUBLING -> "period doubling, wide and narrow pulses alternate";
             case SLOW_OSCILLATION ->
                 "an oscillation of some " + Quantity.format(found.frequency(), Unit.HERTZ, 3) + " grows";
             case SADDLE_NODE -> "what disturbs it grows to one side";

@@ -200,8 +200,12 @@ public final class LimitChecks {
             Result<Double> value = stretch.settled().map(ofState::applyAsDouble);
             all.add(found(
                     stretch.where(),
-                    value.exists() ? value.get() : measure.applyAsDouble(Stretch.restOf(
-                            run().run().of(signal.apply(run().run().after(0))), stretch.from(), stretch.to()))));
+                    value.exists()
+                            ? value.get()
+                            : measure.applyAsDouble(Stretch.restOf(
+                                    run().run().of(signal.apply(run().run().after(0))),
+                                    stretch.from(),
+                                    stretch.to()))));
         }
         return all;
     }

@@ -61,8 +61,7 @@ public record StepFigures(
     public record DutyCycles(double minimum, double maximum, double last) {}
 
     /** Measures what follows a change, which leads from one level to another; the start has none before. */
-    static StepFigures of(
-            Stretch stretch, Result<Double> before, Observed observed, Cycles cycles, Ending ending) {
+    static StepFigures of(Stretch stretch, Result<Double> before, Observed observed, Cycles cycles, Ending ending) {
         Waveform output = observed.output();
         Waveform response = stretch.of(output);
         Result<Double> after = stretch.level();

@@ -3,7 +3,7 @@ package org.voltsecond.losses;
 import org.voltsecond.converter.ConverterSteadyState;
 
 /**
- * A loss that the waveforms of ideal switching instants do not hold, worked out from them. It does not act back on them:
+ * A loss that ideal switching leaves out, estimated from its waveforms and data-sheet values. It does not act back on them:
  * the converter is the same with and without it. So it holds while the loss is small beside the power that is converted.
  *
  * <p>Models are immutable and safe for any thread.

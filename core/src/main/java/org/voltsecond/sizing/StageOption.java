@@ -55,7 +55,7 @@ public record StageOption(
         return isPossible()
                 ? String.format(
                         Locale.ROOT,
-                        "%s: duty cycle %.1f %% to %.1f %%, inductor current %s, %s to block",
+                        "%s: duty cycle %.1f %% to %.1f %%, inductor current %s, the switch must block %s",
                         topology,
                         100 * dutyCycle.low(),
                         100 * dutyCycle.high(),

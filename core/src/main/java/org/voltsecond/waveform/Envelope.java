@@ -141,7 +141,7 @@ public final class Envelope {
     }
 
     /**
-     * Returns the value at the begin of a column (the value after, should the waveform jump there).
+     * Returns the value at the start of a column (the value after, should the waveform jump there).
      *
      * @param column index of the column
      * @return the first value, in the unit of the waveform

@@ -303,7 +303,7 @@ public final class Waveform {
      * Returns the part between two instants, cut exactly. A time within rounding of a switching instant is taken to be
      * that instant.
      *
-     * @param from begin of the part, s, not before {@link #startTime()}
+     * @param from start of the part, s, not before {@link #startTime()}
      * @param to end of the part, s, after {@code from} and not after {@link #endTime()}
      * @return the part
      * @throws IllegalArgumentException if the times are outside or not in ascending order
@@ -316,7 +316,7 @@ public final class Waveform {
     /**
      * Returns the lowest, highest, first and last value in columns of equal width, as a picture needs them.
      *
-     * @param from begin of the first column, s, not before {@link #startTime()}
+     * @param from start of the first column, s, not before {@link #startTime()}
      * @param to end of the last column, s, after {@code from} and not after {@link #endTime()}
      * @param columns number of columns, at least 1
      * @return the envelope
@@ -331,7 +331,7 @@ public final class Waveform {
      * Returns into how many columns a time can be divided without one that is shorter than a switching cycle. In such a
      * column would be a part of a cycle, in each another one, and a waveform that repeats itself would seem to swing.
      *
-     * @param from begin of the first column, s, not before {@link #startTime()}
+     * @param from start of the first column, s, not before {@link #startTime()}
      * @param to end of the last column, s, after {@code from} and not after {@link #endTime()}
      * @param most number of columns at most, at least 1
      * @return the number for {@link #envelope}; {@code most} where there are so few cycles (less than a hundred) that each is

@@ -144,7 +144,7 @@ class FreeRunningTest {
         return steady.multipliers().stream().mapToDouble(Complex::real).min().orElseThrow();
     }
 
-    /** The multipliers must be what a disturbance really does from one begin of a pulse to the next. */
+    /** The multipliers must be what a disturbance really does from one start of a pulse to the next. */
     @Test
     void multipliersAreThoseOfSmallDisturbances() {
         Values values = new Values(12, 10e-6, 47e-6, 2, 0.05, 0.4, 0.02, 0.03, 0.02);

@@ -7,9 +7,9 @@ import static org.voltsecond.units.Si.kilo;
 import static org.voltsecond.units.Si.micro;
 import static org.voltsecond.units.Si.milli;
 
+import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
-import org.junit.jupiter.api.Test;
 import org.voltsecond.analysis.Parameter;
 import org.voltsecond.circuit.Bend;
 import org.voltsecond.circuit.PartValue;

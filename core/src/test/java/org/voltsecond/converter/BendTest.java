@@ -51,7 +51,8 @@ class BendTest {
                 .drive(Drive.fixedDuty(duty, 1 / period));
         ConverterSteadyState steady = converter.steadyState();
         assertThat(steady.of(converter.outputVoltage()).mean()).isCloseTo(5, within(1e-9));
-        // ramps of flux: x below the knee, y above it, x L1 + y L2 = 5 V T / 2; the capacitor moves by some 1e-9 of its voltage
+        // ramps of flux: x below the knee, y above it, x L1 + y L2 = 5 V T / 2; the capacitor moves by some 1e-9 of its
+        // voltage
         double flux = 5 * duty * period;
         double low = steady.of(converter.inductorCurrent()).minimum();
         double high = steady.of(converter.inductorCurrent()).maximum();
@@ -131,7 +132,8 @@ class BendTest {
                 period,
                 open -> open * ohm / (ohm + esr));
         double[] expected = oracle.after(periods, new double[] {0, 0});
-        assertThat(run.finalInductorCurrent()).isCloseTo(expected[0], within(1e-9 * Math.max(1, Math.abs(expected[0]))));
+        assertThat(run.finalInductorCurrent())
+                .isCloseTo(expected[0], within(1e-9 * Math.max(1, Math.abs(expected[0]))));
         assertThat(sign * run.finalCapacitorVoltage()).isCloseTo(expected[1], within(1e-9 * Math.max(1, expected[1])));
         assertThat(run.audit().residual()).isLessThan(1e-10);
         assertThat(converter.steadyState().audit().residual()).isLessThan(1e-10);
@@ -206,7 +208,13 @@ class BendTest {
                                 InvalidCircuitException.class,
                                 () -> Circuit.builder()
                                         .part(new Part.Inductor(
-                                                "L1", "a", GROUND, 1e-6, 0, 0, List.of(new Bend(2, 1e-6), new Bend(1, 0))))
+                                                "L1",
+                                                "a",
+                                                GROUND,
+                                                1e-6,
+                                                0,
+                                                0,
+                                                List.of(new Bend(2, 1e-6), new Bend(1, 0))))
                                         .resistor("R1", "a", GROUND, 1)
                                         .build())
                         .faults())

@@ -119,7 +119,7 @@ class FreeRunningConverterTest {
         assertThat(steady.periodic().isStable()).isTrue();
     }
 
-    /** From the begin of the last pulse but one to that of the last, s. */
+    /** From the start of the last pulse but one to that of the last, s. */
     private static double[] lastCycle(ConverterTransient run) {
         List<Double> begins = run.gate().edges().stream()
                 .filter(edge -> edge.after() > edge.before())

@@ -67,13 +67,17 @@ class ManySwitchesTest {
     @Test
     void aFixedDutyCycleReachesBothHalvesOfAPushPull() throws DesignException {
         String fixed = PUSH_PULL
-                + drive("kind = \"fixed-duty\"\nduty_cycle = 0.35\nswitches = [\"Q1\", \"Q2\"]\npattern = \"alternating\"\n");
+                + drive(
+                        "kind = \"fixed-duty\"\nduty_cycle = 0.35\nswitches = [\"Q1\", \"Q2\"]\npattern = \"alternating\"\n");
         ConverterSteadyState steady = converter(fixed).steadyState();
         assertThat(output(steady).mean()).isCloseTo(2 * 0.35 * 28 / 3, within(1e-9));
         assertThat(current(steady, "L1").peakToPeak())
                 .isCloseTo((28 / 3.0 - 2 * 0.35 * 28 / 3) * 0.35 / 100e3 / 100e-6, within(2e-4));
         assertThat(current(steady, "L2").peakToPeak()).isCloseTo(28 * 0.35 / 100e3 / 200e-6, within(1e-6));
-        assertThat(faults(fixed.replace("0.35\n", "0.6\n"))).singleElement().asString().contains("from 0 to 0.5");
+        assertThat(faults(fixed.replace("0.35\n", "0.6\n")))
+                .singleElement()
+                .asString()
+                .contains("from 0 to 0.5");
     }
 
     /** What a half loses more than the other shifts the flux in each period; only comparators of the currents bring it back. */
@@ -93,8 +97,8 @@ class ManySwitchesTest {
         assertThat(current(steady, "L2").mean()).isNotZero().isCloseTo(0, within(0.01));
         assertThat(steady.audit().residual()).isLessThan(1e-10);
         // without it the flux walks until the magnetizing current is as large as what the load lends to it
-        ConverterSteadyState walked = converter(unlike + drive("kind = \"voltage-mode\"\n" + halves))
-                .steadyState();
+        ConverterSteadyState walked =
+                converter(unlike + drive("kind = \"voltage-mode\"\n" + halves)).steadyState();
         assertThat(Math.abs(current(walked, "L2").mean())).isGreaterThan(0.5);
     }
 
@@ -102,10 +106,13 @@ class ManySwitchesTest {
     @ParameterizedTest
     @CsvSource({"5, 12", "11.9, 12", "12, 12", "12.1, 12", "20, 12"})
     void aFourSwitchStageGoesDownAndUp(double wanted, double input) throws DesignException {
-        ConverterSteadyState steady = converter(FOUR_SWITCH
-                        + drive("kind = \"voltage-mode\"\nswitches = [\"Q1\", \"Q3\"]\ncomplementary = [\"Q2\", \"Q4\"]\n"
-                                + "pattern = \"four-switch\"\ndivider = 0.2\nreference = " + wanted / 5 + "\n"
-                                + "compensator = { kind = \"type-2\", integrator_gain = 100, zero = \"1 kHz\", pole = \"50 kHz\" }\n"))
+        ConverterSteadyState steady = converter(
+                        FOUR_SWITCH
+                                + drive(
+                                        "kind = \"voltage-mode\"\nswitches = [\"Q1\", \"Q3\"]\ncomplementary = [\"Q2\", \"Q4\"]\n"
+                                                + "pattern = \"four-switch\"\ndivider = 0.2\nreference = " + wanted / 5
+                                                + "\n"
+                                                + "compensator = { kind = \"type-2\", integrator_gain = 100, zero = \"1 kHz\", pole = \"50 kHz\" }\n"))
                 .steadyState();
         assertThat(output(steady).mean()).isCloseTo(wanted, within(1e-9));
         double first = steady.periodic().timeConducting("Q1") / steady.period();
@@ -195,13 +202,15 @@ class ManySwitchesTest {
     @Test
     void averageCurrentModeHoldsTheMeanOfTheCurrent() throws DesignException {
         String commanded = FOUR_SWITCH
-                + drive("kind = \"average-current-mode\"\nswitches = [\"Q1\", \"Q3\"]\ncomplementary = [\"Q2\", \"Q4\"]\n"
-                        + "current = \"L1\"\ncurrent_command = \"2 A\"\n"
-                        + "current_compensator = { kind = \"type-2\", integrator_gain = 4000, zero = \"3 kHz\", pole = \"50 kHz\" }\n");
+                + drive(
+                        "kind = \"average-current-mode\"\nswitches = [\"Q1\", \"Q3\"]\ncomplementary = [\"Q2\", \"Q4\"]\n"
+                                + "current = \"L1\"\ncurrent_command = \"2 A\"\n"
+                                + "current_compensator = { kind = \"type-2\", integrator_gain = 4000, zero = \"3 kHz\", pole = \"50 kHz\" }\n");
         ConverterSteadyState steady = converter(commanded).steadyState();
         assertThat(current(steady, "L1").mean()).isCloseTo(2, within(1e-9));
         assertThat(steady.periodic().isStable()).isTrue();
-        assertThat(faults(commanded.replace("current_command = \"2 A\"\n", "current_command = \"2 A\"\npattern = \"four-switch\"\n")))
+        assertThat(faults(commanded.replace(
+                        "current_command = \"2 A\"\n", "current_command = \"2 A\"\npattern = \"four-switch\"\n")))
                 .singleElement()
                 .asString()
                 .contains("voltage mode only");
@@ -210,7 +219,8 @@ class ManySwitchesTest {
     @Test
     void whatDoesNotFitIsTold() {
         String halves = PUSH_PULL + drive("kind = \"fixed-duty\"\nduty_cycle = 0.3\nswitches = [\"Q1\", \"Q2\"]\n");
-        assertThat(faults(halves.replace("[\"Q1\", \"Q2\"]", "[\"Q1\"]") + "pattern = \"alternating\"\ncomplementary = [\"Q2\"]\n"))
+        assertThat(faults(halves.replace("[\"Q1\", \"Q2\"]", "[\"Q1\"]")
+                        + "pattern = \"alternating\"\ncomplementary = [\"Q2\"]\n"))
                 .singleElement()
                 .asString()
                 .contains("2 legs in equal numbers");

@@ -105,8 +105,8 @@ class LongIntervalTest {
         Guard edge = new Guard("edge", AffineForm.of(new double[] {0, 0, growing}, 0.3 - growing * START, -1));
         Phase first = new Phase(swinging(angular, List.of(edge)), POSITIVE_INFINITY, POSITIVE_INFINITY);
         Phase second = new Phase(swinging(angular, List.of()), 1, POSITIVE_INFINITY);
-        Trajectory run = Simulation.of(TestLaw.ring(ones(3), 1, List.of(first, second)))
-                .record(new double[] {1, 0, START}, 40);
+        Trajectory run =
+                Simulation.of(TestLaw.ring(ones(3), 1, List.of(first, second))).record(new double[] {1, 0, START}, 40);
         assertThat(run.size()).isEqualTo(80);
         for (Interval interval : run.intervals()) {
             assertThat(interval.startState()[0]).isCloseTo(cos(angular * interval.start()), within(1e-11));

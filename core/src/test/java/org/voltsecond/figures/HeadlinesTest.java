@@ -48,7 +48,7 @@ class HeadlinesTest {
                 .load(Load.resistor(20))
                 .drive(CurrentMode.peak(kilo(100), 5));
         assertThat(Headlines.of(boost.steadyState()).get(0).text())
-                .startsWith("unstable: period doubling, every second period becomes alike (multiplier -2.1")
+                .startsWith("unstable: period doubling, wide and narrow pulses alternate (multiplier -2.1")
                 .endsWith("the steady state does not last");
     }
 

@@ -54,7 +54,7 @@ public final class BenchComparison {
             throws IOException, CaptureException {
         Capture capture = CaptureFile.read(file, new CaptureChoice(Unit.VOLT, channel, Double.NaN));
         SteadyStateComparison comparison = SteadyStateComparison.of(capture, period);
-        System.out.printf(Locale.ROOT, "%-12s bench less simulation: %s%n", period.name(), comparison.differences());
+        System.out.printf(Locale.ROOT, "%-12s measured minus simulated: %s%n", period.name(), comparison.differences());
         Pictures.overlay(comparison, 3)
                 .title(period.name() + ": demo, the capture is simulated with noise")
                 .build()

@@ -67,8 +67,8 @@ public final class Pictures {
     public static StackBuilder overlay(SteadyStateComparison comparison, int periods) {
         String name = comparison.simulated(1).name();
         return stack().title(name + ": bench and simulation")
-                .subtitle(
-                        "bench less simulation: " + comparison.differences() + "; aligned by " + comparison.alignment())
+                .subtitle("measured minus simulated: " + comparison.differences() + "; aligned by "
+                        + comparison.alignment())
                 .panel(Panel.of(
                                 comparison
                                         .captured(periods)
@@ -89,8 +89,8 @@ public final class Pictures {
     public static StackBuilder overlay(TransientComparison comparison) {
         String name = comparison.run().name();
         return stack().title(name + ": bench and simulation")
-                .subtitle(
-                        "bench less simulation: " + comparison.differences() + "; aligned by " + comparison.alignment())
+                .subtitle("measured minus simulated: " + comparison.differences() + "; aligned by "
+                        + comparison.alignment())
                 .panel(Panel.of(
                                 comparison
                                         .captured()

@@ -120,7 +120,8 @@ public final class Command {
         }
         Windows opened = windows;
         if (opened != null && !opened.isEmpty()) {
-            out.println("Each window tells by F1 how to zoom and measure; the command ends when all are closed.");
+            out.println(
+                    "Press F1 in a window to see how to zoom and measure; the command ends when all windows are closed.");
             opened.awaitAllClosed();
         }
     }

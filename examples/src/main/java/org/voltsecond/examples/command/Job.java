@@ -82,7 +82,8 @@ record Job(
                         told,
                         read,
                         message.contains(" of LF ") ? "input_filter" : "input",
-                        message + "; valid: with a capacitor at the stage: [input_capacitor], or capacitance in the table "
+                        message
+                                + "; valid: with a capacitor at the stage: [input_capacitor], or capacitance in the table "
                                 + "[input_filter]");
             }
             throw DesignFile.wrong(

@@ -47,7 +47,7 @@ class BenchTest {
         CommandRun run = CommandRun.of(file, "--into", folder.resolve("out"));
         assertThat(run.err()).isEmpty();
         assertThat(run.exitCode()).isZero();
-        assertThat(run.out()).contains("bench less simulation").contains("aligned by edges");
+        assertThat(run.out()).contains("measured minus simulated").contains("aligned by edges");
         Path out = folder.resolve("out").resolve("rail");
         assertThat(out.resolve("bench.png")).isNotEmptyFile();
         assertThat(out.resolve("bench.svg")).isNotEmptyFile();
@@ -104,7 +104,7 @@ class BenchTest {
                 """);
         CommandRun run = CommandRun.of(file, "--into", folder.resolve("out"));
         assertThat(run.err()).isEmpty();
-        assertThat(run.out()).contains("bench less simulation", "apart, ", "aligned by curve");
+        assertThat(run.out()).contains("measured minus simulated", "apart, ", "aligned by curve");
         Path out = folder.resolve("out").resolve("rail");
         assertThat(out.resolve("bench.png")).isNotEmptyFile();
         Map<String, Object> figures = Json.read(Files.readString(out.resolve("figures.json")));

@@ -82,7 +82,7 @@ class RegulatedTerminalTest {
         double duty = number(figures, "steady_state.duty_cycle");
         assertThat(duty).isGreaterThan(0.52);
         var told = Pattern.compile(
-                        "unstable: period doubling, every second period becomes alike \\(multiplier (-[0-9.]+)\\)")
+                        "unstable: period doubling, wide and narrow pulses alternate \\(multiplier (-[0-9.]+)\\)")
                 .matcher(run.out());
         assertThat(told.find()).as(run.out()).isTrue();
         assertThat(run.out().lines().toList().get(1)).as("at the top").contains("unstable");

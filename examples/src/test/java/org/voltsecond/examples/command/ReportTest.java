@@ -189,7 +189,7 @@ class ReportTest {
     @Test
     void conductionIsMappedWithTheOutputThatIsHeld() throws IOException {
         String held =
-                "The output is held at 5.000 V, as the regulator does. At 12.00 V conduction changes at a load of ";
+                "The output is held at 5.000 V, as the regulator does. At 12.00 V conduction is discontinuous above ";
         assertThat(Files.readString(report(RegulatedDesigns.VOLTAGE_MODE))).contains(held);
         String command = """
                 [drive]

@@ -6,7 +6,7 @@ import java.util.Locale;
 final class Markup {
     private Markup() {}
 
-    /** The begin of an element that a reader may have to scroll, also one without a mouse. */
+    /** The start of an element that a reader may have to scroll, also one without a mouse. */
     static String scrolling(String tag, String attributes, String label) {
         return "<" + tag + " " + attributes + " tabindex=\"0\" role=\"region\" aria-label=\"" + of(label) + "\">";
     }

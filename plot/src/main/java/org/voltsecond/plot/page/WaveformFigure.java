@@ -38,7 +38,7 @@ public final class WaveformFigure {
      * Begins a figure.
      *
      * @param title what it shows; any text
-     * @param from the begin of the time shown, s
+     * @param from the start of the time shown, s
      * @param to the end of the time shown, s; after the begin
      * @return a figure without panels
      * @throws IllegalArgumentException if the end is not after the begin

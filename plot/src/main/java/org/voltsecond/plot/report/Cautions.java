@@ -18,7 +18,7 @@ public final class Cautions {
     private static final List<String> LINES = List.of(
             "Inductors and capacitors store energy after the supply is off: discharge them before you touch the circuit.",
             "Voltages above the limits of extra-low voltage can kill, and a boost stage makes them from a low input.",
-            "A simulation is no safety approval: parts fail in ways that it does not know. Local codes and the judgement of "
+            "A simulation is no safety approval: parts fail in ways that it does not model. Local codes and the judgement of "
                     + "a licensed engineer prevail.");
 
     private static final String CONSTANT_CURRENT =

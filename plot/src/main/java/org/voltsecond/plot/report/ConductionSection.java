@@ -115,13 +115,25 @@ final class ConductionSection {
         for (MapLine boundary : map.boundary()) {
             for (MapLine.Spot spot : boundary.spots()) {
                 if (Math.abs(spot.up() - line) < 1e-9 * line) {
-                    Unit unit = map.across().unit();
-                    return "At " + volt(line) + " conduction changes at a load of "
-                            + Quantity.format(spot.across(), unit, DIGITS) + ".";
+                    return "At " + volt(line) + " conduction is discontinuous " + lighter(map, spot.across()) + ".";
                 }
             }
         }
         return "At " + volt(line) + " conduction does not change within the loads shown.";
+    }
+
+    /** Such as "above 21.65 Ω, below 231.0 mA". */
+    private static String lighter(OperatingMap map, double load) {
+        boolean resistance = map.across().unit() == Unit.OHM;
+        String given = (resistance ? "above " : "below ")
+                + Quantity.format(load, map.across().unit(), DIGITS);
+        if (map.heldOutput().isEmpty()) {
+            return given;
+        }
+        double other = map.heldOutput().getAsDouble() / load;
+        return given
+                + (resistance ? ", below " : ", above ")
+                + Quantity.format(other, resistance ? Unit.AMPERE : Unit.OHM, DIGITS);
     }
 
     private static String volt(double value) {

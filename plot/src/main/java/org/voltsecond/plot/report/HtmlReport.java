@@ -113,7 +113,7 @@ final class HtmlReport {
             studies.addLosses();
         } else if (outcome.steadyState().exists()) {
             page.heading("Losses")
-                    .paragraph("Those of conduction. A table [losses] in the design file adds those of switching.")
+                    .paragraph("Conduction losses only. Add [losses] to the design file for those of switching.")
                     .table(ReportTables.losses(outcome.steadyState().get()));
         }
     }
@@ -166,7 +166,7 @@ final class HtmlReport {
         if (!audits.isEmpty()) {
             page.heading("Energy audit")
                     .paragraph(
-                            "What the sources deliver must be turned into heat or stored. Each is worked out on its own.")
+                            "What the sources deliver must be turned into heat or stored. Each is computed independently.")
                     .table(ReportTables.audit(audits));
         }
     }

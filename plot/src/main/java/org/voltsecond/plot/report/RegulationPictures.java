@@ -125,7 +125,7 @@ final class RegulationPictures {
     }
 
     private static Panel withBand(Panel panel, double level, double band) {
-        return panel.titled("dashed: settled within " + volt(level) + " ± " + volt(band))
+        return panel.titled("dashed: settling band, " + volt(level) + " ± " + volt(band))
                 .limit(level + band, "")
                 .limit(level - band, "");
     }

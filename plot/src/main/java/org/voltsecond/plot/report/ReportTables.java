@@ -132,8 +132,7 @@ final class ReportTables {
         for (String capacitor : List.of("input_capacitor", "filter_capacitor")) {
             Signal current = supply.get(capacitor + "_current");
             if (current != null) {
-                parts.put(
-                        capacitor.replace('_', ' '), new Stressed(current, supply.get(capacitor + "_voltage")));
+                parts.put(capacitor.replace('_', ' '), new Stressed(current, supply.get(capacitor + "_voltage")));
             }
         }
         parts.put(converter.roles().source() + ", source", new Stressed(converter.sourceCurrent(), null));
@@ -249,11 +248,7 @@ final class ReportTables {
         row(table, "turned into heat, load included", audits, audit -> format(audit.totalDissipated(), Unit.JOULE));
         row(table, "more stored than at the start", audits, audit -> energy(audit.storedChange(), audit));
         row(table, "lost in jumps of ideal switching", audits, audit -> energy(audit.redistributed(), audit));
-        row(
-                table,
-                "does not balance by, relative",
-                audits,
-                audit -> String.format(Locale.ROOT, "%.1e", audit.residual()));
+        row(table, "relative imbalance", audits, audit -> String.format(Locale.ROOT, "%.1e", audit.residual()));
         return table;
     }
 

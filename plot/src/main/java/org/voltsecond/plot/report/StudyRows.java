@@ -58,7 +58,7 @@ final class StudyRows {
                 + " without a steady state, "
                 + (corners == 0
                         ? "one mode of conduction throughout"
-                        : "boundary of conduction at " + corners + " corners");
+                        : "boundary of conduction traced through " + corners + " points");
     }
 
     private static String tolerance(ToleranceTable table) {

@@ -86,8 +86,9 @@ final class StudySections {
     }
 
     private void addLosses(StudyOutcome.Losses losses) {
-        page.paragraph("Conduction is exact; every other loss is a model of what ideal switching instants do not hold,"
-                + " with its source in the documentation of the library.");
+        page.paragraph(
+                "Conduction losses are exact; all others are estimates from data-sheet values, each with its source in"
+                        + " the documentation of the library.");
         PageTable table = PageTable.headed("part", "cause", "loss", "share of the losses");
         double total = losses.budget().total();
         for (LossEntry entry : losses.budget().entries()) {

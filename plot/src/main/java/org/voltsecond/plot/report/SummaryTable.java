@@ -243,7 +243,7 @@ public final class SummaryTable {
         }
         BenchOutcome found = bench.get();
         row(
-                "bench less simulation",
+                "measured minus simulated",
                 found.capture().name() + ": " + found.differences() + "; aligned by " + found.alignedBy());
     }
 

@@ -9,7 +9,7 @@
  * the output stays within {@code settling_band} of {@code level_after}, the mean in the steady state to which the change
  * leads, and {@code recovery_time} the part of it after the peak. {@code duty_cycle} is of the whole switching cycles until
  * the next change: the smallest, the largest, and the last. Where no clock drives the regulator a period or cycle is from the
- * begin of a pulse to the begin of the next.
+ * start of a pulse to the start of the next.
  */
 @NullMarked
 package org.voltsecond.plot.report;

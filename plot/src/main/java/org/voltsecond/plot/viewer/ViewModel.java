@@ -244,7 +244,7 @@ final class ViewModel {
         changed();
     }
 
-    /** Where to mark the begin of periods; empty if they are not wanted, or too many to be told apart. */
+    /** Where to mark the start of periods; empty if they are not wanted, or too many to be told apart. */
     double[] marksFor(int most) {
         double[] all = periodMarks ? content.periods().in(time()) : new double[0];
         return all.length <= most ? all : new double[0];

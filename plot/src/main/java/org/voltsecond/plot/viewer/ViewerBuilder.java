@@ -102,7 +102,7 @@ public final class ViewerBuilder {
     }
 
     /**
-     * Tells how long a switching period is, so that the begin of each can be marked: at every whole multiple of it.
+     * Tells how long a switching period is, so that the start of each can be marked: at every whole multiple of it.
      *
      * @param switchingPeriod the period, s; more than 0
      * @return this builder

@@ -190,7 +190,7 @@ public final class WaveformView extends JPanel {
     }
 
     /**
-     * Returns the begin of the time shown.
+     * Returns the start of the time shown.
      *
      * @return s
      */
