@@ -115,6 +115,10 @@ final class OrbitSearch {
     Orbit newton(double[] start, int mostRunsAhead) {
         double[] state = start;
         sound = start;
+        if (n == 0) {
+            // nothing is stored: every period is like the first
+            return orbit(map.apply(start), map.derivative());
+        }
         double lastSize = Double.POSITIVE_INFINITY;
         double smallest = Double.POSITIVE_INFINITY;
         int stepsInVain = 0;

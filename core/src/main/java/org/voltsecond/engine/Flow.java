@@ -59,7 +59,7 @@ final class Flow {
         basesInPeriod = clockPeriod / base;
         farthest = Walk.SHORT * base;
         rows = taylorRows(base);
-        degree = rows.length / (n * (n + 1)) - 1;
+        degree = degreeFor(norm * base);
         guards = guardRows(configuration.guards().stream().map(Guard::form).toList());
         for (int g = 0; g < guards.length; g++) {
             guards[g].beginsAtZero = configuration.guards().get(g).beginsAtZero();

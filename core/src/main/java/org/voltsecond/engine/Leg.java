@@ -57,7 +57,8 @@ sealed class Leg {
         double[] taylor = flow.taylorRows(duration);
         int size = flow.n * (flow.n + 1);
         double[] sum = new double[size];
-        for (int at = taylor.length - size; at >= size; at -= size) {
+        // a system without states has no entries
+        for (int at = taylor.length - size; size > 0 && at >= size; at -= size) {
             for (int j = 0; j < size; j++) {
                 sum[j] += taylor[at + j];
             }

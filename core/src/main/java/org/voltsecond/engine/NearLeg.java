@@ -71,7 +71,7 @@ final class NearLeg {
     private double[] changeOver(double u) {
         int size = n * (n + 1);
         double[] sum = new double[size];
-        for (int at = flow.degree * size; at >= size; at -= size) {
+        for (int at = flow.degree * size; size > 0 && at >= size; at -= size) {
             for (int j = 0; j < size; j++) {
                 sum[j] = (sum[j] + flow.rows[at + j]) * u;
             }
