@@ -145,15 +145,15 @@ public record EnergyAudit(
             Interval before = null;
             for (Interval interval : trajectory.intervals()) {
                 Circuit circuit = driven.circuit(interval.phase());
-                if (before != null && interval.jump() != null) {
-                    redistributed +=
-                            circuit.storedEnergy(before.endState()) - circuit.storedEnergy(interval.startState());
+                if (interval.jump() != null) {
+                    double[] left = before == null ? trajectory.initialState() : before.endState();
+                    redistributed += circuit.storedEnergy(left) - circuit.storedEnergy(interval.startState());
                 }
                 before = interval;
                 sumOf(circuit, interval.configuration()).add(interval);
             }
             sums.forEach(this::enter);
-            double first = driven.circuit().storedEnergy(trajectory.interval(0).startState());
+            double first = driven.circuit().storedEnergy(trajectory.initialState());
             double last = driven.circuit().storedEnergy(trajectory.finalState());
             double duration = trajectory.end() - trajectory.start();
             double stored = Math.max(first, last);

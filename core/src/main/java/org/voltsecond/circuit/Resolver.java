@@ -334,9 +334,11 @@ final class Resolver {
         private @Nullable Transition afterCharges(Regime met) {
             AffineMap entry = landing == null ? met.entry() : landing.map(search.state);
             Transition next = choose(met.conducting(), -1, after, 1);
-            return next == null || entry == null
-                    ? null
-                    : new Transition(next.regime(), compose(next.jump(), entry), landing == null);
+            if (next == null || entry == null) {
+                return null;
+            }
+            AffineMap then = next.jump();
+            return new Transition(next.regime(), then == null ? entry : then.after(entry), landing == null);
         }
     }
 
@@ -364,25 +366,6 @@ final class Resolver {
             sum += scaled * scaled;
         }
         return Math.sqrt(sum);
-    }
-
-    private static AffineMap compose(@Nullable AffineMap second, AffineMap first) {
-        if (second == null) {
-            return first;
-        }
-        int n = first.dimension();
-        double[][] matrix = new double[n][n];
-        double[] offset = new double[n];
-        for (int i = 0; i < n; i++) {
-            offset[i] = second.offset(i);
-            for (int k = 0; k < n; k++) {
-                offset[i] += second.entry(i, k) * first.offset(k);
-                for (int j = 0; j < n; j++) {
-                    matrix[i][j] += second.entry(i, k) * first.entry(k, j);
-                }
-            }
-        }
-        return AffineMap.of(matrix, offset);
     }
 
     /** All sets of few rectifiers in order of their number, or of one and two out of many. */

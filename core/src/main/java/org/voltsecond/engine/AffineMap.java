@@ -88,6 +88,27 @@ public final class AffineMap {
         return result;
     }
 
+    /**
+     * Returns what this map makes of what another one makes.
+     *
+     * @param first the map that comes first
+     * @return both in one
+     */
+    public AffineMap after(AffineMap first) {
+        double[][] product = new double[dimension][dimension];
+        double[] sum = offset.clone();
+        for (int i = 0; i < dimension; i++) {
+            for (int k = 0; k < dimension; k++) {
+                double factor = matrix[i * dimension + k];
+                sum[i] += factor * first.offset[k];
+                for (int j = 0; j < dimension; j++) {
+                    product[i][j] += factor * first.matrix[k * dimension + j];
+                }
+            }
+        }
+        return new AffineMap(product, sum);
+    }
+
     @Override
     public String toString() {
         return "matrix by rows " + Arrays.toString(matrix) + ", offset " + Arrays.toString(offset);

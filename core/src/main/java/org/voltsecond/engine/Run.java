@@ -59,6 +59,8 @@ final class Run implements IntervalView {
 
     private int leftBy;
     private @Nullable Step lastStart;
+    /** The jump of intervals of no length that nobody was told of, since the last one that was. */
+    private @Nullable AffineMap passed;
 
     Run(SwitchingLaw law, @Nullable IntervalListener listener, boolean reportEmpty) {
         this.law = law;
@@ -86,6 +88,7 @@ final class Run implements IntervalView {
         findChangeTick();
         progress.restart();
         halted = false;
+        passed = null;
         scaling.toScaled(from, z);
         Step last = lastStart;
         if (last == null || !last.repeatable || !last.next.admits(z, 0)) {
@@ -140,8 +143,8 @@ final class Run implements IntervalView {
                 trusted = false;
                 continue;
             }
-            if (listener != null && (duration > 0 || reportEmpty)) {
-                listener.onInterval(this);
+            if (listener != null) {
+                tell(listener);
             }
             if (halted) {
                 break;
@@ -207,6 +210,15 @@ final class Run implements IntervalView {
         return now;
     }
 
+    private void tell(IntervalListener to) {
+        if (duration > 0 || reportEmpty) {
+            to.onInterval(this);
+            passed = null;
+        } else {
+            passed = jump();
+        }
+    }
+
     private void report(Step step, Leg leg, double[] from, double[] to) {
         begun = step;
         duration = leg.duration;
@@ -214,7 +226,7 @@ final class Run implements IntervalView {
         z = from;
         end = to;
         if (listener != null) {
-            listener.onInterval(this);
+            tell(listener);
         }
     }
 
@@ -448,7 +460,12 @@ final class Run implements IntervalView {
 
     @Override
     public @Nullable AffineMap jump() {
-        return present().jump;
+        AffineMap own = present().jump;
+        AffineMap before = passed;
+        if (own == null || before == null) {
+            return own == null ? before : own;
+        }
+        return own.after(before);
     }
 
     @Override

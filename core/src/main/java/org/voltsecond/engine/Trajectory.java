@@ -32,12 +32,15 @@ public final class Trajectory {
     /** Made when first needed, and let go where memory is short. */
     private volatile @Nullable SoftReference<WalkedIntervals> walked;
 
+    private final double[] initialState;
+
     private Trajectory(Recorder recorder, Page[] pages, ClockTime end, double[] finalState) {
         clockPeriod = recorder.clockPeriod;
         size = recorder.size();
         this.pages = pages;
         this.end = end;
         this.finalState = finalState;
+        initialState = recorder.initialState;
     }
 
     /** Some intervals in a row: a long run is never copied as a whole. */
@@ -94,19 +97,21 @@ public final class Trajectory {
         private static final int FIRST = 64;
 
         private final double clockPeriod;
+        private final double[] initialState;
         private final int most;
         private final List<Page> full = new ArrayList<>();
         private Page page;
         private int used;
 
-        Recorder(int dimension, double clockPeriod) {
-            this(dimension, clockPeriod, mostIntervals(dimension));
+        Recorder(double[] initialState, double clockPeriod) {
+            this(initialState, clockPeriod, mostIntervals(initialState.length));
         }
 
-        Recorder(int dimension, double clockPeriod, int most) {
+        Recorder(double[] initialState, double clockPeriod, int most) {
             this.clockPeriod = clockPeriod;
+            this.initialState = initialState.clone();
             this.most = most;
-            page = Page.of(dimension, FIRST);
+            page = Page.of(initialState.length, FIRST);
         }
 
         /** How many the memory of this Java machine takes, with what reading them needs. */
@@ -248,6 +253,15 @@ public final class Trajectory {
      */
     public double clockPeriod() {
         return clockPeriod;
+    }
+
+    /**
+     * Returns the state from which the run was started, just before anything that happens at that very instant.
+     *
+     * @return one entry for each state, SI units, a new array
+     */
+    public double[] initialState() {
+        return initialState.clone();
     }
 
     /**

@@ -8,6 +8,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 import org.voltsecond.circuit.Circuit;
+import org.voltsecond.control.Drive;
 import org.voltsecond.control.DrivenCircuit;
 import org.voltsecond.engine.Simulation;
 
@@ -48,5 +49,36 @@ class EnergyAuditTest {
         assertThat(audit.stored()).isCloseTo(4.5e-3, within(1e-17));
         assertThat(audit.totalDissipated()).isCloseTo(9 / ohm * 1e-3, within(1e-5 * 9 / ohm * 1e-3));
         assertThat(audit.residual()).isLessThan(1e-9);
+    }
+
+    /**
+     * A charge pump without any resistance between its capacitors, which meet just as the clock period begins. Of two capacitors
+     * that meet {@code C1 C2 / (C1 + C2) (v1 - v2)^2 / 2} is lost (kept charge, textbook electrostatics).
+     */
+    @Test
+    void whatIsLostAtTheClockEdgeIsLostWithinThePeriod() {
+        Circuit circuit = Circuit.builder()
+                .voltageSource("V1", "in", Circuit.GROUND, 5)
+                .switchPart("Q1", "in", "a", 0.2)
+                .capacitor("C1", "a", Circuit.GROUND, 1e-6)
+                .switchPart("Q2", "a", "out", 0)
+                .capacitor("C2", "out", Circuit.GROUND, 4.7e-6)
+                .resistor("R1", "out", Circuit.GROUND, 50)
+                .build();
+        Drive first = Drive.fixedDuty(0.5, 1e5);
+        SteadyState steady = SteadyState.of(DrivenCircuit.builder(circuit)
+                .gate("Q2", first)
+                .gate("Q1", first.complement())
+                .build());
+
+        double[] before = steady.trajectory().initialState();
+        double difference = before[0] - before[1];
+        EnergyAudit audit = steady.audit();
+
+        assertThat(audit.redistributed())
+                .isPositive()
+                .isCloseTo(1e-6 * 4.7e-6 / 5.7e-6 * difference * difference / 2, within(1e-18));
+        assertThat(audit.storedChange()).isCloseTo(0, within(1e-18));
+        assertThat(audit.residual()).isLessThan(1e-12);
     }
 }

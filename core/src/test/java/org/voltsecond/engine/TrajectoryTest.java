@@ -6,6 +6,8 @@ import static org.voltsecond.units.Si.kilo;
 import static org.voltsecond.units.Si.micro;
 import static org.voltsecond.units.Si.milli;
 
+import java.util.List;
+import java.util.Objects;
 import org.junit.jupiter.api.Test;
 import org.voltsecond.control.Drive;
 import org.voltsecond.control.DrivenCircuit;
@@ -44,11 +46,44 @@ class TrajectoryTest {
 
     @Test
     void aRecordThatMemoryDoesNotTakeIsRefusedInWords() {
-        Trajectory.Recorder recorder = new Trajectory.Recorder(BUCK.restState().length, BUCK.clockPeriod(), 5000);
+        Trajectory.Recorder recorder = new Trajectory.Recorder(BUCK.restState(), BUCK.clockPeriod(), 5000);
 
         assertThatThrownBy(() -> Simulation.of(BUCK.law()).stream(BUCK.restState(), milli(30), recorder))
                 .isInstanceOf(SwitchingException.class)
                 .hasMessageContaining(
                         "intervals, which is all that the memory of this Java machine takes; shorten the run");
+    }
+
+    /** Two phases of no length between two that last: halved in the one, moved by 1 in the other. */
+    @Test
+    void theJumpsOfIntervalsOfNoLengthAreToldByTheNextOne() {
+        Configuration still =
+                TestLaw.configuration("still", 1, new double[1][1], new double[1], List.of());
+        Phase lasting = new Phase(still, 1, Double.POSITIVE_INFINITY);
+        Phase halving = new Phase(still, 1, 0);
+        Phase moving = new Phase(still, 1, 0);
+        AffineMap half = AffineMap.of(new double[][] {{0.5}}, new double[1]);
+        AffineMap plusOne = AffineMap.of(new double[][] {{1}}, new double[] {1});
+        TestLaw law = new TestLaw(
+                TestLaw.ones(1),
+                1,
+                List.of(),
+                state -> new Entry(moving, plusOne),
+                (ended, cause, state, t) -> ended == lasting
+                        ? new Entry(halving, half)
+                        : ended == halving ? new Entry(moving, plusOne) : Entry.of(lasting));
+
+        Trajectory run = Simulation.of(law).record(new double[] {7}, 3);
+
+        assertThat(run.initialState()).containsExactly(7);
+        assertThat(run.size()).isEqualTo(3);
+        double expected = 8;
+        assertThat(run.interval(0).startState()).containsExactly(expected);
+        for (int k = 1; k < 3; k++) {
+            AffineMap jump = Objects.requireNonNull(run.interval(k).jump());
+            expected = expected / 2 + 1;
+            assertThat(jump.apply(run.interval(k - 1).endState())).containsExactly(expected);
+            assertThat(run.interval(k).startState()).containsExactly(expected);
+        }
     }
 }
