@@ -119,7 +119,7 @@ public final class ConverterBuilder extends RoleNaming<ConverterBuilder> {
     }
 
     /** Stands for the stage of a circuit that no stage has wired. */
-    private record OwnCircuit(boolean isInverting) implements Topology {
+    record OwnCircuit(boolean isInverting) implements Topology {
         @Override
         public void wire(StageWiring wiring) {
             throw new UnsupportedOperationException("a circuit of one's own is wired already");

@@ -217,8 +217,14 @@ abstract sealed class ConverterSignals permits Converter {
         return requiredRole(roles().rectifier(), RoleNaming.Role.RECTIFIERS);
     }
 
-    /** The current of a device, with that of a diode across it, which counts against it where the diode stands against it. */
-    private Signal withBodyDiode(String name) {
+    /**
+     * Returns the current of a switch or rectifier with that of a diode across it, which counts against it where the diode stands
+     * against it.
+     *
+     * @param name reference designator of the switch or rectifier
+     * @return the signal, A from its first node to its second
+     */
+    public final Signal withBodyDiode(String name) {
         Signal channel = driven.current(name);
         Part.Rectifier diode = values.power().part(name) instanceof Part.Switch ? values.bodyDiode(name) : null;
         if (diode == null) {

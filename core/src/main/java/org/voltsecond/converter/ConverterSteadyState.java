@@ -7,6 +7,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import org.jspecify.annotations.Nullable;
 import org.voltsecond.analysis.Conduction;
 import org.voltsecond.analysis.EnergyAudit;
 import org.voltsecond.analysis.OutputRegulation;
@@ -36,6 +37,8 @@ public final class ConverterSteadyState implements WaveformSource {
 
     private final Converter converter;
     private final SteadyState periodic;
+    /** Whoever asks first works it out: whatever the thread, it is the same. */
+    private volatile @Nullable EnergyAudit audit;
 
     ConverterSteadyState(Converter converter, SteadyState periodic) {
         this.converter = converter;
@@ -80,7 +83,17 @@ public final class ConverterSteadyState implements WaveformSource {
      * @return 1 while the transistor is closed, 0 while it is open
      */
     public Waveform gate() {
-        return ConverterSignals.gate(periodic.circuit(), periodic.trajectory(), converter.transistorName());
+        return gate(converter.transistorName());
+    }
+
+    /**
+     * Returns the drive of a switch.
+     *
+     * @param switchName its reference designator
+     * @return 1 while the switch is closed, 0 while it is open
+     */
+    public Waveform gate(String switchName) {
+        return ConverterSignals.gate(periodic.circuit(), periodic.trajectory(), switchName);
     }
 
     /**
@@ -217,15 +230,32 @@ public final class ConverterSteadyState implements WaveformSource {
     }
 
     /**
-     * Returns what the source delivers, as a mean over a period.
+     * Returns what the source delivers, as a mean over a period; of a circuit of one's own with several sources what all those deliver
+     * that do.
      *
      * @return the power, W
      */
     public double inputPower() {
         Waveform current = of(converter.sourceCurrent());
-        return converter.values().input().oscillates()
+        double first = converter.values().input().oscillates()
                 ? of(converter.inputNode()).times(current).mean()
                 : converter.inputVoltage() * current.mean();
+        double further = 0;
+        for (String source : furtherFeeds()) {
+            further += delivered(source);
+        }
+        return first + further;
+    }
+
+    /** The sources beside the input that feed a circuit of one's own. */
+    List<String> furtherFeeds() {
+        return StageLosses.furtherSources(converter).stream()
+                .filter(source -> delivered(source) > 0)
+                .toList();
+    }
+
+    private double delivered(String source) {
+        return audit().delivered().getOrDefault(source, 0.0) / audit().duration();
     }
 
     /**
@@ -255,21 +285,33 @@ public final class ConverterSteadyState implements WaveformSource {
      * @return the losses
      */
     public StageLosses losses() {
-        EnergyAudit audit = audit();
-        Map<String, Double> losses = new LinkedHashMap<>();
-        StageLosses.parts(converter)
-                .forEach((words, parts) -> losses.put(
-                        words,
-                        parts.stream().mapToDouble(part -> takenUp(audit, part)).sum()));
-        return new StageLosses(losses);
+        return new StageLosses(inGroups(StageLosses.parts(converter)));
     }
 
-    /** The heat of a part; a source of constant voltage that is no input takes up what it is fed. */
-    private double takenUp(EnergyAudit audit, String name) {
-        return converter.circuit().part(name) instanceof Part.VoltageSource source
-                ? source.voltage().valueAt(0)
-                        * of(converter.driven().current(name)).mean()
-                : loss(audit, name);
+    /**
+     * Returns the same losses under the words in which they are told: of a ready-made stage by what its parts do, such as
+     * "transistor", of a circuit of one's own by the names of its parts. A body diode counts as part of its switch; a source that takes
+     * power up, as that of a clamp, is told too, and what is lost where capacitors meet without resistance.
+     *
+     * @return the losses; with the output power they add up to the input power
+     */
+    public StageLosses heat() {
+        Map<String, Double> told = inGroups(StageLosses.told(converter));
+        if (StageLosses.isOwn(converter)) {
+            told.values().removeIf(loss -> loss == 0);
+        }
+        double met = audit().redistributed() / audit().duration();
+        if (met > 0) {
+            told.put("meeting charges", met);
+        }
+        return new StageLosses(told);
+    }
+
+    private Map<String, Double> inGroups(Map<String, List<String>> groups) {
+        Map<String, Double> losses = new LinkedHashMap<>();
+        groups.forEach((words, parts) ->
+                losses.put(words, parts.stream().mapToDouble(this::loss).sum()));
+        return losses;
     }
 
     /**
@@ -278,23 +320,25 @@ public final class ConverterSteadyState implements WaveformSource {
      * @return the mean loss of each part that is no load, W, by its reference designator
      */
     public Map<String, Double> lossesByPart() {
-        EnergyAudit audit = audit();
         Roles roles = converter.roles();
         Map<String, Double> losses = new LinkedHashMap<>();
         for (Part part : converter.circuit().parts()) {
-            boolean dissipates = audit.dissipated().containsKey(part.name());
+            boolean dissipates = audit().dissipated().containsKey(part.name());
             boolean loads = Optional.of(part.name()).equals(roles.loadResistor())
                     || Optional.of(part.name()).equals(roles.loadSink());
             if (dissipates && !loads) {
-                losses.put(part.name(), loss(audit, part.name()));
+                losses.put(part.name(), loss(part.name()));
             }
         }
         return Collections.unmodifiableMap(losses);
     }
 
-    /** No part gives heat back: what is less than zero is rounding. The residual of the audit counts it all the same. */
-    private static double loss(EnergyAudit audit, String part) {
-        return Math.max(0, audit.meanLoss(part));
+    /**
+     * No part gives heat back: what is less than zero is rounding. The residual of the audit counts it all the same. A source that is
+     * no input takes up what it is fed.
+     */
+    private double loss(String part) {
+        return Math.max(0, audit().meanLoss(part)) + Math.max(0, -delivered(part));
     }
 
     /**
@@ -313,7 +357,12 @@ public final class ConverterSteadyState implements WaveformSource {
      * @return the audit
      */
     public EnergyAudit audit() {
-        return periodic.audit();
+        EnergyAudit known = audit;
+        if (known == null) {
+            known = periodic.audit();
+            audit = known;
+        }
+        return known;
     }
 
     @Override

@@ -6,7 +6,9 @@ import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.Set;
+import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import org.voltsecond.circuit.Part;
 import org.voltsecond.stage.Roles;
@@ -70,7 +72,7 @@ public record StageLosses(Map<String, Double> groups) {
         groups.values().forEach(told::addAll);
         told.add(roles.loadResistor().orElse(""));
         told.add(roles.loadSink().orElse(""));
-        List<String> others = new ArrayList<>();
+        List<String> others = new ArrayList<>(furtherSources(converter));
         for (Part part : converter.values().power().parts()) {
             if (!told.contains(part.name()) && mayHeat(part)) {
                 others.add(part.name());
@@ -80,6 +82,51 @@ public record StageLosses(Map<String, Double> groups) {
             groups.put(OTHERS, others);
         }
         return groups;
+    }
+
+    /** Whether it is a circuit of one's own, and none that a stage has wired. */
+    static boolean isOwn(Converter converter) {
+        return converter.topology() instanceof ConverterBuilder.OwnCircuit;
+    }
+
+    /** The sources of a circuit of one's own beside its input and its load; those of a stage have a role. */
+    static List<String> furtherSources(Converter converter) {
+        Roles roles = converter.roles();
+        return !isOwn(converter)
+                ? List.of()
+                : converter.values().power().parts().stream()
+                        .filter(part -> part instanceof Part.VoltageSource || part instanceof Part.CurrentSource)
+                        .map(Part::name)
+                        .filter(name -> !name.equals(roles.source())
+                                && !roles.loadSink().equals(Optional.of(name)))
+                        .toList();
+    }
+
+    /**
+     * Returns under which words losses are told, and the parts of each: of a circuit of one's own each part by its name, with the
+     * diode across it, else as {@link #parts}.
+     *
+     * @param converter the converter
+     * @return reference designators by words
+     */
+    public static Map<String, List<String>> told(Converter converter) {
+        Map<String, List<String>> roles = parts(converter);
+        if (!isOwn(converter)) {
+            return roles;
+        }
+        Set<String> hot = roles.values().stream().flatMap(List::stream).collect(Collectors.toSet());
+        Map<String, List<String>> told = new LinkedHashMap<>();
+        Set<String> diodes = new HashSet<>();
+        for (Part part : converter.values().power().parts()) {
+            boolean closes = part instanceof Part.Switch;
+            List<String> both = closes ? converter.withBodyDiodes(List.of(part.name())) : List.of(part.name());
+            diodes.addAll(both.subList(1, both.size()));
+            if (hot.contains(part.name())) {
+                told.put(part.name(), both);
+            }
+        }
+        told.keySet().removeAll(diodes);
+        return told;
     }
 
     /** A winding is named "T1.2". */

@@ -149,7 +149,12 @@ public record StageMeasurement(Measure measure, @Nullable StageSignal signal) {
         Converter converter = steady.converter();
         double input = steady.inputPower();
         double output = sensitivity.meanProduct(converter.outputVoltage(), converter.loadCurrent());
-        double taken = sensitivity.meanProduct(converter.inputNode(), converter.inputCurrent());
+        double taken = sensitivity.meanProduct(converter.inputNode(), converter.sourceCurrent());
+        for (String source : steady.furtherFeeds()) {
+            taken -= sensitivity.meanProduct(
+                    converter.driven().voltageAcross(source),
+                    converter.driven().current(source));
+        }
         return steady.efficiency().isEmpty() ? Double.NaN : (output - steady.outputPower() / input * taken) / input;
     }
 

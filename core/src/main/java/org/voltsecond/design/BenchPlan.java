@@ -10,9 +10,12 @@ import org.voltsecond.bench.Capture;
 import org.voltsecond.bench.CaptureChoice;
 import org.voltsecond.bench.CaptureException;
 import org.voltsecond.bench.CaptureFile;
+import org.voltsecond.converter.Converter;
 import org.voltsecond.design.DrivePlan.FixedDuty;
 import org.voltsecond.units.Printable;
+import org.voltsecond.figures.NamedSignals;
 import org.voltsecond.units.Unit;
+import org.voltsecond.waveform.Signal;
 
 /**
  * A capture to lay beside the steady state or the transient.
@@ -55,15 +58,20 @@ public record BenchPlan(String file, String signal, boolean againstTransient, Ca
 
         private Reader() {}
 
-        /** Null if there is no such table, or after faults. Files are sought from the folder of the design on. */
-        static @Nullable BenchPlan read(Section root, @Nullable DrivePlan drive, Path folder) {
+        /**
+         * Null if there is no such table, or after faults. Files are sought from the folder of the design on.
+         *
+         * @param converter what is compared; null if it could not be read
+         */
+        static @Nullable BenchPlan read(
+                Section root, @Nullable DrivePlan drive, @Nullable Converter converter, Path folder) {
             Section section = root.table("bench");
             if (section == null) {
                 return null;
             }
             String file = section.text("file", "");
-            Unit unit = section.choice("signal", SIGNALS);
             String signal = String.valueOf(section.given("signal"));
+            Unit unit = unit(section, signal, converter);
             String channel = section.label("channel");
             double interval = section.quantity("sample_interval");
             boolean run = Boolean.TRUE.equals(section.choice("against", AGAINST));
@@ -79,6 +87,16 @@ public record BenchPlan(String file, String signal, boolean againstTransient, Ca
                 section.fault("signal", "a fixed duty cycle has no " + signal + "; valid: a signal of the power stage");
                 return null;
             }
+            if (unit != null
+                    && converter != null
+                    && NamedSignals.find(converter, signal).isEmpty()) {
+                section.fault(
+                        "signal",
+                        "this converter has no " + signal + "; valid: "
+                                + String.join(", ", NamedSignals.of(converter).keySet())
+                                + ", or of a part, for example \"L1.current\"");
+                return null;
+            }
             if (file.isBlank()) {
                 section.fault("file", "missing; valid: the path of a capture, for example \"capture.csv\"");
                 return null;
@@ -88,6 +106,25 @@ public record BenchPlan(String file, String signal, boolean againstTransient, Ca
             }
             Capture capture = read(section, file, new CaptureChoice(unit, channel, interval), folder);
             return capture == null ? null : new BenchPlan(file, signal, run, capture);
+        }
+
+        /** That of the signal; null after a fault. */
+        private static @Nullable Unit unit(Section section, String signal, @Nullable Converter converter) {
+            if (converter == null || SIGNALS.containsKey(signal) || !section.has("signal")) {
+                return section.choice("signal", SIGNALS);
+            }
+            Signal found = NamedSignals.find(converter, signal).orElse(null);
+            if (found == null && signal.contains(".")) {
+                section.fault(
+                        "signal",
+                        "no signal of a part or node: \"" + Printable.of(signal) + "\"; valid: for example "
+                                + "\"L1.current\", \"Q1.voltage\", \"nodes."
+                                + converter.circuit().nodes().get(0) + "\"");
+                return null;
+            }
+            return found == null
+                    ? section.choice("signal", SIGNALS)
+                    : signal.endsWith("current") ? Unit.AMPERE : Unit.VOLT;
         }
 
         private static @Nullable Capture read(Section section, String file, CaptureChoice choice, Path folder) {

@@ -8,6 +8,7 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.Collections;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -88,10 +89,10 @@ public final class DesignKeys {
         return exact != null
                 ? exact
                 : BY_PATH.entrySet().stream()
-                        .filter(entry -> entry.getKey().endsWith(".*")
-                                && path.startsWith(entry.getKey().replace("*", "")))
+                        .filter(entry -> entry.getKey().contains("*")
+                                && path.matches(entry.getKey().replace(".", "\\.").replace("*", ".+")))
+                        .max(Comparator.comparingInt(entry -> entry.getKey().length()))
                         .map(Map.Entry::getValue)
-                        .findFirst()
                         .orElse(null);
     }
 

@@ -9,6 +9,7 @@ import org.jspecify.annotations.Nullable;
 import org.voltsecond.circuit.Circuit;
 import org.voltsecond.control.Protection;
 import org.voltsecond.control.Protection.Rectification;
+import org.voltsecond.converter.Converter;
 import org.voltsecond.design.Design.LineInput;
 import org.voltsecond.design.Design.LineRipple;
 import org.voltsecond.design.DrivePlan.Regulated;
@@ -53,7 +54,6 @@ final class DesignReader {
             power = read == null ? null : read.plan();
             drive = read == null ? null : read.drive();
             own = read == null ? null : read.plan().drivenBy(read.drive()).circuit();
-            refuseStudies();
         } else {
             power = stage();
             drive = DriveReader.read(root);
@@ -65,10 +65,12 @@ final class DesignReader {
             input = power.input();
             load = power.load();
         }
+        boolean sound = power != null && drive != null && root.faultCount() == 0;
+        Converter converter = sound ? power.drivenBy(drive) : null;
         TransientPlan plan = TransientPlan.Reader.read(root, drive, load, input, own);
         FrequencyPlan frequencies = FrequencyPlan.Reader.read(root, drive);
         Map<Limit, Double> limits = LimitsReader.read(root);
-        BenchPlan bench = BenchPlan.Reader.read(root, drive, folder);
+        BenchPlan bench = BenchPlan.Reader.read(root, drive, converter, folder);
         Design design = null;
         if (power != null && drive != null) {
             design = new Design(name, power, drive, plan, frequencies, limits, bench, StudyPlans.NONE);
@@ -111,16 +113,6 @@ final class DesignReader {
             all.faults(topology).forEach(fault -> root.fault("stage", fault));
         }
         return new StagePlan(topology, input, all);
-    }
-
-    /** Tables that ask about the parts of a ready-made stage. */
-    private void refuseStudies() {
-        for (String table : List.of("sizing", "tolerance", "losses", "bench")) {
-            if (root.has(table)) {
-                root.fault(
-                        table, "is for a ready-made stage, not for a circuit of one's own; valid: leave the table out");
-            }
-        }
     }
 
     private LineInput input() {

@@ -48,17 +48,17 @@ public record MapPlan(Axis across, Axis up, double outputVoltage, Map<String, St
         private final boolean losses;
         private final @Nullable Converter converter;
 
-        private Reader(Section table, @Nullable Design parts, boolean losses) {
+        private Reader(Section table, @Nullable Design parts, @Nullable Converter converter, boolean losses) {
             this.table = table;
             this.parts = parts;
             this.losses = losses;
-            converter = parts == null ? null : parts.converter();
+            this.converter = converter;
         }
 
         /** Null if there is no such table, or after faults. */
-        static @Nullable MapPlan read(Section root, @Nullable Design parts) {
+        static @Nullable MapPlan read(Section root, @Nullable Design parts, @Nullable Converter converter) {
             Section table = root.table("map");
-            return table == null ? null : new Reader(table, parts, root.has("losses")).read();
+            return table == null ? null : new Reader(table, parts, converter, root.has("losses")).read();
         }
 
         private @Nullable MapPlan read() {

@@ -256,7 +256,7 @@ final class RailReader {
             LimitsReader.read(root);
             TransientPlan.Reader.read(root, null, null, new LineInput(Double.NaN, LineRipple.NONE), null);
             FrequencyPlan.Reader.read(root, null);
-            LossPlan.Reader.read(root, null);
+            LossPlan.Reader.read(root, null, null);
             TolerancePlan.Reader.read(root, null);
             Map<String, String> texts = new LinkedHashMap<>();
             for (String name : NAMES) {

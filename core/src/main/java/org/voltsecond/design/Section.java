@@ -47,6 +47,11 @@ final class Section {
         return table.keySet().stream().filter(key -> key.contains(".")).toList();
     }
 
+    /** The keys that it holds, in a table whose keys are names. */
+    List<String> keys() {
+        return List.copyOf(table.keySet());
+    }
+
     /** Whether a key has a word as its value. */
     boolean says(String key, String word) {
         return word.equals(given(key));

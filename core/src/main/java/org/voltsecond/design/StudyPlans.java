@@ -1,6 +1,7 @@
 package org.voltsecond.design;
 
 import org.jspecify.annotations.Nullable;
+import org.voltsecond.converter.Converter;
 import org.voltsecond.sizing.ConductingParts;
 import org.voltsecond.sizing.PracticalLimits;
 import org.voltsecond.sizing.SizingException;
@@ -36,10 +37,11 @@ public record StudyPlans(
      */
     static StudyPlans read(Section root, @Nullable Design parts) {
         boolean sound = root.faultCount() == 0;
+        Converter converter = sound && parts != null ? parts.converter() : null;
         return new StudyPlans(
-                LossPlan.Reader.read(root, parts),
-                MapPlan.Reader.read(root, parts),
-                TolerancePlan.Reader.read(root, sound ? parts : null),
+                LossPlan.Reader.read(root, parts, converter),
+                MapPlan.Reader.read(root, parts, converter),
+                TolerancePlan.Reader.read(root, converter),
                 SizingReader.read(root, sound ? parts : null));
     }
 

@@ -54,16 +54,16 @@ public record TolerancePlan(List<Tolerance> tolerances, int designs, long seed) 
         private final @Nullable Converter converter;
         private final boolean searched;
 
-        private Reader(Section table, @Nullable Design parts) {
+        private Reader(Section table, @Nullable Converter converter) {
             this.table = table;
-            converter = parts == null ? null : parts.converter();
+            this.converter = converter;
             searched = converter != null && !StageSampler.isQuickFor(converter);
         }
 
         /** Null if there is no such table, or after faults; without sound parts faults are all that is found. */
-        static @Nullable TolerancePlan read(Section root, @Nullable Design parts) {
+        static @Nullable TolerancePlan read(Section root, @Nullable Converter converter) {
             Section table = root.table("tolerance");
-            return table == null ? null : new Reader(table, parts).read();
+            return table == null ? null : new Reader(table, converter).read();
         }
 
         private @Nullable TolerancePlan read() {

@@ -3,7 +3,9 @@ package org.voltsecond.figures;
 import java.util.LinkedHashMap;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Optional;
 import java.util.Set;
+import org.voltsecond.circuit.Port;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.StageSignal;
 import org.voltsecond.waveform.Signal;
@@ -33,6 +35,7 @@ public final class NamedSignals {
             "filter_capacitor_current",
             "filter_capacitor_voltage",
             "damping_current");
+    private static final String NODES = "nodes.";
 
     private NamedSignals() {}
 
@@ -77,6 +80,32 @@ public final class NamedSignals {
             signals.put("error_voltage", converter.errorVoltage());
         }
         return signals;
+    }
+
+    /**
+     * Finds a signal by its name: one of those above, or of any part or node of the circuit.
+     *
+     * @param converter the converter
+     * @param name for example "output_voltage", "L2.current", "Q1.voltage" or "nodes.drain"
+     * @return the signal; empty if the converter has none of that name
+     */
+    public static Optional<Signal> find(Converter converter, String name) {
+        Signal known = of(converter).get(name);
+        if (known != null) {
+            return Optional.of(known);
+        }
+        if (name.startsWith(NODES) && converter.circuit().nodes().contains(name.substring(NODES.length()))) {
+            return Optional.of(converter.driven().nodeVoltage(name.substring(NODES.length())));
+        }
+        for (Port port : converter.circuit().ports()) {
+            if (name.equals(port.name() + ".current")) {
+                return Optional.of(converter.driven().current(port.name()));
+            }
+            if (name.equals(port.name() + ".voltage")) {
+                return Optional.of(converter.driven().voltageAcross(port.name()));
+            }
+        }
+        return Optional.empty();
     }
 
     private static boolean rectifies(Converter converter) {

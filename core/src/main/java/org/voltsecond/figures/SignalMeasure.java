@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Objects;
 import java.util.function.Function;
+import org.voltsecond.circuit.Part;
 import org.voltsecond.circuit.Port;
 import org.voltsecond.control.DrivenCircuit;
 import org.voltsecond.converter.Converter;
@@ -73,12 +74,18 @@ enum SignalMeasure {
     static List<Figure<ConverterSteadyState>> circuit(Converter converter) {
         List<Figure<ConverterSteadyState>> all = new ArrayList<>();
         DrivenCircuit driven = converter.driven();
-        for (Port port : converter.circuit().ports()) {
-            String name = port.name();
-            Signal current = driven.current(name);
-            Signal voltage = driven.voltageAcross(name);
-            all.addAll(at("parts/" + name + "/current", name + " current", Unit.AMPERE, steady -> steady.of(current)));
-            all.addAll(at("parts/" + name + "/voltage", name + " voltage", Unit.VOLT, steady -> steady.of(voltage)));
+        for (Part part : converter.circuit().parts()) {
+            for (Port port : part.ports()) {
+                String name = port.name();
+                Signal current = driven.current(name);
+                Signal voltage = driven.voltageAcross(name);
+                all.addAll(
+                        at("parts/" + name + "/current", name + " current", Unit.AMPERE, steady -> steady.of(current)));
+                all.addAll(
+                        at("parts/" + name + "/voltage", name + " voltage", Unit.VOLT, steady -> steady.of(voltage)));
+            }
+            String name = part.name();
+            all.add(Figure.of("parts/" + name + "/loss", "loss of " + name, Unit.WATT, steady -> loss(steady, name)));
         }
         for (String node : converter.circuit().nodes()) {
             Signal voltage = driven.nodeVoltage(node);
@@ -87,6 +94,13 @@ enum SignalMeasure {
         Signal output = converter.outputVoltage();
         all.addAll(at("output", "output", Unit.VOLT, steady -> steady.of(output)));
         return all;
+    }
+
+    private static Result<Double> loss(ConverterSteadyState steady, String part) {
+        Double loss = steady.lossesByPart().get(part);
+        return loss == null
+                ? Result.missing("it turns no power into heat")
+                : Result.of(Told.number(loss, steady.inputPower()));
     }
 
     static List<Figure<ConverterSteadyState>> steadyState(String signal) {

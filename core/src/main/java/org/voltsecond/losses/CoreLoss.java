@@ -1,12 +1,14 @@
 package org.voltsecond.losses;
 
 import java.util.List;
+import java.util.Map;
 import java.util.stream.Stream;
 import org.hipparchus.analysis.integration.gauss.GaussIntegrator;
 import org.hipparchus.analysis.integration.gauss.GaussIntegratorFactory;
+import org.voltsecond.circuit.Part;
+import org.voltsecond.circuit.Port;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
-import org.voltsecond.converter.StageValue;
 import org.voltsecond.engine.AffineForm;
 import org.voltsecond.engine.Interval;
 import org.voltsecond.engine.Piece;
@@ -34,10 +36,25 @@ import org.voltsecond.waveform.Signal;
  * @param crossSection effective cross-section, m^2; more than 0
  * @param volume effective volume, m^3; more than 0
  * @param turns number of turns; more than 0
+ * @param winding reference designator of the inductor, or "part.winding" of coupled inductors, that has these turns; empty for
+ *     the inductor of the converter
  */
-public record CoreLoss(SteinmetzMaterial material, double crossSection, double volume, double turns)
+public record CoreLoss(SteinmetzMaterial material, double crossSection, double volume, double turns, String winding)
         implements LossModel {
     private static final int NODES = 24;
+
+    /**
+     * Creates the model of the inductor of a converter.
+     *
+     * @param material the material of the core
+     * @param crossSection effective cross-section, m^2; more than 0
+     * @param volume effective volume, m^3; more than 0
+     * @param turns number of turns; more than 0
+     * @throws IllegalArgumentException if a value is not more than 0 and finite
+     */
+    public CoreLoss(SteinmetzMaterial material, double crossSection, double volume, double turns) {
+        this(material, crossSection, volume, turns, "");
+    }
 
     /**
      * Creates the model.
@@ -46,6 +63,7 @@ public record CoreLoss(SteinmetzMaterial material, double crossSection, double v
      * @param crossSection effective cross-section, m^2; more than 0
      * @param volume effective volume, m^3; more than 0
      * @param turns number of turns; more than 0
+     * @param winding reference designator of the inductor, or "part.winding"; empty for the inductor of the converter
      * @throws IllegalArgumentException if a value is not more than 0 and finite
      */
     public CoreLoss {
@@ -55,38 +73,62 @@ public record CoreLoss(SteinmetzMaterial material, double crossSection, double v
     }
 
     @Override
-    public LossPart part() {
-        return LossPart.INDUCTOR;
-    }
-
-    @Override
     public String cause() {
         return "core";
     }
 
     @Override
-    public double power(ConverterSteadyState steady) {
-        return volume * density(material, fluxDensity(steady));
+    public Map<String, Double> powers(ConverterSteadyState steady) {
+        return Map.of(port(steady.converter()).part(), volume * density(material, fluxDensity(steady)));
+    }
+
+    private Port port(Converter converter) {
+        String name = winding.isEmpty() ? converter.roles().inductor().orElse("") : winding;
+        return converter.circuit().ports().stream()
+                .filter(port -> port.name().equals(name))
+                .findFirst()
+                .orElseThrow(() -> new IllegalArgumentException("core loss: there is no inductor or winding '" + name
+                        + "' in the " + converter + "; name one, as \"L1\" or \"part.winding\""));
+    }
+
+    /** The flux that the turns are linked with: that of their own current, and of the currents coupled with it. */
+    private Signal flux(Converter converter) {
+        Port port = port(converter);
+        Part part = converter.circuit().part(port.part());
+        if (part instanceof Part.Inductor inductor) {
+            return converter.driven().current(port.name()).times(inductor.inductance());
+        }
+        if (part instanceof Part.CoupledInductors coupled) {
+            List<Double> row = coupled.inductances().get(coupled.ports().indexOf(port));
+            Signal sum = converter.driven().current(port.name()).times(0);
+            for (int k = 0; k < row.size(); k++) {
+                String name = coupled.ports().get(k).name();
+                sum = sum.plus(converter.driven().current(name).times(row.get(k)));
+            }
+            return sum;
+        }
+        throw new IllegalArgumentException("core loss: " + part.name() + " stores no flux; give the core to the inductor"
+                + " that stands for its magnetizing inductance");
     }
 
     /**
-     * Returns the flux density, which follows the inductor current: B = L i / (N A).
+     * Returns the flux density, which follows the current, of coupled inductors the currents of all: B = L i / (N A).
      *
      * @param steady a periodic steady state
      * @return the flux density over a period in T, without gaps
      */
     public List<Piece> fluxDensity(ConverterSteadyState steady) {
         Converter converter = steady.converter();
-        Signal current = converter.inductorCurrent();
-        double teslaPerAmpere = StageValue.INDUCTANCE.in(converter) / (turns * crossSection);
+        Signal flux = flux(converter);
+        double teslaPerWeber = 1 / (turns * crossSection);
         return steady.periodic().trajectory().intervals().stream()
                 .filter(interval -> interval.duration() > 0)
-                .flatMap(interval -> pieces(interval, current, teslaPerAmpere))
+                .flatMap(interval -> pieces(interval, flux, teslaPerWeber))
                 .toList();
     }
 
-    private static Stream<Piece> pieces(Interval interval, Signal current, double factor) {
-        AffineForm form = current.in(interval.configuration()).times(factor);
+    private static Stream<Piece> pieces(Interval interval, Signal flux, double factor) {
+        AffineForm form = flux.in(interval.configuration()).times(factor);
         return interval.pieces(form).stream();
     }
 

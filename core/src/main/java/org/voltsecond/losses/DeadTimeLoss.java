@@ -1,12 +1,15 @@
 package org.voltsecond.losses;
 
+import java.util.List;
+import java.util.Map;
+import org.voltsecond.circuit.PartValue;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
-import org.voltsecond.converter.StageValue;
 
 /**
  * While neither transistor of a synchronous stage is closed, a body diode carries the inductor current instead of the
- * channel. The loss is what the diode drops more than the channel would, at the exact currents of the two instants.
+ * channel. The loss is what the diode drops more than the channel would, at the exact currents with which each synchronous
+ * rectifier opens and closes.
  *
  * <p>For stages whose regulator has no dead time of its own: where it has one, the body diode's conduction is already in
  * the exact conduction losses.
@@ -22,11 +25,13 @@ import org.voltsecond.converter.StageValue;
  * @param afterTurnOff dead time after it opens, s; 0 or more
  * @param forwardDrop of the body diode, V; 0 or more
  * @param resistance slope resistance of the body diode, Ω; 0 or more
+ * @param switches reference designators of the synchronous rectifiers that it is of; empty for all
  */
-public record DeadTimeLoss(double beforeTurnOn, double afterTurnOff, double forwardDrop, double resistance)
+public record DeadTimeLoss(
+        double beforeTurnOn, double afterTurnOff, double forwardDrop, double resistance, List<String> switches)
         implements LossModel {
     /**
-     * Creates the model.
+     * Creates the model of all synchronous rectifiers.
      *
      * @param beforeTurnOn dead time before the transistor closes, s; 0 or more
      * @param afterTurnOff dead time after it opens, s; 0 or more
@@ -34,16 +39,26 @@ public record DeadTimeLoss(double beforeTurnOn, double afterTurnOff, double forw
      * @param resistance slope resistance of the body diode, Ω; 0 or more
      * @throws IllegalArgumentException if a value is negative or not finite
      */
+    public DeadTimeLoss(double beforeTurnOn, double afterTurnOff, double forwardDrop, double resistance) {
+        this(beforeTurnOn, afterTurnOff, forwardDrop, resistance, List.of());
+    }
+
+    /**
+     * Creates the model.
+     *
+     * @param beforeTurnOn dead time before the transistor closes, s; 0 or more
+     * @param afterTurnOff dead time after it opens, s; 0 or more
+     * @param forwardDrop of the body diode, V; 0 or more
+     * @param resistance slope resistance of the body diode, Ω; 0 or more
+     * @param switches reference designators of synchronous rectifiers; empty for all
+     * @throws IllegalArgumentException if a value is negative or not finite
+     */
     public DeadTimeLoss {
+        switches = List.copyOf(switches);
         LossChecks.notNegative("dead-time loss", "dead time before turn-on", beforeTurnOn, "s");
         LossChecks.notNegative("dead-time loss", "dead time after turn-off", afterTurnOff, "s");
         LossChecks.notNegative("dead-time loss", "forward drop", forwardDrop, "V");
         LossChecks.notNegative("dead-time loss", "resistance", resistance, "Ω");
-    }
-
-    @Override
-    public LossPart part() {
-        return LossPart.RECTIFIER;
     }
 
     @Override
@@ -55,11 +70,11 @@ public record DeadTimeLoss(double beforeTurnOn, double afterTurnOff, double forw
      * Works out the loss.
      *
      * @param steady a periodic steady state
-     * @return the mean power over a period, W; 0 or more
+     * @return the mean powers over a period, W; 0 or more
      * @throws IllegalArgumentException if a diode rectifies, or the regulator has a dead time already
      */
     @Override
-    public double power(ConverterSteadyState steady) {
+    public Map<String, Double> powers(ConverterSteadyState steady) {
         Converter converter = steady.converter();
         if (!converter.isSynchronous()) {
             throw new IllegalArgumentException(
@@ -71,12 +86,19 @@ public record DeadTimeLoss(double beforeTurnOn, double afterTurnOff, double forw
             throw new IllegalArgumentException("dead-time loss: the regulator of " + converter
                     + " has a dead time, whose loss is in the conduction losses already; leave the model out");
         }
-        double channel = StageValue.RECTIFIER_RESISTANCE.in(converter);
+        LossChecks.requireSwitches(switches, steady);
+        List<String> of = switches.isEmpty() ? converter.roles().synchronous() : switches;
+        return LossModel.each(of, name -> power(name, steady));
+    }
+
+    private double power(String name, ConverterSteadyState steady) {
+        double channel = PartValue.of(steady.converter().circuit(), name + ".on_resistance")
+                .value();
         double energy = 0;
-        for (SwitchingInstant instant : SwitchingInstant.of(steady)) {
+        for (SwitchingInstant instant : SwitchingInstant.of(steady, name, List.of())) {
             energy += instant.turnsOn()
-                    ? more(instant.rectifierCurrentBefore(), channel) * beforeTurnOn
-                    : more(instant.rectifierCurrentAfter(), channel) * afterTurnOff;
+                    ? more(instant.currentAfter(), channel) * afterTurnOff
+                    : more(instant.currentBefore(), channel) * beforeTurnOn;
         }
         return energy / steady.period();
     }

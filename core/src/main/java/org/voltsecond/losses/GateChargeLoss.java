@@ -1,5 +1,7 @@
 package org.voltsecond.losses;
 
+import java.util.List;
+import java.util.Map;
 import org.voltsecond.converter.ConverterSteadyState;
 
 /**
@@ -12,25 +14,34 @@ import org.voltsecond.converter.ConverterSteadyState;
  * double power = new GateChargeLoss(nano(9), 5).power(steady); // 13.5 mW
  * }</pre>
  *
- * @param charge total gate charge at the drive voltage, of all transistors of the stage together, C; 0 or more
+ * @param charge total gate charge at the drive voltage, C; 0 or more; of all transistors together, or of each that is named
  * @param driveVoltage supply of the driver, V; 0 or more
+ * @param switches reference designators of the switches that it is of; empty for all together, as often as the first one closes
  */
-public record GateChargeLoss(double charge, double driveVoltage) implements LossModel {
+public record GateChargeLoss(double charge, double driveVoltage, List<String> switches) implements LossModel {
     /**
-     * Creates the model.
+     * Creates the model of all transistors together.
      *
-     * @param charge total gate charge at the drive voltage, of all transistors of the stage together, C; 0 or more
+     * @param charge total gate charge at the drive voltage, C; 0 or more; of all transistors together, or of each that is named
      * @param driveVoltage supply of the driver, V; 0 or more
      * @throws IllegalArgumentException if a value is negative or not finite
      */
-    public GateChargeLoss {
-        LossChecks.notNegative("gate charge loss", "gate charge", charge, "C");
-        LossChecks.notNegative("gate charge loss", "drive voltage", driveVoltage, "V");
+    public GateChargeLoss(double charge, double driveVoltage) {
+        this(charge, driveVoltage, List.of());
     }
 
-    @Override
-    public LossPart part() {
-        return LossPart.GATE_DRIVE;
+    /**
+     * Creates the model.
+     *
+     * @param charge total gate charge at the drive voltage, C; 0 or more; of all transistors together, or of each that is named
+     * @param driveVoltage supply of the driver, V; 0 or more
+     * @param switches reference designators; empty for all together, as often as the first one closes
+     * @throws IllegalArgumentException if a value is negative or not finite
+     */
+    public GateChargeLoss {
+        switches = List.copyOf(switches);
+        LossChecks.notNegative("gate charge loss", "gate charge", charge, "C");
+        LossChecks.notNegative("gate charge loss", "drive voltage", driveVoltage, "V");
     }
 
     @Override
@@ -39,10 +50,15 @@ public record GateChargeLoss(double charge, double driveVoltage) implements Loss
     }
 
     @Override
-    public double power(ConverterSteadyState steady) {
-        long turnOns = SwitchingInstant.of(steady).stream()
-                .filter(SwitchingInstant::turnsOn)
-                .count();
-        return turnOns * charge * driveVoltage / steady.period();
+    public Map<String, Double> powers(ConverterSteadyState steady) {
+        LossChecks.requireSwitches(switches, steady);
+        double power = 0;
+        for (String name : switches.isEmpty() ? List.of(steady.converter().transistorName()) : switches) {
+            long turnOns = SwitchingInstant.of(steady, name, List.of()).stream()
+                    .filter(SwitchingInstant::turnsOn)
+                    .count();
+            power += turnOns * charge * driveVoltage / steady.period();
+        }
+        return Map.of(LossEntry.GATE_DRIVE, power);
     }
 }

@@ -1,8 +1,12 @@
 package org.voltsecond.losses;
 
 import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import org.voltsecond.converter.ConverterSteadyState;
+import org.voltsecond.converter.StageLosses;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 
@@ -12,7 +16,7 @@ import org.voltsecond.units.Unit;
  * <pre>{@code
  * LossBudget budget =
  *         LossBudget.of(steady, List.of(new OverlapLoss(nano(15), nano(20)), new GateChargeLoss(nano(9), 5)));
- * double transistor = budget.total(LossPart.TRANSISTOR); // 279.6 mW
+ * double transistor = budget.total("transistor"); // 279.6 mW
  * double efficiency = budget.efficiency(); // 91.80 %
  * }</pre>
  *
@@ -40,11 +44,14 @@ public record LossBudget(double outputPower, List<LossEntry> entries) {
      */
     public static LossBudget of(ConverterSteadyState steady, List<? extends LossModel> models) {
         List<LossEntry> entries = new ArrayList<>();
-        steady.losses()
-                .groups()
-                .forEach((part, watt) -> entries.add(new LossEntry(new LossPart(part), LossEntry.CONDUCTION, watt)));
+        steady.heat().groups().forEach((place, power) -> entries.add(new LossEntry(place, LossEntry.CONDUCTION, power)));
+        Map<String, String> places = new HashMap<>();
+        StageLosses.told(steady.converter()).forEach((words, parts) -> parts.forEach(part -> places.put(part, words)));
         for (LossModel model : models) {
-            entries.add(new LossEntry(model.part(), model.cause(), model.power(steady)));
+            Map<String, Double> byPlace = new LinkedHashMap<>();
+            model.powers(steady)
+                    .forEach((part, power) -> byPlace.merge(places.getOrDefault(part, part), power, Double::sum));
+            byPlace.forEach((place, power) -> entries.add(new LossEntry(place, model.cause(), power)));
         }
         return new LossBudget(steady.outputPower(), entries);
     }
@@ -61,10 +68,10 @@ public record LossBudget(double outputPower, List<LossEntry> entries) {
     /**
      * Returns all losses of a part together.
      *
-     * @param part the part
+     * @param part in words or by its name, as its entries tell it
      * @return the sum, W
      */
-    public double total(LossPart part) {
+    public double total(String part) {
         return entries.stream()
                 .filter(entry -> entry.part().equals(part))
                 .mapToDouble(LossEntry::power)

@@ -1,5 +1,7 @@
 package org.voltsecond.losses;
 
+import java.util.List;
+import java.util.Map;
 import org.voltsecond.converter.ConverterSteadyState;
 
 /**
@@ -15,21 +17,29 @@ import org.voltsecond.converter.ConverterSteadyState;
  * }</pre>
  *
  * @param capacitance energy-related output capacitance at the blocked voltage, F; 0 or more
+ * @param switches reference designators of the switches that it is of; empty for all that begin the on interval
  */
-public record OutputCapacitanceLoss(double capacitance) implements LossModel {
+public record OutputCapacitanceLoss(double capacitance, List<String> switches) implements LossModel {
+    /**
+     * Creates the model of all switches that begin the on interval.
+     *
+     * @param capacitance energy-related output capacitance at the blocked voltage, F; 0 or more
+     * @throws IllegalArgumentException if a capacitance is negative or not finite
+     */
+    public OutputCapacitanceLoss(double capacitance) {
+        this(capacitance, List.of());
+    }
+
     /**
      * Creates the model.
      *
      * @param capacitance energy-related output capacitance at the blocked voltage, F; 0 or more
-     * @throws IllegalArgumentException if the capacitance is negative or not finite
+     * @param switches reference designators; empty for all that begin the on interval
+     * @throws IllegalArgumentException if a capacitance is negative or not finite
      */
     public OutputCapacitanceLoss {
+        switches = List.copyOf(switches);
         LossChecks.notNegative("output capacitance loss", "capacitance", capacitance, "F");
-    }
-
-    @Override
-    public LossPart part() {
-        return LossPart.TRANSISTOR;
     }
 
     @Override
@@ -38,9 +48,13 @@ public record OutputCapacitanceLoss(double capacitance) implements LossModel {
     }
 
     @Override
-    public double power(ConverterSteadyState steady) {
+    public Map<String, Double> powers(ConverterSteadyState steady) {
+        return LossModel.each(LossChecks.switches(switches, steady), name -> power(name, steady));
+    }
+
+    private double power(String name, ConverterSteadyState steady) {
         double squares = 0;
-        for (SwitchingInstant instant : SwitchingInstant.of(steady)) {
+        for (SwitchingInstant instant : SwitchingInstant.of(steady, name, List.of())) {
             double voltage = instant.turnsOn() ? Math.max(0, instant.voltageBefore()) : 0;
             squares += voltage * voltage;
         }

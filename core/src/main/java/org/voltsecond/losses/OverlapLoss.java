@@ -1,5 +1,7 @@
 package org.voltsecond.losses;
 
+import java.util.List;
+import java.util.Map;
 import org.voltsecond.converter.ConverterSteadyState;
 
 /**
@@ -17,23 +19,32 @@ import org.voltsecond.converter.ConverterSteadyState;
  *
  * @param turnOnTime current rise time and voltage fall time together, s; 0 or more
  * @param turnOffTime voltage rise time and current fall time together, s; 0 or more
+ * @param switches reference designators of the switches that it is of; empty for all that begin the on interval
  */
-public record OverlapLoss(double turnOnTime, double turnOffTime) implements LossModel {
+public record OverlapLoss(double turnOnTime, double turnOffTime, List<String> switches) implements LossModel {
     /**
-     * Creates the model.
+     * Creates the model of all switches that begin the on interval.
      *
      * @param turnOnTime current rise time and voltage fall time together, s; 0 or more
      * @param turnOffTime voltage rise time and current fall time together, s; 0 or more
      * @throws IllegalArgumentException if a time is negative or not finite
      */
-    public OverlapLoss {
-        LossChecks.notNegative("overlap loss", "turn-on time", turnOnTime, "s");
-        LossChecks.notNegative("overlap loss", "turn-off time", turnOffTime, "s");
+    public OverlapLoss(double turnOnTime, double turnOffTime) {
+        this(turnOnTime, turnOffTime, List.of());
     }
 
-    @Override
-    public LossPart part() {
-        return LossPart.TRANSISTOR;
+    /**
+     * Creates the model.
+     *
+     * @param turnOnTime current rise time and voltage fall time together, s; 0 or more
+     * @param turnOffTime voltage rise time and current fall time together, s; 0 or more
+     * @param switches reference designators; empty for all that begin the on interval
+     * @throws IllegalArgumentException if a time is negative or not finite
+     */
+    public OverlapLoss {
+        switches = List.copyOf(switches);
+        LossChecks.notNegative("overlap loss", "turn-on time", turnOnTime, "s");
+        LossChecks.notNegative("overlap loss", "turn-off time", turnOffTime, "s");
     }
 
     @Override
@@ -42,9 +53,13 @@ public record OverlapLoss(double turnOnTime, double turnOffTime) implements Loss
     }
 
     @Override
-    public double power(ConverterSteadyState steady) {
+    public Map<String, Double> powers(ConverterSteadyState steady) {
+        return LossModel.each(LossChecks.switches(switches, steady), name -> power(name, steady));
+    }
+
+    private double power(String name, ConverterSteadyState steady) {
         double energy = 0;
-        for (SwitchingInstant instant : SwitchingInstant.of(steady)) {
+        for (SwitchingInstant instant : SwitchingInstant.of(steady, name, List.of())) {
             energy += instant.turnsOn()
                     ? half(instant.voltageBefore(), instant.currentAfter()) * turnOnTime
                     : half(instant.voltageAfter(), instant.currentBefore()) * turnOffTime;

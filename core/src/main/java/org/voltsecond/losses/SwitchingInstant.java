@@ -10,15 +10,14 @@ import org.voltsecond.waveform.Signal;
 import org.voltsecond.waveform.Waveform;
 
 /**
- * What the devices carry and block on both sides of an instant at which the transistor changes.
+ * What a switch carries and blocks on both sides of an instant at which it changes.
  *
- * @param turnsOn true if the transistor closes, false if it opens
- * @param voltageBefore across the transistor, V
- * @param voltageAfter across the transistor, V
- * @param currentBefore of the transistor, A
- * @param currentAfter of the transistor, A
- * @param rectifierCurrentBefore of the rectifier, A
- * @param rectifierCurrentAfter of the rectifier, A
+ * @param turnsOn true if the switch closes, false if it opens
+ * @param voltageBefore across the switch, V; positive as it blocks
+ * @param voltageAfter across the switch, V
+ * @param currentBefore of the switch, A
+ * @param currentAfter of the switch, A
+ * @param others what other devices carry, in the order in which they were asked for
  */
 record SwitchingInstant(
         boolean turnsOn,
@@ -26,38 +25,51 @@ record SwitchingInstant(
         double voltageAfter,
         double currentBefore,
         double currentAfter,
-        double rectifierCurrentBefore,
-        double rectifierCurrentAfter) {
+        List<Carried> others) {
     private static final double ROUNDING = 1e-12;
 
-    /** Every instant of one period. A transistor that never changes has none. */
-    static List<SwitchingInstant> of(ConverterSteadyState steady) {
+    /**
+     * What a device carries, A.
+     *
+     * @param before just before the instant
+     * @param after just after it
+     */
+    record Carried(double before, double after) {}
+
+    /** Every instant of one period. A switch that never changes has none. */
+    static List<SwitchingInstant> of(ConverterSteadyState steady, String switchName, List<String> others) {
         // The end of a period is the start of the next: in two periods every instant lies within.
-        Waveform gate = steady.gate().repeated(2);
+        Waveform gate = steady.gate(switchName).repeated(2);
         double end = gate.startTime() + steady.period() * (1 + ROUNDING);
         Converter converter = steady.converter();
-        Waveform voltage = twice(steady, converter.transistorVoltage());
-        Waveform current = twice(steady, converter.transistorCurrent());
-        Waveform rectifier = twice(steady, converter.rectifierCurrent());
+        Waveform voltage = twice(steady, converter.driven().voltageAcross(switchName));
+        Waveform current = twice(steady, converter.withBodyDiode(switchName));
+        List<Waveform> carried = others.stream()
+                .map(name -> twice(steady, converter.withBodyDiode(name)))
+                .toList();
+        // a circuit of one's own may have the switch the other way round
+        double sign = voltage.maximum() >= -voltage.minimum() ? 1 : -1;
         List<SwitchingInstant> instants = new ArrayList<>();
         for (Edge edge : gate.edges()) {
             if (edge.time() <= end) {
-                instants.add(at(edge, voltage, current, rectifier));
+                instants.add(at(edge, sign, voltage, current, carried));
             }
         }
         return instants;
     }
 
-    private static SwitchingInstant at(Edge edge, Waveform voltage, Waveform current, Waveform rectifier) {
+    private static SwitchingInstant at(
+            Edge edge, double sign, Waveform voltage, Waveform current, List<Waveform> carried) {
         double time = edge.time();
         return new SwitchingInstant(
                 edge.height() > 0,
-                voltage.at(time, Side.BEFORE),
-                voltage.at(time, Side.AFTER),
-                current.at(time, Side.BEFORE),
-                current.at(time, Side.AFTER),
-                rectifier.at(time, Side.BEFORE),
-                rectifier.at(time, Side.AFTER));
+                sign * voltage.at(time, Side.BEFORE),
+                sign * voltage.at(time, Side.AFTER),
+                sign * current.at(time, Side.BEFORE),
+                sign * current.at(time, Side.AFTER),
+                carried.stream()
+                        .map(each -> new Carried(each.at(time, Side.BEFORE), each.at(time, Side.AFTER)))
+                        .toList());
     }
 
     private static Waveform twice(ConverterSteadyState steady, Signal signal) {

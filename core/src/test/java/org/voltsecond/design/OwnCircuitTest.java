@@ -186,10 +186,10 @@ class OwnCircuitTest {
                 .startsWith("rail.toml:15: map.across.quantity: the circuit has no value 'R1.resistence'");
         assertThat(faults(SEPIC
                         + map.replace("\"R1.resistance\"", "\"inductance\"").replace("Ω", "H")
-                        + "figures = [\"output_voltage\"]\n[tolerance]\nvalues = { inductance = 0.1 }\n"))
+                        + "figures = [\"output_voltage\"]\n[tolerance]\nvalues = { inductance = 0.1, \"T1.1.inductance\" = 0.1 }\n"))
                 .singleElement()
                 .asString()
-                .contains("tolerance: is for a ready-made stage");
+                .contains("is the inductance that is given as well; valid: one of the two");
     }
 
     /** A second load behind a resistor of its own draws more from then on; the ideal buck holds its voltage all the same. */

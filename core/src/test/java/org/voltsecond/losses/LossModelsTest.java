@@ -146,7 +146,7 @@ class LossModelsTest {
         LossBudget budget = LossBudget.of(steady, models);
         double added = models.stream().mapToDouble(model -> model.power(steady)).sum();
         assertThat(budget.total()).isCloseTo(bare.total() + added, relative(1));
-        assertThat(budget.total(LossPart.TRANSISTOR))
+        assertThat(budget.total("transistor"))
                 .isCloseTo(steady.losses().transistor() + models.get(0).power(steady), relative(1));
         assertThat(budget.efficiency()).isCloseTo(steady.outputPower() / (steady.inputPower() + added), within(1e-12));
     }

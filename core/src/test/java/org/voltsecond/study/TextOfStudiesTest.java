@@ -19,7 +19,6 @@ import org.voltsecond.figures.Figures;
 import org.voltsecond.figures.StageFigure;
 import org.voltsecond.losses.LossBudget;
 import org.voltsecond.losses.LossEntry;
-import org.voltsecond.losses.LossPart;
 import org.voltsecond.sizing.Corner;
 import org.voltsecond.sizing.CornerMargin;
 import org.voltsecond.sizing.CornerResult;
@@ -127,7 +126,7 @@ class TextOfStudiesTest {
     /** A linear regulator by hand: 5/15 and 5/9; (15 - 5) V times 2 A. */
     @Test
     void lossesAndChoicesAreToldInWords() {
-        LossEntry entry = new LossEntry(LossPart.OUTPUT_CAPACITOR, LossEntry.CONDUCTION, 0.25);
+        LossEntry entry = new LossEntry("output capacitor", LossEntry.CONDUCTION, 0.25);
         assertThat(new LossBudget(10, List.of(entry, entry)).toString().lines())
                 .containsExactly(
                         "losses 500.0 mW beside an output of 10.00 W",

@@ -53,7 +53,7 @@ public final class WhereTheWattsGo {
         EfficiencyCurve curve = EfficiencyCurve.of(rail, 5, MODELS, EfficiencyCurve.loads(milli(5), 2, 27));
         LossBudget full = curve.points().get(curve.points().size() - 1).budget();
         for (LossEntry entry : full.entries()) {
-            String part = entry.part().label();
+            String part = entry.part();
             System.out.printf(Locale.ROOT, "%-17s %-18s %7.1f mW%n", part, entry.cause(), 1e3 * entry.power());
         }
         for (int k = 0; k < curve.points().size(); k += 13) {

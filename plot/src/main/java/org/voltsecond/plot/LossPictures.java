@@ -72,7 +72,7 @@ public final class LossPictures {
                         + Quantity.format(PER_CENT * budget.efficiency(), Unit.ONE, DIGITS) + " %")
                 .stacked();
         for (LossEntry entry : budget.entries()) {
-            picture.bar(entry.part().label(), entry.cause(), entry.power());
+            picture.bar(entry.part(), entry.cause(), entry.power());
         }
         return picture.build();
     }

@@ -193,7 +193,7 @@ public record Findings(
         if (plan == null) {
             return null;
         }
-        Signal signal = Objects.requireNonNull(NamedSignals.of(converter).get(plan.signal()), plan.signal());
+        Signal signal = NamedSignals.find(converter, plan.signal()).orElseThrow();
         Capture capture = plan.capture();
         try {
             if (plan.againstTransient()) {

@@ -94,7 +94,7 @@ final class HtmlReport {
             figures.put("losses in all", ReportTables.format(budget.total(), Unit.WATT));
         } else {
             figures.put("efficiency, conduction losses", ReportTables.efficiency(steady));
-            figures.put("conduction losses", ReportTables.format(steady.losses().total(), Unit.WATT));
+            figures.put("conduction losses", ReportTables.format(steady.heat().total(), Unit.WATT));
         }
     }
 

@@ -166,15 +166,15 @@ final class ReportTables {
     }
 
     static PageTable losses(ConverterSteadyState steady) {
-        StageLosses losses = steady.losses();
         PageTable table = PageTable.headed("part", "loss", "share of the losses");
+        StageLosses losses = steady.heat();
         double total = losses.total();
         losses.groups().forEach((name, watt) -> table.row(name, format(watt, Unit.WATT), share(watt, total)));
         return table.row("all", format(total, Unit.WATT), share(total, total));
     }
 
     static PageTable linear(ConverterSteadyState steady, StudyOutcome.@Nullable Losses losses, LinearInstead linear) {
-        double heat = losses == null ? steady.losses().total() : losses.budget().total();
+        double heat = losses == null ? steady.heat().total() : losses.budget().total();
         double input = steady.outputPower() + heat;
         return PageTable.headed(
                         "figure",

@@ -59,7 +59,7 @@ final class StudyFiles {
     private static String losses(StudyOutcome.Losses losses) {
         StringBuilder csv = new StringBuilder("part,cause,power (W)\n");
         for (LossEntry entry : losses.budget().entries()) {
-            csv.append(entry.part().label())
+            csv.append(entry.part())
                     .append(',')
                     .append(entry.cause())
                     .append(',')

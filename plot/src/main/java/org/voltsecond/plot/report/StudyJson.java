@@ -62,7 +62,7 @@ final class StudyJson {
         object.array("entries", array -> {
             for (LossEntry entry : losses.budget().entries()) {
                 try (JsonObject each = JsonObject.in(array)) {
-                    each.text("part", StageNames.key(entry.part().label()))
+                    each.text("part", StageNames.key(entry.part()))
                             .text("cause", StageNames.key(entry.cause()))
                             .number("power", entry.power());
                 }

@@ -93,7 +93,7 @@ final class StudySections {
         double total = losses.budget().total();
         for (LossEntry entry : losses.budget().entries()) {
             table.row(
-                    entry.part().label(),
+                    entry.part(),
                     entry.cause(),
                     ReportTables.format(entry.power(), Unit.WATT),
                     ReportTables.share(entry.power(), total));

@@ -4,14 +4,13 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
-import java.util.StringJoiner;
+import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.analysis.FrequencyResponse;
 import org.voltsecond.analysis.Margins;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.ConverterTransient;
-import org.voltsecond.converter.StageLosses;
 import org.voltsecond.figures.Figures;
 import org.voltsecond.figures.Headlines;
 import org.voltsecond.figures.LinearInstead;
@@ -81,7 +80,7 @@ public final class SummaryTable {
         addSupply(steady);
         row("power in / out", watt(steady.inputPower()) + " / " + watt(steady.outputPower()));
         row("efficiency", percent(Figures.EFFICIENCY.of(steady)));
-        addLosses(steady);
+        row("losses", losses(steady));
         addLinear(LinearInstead.of(steady));
         row(
                 "energy audit",
@@ -127,13 +126,10 @@ public final class SummaryTable {
                         : "none: " + linear.reason());
     }
 
-    private void addLosses(ConverterSteadyState steady) {
-        StringJoiner told = new StringJoiner(", ");
-        StageLosses.parts(steady.converter())
-                .keySet()
-                .forEach(parts -> told.add(
-                        parts + " " + watt(Figures.loss(parts).of(steady).get())));
-        row("losses", told.toString());
+    private static String losses(ConverterSteadyState steady) {
+        return steady.heat().groups().entrySet().stream()
+                .map(part -> part.getKey() + " " + watt(Told.number(part.getValue(), steady.inputPower())))
+                .collect(Collectors.joining(", "));
     }
 
     private void addResponse(@Nullable Result<FrequencyOutcome> response) {
