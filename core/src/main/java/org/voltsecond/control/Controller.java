@@ -83,23 +83,35 @@ public interface Controller {
     Mode start();
 
     /**
-     * Returns the mode on the clock edge from which a run begins. A controller whose mode on an edge depends on what was before
-     * keeps that in states of its own, so that a period can be run from states alone.
+     * Returns the step into the mode in which a run begins on a clock edge. A controller whose mode on an edge depends on what was
+     * before keeps that in states of its own, so that a period can be run from states alone.
      *
      * @param ownStates values of {@link #states()} just before
-     * @return the mode
+     * @param sensing reads own states
+     * @return the step
      */
-    default Mode start(double[] ownStates) {
-        return start();
+    default ControlLaw.Succession start(double[] ownStates, Sensing sensing) {
+        return ControlLaw.Succession.to(start());
     }
 
     /**
-     * Tells whether {@link #start(double[])} depends on the states.
+     * Tells whether the first mode depends on the states.
      *
      * @return true if it does
      */
     default boolean startsByStates() {
         return false;
+    }
+
+    /**
+     * Returns a mode that stands for all those in which the same holds, and only what follows differs: rates, channels, and the forms
+     * of the rules are equal.
+     *
+     * @param mode a mode of this controller
+     * @return the same mode, or a simpler one
+     */
+    default Mode shape(Mode mode) {
+        return mode;
     }
 
     /**

@@ -37,6 +37,8 @@ final class DrivenLaw implements SwitchingLaw {
     private final StateJumps jumps;
     private final List<String> channelNames;
     private final ConcurrentMap<Node, CircuitPhase> phases = new ConcurrentHashMap<>();
+    /** Shared by phases in which the same holds, and only what follows differs. */
+    private final ConcurrentMap<Node, Configuration> configurations = new ConcurrentHashMap<>();
 
     /** The time between two scheduled changes: what the circuit and its sources are, and what drives its gates. */
     record Epoch(ClockTime start, Circuit circuit, Network network, Controller controller) {}
@@ -98,8 +100,9 @@ final class DrivenLaw implements SwitchingLaw {
     public Entry first(double[] state) {
         Controller controller = epochs.get(0).controller();
         double[] own = Arrays.copyOfRange(state, circuitStates, state.length);
-        Entry entry = renewed(0, controller.start(own), 0, state);
-        return controller.startsByStates() ? new Entry(entry.phase(), entry.jump(), false) : entry;
+        Sensing sensing = new Sensing(List.of(), List.of(), circuitStates, state.length);
+        Succession first = controller.start(own, sensing);
+        return renewed(0, first, 0, state, !controller.startsByStates());
     }
 
     @Override
@@ -111,7 +114,8 @@ final class DrivenLaw implements SwitchingLaw {
                 int epoch = cause.index() + 1;
                 Controller.Mode mode = epochs.get(epoch).controller().resume(phase.mode(), sinceTick);
                 Network before = epochs.get(phase.epoch()).network();
-                yield renewed(epoch, mode, epochs.get(epoch).network().positionFrom(before, conducting), state);
+                long position = epochs.get(epoch).network().positionFrom(before, conducting);
+                yield renewed(epoch, Succession.to(mode), position, state, true);
             }
             case END -> succeed(phase, phase.law().atEnd(), state);
             case GUARD -> {
@@ -140,15 +144,15 @@ final class DrivenLaw implements SwitchingLaw {
     }
 
     /** Enters an epoch: its sources have their values from the first instant. */
-    private Entry renewed(int epoch, Controller.Mode mode, long conducting, double[] state) {
+    private Entry renewed(int epoch, Succession into, long conducting, double[] state, boolean repeatable) {
         Network network = epochs.get(epoch).network();
         double[] before = Arrays.copyOf(state, circuitStates);
-        Transition transition = resolve(epoch, mode, conducting, NONE, network.withSources(before));
+        Transition transition = resolve(epoch, into.mode(), conducting, NONE, network.withSources(before));
         double[] sources = network.withSources(new double[circuitStates]);
         return new Entry(
-                phase(epoch, mode, transition.regime()),
-                jumps.withSources(transition.jump(), sources),
-                transition.repeatable());
+                phase(epoch, into.mode(), transition.regime()),
+                jumps.withSources(transition.jump(), sources, into.jumpAt(state)),
+                transition.repeatable() && repeatable);
     }
 
     private Transition resolve(int epoch, Controller.Mode mode, long conducting, int fired, double[] state) {
@@ -176,7 +180,10 @@ final class DrivenLaw implements SwitchingLaw {
         Sensing sensing = new Sensing(regime.channels(), channelNames, circuitStates, scale.length);
         ControlLaw law = present.controller().in(mode, sensing);
         List<Integer> guarded = guardedRectifiers(regime);
-        Configuration configuration = configuration(present.network(), regime, law, guarded);
+        Controller.Mode shape = present.controller().shape(mode);
+        Configuration configuration = configurations.computeIfAbsent(
+                new Node(epoch, shape, regime.conducting()),
+                node -> configuration(present.network(), regime, law, guarded));
         return new CircuitPhase(configuration, epoch, mode, present.circuit(), regime, law, guarded);
     }
 
@@ -289,9 +296,10 @@ final class DrivenLaw implements SwitchingLaw {
 
         /** Puts the values of ramping sources before the jump; null if nothing jumps. */
         @Nullable
-        AffineMap withSources(@Nullable AffineMap ofCircuit, double[] sources) {
+        AffineMap withSources(
+                @Nullable AffineMap ofCircuit, double[] sources, @Nullable List<AffineForm> ofController) {
             if (circuitStates == storedStates) {
-                return of(ofCircuit, null);
+                return of(ofCircuit, ofController);
             }
             double[][] matrix = new double[circuitStates][circuitStates];
             double[] offset = new double[circuitStates];
@@ -306,7 +314,7 @@ final class DrivenLaw implements SwitchingLaw {
                     }
                 }
             }
-            return of(AffineMap.of(matrix, offset), null);
+            return of(AffineMap.of(matrix, offset), ofController);
         }
 
         private static double factor(@Nullable AffineMap jump, int row, int column) {

@@ -18,6 +18,8 @@ abstract class RegulatedLaw {
     private static final double ON_THE_EDGE = 0x1p-40;
 
     private static final double FALLS_AT_ONCE = -1;
+    /** So long before the clock edge the codes of legs are written that have changed since the last edge, in periods. */
+    private static final double BEFORE_THE_EDGE = 0x1p-38;
 
     private final RegulatedController controller;
     private final Node node;
@@ -49,6 +51,12 @@ abstract class RegulatedLaw {
 
     /** The step into another node; {@code ofPath} and {@code ofLegs} say what jumps of the states, null where nothing does. */
     private Succession step(Node to, @Nullable List<AffineForm> ofPath, List<Modulator.@Nullable Next> ofLegs) {
+        return step(to, ofPath, ofLegs, false);
+    }
+
+    /** The same; {@code writes} tells whether the codes of legs are written, which makes them forget what they were. */
+    private Succession step(
+            Node to, @Nullable List<AffineForm> ofPath, List<Modulator.@Nullable Next> ofLegs, boolean writes) {
         if (to.stage().stopped() && !node.stage().stopped()) {
             List<AffineForm> initial = new ArrayList<>();
             states.forEach(state -> initial.add(sensing.constant(state.initial())));
@@ -56,17 +64,18 @@ abstract class RegulatedLaw {
         }
         boolean byState = ofLegs.stream().anyMatch(next -> next != null && next.byState() != null);
         if (byState) {
-            return new Succession(to, null, state -> after(to, ofPath, ofLegs, state));
+            return new Succession(to, null, state -> after(to, ofPath, ofLegs, state, writes));
         }
         boolean stays = ofPath == null
                 && ofLegs.stream().allMatch(next -> next == null || next.ownStatesAfter() == null)
                 && legs.stream().noneMatch(leg -> restartsTimer(leg, to))
-                && codes(to).equals(codes(node));
-        return stays ? Succession.to(to) : new Succession(to, after(to, ofPath, ofLegs, new double[0]), null);
+                && !writes;
+        return stays ? Succession.to(to) : new Succession(to, after(to, ofPath, ofLegs, new double[0], writes), null);
     }
 
-    private List<Double> codes(Node of) {
-        return RegulatedController.codes(legs, of.legs());
+    /** Whether the states hold no longer what the legs do. */
+    private boolean codesAreOld() {
+        return !RegulatedController.codes(legs, node.legs()).equals(node.codes());
     }
 
     private boolean restartsTimer(Leg leg, Node to) {
@@ -77,7 +86,11 @@ abstract class RegulatedLaw {
 
     /** All own states after a jump of some of them. */
     private List<AffineForm> after(
-            Node to, @Nullable List<AffineForm> ofPath, List<Modulator.@Nullable Next> ofLegs, double[] state) {
+            Node to,
+            @Nullable List<AffineForm> ofPath,
+            List<Modulator.@Nullable Next> ofLegs,
+            double[] state,
+            boolean writes) {
         AffineForm[] values = new AffineForm[states.size()];
         Arrays.setAll(values, sensing::own);
         put(values, 0, ofPath);
@@ -91,8 +104,8 @@ abstract class RegulatedLaw {
                 put(values, leg.firstState(), byState == null ? next.ownStatesAfter() : byState.ownStatesAfter(state));
             }
         }
-        List<Double> codes = codes(to);
-        for (int i = 0; i < codes.size(); i++) {
+        List<Double> codes = to.codes();
+        for (int i = 0; writes && i < codes.size(); i++) {
             values[values.length - codes.size() + i] = sensing.constant(codes.get(i));
         }
         return List.of(values);
@@ -184,6 +197,11 @@ abstract class RegulatedLaw {
                 addPathRules();
             }
             double end = end();
+            double lastWritten = super.clockPeriod * (1 - BEFORE_THE_EDGE);
+            if (end > lastWritten && super.codesAreOld()) {
+                Node written = node.with(RegulatedController.codes(super.legs, node.legs()));
+                return law(rates(), channels(), lastWritten, super.step(written, null, List.of(), true));
+            }
             return law(rates(), channels(), end, atEnd(end));
         }
 
@@ -237,7 +255,8 @@ abstract class RegulatedLaw {
                 nexts.add(reached ? present.atEnd() : null);
                 states.add(then.later(onEdge ? -leg.turns() : 0));
             }
-            return super.step(new Node(node.path(), List.copyOf(states), segmentAfter(end)), null, nexts);
+            Node then = new Node(node.path(), List.copyOf(states), segmentAfter(end), node.codes());
+            return super.step(then, null, nexts, onEdge && !node.codes().isEmpty());
         }
 
         /** A rule of one leg, which its modulator follows. */
@@ -371,7 +390,9 @@ abstract class RegulatedLaw {
             }
             double end = waits ? Math.min(super.clockPeriod, endOfSegment()) : endOfSegment();
             boolean starts = waits && end == super.clockPeriod;
-            Node then = starts ? controller.started() : new Node(node.path(), node.legs(), segmentAfter(end));
+            Node then = starts
+                    ? controller.started()
+                    : new Node(node.path(), node.legs(), segmentAfter(end), node.codes());
             return law(rates(), channels(), end, super.step(then, null, List.of()));
         }
 

@@ -6,6 +6,7 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Random;
+import net.jqwik.api.Assume;
 import net.jqwik.api.ForAll;
 import net.jqwik.api.Property;
 import org.voltsecond.circuit.Circuit;
@@ -31,6 +32,8 @@ class ManyLegsOracleProperties {
     private static final double CAPACITANCE = 100e-6;
     private static final double ESR = 5e-3;
     private static final double DROP = 0.4;
+    /** No limit of the control voltage, which the textbook loop does not know, V. */
+    private static final double WIDE = 1e3;
 
     /** Buck phases side by side, with unlike inductors; diodes, or transistors in their place, carry the rest. */
     private record Phases(double[] inductances, double[] resistances, boolean synchronous) implements Stage {
@@ -188,17 +191,22 @@ class ManyLegsOracleProperties {
         Compensator outer = compensator(OUTER);
         return switch (control.method()) {
             case VOLTAGE ->
-                VoltageMode.of(frequency, 1, control.divider(), outer).withMaximumDutyCycle(maximum);
+                VoltageMode.of(frequency, 1, control.divider(), outer)
+                        .withControlLimits(-WIDE, WIDE)
+                        .withMaximumDutyCycle(maximum);
             case PEAK ->
                 CurrentMode.peak(frequency, 1, control.divider(), outer, control.sense())
                         .withSlopeCompensation(control.slope())
+                        .withControlLimits(-WIDE, WIDE)
                         .withMaximumDutyCycle(maximum);
             case VALLEY ->
                 CurrentMode.valley(frequency, 1, control.divider(), outer, control.sense())
                         .withSlopeCompensation(control.slope())
+                        .withControlLimits(-WIDE, WIDE)
                         .withMaximumDutyCycle(maximum);
             case AVERAGE ->
                 AverageCurrentMode.of(frequency, 1, control.divider(), outer, control.sense(), compensator(INNER))
+                        .withControlLimits(-WIDE, WIDE)
                         .withMaximumDutyCycle(maximum);
         };
     }
@@ -228,7 +236,9 @@ class ManyLegsOracleProperties {
         }
         double duration = PERIODS * PERIOD;
         double[] found = Simulation.of(driven.law()).finalState(own, duration);
-        double[] expected = new ManyLegsRun(stage, control).finalState(start, duration);
+        ManyLegsRun run = new ManyLegsRun(stage, control);
+        double[] expected = run.finalState(start, duration);
+        Assume.that(control.method() != Method.AVERAGE || !run.leavesRamp());
         double[] shifted = start.clone();
         shifted[n] *= 1 + ROUND_OFF;
         double[] nearby = new ManyLegsRun(stage, control).finalState(shifted, duration);

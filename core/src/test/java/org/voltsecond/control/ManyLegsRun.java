@@ -84,6 +84,8 @@ final class ManyLegsRun implements OrdinaryDifferentialEquation {
     private final double[] next;
     private final boolean[] edgeIsNext;
     private final boolean[] blocked;
+    /** Whether the output of a current loop has left the ramp, where a real one stops. */
+    private boolean leavesRamp;
 
     ManyLegsRun(Stage stage, Control control) {
         this.stage = stage;
@@ -96,6 +98,10 @@ final class ManyLegsRun implements OrdinaryDifferentialEquation {
         edgeIsNext = new boolean[n];
         Arrays.fill(edgeIsNext, true);
         blocked = new boolean[stage.inductors()];
+    }
+
+    boolean leavesRamp() {
+        return leavesRamp;
     }
 
     @Override
@@ -117,6 +123,8 @@ final class ManyLegsRun implements OrdinaryDifferentialEquation {
         for (int leg = 0; leg < control.legs(); leg++) {
             double missing = voltage(s) - control.sense() * stage.current(leg, s);
             int own = y + 2 + 2 * leg;
+            double compared = control.inner().output(s[own], s[own + 1]);
+            leavesRamp |= compared < 0 || compared > 1;
             rates[own] = control.inner().gain() * missing;
             rates[own + 1] = control.inner().pole() * (missing - s[own + 1]);
         }
