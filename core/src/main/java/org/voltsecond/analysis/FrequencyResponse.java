@@ -50,8 +50,8 @@ public final class FrequencyResponse {
     }
 
     private FrequencyResponse(
-            FrequencyResponse other, double moreDegrees, NyquistCriterion.@Nullable Growth newGrowth) {
-        name = other.name;
+            String newName, FrequencyResponse other, double moreDegrees, NyquistCriterion.@Nullable Growth newGrowth) {
+        name = newName;
         unit = other.unit;
         frequencies = other.frequencies;
         law = other.law;
@@ -140,9 +140,19 @@ public final class FrequencyResponse {
                 .toArray();
     }
 
+    /**
+     * Returns the same under another name.
+     *
+     * @param other what it is, for figures
+     * @return the response
+     */
+    public FrequencyResponse named(String other) {
+        return new FrequencyResponse(other, this, 0, growth);
+    }
+
     /** The same curve as a loop gain of which more is known. */
     FrequencyResponse closing(NyquistCriterion.Growth known) {
-        return new FrequencyResponse(this, 0, known);
+        return new FrequencyResponse(name, this, 0, known);
     }
 
     private static double[] unwrapped(Complex[] values) {
@@ -264,7 +274,7 @@ public final class FrequencyResponse {
         double first =
                 DoubleStream.of(phases).filter(Double::isFinite).findFirst().orElse(degrees + FULL_TURN / 2);
         double turns = Math.rint((first - degrees) / FULL_TURN - 0.5);
-        return turns == 0 ? this : new FrequencyResponse(this, -FULL_TURN * turns, growth);
+        return turns == 0 ? this : new FrequencyResponse(name, this, -FULL_TURN * turns, growth);
     }
 
     /**

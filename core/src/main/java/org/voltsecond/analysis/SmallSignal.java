@@ -133,6 +133,60 @@ public final class SmallSignal {
     }
 
     /**
+     * Works out what two signals have to do with each other while a sine is injected somewhere: the impedance that is seen at a
+     * node, say, from the voltage there and the current that flows on from it.
+     *
+     * @param from where the sine is injected
+     * @param over a signal of the circuit
+     * @param under another one
+     * @param frequencies Hz, ascending, all more than 0
+     * @return the component of the one at each frequency over that of the other
+     * @throws IllegalArgumentException if there is no such source or switch, or the frequencies are not as they should be
+     * @throws IllegalStateException if the period does not close in the same phase
+     */
+    public FrequencyResponse ratio(Perturbation from, Signal over, Signal under, double... frequencies) {
+        DoubleFunction<Complex> top = law(from, over);
+        DoubleFunction<Complex> bottom = law(from, under);
+        return ratio(over, under, frequencies, f -> top.apply(f).divide(bottom.apply(f)));
+    }
+
+    /**
+     * Works out the same at a control voltage that is held: a second sine is injected in series with it, of just the size at which the
+     * comparator sees none. So the loop is closed and yet does not act.
+     *
+     * @param from where the sine is injected
+     * @param over a signal of the circuit
+     * @param under another one
+     * @param frequencies Hz, ascending, all more than 0
+     * @return the component of the one at each frequency over that of the other
+     * @throws UnsupportedOperationException if no regulator with a control voltage drives the circuit
+     * @throws IllegalArgumentException if there is no such source or switch, or the frequencies are not as they should be
+     * @throws IllegalStateException if the period does not close in the same phase
+     */
+    public FrequencyResponse ratioAtHeldControl(
+            Perturbation from, Signal over, Signal under, double... frequencies) {
+        Signal control = steady.circuit().control(CONTROL_VOLTAGE);
+        DoubleFunction<Complex> top = law(from, over);
+        DoubleFunction<Complex> bottom = law(from, under);
+        DoubleFunction<Complex> moved = law(from, control);
+        Forcing forcing = Forcing.of(steady.circuit(), Perturbation.controlVoltage(), true);
+        OrbitLoop loop = OrbitLoop.of(steady, forcing.circuit());
+        Signal held = forcing.circuit().control(CONTROL_VOLTAGE);
+        return ratio(over, under, frequencies, f -> {
+            ForcedLoop second = new ForcedLoop(loop, forcing, f);
+            Complex size = moved.apply(f).divide(second.of(held));
+            Complex above = top.apply(f).subtract(size.multiply(second.of(over)));
+            return above.divide(bottom.apply(f).subtract(size.multiply(second.of(under))));
+        });
+    }
+
+    private static FrequencyResponse ratio(
+            Signal over, Signal under, double[] frequencies, DoubleFunction<Complex> law) {
+        return FrequencyResponse.ofAnyThread(
+                over.name() + " over " + under.name(), unit(over.unit(), under.unit()), frequencies, law);
+    }
+
+    /**
      * Works out the output impedance.
      *
      * @param source an independent current source that draws from the output; it may carry nothing

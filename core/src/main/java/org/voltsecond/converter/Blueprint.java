@@ -11,6 +11,7 @@ import java.util.Set;
 import java.util.function.Supplier;
 import java.util.function.UnaryOperator;
 import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.circuit.Circuit;
 import org.voltsecond.circuit.ControlledSource;
@@ -224,6 +225,21 @@ record Blueprint(
         Part part =
                 StageWiring.resistor(resistor, roles.outputNode(), roles.outputReference(), load, roles.isInverting());
         return with(with(replaced(resistor, part)).power.withCurrent(sink, load.sink(roles.isInverting())));
+    }
+
+    /** With a capacitor across the input of the stage, in place of one that is there. */
+    Blueprint withAcrossInput(String name, double capacitance, double seriesResistance) {
+        Port source = power.part(roles.source()).ports().get(0);
+        Part across = new Part.Capacitor(
+                name, roles.stageInput().orElse(source.plus()), source.minus(), capacitance, seriesResistance, 0);
+        if (roles.inputCapacitors().contains(name)) {
+            return with(replaced(name, across));
+        }
+        String first = power.parts().get(0).name();
+        Roles more = roles.inputCapacitors(Stream.concat(roles.inputCapacitors().stream(), Stream.of(name))
+                        .toArray(String[]::new))
+                .heat("input filter", name);
+        return with(replaced(first, power.part(first), across), more);
     }
 
     /** With a diode across a switch, in place of one that is there. */

@@ -194,6 +194,20 @@ public final class Converter extends ConverterSignals {
     }
 
     /**
+     * Returns this converter with a capacitor across the input of the stage, in place of one of that name.
+     *
+     * @param name reference designator
+     * @param capacitance F; more than 0
+     * @param seriesResistance Ω; 0 or more
+     * @return a new converter
+     * @throws InvalidStageException if a value is out of its range, or another part has that name
+     */
+    public Converter withAcrossInput(String name, double capacitance, double seriesResistance) {
+        return new Converter(
+                values.withAcrossInput(name, capacitance, seriesResistance).checked());
+    }
+
+    /**
      * Returns this converter with another transistor; with several, all of them are of that kind.
      *
      * @param onResistance Ω; 0 or more

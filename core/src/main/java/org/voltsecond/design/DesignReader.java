@@ -68,7 +68,7 @@ final class DesignReader {
         boolean sound = power != null && drive != null && root.faultCount() == 0;
         Converter converter = sound ? power.drivenBy(drive) : null;
         TransientPlan plan = TransientPlan.Reader.read(root, drive, load, input, own);
-        FrequencyPlan frequencies = FrequencyPlan.Reader.read(root, drive);
+        FrequencyPlan frequencies = FrequencyPlan.Reader.read(root);
         Map<Limit, Double> limits = LimitsReader.read(root);
         BenchPlan bench = BenchPlan.Reader.read(root, drive, converter, folder);
         Design design = null;

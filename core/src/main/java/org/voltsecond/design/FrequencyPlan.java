@@ -1,7 +1,6 @@
 package org.voltsecond.design;
 
 import org.jspecify.annotations.Nullable;
-import org.voltsecond.design.DrivePlan.FixedDuty;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 
@@ -27,14 +26,8 @@ public record FrequencyPlan(double from, double to, int pointsPerDecade) {
 
         private Reader() {}
 
-        /** Null if none is asked for, or it is of no use. Of a drive that could not be read nobody knows whether it is regulated. */
-        static @Nullable FrequencyPlan read(Section root, @Nullable DrivePlan drive) {
-            if (root.has(TABLE) && drive instanceof FixedDuty) {
-                root.fault(
-                        TABLE,
-                        "is for regulated designs, but a fixed duty cycle is not regulated; valid: leave the table out");
-                return null;
-            }
+        /** Null if none is asked for. */
+        static @Nullable FrequencyPlan read(Section root) {
             Section table = root.table(TABLE);
             if (table == null) {
                 return null;

@@ -255,7 +255,7 @@ final class RailReader {
         static CarriedTables of(Section root) {
             LimitsReader.read(root);
             TransientPlan.Reader.read(root, null, null, new LineInput(Double.NaN, LineRipple.NONE), null);
-            FrequencyPlan.Reader.read(root, null);
+            FrequencyPlan.Reader.read(root);
             LossPlan.Reader.read(root, null, null);
             TolerancePlan.Reader.read(root, null);
             Map<String, String> texts = new LinkedHashMap<>();

@@ -270,8 +270,7 @@ public final class Figures {
 
     /** What is told about a change. */
     static List<Figure<StepFigures>> change(StepFigures found) {
-        return withSource(
-                found,
+        return withSource(found, List.of(
                 TIME,
                 LEVEL_BEFORE,
                 LEVEL_AFTER,
@@ -284,19 +283,17 @@ public final class Figures {
                 SETTLING_BAND,
                 LOWEST_DUTY_CYCLE,
                 HIGHEST_DUTY_CYCLE,
-                LAST_DUTY_CYCLE);
+                LAST_DUTY_CYCLE));
     }
 
     /** What is told about a start. */
     static List<Figure<StepFigures>> start(StepFigures found) {
-        return withSource(found, LEVEL, OVERSHOOT, PEAK_INDUCTOR_CURRENT, SETTLING_TIME, SETTLING_BAND);
+        return withSource(found, List.of(LEVEL, OVERSHOOT, PEAK_INDUCTOR_CURRENT, SETTLING_TIME, SETTLING_BAND));
     }
 
     /** The peak of the source's current is told where it is not that of the stage. */
-    @SafeVarargs
-    @SuppressWarnings("varargs")
-    private static List<Figure<StepFigures>> withSource(StepFigures found, Figure<StepFigures>... usual) {
-        List<Figure<StepFigures>> all = new ArrayList<>(List.of(usual));
+    private static List<Figure<StepFigures>> withSource(StepFigures found, List<Figure<StepFigures>> usual) {
+        List<Figure<StepFigures>> all = new ArrayList<>(usual);
         if (found.peakSourceCurrent().exists()) {
             all.add(all.indexOf(PEAK_INDUCTOR_CURRENT) + 1, PEAK_SOURCE_CURRENT);
         }

@@ -43,6 +43,8 @@ public abstract class RoleNaming<B extends RoleNaming<B>> {
         CAPACITOR("output capacitor", "outputCapacitor(\"C1\")"),
         /** The parts across the input, whose currents the stage itself does not draw. */
         INPUT_CAPACITORS("input capacitors", "inputCapacitors(\"C2\")"),
+        /** The node at which the stage itself is fed, where something lies between it and the source. */
+        STAGE_INPUT("input of the stage", "stageInput(\"in\")"),
         /** The resistor of the load. */
         LOAD_RESISTOR("load", "one resistor across the output"),
         /** The current sink of the load. */
@@ -191,6 +193,16 @@ public abstract class RoleNaming<B extends RoleNaming<B>> {
      */
     public B inputCapacitors(String... names) {
         return with(Role.INPUT_CAPACITORS, names);
+    }
+
+    /**
+     * Names the node at which the stage itself is fed, where something lies between it and the source.
+     *
+     * @param node a node
+     * @return the same with this role
+     */
+    public B stageInput(String node) {
+        return with(Role.STAGE_INPUT, node);
     }
 
     /**

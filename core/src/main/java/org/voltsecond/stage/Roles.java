@@ -120,6 +120,11 @@ public final class Roles extends RoleNaming<Roles> {
         return of(Role.INPUT_CAPACITORS);
     }
 
+    /** {@return the node at which the stage is fed, where something lies between it and the source} */
+    public Optional<String> stageInput() {
+        return optional(Role.STAGE_INPUT);
+    }
+
     /** {@return the inductors, or "part.winding", whose currents are the inductor currents of interleaved phases, in order} */
     public List<String> inductors() {
         return of(Role.INDUCTOR);
@@ -289,6 +294,7 @@ public final class Roles extends RoleNaming<Roles> {
             findRectifiers();
             findSwitchNode();
             findCapacitor();
+            check(Role.STAGE_INPUT, circuit.nodes());
             check(
                     Role.INPUT_CAPACITORS,
                     circuit.parts().stream().map(Part::name).toList());

@@ -60,6 +60,8 @@ public final class StageWiring {
     public static final String TRANSFORMER = "T1";
     /** Its magnetizing inductance, seen from the primary. */
     public static final String MAGNETIZING = "LM";
+    /** The damping branch of an input filter. */
+    public static final String DAMPING = "CD";
 
     private static final String SUPPLY = "supply";
     private static final String LINE = "line";
@@ -174,6 +176,9 @@ public final class StageWiring {
         if (drops || !across.isEmpty()) {
             tell(Reading.current("source current", SOURCE).reversed());
         }
+        if (drops || filter != null) {
+            roles(told -> told.stageInput(node));
+        }
         return across.isEmpty() ? this : roles(told -> told.inputCapacitors(across.toArray(String[]::new)));
     }
 
@@ -187,9 +192,9 @@ public final class StageWiring {
         }
         InputFilter.Damping damping = filter.damping();
         if (damping != null) {
-            across.add(across("CD", node, damping.capacitance(), damping.resistance()));
-            heat("input filter", "CD");
-            tell(Reading.current("damping current", "CD"));
+            across.add(across(DAMPING, node, damping.capacitance(), damping.resistance()));
+            heat("input filter", DAMPING);
+            tell(Reading.current("damping current", DAMPING));
         }
     }
 

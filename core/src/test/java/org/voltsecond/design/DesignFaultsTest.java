@@ -154,9 +154,9 @@ class DesignFaultsTest {
     }
 
     @Test
-    void aFrequencyResponseOfAFixedDutyCycleIsRefused() {
+    void aFrequencyResponseOfAFixedDutyCycleIsReadLikeAnyOther() {
         assertThat(only(GOOD + "[frequency_response]\nfrom = \"100 Hz\"\n"))
-                .startsWith("rail.toml:24: frequency_response: is for regulated designs");
+                .startsWith("rail.toml:24: frequency_response.to: missing");
     }
 
     @Test

@@ -8,6 +8,7 @@ import java.io.Writer;
 import java.util.Locale;
 import java.util.Optional;
 import org.voltsecond.analysis.OutputRegulation;
+import org.voltsecond.analysis.SteadyState;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.figures.FigureSheet;
 import org.voltsecond.figures.Figures;
@@ -68,7 +69,7 @@ final class FiguresJson {
                 writeRegulation(object, regulation.get());
             }
             writeLinear(object, LinearInstead.of(steady));
-            writeStability(object, steady);
+            writeStability(object, steady.periodic());
         }
     }
 
@@ -92,17 +93,17 @@ final class FiguresJson {
         }
     }
 
-    private static void writeStability(JsonObject object, ConverterSteadyState steady) throws IOException {
+    static void writeStability(JsonObject object, SteadyState steady) throws IOException {
         try (JsonObject stability = object.object("stability")) {
             stability.array("multipliers", array -> {
-                for (var multiplier : steady.periodic().multipliers()) {
+                for (var multiplier : steady.multipliers()) {
                     array.writeStartArray();
                     array.writeNumber(multiplier.real());
                     array.writeNumber(multiplier.imaginary());
                     array.writeEndArray();
                 }
             });
-            stability.flag("stable", steady.periodic().isStable());
+            stability.flag("stable", steady.isStable());
         }
     }
 

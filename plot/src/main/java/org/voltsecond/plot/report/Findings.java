@@ -179,7 +179,8 @@ public record Findings(
         }
         try {
             return steady.map(found -> FrequencyOutcome.of(found, plan));
-        } catch (IllegalStateException e) {
+        } catch (IllegalStateException | IllegalArgumentException e) {
+            // an orbit that does not close in one phase, or a drive that never switches
             return Result.missing(String.valueOf(e.getMessage()));
         }
     }

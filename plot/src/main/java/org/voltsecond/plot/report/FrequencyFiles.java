@@ -19,14 +19,14 @@ final class FrequencyFiles {
     /** Writes frequency-response.csv: magnitude in dB (of the unit that stands there) and phase in degrees. */
     static void writeCsv(FrequencyOutcome found, Writer writer) throws IOException {
         StringBuilder line = new StringBuilder("frequency (Hz)");
-        for (String name : new String[] {"loop_gain", "control_to_output", "line_to_output", "output_impedance"}) {
-            String unit = name.equals("output_impedance") ? "dB re 1 Ω" : "dB";
+        for (String name : found.all().keySet()) {
+            String unit = name.contains("impedance") ? "dB re 1 Ω" : "dB";
             line.append(',').append(name).append(" (").append(unit).append(')');
             line.append(',').append(name).append("_phase (degrees)");
         }
         for (int i = 0; i < found.loopGain().size(); i++) {
             line.append('\n').append(found.loopGain().frequency(i));
-            for (FrequencyResponse response : found.all()) {
+            for (FrequencyResponse response : found.all().values()) {
                 line.append(',').append(response.decibels(i)).append(',').append(response.phase(i));
             }
         }
@@ -49,6 +49,9 @@ final class FrequencyFiles {
             try (JsonObject impedance = object.object("output_impedance")) {
                 impedance.number("peak", peak.magnitude());
                 impedance.number("peak_frequency", peak.frequency());
+            }
+            if (outcome.input().exists()) {
+                outcome.input().get().write(object);
             }
         }
     }
@@ -95,6 +98,13 @@ final class FrequencyFiles {
         pictures.put(
                 "output-impedance",
                 ResponsePictures.bode(name + ": output impedance", subtitle, found.outputImpedance()));
+        found.input().ifExists(input -> {
+            pictures.put("input-impedance", input.picture(outcome.name(), subtitle));
+            Picture damped = input.dampedPicture(outcome.name(), subtitle);
+            if (damped != null) {
+                pictures.put("input-impedance-damped", damped);
+            }
+        });
         return pictures;
     }
 }

@@ -25,6 +25,7 @@ final class FrequencySection {
             return;
         }
         page.table(figures(found.get()));
+        found.get().input().ifExists(input -> page.table(input.table()));
         Result<LoopCheck> corners = outcome.studies().loop();
         if (corners != null && corners.exists()) {
             addCorners(page, corners.get());

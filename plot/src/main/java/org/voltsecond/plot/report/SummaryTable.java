@@ -148,6 +148,7 @@ public final class SummaryTable {
         row(
                 "output impedance",
                 "at most " + Told.quantity(peak.magnitude(), Unit.OHM, DIGITS) + ", at " + hertz(peak.frequency()));
+        found.input().ifExists(input -> input.rows().forEach(this::row));
     }
 
     private static String margins(Margins margins) {
