@@ -130,6 +130,7 @@ final class ConductionMode {
     /** Whether a device conducts and its current is not held at zero by an open device in series with it. */
     private boolean carries(Phase phase, String part) {
         DrivenCircuit circuit = steady.circuit();
-        return circuit.conducts(phase, part) && !circuit.current(part).in(phase.configuration()).isZero();
+        return circuit.conducts(phase, part)
+                && !circuit.current(part).in(phase.configuration()).isZero();
     }
 }

@@ -230,7 +230,8 @@ public final class SteadyState implements WaveformSource {
 
     /** Whether a device conducts and its current is not held at zero by an open device in series with it. */
     private boolean carries(Phase phase, String part) {
-        return circuit.conducts(phase, part) && !circuit.current(part).in(phase.configuration()).isZero();
+        return circuit.conducts(phase, part)
+                && !circuit.current(part).in(phase.configuration()).isZero();
     }
 
     /**

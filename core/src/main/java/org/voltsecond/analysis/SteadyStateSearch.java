@@ -143,7 +143,8 @@ final class SteadyStateSearch {
         int n = orbit.state().length;
         double span = circuit.isClocked() ? periods * circuit.clockPeriod() : orbit.period();
         double[] means = new double[n];
-        for (Interval interval : Simulation.of(circuit.law()).record(orbit.state(), span).intervals()) {
+        for (Interval interval :
+                Simulation.of(circuit.law()).record(orbit.state(), span).intervals()) {
             for (int j = 0; j < n; j++) {
                 double[] row = new double[n];
                 row[j] = 1;

@@ -3,8 +3,8 @@ package org.voltsecond.control;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
+import java.util.NavigableSet;
 import java.util.Objects;
-import java.util.TreeSet;
 import java.util.function.UnaryOperator;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
@@ -258,13 +258,12 @@ public final class Drive {
                 all.add(new OnWindow((k + window.start()) / times, (k + window.end()) / times));
             }
         }
-        Filled repeated =
-                master == null ? null : new Filled(master.drive().repeated(times), master.deadTime() / times);
+        Filled repeated = master == null ? null : new Filled(master.drive().repeated(times), master.deadTime() / times);
         return new Drive(switchingFrequency / times, joined(all), faults, Double.NaN, repeated);
     }
 
     /** This drive with its edges moved, each onto the first of some instants that is as good as the same. */
-    Drive onto(TreeSet<Double> instants, double same) {
+    Drive onto(NavigableSet<Double> instants, double same) {
         List<OnWindow> moved = new ArrayList<>();
         for (OnWindow window : windows) {
             double start = Objects.requireNonNull(instants.ceiling(window.start() - same));
@@ -273,9 +272,7 @@ public final class Drive {
                 moved.add(new OnWindow(start, end));
             }
         }
-        Filled filled = master == null
-                ? null
-                : new Filled(master.drive().onto(instants, same), master.deadTime());
+        Filled filled = master == null ? null : new Filled(master.drive().onto(instants, same), master.deadTime());
         return new Drive(switchingFrequency, List.copyOf(moved), faults, begin, filled);
     }
 

@@ -273,8 +273,8 @@ public final class PowerStage {
      */
     public PowerStage outputCapacitance(double farad) {
         StageParts.Transistor channel = parts.transistor();
-        return with(parts.withTransistor(new StageParts.Transistor(
-                channel.onResistance(), channel.forwardDrop(), channel.bodyDiode(), farad)));
+        return with(parts.withTransistor(
+                new StageParts.Transistor(channel.onResistance(), channel.forwardDrop(), channel.bodyDiode(), farad)));
     }
 
     /**

@@ -180,9 +180,8 @@ final class StageRun {
             Load load = stage.load();
             double current = load.currentAt(output);
             double across = Math.max(0, topology.onVoltage(input, output));
-            double least = inductor.saturation().stream()
-                    .mapToDouble(Bend::value)
-                    .reduce(inductor.inductance(), Math::min);
+            double least =
+                    inductor.saturation().stream().mapToDouble(Bend::value).reduce(inductor.inductance(), Math::min);
             double ripple = across * duty * regulator.clockPeriod() / least;
             double crest = current / topology.outputShare(duty) + ripple / 2;
             return crest < Double.POSITIVE_INFINITY ? crest : Double.POSITIVE_INFINITY;

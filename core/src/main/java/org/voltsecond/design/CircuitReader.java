@@ -83,7 +83,7 @@ final class CircuitReader {
             return null;
         } catch (IllegalArgumentException e) {
             // the driven circuit as a whole: a line for each fault after the first line
-            String told = e.getMessage();
+            String told = String.valueOf(e.getMessage());
             told.lines().skip(told.indexOf('\n') < 0 ? 0 : 1).forEach(fault -> root.fault("gate", fault));
             return null;
         }

@@ -154,8 +154,7 @@ final class DesignReader {
         double resistance = transistor.quantity("on_resistance");
         double drop = transistor.quantity("forward_drop");
         double capacitance = transistor.quantity("output_capacitance");
-        StageParts.Transistor read =
-                new StageParts.Transistor(resistance, drop, bodyDiode(transistor), capacitance);
+        StageParts.Transistor read = new StageParts.Transistor(resistance, drop, bodyDiode(transistor), capacitance);
         transistor.finish();
         return read;
     }

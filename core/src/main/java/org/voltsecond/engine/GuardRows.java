@@ -176,9 +176,7 @@ final class GuardRows {
     }
 
     private double firstOrder(double[] z) {
-        return flow.degree == 0
-                ? 0
-                : Matrices.dot(rows, n + 1, z, 0, n) + rows[2 * n + 1] + slope * flow.base;
+        return flow.degree == 0 ? 0 : Matrices.dot(rows, n + 1, z, 0, n) + rows[2 * n + 1] + slope * flow.base;
     }
 
     /** Writes the coefficients in u of the form along the flow. */

@@ -52,8 +52,7 @@ record Flyback(double ratio) implements Topology {
     public void wire(StageWiring wiring) {
         wiring.source("in")
                 .transistor("sw", GROUND)
-                .transformer(
-                        Transformer.Coil.primary("in", "sw"), Transformer.Coil.secondary(GROUND, "secondary"))
+                .transformer(Transformer.Coil.primary("in", "sw"), Transformer.Coil.secondary(GROUND, "secondary"))
                 .clamp("sw")
                 .rectifier("secondary", "out")
                 .output("out")

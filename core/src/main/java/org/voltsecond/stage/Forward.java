@@ -32,8 +32,9 @@ record Forward(double ratio, double reset) implements ForwardFamily {
                 .filter(given -> Double.isNaN(given.turns().reset()))
                 .isPresent();
         return missing
-                ? List.of("transformer: turns of the reset winding are missing; a forward stage needs one, as many as the "
-                        + "primary has are usual")
+                ? List.of(
+                        "transformer: turns of the reset winding are missing; a forward stage needs one, as many as the "
+                                + "primary has are usual")
                 : List.of();
     }
 

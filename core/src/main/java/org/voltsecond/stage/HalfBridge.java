@@ -40,9 +40,7 @@ record HalfBridge(double ratio) implements ForwardFamily {
         wiring.circuit()
                 .idealTransformer(
                         "T2",
-                        List.of(
-                                Part.Winding.of("upper", "in", "middle"),
-                                Part.Winding.of("lower", "middle", GROUND)),
+                        List.of(Part.Winding.of("upper", "in", "middle"), Part.Winding.of("lower", "middle", GROUND)),
                         1,
                         1);
         wiring.source("in")

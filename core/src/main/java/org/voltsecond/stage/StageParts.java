@@ -167,13 +167,7 @@ public record StageParts(
     public static StageParts none() {
         Series none = new Series(Double.NaN, 0);
         return new StageParts(
-                new Input(Double.NaN, 0, 1),
-                none,
-                none,
-                Transistor.ideal(),
-                Rectifier.diode(0, 0),
-                Map.of(),
-                null);
+                new Input(Double.NaN, 0, 1), none, none, Transistor.ideal(), Rectifier.diode(0, 0), Map.of(), null);
     }
 
     /**

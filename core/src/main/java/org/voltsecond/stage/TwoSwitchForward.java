@@ -28,8 +28,7 @@ record TwoSwitchForward(double ratio) implements ForwardFamily {
         wiring.source("in")
                 .transistor("in", "sw")
                 .transistor("return", GROUND)
-                .transformer(
-                        Transformer.Coil.primary("sw", "return"), Transformer.Coil.secondary("secondary", GROUND))
+                .transformer(Transformer.Coil.primary("sw", "return"), Transformer.Coil.secondary("secondary", GROUND))
                 .returning(GROUND, "sw")
                 .returning("return", "in")
                 .rectifier("secondary", "rectified")

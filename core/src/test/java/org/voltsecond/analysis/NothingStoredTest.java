@@ -44,9 +44,8 @@ class NothingStoredTest {
                 .build();
         DrivenCircuit driven = DrivenCircuit.builder(circuit).clockPeriod(1e-3).build();
 
-        double mean = Transient.fromRest(driven, 1e-2)
-                .of(driven.nodeVoltage("out"))
-                .mean();
+        double mean =
+                Transient.fromRest(driven, 1e-2).of(driven.nodeVoltage("out")).mean();
 
         assertThat(mean).isCloseTo(10 / Math.PI, within(1e-12));
     }

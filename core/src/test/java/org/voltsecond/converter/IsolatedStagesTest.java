@@ -186,15 +186,15 @@ class IsolatedStagesTest {
     @ParameterizedTest
     @MethodSource("isolated")
     void voltSecondsOfEveryWindingAreZero(Topology topology) {
-        boolean clamped = topology == Topology.FLYBACK || topology == Topology.FORWARD || topology == Topology.PUSH_PULL;
+        boolean clamped =
+                topology == Topology.FLYBACK || topology == Topology.FORWARD || topology == Topology.PUSH_PULL;
         PowerStage stage = any(topology, micro(200), micro(1))
                 .outputCapacitor(micro(100), milli(5))
                 .transistor(milli(50))
                 .bodyDiode(0.8, milli(20))
                 .rectifier(0.4, milli(20))
                 .load(Load.resistor(5));
-        Converter converter =
-                (clamped ? stage.with(Clamp.of(90)) : stage).drive(Drive.fixedDuty(0.35, kilo(100)));
+        Converter converter = (clamped ? stage.with(Clamp.of(90)) : stage).drive(Drive.fixedDuty(0.35, kilo(100)));
         ConverterSteadyState steady = converter.steadyState();
         List<String> coils = converter.circuit().ports().stream()
                 .map(port -> port.name())
@@ -220,7 +220,8 @@ class IsolatedStagesTest {
         assertThat(converter.topology().longestDutyCycle()).isCloseTo(1 / 2.5, within(1e-15));
         assertThat(converter.topology().blockedVoltage(48, 9.6)).isCloseTo(80, within(1e-12));
         // beyond it the flux climbs from period to period
-        assertThatThrownBy(() -> converter.withDutyCycle(0.41).steadyState()).hasMessageContaining("no periodic steady state");
+        assertThatThrownBy(() -> converter.withDutyCycle(0.41).steadyState())
+                .hasMessageContaining("no periodic steady state");
     }
 
     /**
@@ -294,11 +295,15 @@ class IsolatedStagesTest {
     /** The output capacitance of the transistor rings with the magnetizing inductance once the core is reset. */
     @Test
     void anOutputCapacitanceRings() {
-        Converter converter = flyback().transistor(milli(100)).outputCapacitance(250e-12).load(Load.resistor(100))
+        Converter converter = flyback()
+                .transistor(milli(100))
+                .outputCapacitance(250e-12)
+                .load(Load.resistor(100))
                 .drive(Drive.fixedDuty(0.2, kilo(40)));
         ConverterSteadyState steady = converter.steadyState();
         Waveform drain = steady.of(converter.transistorVoltage());
-        // after the rectifier has ended the drain swings around the input with the output, seen from the primary, as amplitude
+        // after the rectifier has ended the drain swings around the input with the output, seen from the primary, as
+        // amplitude
         double reflected = 3 * steady.of(converter.outputVoltage()).mean();
         assertThat(drain.minimum()).isGreaterThanOrEqualTo(0);
         assertThat(steady.of(converter.inductorCurrent()).minimum())
@@ -322,7 +327,8 @@ class IsolatedStagesTest {
                 .hasMessageContaining("a flyback stage has none");
         assertThatThrownBy(() -> pushPull(PowerStage.pushPull()).drive(Drive.fixedDuty(0.6, kilo(10))))
                 .hasMessageContaining("at most 0.5");
-        assertThatThrownBy(() -> pushPull(PowerStage.fullBridge()).with(Clamp.of(60)).drive(Drive.fixedDuty(0.3, kilo(10))))
+        assertThatThrownBy(() ->
+                        pushPull(PowerStage.fullBridge()).with(Clamp.of(60)).drive(Drive.fixedDuty(0.3, kilo(10))))
                 .hasMessageContaining("has no such part");
     }
 }

@@ -84,8 +84,13 @@ class ManySwitchesTest {
     @Test
     void currentModeBalancesTheFluxOfUnlikeHalves() throws DesignException {
         String unlike = PUSH_PULL.replace("[\"d2\", \"ground\"],", "[\"d2\", \"ground\"], forward_drop = \"0.3 V\",");
-        String halves = "switches = [\"Q1\", \"Q2\"]\npattern = \"alternating\"\nreference = \"6 V\"\ndivider = 1\n"
-                + "compensator = { kind = \"type-2\", integrator_gain = 300, zero = \"500 Hz\", pole = \"50 kHz\" }\n";
+        String halves = """
+                switches = ["Q1", "Q2"]
+                pattern = "alternating"
+                reference = "6 V"
+                divider = 1
+                compensator = { kind = "type-2", integrator_gain = 300, zero = "500 Hz", pole = "50 kHz" }
+                """;
         ConverterSteadyState steady = converter(unlike
                         + drive("kind = \"peak-current-mode\"\nsense = \"1 V/A\"\nslope_compensation = \"30 mA/µs\"\n"
                                 + "current = [\"Q1\", \"Q2\"]\n" + halves))
@@ -124,10 +129,13 @@ class ManySwitchesTest {
 
     @Test
     void aFixedDutyCycleDrivesBothLegsAtOnce() throws DesignException {
-        ConverterSteadyState steady = converter(FOUR_SWITCH
-                        + drive("kind = \"fixed-duty\"\nduty_cycle = 0.4\nswitches = [\"Q1\", \"Q3\"]\n"
-                                + "complementary = [\"Q2\", \"Q4\"]\npattern = \"four-switch\"\n"))
-                .steadyState();
+        ConverterSteadyState steady = converter(FOUR_SWITCH + drive("""
+                                kind = "fixed-duty"
+                                duty_cycle = 0.4
+                                switches = ["Q1", "Q3"]
+                                complementary = ["Q2", "Q4"]
+                                pattern = "four-switch"
+                                """)).steadyState();
         assertThat(output(steady).mean()).isCloseTo(12 * 0.4 / 0.6, within(0.05));
     }
 
@@ -201,11 +209,14 @@ class ManySwitchesTest {
 
     @Test
     void averageCurrentModeHoldsTheMeanOfTheCurrent() throws DesignException {
-        String commanded = FOUR_SWITCH
-                + drive(
-                        "kind = \"average-current-mode\"\nswitches = [\"Q1\", \"Q3\"]\ncomplementary = [\"Q2\", \"Q4\"]\n"
-                                + "current = \"L1\"\ncurrent_command = \"2 A\"\n"
-                                + "current_compensator = { kind = \"type-2\", integrator_gain = 4000, zero = \"3 kHz\", pole = \"50 kHz\" }\n");
+        String commanded = FOUR_SWITCH + drive("""
+                        kind = "average-current-mode"
+                        switches = ["Q1", "Q3"]
+                        complementary = ["Q2", "Q4"]
+                        current = "L1"
+                        current_command = "2 A"
+                        current_compensator = { kind = "type-2", integrator_gain = 4000, zero = "3 kHz", pole = "50 kHz" }
+                        """);
         ConverterSteadyState steady = converter(commanded).steadyState();
         assertThat(current(steady, "L1").mean()).isCloseTo(2, within(1e-9));
         assertThat(steady.periodic().isStable()).isTrue();

@@ -57,8 +57,7 @@ class TrajectoryTest {
     /** Two phases of no length between two that last: halved in the one, moved by 1 in the other. */
     @Test
     void theJumpsOfIntervalsOfNoLengthAreToldByTheNextOne() {
-        Configuration still =
-                TestLaw.configuration("still", 1, new double[1][1], new double[1], List.of());
+        Configuration still = TestLaw.configuration("still", 1, new double[1][1], new double[1], List.of());
         Phase lasting = new Phase(still, 1, Double.POSITIVE_INFINITY);
         Phase halving = new Phase(still, 1, 0);
         Phase moving = new Phase(still, 1, 0);
