@@ -7,6 +7,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import org.voltsecond.circuit.Circuit;
+import org.voltsecond.circuit.NonlinearResistor;
 import org.voltsecond.circuit.Part;
 import org.voltsecond.circuit.Port;
 import org.voltsecond.control.DrivenCircuit;
@@ -230,7 +231,10 @@ public record EnergyAudit(
         STORING;
 
         static Kind of(Part part) {
-            if (part instanceof Part.Resistor || part instanceof Part.Switch || part instanceof Part.Rectifier) {
+            if (part instanceof Part.Resistor
+                    || part instanceof NonlinearResistor
+                    || part instanceof Part.Switch
+                    || part instanceof Part.Rectifier) {
                 return RESISTIVE;
             }
             boolean winds = part instanceof Part.CoupledInductors || part instanceof Part.IdealTransformer;

@@ -62,7 +62,7 @@ final class FurtherParts {
         return section == null ? null : (StagePart) record(section, kind);
     }
 
-    /** A record of numbers, words and further records; numbers that are left out and have no default are not a number. */
+    /** A record of numbers, words, bends and further records; numbers that are left out and have no default are not a number. */
     private static Object record(Section section, Class<?> kind) {
         RecordComponent[] components = kind.getRecordComponents();
         List<@Nullable Object> values = new ArrayList<>();
@@ -83,6 +83,9 @@ final class FurtherParts {
     private static @Nullable Object value(Section section, String key, Class<?> type) {
         if (type == double.class) {
             return section.quantity(key);
+        }
+        if (type == List.class) {
+            return PartReader.bends(section, key, key.equals("saturation") ? "inductance" : "capacitance");
         }
         if (type.isEnum()) {
             Map<String, Object> words = Arrays.stream(type.getEnumConstants())

@@ -3,6 +3,7 @@ package org.voltsecond.stage;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
+import org.voltsecond.circuit.Bend;
 import org.voltsecond.circuit.Circuit;
 import org.voltsecond.circuit.Part;
 
@@ -19,13 +20,16 @@ import org.voltsecond.circuit.Part;
  * @param leakageInductance at the primary, H; 0 for none
  * @param primaryResistance of each primary, Ω; 0 or more
  * @param secondaryResistance of each secondary, Ω; 0 or more
+ * @param saturation where the incremental magnetizing inductance changes with the magnetizing current at the primary, in ascending
+ *     order; empty where it does not
  */
 public record Transformer(
         Turns turns,
         double magnetizingInductance,
         double leakageInductance,
         double primaryResistance,
-        double secondaryResistance)
+        double secondaryResistance,
+        List<Bend> saturation)
         implements StagePart {
     /**
      * Turns of the windings.
@@ -102,7 +106,7 @@ public record Transformer(
      * @return the transformer
      */
     public static Transformer of(double primary, double secondary, double magnetizingInductance) {
-        return new Transformer(new Turns(primary, secondary, Double.NaN), magnetizingInductance, 0, 0, 0);
+        return new Transformer(new Turns(primary, secondary, Double.NaN), magnetizingInductance, 0, 0, 0, List.of());
     }
 
     /**
@@ -112,7 +116,7 @@ public record Transformer(
      * @return a new transformer
      */
     public Transformer withLeakage(double henry) {
-        return new Transformer(turns, magnetizingInductance, henry, primaryResistance, secondaryResistance);
+        return new Transformer(turns, magnetizingInductance, henry, primaryResistance, secondaryResistance, saturation);
     }
 
     /**
@@ -127,7 +131,8 @@ public record Transformer(
                 magnetizingInductance,
                 leakageInductance,
                 primaryResistance,
-                secondaryResistance);
+                secondaryResistance,
+                saturation);
     }
 
     /**
@@ -138,7 +143,7 @@ public record Transformer(
      * @return a new transformer
      */
     public Transformer withResistances(double primary, double secondary) {
-        return new Transformer(turns, magnetizingInductance, leakageInductance, primary, secondary);
+        return new Transformer(turns, magnetizingInductance, leakageInductance, primary, secondary, saturation);
     }
 
     @Override
@@ -149,11 +154,28 @@ public record Transformer(
         if (!Double.isNaN(turns.reset)) {
             StageParts.positive(faults, "transformer: turns of the reset winding", turns.reset, "");
         }
+        faults.addAll(new Part.Inductor("transformer", "", "", 1, 0, 0, saturation).faults());
         StageParts.positive(faults, "transformer: magnetizing inductance", magnetizingInductance, "H");
         StageParts.notNegative(faults, "transformer: leakage inductance", leakageInductance, "H");
         StageParts.notNegative(faults, "transformer: resistance of the primary", primaryResistance, "Ω");
         StageParts.notNegative(faults, "transformer: resistance of the secondary", secondaryResistance, "Ω");
         return faults;
+    }
+
+    /**
+     * Returns this transformer with a core that saturates: its windings share the flux, which is that of the magnetizing current.
+     *
+     * @param bends where the incremental magnetizing inductance changes with the magnetizing current at the primary, A and H
+     * @return the transformer
+     */
+    public Transformer withSaturation(Bend... bends) {
+        return new Transformer(
+                turns,
+                magnetizingInductance,
+                leakageInductance,
+                primaryResistance,
+                secondaryResistance,
+                List.of(bends));
     }
 
     /**
@@ -175,7 +197,8 @@ public record Transformer(
             String number = before == 0 ? "" : String.valueOf(before + 1);
             String dot = primary ? led(builder, coil.dot(), number, heating) : coil.dot();
             if (primary && before == 0) {
-                builder.inductor(StageWiring.MAGNETIZING, dot, coil.other(), magnetizingInductance);
+                builder.part(new Part.Inductor(
+                        StageWiring.MAGNETIZING, dot, coil.other(), magnetizingInductance, 0, 0, saturation));
             }
             numbers[k] = switch (coil.kind()) {
                 case PRIMARY -> turns.primary;

@@ -5,7 +5,9 @@ import java.math.MathContext;
 import java.util.ArrayList;
 import java.util.List;
 import org.voltsecond.circuit.Circuit;
+import org.voltsecond.circuit.Bend;
 import org.voltsecond.circuit.ControlledSource;
+import org.voltsecond.circuit.NonlinearResistor;
 import org.voltsecond.circuit.Part;
 import org.voltsecond.circuit.Profile;
 import org.voltsecond.units.Quantity;
@@ -27,6 +29,9 @@ record Symbol(String name, String kind, List<String> values, String shape, boole
     private static final int DIGITS = 4;
     private static final String LEADS = "<path d=\"M0 0H30M70 0H100\"/>";
     private static final String RESISTOR = LEADS + "<rect x=\"30\" y=\"-8\" width=\"40\" height=\"16\"/>";
+    /** With the stroke of what is not linear (IEC 60617). */
+    private static final String NONLINEAR = RESISTOR + "<path d=\"M28 15H36L64 -15\"/>";
+
     private static final String INDUCTOR = LEADS + "<path d=\"M30 0" + "a5 5 0 0 1 10 0".repeat(4) + "\"/>";
     private static final String WINDING = INDUCTOR + "<circle class=\"full\" cx=\"26\" cy=\"-9\" r=\"3\"/>";
     private static final String CAPACITOR =
@@ -52,7 +57,8 @@ record Symbol(String name, String kind, List<String> values, String shape, boole
                     INDUCTOR,
                     3,
                     value(inductor.inductance(), Unit.HENRY),
-                    some(inductor.seriesResistance(), Unit.OHM));
+                    some(inductor.seriesResistance(), Unit.OHM),
+                    last(inductor.saturation(), Unit.HENRY, Unit.AMPERE));
         }
         if (part instanceof Part.Capacitor capacitor) {
             return symbol(
@@ -61,7 +67,8 @@ record Symbol(String name, String kind, List<String> values, String shape, boole
                     CAPACITOR,
                     5,
                     value(capacitor.capacitance(), Unit.FARAD),
-                    some(capacitor.seriesResistance(), Unit.OHM));
+                    some(capacitor.seriesResistance(), Unit.OHM),
+                    last(capacitor.bias(), Unit.FARAD, Unit.VOLT));
         }
         if (part instanceof Part.Switch closing) {
             return symbol(
@@ -81,7 +88,22 @@ record Symbol(String name, String kind, List<String> values, String shape, boole
                     some(rectifier.forwardDrop(), Unit.VOLT),
                     some(rectifier.resistance(), Unit.OHM));
         }
+        if (part instanceof NonlinearResistor resistor) {
+            String[] values = resistor.curve().values().stream()
+                    .map(each -> some(each.value(), each.unit()))
+                    .toArray(String[]::new);
+            return symbol(part, "nonlinear resistor", NONLINEAR, 6, values);
+        }
         return source(part);
+    }
+
+    /** What an inductance or a capacitance comes down to; empty where it is constant. */
+    private static String last(List<Bend> bends, Unit unit, Unit unitOfKnee) {
+        if (bends.isEmpty()) {
+            return "";
+        }
+        Bend bend = bends.get(bends.size() - 1);
+        return value(bend.value(), unit) + " above " + value(bend.above(), unitOfKnee);
     }
 
     private static Symbol source(Part part) {
