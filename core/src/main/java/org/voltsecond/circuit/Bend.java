@@ -29,4 +29,27 @@ public record Bend(double above, double value) {
             last = bend.above;
         }
     }
+
+    /** A part of which a share of each bend is left. */
+    static Part straightened(Part part, double share) {
+        if (part instanceof Part.Inductor l && !l.saturation().isEmpty()) {
+            List<Bend> less = straightened(l.saturation(), l.inductance(), share);
+            return new Part.Inductor(
+                    l.name(), l.a(), l.b(), l.inductance(), l.seriesResistance(), l.initialCurrent(), less);
+        }
+        if (part instanceof Part.Capacitor c && !c.bias().isEmpty()) {
+            List<Bend> less = straightened(c.bias(), c.capacitance(), share);
+            return new Part.Capacitor(
+                    c.name(), c.a(), c.b(), c.capacitance(), c.seriesResistance(), c.initialVoltage(), less);
+        }
+        return part;
+    }
+
+    private static List<Bend> straightened(List<Bend> bends, double value, double share) {
+        return share == 0
+                ? List.of()
+                : bends.stream()
+                        .map(bend -> new Bend(bend.above, value + share * (bend.value - value)))
+                        .toList();
+    }
 }

@@ -284,6 +284,17 @@ public final class Circuit {
     }
 
     /**
+     * Returns this circuit with inductors and capacitors that bend less.
+     *
+     * @param share how much of each bend is left, from 0 (straight parts) to 1 (this circuit)
+     * @return the changed circuit
+     */
+    public Circuit withBends(double share) {
+        return new Circuit(
+                parts.stream().map(part -> Bend.straightened(part, share)).toList(), terminals);
+    }
+
+    /**
      * Returns the segment on which a part stands that bends.
      *
      * @param part reference designator

@@ -35,6 +35,9 @@ final class OrbitOfStage {
     /** After so many pauses nothing is left of the first start: each discharges the output. */
     private static final int STARTS_TO_SETTLE = 3;
 
+    /** So many steps lead from straight parts to those that bend: few, and yet an eighth of a bend hardly moves an orbit. */
+    private static final int STEPS_TO_BEND = 8;
+
     /** How far a number of periods may be off a whole one, relative: what is left of it is below the accuracy of the search. */
     private static final double WHOLE = 1e-12;
 
@@ -138,7 +141,32 @@ final class OrbitOfStage {
             if (e.reason() == NoSteadyStateException.Reason.STOPS && lent != values) {
                 return byWayOf(lent, e);
             }
-            throw e;
+            if (values.power().withBends(0).equals(values.power()) || lockedOut || !driven.isClocked()) {
+                throw e;
+            }
+            return byBending(values, e);
+        }
+    }
+
+    /**
+     * A search that begins far away may go in circles among bends: from the steady state of straight parts they are bent little by
+     * little.
+     */
+    private SteadyState byBending(Blueprint values, NoSteadyStateException first) {
+        try {
+            Blueprint straight = values.with(values.power().withBends(0));
+            SteadyState last = of(straight, StageRun.of(List.of(straight), List.of()));
+            for (int step = 1; step <= STEPS_TO_BEND; step++) {
+                Blueprint bent = values.with(values.power().withBends((double) step / STEPS_TO_BEND));
+                DrivenCircuit next = step == STEPS_TO_BEND
+                        ? running
+                        : new OrbitOfStage(bent, StageRun.of(List.of(bent), List.of()), cycles).running;
+                last = SteadyState.of(next, next.stateFrom(last.circuit(), last.state()), cycles);
+            }
+            return thatLasts(last);
+        } catch (NoSteadyStateException | SwitchingException e) {
+            first.addSuppressed(e);
+            throw first;
         }
     }
 
