@@ -163,8 +163,7 @@ public final class SmallSignal {
      * @throws IllegalArgumentException if there is no such source or switch, or the frequencies are not as they should be
      * @throws IllegalStateException if the period does not close in the same phase
      */
-    public FrequencyResponse ratioAtHeldControl(
-            Perturbation from, Signal over, Signal under, double... frequencies) {
+    public FrequencyResponse ratioAtHeldControl(Perturbation from, Signal over, Signal under, double... frequencies) {
         Signal control = steady.circuit().control(CONTROL_VOLTAGE);
         DoubleFunction<Complex> top = law(from, over);
         DoubleFunction<Complex> bottom = law(from, under);

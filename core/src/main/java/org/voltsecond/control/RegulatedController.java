@@ -77,7 +77,8 @@ final class RegulatedController implements Controller {
         legs.forEach(leg -> own.addAll(leg.states()));
         List<Double> codes = started.codes();
         for (int i = 0; i < codes.size(); i++) {
-            own.add(new OwnState("legs on the clock edge" + (i == 0 ? "" : " " + (i + 1)), SCALE_OF_CODES, codes.get(i)));
+            own.add(new OwnState(
+                    "legs on the clock edge" + (i == 0 ? "" : " " + (i + 1)), SCALE_OF_CODES, codes.get(i)));
         }
         states = List.copyOf(own);
     }

@@ -390,9 +390,8 @@ abstract class RegulatedLaw {
             }
             double end = waits ? Math.min(super.clockPeriod, endOfSegment()) : endOfSegment();
             boolean starts = waits && end == super.clockPeriod;
-            Node then = starts
-                    ? controller.started()
-                    : new Node(node.path(), node.legs(), segmentAfter(end), node.codes());
+            Node then =
+                    starts ? controller.started() : new Node(node.path(), node.legs(), segmentAfter(end), node.codes());
             return law(rates(), channels(), end, super.step(then, null, List.of()));
         }
 

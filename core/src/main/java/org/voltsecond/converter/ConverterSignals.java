@@ -305,6 +305,22 @@ abstract sealed class ConverterSignals permits Converter {
     }
 
     /**
+     * Returns a signal that the stage tells beside those that every stage has.
+     *
+     * @param key its name in files, such as "second_inductor_current"
+     * @return the signal
+     * @throws IllegalArgumentException if there is none of that name; the message lists those that there are
+     */
+    public final Signal further(String key) {
+        Signal signal = further().get(key);
+        if (signal == null) {
+            throw new IllegalArgumentException("the " + values.topology() + " tells no signal '" + key + "'; it tells "
+                    + further().keySet());
+        }
+        return signal;
+    }
+
+    /**
      * Returns the signals that the stage tells beside those that every stage has.
      *
      * @return each by its name in files, such as "second_inductor_current"

@@ -138,7 +138,7 @@ final class OrbitOfStage {
                         ? lent.withBodyDiode(name, LENT_DROP * values.inputVoltage(), 0)
                         : lent;
             }
-            if (e.reason() == NoSteadyStateException.Reason.STOPS && lent != values) {
+            if (e.reason() == NoSteadyStateException.Reason.STOPS && !lent.equals(values)) {
                 return byWayOf(lent, e);
             }
             if (values.power().withBends(0).equals(values.power()) || lockedOut || !driven.isClocked()) {

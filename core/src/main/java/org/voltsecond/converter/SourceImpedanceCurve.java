@@ -58,8 +58,9 @@ final class SourceImpedanceCurve {
         List<Part> parts = parts(converter, node);
         for (Part part : parts) {
             if (!isLinear(part)) {
-                return Result.missing("what lies between source and stage must be resistors, inductors and capacitors of constant "
-                        + "values, but there is " + part);
+                return Result.missing(
+                        "what lies between source and stage must be resistors, inductors and capacitors of constant "
+                                + "values, but there is " + part);
             }
         }
         SourceImpedanceCurve curve = new SourceImpedanceCurve(node, source, parts);
@@ -76,7 +77,9 @@ final class SourceImpedanceCurve {
         while (!open.isEmpty()) {
             String at = open.remove();
             for (Part part : circuit.parts()) {
-                if (!part.ports().contains(source) && !found.contains(part) && ends(part).contains(at)) {
+                if (!part.ports().contains(source)
+                        && !found.contains(part)
+                        && ends(part).contains(at)) {
                     found.add(part);
                     ends(part).stream().filter(seen::add).forEach(open::add);
                 }
@@ -96,7 +99,8 @@ final class SourceImpedanceCurve {
 
     private static boolean isLinear(Part part) {
         return (part instanceof Part.Resistor resistor && resistor.resistance() > 0)
-                || (part instanceof Part.Inductor inductor && inductor.saturation().isEmpty())
+                || (part instanceof Part.Inductor inductor
+                        && inductor.saturation().isEmpty())
                 || (part instanceof Part.Capacitor capacitor && capacitor.bias().isEmpty());
     }
 

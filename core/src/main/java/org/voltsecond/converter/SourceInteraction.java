@@ -89,7 +89,8 @@ public final class SourceInteraction {
     }
 
     private static FrequencyResponse input(FrequencyResponse ratio, boolean closed) {
-        return ratio.named("input impedance" + (closed ? ", loop closed" : ", loop open")).withFirstPhaseAbove(-180);
+        return ratio.named("input impedance" + (closed ? ", loop closed" : ", loop open"))
+                .withFirstPhaseAbove(-180);
     }
 
     /** {@return what lies between source and stage} */
@@ -174,8 +175,8 @@ public final class SourceInteraction {
             if (decibels < 0) {
                 return "not met: the impedance of the source is above that of the converter by " + number;
             }
-            return (isMet() ? "met: " : "not met: ") + "the impedance of the source stays below that of the converter by "
-                    + number;
+            return (isMet() ? "met: " : "not met: ")
+                    + "the impedance of the source stays below that of the converter by " + number;
         }
 
         /** {@return whether it is {@link SourceInteraction#LEAST_SEPARATION} at least} */

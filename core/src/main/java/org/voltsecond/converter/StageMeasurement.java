@@ -152,8 +152,7 @@ public record StageMeasurement(Measure measure, @Nullable StageSignal signal) {
         double taken = sensitivity.meanProduct(converter.inputNode(), converter.sourceCurrent());
         for (String source : steady.furtherFeeds()) {
             taken -= sensitivity.meanProduct(
-                    converter.driven().voltageAcross(source),
-                    converter.driven().current(source));
+                    converter.driven().voltageAcross(source), converter.driven().current(source));
         }
         return steady.efficiency().isEmpty() ? Double.NaN : (output - steady.outputPower() / input * taken) / input;
     }

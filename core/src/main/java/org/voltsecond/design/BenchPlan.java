@@ -12,8 +12,8 @@ import org.voltsecond.bench.CaptureException;
 import org.voltsecond.bench.CaptureFile;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.design.DrivePlan.FixedDuty;
-import org.voltsecond.units.Printable;
 import org.voltsecond.figures.NamedSignals;
+import org.voltsecond.units.Printable;
 import org.voltsecond.units.Unit;
 import org.voltsecond.waveform.Signal;
 

@@ -8,8 +8,8 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
-import java.util.Comparator;
 import java.util.Collections;
+import java.util.Comparator;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -90,7 +90,8 @@ public final class DesignKeys {
                 ? exact
                 : BY_PATH.entrySet().stream()
                         .filter(entry -> entry.getKey().contains("*")
-                                && path.matches(entry.getKey().replace(".", "\\.").replace("*", ".+")))
+                                && path.matches(
+                                        entry.getKey().replace(".", "\\.").replace("*", ".+")))
                         .max(Comparator.comparingInt(entry -> entry.getKey().length()))
                         .map(Map.Entry::getValue)
                         .orElse(null);

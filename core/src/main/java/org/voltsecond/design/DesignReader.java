@@ -1,7 +1,6 @@
 package org.voltsecond.design;
 
 import java.nio.file.Path;
-import java.util.List;
 import java.util.Map;
 import java.util.TreeMap;
 import java.util.stream.Collectors;
@@ -65,8 +64,7 @@ final class DesignReader {
             input = power.input();
             load = power.load();
         }
-        boolean sound = power != null && drive != null && root.faultCount() == 0;
-        Converter converter = sound ? power.drivenBy(drive) : null;
+        Converter converter = power != null && drive != null && root.faultCount() == 0 ? power.drivenBy(drive) : null;
         TransientPlan plan = TransientPlan.Reader.read(root, drive, load, input, own);
         FrequencyPlan frequencies = FrequencyPlan.Reader.read(root);
         Map<Limit, Double> limits = LimitsReader.read(root);

@@ -206,7 +206,15 @@ public record LossPlan(
                             || converter.circuit().part(port.part()) instanceof Part.CoupledInductors)
                     .map(Port::name)
                     .toList();
-            check(part, name, "a switch", switches, "turn_on_time", "turn_off_time", "output_capacitance", "gate_charge");
+            check(
+                    part,
+                    name,
+                    "a switch",
+                    switches,
+                    "turn_on_time",
+                    "turn_off_time",
+                    "output_capacitance",
+                    "gate_charge");
             check(part, name, "a rectifier", rectifiers, "recovered_charge", "recovery_time");
             check(part, name, "an inductor or a winding", coils, "core");
         }
@@ -226,21 +234,28 @@ public record LossPlan(
             List<String> switches = of.roles().switches();
             List<String> rectifiers = new ArrayList<>(of.roles().rectifiers());
             rectifiers.addAll(of.roles().synchronous());
-            add(all.overlaps(), others(switches, own, Data::overlaps), names ->
-                    new OverlapLoss(all.turnOn(), all.turnOff(), names));
-            add(all.capacitance() > 0, others(switches, own, data -> data.capacitance() > 0), names ->
-                    new OutputCapacitanceLoss(all.capacitance(), names));
-            add(all.recovers(), others(rectifiers, own, Data::recovers), names ->
-                    new ReverseRecoveryLoss(all.recovered(), all.recovery(), names));
+            add(
+                    all.overlaps(),
+                    others(switches, own, Data::overlaps),
+                    names -> new OverlapLoss(all.turnOn(), all.turnOff(), names));
+            add(
+                    all.capacitance() > 0,
+                    others(switches, own, data -> data.capacitance() > 0),
+                    names -> new OutputCapacitanceLoss(all.capacitance(), names));
+            add(
+                    all.recovers(),
+                    others(rectifiers, own, Data::recovers),
+                    names -> new ReverseRecoveryLoss(all.recovered(), all.recovery(), names));
             add(all.gateCharge() > 0, List.of(), names -> new GateChargeLoss(all.gateCharge(), all.gateVoltage()));
             own.forEach((name, data) -> {
                 List<String> one = List.of(name);
                 add(data.overlaps(), one, names -> new OverlapLoss(data.turnOn(), data.turnOff(), names));
                 add(data.capacitance() > 0, one, names -> new OutputCapacitanceLoss(data.capacitance(), names));
-                add(data.recovers(), one, names ->
-                        new ReverseRecoveryLoss(data.recovered(), data.recovery(), names));
-                add(data.gateCharge() > 0, one, names ->
-                        new GateChargeLoss(data.gateCharge(), data.gateVoltage(), names));
+                add(data.recovers(), one, names -> new ReverseRecoveryLoss(data.recovered(), data.recovery(), names));
+                add(
+                        data.gateCharge() > 0,
+                        one,
+                        names -> new GateChargeLoss(data.gateCharge(), data.gateVoltage(), names));
                 Core core = data.core();
                 if (core != null) {
                     models.add(core.of(name));
@@ -253,8 +268,7 @@ public record LossPlan(
         }
 
         /** Those for which the data hold that are given for all; empty for all. */
-        private static @Nullable List<String> others(
-                List<String> all, Map<String, Data> own, Predicate<Data> says) {
+        private static @Nullable List<String> others(List<String> all, Map<String, Data> own, Predicate<Data> says) {
             List<String> left = all.stream()
                     .filter(name -> !own.containsKey(name) || !says.test(own.get(name)))
                     .toList();

@@ -161,18 +161,18 @@ final class GuardRows {
         double bound = curvature(rate) * (fraction * fraction * 0.125) + tolerance(z, last);
         double first = valueAt(z, sinceTick);
         double atEnd = valueAt(end, last);
-        return first > bound && atEnd > bound
-                || beginsAtZero
+        return (first > bound && atEnd > bound)
+                || (beginsAtZero
                         && first >= -tolerance(z, sinceTick)
                         && atEnd > tolerance(z, last)
-                        && (linear(rate, 0) + slope) * flow.base > curvature(rate) * fraction;
+                        && (linear(rate, 0) + slope) * flow.base > curvature(rate) * fraction);
     }
 
     /** Whether the form is above zero in the first instant, by its value or, where it may begin at zero, by its rate. */
     boolean isClear(double[] z, double sinceTick) {
         double value = valueAt(z, sinceTick);
         double tolerance = tolerance(z, sinceTick);
-        return value > tolerance || beginsAtZero && value >= -tolerance && firstOrder(z) > CLEARLY * tolerance;
+        return value > tolerance || (beginsAtZero && value >= -tolerance && firstOrder(z) > CLEARLY * tolerance);
     }
 
     private double firstOrder(double[] z) {

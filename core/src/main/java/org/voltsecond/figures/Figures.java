@@ -270,20 +270,22 @@ public final class Figures {
 
     /** What is told about a change. */
     static List<Figure<StepFigures>> change(StepFigures found) {
-        return withSource(found, List.of(
-                TIME,
-                LEVEL_BEFORE,
-                LEVEL_AFTER,
-                DROOP,
-                OVERSHOOT,
-                PEAK_TIME,
-                PEAK_INDUCTOR_CURRENT,
-                SETTLING_TIME,
-                RECOVERY_TIME,
-                SETTLING_BAND,
-                LOWEST_DUTY_CYCLE,
-                HIGHEST_DUTY_CYCLE,
-                LAST_DUTY_CYCLE));
+        return withSource(
+                found,
+                List.of(
+                        TIME,
+                        LEVEL_BEFORE,
+                        LEVEL_AFTER,
+                        DROOP,
+                        OVERSHOOT,
+                        PEAK_TIME,
+                        PEAK_INDUCTOR_CURRENT,
+                        SETTLING_TIME,
+                        RECOVERY_TIME,
+                        SETTLING_BAND,
+                        LOWEST_DUTY_CYCLE,
+                        HIGHEST_DUTY_CYCLE,
+                        LAST_DUTY_CYCLE));
     }
 
     /** What is told about a start. */

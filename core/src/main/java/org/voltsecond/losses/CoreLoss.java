@@ -107,8 +107,8 @@ public record CoreLoss(SteinmetzMaterial material, double crossSection, double v
             }
             return sum;
         }
-        throw new IllegalArgumentException("core loss: " + part.name() + " stores no flux; give the core to the inductor"
-                + " that stands for its magnetizing inductance");
+        throw new IllegalArgumentException("core loss: " + part.name()
+                + " stores no flux; give the core to the inductor" + " that stands for its magnetizing inductance");
     }
 
     /**

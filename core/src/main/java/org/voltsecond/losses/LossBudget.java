@@ -44,7 +44,9 @@ public record LossBudget(double outputPower, List<LossEntry> entries) {
      */
     public static LossBudget of(ConverterSteadyState steady, List<? extends LossModel> models) {
         List<LossEntry> entries = new ArrayList<>();
-        steady.heat().groups().forEach((place, power) -> entries.add(new LossEntry(place, LossEntry.CONDUCTION, power)));
+        steady.heat()
+                .groups()
+                .forEach((place, power) -> entries.add(new LossEntry(place, LossEntry.CONDUCTION, power)));
         Map<String, String> places = new HashMap<>();
         StageLosses.told(steady.converter()).forEach((words, parts) -> parts.forEach(part -> places.put(part, words)));
         for (LossModel model : models) {

@@ -92,9 +92,11 @@ public record InputDamping(
         if (inductance == 0 || capacitance == 0) {
             return Result.missing("only what has an inductance and a capacitance rings; this has not both");
         }
-        double first = ratioFor(allowed(found, inductance, capacitance) / Math.sqrt(inductance / capacitance)) * capacitance;
+        double first =
+                ratioFor(allowed(found, inductance, capacitance) / Math.sqrt(inductance / capacitance)) * capacitance;
         List<Double> branches = first < MOST * capacitance
-                ? PreferredSeries.E6.between(PreferredSeries.E6.atLeast(first), PreferredSeries.E6.atLeast(MOST * capacitance))
+                ? PreferredSeries.E6.between(
+                        PreferredSeries.E6.atLeast(first), PreferredSeries.E6.atLeast(MOST * capacitance))
                 : List.of();
         for (double branch : branches) {
             double ohm = PreferredSeries.E24.nearest(optimalResistance(inductance, capacitance, branch));
@@ -103,16 +105,17 @@ public record InputDamping(
                 return Result.of(tried.get());
             }
         }
-        return Result.missing("no branch of up to " + (int) MOST + " times the " + Quantity.brief(capacitance, Unit.FARAD)
-                + " that ring with the " + Quantity.brief(inductance, Unit.HENRY)
-                + " is enough; less inductance or more capacitance lowers the impedance");
+        return Result.missing(
+                "no branch of up to " + (int) MOST + " times the " + Quantity.brief(capacitance, Unit.FARAD)
+                        + " that ring with the " + Quantity.brief(inductance, Unit.HENRY)
+                        + " is enough; less inductance or more capacitance lowers the impedance");
     }
 
     private static double allowed(SourceInteraction found, double inductance, double capacitance) {
         double resonance = 1 / (2 * Math.PI * Math.sqrt(inductance * capacitance));
         double least = Double.POSITIVE_INFINITY;
-        for (FrequencyResponse input :
-                Stream.concat(Stream.of(found.openLoop()), found.closedLoop().stream()).toList()) {
+        for (FrequencyResponse input : Stream.concat(Stream.of(found.openLoop()), found.closedLoop().stream())
+                .toList()) {
             double nearest = Double.POSITIVE_INFINITY;
             for (int i = 0; i < input.size(); i++) {
                 double apart = Math.abs(Math.log(input.frequency(i) / resonance));
@@ -121,7 +124,9 @@ public record InputDamping(
                 nearest = Math.min(nearest, apart);
             }
             // a resonance outside the frequencies asked for is looked at on its own
-            least = nearest < Math.log(ABOUT) ? least : Math.min(least, input.at(resonance).magnitude());
+            least = nearest < Math.log(ABOUT)
+                    ? least
+                    : Math.min(least, input.at(resonance).magnitude());
         }
         return least * Math.pow(10, -SourceInteraction.LEAST_SEPARATION / 20);
     }
@@ -144,6 +149,7 @@ public record InputDamping(
 
     @Override
     public String toString() {
-        return Quantity.format(capacitance, Unit.FARAD, 3) + " in series with " + Quantity.format(resistance, Unit.OHM, 3);
+        return Quantity.format(capacitance, Unit.FARAD, 3) + " in series with "
+                + Quantity.format(resistance, Unit.OHM, 3);
     }
 }

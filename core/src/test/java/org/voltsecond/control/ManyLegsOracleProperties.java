@@ -183,7 +183,17 @@ class ManyLegsOracleProperties {
         }
         double sense = method == Method.VOLTAGE ? 0 : 0.3 / current;
         return new Control(
-                method, PERIOD, 1, 1 / (duty * INPUT), OUTER, INNER, sense, 0.4 * current / PERIOD, delays, raises, longest);
+                method,
+                PERIOD,
+                1,
+                1 / (duty * INPUT),
+                OUTER,
+                INNER,
+                sense,
+                0.4 * current / PERIOD,
+                delays,
+                raises,
+                longest);
     }
 
     private static Regulator regulator(Control control, double maximum) {
@@ -215,11 +225,11 @@ class ManyLegsOracleProperties {
     private static void check(
             Stage stage, Circuit circuit, SwitchPattern pattern, Control control, Regulator regulator, double[] start) {
         CircuitSignals signals = CircuitSignals.of(circuit);
-        List<Signal> currents = names("L", stage.inductors()).stream().map(signals::current).toList();
+        List<Signal> currents =
+                names("L", stage.inductors()).stream().map(signals::current).toList();
         Plant plant = new Plant(pattern, signals.nodeVoltage("out"), currents, signals.nodeVoltage("in"));
-        DrivenCircuit driven = DrivenCircuit.builder(circuit)
-                .controlledBy(regulator.on(plant))
-                .build();
+        DrivenCircuit driven =
+                DrivenCircuit.builder(circuit).controlledBy(regulator.on(plant)).build();
         double[] own = driven.restState();
         List<String> states = driven.stateNames();
         int n = stage.inductors();
@@ -249,7 +259,8 @@ class ManyLegsOracleProperties {
         }
     }
 
-    private static double[] start(Control control, int inductors, double each, double output, double voltage, double duty) {
+    private static double[] start(
+            Control control, int inductors, double each, double output, double voltage, double duty) {
         double[] start = new double[inductors + 3 + 2 * control.legs()];
         for (int k = 0; k < inductors; k++) {
             start[k] = each * (1 - 0.1 * k);
@@ -277,8 +288,8 @@ class ManyLegsOracleProperties {
         double maximum = random.nextBoolean() ? 1 : 0.9;
         Control control = control(method, duty, current, timing, count, maximum);
         double voltage = method == Method.VOLTAGE ? duty : 0.3;
-        SwitchPattern pattern = SwitchPattern.of(
-                timing, names("Q", count), phases.synchronous() ? names("S", count) : List.of());
+        SwitchPattern pattern =
+                SwitchPattern.of(timing, names("Q", count), phases.synchronous() ? names("S", count) : List.of());
         check(
                 phases,
                 phases.circuit(),

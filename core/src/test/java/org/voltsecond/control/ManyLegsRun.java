@@ -257,8 +257,7 @@ final class ManyLegsRun implements OrdinaryDifferentialEquation {
 
     private ODEStateAndDerivative integrate(double time, double[] state, double until) {
         double scale = control.period();
-        DormandPrince853Integrator integrator =
-                new DormandPrince853Integrator(1e-9 * scale, 0.1 * scale, 1e-13, 1e-13);
+        DormandPrince853Integrator integrator = new DormandPrince853Integrator(1e-9 * scale, 0.1 * scale, 1e-13, 1e-13);
         integrator.setInitialStepSize(Math.min(0.01 * scale, 0.5 * (until - time)));
         List<Margin> margins = new ArrayList<>();
         for (int k = 0; k < stage.inductors(); k++) {

@@ -69,7 +69,7 @@ class IsolatedStagesTest {
     }
 
     private static Waveform of(ConverterSteadyState steady, String further) {
-        return steady.of(steady.converter().further().get(further));
+        return steady.of(steady.converter().further(further));
     }
 
     /** To the printed digits, and to those of the exact periodic orbit of this circuit, worked out elsewhere. */
@@ -261,7 +261,7 @@ class IsolatedStagesTest {
                 .load(Load.resistor(5));
         Drive drive = Drive.fixedDuty(0.3, kilo(100));
         ConverterSteadyState constant = stage.with(Clamp.of(60)).drive(drive).steadyState();
-        double watt = constant.losses().groups().get("clamp");
+        double watt = constant.losses().groups().getOrDefault("clamp", Double.NaN);
         ConverterSteadyState network =
                 stage.with(Clamp.of(60 * 60 / watt, micro(100))).drive(drive).steadyState();
         Signal across = network.converter().driven().voltageAcross("CC");

@@ -35,9 +35,9 @@ class SourceInteractionTest {
     }
 
     private static Converter regulated(InputFilter filter, double gain) {
-        Compensator compensator =
-                Compensator.type3(gain, kilo(4), kilo(5), kilo(100), kilo(150));
-        return stage(filter).drive(VoltageMode.of(FREQUENCY, 1, 0.2, compensator).withRamp(0, 1));
+        Compensator compensator = Compensator.type3(gain, kilo(4), kilo(5), kilo(100), kilo(150));
+        return stage(filter)
+                .drive(VoltageMode.of(FREQUENCY, 1, 0.2, compensator).withRamp(0, 1));
     }
 
     private static InputFilter weak() {
@@ -51,7 +51,8 @@ class SourceInteractionTest {
     /** (R + j w L) / (1 - w^2 L C + j w R C); at the resonance R0 sqrt(R^2 + R0^2) / R. */
     @Test
     void theFiltersImpedanceIsThatOfItsParts() {
-        FrequencyResponse source = of(stage(weak()).drive(Drive.fixedDuty(0.4, FREQUENCY))).sourceImpedance();
+        FrequencyResponse source =
+                of(stage(weak()).drive(Drive.fixedDuty(0.4, FREQUENCY))).sourceImpedance();
         for (int i = 0; i < GRID.length; i++) {
             double omega = 2 * Math.PI * GRID[i];
             Complex expected = new Complex(R, omega * L).divide(new Complex(1 - omega * omega * L * C, omega * R * C));
@@ -71,7 +72,9 @@ class SourceInteractionTest {
                 .ofCircuit()
                 .ratio(
                         Perturbation.source("I1"),
-                        converter.driven().nodeVoltage(converter.roles().stageInput().orElseThrow()),
+                        converter
+                                .driven()
+                                .nodeVoltage(converter.roles().stageInput().orElseThrow()),
                         converter.inputCurrent(),
                         GRID);
         FrequencyResponse source = of(converter).sourceImpedance();
@@ -92,13 +95,16 @@ class SourceInteractionTest {
                 .ofCircuit()
                 .response(
                         Perturbation.source("V1"),
-                        converter.driven().nodeVoltage(converter.roles().stageInput().orElseThrow()),
+                        converter
+                                .driven()
+                                .nodeVoltage(converter.roles().stageInput().orElseThrow()),
                         GRID);
         FrequencyResponse input = found.closedLoop().orElseThrow();
         for (int i = 0; i < GRID.length; i++) {
             Complex source = found.sourceImpedance().value(i);
             Complex bare = source.divide(new Complex(R, 2 * Math.PI * GRID[i] * L));
-            Complex expected = bare.multiply(input.value(i)).divide(input.value(i).add(source));
+            Complex expected =
+                    bare.multiply(input.value(i)).divide(input.value(i).add(source));
             assertThat(seen.value(i).subtract(expected).magnitude()).isLessThan(1e-8 * expected.magnitude());
         }
     }
@@ -143,7 +149,8 @@ class SourceInteractionTest {
         assertThat(of(unstable).isMet()).isFalse();
         assertThat(of(unstable).closedLoopSeparation().orElseThrow().decibels()).isNegative();
         double resonance = 1 / (2 * Math.PI * Math.sqrt(L * C));
-        assertThat(of(unstable).closedLoopSeparation().orElseThrow().frequency()).isCloseTo(resonance, within(500.0));
+        assertThat(of(unstable).closedLoopSeparation().orElseThrow().frequency())
+                .isCloseTo(resonance, within(500.0));
         Converter damped = unstable.withAcrossInput("CD", micro(100), 2);
         assertThat(damped.steadyState().periodic().isStable()).isTrue();
         assertThat(of(damped).closedLoopSeparation().orElseThrow().decibels()).isPositive();

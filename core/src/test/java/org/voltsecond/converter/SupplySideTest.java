@@ -53,7 +53,7 @@ class SupplySideTest {
                 .with(new InputCapacitor(1, 0))
                 .drive(Drive.fixedDuty(dutyCycle, FREQUENCY));
         ConverterSteadyState steady = converter.steadyState();
-        Waveform capacitor = steady.of(converter.further().get("input_capacitor_current"));
+        Waveform capacitor = steady.of(converter.further("input_capacitor_current"));
         double load = dutyCycle * 12 / 2.5;
         double ripple = 12 * dutyCycle * (1 - dutyCycle) / (milli(1) * FREQUENCY);
         double square = dutyCycle * (1 - dutyCycle) * load * load + dutyCycle * ripple * ripple / 12;
@@ -71,7 +71,13 @@ class SupplySideTest {
         Map<String, Double> losses = steady.losses().groups();
         assertThat(losses)
                 .containsOnlyKeys(
-                        "transistor", "rectifier", "inductor", "output capacitor", "source", "input filter", "input capacitor");
+                        "transistor",
+                        "rectifier",
+                        "inductor",
+                        "output capacitor",
+                        "source",
+                        "input filter",
+                        "input capacitor");
         assertThat(losses.values()).allMatch(watt -> watt > 0);
         double lost = steady.inputPower() - steady.outputPower();
         assertThat(steady.losses().total()).isCloseTo(lost, within(1e-10 * steady.inputPower()));
@@ -89,7 +95,8 @@ class SupplySideTest {
         Waveform drawn = start.of(across.sourceCurrent());
         double peak = plain.startUp(milli(0.2)).of(plain.sourceCurrent()).maximum();
         assertThat(drawn.maximum()).isCloseTo(peak, within(1e-14 * peak));
-        assertThat(start.of(across.further().get("input_capacitor_voltage")).minimum()).isEqualTo(12);
+        assertThat(start.of(across.further("input_capacitor_voltage")).minimum())
+                .isEqualTo(12);
         assertThat(start.audit().residual()).isLessThan(1e-12);
         assertThat(across.steadyState().of(across.outputVoltage()).mean())
                 .isCloseTo(plain.steadyState().of(plain.outputVoltage()).mean(), within(1e-13));
@@ -131,7 +138,9 @@ class SupplySideTest {
             double[] scale = {fed.ampere(), 12, fed.ampere(), 12};
             int[] states = {0, 1, 4, 5};
             for (int i = 0; i < found.length; i++) {
-                assertThat(found[i]).as(fed + ", state " + states[i]).isCloseTo(expected[states[i]], within(1e-9 * scale[i]));
+                assertThat(found[i])
+                        .as(fed + ", state " + states[i])
+                        .isCloseTo(expected[states[i]], within(1e-9 * scale[i]));
             }
             assertThat(run.audit().residual()).isLessThan(1e-10);
         }

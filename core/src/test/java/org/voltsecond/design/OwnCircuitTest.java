@@ -184,9 +184,12 @@ class OwnCircuitTest {
                 .singleElement()
                 .asString()
                 .startsWith("rail.toml:15: map.across.quantity: the circuit has no value 'R1.resistence'");
-        assertThat(faults(SEPIC
-                        + map.replace("\"R1.resistance\"", "\"inductance\"").replace("Ω", "H")
-                        + "figures = [\"output_voltage\"]\n[tolerance]\nvalues = { inductance = 0.1, \"T1.1.inductance\" = 0.1 }\n"))
+        assertThat(
+                        faults(
+                                SEPIC
+                                        + map.replace("\"R1.resistance\"", "\"inductance\"")
+                                                .replace("Ω", "H")
+                                        + "figures = [\"output_voltage\"]\n[tolerance]\nvalues = { inductance = 0.1, \"T1.1.inductance\" = 0.1 }\n"))
                 .singleElement()
                 .asString()
                 .contains("is the inductance that is given as well; valid: one of the two");

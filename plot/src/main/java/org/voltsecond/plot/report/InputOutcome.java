@@ -23,14 +23,12 @@ import org.voltsecond.units.Unit;
  * @param found the impedances and how far they are apart
  * @param damping a branch that keeps them apart, or why there is none; null where they are far enough apart
  */
-record InputOutcome(
-        SourceInteraction found, @Nullable Result<InputDamping> damping) {
+record InputOutcome(SourceInteraction found, @Nullable Result<InputDamping> damping) {
     private static final String SOURCE = "source_impedance";
 
     static Result<InputOutcome> of(ConverterSteadyState steady, double... frequencies) {
         return SourceInteraction.of(steady, frequencies)
-                .map(found ->
-                        new InputOutcome(found, found.isMet() ? null : InputDamping.of(steady, found)));
+                .map(found -> new InputOutcome(found, found.isMet() ? null : InputDamping.of(steady, found)));
     }
 
     /** By the names of their columns. */
@@ -60,7 +58,9 @@ record InputOutcome(
                         + ReportTables.format(peak.frequency(), Unit.HERTZ));
         separations(found).forEach((loop, separation) -> rows.put("input, " + loop, separation.verdict()));
         if (damping != null) {
-            rows.put("input damping", damping.exists() ? proposed(damping.get()) : "none is proposed: " + damping.reason());
+            rows.put(
+                    "input damping",
+                    damping.exists() ? proposed(damping.get()) : "none is proposed: " + damping.reason());
         }
         return rows;
     }
@@ -123,7 +123,8 @@ record InputOutcome(
     }
 
     /** The curves with the branch that is proposed. */
-    @Nullable Picture dampedPicture(String name, String subtitle) {
+    @Nullable
+    Picture dampedPicture(String name, String subtitle) {
         return damping == null || !damping.exists()
                 ? null
                 : new InputOutcome(damping.get().interaction(), null)
