@@ -90,11 +90,9 @@ final class ClockedController implements Controller {
 
         /** Drives over a common period, each as often as it repeats there, with edges that fall together at one instant. */
         private static Map<String, Drive> over(Map<String, Drive> gates, double common) {
-            if (gates.values().stream().allMatch(drive -> count(common, drive.period()) <= 1)) {
-                return gates;
-            }
-            Map<String, Drive> repeated = new TreeMap<>();
-            gates.forEach((name, drive) -> repeated.put(name, drive.repeated(count(common, drive.period()))));
+            Map<String, Drive> repeated = new TreeMap<>(gates);
+            repeated.replaceAll((name, drive) ->
+                    count(common, drive.period()) <= 1 ? drive : drive.repeated(count(common, drive.period())));
             TreeSet<Double> edges = new TreeSet<>();
             repeated.values()
                     .forEach(drive -> drive.windows().forEach(window -> {
@@ -105,7 +103,9 @@ final class ClockedController implements Controller {
             edges.stream()
                     .filter(edge -> instants.isEmpty() || edge > instants.last() + SAME)
                     .forEachOrdered(instants::add);
-            repeated.replaceAll((name, drive) -> drive.onto(instants, SAME));
+            if (instants.size() < edges.size()) { // a delay and a duty cycle may add up to an edge of another pulse but for rounding
+                repeated.replaceAll((name, drive) -> drive.onto(instants, SAME));
+            }
             return repeated;
         }
     }

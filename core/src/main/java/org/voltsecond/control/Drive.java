@@ -281,6 +281,11 @@ public final class Drive {
         return master != null;
     }
 
+    /** {@return the drive whose off-time this one fills; this one where it fills none} */
+    public Drive pulse() {
+        return master == null ? this : master.drive();
+    }
+
     /**
      * Returns how often the period repeats.
      *

@@ -24,6 +24,8 @@ import org.voltsecond.circuit.Profile;
 import org.voltsecond.control.Drive;
 import org.voltsecond.control.Protection.Rectification;
 import org.voltsecond.control.Regulator;
+import org.voltsecond.control.SwitchPattern;
+import org.voltsecond.numeric.RoundOff;
 import org.voltsecond.stage.InvalidStageException;
 import org.voltsecond.stage.Load;
 import org.voltsecond.stage.RoleNaming;
@@ -97,9 +99,13 @@ record Blueprint(
         return Objects.requireNonNull(regulator);
     }
 
-    /** The drive of the transistor of a converter that is not regulated. */
+    /** The drive of the first leg that switches at all, else of the transistor, of a converter that is not regulated. */
     Drive drive() {
-        return Objects.requireNonNull(drives.get(roles.transistor()));
+        return roles.pattern().legs().stream()
+                .map(leg -> Objects.requireNonNull(drives.get(leg.switches().get(0))))
+                .filter(drive -> drive.dutyCycle() > 0 && drive.dutyCycle() < 1)
+                .findFirst()
+                .orElseGet(() -> Objects.requireNonNull(drives.get(roles.transistor())));
     }
 
     Set<String> partNames() {
@@ -256,74 +262,70 @@ record Blueprint(
         return with(old == null ? replaced(switchName, channel, diode) : replaced(name, diode));
     }
 
-    /** With a diode in place of the rectifier, or of the switch that stands in for it, whose body diode then goes too. */
+    /** With diodes in place of all rectifiers, or of the switches that stand in for them, whose body diodes then go too. */
     Blueprint withDiode(double forwardDrop, double resistance) {
-        String old = onlyRectifier();
-        if (!isSynchronous()) {
-            Part.Rectifier diode = (Part.Rectifier) power.part(old);
-            return with(
-                    replaced(old, new Part.Rectifier(old, diode.anode(), diode.cathode(), forwardDrop, resistance)));
+        Blueprint result = this;
+        List<String> diodes = new ArrayList<>();
+        for (String old : allRectifiers()) {
+            Part part = result.power.part(old);
+            if (part instanceof Part.Rectifier diode) {
+                Part other = new Part.Rectifier(old, diode.anode(), diode.cathode(), forwardDrop, resistance);
+                result = result.with(result.replaced(old, other));
+                diodes.add(old);
+            } else {
+                Part.Switch channel = (Part.Switch) part;
+                Part.Rectifier across = bodyDiode(old);
+                result = across == null ? result : result.with(result.replaced(across.name()));
+                String name = result.free(StageWiring.DIODE);
+                Part diode = new Part.Rectifier(name, channel.a(), channel.b(), forwardDrop, resistance);
+                result = result.with(result.replaced(old, diode));
+                diodes.add(name);
+            }
         }
-        Part.Switch channel = (Part.Switch) power.part(old);
-        Part.Rectifier across = bodyDiode(old);
-        Blueprint bare = across == null ? this : with(replaced(across.name()));
-        String name = bare.free(StageWiring.DIODE);
-        Part diode = new Part.Rectifier(name, channel.a(), channel.b(), forwardDrop, resistance);
-        return new Blueprint(
-                topology,
-                bare.replaced(old, diode),
-                roles.with(RoleNaming.Role.SYNCHRONOUS).rectifiers(name),
-                first(drives),
-                regulator,
-                amplifier);
+        Map<String, Drive> left = new LinkedHashMap<>(drives);
+        left.keySet().removeAll(roles.synchronous());
+        Roles told = roles.with(RoleNaming.Role.SYNCHRONOUS).rectifiers(diodes.toArray(String[]::new));
+        return new Blueprint(topology, result.power, told, left, regulator, amplifier);
     }
 
-    /** With a switch in place of the rectifier; a body diode that is there stays. */
+    /** With switches in place of all rectifiers; body diodes that are there stay. */
     Blueprint withSwitch(double onResistance) {
-        String old = onlyRectifier();
-        if (isSynchronous()) {
-            return with(old + ".on_resistance", onResistance);
+        Blueprint result = this;
+        List<String> names = new ArrayList<>();
+        for (String old : allRectifiers()) {
+            if (result.power.part(old) instanceof Part.Rectifier diode) {
+                String name = result.free(StageWiring.SYNCHRONOUS_TRANSISTOR);
+                Part channel = new Part.Switch(name, diode.anode(), diode.cathode(), onResistance);
+                result = result.with(result.replaced(old, channel));
+                names.add(name);
+            } else {
+                result = result.with(old + ".on_resistance", onResistance);
+                names.add(old);
+            }
         }
-        Part.Rectifier diode = (Part.Rectifier) power.part(old);
-        String name = free(StageWiring.SYNCHRONOUS_TRANSISTOR);
-        Part channel = new Part.Switch(name, diode.anode(), diode.cathode(), onResistance);
-        Map<String, Drive> both = new LinkedHashMap<>(drives);
-        if (!isRegulated()) {
-            both.put(name, drive().complement());
-        }
-        return new Blueprint(
-                topology,
-                replaced(old, channel),
-                roles.with(RoleNaming.Role.RECTIFIERS).synchronous(name),
-                both,
-                regulator,
-                amplifier);
+        Roles told = roles.with(RoleNaming.Role.RECTIFIERS).synchronous(names.toArray(String[]::new));
+        Blueprint rectified = new Blueprint(topology, result.power, told, drives, regulator, amplifier);
+        return isRegulated() ? rectified : rectified.drivenBy(drives);
     }
 
-    private String onlyRectifier() {
+    private List<String> allRectifiers() {
         List<String> all = new ArrayList<>(roles.rectifiers());
         all.addAll(roles.synchronous());
-        if (all.size() != 1) {
-            throw new IllegalStateException("the " + topology + " has not one rectifier but " + all
-                    + ": change the parts with with(\"D1.forward_drop\", ...)");
-        }
-        return all.get(0);
-    }
-
-    private Map<String, Drive> first(Map<String, Drive> of) {
-        return of.isEmpty() || isRegulated() ? of : Map.of(roles.transistor(), drive());
+        return all;
     }
 
     private String free(String name) {
         return ErrorAmplifier.Wiring.free(partNames(), name);
     }
 
-    /** With drives of all switches; those that stand in for rectifiers are closed while the first one is open, if not given. */
+    /** With drives of all switches; those that stand in for rectifiers are closed while that of their leg is open, if not given. */
     Blueprint drivenBy(Map<String, Drive> given) {
         Map<String, Drive> all = new LinkedHashMap<>(given);
-        Drive first = given.get(roles.transistor());
-        if (first != null) {
-            roles.synchronous().forEach(name -> all.putIfAbsent(name, first.complement()));
+        for (SwitchPattern.Leg leg : roles.pattern().legs()) {
+            Drive pulse = given.get(leg.switches().get(0));
+            if (pulse != null) {
+                leg.complementary().forEach(name -> all.putIfAbsent(name, pulse.complement()));
+            }
         }
         return new Blueprint(topology, power, roles, all, null, null);
     }
@@ -351,9 +353,22 @@ record Blueprint(
         }
     }
 
-    /** With another duty cycle of every switch that begins the on interval; the others are closed while the first is open. */
+    /**
+     * With another duty cycle of the first leg that switches. Others that have the same follow; of those that have another one it
+     * changes by as much, unless they stay open or closed.
+     */
     Blueprint withDutyCycle(double dutyCycle) {
-        return eachDrive(drive -> drive.withDutyCycle(dutyCycle));
+        double before = drive().dutyCycle();
+        return eachDrive(drive -> {
+            double own = drive.pulse().dutyCycle();
+            if (Math.abs(own - before) <= 2 * RoundOff.UNIT) { // that of a delayed pulse is a difference of two instants
+                return drive.withDutyCycle(dutyCycle);
+            }
+            boolean switching = own > 0 && own < 1;
+            return switching
+                    ? drive.withDutyCycle(Math.max(0, Math.min(1, own + (dutyCycle - before))))
+                    : drive;
+        });
     }
 
     Blueprint withSwitchingFrequency(double frequency) {

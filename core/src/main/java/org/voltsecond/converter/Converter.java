@@ -2,6 +2,7 @@ package org.voltsecond.converter;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.OptionalDouble;
 import java.util.function.Supplier;
 import org.voltsecond.analysis.NoSteadyStateException;
@@ -159,13 +160,18 @@ public final class Converter extends ConverterSignals {
         return new Converter(change.get().checked());
     }
 
-    private Converter withSeries(String part, String quantity, double value, double resistance) {
-        return changed(
-                List.of(), () -> values.with(part + "." + quantity, value).with(part + ".resistance", resistance));
+    private Converter withSeries(List<String> parts, String quantity, double value, double resistance) {
+        return changed(List.of(), () -> {
+            Blueprint result = values;
+            for (String part : parts) {
+                result = result.with(part + "." + quantity, value).with(part + ".resistance", resistance);
+            }
+            return result;
+        });
     }
 
     /**
-     * Returns this converter with another inductor.
+     * Returns this converter with another inductor, of interleaved phases in each.
      *
      * @param inductance H; more than 0
      * @param seriesResistance Ω; 0 or more
@@ -173,8 +179,8 @@ public final class Converter extends ConverterSignals {
      * @throws InvalidStageException if a value is out of its range
      */
     public Converter withInductor(double inductance, double seriesResistance) {
-        return withSeries(
-                requiredRole(roles().inductor(), RoleNaming.Role.INDUCTOR), "inductance", inductance, seriesResistance);
+        requiredRole(roles().inductor(), RoleNaming.Role.INDUCTOR);
+        return withSeries(roles().inductors(), "inductance", inductance, seriesResistance);
     }
 
     /**
@@ -187,7 +193,7 @@ public final class Converter extends ConverterSignals {
      */
     public Converter withOutputCapacitor(double capacitance, double seriesResistance) {
         return withSeries(
-                requiredRole(roles().outputCapacitor(), RoleNaming.Role.CAPACITOR),
+                List.of(requiredRole(roles().outputCapacitor(), RoleNaming.Role.CAPACITOR)),
                 "capacitance",
                 capacitance,
                 seriesResistance);
@@ -223,7 +229,7 @@ public final class Converter extends ConverterSignals {
     }
 
     /**
-     * Returns this converter with a diode across its transistor; see {@link PowerStage#bodyDiode}.
+     * Returns this converter with a diode across its transistor, across each of several; see {@link PowerStage#bodyDiode}.
      *
      * @param forwardDrop V; more than 0
      * @param resistance slope resistance, Ω; 0 or more
@@ -234,7 +240,13 @@ public final class Converter extends ConverterSignals {
         List<String> faults = new ArrayList<>();
         // Without a drop it would conduct in place of the channel whenever the current flows backwards.
         StageParts.positive(faults, "body diode: forward drop", forwardDrop, "V");
-        return changed(faults, () -> values.withBodyDiode(transistorName(), forwardDrop, resistance));
+        return changed(faults, () -> {
+            Blueprint result = values;
+            for (String name : roles().switches()) {
+                result = result.withBodyDiode(name, forwardDrop, resistance);
+            }
+            return result;
+        });
     }
 
     /**
@@ -274,12 +286,25 @@ public final class Converter extends ConverterSignals {
     /**
      * Returns this converter with another drive.
      *
-     * @param drive the drive of the transistor
+     * @param drive the drive of the transistor, which reaches others as {@link Roles#pattern()} has it
      * @return a new converter
      * @throws InvalidStageException if the drive is wrong in itself
      */
     public Converter withDrive(Drive drive) {
         return new Converter(values.drivenBy(drive).checked());
+    }
+
+    /**
+     * Returns this converter with a drive of its own for each switch.
+     *
+     * @param drives by the names of the switches, all of one frequency; what stands in for a rectifier may be left out, and is then
+     *     closed while the switch of its leg is open
+     * @return a new converter
+     * @throws InvalidStageException if a drive is wrong in itself
+     * @throws IllegalArgumentException if a switch has no drive, or the drives differ in frequency
+     */
+    public Converter withDrives(Map<String, Drive> drives) {
+        return new Converter(values.drivenBy(drives).checked());
     }
 
     /**

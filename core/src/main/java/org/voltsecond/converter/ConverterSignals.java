@@ -5,6 +5,8 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.stream.IntStream;
+import java.util.stream.Stream;
 import org.voltsecond.circuit.Circuit;
 import org.voltsecond.circuit.Part;
 import org.voltsecond.circuit.Port;
@@ -145,15 +147,10 @@ abstract sealed class ConverterSignals permits Converter {
         return values.isSynchronous();
     }
 
-    /**
-     * Returns whether a rectifier conducts, or what stands in for one, or the body diode of that.
-     *
-     * @param phase a phase of {@link #driven()}
-     * @return true if a device of the off interval carries the inductor current
-     */
-    public final boolean rectifies(Phase phase) {
-        return roles().rectifiers().stream().anyMatch(name -> driven.conducts(phase, name))
-                || roles().synchronous().stream().anyMatch(name -> conductsWithBodyDiode(phase, name));
+    /** Whether a rectifier of a cell conducts, or what stands in for one, or the body diode of that. */
+    final boolean rectifies(Phase phase, Roles.Cell cell) {
+        return cell.rectifiers().stream().anyMatch(name -> driven.conducts(phase, name))
+                || cell.synchronous().stream().anyMatch(name -> conductsWithBodyDiode(phase, name));
     }
 
     private boolean conductsWithBodyDiode(Phase phase, String name) {
@@ -165,10 +162,10 @@ abstract sealed class ConverterSignals permits Converter {
      * Whether the on interval goes on: one of the switches that begin it is closed; where they take turns, the first one, whose pulses
      * those of the others are like.
      */
-    final boolean isOn(Phase phase) {
+    final boolean isOn(Phase phase, Roles.Cell cell) {
         return roles().isTimed()
-                ? driven.conducts(phase, roles().transistor())
-                : roles().switches().stream().anyMatch(name -> driven.conducts(phase, name));
+                ? driven.conducts(phase, cell.switches().get(0))
+                : cell.switches().stream().anyMatch(name -> driven.conducts(phase, name));
     }
 
     final Blueprint values() {
@@ -183,7 +180,7 @@ abstract sealed class ConverterSignals permits Converter {
     }
 
     /**
-     * Returns the current through the inductor.
+     * Returns the current through the inductor, of interleaved phases that of the first.
      *
      * @return the signal, A; positive as the on interval drives it
      * @throws IllegalStateException if nothing in the circuit stores a current, as in a charge pump
@@ -191,6 +188,19 @@ abstract sealed class ConverterSignals permits Converter {
     public final Signal inductorCurrent() {
         return driven.current(requiredRole(roles().inductor(), RoleNaming.Role.INDUCTOR))
                 .named("inductor current");
+    }
+
+    /**
+     * Returns the currents through the inductors of interleaved phases.
+     *
+     * @return the signals in the order of the phases, A; one where there is one inductor current
+     */
+    public final List<Signal> inductorCurrents() {
+        List<String> inductors = roles().inductors();
+        return IntStream.range(0, inductors.size())
+                .mapToObj(k -> driven.current(inductors.get(k))
+                        .named("inductor current" + (inductors.size() == 1 ? "" : " of phase " + (k + 1))))
+                .toList();
     }
 
     /**
@@ -211,6 +221,14 @@ abstract sealed class ConverterSignals permits Converter {
      */
     public final Signal outputVoltage() {
         return driven.voltage(roles().outputNode(), roles().outputReference()).named("output voltage");
+    }
+
+    /** The current through what rectifies in a cell, all of its devices side by side. */
+    final Signal rectifierCurrent(Roles.Cell cell) {
+        return Stream.concat(cell.rectifiers().stream(), cell.synchronous().stream())
+                .map(this::withBodyDiode)
+                .reduce(Signal::plus)
+                .orElseThrow();
     }
 
     final String rectifier() {

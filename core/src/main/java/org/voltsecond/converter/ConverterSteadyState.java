@@ -7,6 +7,9 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.function.Predicate;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.analysis.Conduction;
 import org.voltsecond.analysis.EnergyAudit;
@@ -112,22 +115,35 @@ public final class ConverterSteadyState implements WaveformSource {
 
     /**
      * Returns the mode of conduction: whether the inductor current ends before the period does, by the devices that carry it,
-     * whatever those of a snubber or clamp do.
+     * whatever those of a snubber or clamp do. Interleaved phases are discontinuous when each of them is.
      *
      * @return continuous, discontinuous, or at the boundary between the two; undefined where nothing stores a current
      */
     public Conduction conduction() {
         Roles roles = converter.roles();
-        if (roles.inductor().isEmpty()) {
-            return Conduction.UNDEFINED;
+        Map<Optional<String>, List<Roles.Cell>> byInductor =
+                roles.cells().stream().collect(Collectors.groupingBy(Roles.Cell::inductor, LinkedHashMap::new, Collectors.toList()));
+        List<Conduction> each = new ArrayList<>();
+        byInductor.forEach((inductor, cells) ->
+                each.add(inductor.map(name -> conduction(name, cells)).orElse(Conduction.UNDEFINED)));
+        return Stream.of(Conduction.UNDEFINED, Conduction.CONTINUOUS, Conduction.BOUNDARY)
+                .filter(each::contains)
+                .findFirst()
+                .orElse(Conduction.DISCONTINUOUS);
+    }
+
+    private Conduction conduction(String inductor, List<Roles.Cell> cells) {
+        List<String> switches = new ArrayList<>();
+        List<String> rectifiers = new ArrayList<>();
+        for (Roles.Cell cell : cells) {
+            switches.addAll(cell.switches());
+            switches.addAll(cell.synchronous());
+            rectifiers.addAll(cell.rectifiers());
         }
-        List<String> switches = new ArrayList<>(roles.switches());
-        switches.addAll(roles.synchronous());
-        List<String> rectifiers = converter.withBodyDiodes(roles.switches());
-        rectifiers.addAll(converter.withBodyDiodes(roles.synchronous()));
-        rectifiers.removeAll(switches);
-        rectifiers.addAll(roles.rectifiers());
-        return periodic.conduction(switches, rectifiers, roles.inductor().get());
+        List<String> bodyDiodes = converter.withBodyDiodes(switches);
+        bodyDiodes.removeAll(switches);
+        rectifiers.addAll(bodyDiodes);
+        return periodic.conduction(switches, rectifiers, inductor);
     }
 
     /**
@@ -146,20 +162,21 @@ public final class ConverterSteadyState implements WaveformSource {
         if (converter.roles().rectifier().isEmpty()) {
             return Double.NaN; // every switch is driven for itself: no current ends on its own
         }
-        Signal current = converter.rectifierCurrent();
-        double last = lastCurrent(current);
+        Roles.Cell cell = cell();
+        Signal current = converter.rectifierCurrent(cell);
+        double last = lastCurrent(current, cell);
         double peak = of(current).maximum();
         return last >= -ROUND_OFF * peak ? last / peak : Double.NaN;
     }
 
     /** The smallest current with which the rectifier is relieved by another device. */
-    private double lastCurrent(Signal current) {
+    private double lastCurrent(Signal current, Roles.Cell cell) {
         List<Interval> intervals = periodic.trajectory().intervals();
         double last = Double.NaN;
         for (int k = 0; k < intervals.size(); k++) {
             Interval interval = intervals.get(k);
             Interval next = intervals.get((k + 1) % intervals.size());
-            if (rectifies(interval) && !rectifies(next)) {
+            if (converter.rectifies(interval.phase(), cell) && !converter.rectifies(next.phase(), cell)) {
                 double value = interval.valueAt(current.in(interval.configuration()), interval.duration());
                 last = Double.isNaN(last) ? value : Math.min(last, value);
             }
@@ -167,8 +184,17 @@ public final class ConverterSteadyState implements WaveformSource {
         return last;
     }
 
-    private boolean rectifies(Interval interval) {
-        return converter.rectifies(interval.phase());
+    /** The devices whose times are told: the first whose switch both opens and closes. */
+    private Roles.Cell cell() {
+        List<Roles.Cell> cells = converter.roles().cells();
+        return cells.size() == 1 ? cells.get(0) : cells.stream()
+                .filter(cell -> periodic.trajectory().intervals().stream()
+                                .map(interval -> converter.isOn(interval.phase(), cell))
+                                .distinct()
+                                .count()
+                        > 1)
+                .findFirst()
+                .orElse(cells.get(0));
     }
 
     /**
@@ -182,12 +208,13 @@ public final class ConverterSteadyState implements WaveformSource {
     }
 
     /**
-     * Returns how long the transistor is closed in a period.
+     * Returns how long the transistor is closed in a period: of interleaved phases that of the first, of a four-switch stage that of
+     * the input leg, or of the output leg where the former does not switch. Off and idle time are those of the same leg.
      *
      * @return the time, s
      */
     public double onTime() {
-        return periodic.timeIn(this::isOn);
+        return periodic.timeIn(isOn());
     }
 
     /**
@@ -196,19 +223,24 @@ public final class ConverterSteadyState implements WaveformSource {
      * @return the time, s
      */
     public double offTime() {
-        return periodic.timeIn(this::isOff);
+        return periodic.timeIn(isOff());
     }
 
-    boolean isOn(Phase phase) {
-        return converter.isOn(phase);
+    /** {@return whether the transistor whose times are told is closed} */
+    public Predicate<Phase> isOn() {
+        Roles.Cell cell = cell();
+        return phase -> converter.isOn(phase, cell);
     }
 
-    boolean isOff(Phase phase) {
-        return !isOn(phase) && converter.rectifies(phase);
+    /** {@return whether that transistor is open and its rectifier conducts} */
+    public Predicate<Phase> isOff() {
+        Roles.Cell cell = cell();
+        return phase -> !converter.isOn(phase, cell) && converter.rectifies(phase, cell);
     }
 
-    boolean isIdle(Phase phase) {
-        return !isOn(phase) && !converter.rectifies(phase);
+    Predicate<Phase> isIdle() {
+        Roles.Cell cell = cell();
+        return phase -> !converter.isOn(phase, cell) && !converter.rectifies(phase, cell);
     }
 
     /**
@@ -217,7 +249,7 @@ public final class ConverterSteadyState implements WaveformSource {
      * @return the time, s
      */
     public double idleTime() {
-        return periodic.timeIn(this::isIdle);
+        return periodic.timeIn(isIdle());
     }
 
     /**

@@ -1,6 +1,7 @@
 package org.voltsecond.converter;
 
 import java.util.List;
+import java.util.Map;
 import java.util.function.UnaryOperator;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.circuit.Bend;
@@ -119,6 +120,42 @@ public final class PowerStage {
      */
     public static PowerStage fullBridge() {
         return of(Topology.FULL_BRIDGE);
+    }
+
+    /**
+     * Starts a SEPIC: a second inductor and a coupling capacitor must be given.
+     *
+     * @return a stage without parts
+     */
+    public static PowerStage sepic() {
+        return of(Topology.SEPIC);
+    }
+
+    /**
+     * Starts a Ćuk stage: a second inductor and a coupling capacitor must be given.
+     *
+     * @return a stage without parts
+     */
+    public static PowerStage cuk() {
+        return of(Topology.CUK);
+    }
+
+    /**
+     * Starts a zeta stage: a second inductor and a coupling capacitor must be given.
+     *
+     * @return a stage without parts
+     */
+    public static PowerStage zeta() {
+        return of(Topology.ZETA);
+    }
+
+    /**
+     * Starts a four-switch buck-boost stage: one drive drives both legs at once.
+     *
+     * @return a stage without parts
+     */
+    public static PowerStage fourSwitchBuckBoost() {
+        return of(Topology.FOUR_SWITCH_BUCK_BOOST);
     }
 
     /**
@@ -355,6 +392,26 @@ public final class PowerStage {
         return driven(
                 built -> built.drivenBy(drive),
                 drive.faults().stream().map(fault -> "drive: " + fault).toList());
+    }
+
+    /**
+     * Sets what drives each switch, and finishes the stage: the legs of a four-switch stage apart from each other.
+     *
+     * <pre>{@code
+     * Drive input = Drive.fixedDuty(0.6, kilo(200));
+     * Drive output = Drive.fixedDuty(0.2, kilo(200)); // 12 V times 0.6 / 0.8
+     * Converter apart = PowerStage.fourSwitchBuckBoost().input(12).inductor(micro(22)).outputCapacitor(micro(470))
+     *         .load(Load.resistor(3)).drive(Map.of("Q1", input, "Q2", output));
+     * }</pre>
+     *
+     * @param drives by the names of the switches, all of one frequency; what stands in for a rectifier may be left out, and is then
+     *     closed while the switch of its leg is open
+     * @return the converter
+     * @throws InvalidStageException if a value is missing or wrong; tells all faults at once
+     * @throws IllegalArgumentException if a switch has no drive, or the drives differ in frequency
+     */
+    public Converter drive(Map<String, Drive> drives) {
+        return driven(built -> built.drivenBy(drives), List.of());
     }
 
     /**

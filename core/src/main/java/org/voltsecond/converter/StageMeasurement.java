@@ -136,11 +136,11 @@ public record StageMeasurement(Measure measure, @Nullable StageSignal signal) {
             case MAXIMUM -> sensitivity.maximum(signal(converter));
             case MINIMUM -> sensitivity.minimum(signal(converter));
             case PEAK_TO_PEAK -> sensitivity.peakToPeak(signal(converter));
-            case ON_TIME -> sensitivity.timeIn(steady::isOn);
-            case OFF_TIME -> sensitivity.timeIn(steady::isOff);
-            case IDLE_TIME -> sensitivity.timeIn(steady::isIdle);
+            case ON_TIME -> sensitivity.timeIn(steady.isOn());
+            case OFF_TIME -> sensitivity.timeIn(steady.isOff());
+            case IDLE_TIME -> sensitivity.timeIn(steady.isIdle());
             case DUTY_CYCLE ->
-                (sensitivity.timeIn(steady::isOn) - steady.dutyCycle() * sensitivity.period()) / steady.period();
+                (sensitivity.timeIn(steady.isOn()) - steady.dutyCycle() * sensitivity.period()) / steady.period();
             case EFFICIENCY -> efficiency(steady, sensitivity);
         };
     }

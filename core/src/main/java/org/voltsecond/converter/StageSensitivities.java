@@ -51,7 +51,11 @@ public final class StageSensitivities {
         public double withRespectTo(StageValue value) {
             Converter converter = steady.converter();
             value.requireOf(converter);
-            return value.sign(converter) * figure.derivative(steady, sensitivities.to(value.parameter(converter)));
+            double sum = 0;
+            for (Parameter parameter : value.parameters(converter)) {
+                sum += figure.derivative(steady, sensitivities.to(parameter));
+            }
+            return value.sign(converter) * sum;
         }
 
         /**

@@ -201,38 +201,51 @@ public final class StageValue {
     }
 
     /**
-     * Returns which value of which part this is in a converter.
+     * Returns the value of a part that this is.
      *
      * @param converter a converter
-     * @return for example "L1.inductance"; empty for a value of the drive or of the regulator, and where no one part has that value
+     * @return its name, of several parts that of the first; empty where no part has this value
      */
     public Optional<String> partValue(Converter converter) {
+        return partValues(converter).stream().findFirst();
+    }
+
+    /** The values of parts that this is: one, or those of several parts with the same role that are alike. */
+    List<String> partValues(Converter converter) {
         Roles roles = converter.roles();
         return switch (kind) {
-            case PART -> Optional.of(words);
-            case INPUT_VOLTAGE -> Optional.of(roles.source() + ".voltage");
-            case INDUCTANCE -> roles.inductor().map(part -> part + ".inductance");
-            case INDUCTOR_RESISTANCE -> roles.inductor().map(part -> part + ".resistance");
-            case CAPACITANCE -> roles.outputCapacitor().map(part -> part + ".capacitance");
-            case CAPACITOR_RESISTANCE -> roles.outputCapacitor().map(part -> part + ".resistance");
-            case ON_RESISTANCE ->
-                roles.switches().size() == 1 ? Optional.of(roles.transistor() + ".on_resistance") : Optional.empty();
-            case FORWARD_DROP -> ofRectifier(roles, false, ".forward_drop");
+            case PART -> List.of(words);
+            case INPUT_VOLTAGE -> List.of(roles.source() + ".voltage");
+            case INDUCTANCE -> alike(converter, roles.inductors(), ".inductance");
+            case INDUCTOR_RESISTANCE -> alike(converter, roles.inductors(), ".resistance");
+            case CAPACITANCE -> alike(converter, roles.outputCapacitor().stream().toList(), ".capacitance");
+            case CAPACITOR_RESISTANCE -> alike(converter, roles.outputCapacitor().stream().toList(), ".resistance");
+            case ON_RESISTANCE -> alike(converter, roles.switches(), ".on_resistance");
+            case FORWARD_DROP ->
+                converter.isSynchronous() ? List.of() : alike(converter, roles.rectifiers(), ".forward_drop");
             case RECTIFIER_RESISTANCE ->
                 converter.isSynchronous()
-                        ? ofRectifier(roles, true, ".on_resistance")
-                        : ofRectifier(roles, false, ".resistance");
-            case LOAD_RESISTANCE -> ofLoad(roles.loadResistor(), Load::hasResistance, converter, ".resistance");
-            case LOAD_CURRENT -> ofLoad(roles.loadSink(), Load::hasCurrent, converter, ".current");
-            default -> Optional.empty();
+                        ? alike(converter, roles.rectifiers().isEmpty() ? roles.synchronous() : List.of(), ".on_resistance")
+                        : alike(converter, roles.rectifiers(), ".resistance");
+            case LOAD_RESISTANCE ->
+                ofLoad(roles.loadResistor(), Load::hasResistance, converter, ".resistance").stream()
+                        .toList();
+            case LOAD_CURRENT -> ofLoad(roles.loadSink(), Load::hasCurrent, converter, ".current").stream().toList();
+            default -> List.of();
         };
     }
 
-    private static Optional<String> ofRectifier(Roles roles, boolean synchronous, String quantity) {
-        boolean one = roles.rectifiers().size() + roles.synchronous().size() == 1;
-        return one && synchronous == !roles.synchronous().isEmpty()
-                ? roles.rectifier().map(part -> part + quantity)
-                : Optional.empty();
+    /** Several parts have one value only where it is the same in all of them. */
+    private static List<String> alike(Converter converter, List<String> parts, String quantity) {
+        List<String> names = parts.stream().map(part -> part + quantity).toList();
+        if (names.size() < 2) {
+            return names;
+        }
+        long different = names.stream()
+                .mapToDouble(name -> PartValue.of(converter.values().power(), name).value())
+                .distinct()
+                .count();
+        return different == 1 ? names : List.of();
     }
 
     private static Optional<String> ofLoad(
@@ -293,8 +306,15 @@ public final class StageValue {
             case FREQUENCY ->
                 new Converter(converter.values().withSwitchingFrequency(value).checked());
             case REFERENCE -> converter.withReference(value);
-            case DIVIDER -> converter.withRegulator(converter.regulator().withDivider(value));
-            default -> converter.with(requiredName(converter), value);
+            case DIVIDER ->
+                converter.withRegulator(converter.regulator().withDivider(value));
+            default -> {
+                Blueprint changed = converter.values();
+                for (String name : partValues(converter)) {
+                    changed = changed.with(name, value);
+                }
+                yield new Converter(changed.checked());
+            }
         };
     }
 
@@ -312,14 +332,14 @@ public final class StageValue {
         return partValue(converter).orElseThrow();
     }
 
-    /** The same as a parameter of the circuit. */
-    Parameter parameter(Converter converter) {
+    /** The same as parameters of the circuit that grow together. */
+    List<Parameter> parameters(Converter converter) {
         return switch (kind) {
-            case DUTY_CYCLE -> Parameter.dutyCycle();
-            case FREQUENCY -> Parameter.frequency();
-            case REFERENCE -> ofReference(converter);
-            case DIVIDER -> Parameter.divider();
-            default -> Parameter.of(requiredName(converter));
+            case DUTY_CYCLE -> List.of(Parameter.dutyCycle());
+            case FREQUENCY -> List.of(Parameter.frequency());
+            case REFERENCE -> List.of(ofReference(converter));
+            case DIVIDER -> List.of(Parameter.divider());
+            default -> partValues(converter).stream().map(Parameter::of).toList();
         };
     }
 

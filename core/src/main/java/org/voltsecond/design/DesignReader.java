@@ -8,9 +8,11 @@ import org.jspecify.annotations.Nullable;
 import org.voltsecond.circuit.Circuit;
 import org.voltsecond.control.Protection;
 import org.voltsecond.control.Protection.Rectification;
+import org.voltsecond.control.SwitchPattern;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.design.Design.LineInput;
 import org.voltsecond.design.Design.LineRipple;
+import org.voltsecond.design.DrivePlan.FixedDuty;
 import org.voltsecond.design.DrivePlan.Regulated;
 import org.voltsecond.figures.Limit;
 import org.voltsecond.stage.Load;
@@ -58,6 +60,7 @@ final class DesignReader {
             drive = DriveReader.read(root);
             if (power instanceof StagePlan stage) {
                 checkRectifier(stage.parts().rectifier(), drive);
+                checkLegs(stage);
             }
         }
         if (power != null) {
@@ -97,8 +100,10 @@ final class DesignReader {
         if (topology == null || topology.hasInductor() || root.has("inductor")) {
             parts = parts.withInductor(seriesPart("inductor", "inductance"));
         }
-        if (topology != null) {
-            parts = new FurtherParts(root, topology).read(parts);
+        if (stage != null && topology != null) {
+            parts = new FurtherParts(root, stage, topology).read(parts);
+        } else if (stage != null) {
+            stage.has("phases"); // of whichever stage it will be
         }
         if (stage != null) {
             stage.finish();
@@ -196,6 +201,20 @@ final class DesignReader {
     private @Nullable Load load() {
         Section load = root.requiredTable("load", "resistance or current");
         return load == null ? null : LoadReader.read(load);
+    }
+
+    /** Duty cycles of its own for each leg are for a stage of two legs. */
+    private void checkLegs(StagePlan stage) {
+        Section drive = root.peek("drive");
+        if (drive == null || !drive.has("duty_cycles") || root.faultCount() > 0) {
+            return;
+        }
+        SwitchPattern pattern =
+                stage.drivenBy(new FixedDuty(0, 1)).roles().pattern();
+        if (pattern.timing() != SwitchPattern.Timing.FOUR_SWITCH) {
+            root.fault("drive", "duty_cycles are those of the legs of a four-switch stage, and a " + stage.topology()
+                    + " stage has none; valid: duty_cycle");
+        }
     }
 
     /** What the protection asks of the rectifier. */

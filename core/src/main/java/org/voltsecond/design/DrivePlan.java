@@ -28,13 +28,30 @@ public sealed interface DrivePlan {
     /**
      * A fixed duty cycle.
      *
-     * @param dutyCycle the part of the period in which the transistor is closed, from 0 to 1
+     * @param dutyCycle the part of the period in which the transistor is closed, from 0 to 1; of a four-switch stage that of the
+     *     input leg
+     * @param outputLeg that of the output leg of a four-switch stage, from 0 to 1; the same where both are driven at once
      * @param switchingFrequency the frequency, Hz; more than 0
      */
-    public record FixedDuty(double dutyCycle, double switchingFrequency) implements DrivePlan {
+    public record FixedDuty(double dutyCycle, double outputLeg, double switchingFrequency) implements DrivePlan {
+        /**
+         * Drives all switches alike.
+         *
+         * @param dutyCycle the part of the period in which the transistor is closed, from 0 to 1
+         * @param switchingFrequency the frequency, Hz; more than 0
+         */
+        public FixedDuty(double dutyCycle, double switchingFrequency) {
+            this(dutyCycle, dutyCycle, switchingFrequency);
+        }
+
         /** {@return the drive of the transistor} */
         public Drive drive() {
             return Drive.fixedDuty(dutyCycle, switchingFrequency);
+        }
+
+        /** {@return whether the legs of a four-switch stage are driven apart} */
+        public boolean isApart() {
+            return outputLeg != dutyCycle;
         }
     }
 

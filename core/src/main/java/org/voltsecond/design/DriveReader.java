@@ -78,6 +78,18 @@ final class DriveReader {
     }
 
     private static @Nullable DrivePlan fixedDuty(Section drive) {
+        Section apart = drive.table("duty_cycles");
+        if (apart != null && !drive.has("duty_cycle")) {
+            double input = apart.quantity("input");
+            double output = apart.quantity("output");
+            apart.finish();
+            double hertz = drive.quantity("switching_frequency");
+            boolean whole = Double.isFinite(input + output) && Double.isFinite(hertz);
+            return whole ? new FixedDuty(input, output, hertz) : null;
+        }
+        if (apart != null) {
+            drive.fault("duty_cycles", "stands beside duty_cycle, which drives both legs at once; valid: one of the two");
+        }
         double dutyCycle = drive.quantity("duty_cycle");
         double frequency = drive.quantity("switching_frequency");
         boolean valid = Double.isFinite(dutyCycle) && Double.isFinite(frequency);

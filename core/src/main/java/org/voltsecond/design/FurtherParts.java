@@ -25,10 +25,12 @@ import org.voltsecond.stage.Topology;
  */
 final class FurtherParts {
     private final Section root;
+    private final Section stage;
     private final Topology topology;
 
-    FurtherParts(Section root, Topology topology) {
+    FurtherParts(Section root, Section stage, Topology topology) {
         this.root = root;
+        this.stage = stage;
         this.topology = topology;
     }
 
@@ -54,8 +56,7 @@ final class FurtherParts {
             return null; // two keys of [input]
         }
         if (kind == Phases.class) {
-            Section stage = root.peek("stage");
-            return stage != null && stage.has("phases") ? new Phases(stage.quantity("phases")) : null;
+            return stage.has("phases") ? new Phases(stage.quantity("phases")) : null;
         }
         String table = StagePart.key(kind);
         Section section = topology.needs().contains(kind) ? root.requiredTable(table, "") : root.table(table);

@@ -1,6 +1,10 @@
 package org.voltsecond.design;
 
+import java.util.List;
+import java.util.Map;
 import org.jspecify.annotations.Nullable;
+import org.voltsecond.control.Drive;
+import org.voltsecond.control.SwitchPattern;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ErrorAmplifier;
 import org.voltsecond.converter.PowerStage;
@@ -40,9 +44,17 @@ public record StagePlan(Topology topology, LineInput input, StageParts parts) im
                     : stage.drive(regulated.regulator(), amplifier);
         }
         if (drive instanceof FixedDuty fixed) {
-            return stage.drive(fixed.drive());
+            Converter converter = stage.drive(fixed.drive());
+            return fixed.isApart() ? apart(converter, fixed) : converter;
         }
         throw new IllegalStateException(
                 "gates drive the switches of a circuit of one's own, not a " + topology + " stage");
+    }
+
+    private static Converter apart(Converter converter, FixedDuty fixed) {
+        List<SwitchPattern.Leg> legs = converter.roles().pattern().legs();
+        return converter.withDrives(Map.of(
+                legs.get(0).switches().get(0), fixed.drive(),
+                legs.get(1).switches().get(0), Drive.fixedDuty(fixed.outputLeg(), fixed.switchingFrequency())));
     }
 }

@@ -7,6 +7,7 @@ import org.voltsecond.sizing.PracticalLimits;
 import org.voltsecond.sizing.SizingException;
 import org.voltsecond.sizing.Span;
 import org.voltsecond.sizing.Specification;
+import org.voltsecond.sizing.SpecificationBuilder;
 
 /**
  * What a design file asks beyond one operating point; null for what it does not ask. Immutable.
@@ -69,8 +70,9 @@ public record StudyPlans(
                 return null;
             }
             try {
-                return Specification.of(stage.topology())
-                        .input(input.low(), input.high())
+                SpecificationBuilder wanted = Specification.of(stage.topology());
+                stage.parts().further().values().forEach(wanted::with);
+                return wanted.input(input.low(), input.high())
                         .output(output)
                         .load(load.low(), load.high())
                         .switchingFrequency(parts.drive().switchingFrequency())

@@ -22,6 +22,12 @@ import org.voltsecond.numeric.Matrices;
 public final class PeriodMap implements IntervalListener {
     /** A return that takes more clock periods than this is none. */
     private static final int MOST_PERIODS = 100_000;
+    /**
+     * A state that each interval brings back by itself, as it does a capacitor between interleaved phases, has next to no turnover:
+     * then a change counts beside this share of the state, of which a billionth is some rounding of it.
+     */
+    private static final double SMALLEST_TURNOVER = 0x1p-16;
+
     /** A pivot below this share of its row's terms is their rounding: some thousand units in the last place. */
     private static final double UNCHANGED = 0x1p-42;
 
@@ -182,7 +188,8 @@ public final class PeriodMap implements IntervalListener {
     public double imbalance() {
         double largest = 0;
         for (int i = 0; i < n; i++) {
-            largest = turnover[i] == 0 ? largest : Math.max(largest, Math.abs(change[i]) / turnover[i]);
+            double least = Math.max(turnover[i], SMALLEST_TURNOVER * extent[i]);
+            largest = least == 0 ? largest : Math.max(largest, Math.abs(change[i]) / least);
         }
         return largest;
     }

@@ -1,6 +1,7 @@
 package org.voltsecond.figures;
 
 import java.util.LinkedHashMap;
+import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
@@ -37,6 +38,9 @@ public final class NamedSignals {
             "damping_current");
     private static final String NODES = "nodes.";
 
+    /** What the names of the inductor currents of interleaved phases begin with; the number of the phase follows, from 0 on. */
+    private static final String PHASE = "inductor_currents/";
+
     private NamedSignals() {}
 
     /**
@@ -52,6 +56,18 @@ public final class NamedSignals {
     }
 
     /**
+     * Returns a name in words.
+     *
+     * @param name of a signal, such as "inductor_currents/0"
+     * @return what it is called, such as "inductor current of phase 1"
+     */
+    public static String words(String name) {
+        return name.startsWith(PHASE)
+                ? "inductor current of phase " + (1 + Integer.parseInt(name.substring(PHASE.length())))
+                : name.replace('_', ' ');
+    }
+
+    /**
      * Returns the signals that a converter has.
      *
      * @param converter the converter
@@ -61,6 +77,10 @@ public final class NamedSignals {
         Map<String, Signal> signals = new LinkedHashMap<>();
         signals.put(OUTPUT_VOLTAGE, converter.outputVoltage());
         signals.put(INDUCTOR_CURRENT, converter.inductorCurrent());
+        List<Signal> phases = converter.inductorCurrents();
+        for (int k = 0; k < phases.size() && phases.size() > 1; k++) {
+            signals.put(PHASE + k, phases.get(k));
+        }
         signals.put("switch_node_voltage", converter.switchNode());
         signals.put("transistor_current", converter.transistorCurrent());
         signals.put("transistor_voltage", converter.transistorVoltage());

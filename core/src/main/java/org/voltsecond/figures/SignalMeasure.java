@@ -53,7 +53,7 @@ enum SignalMeasure {
 
     /** All measures of a signal of a subject. */
     static <S> List<Figure<S>> of(String signal, Unit unit, Function<S, Waveform> waveform) {
-        return at("signals/" + signal, signal.replace('_', ' '), unit, waveform);
+        return at("signals/" + signal, NamedSignals.words(signal), unit, waveform);
     }
 
     /** All measures of a waveform at a place of its own. */
@@ -104,7 +104,7 @@ enum SignalMeasure {
     }
 
     static List<Figure<ConverterSteadyState>> steadyState(String signal) {
-        Unit unit = signal.endsWith("current") ? Unit.AMPERE : Unit.VOLT;
+        Unit unit = signal.contains("current") ? Unit.AMPERE : Unit.VOLT;
         return of(
                 signal,
                 unit,

@@ -6,6 +6,9 @@ import java.util.function.ToDoubleFunction;
 import org.voltsecond.control.Drive;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.PowerStage;
+import org.voltsecond.stage.StagePart;
+import org.voltsecond.stage.StageParts;
+import org.voltsecond.stage.Topology;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 
@@ -32,6 +35,7 @@ import org.voltsecond.units.Unit;
  * @param largestSeriesResistance the ESR that the formula allows with this inductor and capacitor, Ω; 0 if nothing is left
  *     of the ripple
  * @param seriesResistance the preferred value, Ω
+ * @param further the parts beyond the usual ones that the stage proposes, such as a coupling capacitor
  */
 public record PartsProposal(
         Specification specification,
@@ -41,11 +45,29 @@ public record PartsProposal(
         double leastCapacitance,
         double capacitance,
         double largestSeriesResistance,
-        double seriesResistance) {
+        double seriesResistance,
+        List<StagePart> further) {
     private static final int MOST_STEPS = 24;
 
     /** The next preferred value is looked for this much above the last, a quarter of the finest step there is. */
     private static final double BEYOND = 1.003;
+
+    /**
+     * Copies the list.
+     *
+     * @param specification what was asked for
+     * @param dutyCycle range over the input range at full load, with drops
+     * @param leastInductance what the formula asks for, H
+     * @param inductance the preferred value, H
+     * @param leastCapacitance what the formula asks for, F
+     * @param capacitance the preferred value, F
+     * @param largestSeriesResistance the ESR that the formula allows, Ω
+     * @param seriesResistance the preferred value, Ω
+     * @param further the parts beyond the usual ones that the stage proposes
+     */
+    public PartsProposal {
+        further = List.copyOf(further);
+    }
 
     /**
      * Proposes parts.
@@ -62,11 +84,13 @@ public record PartsProposal(
     /** The proposal with a given inductor and at least some capacitance, F. */
     private static PartsProposal with(Specification wanted, double inductance, double atLeast) {
         double share = wanted.capacitiveShare() * wanted.outputRipple();
+        List<StagePart> further = further(wanted);
+        Topology stage = wanted.topology().with(all(wanted, inductance, further));
         double low = -highest(wanted, point -> -point.dutyCycle());
         double high = highest(wanted, RatedPoint::dutyCycle);
-        double least = highest(wanted, point -> capacitance(wanted, point, inductance, share));
+        double least = highest(wanted, point -> capacitance(wanted, stage, point, inductance, share));
         double capacitance = wanted.series().capacitance().atLeast(Math.max(least, atLeast));
-        double resistance = Math.max(0, -highest(wanted, point -> -resistance(wanted, point, inductance, capacitance)));
+        double resistance = Math.max(0, -highest(wanted, point -> -resistance(wanted, stage, point, inductance, capacitance)));
         return new PartsProposal(
                 wanted,
                 new Span(low, high),
@@ -75,7 +99,27 @@ public record PartsProposal(
                 least,
                 capacitance,
                 resistance,
-                resistance > 0 ? wanted.series().resistance().atMost(resistance) : 0);
+                resistance > 0 ? wanted.series().resistance().atMost(resistance) : 0,
+                further);
+    }
+
+    private static List<StagePart> further(Specification wanted) {
+        List<Topology.Rating> ratings = inputs(wanted).stream()
+                .map(input -> point(wanted, input).rating(wanted))
+                .toList();
+        PartSeries series = wanted.series();
+        return wanted.topology()
+                .proposed(
+                        ratings,
+                        new Topology.Preferred(series.inductance()::atLeast, series.capacitance()::atLeast));
+    }
+
+    /** All values on which the rules of a stage may depend. */
+    private static StageParts all(Specification wanted, double inductance, List<StagePart> further) {
+        StageParts.Series coil =
+                new StageParts.Series(inductance, wanted.parts().inductorResistance());
+        StageParts given = Specification.withAll(StageParts.none().withInductor(coil), wanted.given());
+        return Specification.withAll(given, further);
     }
 
     private static double highest(Specification wanted, ToDoubleFunction<RatedPoint> figure) {
@@ -103,10 +147,11 @@ public record PartsProposal(
         return StageFormulas.inductance(point.onVoltage(), point.dutyCycle(), wanted.switchingFrequency(), ripple);
     }
 
-    private static double capacitance(Specification wanted, RatedPoint point, double inductance, double outputRipple) {
+    private static double capacitance(
+            Specification wanted, Topology stage, RatedPoint point, double inductance, double outputRipple) {
         double frequency = wanted.switchingFrequency();
         return StageFormulas.capacitance(
-                wanted.topology(),
+                stage,
                 wanted.load().high(),
                 point.dutyCycle(),
                 point.ripple(frequency, inductance),
@@ -115,11 +160,13 @@ public record PartsProposal(
     }
 
     /** What the chosen capacitance takes of the ripple is not left for the ESR. */
-    private static double resistance(Specification wanted, RatedPoint point, double inductance, double capacitance) {
+    private static double resistance(
+            Specification wanted, Topology stage, RatedPoint point, double inductance, double capacitance) {
         double ripple = point.ripple(wanted.switchingFrequency(), inductance);
-        double capacitive = capacitance(wanted, point, inductance, 1) / capacitance;
+        double capacitive = capacitance(wanted, stage, point, inductance, 1) / capacitance;
+        double load = wanted.load().high();
         return StageFormulas.seriesResistance(
-                wanted.topology(), ripple, point.inductorCurrent() + ripple / 2, wanted.outputRipple() - capacitive);
+                stage, load, point.dutyCycle(), ripple, wanted.outputRipple() - capacitive);
     }
 
     /** The ends of the input range, and what lies between them where the stage has most ripple for its current. */
@@ -201,8 +248,8 @@ public record PartsProposal(
     public Converter converter(Corner corner) {
         ConductingParts parts = specification.parts();
         PowerStage stage = PowerStage.of(specification.topology())
+                .with(all(specification, inductance, further))
                 .input(corner.inputVoltage())
-                .inductor(inductance, parts.inductorResistance())
                 .outputCapacitor(capacitance, seriesResistance)
                 .transistor(parts.onResistance(), parts.transistorDrop())
                 .load(specification.loadKind().drawing(corner.loadCurrent(), specification.outputVoltage()));

@@ -33,6 +33,17 @@ record RatedPoint(double inputVoltage, double dutyCycle, double inductorCurrent,
         return new RatedPoint(input, duty > 0 && across > 0 ? duty : Double.POSITIVE_INFINITY, current, across);
     }
 
+    Topology.Rating rating(Specification wanted) {
+        return new Topology.Rating(
+                inputVoltage,
+                wanted.outputVoltage(),
+                wanted.load().high(),
+                dutyCycle,
+                wanted.switchingFrequency(),
+                wanted.inductorRipple(),
+                wanted.parts().inductorResistance());
+    }
+
     double ripple(double frequency, double inductance) {
         return StageFormulas.inductorRipple(onVoltage, dutyCycle, frequency, inductance);
     }

@@ -4,6 +4,8 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.stream.Collectors;
 import org.voltsecond.stage.Load;
+import org.voltsecond.stage.StagePart;
+import org.voltsecond.stage.StageParts;
 import org.voltsecond.stage.Topology;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
@@ -37,6 +39,8 @@ import org.voltsecond.units.Unit;
  * @param loadKind a load of the kind that the stage feeds: a load current is that of a sink, or of the resistor that draws
  *     it at the output
  * @param limits of controller and inductor
+ * @param given parts of the stage beyond the usual ones that it has, such as its phases; what the stage proposes stands in place of
+ *     one of its kind
  */
 public record Specification(
         Topology topology,
@@ -50,7 +54,8 @@ public record Specification(
         ConductingParts parts,
         PartSeries series,
         Load loadKind,
-        PracticalLimits limits) {
+        PracticalLimits limits,
+        List<StagePart> given) {
     /**
      * Creates a specification.
      *
@@ -71,6 +76,8 @@ public record Specification(
      * @throws SizingException if a value is out of its range; tells all faults at once
      */
     public Specification {
+        given = List.copyOf(given);
+        topology = topology.with(withAll(StageParts.none(), given));
         List<String> faults = new ArrayList<>();
         range(faults, "input voltage", input, "V");
         positive(faults, "output voltage", outputVoltage, "V; give its magnitude for an inverting stage");
@@ -97,6 +104,14 @@ public record Specification(
      */
     public static SpecificationBuilder of(Topology topology) {
         return new SpecificationBuilder(topology);
+    }
+
+    static StageParts withAll(StageParts parts, List<StagePart> further) {
+        StageParts all = parts;
+        for (StagePart part : further) {
+            all = all.with(part);
+        }
+        return all;
     }
 
     private static void checkParts(List<String> faults, ConductingParts parts) {

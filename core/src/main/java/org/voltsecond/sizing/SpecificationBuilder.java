@@ -1,6 +1,9 @@
 package org.voltsecond.sizing;
 
+import java.util.ArrayList;
+import java.util.List;
 import org.voltsecond.stage.Load;
+import org.voltsecond.stage.StagePart;
 import org.voltsecond.stage.Topology;
 
 /**
@@ -31,6 +34,7 @@ public final class SpecificationBuilder {
     private PartSeries series = PartSeries.USUAL;
     private Load loadKind = Load.resistor(1);
     private PracticalLimits limits = PracticalLimits.NONE;
+    private final List<StagePart> given = new ArrayList<>();
 
     SpecificationBuilder(Topology topology) {
         this.topology = topology;
@@ -160,6 +164,17 @@ public final class SpecificationBuilder {
     }
 
     /**
+     * Adds a part of the stage beyond the usual ones, such as its phases. What the stage proposes stands in place of one of its kind.
+     *
+     * @param part the part
+     * @return this builder
+     */
+    public SpecificationBuilder with(StagePart part) {
+        given.add(part);
+        return this;
+    }
+
+    /**
      * Checks the values.
      *
      * @return the specification
@@ -178,7 +193,8 @@ public final class SpecificationBuilder {
                 parts,
                 series,
                 loadKind,
-                limits);
+                limits,
+                given);
     }
 
     /**

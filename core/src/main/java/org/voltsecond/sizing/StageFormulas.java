@@ -112,7 +112,8 @@ public final class StageFormulas {
     }
 
     /**
-     * Returns the load current at the boundary of continuous conduction: di/2 for a buck stage, (1-D) di/2 for the others.
+     * Returns the load current at the boundary of continuous conduction: di/2 for a buck stage, (1-D) di/2 for boost and inverting
+     * ones, (1-D)/2 times the ripple of both inductors together where there are two.
      *
      * @param topology the stage
      * @param dutyCycle D
@@ -120,16 +121,17 @@ public final class StageFormulas {
      * @return the load current, A
      */
     public static double boundaryLoad(Topology topology, double dutyCycle, double inductorRipple) {
-        return topology.outputShare(dutyCycle) * inductorRipple / 2;
+        return topology.boundaryLoad(dutyCycle, inductorRipple);
     }
 
     /**
-     * Returns the capacitance for the capacitive share of the output ripple. Buck: di / (8 f dv). Others: I_o D / (f dv).
+     * Returns the capacitance for the capacitive share of the output ripple: di / (8 f dv) where an inductor feeds the output
+     * throughout, with di its ripple, else I_o D / (f dv).
      *
      * @param topology the stage
      * @param loadCurrent I_o, A
      * @param dutyCycle D
-     * @param inductorRipple di, peak to peak, A; only used for the buck stage
+     * @param inductorRipple di, peak to peak, A; only used where an inductor feeds the output throughout
      * @param switchingFrequency f, Hz
      * @param outputRipple dv, peak to peak, V
      * @return the capacitance, F
@@ -146,17 +148,19 @@ public final class StageFormulas {
     }
 
     /**
-     * Returns the ESR that gives a share of the output ripple: the share over the step of the capacitor current, which is
-     * di for a buck stage and the peak inductor current for the others (Franco, ex. 11.19).
+     * Returns the ESR that gives a share of the output ripple: the share over the step of the capacitor current, which is the ripple
+     * of the inductor current where an inductor feeds the output throughout, and else the peak of what the rectifier carries
+     * (Franco, ex. 11.19).
      *
      * @param topology the stage
+     * @param loadCurrent I_o, A; not used where an inductor feeds the output throughout
+     * @param dutyCycle D
      * @param inductorRipple di, peak to peak, A
-     * @param peakInductorCurrent the highest inductor current, A; only used for boost and inverting stages
      * @param outputRipple the share, peak to peak, V
      * @return the resistance, Ω
      */
     public static double seriesResistance(
-            Topology topology, double inductorRipple, double peakInductorCurrent, double outputRipple) {
-        return outputRipple / topology.capacitorStep(inductorRipple, peakInductorCurrent);
+            Topology topology, double loadCurrent, double dutyCycle, double inductorRipple, double outputRipple) {
+        return outputRipple / topology.capacitorStep(loadCurrent, dutyCycle, inductorRipple);
     }
 }

@@ -4,6 +4,7 @@ import static org.voltsecond.circuit.Circuit.GROUND;
 
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.Set;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 
@@ -23,13 +24,20 @@ final class Boost implements Topology {
     }
 
     @Override
+    public Set<Class<? extends StagePart>> options() {
+        return Set.of(Phases.class);
+    }
+
+    @Override
+    public Topology with(StageParts parts) {
+        return Phases.Interleaved.of(this, parts, false);
+    }
+
+    @Override
     public void wire(StageWiring wiring) {
         wiring.source("in")
-                .transistor("sw", GROUND)
-                .rectifier("sw", "out")
-                .inductor("in", "sw")
-                .output("out")
-                .switchNode("sw");
+                .phases(sw -> wiring.transistor(sw, GROUND).rectifier(sw, "out").inductor("in", sw))
+                .output("out");
     }
 
     @Override
@@ -97,8 +105,8 @@ final class Boost implements Topology {
     }
 
     @Override
-    public double capacitorStep(double inductorRipple, double peakInductorCurrent) {
-        return peakInductorCurrent;
+    public double capacitorStep(double loadCurrent, double dutyCycle, double inductorRipple) {
+        return loadCurrent / (1 - dutyCycle) + inductorRipple / 2;
     }
 
     @Override

@@ -3,6 +3,7 @@ package org.voltsecond.stage;
 import static org.voltsecond.circuit.Circuit.GROUND;
 
 import java.util.Optional;
+import java.util.Set;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 
@@ -22,13 +23,20 @@ final class Buck implements Topology {
     }
 
     @Override
+    public Set<Class<? extends StagePart>> options() {
+        return Set.of(Phases.class);
+    }
+
+    @Override
+    public Topology with(StageParts parts) {
+        return Phases.Interleaved.of(this, parts, true);
+    }
+
+    @Override
     public void wire(StageWiring wiring) {
         wiring.source("in")
-                .transistor("in", "sw")
-                .rectifier(GROUND, "sw")
-                .inductor("sw", "out")
-                .output("out")
-                .switchNode("sw");
+                .phases(sw -> wiring.transistor("in", sw).rectifier(GROUND, sw).inductor(sw, "out"))
+                .output("out");
     }
 
     @Override
@@ -85,7 +93,7 @@ final class Buck implements Topology {
     }
 
     @Override
-    public double capacitorStep(double inductorRipple, double peakInductorCurrent) {
+    public double capacitorStep(double loadCurrent, double dutyCycle, double inductorRipple) {
         return inductorRipple;
     }
 

@@ -117,8 +117,8 @@ record Flyback(double ratio) implements Topology {
     }
 
     @Override
-    public double capacitorStep(double inductorRipple, double peakInductorCurrent) {
-        return peakInductorCurrent / ratio;
+    public double capacitorStep(double loadCurrent, double dutyCycle, double inductorRipple) {
+        return loadCurrent / (1 - dutyCycle) + inductorRipple / (2 * ratio);
     }
 
     @Override

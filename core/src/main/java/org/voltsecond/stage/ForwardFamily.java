@@ -85,7 +85,7 @@ interface ForwardFamily extends Topology {
     }
 
     @Override
-    default double capacitorStep(double inductorRipple, double peakInductorCurrent) {
+    default double capacitorStep(double loadCurrent, double dutyCycle, double inductorRipple) {
         return inductorRipple;
     }
 

@@ -3,6 +3,7 @@ package org.voltsecond.stage;
 import static org.voltsecond.circuit.Circuit.GROUND;
 
 import java.util.Optional;
+import java.util.Set;
 
 /**
  * Inverts: the transistor stands between input and switch node, the inductor between switch node and ground, the rectifier
@@ -20,13 +21,20 @@ final class InvertingBuckBoost implements Topology {
     }
 
     @Override
+    public Set<Class<? extends StagePart>> options() {
+        return Set.of(Phases.class);
+    }
+
+    @Override
+    public Topology with(StageParts parts) {
+        return Phases.Interleaved.of(this, parts, false);
+    }
+
+    @Override
     public void wire(StageWiring wiring) {
         wiring.source("in")
-                .transistor("in", "sw")
-                .rectifier("out", "sw")
-                .inductor("sw", GROUND)
-                .output("out")
-                .switchNode("sw");
+                .phases(sw -> wiring.transistor("in", sw).rectifier("out", sw).inductor(sw, GROUND))
+                .output("out");
     }
 
     @Override
@@ -85,8 +93,8 @@ final class InvertingBuckBoost implements Topology {
     }
 
     @Override
-    public double capacitorStep(double inductorRipple, double peakInductorCurrent) {
-        return peakInductorCurrent;
+    public double capacitorStep(double loadCurrent, double dutyCycle, double inductorRipple) {
+        return loadCurrent / (1 - dutyCycle) + inductorRipple / 2;
     }
 
     @Override

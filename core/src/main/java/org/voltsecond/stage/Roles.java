@@ -191,6 +191,52 @@ public final class Roles extends RoleNaming<Roles> {
                 names.getOrDefault(Role.SYNCHRONOUS, List.of()));
     }
 
+    /**
+     * Devices that carry an inductor current in turn.
+     *
+     * @param switches those whose closing begins the on interval
+     * @param rectifiers diodes that take over
+     * @param synchronous switches that stand in for these
+     * @param inductor whose current it is; empty where nothing stores a current
+     */
+    public record Cell(
+            List<String> switches, List<String> rectifiers, List<String> synchronous, Optional<String> inductor) {
+        /**
+         * Copies the lists.
+         *
+         * @param switches those whose closing begins the on interval
+         * @param rectifiers diodes that take over
+         * @param synchronous switches that stand in for these
+         * @param inductor whose current it is
+         */
+        public Cell {
+            switches = List.copyOf(switches);
+            rectifiers = List.copyOf(rectifiers);
+            synchronous = List.copyOf(synchronous);
+        }
+    }
+
+    /** {@return the devices of each phase, of each leg of a four-switch stage, else all in one} */
+    public List<Cell> cells() {
+        SwitchPattern pattern = pattern();
+        int count = pattern.legs().size();
+        boolean apart = pattern.timing() == SwitchPattern.Timing.INTERLEAVED
+                || pattern.timing() == SwitchPattern.Timing.FOUR_SWITCH;
+        if (!apart || rectifiers().size() % count != 0) {
+            return List.of(new Cell(switches(), rectifiers(), synchronous(), inductor()));
+        }
+        int each = rectifiers().size() / count;
+        List<Cell> cells = new ArrayList<>();
+        for (int k = 0; k < count; k++) {
+            cells.add(new Cell(
+                    pattern.legs().get(k).switches(),
+                    rectifiers().subList(k * each, (k + 1) * each),
+                    pattern.legs().get(k).complementary(),
+                    inductors().size() == count ? Optional.of(inductors().get(k)) : inductor()));
+        }
+        return List.copyOf(cells);
+    }
+
     /** {@return whether {@link #timing(SwitchPattern.Timing)} says how one drive reaches the switches} */
     public boolean isTimed() {
         return names.containsKey(Role.TIMING);

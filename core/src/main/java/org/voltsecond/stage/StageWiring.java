@@ -5,6 +5,7 @@ import java.util.HashSet;
 import java.util.List;
 import java.util.Objects;
 import java.util.Set;
+import java.util.function.Consumer;
 import java.util.function.UnaryOperator;
 import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
@@ -215,7 +216,7 @@ public final class StageWiring {
         boolean first = taken.add(TRANSISTOR);
         String name = first ? TRANSISTOR : free("Q", 2);
         builder.switchPart(name, drain, source, transistor.onResistance(), transistor.forwardDrop());
-        addBodyDiode(first ? BODY_DIODE : free("D", 4), source, drain, transistor.bodyDiode());
+        addBodyDiode(first ? BODY_DIODE : "", source, drain, transistor.bodyDiode());
         if (transistor.outputCapacitance() > 0) {
             builder.capacitor(free("CO", 1), drain, source, transistor.outputCapacitance());
         }
@@ -242,7 +243,7 @@ public final class StageWiring {
         boolean first = roles.synchronous().isEmpty();
         String name = free("Q", 2);
         builder.switchPart(name, anode, cathode, rectifier.resistance());
-        addBodyDiode(first ? SYNCHRONOUS_BODY_DIODE : free("D", 4), anode, cathode, rectifier.bodyDiode());
+        addBodyDiode(first ? SYNCHRONOUS_BODY_DIODE : "", anode, cathode, rectifier.bodyDiode());
         return roles(told -> told.synchronous(with(told.synchronous(), name)));
     }
 
@@ -250,8 +251,10 @@ public final class StageWiring {
         return Stream.concat(names.stream(), Stream.of(more)).toArray(String[]::new);
     }
 
-    private void addBodyDiode(String name, String anode, String cathode, StageParts.@Nullable Diode diode) {
+    /** An empty designator stands for the next one that is free. */
+    private void addBodyDiode(String usual, String anode, String cathode, StageParts.@Nullable Diode diode) {
         if (diode != null) {
+            String name = usual.isEmpty() ? free("D", 4) : usual;
             taken.add(name);
             builder.rectifier(name, anode, cathode, diode.forwardDrop(), diode.resistance());
         }
@@ -391,6 +394,21 @@ public final class StageWiring {
         heat("coupling capacitor", name);
         tell(Reading.current("coupling capacitor current", name));
         return tell(Reading.voltage("coupling capacitor voltage", name));
+    }
+
+    /**
+     * Wires inductor and switches as often as the stage has phases, of which one is driven after the other.
+     *
+     * @param phase adds those of one phase, at a switch node of its own: "sw" the first, then "sw2" and so on
+     * @return this wiring
+     */
+    public StageWiring phases(Consumer<String> phase) {
+        int count = Phases.of(parts);
+        for (int k = 1; k <= count; k++) {
+            phase.accept(k == 1 ? "sw" : "sw" + k);
+        }
+        switchNode("sw");
+        return count == 1 ? this : roles(told -> told.timing(SwitchPattern.Timing.INTERLEAVED));
     }
 
     /**

@@ -7,6 +7,7 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.ServiceLoader;
 import java.util.Set;
+import java.util.function.DoubleUnaryOperator;
 import java.util.stream.Collectors;
 
 /**
@@ -24,7 +25,7 @@ import java.util.stream.Collectors;
  * }
  * }</pre>
  */
-// Nothing but this interface makes the three stages, so that no thread meets one of them before it.
+// Nothing but this interface makes the stages, so that no thread meets one of them before it.
 @SuppressWarnings("ClassInitializationDeadlock")
 public interface Topology {
     /** Steps down. */
@@ -35,6 +36,12 @@ public interface Topology {
     Topology INVERTING_BUCK_BOOST = new InvertingBuckBoost();
     /** Steps up or down, by two inductors and a coupling capacitor. */
     Topology SEPIC = new Sepic();
+    /** Inverts and steps up or down, by two inductors and a coupling capacitor. */
+    Topology CUK = new Cuk();
+    /** Steps up or down, by two inductors and a coupling capacitor, the second inductor at the output. */
+    Topology ZETA = new Zeta();
+    /** Steps up or down, by one inductor between two legs. */
+    Topology FOUR_SWITCH_BUCK_BOOST = new FourSwitch();
     /** Isolates; steps up or down by the energy of the transformer's core. */
     Topology FLYBACK = new Flyback(Double.NaN);
     /** Isolates; a third winding resets the core. */
@@ -54,6 +61,9 @@ public interface Topology {
             BOOST,
             INVERTING_BUCK_BOOST,
             SEPIC,
+            CUK,
+            ZETA,
+            FOUR_SWITCH_BUCK_BOOST,
             FLYBACK,
             FORWARD,
             TWO_SWITCH_FORWARD,
@@ -312,12 +322,63 @@ public interface Topology {
     /**
      * Returns the step of the output capacitor's current, which its series resistance turns into ripple.
      *
+     * @param loadCurrent I_o, A
+     * @param dutyCycle D
      * @param inductorRipple peak to peak, A
-     * @param peakInductorCurrent A
      * @return the step, A
      */
-    default double capacitorStep(double inductorRipple, double peakInductorCurrent) {
+    default double capacitorStep(double loadCurrent, double dutyCycle, double inductorRipple) {
         return Double.NaN;
+    }
+
+    /**
+     * Returns the load current below which conduction is discontinuous.
+     *
+     * @param dutyCycle D
+     * @param inductorRipple peak to peak, A
+     * @return the load current at the boundary, A
+     */
+    default double boundaryLoad(double dutyCycle, double inductorRipple) {
+        return outputShare(dutyCycle) * inductorRipple / 2;
+    }
+
+    /**
+     * What a stage does at full load and one input voltage.
+     *
+     * @param inputVoltage V
+     * @param outputVoltage magnitude, V
+     * @param loadCurrent A
+     * @param dutyCycle D
+     * @param frequency of the switching, Hz
+     * @param inductorRipple wanted, peak to peak, as a share of the mean
+     * @param inductorResistance of any inductor, Ω
+     */
+    record Rating(
+            double inputVoltage,
+            double outputVoltage,
+            double loadCurrent,
+            double dutyCycle,
+            double frequency,
+            double inductorRipple,
+            double inductorResistance) {}
+
+    /**
+     * Which values can be bought.
+     *
+     * @param inductance the lowest preferred one that is at least a given one, H
+     * @param capacitance the same, F
+     */
+    record Preferred(DoubleUnaryOperator inductance, DoubleUnaryOperator capacitance) {}
+
+    /**
+     * Proposes parts beyond the usual ones.
+     *
+     * @param ratings at both ends of the range of the input voltage, at least
+     * @param preferred which values can be bought
+     * @return a part of each kind that the stage {@link #needs()}
+     */
+    default List<StagePart> proposed(List<Rating> ratings, Preferred preferred) {
+        return List.of();
     }
 
     /**

@@ -177,7 +177,7 @@ class StageFormulasTest {
         assertPrinted("boundary load, A", boundaryLoad(Topology.BOOST, duty, ripple), "0.1");
         double farad = capacitance(Topology.BOOST, 1, duty, ripple, kilo(100), 0.1 / 3);
         assertPrinted("capacitance, µF", 1e6 * farad, "175");
-        double ohm = seriesResistance(Topology.BOOST, ripple, current + ripple / 2, 0.2 / 3);
+        double ohm = seriesResistance(Topology.BOOST, 1, duty, ripple, 0.2 / 3);
         assertPrinted("ESR, mΩ", 1e3 * ohm, "25");
 
         Converter stage = PowerStage.boost()

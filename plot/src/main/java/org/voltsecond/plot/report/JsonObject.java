@@ -2,13 +2,13 @@ package org.voltsecond.plot.report;
 
 import com.fasterxml.jackson.core.JsonGenerator;
 import java.io.IOException;
-import java.util.ArrayDeque;
 import java.util.ArrayList;
-import java.util.Deque;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.stream.Collectors;
+import org.jspecify.annotations.Nullable;
 import org.voltsecond.figures.Figure;
 import org.voltsecond.figures.FigureSheet;
 import org.voltsecond.units.Result;
@@ -18,6 +18,9 @@ import org.voltsecond.units.Result;
  * then ends with a "reason".
  */
 final class JsonObject implements AutoCloseable {
+    /** Figures of several signals of a kind stand in an array. */
+    private static final String SIGNALS = "signals";
+
     private final JsonGenerator json;
     /** Keys by the reason why they are null, so that each is told once. */
     private final Map<String, String> reasons = new LinkedHashMap<>();
@@ -71,26 +74,51 @@ final class JsonObject implements AutoCloseable {
 
     /** Writes all figures of a sheet at their places; those of one place follow each other. */
     <S> JsonObject sheet(FigureSheet<S> sheet) throws IOException {
-        Deque<JsonObject> open = new ArrayDeque<>(List.of(this));
-        List<String> within = new ArrayList<>();
+        List<Place> open = new ArrayList<>(List.of(new Place("", this)));
         for (Figure<? super S> figure : sheet.figures()) {
             List<String> path = List.of(figure.path().split("/"));
-            List<String> folder = path.subList(0, path.size() - 1);
-            while (!within.equals(folder.subList(0, Math.min(within.size(), folder.size())))) {
-                within.remove(within.size() - 1);
-                open.pop().close();
+            int shared = 1;
+            while (shared < open.size()
+                    && shared < path.size()
+                    && open.get(shared).name().equals(path.get(shared - 1))) {
+                shared++;
             }
-            while (within.size() < folder.size()) {
-                String key = folder.get(within.size());
-                open.push(open.element().object(key));
-                within.add(key);
+            closeFrom(shared, open);
+            while (open.size() < path.size()) {
+                int depth = open.size() - 1;
+                String name = path.get(depth);
+                boolean array = path.get(0).equals(SIGNALS) && isNumber(path.get(depth + 1));
+                open.add(new Place(name, array ? null : within(open.get(depth), name)));
+                if (array) {
+                    json.writeArrayFieldStart(name);
+                }
             }
-            open.element().number(figure.key(), sheet.get(figure));
+            Objects.requireNonNull(open.get(open.size() - 1).object()).number(figure.key(), sheet.get(figure));
         }
-        while (open.size() > 1) {
-            open.pop().close();
-        }
+        closeFrom(1, open);
         return this;
+    }
+
+    /** A place on the way to a figure; no object is an array. */
+    private record Place(String name, @Nullable JsonObject object) {}
+
+    private static boolean isNumber(String name) {
+        return name.chars().allMatch(Character::isDigit);
+    }
+
+    private JsonObject within(Place place, String name) throws IOException {
+        return place.object() == null ? in(json) : place.object().object(name);
+    }
+
+    private void closeFrom(int depth, List<Place> open) throws IOException {
+        while (open.size() > depth) {
+            JsonObject object = open.remove(open.size() - 1).object();
+            if (object == null) {
+                json.writeEndArray();
+            } else {
+                object.close();
+            }
+        }
     }
 
     JsonObject missing(String key, String reason) throws IOException {

@@ -4,7 +4,7 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
-import org.voltsecond.control.DrivenCircuit;
+import java.util.function.Predicate;
 import org.voltsecond.converter.Change;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
@@ -87,7 +87,7 @@ final class PictureFiles {
             stack.panel(currents.toArray(Waveform[]::new));
         }
         supply.voltage(steady).ifPresent(stack::ripplePanel);
-        return stack.bands(steady.periodic().trajectory().size() <= MOST_BANDS ? bands(converter, steady) : List.of())
+        return stack.bands(steady.periodic().trajectory().size() <= MOST_BANDS ? bands(steady) : List.of())
                 .build();
     }
 
@@ -155,11 +155,17 @@ final class PictureFiles {
         return Quantity.format(frequency, Unit.HERTZ, 4);
     }
 
-    private static List<TimeBand> bands(Converter converter, ConverterSteadyState steady) {
+    private static List<TimeBand> bands(ConverterSteadyState steady) {
         List<TimeBand> bands = new ArrayList<>();
+        Predicate<Phase> isOn = steady.isOn();
+        Predicate<Phase> isOff = steady.isOff();
         for (Interval interval : steady.periodic().trajectory().intervals()) {
             if (interval.end() > interval.start()) {
-                append(bands, new TimeBand(interval.start(), interval.end(), kind(converter, interval.phase())));
+                boolean off = isOff.test(interval.phase());
+                TimeBand.Kind kind = isOn.test(interval.phase())
+                        ? TimeBand.Kind.ON
+                        : off ? TimeBand.Kind.OFF : TimeBand.Kind.IDLE;
+                append(bands, new TimeBand(interval.start(), interval.end(), kind));
             }
         }
         return bands;
@@ -173,13 +179,5 @@ final class PictureFiles {
         } else {
             bands.add(next);
         }
-    }
-
-    private static TimeBand.Kind kind(Converter converter, Phase phase) {
-        DrivenCircuit driven = converter.driven();
-        if (driven.conducts(phase, converter.transistorName())) {
-            return TimeBand.Kind.ON;
-        }
-        return converter.rectifies(phase) ? TimeBand.Kind.OFF : TimeBand.Kind.IDLE;
     }
 }

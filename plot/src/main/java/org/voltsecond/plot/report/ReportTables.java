@@ -84,7 +84,7 @@ final class ReportTables {
             Waveform waveform = steady.of(entry.getValue());
             Unit unit = waveform.unit();
             table.row(
-                    entry.getKey().replace('_', ' '),
+                    NamedSignals.words(entry.getKey()),
                     format(mean(waveform), unit),
                     format(waveform.rms(), unit),
                     format(waveform.acRms(), unit),
