@@ -2,6 +2,7 @@ package org.voltsecond.converter;
 
 import java.util.function.DoubleUnaryOperator;
 import org.voltsecond.analysis.NoSteadyStateException;
+import org.voltsecond.engine.SwitchingException;
 import org.voltsecond.numeric.RootSearch;
 import org.voltsecond.numeric.RoundOff;
 import org.voltsecond.stage.Topology;
@@ -28,6 +29,7 @@ public final class DutyCycleSearch {
     private static final double CLOSE_TO_TOP = 1e-7;
 
     private static final int MOST_TRIALS = 200;
+    private static final int MOST_HALVINGS = 20;
     private static final double SMALLEST_DUTY = 1e-6;
     private static final double LARGEST_DUTY = 0.9999;
 
@@ -59,7 +61,8 @@ public final class DutyCycleSearch {
      */
     public static Converter forOutput(Converter converter, double outputVoltage) {
         requireOutput(outputVoltage);
-        double guess = guess(converter.topology(), outputVoltage, StageValue.ofKernel(converter));
+        double ideal = guess(converter.topology(), outputVoltage, StageValue.ofKernel(converter));
+        double guess = Double.isNaN(ideal) ? converter.drive().dutyCycle() : ideal;
         DutyCycleSearch search = new DutyCycleSearch(guess, outputVoltage, CLOSE_ENOUGH, dutyCycle -> {
             ConverterSteadyState steady = converter.withDutyCycle(dutyCycle).steadyState();
             return Math.abs(steady.of(converter.outputVoltage()).mean());
@@ -70,7 +73,8 @@ public final class DutyCycleSearch {
     /**
      * The duty cycle of ideal parts and a constant output voltage, but for the forward drop: the smaller one of those of
      * the two modes of conduction. Source: R. W. Erickson, D. Maksimovic, Fundamentals of Power Electronics, the chapters on
-     * steady state and on discontinuous conduction, from memory; only a place to begin.
+     * steady state and on discontinuous conduction, from memory; only a place to begin, and not a number for a stage without ideal
+     * ratios.
      *
      * @param values by {@link StageValue#index()}
      */
@@ -82,9 +86,6 @@ public final class DutyCycleSearch {
         double drop = values[StageValue.FORWARD_DROP.index()];
         double continuous = topology.dutyCycle(input, wanted, 0, drop);
         double squared = topology.discontinuousDutyCycleSquared(input, wanted, drop, both);
-        if (Double.isNaN(continuous)) {
-            return 0.5; // a stage without ideal ratios: the middle
-        }
         return squared > 0 ? Math.min(continuous, Math.sqrt(squared)) : continuous;
     }
 
@@ -135,7 +136,15 @@ public final class DutyCycleSearch {
         while (low < LARGEST_DUTY) {
             double high = Math.min(LARGEST_DUTY, low + Math.min(step * low, 0.05 * (1 - low)));
             step *= 3;
-            double excess = excess(high);
+            double excess = excessOrNone(high);
+            for (int k = 0; k < MOST_HALVINGS && Double.isNaN(excess); k++) {
+                // beyond it switches overlap that must not
+                high = (low + high) / 2;
+                excess = excessOrNone(high);
+            }
+            if (Double.isNaN(excess)) {
+                break;
+            }
             if (excess >= 0) {
                 return between(low, high);
             }
@@ -166,6 +175,15 @@ public final class DutyCycleSearch {
     private double between(double low, double high) {
         // the duty cycle itself is resolved no finer than the rounding of one
         return RootSearch.between(this::excess, low, high, RoundOff.UNIT, accuracy);
+    }
+
+    /** Not a number where there is no steady state. */
+    private double excessOrNone(double dutyCycle) {
+        try {
+            return excess(dutyCycle);
+        } catch (NoSteadyStateException | SwitchingException e) {
+            return Double.NaN;
+        }
     }
 
     private double excess(double dutyCycle) {

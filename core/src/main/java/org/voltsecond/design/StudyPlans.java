@@ -3,6 +3,7 @@ package org.voltsecond.design;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.sizing.ConductingParts;
+import org.voltsecond.sizing.CornerRequirements;
 import org.voltsecond.sizing.PracticalLimits;
 import org.voltsecond.sizing.SizingException;
 import org.voltsecond.sizing.Span;
@@ -20,15 +21,17 @@ import org.voltsecond.sizing.SpecificationBuilder;
  * @param losses losses beyond conduction, and the efficiency over load
  * @param map figures over two quantities
  * @param tolerance what the tolerances of the parts do
- * @param sizing what the stage is to do, for a proposal of its parts
+ * @param sizing what the stage is to do, for a proposal of its parts; null of a circuit of one's own, for which there is none
+ * @param corners what the design is to do with its own parts at the corners of input and load
  */
 public record StudyPlans(
         @Nullable LossPlan losses,
         @Nullable MapPlan map,
         @Nullable TolerancePlan tolerance,
-        @Nullable Specification sizing) {
+        @Nullable Specification sizing,
+        @Nullable CornerRequirements corners) {
     /** Nothing asked for. */
-    public static final StudyPlans NONE = new StudyPlans(null, null, null, null);
+    public static final StudyPlans NONE = new StudyPlans(null, null, null, null, null);
 
     /**
      * Reads the four tables.
@@ -39,54 +42,74 @@ public record StudyPlans(
     static StudyPlans read(Section root, @Nullable Design parts) {
         boolean sound = root.faultCount() == 0;
         Converter converter = sound && parts != null ? parts.converter() : null;
+        SizingReader sizing = SizingReader.read(root, sound ? parts : null);
         return new StudyPlans(
                 LossPlan.Reader.read(root, parts, converter),
                 MapPlan.Reader.read(root, parts, converter),
                 TolerancePlan.Reader.read(root, converter),
-                SizingReader.read(root, sound ? parts : null));
+                sizing.stage(),
+                sizing.corners());
     }
 
     /** Reads the table [sizing]: what the stage of the file is to do; its topology, frequency and drops are those of the file. */
-    static final class SizingReader {
-        private SizingReader() {}
+    record SizingReader(
+            @Nullable Specification stage, @Nullable CornerRequirements corners) {
+        private static final SizingReader NONE = new SizingReader(null, null);
 
-        /** Null if there is no such table, or after faults; without sound parts faults are all that is found. */
-        static @Nullable Specification read(Section root, @Nullable Design parts) {
+        /** Of nothing if there is no such table, or after faults; without sound parts faults are all that is found. */
+        static SizingReader read(Section root, @Nullable Design parts) {
             Section table = root.table("sizing");
             if (table == null) {
-                return null;
+                return NONE;
             }
+            boolean own = CircuitReader.isMeant(root);
             int before = table.faultCount();
             Span input = range(table, "input");
             Span load = range(table, "load");
             double output = table.quantity("output_voltage");
-            double inductorRipple = table.quantity("inductor_ripple");
-            double outputRipple = table.quantity("output_ripple");
-            double share = table.quantity("capacitive_share");
+            double inductorRipple = ripple(table, "inductor_ripple", own);
+            double outputRipple = ripple(table, "output_ripple", own);
+            double share = own ? Double.NaN : table.quantity("capacitive_share");
             PracticalLimits limits = limits(table);
             table.finish();
-            StagePlan stage = parts == null ? null : parts.stage().orElse(null);
-            if (parts == null || stage == null || table.faultCount() > before) {
-                return null;
+            if (parts == null || table.faultCount() > before) {
+                return NONE;
             }
             try {
-                SpecificationBuilder wanted = Specification.of(stage.topology());
-                stage.parts().further().values().forEach(wanted::with);
-                return wanted.input(input.low(), input.high())
-                        .output(output)
-                        .load(load.low(), load.high())
-                        .switchingFrequency(parts.drive().switchingFrequency())
-                        .inductorRipple(inductorRipple)
-                        .outputRipple(outputRipple)
-                        .capacitiveShare(share)
-                        .limits(limits)
-                        .loadedBy(parts.load())
-                        .parts(drops(stage))
-                        .build();
+                CornerRequirements corners =
+                        new CornerRequirements(input, output, load, inductorRipple, outputRipple, limits);
+                return parts.stage()
+                        .map(stage -> SizingReader.of(stage, parts, corners, share))
+                        .orElse(new SizingReader(null, corners));
             } catch (SizingException e) {
                 e.faults().forEach(table::fault);
-                return null;
+                return NONE;
             }
+        }
+
+        /** Beside a circuit of one's own there is no formula that needs one. */
+        private static double ripple(Section table, String key, boolean own) {
+            return own && !table.has(key) ? Double.POSITIVE_INFINITY : table.quantity(key);
+        }
+
+        private static SizingReader of(StagePlan stage, Design parts, CornerRequirements corners, double share) {
+            Span input = corners.input();
+            Span load = corners.load();
+            SpecificationBuilder wanted = Specification.of(stage.topology());
+            stage.parts().further().values().forEach(wanted::with);
+            return new SizingReader(
+                    wanted.input(input.low(), input.high())
+                        .output(corners.outputVoltage())
+                        .load(load.low(), load.high())
+                        .switchingFrequency(parts.drive().switchingFrequency())
+                        .inductorRipple(corners.inductorRipple())
+                        .outputRipple(corners.outputRipple())
+                        .capacitiveShare(share)
+                        .limits(corners.limits())
+                        .loadedBy(parts.load())
+                        .parts(drops(stage))
+                        .build(),
+                    corners);
         }
 
         private static ConductingParts drops(StagePlan parts) {

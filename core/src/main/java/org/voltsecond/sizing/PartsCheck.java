@@ -1,6 +1,7 @@
 package org.voltsecond.sizing;
 
 import java.util.ArrayList;
+import java.util.Collection;
 import java.util.Collections;
 import java.util.Comparator;
 import java.util.LinkedHashMap;
@@ -10,6 +11,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.TreeSet;
+import java.util.function.Function;
 import org.voltsecond.analysis.NoSteadyStateException;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
@@ -19,8 +21,8 @@ import org.voltsecond.units.CsvText;
 import org.voltsecond.waveform.Waveform;
 
 /**
- * A proposal at every corner of input and load, each the exact periodic steady state with the duty cycle that gives the
- * wanted output. What fails is kept beside what was found.
+ * A proposal, or a converter as it is, at every corner of input and load, each the exact periodic steady state with the duty cycle
+ * that gives the wanted output. What fails is kept beside what was found.
  *
  * <pre>{@code
  * PartsCheck check = proposal.check();
@@ -35,20 +37,44 @@ import org.voltsecond.waveform.Waveform;
  */
 public record PartsCheck(List<CornerResult> results, Map<Corner, String> failures, List<CornerMargin> margins) {
     static PartsCheck of(PartsProposal proposal) {
+        Specification wanted = proposal.specification();
+        return of(wanted.requirements(), PartsProposal.inputs(wanted), proposal::converter);
+    }
+
+    /**
+     * Checks a converter with the parts that it has: at every corner its input and its load are those of the corner, and the output is
+     * held there, by the duty cycle of all its switches together, or by its regulator.
+     *
+     * @param converter the converter; its own input, load and duty cycle are changed, of the load the kind stays
+     * @param wanted what it is to do
+     * @return the check
+     */
+    public static PartsCheck of(Converter converter, CornerRequirements wanted) {
+        return of(
+                wanted,
+                new TreeSet<>(List.of(wanted.input().low(), wanted.input().high())),
+                corner -> converter
+                        .withInput(corner.inputVoltage())
+                        .withLoad(converter.load().drawing(corner.loadCurrent(), wanted.outputVoltage())));
+    }
+
+    private static PartsCheck of(
+            CornerRequirements wanted, Collection<Double> inputs, Function<Corner, Converter> converters) {
         List<CornerResult> results = new ArrayList<>();
         Map<Corner, String> failures = new LinkedHashMap<>();
         List<CornerMargin> margins = new ArrayList<>();
-        Specification wanted = proposal.specification();
-        for (double input : PartsProposal.inputs(wanted)) {
+        for (double input : inputs) {
             double fullCurrent = Double.NaN;
             for (double load : loads(wanted)) {
                 Corner corner = new Corner(input, load);
                 try {
-                    CornerResult result = at(proposal, corner);
+                    Converter there = converters.apply(corner);
+                    CornerResult result = at(corner, there, wanted.outputVoltage());
                     // Full load comes first: what is allowed at light load is a fraction of its current as well.
                     fullCurrent = load == wanted.load().high() ? result.inductorCurrent() : fullCurrent;
                     results.add(result);
-                    margins.addAll(margins(wanted, result, fullCurrent));
+                    margins.addAll(
+                            margins(wanted, result, fullCurrent, there.driven().clockPeriod()));
                 } catch (NoSteadyStateException | SwitchingException e) {
                     failures.put(corner, String.valueOf(e.getMessage()));
                 }
@@ -61,21 +87,20 @@ public record PartsCheck(List<CornerResult> results, Map<Corner, String> failure
         return new PartsCheck(List.copyOf(results), Collections.unmodifiableMap(failures), List.copyOf(margins));
     }
 
-    private static Set<Double> loads(Specification wanted) {
+    private static Set<Double> loads(CornerRequirements wanted) {
         Set<Double> loads = new TreeSet<>(Comparator.reverseOrder());
         loads.add(wanted.load().high());
         loads.add(wanted.load().low());
         return loads;
     }
 
-    private static CornerResult at(PartsProposal proposal, Corner corner) {
-        Converter stage = DutyCycleSearch.forOutput(
-                proposal.converter(corner), proposal.specification().outputVoltage());
+    private static CornerResult at(Corner corner, Converter there, double outputVoltage) {
+        Converter stage = there.isRegulated() ? there : DutyCycleSearch.forOutput(there, outputVoltage);
         ConverterSteadyState steady = stage.steadyState();
         Waveform current = steady.of(stage.inductorCurrent());
         return new CornerResult(
                 corner,
-                stage.drive().dutyCycle(),
+                stage.isRegulated() ? steady.dutyCycle() : stage.drive().dutyCycle(),
                 steady.onTime(),
                 steady.conduction(),
                 current.mean(),
@@ -85,14 +110,18 @@ public record PartsCheck(List<CornerResult> results, Map<Corner, String> failure
                 steady.efficiency().orElse(Double.NaN));
     }
 
-    private static List<CornerMargin> margins(Specification wanted, CornerResult result, double fullCurrent) {
+    private static List<CornerMargin> margins(
+            CornerRequirements wanted, CornerResult result, double fullCurrent, double clockPeriod) {
         List<CornerMargin> margins = new ArrayList<>();
         Corner corner = result.corner();
-        if (!Double.isNaN(fullCurrent)) {
+        if (!Double.isNaN(fullCurrent) && wanted.inductorRipple() < Double.POSITIVE_INFINITY) {
             margins.add(new CornerMargin(
                     corner, Criterion.INDUCTOR_RIPPLE, result.inductorRipple(), wanted.inductorRipple() * fullCurrent));
         }
-        margins.add(new CornerMargin(corner, Criterion.OUTPUT_RIPPLE, result.outputRipple(), wanted.outputRipple()));
+        if (wanted.outputRipple() < Double.POSITIVE_INFINITY) {
+            margins.add(
+                    new CornerMargin(corner, Criterion.OUTPUT_RIPPLE, result.outputRipple(), wanted.outputRipple()));
+        }
         PracticalLimits limits = wanted.limits();
         if (limits.dutyCycle() < 1) {
             margins.add(new CornerMargin(corner, Criterion.DUTY_CYCLE, result.dutyCycle(), limits.dutyCycle()));
@@ -101,7 +130,7 @@ public record PartsCheck(List<CornerResult> results, Map<Corner, String> failure
             margins.add(new CornerMargin(corner, Criterion.ON_TIME, result.onTime(), limits.onTime()));
         }
         if (limits.offTime() > 0) {
-            double offTime = (1 - result.dutyCycle()) / wanted.switchingFrequency();
+            double offTime = (1 - result.dutyCycle()) * clockPeriod;
             margins.add(new CornerMargin(corner, Criterion.OFF_TIME, offTime, limits.offTime()));
         }
         if (limits.leastDutyCycle() > 0 && corner.loadCurrent() == wanted.load().high()) {

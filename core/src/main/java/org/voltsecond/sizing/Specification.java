@@ -114,6 +114,11 @@ public record Specification(
         return all;
     }
 
+    /** {@return what holds at every corner, whatever the parts are} */
+    public CornerRequirements requirements() {
+        return new CornerRequirements(input, outputVoltage, load, inductorRipple, outputRipple, limits);
+    }
+
     private static void checkParts(List<String> faults, ConductingParts parts) {
         notNegative(faults, "on-resistance of the transistor", parts.onResistance(), "Ω");
         notNegative(faults, "forward drop of the transistor", parts.transistorDrop(), "V");
@@ -126,7 +131,7 @@ public record Specification(
         }
     }
 
-    private static void checkLimits(List<String> faults, PracticalLimits limits) {
+    static void checkLimits(List<String> faults, PracticalLimits limits) {
         upTo(faults, "largest duty cycle", limits.dutyCycle(), 1);
         if (!(limits.leastDutyCycle() >= 0 && limits.leastDutyCycle() < limits.dutyCycle())) {
             faults.add("smallest duty cycle must be 0 or more and below the largest of " + limits.dutyCycle()

@@ -9,7 +9,7 @@ import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.DutyCycleSearch;
 import org.voltsecond.engine.SwitchingException;
-import org.voltsecond.sizing.Specification;
+import org.voltsecond.sizing.CornerRequirements;
 import org.voltsecond.stage.Load;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Result;
@@ -20,7 +20,7 @@ final class Corners {
     private Corners() {}
 
     /** By what the corner is called, for example "corner 9 V, 2 A". */
-    static Map<String, Result<ConverterSteadyState>> of(Converter converter, Specification wanted) {
+    static Map<String, Result<ConverterSteadyState>> of(Converter converter, CornerRequirements wanted) {
         Map<String, Result<ConverterSteadyState>> corners = new LinkedHashMap<>();
         for (double volt :
                 new TreeSet<>(List.of(wanted.input().low(), wanted.input().high()))) {

@@ -24,7 +24,7 @@ import org.voltsecond.figures.LimitCheck;
 import org.voltsecond.figures.LimitChecks;
 import org.voltsecond.figures.NamedSignals;
 import org.voltsecond.figures.TransientFigures;
-import org.voltsecond.sizing.Specification;
+import org.voltsecond.sizing.CornerRequirements;
 import org.voltsecond.units.Result;
 import org.voltsecond.waveform.Signal;
 
@@ -143,7 +143,7 @@ public record Findings(
         if (losses != null) {
             checks = checks.withEfficiency(Figures.efficiency(losses.models())::of);
         }
-        Specification corners = design.studies().sizing();
+        CornerRequirements corners = design.studies().corners();
         if (corners != null && !design.limits().isEmpty()) {
             for (Map.Entry<String, Result<ConverterSteadyState>> corner :
                     Corners.of(converter, corners).entrySet()) {

@@ -162,6 +162,17 @@ final class StudyJson {
 
     private void writeSizing(JsonObject object, StudyOutcome.Sizing sizing) throws IOException {
         PartsProposal proposal = sizing.proposal();
+        if (proposal != null) {
+            writeProposal(object, proposal);
+        }
+        writeCheck(object, sizing.check());
+        StageChoice choice = sizing.choice();
+        if (choice != null) {
+            writeChoice(object, choice);
+        }
+    }
+
+    private static void writeProposal(JsonObject object, PartsProposal proposal) throws IOException {
         object.number("least_inductance", proposal.leastInductance())
                 .number("inductance", proposal.inductance())
                 .number("least_capacitance", proposal.leastCapacitance())
@@ -170,7 +181,9 @@ final class StudyJson {
                 .number("series_resistance", proposal.seriesResistance())
                 .number("lowest_duty_cycle", proposal.dutyCycle().low())
                 .number("highest_duty_cycle", proposal.dutyCycle().high());
-        PartsCheck check = sizing.check();
+    }
+
+    private void writeCheck(JsonObject object, PartsCheck check) throws IOException {
         object.flag("passes", check.passes());
         if (check.binding().isPresent()) {
             CornerMargin binding = check.binding().get();
@@ -189,7 +202,6 @@ final class StudyJson {
             }
         });
         object.count("corners_not_reached", check.failures().size());
-        writeChoice(object, sizing.choice());
     }
 
     private void writeLoop(JsonObject object, LoopCheck check) throws IOException {

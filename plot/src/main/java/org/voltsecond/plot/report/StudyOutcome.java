@@ -14,6 +14,7 @@ import org.voltsecond.figures.Figure;
 import org.voltsecond.figures.Figures;
 import org.voltsecond.losses.EfficiencyCurve;
 import org.voltsecond.losses.LossBudget;
+import org.voltsecond.sizing.CornerRequirements;
 import org.voltsecond.sizing.LoopCheck;
 import org.voltsecond.sizing.PartsCheck;
 import org.voltsecond.sizing.PartsProposal;
@@ -52,18 +53,21 @@ record StudyOutcome(
     public record Losses(LossBudget budget, EfficiencyCurve curve) {}
 
     /**
-     * Proposed parts.
+     * Proposed parts, or those that the design has.
      *
-     * @param proposal the parts, refined until every corner passes where that can be had
-     * @param check of them by simulation
+     * @param proposal the parts, refined until every corner passes where that can be had; null for a circuit of one's own
+     * @param check of them, or of the design's own parts, by simulation
      */
-    public record Sizing(PartsProposal proposal, PartsCheck check) {
+    public record Sizing(@Nullable PartsProposal proposal, PartsCheck check) {
         /**
          * Returns what there was to choose from.
          *
-         * @return each stage, and a linear regulator, for what the rail is to do
+         * @return each stage, and a linear regulator, for what the rail is to do; null beside a circuit of one's own
          */
-        public StageChoice choice() {
+        public @Nullable StageChoice choice() {
+            if (proposal == null) {
+                return null;
+            }
             Specification wanted = proposal.specification();
             boolean inverts = wanted.topology().isInverting();
             double output = inverts ? -wanted.outputVoltage() : wanted.outputVoltage();
@@ -79,7 +83,7 @@ record StudyOutcome(
         LossPlan losses = plans.losses();
         MapPlan map = plans.map();
         TolerancePlan tolerance = plans.tolerance();
-        Specification sizing = plans.sizing();
+        CornerRequirements corners = plans.corners();
         return new StudyOutcome(
                 losses == null
                         ? null
@@ -92,13 +96,13 @@ record StudyOutcome(
                         : steady.exists()
                                 ? attempt(() -> tolerance(tolerance, converter))
                                 : Result.missing("there is no steady state"),
-                sizing == null ? null : attempt(() -> sizing(sizing)),
-                sizing == null ? null : loop(sizing, converter, response));
+                corners == null ? null : attempt(() -> sizing(plans.sizing(), corners, converter)),
+                corners == null ? null : loop(corners, converter, response));
     }
 
     /** Null for a design whose loop was not asked for, or that has none. */
     private static @Nullable Result<LoopCheck> loop(
-            Specification corners, Converter converter, @Nullable Result<FrequencyOutcome> response) {
+            CornerRequirements corners, Converter converter, @Nullable Result<FrequencyOutcome> response) {
         boolean hasLoop =
                 response != null && response.exists() && response.get().hasLoop();
         return hasLoop ? attempt(() -> LoopCheck.of(converter, corners.input(), corners.load())) : null;
@@ -144,7 +148,10 @@ record StudyOutcome(
                 .run(plan.designs(), plan.seed(), Execution.standard());
     }
 
-    private static Sizing sizing(Specification wanted) {
+    private static Sizing sizing(@Nullable Specification wanted, CornerRequirements corners, Converter converter) {
+        if (wanted == null) {
+            return new Sizing(null, PartsCheck.of(converter, corners));
+        }
         PartsProposal proposal = PartsProposal.of(wanted).refined();
         return new Sizing(proposal, proposal.check());
     }

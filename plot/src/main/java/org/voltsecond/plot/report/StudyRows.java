@@ -3,6 +3,7 @@ package org.voltsecond.plot.report;
 import java.util.LinkedHashMap;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Objects;
 import java.util.function.Function;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.figures.Told;
@@ -30,8 +31,12 @@ final class StudyRows {
         rows.add("losses in all", studies.losses(), losses -> losses(losses.budget()));
         rows.add("map", studies.map(), StudyRows::map);
         rows.add("tolerances", studies.tolerance(), StudyRows::tolerance);
-        rows.add("stage", studies.sizing(), sizing -> stage(sizing.choice()));
-        rows.add("sizing", studies.sizing(), StudyRows::sizing);
+        Result<StudyOutcome.Sizing> sizing = studies.sizing();
+        boolean own = sizing != null && sizing.exists() && sizing.get().choice() == null;
+        if (!own) {
+            rows.add("stage", sizing, found -> stage(Objects.requireNonNull(found.choice())));
+        }
+        rows.add(own ? "corners" : "sizing", sizing, StudyRows::sizing);
         rows.add("loop at the corners", studies.loop(), StudyRows::loop);
         return rows.rows;
     }
@@ -103,8 +108,11 @@ final class StudyRows {
 
     private static String sizing(StudyOutcome.Sizing sizing) {
         PartsProposal proposal = sizing.proposal();
-        return Quantity.format(proposal.inductance(), Unit.HENRY) + ", "
-                + Quantity.format(proposal.capacitance(), Unit.FARAD) + ", "
+        String parts = proposal == null
+                ? "its own parts, "
+                : Quantity.format(proposal.inductance(), Unit.HENRY) + ", "
+                        + Quantity.format(proposal.capacitance(), Unit.FARAD) + ", ";
+        return parts
                 + (sizing.check().passes() ? "every corner passes" : "not every corner passes")
                 + sizing.check().binding().map(binding -> "; binds: " + binding).orElse("");
     }

@@ -46,8 +46,11 @@ final class StudySections {
     void addChoice() {
         Result<StudyOutcome.Sizing> sizing = studies.sizing();
         if (sizing != null && sizing.exists()) {
-            page.heading("Which stage");
-            addChoice(sizing.get().choice());
+            StageChoice choice = sizing.get().choice();
+            if (choice != null) {
+                page.heading("Which stage");
+                addChoice(choice);
+            }
         }
     }
 
@@ -205,6 +208,13 @@ final class StudySections {
 
     private void addSizing(StudyOutcome.Sizing sizing) {
         PartsProposal proposal = sizing.proposal();
+        if (proposal != null) {
+            addProposal(proposal);
+        }
+        addCheck(sizing.check());
+    }
+
+    private void addProposal(PartsProposal proposal) {
         page.table(PageTable.headed("part", "at least or most", "proposed (IEC 60063)")
                 .row(
                         "inductance",
@@ -218,7 +228,9 @@ final class StudySections {
                         "its series resistance",
                         "at most " + ReportTables.format(proposal.largestSeriesResistance(), Unit.OHM),
                         standard(proposal.seriesResistance(), Unit.OHM)));
-        PartsCheck check = sizing.check();
+    }
+
+    private void addCheck(PartsCheck check) {
         page.paragraph((check.passes() ? "Every corner passes. " : "Not every corner passes. ")
                 + check.binding()
                         .map(binding -> "What binds: " + binding + ", "
