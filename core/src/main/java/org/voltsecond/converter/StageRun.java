@@ -117,9 +117,14 @@ final class StageRun {
     }
 
     private List<Signal> currents(CircuitSignals signals, Signal output) {
-        return roles.currents().isEmpty()
+        List<Signal> named = roles.currents().isEmpty()
                 ? List.of(output.times(0))
                 : roles.currents().stream().map(signals::current).toList();
+        if (roles.magnetizing().isEmpty() || named.size() > 1) {
+            return named;
+        }
+        Signal flux = signals.current(roles.magnetizing().get()).times(roles.magnetizingTurns());
+        return List.of(named.get(0).plus(flux), named.get(0).minus(flux));
     }
 
     private void addDrives() {

@@ -2,7 +2,6 @@ package org.voltsecond.stage;
 
 import static org.voltsecond.circuit.Circuit.GROUND;
 
-import org.voltsecond.control.SwitchPattern;
 
 /**
  * Isolates and steps down or up: four transistors, of which two that lie across from each other close at once, take turns to put
@@ -47,7 +46,7 @@ record FullBridge(double ratio) implements ForwardFamily {
                 .output("out")
                 .switchNode("sw")
                 .tell(Reading.current("magnetizing current", StageWiring.MAGNETIZING))
-                .timing(SwitchPattern.Timing.ALTERNATING);
+                .alternating();
     }
 
     @Override

@@ -4,7 +4,6 @@ import static org.voltsecond.circuit.Circuit.GROUND;
 
 import java.util.List;
 import org.voltsecond.circuit.Part;
-import org.voltsecond.control.SwitchPattern;
 
 /**
  * Isolates and steps down or up: two transistors in a row take turns to put the primary, whose other end lies at half the input,
@@ -56,7 +55,7 @@ record HalfBridge(double ratio) implements ForwardFamily {
                 .output("out")
                 .switchNode("sw")
                 .tell(Reading.current("magnetizing current", StageWiring.MAGNETIZING))
-                .timing(SwitchPattern.Timing.ALTERNATING);
+                .alternating();
     }
 
     @Override

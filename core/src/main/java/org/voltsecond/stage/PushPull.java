@@ -3,7 +3,6 @@ package org.voltsecond.stage;
 import static org.voltsecond.circuit.Circuit.GROUND;
 
 import java.util.Set;
-import org.voltsecond.control.SwitchPattern;
 
 /**
  * Isolates and steps down or up: two transistors at ground take turns to magnetize the core one way and the other, each by its half
@@ -51,7 +50,7 @@ record PushPull(double ratio) implements ForwardFamily {
                 .output("out")
                 .switchNode("sw")
                 .tell(Reading.current("magnetizing current", StageWiring.MAGNETIZING))
-                .timing(SwitchPattern.Timing.ALTERNATING);
+                .alternating();
     }
 
     @Override

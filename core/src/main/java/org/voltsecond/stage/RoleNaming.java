@@ -31,6 +31,8 @@ public abstract class RoleNaming<B extends RoleNaming<B>> {
         TIMING("timing of the switches", "timing(ALTERNATING)"),
         /** The parts whose currents a regulator senses, where they are not the inductor. */
         SENSED("sensed currents", "sensing(\"L1\", \"L2\")"),
+        /** The magnetizing current that the switches of two halves carry beside that of the inductor, and the turns that count it there. */
+        MAGNETIZING("magnetizing current", "magnetizing(\"LM\", 2)"),
         /** The switches that stand in for rectifiers. */
         SYNCHRONOUS("synchronous switches", "synchronous(\"Q2\")"),
         /** The rectifiers that take over the inductor current. */
@@ -141,6 +143,19 @@ public abstract class RoleNaming<B extends RoleNaming<B>> {
      */
     public B sensing(String... names) {
         return with(Role.SENSED, names);
+    }
+
+    /**
+     * Names the magnetizing current of a transformer whose halves take turns. A regulator in current mode then senses what the switches
+     * carry, as seen from the inductor: its current and, in turn with one sign and the other, the magnetizing current, so
+     * that it keeps the flux in balance.
+     *
+     * @param name inductor, or "part.winding", positive as the pulses of the first half drive it
+     * @param turns of the primary for each of the secondary
+     * @return the same with this role
+     */
+    public B magnetizing(String name, double turns) {
+        return with(Role.MAGNETIZING, name, String.valueOf(turns));
     }
 
     /**

@@ -247,6 +247,16 @@ public final class Roles extends RoleNaming<Roles> {
         return names.containsKey(Role.SENSED) ? of(Role.SENSED) : of(Role.INDUCTOR);
     }
 
+    /** {@return the magnetizing current that the switches of two halves carry beside that of the inductor} */
+    public Optional<String> magnetizing() {
+        return optional(Role.MAGNETIZING);
+    }
+
+    /** {@return by how many turns of the primary for each of the secondary it counts} */
+    public double magnetizingTurns() {
+        return Double.parseDouble(required(Role.MAGNETIZING, 1));
+    }
+
     /** {@return the switches that stand in for rectifiers} */
     public List<String> synchronous() {
         return of(Role.SYNCHRONOUS);

@@ -340,13 +340,13 @@ public final class StageWiring {
     }
 
     /**
-     * Says how one drive reaches the transistors of this stage.
+     * Says that the transistors form two halves, which take turns to magnetize the core.
      *
-     * @param timing how their pulses lie to each other
      * @return this wiring
      */
-    public StageWiring timing(SwitchPattern.Timing timing) {
-        return roles(told -> told.timing(timing));
+    public StageWiring alternating() {
+        double turns = parts.required(Transformer.class).turns().ratio();
+        return roles(told -> told.timing(SwitchPattern.Timing.ALTERNATING).magnetizing(MAGNETIZING, turns));
     }
 
     /**

@@ -37,7 +37,7 @@ record TwoSwitchForward(double ratio) implements ForwardFamily {
                 .output("out")
                 .switchNode("sw")
                 .tell(Reading.current("magnetizing current", StageWiring.MAGNETIZING))
-                .timing(SwitchPattern.Timing.TOGETHER);
+                .roles(roles -> roles.timing(SwitchPattern.Timing.TOGETHER));
     }
 
     @Override
