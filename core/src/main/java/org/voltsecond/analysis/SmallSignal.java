@@ -80,7 +80,7 @@ public final class SmallSignal {
         OrbitLoop loop = OrbitLoop.of(steady, forcing.circuit());
         boolean moves = loop.passages().stream().anyMatch(passage -> ((CircuitPhase) passage.phase()).endMoves());
         if (from instanceof Perturbation.OfDutyCycle of && !moves) {
-            throw new IllegalArgumentException("the switch " + of.switchName()
+            throw new IllegalArgumentException((of.switchName().isEmpty() ? "every switch" : "the switch " + of.switchName())
                     + " never turns on and off, so that its duty cycle cannot be disturbed; choose a duty cycle between 0 "
                     + "and 1");
         }
@@ -210,7 +210,7 @@ public final class SmallSignal {
             return source.source();
         }
         if (from instanceof Perturbation.OfDutyCycle duty) {
-            return "duty cycle of " + duty.switchName();
+            return duty.switchName().isEmpty() ? "duty cycle" : "duty cycle of " + duty.switchName();
         }
         return from instanceof Perturbation.OfReference ? "reference" : "injected voltage";
     }

@@ -44,8 +44,12 @@ public final class ConverterSmallSignal {
     public FrequencyResponse controlToOutput(double... frequencies) {
         return converter.isRegulated()
                 ? smallSignal.controlTo(converter.outputVoltage(), frequencies)
-                : smallSignal.response(
-                        Perturbation.dutyCycle(converter.transistorName()), converter.outputVoltage(), frequencies);
+                : smallSignal.response(Perturbation.dutyCycle(moved()), converter.outputVoltage(), frequencies);
+    }
+
+    /** The switch whose duty cycle moves; several that one drive reaches move together. */
+    private String moved() {
+        return converter.roles().isTimed() ? "" : converter.transistorName();
     }
 
     /**
