@@ -15,6 +15,7 @@ import org.voltsecond.design.Design.LineRipple;
 import org.voltsecond.design.DrivePlan.FixedDuty;
 import org.voltsecond.design.DrivePlan.Regulated;
 import org.voltsecond.figures.Limit;
+import org.voltsecond.stage.InvalidStageException;
 import org.voltsecond.stage.Load;
 import org.voltsecond.stage.SourceImpedance;
 import org.voltsecond.stage.StageParts;
@@ -67,7 +68,8 @@ final class DesignReader {
             input = power.input();
             load = power.load();
         }
-        Converter converter = power != null && drive != null && root.faultCount() == 0 ? power.drivenBy(drive) : null;
+        Converter converter =
+                power != null && drive != null && root.faultCount() == 0 ? driven(power, drive) : null;
         TransientPlan plan = TransientPlan.Reader.read(root, drive, load, input, own);
         FrequencyPlan frequencies = FrequencyPlan.Reader.read(root);
         Map<Limit, Double> limits = LimitsReader.read(root);
@@ -79,6 +81,16 @@ final class DesignReader {
         StudyPlans studies = StudyPlans.read(root, design);
         root.finish();
         return design == null ? null : design.withStudies(studies);
+    }
+
+    /** Null where the drive does not fit the stage, as one of more than half the period for each of two halves. */
+    private @Nullable Converter driven(PowerPlan power, DrivePlan drive) {
+        try {
+            return power.drivenBy(drive);
+        } catch (InvalidStageException e) {
+            e.faults().forEach(fault -> root.fault("drive", fault));
+            return null;
+        }
     }
 
     /** Null without a topology or a load, or after a fault. */

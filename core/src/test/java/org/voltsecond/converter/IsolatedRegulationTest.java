@@ -68,11 +68,12 @@ class IsolatedRegulationTest {
     void unequalHalvesWalkWhereThePulsesAreEqual() {
         ConverterSteadyState end = ideal(0.5).steadyState();
         double least = end.of(end.converter().inductorCurrent()).minimum();
-        assertThat(2 * end.of(end.converter().further().get("magnetizing_current")).mean())
-                .isGreaterThan(0.9 * least);
+        Waveform settled = end.of(end.converter().further("magnetizing_current"));
+        assertThat(2 * settled.maximum()).isGreaterThanOrEqualTo(least);
+        assertThat(settled.mean()).isGreaterThan(settled.peakToPeak());
         Converter walking = ideal(0.5);
         Waveform flux = walking.transientFrom(ideal(0).steadyState().periodic().state(), 20 / kilo(10), List.of())
-                .of(walking.further().get("magnetizing_current"));
+                .of(walking.further("magnetizing_current"));
         double early = flux.at(0.5 / kilo(10));
         double later = flux.at(19.5 / kilo(10));
         assertThat(later - early).isCloseTo(19 * 0.5 * 0.2 / kilo(10) / milli(5), within(1e-9));
@@ -87,7 +88,7 @@ class IsolatedRegulationTest {
         double first = steady.periodic().timeConducting("Q1");
         double second = steady.periodic().timeConducting("Q2");
         assertThat(first * 30).isCloseTo(second * 29.5, within(1e-12));
-        Waveform flux = steady.of(balanced.further().get("magnetizing_current"));
+        Waveform flux = steady.of(balanced.further("magnetizing_current"));
         assertThat(flux.maximum() - flux.minimum()).isCloseTo(30 * first / milli(5), within(1e-12));
         // both pulses end at the same current of their transistor, as seen from the inductor
         Waveform one = steady.of(balanced.driven().current("Q1"));
@@ -101,7 +102,7 @@ class IsolatedRegulationTest {
     void currentModeBringsTheFluxBack() {
         Converter stage = ideal(0).withRegulator(CurrentMode.peak(kilo(10), 1.2));
         ConverterSteadyState steady = stage.steadyState();
-        assertThat(steady.of(stage.further().get("magnetizing_current")).mean()).isCloseTo(0, within(1e-12));
+        assertThat(steady.of(stage.further("magnetizing_current")).mean()).isCloseTo(0, within(1e-12));
         assertThat(steady.periodic().isStable()).isTrue();
     }
 
