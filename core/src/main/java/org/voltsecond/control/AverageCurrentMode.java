@@ -199,6 +199,17 @@ public final class AverageCurrentMode
         }
 
         @Override
+        public double end(Pulse pulse) {
+            return ramp.end(((Averaged) pulse).pulse());
+        }
+
+        @Override
+        public Pulse next(Pulse pulse) {
+            Averaged averaged = (Averaged) pulse;
+            return new Averaged(ramp.next(averaged.pulse()), averaged.loop());
+        }
+
+        @Override
         public List<String> faultsIn(SwitchPattern pattern) {
             return CurrentMode.CurrentModulator.faultsIn(pattern, "average");
         }

@@ -349,21 +349,30 @@ public final class CurrentMode extends ComposedRegulator<CurrentMode.CurrentModu
         public Present in(Pulse pulse, Sensing sensing, AffineForm control, Signal current) {
             double direction = peak() ? 1 : -1;
             AffineForm ramp = sensing.of(current).plusRamp(direction * slope).times(sense);
+            List<PulseRule> rules = List.of();
+            if (((Stretch) pulse).part() == Part.BEFORE) {
+                AffineForm left = peak() ? control.plus(-1, ramp) : ramp.plus(-1, control);
+                rules = List.of(new PulseRule(extreme.word() + " current comparator", left, Next.to(in(Part.AFTER))));
+            }
+            return new Present(List.of(), rules, end(pulse), Next.to(next(pulse)), ramp);
+        }
+
+        @Override
+        public double end(Pulse pulse) {
             return switch (((Stretch) pulse).part()) {
-                case BLANKED -> new Present(List.of(), List.of(), blindTime(), Next.to(in(Part.BEFORE)), ramp);
-                case BEFORE -> {
-                    AffineForm left = peak() ? control.plus(-1, ramp) : ramp.plus(-1, control);
-                    PulseRule comparator =
-                            new PulseRule(extreme.word() + " current comparator", left, Next.to(in(Part.AFTER)));
-                    boolean cutShort = peak() && maximumDutyCycle < 1;
-                    yield new Present(
-                            List.of(),
-                            List.of(comparator),
-                            peak() ? longestPulse() : clockPeriod,
-                            Next.to(cutShort ? in(Part.AFTER) : start()),
-                            ramp);
-                }
-                case AFTER, CUT -> new Present(List.of(), List.of(), clockPeriod, Next.to(start()), ramp);
+                case BLANKED -> blindTime();
+                case BEFORE -> peak() ? longestPulse() : clockPeriod;
+                case AFTER, CUT -> clockPeriod;
+            };
+        }
+
+        @Override
+        public Pulse next(Pulse pulse) {
+            boolean cutShort = peak() && maximumDutyCycle < 1;
+            return switch (((Stretch) pulse).part()) {
+                case BLANKED -> in(Part.BEFORE);
+                case BEFORE -> cutShort ? in(Part.AFTER) : start();
+                case AFTER, CUT -> start();
             };
         }
 

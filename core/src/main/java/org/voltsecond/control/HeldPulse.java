@@ -280,6 +280,16 @@ public final class HeldPulse {
         }
 
         @Override
+        public double end(Pulse pulse) {
+            return inner.end(pulse);
+        }
+
+        @Override
+        public Pulse next(Pulse pulse) {
+            return inner.next(pulse);
+        }
+
+        @Override
         public HeldModulator ofLeg(SwitchPattern pattern, int leg) {
             return new HeldModulator(inner.ofLeg(pattern, leg), currentLimit);
         }

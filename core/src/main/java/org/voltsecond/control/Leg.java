@@ -151,6 +151,16 @@ record Leg(
         return new State(pulse, new Gates.Setting(runs, false, code % 2 == 1, 0), -1);
     }
 
+    /** What follows at once where the clock has ended a stretch of the leg's period just on the controller's clock edge. */
+    State onEdge(State before) {
+        State state = before;
+        while (begin(state) + modulator.end(state.pulse()) <= RegulatedLaw.ON_THE_EDGE * turns * period()) {
+            boolean onEdge = modulator.end(state.pulse()) == period();
+            state = pulsed(state, modulator.next(state.pulse())).later(onEdge ? 1 : 0);
+        }
+        return state;
+    }
+
     Set<String> closed(State state) {
         Stage stage = state.gates().stage();
         return stage.on()

@@ -126,6 +126,16 @@ interface Modulator {
         return List.of(start());
     }
 
+    /** When the clock ends a state, s since its edge, of a modulator that can make pulses for one of several legs. */
+    default double end(Pulse pulse) {
+        return Double.POSITIVE_INFINITY;
+    }
+
+    /** What the clock makes of a state that it ends. */
+    default Pulse next(Pulse pulse) {
+        return pulse;
+    }
+
     /** What is wrong with this modulator for the legs of a pattern; empty if all is well. */
     default List<String> faultsIn(SwitchPattern pattern) {
         return pattern.legs().size() == 1

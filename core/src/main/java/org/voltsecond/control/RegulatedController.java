@@ -254,7 +254,11 @@ final class RegulatedController implements Controller {
             left /= leg.codes();
             place *= leg.codes();
         }
-        return node(ofLegs);
+        List<Leg.State> after = new ArrayList<>();
+        for (int i = 0; i < legs.size(); i++) {
+            after.add(legs.get(i).spansEdge() ? legs.get(i).onEdge(ofLegs.get(i)) : ofLegs.get(i));
+        }
+        return new Node(path.start(), List.copyOf(after), 0, codes(legs, ofLegs));
     }
 
     // ----------------------------------------------------------------------------------------------------- modes

@@ -15,7 +15,7 @@ import org.voltsecond.engine.AffineForm;
 /** What holds in a mode of a regulated controller: the rules of its path and of all legs together, and the steps that follow. */
 abstract class RegulatedLaw {
     /** How close after a clock edge is still on it, in periods; what two legs do within it they do at once. */
-    private static final double ON_THE_EDGE = 0x1p-40;
+    static final double ON_THE_EDGE = 0x1p-40;
 
     private static final double FALLS_AT_ONCE = -1;
     /** So long before the clock edge the codes of legs are written that have changed since the last edge, in periods. */

@@ -257,7 +257,7 @@ public final class VoltageMode extends ComposedRegulator<VoltageMode.RampModulat
             Part part = (Part) pulse;
             AffineForm ramp = ramp(part, sensing);
             AffineForm above = control.plus(-1, ramp);
-            return new Present(List.of(), rules(part, above), end(part), Next.to(after(part)), ramp);
+            return new Present(List.of(), rules(part, above), end(part), Next.to(next(part)), ramp);
         }
 
         /** The rising part of a triangle takes the first half of the period, the falling part the second. */
@@ -304,7 +304,9 @@ public final class VoltageMode extends ComposedRegulator<VoltageMode.RampModulat
             return new PulseRule("PWM comparator", form, Next.to(then));
         }
 
-        private double end(Part part) {
+        @Override
+        public double end(Pulse pulse) {
+            Part part = (Part) pulse;
             double share = edge == Edge.BOTH ? 0.5 : 1;
             double turn = share * clockPeriod;
             if (part.rising()) {
@@ -315,9 +317,10 @@ public final class VoltageMode extends ComposedRegulator<VoltageMode.RampModulat
             return part == Part.FALLING_EARLY ? begin + turn * (1 - maximumDutyCycle) : clockPeriod;
         }
 
-        private Pulse after(Part part) {
-            return switch (part) {
-                case RISING_ON, RISING_OFF, RISING_OVER -> afterRise(part);
+        @Override
+        public Pulse next(Pulse pulse) {
+            return switch ((Part) pulse) {
+                case RISING_ON, RISING_OFF, RISING_OVER -> afterRise((Part) pulse);
                 case FALLING_EARLY -> Part.FALLING_OFF;
                 case FALLING_OVER -> edge == Edge.LEADING ? beginOfFall() : Part.RISING_OVER;
                 case FALLING_OFF, FALLING_ON -> edge == Edge.LEADING ? beginOfFall() : Part.RISING_ON;

@@ -7,6 +7,7 @@ import static org.voltsecond.design.Refused.faults;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
+import org.voltsecond.control.Limiter;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.figures.Figures;
@@ -247,5 +248,42 @@ class ManySwitchesTest {
                 .singleElement()
                 .asString()
                 .contains("\"L9\" is not a part, or a winding, of the circuit");
+    }
+
+    /** Stages of two halves sense the transistor of each; at the longest pulse one half goes over into the other on the clock edge. */
+    @ParameterizedTest
+    @CsvSource({"push-pull, 28, true", "full-bridge, 28, true", "half-bridge, 56, true", "half-bridge, 26, false"})
+    void aReadyMadeStageOfHalvesIsRegulated(String topology, double input, boolean reached) throws DesignException {
+        ConverterSteadyState steady = converter("""
+                        [stage]
+                        topology = "%s"
+                        [input]
+                        voltage = %s
+                        [transformer]
+                        turns = { primary = 3, secondary = 1 }
+                        magnetizing_inductance = "500 µH"
+                        [inductor]
+                        inductance = "50 µH"
+                        [output_capacitor]
+                        capacitance = "100 µF"
+                        resistance = "10 mΩ"
+                        [transistor]
+                        on_resistance = "50 mΩ"
+                        [rectifier]
+                        forward_drop = "0.5 V"
+                        [load]
+                        resistance = "2 Ω"
+                        """.formatted(topology, input)
+                        + drive("kind = \"peak-current-mode\"\nreference = \"1 V\"\ndivider = 0.2\nsense = \"0.1 V/A\"\n"
+                                + "slope_compensation = \"50 mA/µs\"\n"
+                                + "compensator = { kind = \"type-2\", integrator_gain = 300, zero = \"1 kHz\", pole = \"50 kHz\" }\n"))
+                .steadyState();
+        assertThat(steady.periodic().isStable()).isTrue();
+        assertThat(steady.regulation().orElseThrow().inRegulation()).isEqualTo(reached);
+        assertThat(steady.audit().residual()).isLessThan(1e-10);
+        if (!reached) {
+            assertThat(steady.regulation().orElseThrow().heldBy()).contains(Limiter.MAXIMUM_DUTY_CYCLE);
+            assertThat(steady.periodic().timeConducting("Q1")).isCloseTo(5e-6, within(1e-15));
+        }
     }
 }
