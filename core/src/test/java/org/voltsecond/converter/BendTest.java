@@ -233,6 +233,36 @@ class BendTest {
         assertThat(steady.periodic().isStable()).isFalse();
     }
 
+    /** A straight fall from 20 uH to 10 uH over 10 A: on each segment the ratio of the ends is the same, and 2 in all. */
+    @Test
+    void aCurveOfADataSheetBecomesSegments() {
+        Bend.Fit fit = Bend.fit(new double[] {0, 10}, new double[] {micro(20), micro(10)}, 0.05);
+        assertThat(fit.error()).isLessThanOrEqualTo(0.05);
+        // the mean of a segment from a down to b is (a + b) / 2, above b by 5 %: a = 1.1 b, so that seven of 10 % and a rest
+        assertThat(fit.value()).isCloseTo(micro(20) * (1 + 1 / 1.1) / 2, within(1e-16));
+        assertThat(fit.bends()).hasSize(8);
+        assertThat(fit.bends().get(0).above()).isCloseTo(20 - 20 / 1.1, within(1e-9));
+        assertThat(fit.bends().get(7)).isEqualTo(new Bend(10, micro(10)));
+        double flux = 0;
+        double from = 0;
+        double value = fit.value();
+        for (Bend bend : fit.bends()) {
+            flux += value * (bend.above() - from);
+            from = bend.above();
+            value = bend.value();
+        }
+        assertThat(flux).isCloseTo(micro(150), within(1e-16));
+        // the flux is farthest off where the curve meets the mean: in the middle of the first segment
+        double half = (20 - 20 / 1.1) / 2;
+        double there = 20 * half - half * half / 2;
+        assertThat(fit.storedError()).isCloseTo(1 - (20 - half) * half / there, within(1e-9));
+        assertThat(Bend.fit(new double[] {3}, new double[] {micro(5)}, 0.1).value()).isEqualTo(micro(5));
+        assertThat(org.assertj.core.api.Assertions.catchThrowable(
+                        () -> Bend.fit(new double[] {3, 2}, new double[] {1, 1}, 0.1)))
+                .isInstanceOf(IllegalArgumentException.class)
+                .hasMessageContaining("ascending");
+    }
+
     @Test
     void bendsAreInAscendingOrder() {
         assertThat(org.assertj.core.api.Assertions.catchThrowableOfType(
