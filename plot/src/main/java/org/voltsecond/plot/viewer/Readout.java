@@ -18,7 +18,7 @@ import java.util.List;
  * @param timeB time of cursor B, s
  * @param readings one for each trace, from top to bottom, those switched off included
  */
-public record Readout(double timeA, double timeB, List<Reading> readings) {
+public record Readout(double timeA, double timeB, List<CursorReading> readings) {
     /**
      * Copies the readings.
      *
@@ -55,11 +55,11 @@ public record Readout(double timeA, double timeB, List<Reading> readings) {
      * @return the first reading of that name
      * @throws IllegalArgumentException if there is no such trace
      */
-    public Reading of(String name) {
+    public CursorReading of(String name) {
         return readings.stream()
                 .filter(reading -> reading.name().equals(name))
                 .findFirst()
                 .orElseThrow(() -> new IllegalArgumentException("there is no trace \"" + name + "\"; there are "
-                        + readings.stream().map(Reading::name).toList()));
+                        + readings.stream().map(CursorReading::name).toList()));
     }
 }

@@ -61,7 +61,7 @@ final class ReadoutTable extends AbstractTableModel {
 
     @Override
     public Object getValueAt(int row, int column) {
-        Reading reading = readout.readings().get(row);
+        CursorReading reading = readout.readings().get(row);
         return switch (column) {
             case ON -> model.isOn(trace(row));
             case TRACE -> reading.name();

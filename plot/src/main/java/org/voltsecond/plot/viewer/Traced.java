@@ -46,7 +46,7 @@ record Traced(Waveform waveform, int panel, int position, TraceStyle style) {
         return Math.max(Math.abs(waveform.minimum()), Math.abs(waveform.maximum()));
     }
 
-    Reading read(double timeA, double timeB) {
-        return new Reading(waveform.name(), waveform.unit(), at(timeA), at(timeB));
+    CursorReading read(double timeA, double timeB) {
+        return new CursorReading(waveform.name(), waveform.unit(), at(timeA), at(timeB));
     }
 }

@@ -124,11 +124,11 @@ class ViewModelTest {
         Readout readout = model.readout();
         assertThat(readout.interval()).isCloseTo(Waves.OFF, within(1e-18));
         assertThat(readout.frequency()).isCloseTo(250e3, within(1e-6));
-        Reading node = readout.of("Switch node");
+        CursorReading node = readout.of("Switch node");
         assertThat(node.a()).isEqualTo(new CursorValue(12, -0.4, true));
         assertThat(node.b()).isEqualTo(new CursorValue(-0.4, 5, true));
         assertThat(node.difference()).isCloseTo(5.4, within(1e-15));
-        Reading current = readout.of("Inductor current");
+        CursorReading current = readout.of("Inductor current");
         assertThat(current.a().jumps()).isFalse();
         assertThat(current.a().after()).isCloseTo(0.28, within(1e-15));
         assertThat(current.difference()).isCloseTo(-0.28, within(1e-15));

@@ -6,7 +6,7 @@ import org.voltsecond.units.Unit;
  * What the two cursors read off one trace.
  *
  * <pre>{@code
- * Reading output = new Reading("output", Unit.VOLT, new CursorValue(5, 5, false), new CursorValue(5.2, 5.2, false));
+ * CursorReading output = new CursorReading("output", Unit.VOLT, new CursorValue(5, 5, false), new CursorValue(5.2, 5.2, false));
  * double rise = output.difference(); // 0.2 V
  * }</pre>
  *
@@ -15,7 +15,7 @@ import org.voltsecond.units.Unit;
  * @param a its value at cursor A
  * @param b its value at cursor B
  */
-public record Reading(String name, Unit unit, CursorValue a, CursorValue b) {
+public record CursorReading(String name, Unit unit, CursorValue a, CursorValue b) {
     /**
      * Returns how much the trace differs from A to B; at an instant of a jump the value after it counts.
      *
