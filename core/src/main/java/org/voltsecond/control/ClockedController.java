@@ -103,7 +103,9 @@ final class ClockedController implements Controller {
             edges.stream()
                     .filter(edge -> instants.isEmpty() || edge > instants.last() + SAME)
                     .forEachOrdered(instants::add);
-            if (instants.size() < edges.size()) { // a delay and a duty cycle may add up to an edge of another pulse but for rounding
+            if (instants.size()
+                    < edges.size()) { // a delay and a duty cycle may add up to an edge of another pulse but for
+                // rounding
                 repeated.replaceAll((name, drive) -> drive.onto(instants, SAME));
             }
             return repeated;

@@ -361,13 +361,12 @@ record Blueprint(
         double before = drive().dutyCycle();
         return eachDrive(drive -> {
             double own = drive.pulse().dutyCycle();
-            if (Math.abs(own - before) <= 2 * RoundOff.UNIT) { // that of a delayed pulse is a difference of two instants
+            if (Math.abs(own - before)
+                    <= 2 * RoundOff.UNIT) { // that of a delayed pulse is a difference of two instants
                 return drive.withDutyCycle(dutyCycle);
             }
             boolean switching = own > 0 && own < 1;
-            return switching
-                    ? drive.withDutyCycle(Math.max(0, Math.min(1, own + (dutyCycle - before))))
-                    : drive;
+            return switching ? drive.withDutyCycle(Math.max(0, Math.min(1, own + (dutyCycle - before)))) : drive;
         });
     }
 

@@ -121,8 +121,8 @@ public final class ConverterSteadyState implements WaveformSource {
      */
     public Conduction conduction() {
         Roles roles = converter.roles();
-        Map<Optional<String>, List<Roles.Cell>> byInductor =
-                roles.cells().stream().collect(Collectors.groupingBy(Roles.Cell::inductor, LinkedHashMap::new, Collectors.toList()));
+        Map<Optional<String>, List<Roles.Cell>> byInductor = roles.cells().stream()
+                .collect(Collectors.groupingBy(Roles.Cell::inductor, LinkedHashMap::new, Collectors.toList()));
         List<Conduction> each = new ArrayList<>();
         byInductor.forEach((inductor, cells) ->
                 each.add(inductor.map(name -> conduction(name, cells)).orElse(Conduction.UNDEFINED)));
@@ -187,14 +187,16 @@ public final class ConverterSteadyState implements WaveformSource {
     /** The devices whose times are told: the first whose switch both opens and closes. */
     private Roles.Cell cell() {
         List<Roles.Cell> cells = converter.roles().cells();
-        return cells.size() == 1 ? cells.get(0) : cells.stream()
-                .filter(cell -> periodic.trajectory().intervals().stream()
-                                .map(interval -> converter.isOn(interval.phase(), cell))
-                                .distinct()
-                                .count()
-                        > 1)
-                .findFirst()
-                .orElse(cells.get(0));
+        return cells.size() == 1
+                ? cells.get(0)
+                : cells.stream()
+                        .filter(cell -> periodic.trajectory().intervals().stream()
+                                        .map(interval -> converter.isOn(interval.phase(), cell))
+                                        .distinct()
+                                        .count()
+                                > 1)
+                        .findFirst()
+                        .orElse(cells.get(0));
     }
 
     /**

@@ -219,8 +219,7 @@ final class OrbitOfStage {
             }
             OrbitOfStage damped = new OrbitOfStage(lent, StageRun.of(List.of(lent), List.of()), cycles);
             SteadyState guide = damped.usual(lent.isRegulated());
-            return evened(
-                    SteadyState.of(running, running.stateFrom(guide.circuit(), guide.state()), cycles), phases);
+            return evened(SteadyState.of(running, running.stateFrom(guide.circuit(), guide.state()), cycles), phases);
         } catch (NoSteadyStateException | SwitchingException e) {
             return null;
         }
@@ -250,7 +249,11 @@ final class OrbitOfStage {
     }
 
     private static boolean alike(Blueprint values, List<String> phases) {
-        return phases.stream().mapToDouble(name -> inductance(values, name)).distinct().count() == 1;
+        return phases.stream()
+                        .mapToDouble(name -> inductance(values, name))
+                        .distinct()
+                        .count()
+                == 1;
     }
 
     private static double[] means(SteadyState steady, List<String> phases) {

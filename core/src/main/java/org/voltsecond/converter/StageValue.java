@@ -218,19 +218,26 @@ public final class StageValue {
             case INPUT_VOLTAGE -> List.of(roles.source() + ".voltage");
             case INDUCTANCE -> alike(converter, roles.inductors(), ".inductance");
             case INDUCTOR_RESISTANCE -> alike(converter, roles.inductors(), ".resistance");
-            case CAPACITANCE -> alike(converter, roles.outputCapacitor().stream().toList(), ".capacitance");
-            case CAPACITOR_RESISTANCE -> alike(converter, roles.outputCapacitor().stream().toList(), ".resistance");
+            case CAPACITANCE ->
+                alike(converter, roles.outputCapacitor().stream().toList(), ".capacitance");
+            case CAPACITOR_RESISTANCE ->
+                alike(converter, roles.outputCapacitor().stream().toList(), ".resistance");
             case ON_RESISTANCE -> alike(converter, roles.switches(), ".on_resistance");
             case FORWARD_DROP ->
                 converter.isSynchronous() ? List.of() : alike(converter, roles.rectifiers(), ".forward_drop");
             case RECTIFIER_RESISTANCE ->
                 converter.isSynchronous()
-                        ? alike(converter, roles.rectifiers().isEmpty() ? roles.synchronous() : List.of(), ".on_resistance")
+                        ? alike(
+                                converter,
+                                roles.rectifiers().isEmpty() ? roles.synchronous() : List.of(),
+                                ".on_resistance")
                         : alike(converter, roles.rectifiers(), ".resistance");
             case LOAD_RESISTANCE ->
                 ofLoad(roles.loadResistor(), Load::hasResistance, converter, ".resistance").stream()
                         .toList();
-            case LOAD_CURRENT -> ofLoad(roles.loadSink(), Load::hasCurrent, converter, ".current").stream().toList();
+            case LOAD_CURRENT ->
+                ofLoad(roles.loadSink(), Load::hasCurrent, converter, ".current").stream()
+                        .toList();
             default -> List.of();
         };
     }
@@ -242,7 +249,8 @@ public final class StageValue {
             return names;
         }
         long different = names.stream()
-                .mapToDouble(name -> PartValue.of(converter.values().power(), name).value())
+                .mapToDouble(
+                        name -> PartValue.of(converter.values().power(), name).value())
                 .distinct()
                 .count();
         return different == 1 ? names : List.of();
@@ -306,8 +314,7 @@ public final class StageValue {
             case FREQUENCY ->
                 new Converter(converter.values().withSwitchingFrequency(value).checked());
             case REFERENCE -> converter.withReference(value);
-            case DIVIDER ->
-                converter.withRegulator(converter.regulator().withDivider(value));
+            case DIVIDER -> converter.withRegulator(converter.regulator().withDivider(value));
             default -> {
                 Blueprint changed = converter.values();
                 for (String name : partValues(converter)) {

@@ -221,11 +221,12 @@ final class DesignReader {
         if (drive == null || !drive.has("duty_cycles") || root.faultCount() > 0) {
             return;
         }
-        SwitchPattern pattern =
-                stage.drivenBy(new FixedDuty(0, 1)).roles().pattern();
+        SwitchPattern pattern = stage.drivenBy(new FixedDuty(0, 1)).roles().pattern();
         if (pattern.timing() != SwitchPattern.Timing.FOUR_SWITCH) {
-            root.fault("drive", "duty_cycles are those of the legs of a four-switch stage, and a " + stage.topology()
-                    + " stage has none; valid: duty_cycle");
+            root.fault(
+                    "drive",
+                    "duty_cycles are those of the legs of a four-switch stage, and a " + stage.topology()
+                            + " stage has none; valid: duty_cycle");
         }
     }
 

@@ -88,7 +88,8 @@ final class DriveReader {
             return whole ? new FixedDuty(input, output, hertz) : null;
         }
         if (apart != null) {
-            drive.fault("duty_cycles", "stands beside duty_cycle, which drives both legs at once; valid: one of the two");
+            drive.fault(
+                    "duty_cycles", "stands beside duty_cycle, which drives both legs at once; valid: one of the two");
         }
         double dutyCycle = drive.quantity("duty_cycle");
         double frequency = drive.quantity("switching_frequency");

@@ -90,7 +90,8 @@ public record PartsProposal(
         double high = highest(wanted, RatedPoint::dutyCycle);
         double least = highest(wanted, point -> capacitance(wanted, stage, point, inductance, share));
         double capacitance = wanted.series().capacitance().atLeast(Math.max(least, atLeast));
-        double resistance = Math.max(0, -highest(wanted, point -> -resistance(wanted, stage, point, inductance, capacitance)));
+        double resistance =
+                Math.max(0, -highest(wanted, point -> -resistance(wanted, stage, point, inductance, capacitance)));
         return new PartsProposal(
                 wanted,
                 new Span(low, high),
@@ -109,9 +110,7 @@ public record PartsProposal(
                 .toList();
         PartSeries series = wanted.series();
         return wanted.topology()
-                .proposed(
-                        ratings,
-                        new Topology.Preferred(series.inductance()::atLeast, series.capacitance()::atLeast));
+                .proposed(ratings, new Topology.Preferred(series.inductance()::atLeast, series.capacitance()::atLeast));
     }
 
     /** All values on which the rules of a stage may depend. */

@@ -107,7 +107,8 @@ public record Phases(double count) implements StagePart {
         }
 
         @Override
-        public double discontinuousDutyCycleSquared(double input, double output, double rectifierDrop, double twiceFlux) {
+        public double discontinuousDutyCycleSquared(
+                double input, double output, double rectifierDrop, double twiceFlux) {
             return one.discontinuousDutyCycleSquared(input, output, rectifierDrop, twiceFlux / phases);
         }
 

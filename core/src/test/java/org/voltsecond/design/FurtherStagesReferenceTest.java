@@ -39,14 +39,15 @@ class FurtherStagesReferenceTest {
         assertThat(read.circuit()).isEqualTo(java.circuit());
         assertThat(read.roles()).isEqualTo(java.roles());
         ConverterSteadyState steady = read.steadyState();
-        assertThat(steady.periodic().state()).isEqualTo(java.steadyState().periodic().state());
+        assertThat(steady.periodic().state())
+                .isEqualTo(java.steadyState().periodic().state());
         assertThat(steady.audit().residual()).isLessThanOrEqualTo(1e-10);
         return steady;
     }
 
     private static Waveform of(ConverterSteadyState steady, String signal) {
-        return steady.of(Objects.requireNonNull(
-                NamedSignals.of(steady.converter()).get(signal), signal));
+        return steady.of(
+                Objects.requireNonNull(NamedSignals.of(steady.converter()).get(signal), signal));
     }
 
     private static String twoInductors(String topology, String values) {
@@ -215,7 +216,8 @@ class FurtherStagesReferenceTest {
             assertThat(phase.peakToPeak()).isCloseTo(1.5 * 0.875 / (0.6e-6 * 420e3), within(5 * EXACT));
         });
         // the product of eq. 6 at D = 0.125, where 4 D is a half: K = (1 - 0) (1 - 0.5)
-        Waveform sum = steady.of(java.inductorCurrents().get(0)
+        Waveform sum = steady.of(java.inductorCurrents()
+                .get(0)
                 .plus(java.inductorCurrents().get(1))
                 .plus(java.inductorCurrents().get(2))
                 .plus(java.inductorCurrents().get(3)));
@@ -263,7 +265,9 @@ class FurtherStagesReferenceTest {
                 .load(Load.resistor(0.12))
                 .drive(Drive.fixedDuty(duty, kilo(400)));
         ConverterSteadyState steady = stage.steadyState();
-        var sum = stage.inductorCurrents().stream().reduce((one, other) -> one.plus(other)).orElseThrow();
+        var sum = stage.inductorCurrents().stream()
+                .reduce((one, other) -> one.plus(other))
+                .orElseThrow();
         double one = steady.of(stage.inductorCurrent()).peakToPeak();
         double whole = Math.floor(count * duty + 1e-12);
         double product = Math.max(0, (duty - whole / count) * ((whole + 1) / count - duty));

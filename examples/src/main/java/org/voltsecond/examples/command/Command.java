@@ -128,7 +128,7 @@ public final class Command {
 
     private void runDemo(CommandLine line) {
         out.println(
-                "No design given: here are the three rails of the power board of a harbour weather buoy, fed from its");
+                "No design given: here are the four rails of the power board of a harbour weather buoy, fed from its");
         out.println("12 V battery. For a design of your own: voltsecond.jar DESIGN.toml... (--help says more).");
         out.println();
         for (Job job : Demo.jobs()) {

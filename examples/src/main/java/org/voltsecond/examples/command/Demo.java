@@ -8,7 +8,7 @@ import java.util.List;
 
 /** The built-in demo: the rails of the power board of a harbour weather buoy, read as any design file is. */
 final class Demo {
-    static final List<String> RAILS = List.of("logic-rail", "radio-rail", "sensor-rail");
+    static final List<String> RAILS = List.of("logic-rail", "radio-rail", "sensor-rail", "sonde-rail");
 
     private Demo() {}
 

@@ -10,7 +10,7 @@ final class Usage {
             Simulates switching DC-DC converters exactly. Reads each design and writes
             DIR/<file name without .toml>/ with figures.json, waveforms.csv, pictures of
             the steady state and the transient as PNG and SVG, and all of it on one page
-            for a browser, report.html. Without a design it runs a demo of three rails,
+            for a browser, report.html. Without a design it runs a demo of four rails,
             with design files to begin from. A file that says what a rail is to do, in
             a table [rail], gets a design proposed, run, and written beside the rest.
 

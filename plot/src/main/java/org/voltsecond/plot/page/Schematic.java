@@ -27,6 +27,9 @@ public final class Schematic {
     /** Beyond this many columns a drawing is wider than any screen, and nobody follows its lines. */
     private static final int MOST_COLUMNS = 32;
 
+    /** So far a page may shrink it, percent of its width, before it lets it scroll: names stay legible. */
+    private static final int LEAST_SHARE = 65;
+
     private final SchematicLayout layout;
     private final StringBuilder drawing = new StringBuilder();
 
@@ -95,7 +98,8 @@ public final class Schematic {
             ground(ground[0], ground[1]);
         }
         return "<svg viewBox=\"0 0 " + layout.width() + ' ' + layout.height() + "\" width=\"" + layout.width()
-                + "\" height=\"" + layout.height() + "\" role=\"img\" aria-label=\"schematic: "
+                + "\" height=\"" + layout.height() + "\" style=\"min-width: " + (layout.width() * LEAST_SHARE / 100)
+                + "px\" role=\"img\" aria-label=\"schematic: "
                 + Markup.of(description) + "\">\n<title>schematic</title><desc>" + Markup.of(description)
                 + "</desc>\n" + drawing + "</svg>\n";
     }

@@ -57,7 +57,11 @@ public final class OutputFolder {
             "tolerance.json",
             "sizing.csv",
             "output-impedance.png",
-            "output-impedance.svg");
+            "output-impedance.svg",
+            "input-impedance.png",
+            "input-impedance.svg",
+            "input-impedance-damped.png",
+            "input-impedance-damped.svg");
 
     /** One picture for each change, and for each figure of a map. */
     private static final Pattern OWN_PATTERN = Pattern.compile("(change-[1-9][0-9]*|map-[a-z-]+)[.](png|svg)");
@@ -102,12 +106,25 @@ public final class OutputFolder {
         try {
             Path whole = Files.createDirectory(fresh.resolve("whole"));
             content.writeTo(whole);
+            requireOwn(whole);
             abandoned.unlessEnded(() -> replace(target, whole, fresh.resolve("former")));
         } finally {
             abandoned.unlessEnded(() -> delete(fresh));
             abandoned.dismiss();
         }
         return parent.resolve(name);
+    }
+
+    /** What is not known as the command's own could not be replaced the next time. */
+    private static void requireOwn(Path folder) throws IOException {
+        try (Stream<Path> files = Files.list(folder)) {
+            List<String> unknown = files.map(file -> file.getFileName().toString())
+                    .filter(file -> !isOwn(file))
+                    .toList();
+            if (!unknown.isEmpty()) {
+                throw new IllegalStateException("not in the list of files that may be written: " + unknown);
+            }
+        }
     }
 
     /** Where a link leads; the user put it there, and it stays. */

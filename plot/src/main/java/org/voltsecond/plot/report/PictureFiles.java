@@ -162,9 +162,8 @@ final class PictureFiles {
         for (Interval interval : steady.periodic().trajectory().intervals()) {
             if (interval.end() > interval.start()) {
                 boolean off = isOff.test(interval.phase());
-                TimeBand.Kind kind = isOn.test(interval.phase())
-                        ? TimeBand.Kind.ON
-                        : off ? TimeBand.Kind.OFF : TimeBand.Kind.IDLE;
+                TimeBand.Kind kind =
+                        isOn.test(interval.phase()) ? TimeBand.Kind.ON : off ? TimeBand.Kind.OFF : TimeBand.Kind.IDLE;
                 append(bands, new TimeBand(interval.start(), interval.end(), kind));
             }
         }
