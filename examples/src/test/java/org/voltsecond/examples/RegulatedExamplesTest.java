@@ -58,6 +58,23 @@ class RegulatedExamplesTest {
         return zero.multiply(zero).multiply(36e3).divide(s.multiply(first).multiply(second));
     }
 
+    /** The filter of 3.16 ohm rings with all but no damping; the branch brings it below a rail of (2.4 V / 5 V)^-2 ohm. */
+    @Test
+    void theFilterMakesTheRailOscillateUntilItIsDamped(@TempDir Path folder) throws Exception {
+        Path picture = folder.resolve("filter.png");
+        List<String> lines = Printed.by(InputFilterDamping::main, picture.toString());
+        assertThat(lines).hasSize(3);
+        assertThat(lines.get(0)).endsWith("unstable");
+        assertThat(lines.get(1)).endsWith(", stable");
+        double[] before = Printed.numbers(lines.get(0));
+        double[] after = Printed.numbers(lines.get(1));
+        // the peak is L / (C R), the input impedance at low frequencies R / D^2 = 5.8 ohm
+        assertThat(before[0]).isBetween(-45.0, -30.0);
+        assertThat(after[0]).isGreaterThan(6);
+        assertThat(after[1]).isGreaterThan(6);
+        assertThat(picture).exists();
+    }
+
     /** With soft start the inductor carries the load, C dv/dt, and half the ripple (12 - 5) 5/12 T/L / 2 on top. */
     @Test
     void softStartTakesTheInrushAway() throws Exception {

@@ -73,28 +73,29 @@ record Job(
                     .over(() -> Findings.of(design));
         } catch (SwitchingException e) {
             String message = String.valueOf(e.getMessage());
-            boolean helps = message.contains("interrupted")
-                    && design.stage()
-                            .filter(stage -> stage.parts().transistor().bodyDiode() == null)
-                            .isPresent();
-            if (message.contains("interrupted") && (message.contains(" of LS ") || message.contains(" of LF "))) {
-                throw DesignFile.wrong(
-                        told,
-                        read,
-                        message.contains(" of LF ") ? "input_filter" : "input",
-                        message
-                                + "; valid: with a capacitor at the stage: [input_capacitor], or capacitance in the table "
-                                + "[input_filter]");
+            Advice advice = Advice.on(message, design);
+            throw DesignFile.wrong(told, read, advice.table(), message + advice.words());
+        }
+    }
+
+    /** Where the file is wrong when a run cannot go on, and what helps. */
+    private record Advice(String table, String words) {
+        static Advice on(String message, Design design) {
+            if (design.stage().isEmpty()) {
+                return new Advice("part", "");
             }
-            throw DesignFile.wrong(
-                    told,
-                    read,
-                    helps ? "transistor" : design.stage().isPresent() ? "stage" : "part",
-                    helps
-                            ? message
-                                    + "; valid: with a body diode, which a MOSFET has: body_diode_drop = \"0.8 V\" in "
-                                    + "the table [transistor]"
-                            : message);
+            boolean interrupted = message.contains("interrupted");
+            if (interrupted && (message.contains(" of LF ") || message.contains(" of LS "))) {
+                return new Advice(
+                        message.contains(" of LF ") ? "input_filter" : "input",
+                        "; valid: with a capacitor at the stage: [input_capacitor], or capacitance in the table [input_filter]");
+            }
+            return interrupted && design.stage().get().parts().transistor().bodyDiode() == null
+                    ? new Advice(
+                            "transistor",
+                            "; valid: with a body diode, which a MOSFET has: body_diode_drop = \"0.8 V\" in the table "
+                                    + "[transistor]")
+                    : new Advice("stage", "");
         }
     }
 }

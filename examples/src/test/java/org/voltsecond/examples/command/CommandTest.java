@@ -165,6 +165,42 @@ class CommandTest {
                 .isZero();
     }
 
+    /** A lead without a capacitor behind it has nowhere to go when the transistor opens. */
+    @Test
+    void anInductanceBeforeTheStageWithoutACapacitorIsToldWithTheRemedy() throws IOException {
+        String lead = Designs.BUCK.replace("voltage = \"12 V\"", "voltage = \"12 V\"\nsource_inductance = \"1 µH\"")
+                + "[transient]\nduration = \"100 µs\"\n";
+        Path design = Designs.write(folder, "rail.toml", lead);
+        CommandRun run = CommandRun.of(design, "--into", into(), "--no-pictures");
+        assertThat(run.exitCode()).isEqualTo(2);
+        assertThat(run.err().get(0)).contains(": input: ", "the current of LS", "[input_capacitor]");
+
+        Designs.write(folder, "rail.toml", lead + "[input_capacitor]\ncapacitance = \"47 µF\"\n");
+        assertThat(CommandRun.of(design, "--into", into(), "--no-pictures").exitCode())
+                .isZero();
+    }
+
+    /** Figures of what lies between source and stage, its losses and limits. */
+    @Test
+    void theSupplysSideIsToldInFiguresAndLimits() throws IOException {
+        String fed = Designs.BUCK.replace("voltage = \"12 V\"", "voltage = \"12 V\"\nsource_resistance = \"100 mΩ\"")
+                + "[input_capacitor]\ncapacitance = \"47 µF\"\nresistance = \"5 mΩ\"\n"
+                + "[transient]\nduration = \"100 µs\"\n[limits]\ninput_capacitor_rms = \"0.1 A\"\n";
+        Path design = Designs.write(folder, "rail.toml", fed);
+        assertThat(CommandRun.of(design, "--into", into(), "--no-pictures").exitCode())
+                .isZero();
+        String figures = Files.readString(into().resolve("rail/figures.json"));
+        assertThat(figures)
+                .contains("\"input_capacitor_current\"", "\"input_capacitor_voltage\"", "\"source_current\"")
+                .contains("\"source\" :", "\"input_capacitor\" :", "\"peak_source_current\" : 114.")
+                .contains("\"limit\" : \"input_capacitor_rms\"");
+
+        Path without = Designs.write(
+                folder, "bare.toml", Designs.BUCK + "[limits]\ninput_capacitor_rms = \"0.1 A\"\n");
+        assertThat(CommandRun.of(without, "--into", into(), "--no-pictures").err().get(0))
+                .contains("limits.input_capacitor_rms: is about an input capacitor, but the design has none");
+    }
+
     @Test
     void aFolderThatCannotBeWrittenIsAFailure() throws IOException {
         Path design = Designs.write(folder, "rail.toml", Designs.BUCK);
