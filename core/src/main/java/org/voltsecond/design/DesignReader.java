@@ -25,7 +25,7 @@ import org.voltsecond.units.Unit;
 
 /** Reads the whole of a design file, table by table. Faults go to the section; what is read then is of no use. */
 final class DesignReader {
-    private static final Map<String, Topology> TOPOLOGIES = Topology.all().stream()
+    static final Map<String, Topology> TOPOLOGIES = Topology.all().stream()
             .collect(Collectors.toMap(Topology::key, stage -> stage, (first, second) -> first, TreeMap::new));
 
     private static final Map<String, Boolean> RECTIFIERS = new TreeMap<>(Map.of("diode", false, "synchronous", true));

@@ -13,11 +13,13 @@ import java.util.TreeMap;
 import java.util.function.Function;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
+import org.voltsecond.design.RailDesign.DesignText;
 import org.voltsecond.stage.Phases;
 import org.voltsecond.stage.SourceImpedance;
 import org.voltsecond.stage.StagePart;
 import org.voltsecond.stage.StageParts;
 import org.voltsecond.stage.Topology;
+import org.voltsecond.units.Unit;
 
 /**
  * Reads the parts that a stage has beyond the usual ones, each from the table of its name, and each component of its record from the
@@ -99,5 +101,24 @@ final class FurtherParts {
         }
         Section table = section.table(key);
         return table == null ? null : record(table, type);
+    }
+
+    /** A part as a table of a design file; numbers that are 0 are left out where that is what holds without them. */
+    static String text(StagePart part) {
+        List<String> lines = new ArrayList<>();
+        for (RecordComponent component : part.getClass().getRecordComponents()) {
+            String name = component.getName().replaceAll("(?=[A-Z])", "_").toLowerCase(Locale.ROOT);
+            Key key = DesignKeys.of(part.key(), name);
+            try {
+                double value = (double) component.getAccessor().invoke(part);
+                if (value != key.usual()) {
+                    Unit unit = key.kind().unit();
+                    lines.add(name + " = " + (unit == Unit.ONE ? value : DesignText.quantity(value, unit)));
+                }
+            } catch (ReflectiveOperationException e) {
+                throw new IllegalStateException(part + " is no public record of numbers", e);
+            }
+        }
+        return DesignText.table(part.key(), lines.toArray(String[]::new));
     }
 }

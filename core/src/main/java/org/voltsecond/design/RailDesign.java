@@ -15,6 +15,7 @@ import java.util.StringJoiner;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.DutyCycleSearch;
+import org.voltsecond.converter.StageSampler;
 import org.voltsecond.design.RailReader.RailPlan;
 import org.voltsecond.design.RailReader.RailRegulator;
 import org.voltsecond.sizing.Corner;
@@ -53,6 +54,7 @@ final class RailDesign {
     private final Specification wanted;
     private final PartsProposal proposal;
     private final double dutyCycle;
+    private final Converter full;
     private final @Nullable RailLoop loop;
     private final PartsCheck check;
     private final double softStart;
@@ -62,6 +64,7 @@ final class RailDesign {
         this.plan = plan;
         this.wanted = plan.wanted();
         this.proposal = proposal;
+        this.full = full;
         this.dutyCycle = full.drive().dutyCycle();
         RailRegulator regulator = plan.regulator();
         this.loop = regulator == null ? null : RailLoop.of(regulator, wanted, full, proposal);
@@ -141,13 +144,14 @@ final class RailDesign {
                 + ", from " + range(wanted.input(), Unit.VOLT) + ".");
         text.add("name = " + quoted(plan.name()));
         text.add(table(
-                "stage", "topology = " + quoted(wanted.topology().toString().replace(' ', '-'))));
+                "stage", "topology = " + quoted(wanted.topology().key())));
         text.add(table("input", "voltage = " + quantity(plan.typicalInput(), Unit.VOLT)));
         text.add(table(
                 "inductor",
                 "inductance = " + quantity(proposal.inductance(), Unit.HENRY) + "  # at least "
                         + Quantity.format(proposal.leastInductance(), Unit.HENRY, 4) + " for its ripple",
                 "resistance = " + quantity(wanted.parts().inductorResistance(), Unit.OHM)));
+        proposal.further().forEach(part -> text.add(FurtherParts.text(part)));
         text.add(table(
                 "output_capacitor",
                 "capacitance = " + quantity(proposal.capacitance(), Unit.FARAD) + "  # at least "
@@ -192,18 +196,16 @@ final class RailDesign {
                                         "start = \"rest\""));
     }
 
-    /** A regulator holds the output by itself, and each point then takes a search of its own, so that there are fewer. */
+    /** Where each point takes a search of its own, as under a regulator, there are fewer. */
     private String map() {
         String load = "across = { quantity = \"load_current\", " + ends(wanted.load(), Unit.AMPERE);
         String input =
                 "up = { quantity = \"input_voltage\", " + ends(wanted.input(), Unit.VOLT) + ", spacing = \"steps\"";
-        return loop == null
-                ? table(
-                        "map",
-                        load + " }",
-                        input + " }",
-                        "output_voltage = " + quantity(wanted.outputVoltage(), Unit.VOLT))
-                : table("map", load + ", points = 25 }", input + ", points = 13 }");
+        boolean quick = loop == null && StageSampler.isQuickFor(full);
+        String points = quick ? "" : ", points = 25";
+        String lines = quick ? "" : ", points = 13";
+        String held = loop == null ? "\noutput_voltage = " + quantity(wanted.outputVoltage(), Unit.VOLT) : "";
+        return table("map", load + points + " }", input + lines + " }" + held);
     }
 
     private String transistor() {

@@ -169,7 +169,9 @@ final class RailLoop {
         double duty = StageFormulas.dutyCycle(wanted.topology(), wanted.input().low(), output, 0, 0);
         double zero = StageFormulas.rightHalfPlaneZero(
                 wanted.topology(), duty, output / wanted.load().high(), inductance);
-        return Math.min(USUAL_SHARE * wanted.switchingFrequency(), USUAL_SHARE_OF_ZERO * zero);
+        double usual = USUAL_SHARE * wanted.switchingFrequency();
+        // a stage of two inductors states no zero: there lower ones are tried until each corner is stable
+        return Double.isNaN(zero) ? usual : Math.min(usual, USUAL_SHARE_OF_ZERO * zero);
     }
 
     /** The tables of drive, transient and frequency response. */
@@ -199,7 +201,8 @@ final class RailLoop {
                 "reference = " + quantity(asked.reference(), Unit.VOLT),
                 "divider = " + DesignText.written(asked.reference() / wanted.outputVoltage()),
                 "ramp = { valley = \"0 V\", peak = " + quantity(asked.ramp(), Unit.VOLT) + " }",
-                "control_limits = { low = \"0 V\", high = " + quantity(asked.ramp(), Unit.VOLT) + " }",
+                "control_limits = { low = \"0 V\", high = "
+                        + quantity(LoopProposal.heights(loop.converter()) * asked.ramp(), Unit.VOLT) + " }",
                 "maximum_duty_cycle = " + rounded(loop.maximumDutyCycle()),
                 "soft_start = " + brief(softStart));
         return drive + "\n\n" + dip() + compensator();

@@ -122,11 +122,12 @@ final class RailReader {
         ordered(rail, "load", load, Unit.AMPERE);
         double typical = typicalInput(rail, input);
         RailRegulator regulator = RailRegulator.read(rail);
+        Topology asked = rail.has("topology") ? rail.choice("topology", DesignReader.TOPOLOGIES) : null;
         rail.finish();
         if (rail.faultCount() > 0) {
             return null;
         }
-        Topology topology = topology(rail, input, output, load);
+        Topology topology = asked == null ? topology(rail, input, output, load, regulator != null) : asked;
         if (topology == null) {
             return null;
         }
@@ -177,15 +178,19 @@ final class RailReader {
         return typical;
     }
 
-    private static @Nullable Topology topology(Section rail, Span input, double output, Span load) {
+    /** A regulator of voltage mode is not proposed for what rings with two inductors and states no zero. */
+    private static @Nullable Topology topology(
+            Section rail, Span input, double output, Span load, boolean regulated) {
         try {
             StageChoice choice = StageChoice.of(input, output, load);
-            Optional<StageOption> best = choice.best();
+            Optional<StageOption> best = choice.options().stream()
+                    .filter(StageOption::isPossible)
+                    .filter(option -> !regulated || !Double.isNaN(option.topology().rightHalfPlaneZero(0.5, 1, 1)))
+                    .findFirst();
             if (best.isEmpty()) {
                 rail.fault(
                         "output_voltage",
-                        choice + "; valid: below the lowest input (a buck stage), above the highest (a boost stage), "
-                                + "or below 0 V (an inverting stage)");
+                        choice + "; valid: any other voltage than 0 V");
             }
             return best.map(StageOption::topology).orElse(null);
         } catch (SizingException e) {

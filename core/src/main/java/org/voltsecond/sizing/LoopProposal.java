@@ -3,6 +3,7 @@ package org.voltsecond.sizing;
 import java.util.List;
 import org.voltsecond.analysis.NoSteadyStateException;
 import org.voltsecond.control.Compensator;
+import org.voltsecond.control.SwitchPattern;
 import org.voltsecond.control.VoltageMode;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
@@ -189,8 +190,19 @@ public record LoopProposal(
             Converter stage, LoopTarget target, double divider, Compensator compensator, double mostDutyCycle) {
         return VoltageMode.of(stage.drive().switchingFrequency(), target.reference(), divider, compensator)
                 .withRamp(0, target.ramp())
-                .withControlLimits(0, target.ramp())
+                .withControlLimits(0, heights(stage) * target.ramp())
                 .withMaximumDutyCycle(mostDutyCycle);
+    }
+
+    /**
+     * Returns how many heights of the ramp the control voltage may rise.
+     *
+     * @param stage a converter
+     * @return 1; 2 where two legs take turns as it rises, the second of which has the ramp raised by its height
+     */
+    public static int heights(Converter stage) {
+        SwitchPattern pattern = stage.roles().pattern();
+        return pattern.timing() == SwitchPattern.Timing.FOUR_SWITCH ? pattern.legs().size() : 1;
     }
 
     /** Half of what is left is left. */

@@ -116,15 +116,16 @@ public record StageChoice(
      */
     public StageOption option(Topology topology) {
         return options.stream()
-                .filter(option -> option.topology() == topology)
+                .filter(option -> option.topology().key().equals(topology.key()))
                 .findFirst()
                 .orElseThrow();
     }
 
     /**
-     * Returns the stage that gives the output: there is at most one.
+     * Returns the simplest stage that gives the output: buck, boost or inverting, and where the output lies within the input range
+     * the SEPIC.
      *
-     * @return the option; empty if the output lies within the input range, or next to it
+     * @return the option; empty if none gives it
      */
     public Optional<StageOption> best() {
         return options.stream().filter(StageOption::isPossible).findFirst();
@@ -158,7 +159,7 @@ public record StageChoice(
     @Override
     public String toString() {
         return best().map(StageOption::toString)
-                .orElse("no buck, boost or inverting stage gives " + volt(outputVoltage) + " from " + volt(input.low())
+                .orElse("no stage gives " + volt(outputVoltage) + " from " + volt(input.low())
                         + " to " + volt(input.high()));
     }
 }

@@ -6,6 +6,7 @@ import static org.voltsecond.units.Si.milli;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.List;
 import java.util.Locale;
 import org.voltsecond.converter.Change;
 import org.voltsecond.converter.Converter;
@@ -27,6 +28,7 @@ import org.voltsecond.sizing.StageChoice;
 import org.voltsecond.sizing.StageFormulas;
 import org.voltsecond.sizing.StageOption;
 import org.voltsecond.stage.Load;
+import org.voltsecond.stage.Topology;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 
@@ -35,6 +37,10 @@ import org.voltsecond.units.Unit;
  * every corner of input and load, and writes it all on one page for a browser.
  */
 public final class SelectRails {
+    /** What is proposed here with a regulator of voltage mode; the others ring with two inductors. */
+    private static final List<Topology> PLAIN =
+            List.of(Topology.BUCK, Topology.BOOST, Topology.INVERTING_BUCK_BOOST);
+
     private static final double FREQUENCY = kilo(300);
     private static final Span BATTERY = new Span(9, 15); // V
     private static final ConductingParts PARTS = new ConductingParts(milli(80), milli(30), false, 0.4, milli(20));
@@ -61,6 +67,7 @@ public final class SelectRails {
         }) {
             StageChoice choice = StageChoice.of(BATTERY, rail.output, rail.load);
             choice.best()
+                    .filter(stage -> PLAIN.contains(stage.topology()))
                     .ifPresentOrElse(
                             stage -> show(rail, choice, stage, page),
                             () -> System.out.printf(Locale.ROOT, "%-6s %s%n", rail.name, choice));

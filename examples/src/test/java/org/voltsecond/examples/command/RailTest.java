@@ -9,6 +9,7 @@ import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -297,7 +298,7 @@ class RailTest {
         assertThat(number(figures, "sizing.linear_regulator.lowest_efficiency")).isCloseTo(1.0 / 3, within(1e-15));
         assertThat(number(figures, "sizing.linear_regulator.heat")).isCloseTo(20, within(1e-12));
         List<?> stages = (List<?>) at(figures, "sizing.stages");
-        assertThat(stages).hasSize(3);
+        assertThat(stages).hasSize(7);
         assertThat(((Map<?, ?>) stages.get(0)).get("highest_duty_cycle")).isEqualTo(5.0 / 9);
         assertThat(((Map<?, ?>) stages.get(1)).get("possible")).isEqualTo(false);
         assertThat(Files.readString(out().resolve("report.html")))
@@ -350,13 +351,25 @@ class RailTest {
                 .isGreaterThan(12);
     }
 
+    /** The input lies on both sides of the output: a SEPIC, with a regulator the four-switch stage, or the stage that is named. */
+    @ParameterizedTest
+    @CsvSource({"'', SEPIC", "zeta, zeta", "four-switch-buck-boost, four-switch buck-boost"})
+    void anInputOnBothSidesOfTheOutput(String asked, String stage) throws IOException {
+        Map<String, Object> figures = figures(
+                LOGIC.replace("[rail]", "[rail]" + (asked.isEmpty() ? "" : "\ntopology = \"" + asked + "\""))
+                        .replace("output_voltage = \"5 V\"", "output_voltage = \"12 V\"")
+                        .replace("{ from = \"50 mA\", to = \"2 A\" }", "{ from = \"1 A\", to = \"1 A\" }"),
+                "--no-pictures");
+        assertThat(number(figures, "steady_state.signals.output_voltage.mean")).isCloseTo(12, within(0.012));
+        assertThat(figures.toString()).contains("passes=true");
+        assertThat(Files.readString(out().resolve("design.toml"))).contains(stage.toLowerCase(Locale.ROOT).replace(' ', '-'));
+    }
+
     @Test
     void whatNoStageGivesIsRefused() throws IOException {
-        assertThat(faults(LOGIC.replace("output_voltage = \"5 V\"", "output_voltage = \"12 V\"")))
-                .contains(
-                        "rail.toml:4: rail.output_voltage",
-                        "no buck, boost or inverting stage gives 12 V from 9 V to 15 V")
-                .contains("valid: below the lowest input");
+        assertThat(faults(LOGIC.replace("[rail]", "[rail]\ntopology = \"buck\"")
+                        .replace("output_voltage = \"5 V\"", "output_voltage = \"12 V\"")))
+                .contains("rail.toml:", "12 V is out of reach of a buck stage", "SEPIC stage");
         assertThat(faults(LOGIC.replace("output_voltage = \"5 V\"", "output_voltage = 0")))
                 .contains("rail.toml:", "not 0 V");
     }

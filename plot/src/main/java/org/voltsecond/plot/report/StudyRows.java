@@ -11,6 +11,8 @@ import org.voltsecond.losses.LossBudget;
 import org.voltsecond.sizing.LoopCheck;
 import org.voltsecond.sizing.PartsProposal;
 import org.voltsecond.sizing.StageChoice;
+import org.voltsecond.sizing.StageOption;
+import org.voltsecond.stage.Topology;
 import org.voltsecond.study.OperatingMap;
 import org.voltsecond.study.ToleranceTable;
 import org.voltsecond.units.Quantity;
@@ -34,7 +36,7 @@ final class StudyRows {
         Result<StudyOutcome.Sizing> sizing = studies.sizing();
         boolean own = sizing != null && sizing.exists() && sizing.get().choice() == null;
         if (!own) {
-            rows.add("stage", sizing, found -> stage(Objects.requireNonNull(found.choice())));
+            rows.add("stage", sizing, found -> stage(Objects.requireNonNull(found.choice()), Objects.requireNonNull(found.proposal()).specification().topology()));
         }
         rows.add(own ? "corners" : "sizing", sizing, StudyRows::sizing);
         rows.add("loop at the corners", studies.loop(), StudyRows::loop);
@@ -94,8 +96,14 @@ final class StudyRows {
                         .orElse("");
     }
 
-    private static String stage(StageChoice choice) {
-        return choice
+    /** The design's own stage, and where that is none of those to choose from the simplest that gives the output. */
+    private static String stage(StageChoice choice, Topology own) {
+        String stage = choice.options().stream()
+                .filter(option -> option.topology().key().equals(own.key()))
+                .map(StageOption::toString)
+                .findFirst()
+                .orElse(choice.toString());
+        return stage
                 + choice.linear()
                         .map(linear -> String.format(
                                 Locale.ROOT,
