@@ -1,18 +1,19 @@
 package org.voltsecond.losses;
 
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
-import java.util.stream.Stream;
 import org.hipparchus.analysis.integration.gauss.GaussIntegrator;
 import org.hipparchus.analysis.integration.gauss.GaussIntegratorFactory;
+import org.voltsecond.circuit.Bend;
 import org.voltsecond.circuit.Part;
 import org.voltsecond.circuit.Port;
+import org.voltsecond.control.SwitchPattern;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
-import org.voltsecond.engine.AffineForm;
-import org.voltsecond.engine.Interval;
 import org.voltsecond.engine.Piece;
 import org.voltsecond.numeric.PolynomialRoots;
+import org.voltsecond.stage.Roles;
 import org.voltsecond.waveform.Signal;
 
 /**
@@ -37,7 +38,7 @@ import org.voltsecond.waveform.Signal;
  * @param volume effective volume, m^3; more than 0
  * @param turns number of turns; more than 0
  * @param winding reference designator of the inductor, or "part.winding" of coupled inductors, that has these turns; empty for
- *     the inductor of the converter
+ *     the inductor of the converter, of interleaved phases each
  */
 public record CoreLoss(SteinmetzMaterial material, double crossSection, double volume, double turns, String winding)
         implements LossModel {
@@ -79,11 +80,24 @@ public record CoreLoss(SteinmetzMaterial material, double crossSection, double v
 
     @Override
     public Map<String, Double> powers(ConverterSteadyState steady) {
-        return Map.of(port(steady.converter()).part(), volume * density(material, fluxDensity(steady)));
+        Converter converter = steady.converter();
+        Map<String, Double> powers = new LinkedHashMap<>();
+        for (String name : windings(converter)) {
+            Port port = port(converter, name);
+            powers.put(port.part(), volume * density(material, fluxDensity(steady, port)));
+        }
+        return powers;
     }
 
-    private Port port(Converter converter) {
-        String name = winding.isEmpty() ? converter.roles().inductor().orElse("") : winding;
+    /** Interleaved phases have an inductor each, all of the same kind. */
+    private List<String> windings(Converter converter) {
+        Roles roles = converter.roles();
+        boolean phases = winding.isEmpty()
+                && roles.pattern().timing() == SwitchPattern.Timing.INTERLEAVED;
+        return phases ? roles.inductors() : List.of(winding.isEmpty() ? roles.inductor().orElse("") : winding);
+    }
+
+    private static Port port(Converter converter, String name) {
         return converter.circuit().ports().stream()
                 .filter(port -> port.name().equals(name))
                 .findFirst()
@@ -91,45 +105,69 @@ public record CoreLoss(SteinmetzMaterial material, double crossSection, double v
                         + "' in the " + converter + "; name one, as \"L1\" or \"part.winding\""));
     }
 
-    /** The flux that the turns are linked with: that of their own current, and of the currents coupled with it. */
-    private Signal flux(Converter converter) {
-        Port port = port(converter);
-        Part part = converter.circuit().part(port.part());
-        if (part instanceof Part.Inductor inductor) {
-            return converter.driven().current(port.name()).times(inductor.inductance());
-        }
-        if (part instanceof Part.CoupledInductors coupled) {
-            List<Double> row = coupled.inductances().get(coupled.ports().indexOf(port));
-            Signal sum = converter.driven().current(port.name()).times(0);
-            for (int k = 0; k < row.size(); k++) {
-                String name = coupled.ports().get(k).name();
-                sum = sum.plus(converter.driven().current(name).times(row.get(k)));
-            }
-            return sum;
-        }
-        throw new IllegalArgumentException("core loss: " + part.name()
-                + " stores no flux; give the core to the inductor" + " that stands for its magnetizing inductance");
-    }
-
     /**
-     * Returns the flux density, which follows the current, of coupled inductors the currents of all: B = L i / (N A).
+     * Returns the flux density, which follows the current, of coupled inductors the currents of all: B = L i / (N A), of an inductor
+     * that saturates B = λ(i) / (N A).
      *
      * @param steady a periodic steady state
-     * @return the flux density over a period in T, without gaps
+     * @return the flux density over a period in T, without gaps; of interleaved phases that of the first
+     * @throws IllegalArgumentException if there is no such inductor or winding
      */
     public List<Piece> fluxDensity(ConverterSteadyState steady) {
         Converter converter = steady.converter();
-        Signal flux = flux(converter);
-        double teslaPerWeber = 1 / (turns * crossSection);
-        return steady.periodic().trajectory().intervals().stream()
-                .filter(interval -> interval.duration() > 0)
-                .flatMap(interval -> pieces(interval, flux, teslaPerWeber))
-                .toList();
+        return fluxDensity(steady, port(converter, windings(converter).get(0)));
     }
 
-    private static Stream<Piece> pieces(Interval interval, Signal flux, double factor) {
-        AffineForm form = flux.in(interval.configuration()).times(factor);
-        return interval.pieces(form).stream();
+    private List<Piece> fluxDensity(ConverterSteadyState steady, Port port) {
+        Converter converter = steady.converter();
+        Part part = converter.circuit().part(port.part());
+        if (part instanceof Part.Inductor inductor) {
+            return pieces(steady, converter.driven().current(port.name())).stream()
+                    .map(current -> linked(inductor, current, 1 / (turns * crossSection)))
+                    .toList();
+        }
+        if (part instanceof Part.CoupledInductors coupled) {
+            return pieces(steady, flux(converter, coupled, port).times(1 / (turns * crossSection)));
+        }
+        throw new IllegalArgumentException("core loss: " + part.name()
+                + " stores no flux; give the core to the inductor that stands for its magnetizing inductance");
+    }
+
+    /** The flux that the turns are linked with: that of their own current, and of the currents coupled with it. */
+    private static Signal flux(Converter converter, Part.CoupledInductors coupled, Port port) {
+        List<Double> row = coupled.inductances().get(coupled.ports().indexOf(port));
+        Signal sum = converter.driven().current(port.name()).times(0);
+        for (int k = 0; k < row.size(); k++) {
+            String name = coupled.ports().get(k).name();
+            sum = sum.plus(converter.driven().current(name).times(row.get(k)));
+        }
+        return sum;
+    }
+
+    /** The flux times a factor: a piece of the current lies on one segment between the knees of an inductor. */
+    private static Piece linked(Part.Inductor inductor, Piece current, double factor) {
+        double middle = current.valueAt(0.5);
+        double incremental = inductor.inductance();
+        double beyond = 0;
+        for (Bend bend : inductor.saturation()) {
+            if (Math.abs(middle) > bend.above()) {
+                beyond += (incremental - bend.value()) * bend.above();
+                incremental = bend.value();
+            }
+        }
+        double[] flux = current.coefficients();
+        for (int k = 0; k < flux.length; k++) {
+            flux[k] *= incremental * factor;
+        }
+        flux[0] += Math.signum(middle) * beyond * factor;
+        return Piece.of(current.start(), current.length(), flux);
+    }
+
+    private static List<Piece> pieces(ConverterSteadyState steady, Signal signal) {
+        return steady.periodic().trajectory().intervals().stream()
+                .filter(interval -> interval.duration() > 0)
+                .flatMap(interval -> interval.pieces(signal.in(interval.configuration())).stream())
+                .toList();
     }
 
     /**

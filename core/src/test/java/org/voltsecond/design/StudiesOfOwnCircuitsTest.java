@@ -16,6 +16,8 @@ import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.StageValue;
 import org.voltsecond.figures.Figures;
+import org.voltsecond.engine.Piece;
+import org.voltsecond.losses.CoreLoss;
 import org.voltsecond.losses.EfficiencyCurve;
 import org.voltsecond.losses.LossBudget;
 import org.voltsecond.losses.LossEntry;
@@ -184,6 +186,33 @@ class StudiesOfOwnCircuitsTest {
                                 .mapToDouble(LossEntry::power)
                                 .sum(),
                         within(1e-12));
+    }
+
+    /** A core that saturates swings by the volt-seconds over turns and section, as one that does not. */
+    @Test
+    void aCoreThatSaturatesSwingsByItsVoltSeconds() throws DesignException {
+        String core = "[losses.parts.L1.core]\nk = 0.25\nalpha = 1.6\nbeta = 2.5\ncross_section = 40e-6\nvolume = 2e-6\n"
+                + "turns = 12\n";
+        String ideal = CIRCUITS.get("phases").replaceAll("resistance = \"[0-9]+ mΩ\"", "resistance = 0");
+        for (String inductance : List.of(
+                "\"22 µH\"", "\"22 µH\", saturation = [ { above = \"1.2 A\", inductance = \"12 µH\" } ]")) {
+            Design design = DesignFile.parse("own.toml", "own", ideal.replaceFirst("\"22 µH\"", inductance) + core);
+            ConverterSteadyState steady = design.converter().steadyState();
+            CoreLoss loss = (CoreLoss) Objects.requireNonNull(design.studies().losses())
+                    .models()
+                    .get(0);
+            List<Piece> flux = loss.fluxDensity(steady);
+            double end = flux.get(flux.size() - 1).valueAt(1);
+            for (Piece piece : flux) {
+                assertThat(piece.valueAt(0)).isCloseTo(end, within(1e-12));
+                end = piece.valueAt(1);
+            }
+            double high = flux.stream().mapToDouble(piece -> Math.max(piece.valueAt(0), piece.valueAt(1))).max().orElseThrow();
+            double low = flux.stream().mapToDouble(piece -> Math.min(piece.valueAt(0), piece.valueAt(1))).min().orElseThrow();
+            double volt = 12 - steady.of(design.converter().outputVoltage()).mean();
+            assertThat(high - low).isCloseTo(volt * 0.4 / 200e3 / (12 * 40e-6), within(2e-3 * (high - low)));
+            assertThat(loss.powers(steady)).containsOnlyKeys("L1");
+        }
     }
 
     private static double of(LossBudget budget, String part, String cause) {
