@@ -136,7 +136,8 @@ record Blueprint(
             return Load.of(r.resistance(), Math.max(0, magnitude));
         }
         if (resistor instanceof NonlinearResistor n) {
-            return Load.of(roles.isInverting() ? n.curve().mirrored() : n.curve());
+            boolean along = n.a().equals(roles.outputNode());
+            return Load.of(along == roles.isInverting() ? n.curve().mirrored() : n.curve());
         }
         return conductance > 0 ? Load.of(1 / conductance, magnitude) : Load.current(Math.max(0, magnitude));
     }

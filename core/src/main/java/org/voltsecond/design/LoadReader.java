@@ -28,6 +28,15 @@ final class LoadReader {
                     + "; valid: resistance, current or both, or one of " + CURVES.keySet() + " alone, for example "
                     + "resistance = " + section.example("resistance"));
         }
+        Load curve = curve(section);
+        double ohm = section.quantity("resistance", Double.NaN);
+        double ampere = section.quantity("current", Double.NaN);
+        section.finish();
+        return linear ? linear(section, ohm, ampere) : given.size() == 1 ? curve : null;
+    }
+
+    /** A load of a kind that stands alone; null where there is none, and after a fault. */
+    private static @Nullable Load curve(Section section) {
         Load curve = null;
         for (Map.Entry<String, Function<Section, @Nullable Load>> kind : CURVES.entrySet()) {
             curve = section.has(kind.getKey()) ? kind.getValue().apply(section) : curve;
@@ -35,10 +44,18 @@ final class LoadReader {
         if (!section.has("power") && section.has("minimum_voltage")) {
             section.fault("minimum_voltage", "is given for a load without power; valid: power as well");
         }
-        double ohm = section.quantity("resistance", Double.NaN);
-        double ampere = section.quantity("current", Double.NaN);
-        section.finish();
-        return linear ? linear(section, ohm, ampere) : given.size() == 1 ? curve : null;
+        return curve;
+    }
+
+    /** A load that is a part of a circuit of one's own; null after a fault. */
+    static @Nullable Load part(Section part) {
+        List<String> given = CURVES.keySet().stream().filter(part::has).toList();
+        if (given.size() != 1) {
+            part.fault((given.isEmpty() ? "no load is given" : String.join(" and ", given) + " are given")
+                    + "; valid: one of " + CURVES.keySet() + "; for others take a resistor or a current-source");
+        }
+        Load curve = curve(part);
+        return given.size() == 1 ? curve : null;
     }
 
     private static @Nullable Load linear(Section section, double ohm, double ampere) {

@@ -12,10 +12,12 @@ import org.tomlj.TomlArray;
 import org.voltsecond.circuit.Bend;
 import org.voltsecond.circuit.Circuit;
 import org.voltsecond.circuit.InvalidCircuitException;
+import org.voltsecond.circuit.NonlinearResistor;
 import org.voltsecond.circuit.Part;
 import org.voltsecond.circuit.Part.Winding;
 import org.voltsecond.circuit.Profile;
 import org.voltsecond.design.Design.LineRipple;
+import org.voltsecond.stage.Load;
 import org.voltsecond.units.Printable;
 
 /** Reads the tables [[part]] into a circuit. */
@@ -34,7 +36,8 @@ final class PartReader {
             "switch", this::switchPart,
             "rectifier", this::rectifier,
             "coupled-inductors", this::coupledInductors,
-            "ideal-transformer", this::idealTransformer));
+            "ideal-transformer", this::idealTransformer,
+            "load", this::load));
 
     private final Circuit.Builder circuit = Circuit.builder();
     private final Map<String, Section> places = new LinkedHashMap<>();
@@ -114,6 +117,15 @@ final class PartReader {
     private void resistor(Section part, String name) {
         List<String> nodes = between(part);
         circuit.resistor(name, nodes.get(0), nodes.get(1), part.quantity("resistance"));
+    }
+
+    private void load(Section part, String name) {
+        List<String> nodes = between(part);
+        Load load = LoadReader.part(part);
+        if (load != null) {
+            circuit.part(new NonlinearResistor(
+                    name, nodes.get(0), nodes.get(1), load.curve().orElseThrow()));
+        }
     }
 
     private void inductor(Section part, String name) {
