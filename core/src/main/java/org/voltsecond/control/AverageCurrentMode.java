@@ -3,6 +3,7 @@ package org.voltsecond.control;
 import java.util.ArrayList;
 import java.util.List;
 import org.jspecify.annotations.Nullable;
+import org.voltsecond.control.ComposedRegulator.Checks;
 import org.voltsecond.control.Controller.OwnState;
 import org.voltsecond.control.VoltageMode.RampModulator;
 import org.voltsecond.engine.AffineForm;

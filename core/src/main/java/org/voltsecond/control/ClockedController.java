@@ -146,6 +146,11 @@ final class ClockedController implements Controller {
     }
 
     @Override
+    public double shortestPeriod() {
+        return gates.values().stream().mapToDouble(Drive::period).reduce(clockPeriod, Math::min);
+    }
+
+    @Override
     public Set<String> switches() {
         return gates.keySet();
     }

@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.OptionalDouble;
 import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
+import org.voltsecond.control.ComposedRegulator.Checks;
 import org.voltsecond.control.Controller.Channel;
 import org.voltsecond.control.Controller.OwnState;
 import org.voltsecond.engine.AffineForm;

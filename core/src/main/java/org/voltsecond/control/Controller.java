@@ -54,6 +54,11 @@ public interface Controller {
      */
     double clockPeriod();
 
+    /** {@return the period of the fastest clock of this controller, s; the clock period unless it has several clocks} */
+    default double shortestPeriod() {
+        return clockPeriod();
+    }
+
     /**
      * Returns the switches that this controller drives.
      *

@@ -3,6 +3,7 @@ package org.voltsecond.control;
 import java.util.List;
 import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
+import org.voltsecond.control.ComposedRegulator.Checks;
 import org.voltsecond.engine.AffineForm;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;

@@ -74,20 +74,15 @@ public final class DrivenCircuit {
     }
 
     /**
-     * Starts a driven circuit.
+     * {@return a builder of a driven circuit}
      *
      * @param circuit the circuit, as it is at the start
-     * @return a builder
      */
     public static DrivenCircuitBuilder builder(Circuit circuit) {
         return new DrivenCircuitBuilder(circuit);
     }
 
-    /**
-     * Returns the piecewise-affine system that a simulation runs. Its phases are {@link CircuitPhase}s.
-     *
-     * @return the system
-     */
+    /** {@return the piecewise-affine system that a simulation runs; its phases are {@link CircuitPhase}s} */
     public SwitchingLaw law() {
         return law;
     }
@@ -128,13 +123,7 @@ public final class DrivenCircuit {
 
     /** {@return how many periods of its fastest clock make a switching period: 1 unless gates of several frequencies drive it} */
     public int pulsesPerPeriod() {
-        double fastest = driving instanceof RegulatedController regulated
-                ? regulated.modulator().clockPeriod()
-                : clockPeriod;
-        for (Drive drive : gates.values()) {
-            fastest = Math.min(fastest, drive.period());
-        }
-        return (int) Math.rint(clockPeriod / fastest);
+        return (int) Math.rint(clockPeriod / driving.shortestPeriod());
     }
 
     /** {@return whether a clock switches the circuit, or nothing does; false if the clock period is only a scale of time} */
@@ -279,11 +268,10 @@ public final class DrivenCircuit {
     }
 
     /**
-     * Returns the same drives or controller, without scheduled changes, on another circuit.
+     * {@return the same drives or controller, without scheduled changes, on another circuit}
      *
      * @param other a circuit with the same parts between the same nodes; sources may follow other profiles, which may add
      *     states
-     * @return the driven circuit
      * @throws IllegalArgumentException if the circuit has another structure
      */
     public DrivenCircuit withCircuit(Circuit other) {
@@ -386,10 +374,9 @@ public final class DrivenCircuit {
     }
 
     /**
-     * Returns a quantity of the controller, such as its control voltage.
+     * {@return a quantity of the controller, such as its control voltage}
      *
      * @param name one of {@link #controlChannels()}
-     * @return the signal
      * @throws IllegalArgumentException if there is no such channel
      */
     public Signal control(String name) {
@@ -403,11 +390,10 @@ public final class DrivenCircuit {
     }
 
     /**
-     * Returns whether a switch is closed or a rectifier conducts in a phase.
+     * {@return whether a switch is closed or a rectifier conducts in a phase}
      *
      * @param phase a phase of {@link #law()}
      * @param part reference designator of a switch or rectifier
-     * @return true if it conducts
      * @throws IllegalArgumentException if there is no such switch or rectifier
      */
     public boolean conducts(Phase phase, String part) {
@@ -418,10 +404,9 @@ public final class DrivenCircuit {
     }
 
     /**
-     * Returns the voltage of a node against ground.
+     * {@return the voltage of a node against ground}
      *
      * @param node name of a node; not ground
-     * @return the signal, V
      * @throws IllegalArgumentException if there is no such node
      */
     public Signal nodeVoltage(String node) {
@@ -429,11 +414,10 @@ public final class DrivenCircuit {
     }
 
     /**
-     * Returns the voltage between two nodes.
+     * {@return the voltage between two nodes}
      *
      * @param plus a node or ground
      * @param minus another node or ground
-     * @return the signal, V
      * @throws IllegalArgumentException if there is no such node or both are the same
      */
     public Signal voltage(String plus, String minus) {
@@ -441,10 +425,9 @@ public final class DrivenCircuit {
     }
 
     /**
-     * Returns the voltage across a part, of its first terminal against its second.
+     * {@return the voltage across a part, of its first terminal against its second}
      *
      * @param part reference designator; "part.winding" for a part with several windings
-     * @return the signal, V
      * @throws IllegalArgumentException if there is no such part
      */
     public Signal voltageAcross(String part) {
@@ -452,10 +435,9 @@ public final class DrivenCircuit {
     }
 
     /**
-     * Returns the current through a part, from its first terminal to its second.
+     * {@return the current through a part, from its first terminal to its second}
      *
      * @param part reference designator; "part.winding" for a part with several windings
-     * @return the signal, A
      * @throws IllegalArgumentException if there is no such part
      */
     public Signal current(String part) {

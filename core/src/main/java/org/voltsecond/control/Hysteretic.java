@@ -2,6 +2,7 @@ package org.voltsecond.control;
 
 import java.util.ArrayList;
 import java.util.List;
+import org.voltsecond.control.ComposedRegulator.Checks;
 import org.voltsecond.control.Controller.OwnState;
 import org.voltsecond.engine.AffineForm;
 import org.voltsecond.units.Quantity;

@@ -1,6 +1,7 @@
 package org.voltsecond.control;
 
 import java.util.List;
+import org.voltsecond.control.ComposedRegulator.Checks;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 

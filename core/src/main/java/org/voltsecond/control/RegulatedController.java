@@ -175,6 +175,12 @@ final class RegulatedController implements Controller {
     }
 
     @Override
+    public double shortestPeriod() {
+        double own = modulator.clockPeriod();
+        return beside == null ? own : Math.min(own, beside.shortestPeriod());
+    }
+
+    @Override
     public Set<String> switches() {
         Set<String> names = new TreeSet<>(plant.pattern().switches());
         if (beside != null) {

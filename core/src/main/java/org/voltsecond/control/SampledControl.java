@@ -3,6 +3,7 @@ package org.voltsecond.control;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.stream.DoubleStream;
+import org.voltsecond.control.ComposedRegulator.Checks;
 import org.voltsecond.control.Controller.OwnState;
 import org.voltsecond.engine.AffineForm;
 import org.voltsecond.units.Quantity;

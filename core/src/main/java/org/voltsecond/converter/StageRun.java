@@ -16,7 +16,6 @@ import org.voltsecond.control.DrivenCircuit;
 import org.voltsecond.control.DrivenCircuitBuilder;
 import org.voltsecond.control.Plant;
 import org.voltsecond.control.Regulator;
-import org.voltsecond.control.SwitchPattern;
 import org.voltsecond.stage.Load;
 import org.voltsecond.stage.Roles;
 import org.voltsecond.stage.Topology;
@@ -189,11 +188,7 @@ final class StageRun {
             double least =
                     inductor.saturation().stream().mapToDouble(Bend::value).reduce(inductor.inductance(), Math::min);
             double ripple = across * duty * regulator.clockPeriod() / least;
-            // phases share the current
-            double phases = stage.roles().pattern().timing() == SwitchPattern.Timing.INTERLEAVED
-                    ? stage.roles().currents().size()
-                    : 1;
-            double crest = current / topology.outputShare(duty) / phases + ripple / 2;
+            double crest = current / topology.outputShare(duty) + ripple / 2;
             return crest < Double.POSITIVE_INFINITY ? crest : Double.POSITIVE_INFINITY;
         }
     }
