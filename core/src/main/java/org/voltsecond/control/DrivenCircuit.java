@@ -327,10 +327,9 @@ public final class DrivenCircuit {
     }
 
     /**
-     * Returns the same, without scheduled changes, with a state more by which the reference can be disturbed; see
-     * {@link Controller#withReferenceInjection()}.
+     * {@return the same, without scheduled changes, with a state more by which the reference can be disturbed; see
+     * {@link Controller#withReferenceInjection()}}
      *
-     * @return the driven circuit
      * @throws UnsupportedOperationException if no controller with a reference of its own drives the circuit
      */
     public DrivenCircuit withReferenceInjection() {
