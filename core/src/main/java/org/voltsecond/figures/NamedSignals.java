@@ -76,12 +76,16 @@ public final class NamedSignals {
     public static Map<String, Signal> of(Converter converter) {
         Map<String, Signal> signals = new LinkedHashMap<>();
         signals.put(OUTPUT_VOLTAGE, converter.outputVoltage());
-        signals.put(INDUCTOR_CURRENT, converter.inductorCurrent());
+        if (converter.roles().inductor().isPresent()) {
+            signals.put(INDUCTOR_CURRENT, converter.inductorCurrent());
+        }
         List<Signal> phases = converter.inductorCurrents();
         for (int k = 0; k < phases.size() && phases.size() > 1; k++) {
             signals.put(PHASE + k, phases.get(k));
         }
-        signals.put("switch_node_voltage", converter.switchNode());
+        if (converter.roles().switchNode().isPresent()) {
+            signals.put("switch_node_voltage", converter.switchNode());
+        }
         signals.put("transistor_current", converter.transistorCurrent());
         signals.put("transistor_voltage", converter.transistorVoltage());
         if (rectifies(converter)) {
