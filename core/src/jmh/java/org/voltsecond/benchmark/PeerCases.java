@@ -46,20 +46,34 @@ public class PeerCases {
 
     private final DrivenCircuit regulated = regulatedBuck();
 
+    private final DrivenCircuit fastPole = loop(Compensator.type2(1500, 4557, kilo(140)));
+    private final double[] fastPoleSettled = SteadyState.of(fastPole).state();
+    private final DrivenCircuit type3 = loop(Compensator.type3(400, kilo(3), kilo(5), kilo(100), kilo(150)));
+    private final double[] type3Settled = SteadyState.of(type3).state();
+
     private static DrivenCircuit regulatedBuck() {
-        DrivenCircuit open = buck(2.5, 0.45);
-        Circuit circuit = open.circuit();
+        Circuit circuit = buck(2.5, 0.45).circuit();
         // v_c = y + 0.05 x with y' = 1500 e and x' = (e - x) 2 pi 100 kHz, which is a zero near 4557 Hz
         double zero = 1 / (2 * Math.PI * 0.05 / 1500 + 1 / kilo(100));
-        Plant plant = new Plant("Q1", null, open.nodeVoltage("out"), open.current("L1"), open.nodeVoltage("in"));
-        Controller controller = VoltageMode.of(kilo(300), 1, 0.2, Compensator.type2(1500, zero, kilo(100)))
-                .withMaximumDutyCycle(0.95)
-                .on(plant);
         return DrivenCircuit.builder(circuit)
-                .controlledBy(controller)
+                .controlledBy(controller(Compensator.type2(1500, zero, kilo(100))))
                 .change(milli(5), circuit.withResistance("R1", 25))
                 .change(milli(10), circuit)
                 .build();
+    }
+
+    private static DrivenCircuit loop(Compensator compensator) {
+        return DrivenCircuit.builder(buck(2.5, 0.45).circuit())
+                .controlledBy(controller(compensator))
+                .build();
+    }
+
+    private static Controller controller(Compensator compensator) {
+        DrivenCircuit open = buck(2.5, 0.45);
+        Plant plant = new Plant("Q1", null, open.nodeVoltage("out"), open.current("L1"), open.nodeVoltage("in"));
+        return VoltageMode.of(kilo(300), 1, 0.2, compensator)
+                .withMaximumDutyCycle(0.95)
+                .on(plant);
     }
 
     private static DrivenCircuit buck(double load, double dutyCycle) {
@@ -94,6 +108,20 @@ public class PeerCases {
     public double[] closedLoop() {
         return Simulation.of(regulated.law())
                 .finalState(regulated.restState(), REGULATED_PERIODS * regulated.clockPeriod());
+    }
+
+    /** One period of the settled stage with a pole of its compensator so fast that a period is longer than a base of the flow. */
+    @Benchmark
+    @OperationsPerInvocation(PERIODS)
+    public double[] fastPole() {
+        return Simulation.of(fastPole.law()).finalState(fastPoleSettled, PERIODS * fastPole.clockPeriod());
+    }
+
+    /** One period of the settled stage with two zeros and two fast poles. */
+    @Benchmark
+    @OperationsPerInvocation(PERIODS)
+    public double[] type3() {
+        return Simulation.of(type3.law()).finalState(type3Settled, PERIODS * type3.clockPeriod());
     }
 
     /** One steady state in continuous conduction. */

@@ -91,9 +91,11 @@ final class Solution {
         double[][] images = new double[vectors.size()][equations.stored];
         for (int i = 0; i < images.length; i++) {
             double[] sizes = new double[equations.stored];
-            for (int j = 0; j < equations.stored; j++) {
-                for (int m = 0; m < equations.size; m++) {
-                    double term = vectors.get(i)[m] * (rows ? map[m][j] : map[j][m]);
+            double[] vector = vectors.get(i);
+            for (int m = 0; m < equations.size; m++) {
+                // most null vectors concern few nodes and branches
+                for (int j = 0; j < equations.stored && vector[m] != 0; j++) {
+                    double term = vector[m] * (rows ? map[m][j] : map[j][m]);
                     images[i][j] += term;
                     sizes[j] = Math.max(sizes[j], Math.abs(term));
                 }

@@ -225,11 +225,12 @@ final class DrivenLaw implements SwitchingLaw {
 
     private List<Guard> guards(Network network, Regime regime, ControlLaw law, List<Integer> guarded) {
         List<Guard> guards = new ArrayList<>();
+        List<String> rectifiers = network.rectifierNames();
         for (int d : guarded) {
             guards.add(new Guard(
                     network.conditionName(d, regime.conducting()),
                     regime.conditions().get(d).extendedTo(scale.length),
-                    d >= network.rectifierNames().size()));
+                    d >= rectifiers.size()));
         }
         law.rules().forEach(rule -> guards.add(new Guard(rule.name(), rule.form())));
         return guards;
