@@ -27,6 +27,7 @@ import org.voltsecond.sizing.SizingException;
 import org.voltsecond.sizing.Span;
 import org.voltsecond.sizing.Specification;
 import org.voltsecond.stage.StageParts;
+import org.voltsecond.stage.Transformer;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 
@@ -146,12 +147,20 @@ final class RailDesign {
         text.add(table(
                 "stage", "topology = " + quoted(wanted.topology().key())));
         text.add(table("input", "voltage = " + quantity(plan.typicalInput(), Unit.VOLT)));
-        text.add(table(
-                "inductor",
-                "inductance = " + quantity(proposal.inductance(), Unit.HENRY) + "  # at least "
-                        + Quantity.format(proposal.leastInductance(), Unit.HENRY, 4) + " for its ripple",
-                "resistance = " + quantity(wanted.parts().inductorResistance(), Unit.OHM)));
-        proposal.further().forEach(part -> text.add(FurtherParts.text(part)));
+        String least = "  # at least " + Quantity.format(proposal.leastInductance(), Unit.HENRY, 4) + " for its ripple";
+        boolean hasInductor = wanted.topology().hasInductor();
+        if (hasInductor) {
+            text.add(table(
+                    "inductor",
+                    "inductance = " + quantity(proposal.inductance(), Unit.HENRY) + least,
+                    "resistance = " + quantity(wanted.parts().inductorResistance(), Unit.OHM)));
+        }
+        proposal.further().stream()
+                .filter(part -> !(part instanceof Transformer))
+                .forEach(part -> text.add(FurtherParts.text(part)));
+        proposal.parts()
+                .get(Transformer.class)
+                .ifPresent(core -> text.add(core(core, hasInductor ? "" : least)));
         text.add(table(
                 "output_capacitor",
                 "capacitance = " + quantity(proposal.capacitance(), Unit.FARAD) + "  # at least "
@@ -178,6 +187,18 @@ final class RailDesign {
             text.add(plan.carried().or("frequency_response", ""));
         }
         return text.toString();
+    }
+
+    /** Without leakage, which is known once it is wound; then it takes a clamp or, in a bridge, goes back to the input. */
+    private static String core(Transformer core, String comment) {
+        Transformer.Turns turns = core.turns();
+        String reset = Double.isNaN(turns.reset()) ? "" : ", reset = " + DesignText.written(turns.reset());
+        return table(
+                "transformer",
+                "turns = { primary = " + DesignText.written(turns.primary()) + ", secondary = "
+                        + DesignText.written(turns.secondary()) + reset + " }",
+                "magnetizing_inductance = " + quantity(core.magnetizingInductance(), Unit.HENRY) + comment
+                        + "\n# its leakage_inductance is known once it is wound, and asks for a [clamp] or a way back");
     }
 
     private String fixedDuty() {

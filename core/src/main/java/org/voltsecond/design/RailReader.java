@@ -123,11 +123,14 @@ final class RailReader {
         double typical = typicalInput(rail, input);
         RailRegulator regulator = RailRegulator.read(rail);
         Topology asked = rail.has("topology") ? rail.choice("topology", DesignReader.TOPOLOGIES) : null;
+        boolean isolated = rail.flag("isolated");
         rail.finish();
         if (rail.faultCount() > 0) {
             return null;
         }
-        Topology topology = asked == null ? topology(rail, input, output, load, regulator != null) : asked;
+        Topology topology = asked == null
+                ? topology(rail, input, output, load, regulator != null, isolated)
+                : StageChoice.wound(asked, input, output);
         if (topology == null) {
             return null;
         }
@@ -140,7 +143,7 @@ final class RailReader {
                     .inductorRipple(inductorRipple)
                     .outputRipple(outputRipple)
                     .capacitiveShare(share)
-                    .limits(limits)
+                    .limits(limits.upTo(topology.longestDutyCycle()))
                     .parts(parts)
                     .build();
             return new RailPlan(name, wanted, typical, transistor, rectifier, regulator, startUp, carried);
@@ -180,14 +183,16 @@ final class RailReader {
 
     /** A regulator of voltage mode is not proposed for what rings with two inductors and states no zero. */
     private static @Nullable Topology topology(
-            Section rail, Span input, double output, Span load, boolean regulated) {
+            Section rail, Span input, double output, Span load, boolean regulated, boolean isolated) {
         try {
-            StageChoice choice = StageChoice.of(input, output, load);
+            StageChoice choice = StageChoice.of(input, output, load, isolated);
             Optional<StageOption> best = choice.options().stream()
                     .filter(StageOption::isPossible)
                     .filter(option -> !regulated || !Double.isNaN(option.topology().rightHalfPlaneZero(0.5, 1, 1)))
                     .findFirst();
-            if (best.isEmpty()) {
+            if (best.isEmpty() && isolated) {
+                rail.fault("output_voltage", "is given by no stage with a transformer; valid: more than 0 V");
+            } else if (best.isEmpty()) {
                 rail.fault(
                         "output_voltage",
                         choice + "; valid: any other voltage than 0 V");

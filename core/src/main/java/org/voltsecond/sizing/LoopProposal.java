@@ -207,7 +207,8 @@ public record LoopProposal(
 
     /** Half of what is left is left. */
     private static double mostDutyCycle(Converter stage) {
-        return Math.max(0.9, (1 + stage.drive().dutyCycle()) / 2);
+        double longest = stage.topology().longestDutyCycle();
+        return Math.max(0.9 * longest, (longest + stage.drive().dutyCycle()) / 2);
     }
 
     /**

@@ -9,6 +9,7 @@ import org.voltsecond.converter.PowerStage;
 import org.voltsecond.stage.StagePart;
 import org.voltsecond.stage.StageParts;
 import org.voltsecond.stage.Topology;
+import org.voltsecond.stage.Transformer;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 
@@ -115,10 +116,21 @@ public record PartsProposal(
 
     /** All values on which the rules of a stage may depend. */
     private static StageParts all(Specification wanted, double inductance, List<StagePart> further) {
-        StageParts.Series coil =
-                new StageParts.Series(inductance, wanted.parts().inductorResistance());
-        StageParts given = Specification.withAll(StageParts.none().withInductor(coil), wanted.given());
-        return Specification.withAll(given, further);
+        StageParts given = Specification.withAll(StageParts.none(), wanted.given());
+        StageParts all = Specification.withAll(given, further);
+        // turns that are given stay; where the transformer stores the energy the inductance is its own
+        Transformer core = given.get(Transformer.class)
+                .or(() -> all.get(Transformer.class))
+                .orElse(null);
+        double proposed = all.get(Transformer.class)
+                .map(Transformer::magnetizingInductance)
+                .orElse(Double.NaN);
+        boolean stores = !wanted.topology().hasInductor();
+        StageParts with = core == null ? all : all.with(core.withMagnetizingInductance(stores ? inductance : proposed));
+        return stores
+                ? with
+                : with.withInductor(
+                        new StageParts.Series(inductance, wanted.parts().inductorResistance()));
     }
 
     private static double highest(Specification wanted, ToDoubleFunction<RatedPoint> figure) {
@@ -197,6 +209,11 @@ public record PartsProposal(
      */
     public PartsProposal withInductance(double henry) {
         return with(specification, henry, capacitance);
+    }
+
+    /** {@return inductor and parts beyond the usual ones, such as a transformer, as they are proposed} */
+    public StageParts parts() {
+        return all(specification, inductance, further);
     }
 
     /**

@@ -30,4 +30,14 @@ public record PracticalLimits(
      */
     public static final PracticalLimits USUAL =
             new PracticalLimits(0.05, 0.9, 100e-9, 100e-9, Double.POSITIVE_INFINITY);
+
+    /**
+     * Returns these limits with a duty cycle that is no longer than a stage bears.
+     *
+     * @param longest the longest duty cycle of the stage, more than 0 and at most 1
+     * @return new limits
+     */
+    public PracticalLimits upTo(double longest) {
+        return new PracticalLimits(leastDutyCycle, Math.min(dutyCycle, longest), onTime, offTime, inductorPeak);
+    }
 }

@@ -1,11 +1,14 @@
 package org.voltsecond.sizing;
 
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import org.voltsecond.converter.LinearRegulator;
+import org.voltsecond.stage.StageParts;
 import org.voltsecond.stage.Topology;
+import org.voltsecond.stage.Transformer;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 
@@ -29,6 +32,10 @@ import org.voltsecond.units.Unit;
  */
 public record StageChoice(
         Span input, double outputVoltage, Span load, List<StageOption> options, Optional<Linear> linear) {
+    /** W; common practice, no source. */
+    private static final double ONE_TRANSISTOR = 60;
+    /** W; common practice, no source. */
+    private static final double TWO_TRANSISTORS = 300;
 
     /**
      * Makes the list unmodifiable.
@@ -71,6 +78,21 @@ public record StageChoice(
      * @throws SizingException if a value is out of its range; tells all faults at once
      */
     public static StageChoice of(Span input, double outputVoltage, Span load) {
+        return of(input, outputVoltage, load, false);
+    }
+
+    /**
+     * Looks at every stage that keeps the output apart from the input, or at every one that does not. Those with a transformer are
+     * looked at with the turns that they propose, the one first that is usual for the power.
+     *
+     * @param input range of the input voltage, V; more than 0
+     * @param outputVoltage V; not 0, negative for an inverted output
+     * @param load range of the load current, A; more than 0
+     * @param isolated whether the output is to be kept apart from the input
+     * @return the choice, which may be among none
+     * @throws SizingException if a value is out of its range; tells all faults at once
+     */
+    public static StageChoice of(Span input, double outputVoltage, Span load, boolean isolated) {
         List<String> faults = new ArrayList<>();
         Specification.range(faults, "input voltage", input, "V");
         Specification.range(faults, "load current", load, "A");
@@ -81,11 +103,35 @@ public record StageChoice(
         if (!faults.isEmpty()) {
             throw new SizingException(faults);
         }
+        double power = Math.abs(outputVoltage) * load.high();
         List<StageOption> options = Topology.READY.stream()
-                .filter(topology -> !topology.isIsolated())
-                .map(topology -> option(topology, input, outputVoltage, load.high()))
+                .filter(topology -> topology.isIsolated() == isolated)
+                .sorted(Comparator.comparingInt(topology -> isolated && isUsualFor(topology, power) ? 0 : 1))
+                .map(topology -> option(wound(topology, input, outputVoltage), input, outputVoltage, load.high()))
                 .toList();
         return new StageChoice(input, outputVoltage, load, options, linear(input, outputVoltage, load.high()));
+    }
+
+    /** Common practice, no source: one transistor for little power, two for more, four beyond. */
+    private static boolean isUsualFor(Topology topology, double power) {
+        Topology usual = power <= ONE_TRANSISTOR
+                ? Topology.FLYBACK
+                : power <= TWO_TRANSISTORS ? Topology.TWO_SWITCH_FORWARD : Topology.FULL_BRIDGE;
+        return topology.equals(usual);
+    }
+
+    /**
+     * Returns a stage with the turns that it proposes, if it has a transformer.
+     *
+     * @param topology the stage
+     * @param input range of the input voltage, V
+     * @param outputVoltage V
+     * @return the stage with turns; the same without a transformer
+     */
+    public static Topology wound(Topology topology, Span input, double outputVoltage) {
+        return topology.proposedTurns(input.low(), Math.abs(outputVoltage))
+                .map(turns -> topology.with(StageParts.none().with(Transformer.of(turns, Double.NaN))))
+                .orElse(topology);
     }
 
     private static StageOption option(Topology topology, Span input, double output, double load) {

@@ -2,6 +2,7 @@ package org.voltsecond.stage;
 
 import static org.voltsecond.circuit.Circuit.GROUND;
 
+import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 
@@ -16,6 +17,9 @@ import java.util.Set;
  * @param ratio turns of the secondary for each of the primary; not a number where they are not known
  */
 record Flyback(double ratio) implements Topology {
+    /** Duty cycle at the lowest input with proposed turns; common practice, no source: transistor and rectifier share the burden. */
+    private static final double USUAL_DUTY_CYCLE = 0.45;
+
     @Override
     public String toString() {
         return "flyback";
@@ -125,5 +129,21 @@ record Flyback(double ratio) implements Topology {
     public double rightHalfPlaneZero(double dutyCycle, double loadResistance, double inductance) {
         double off = 1 - dutyCycle;
         return loadResistance * off * off / (2 * Math.PI * dutyCycle * ratio * ratio * inductance);
+    }
+
+    @Override
+    public Optional<Transformer.Turns> proposedTurns(double lowestInput, double output) {
+        double off = 1 - USUAL_DUTY_CYCLE;
+        return Optional.of(Transformer.Turns.atLeast(output * off / (USUAL_DUTY_CYCLE * lowestInput))
+                .withoutReset());
+    }
+
+    /** Its magnetizing inductance is the inductance that stores the energy, which is proposed as such. */
+    @Override
+    public List<StagePart> proposed(List<Rating> ratings, Preferred preferred) {
+        Rating lowest = ratings.get(0);
+        return proposedTurns(lowest.inputVoltage(), lowest.outputVoltage())
+                .<List<StagePart>>map(turns -> List.of(Transformer.of(turns, Double.NaN)))
+                .orElse(List.of());
     }
 }

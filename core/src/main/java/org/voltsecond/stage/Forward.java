@@ -3,6 +3,7 @@ package org.voltsecond.stage;
 import static org.voltsecond.circuit.Circuit.GROUND;
 
 import java.util.List;
+import java.util.Optional;
 import java.util.Set;
 
 /**
@@ -63,6 +64,13 @@ record Forward(double ratio, double reset) implements ForwardFamily {
                 .output("out")
                 .switchNode("sw")
                 .tell(Reading.current("magnetizing current", StageWiring.MAGNETIZING));
+    }
+
+    @Override
+    public Optional<Transformer.Turns> proposedTurns(double lowestInput, double output) {
+        return ForwardFamily.super
+                .proposedTurns(lowestInput, output)
+                .map(turns -> new Transformer.Turns(turns.primary(), turns.secondary(), turns.primary()));
     }
 
     @Override

@@ -1,5 +1,6 @@
 package org.voltsecond.stage;
 
+import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Set;
@@ -13,6 +14,11 @@ import java.util.Set;
  * frequency of the pulses.
  */
 interface ForwardFamily extends Topology {
+    /** Share of the longest duty cycle at the lowest input with proposed turns; common practice, no source: room for drops and control. */
+    double USUAL_SHARE = 0.8;
+    /** Magnetizing current, peak to peak, over the load current seen from the primary; common practice, no source. */
+    double USUAL_MAGNETIZING = 0.1;
+
     /** {@return voltage of a pulse of the secondary for each volt of the input; not a number where turns are not known} */
     double ratio();
 
@@ -98,6 +104,31 @@ interface ForwardFamily extends Topology {
     @Override
     default double longestDutyCycle() {
         return 0.5;
+    }
+
+    /** {@return share of the input that lies at the primary in a pulse} */
+    default double share() {
+        return 1;
+    }
+
+    @Override
+    default Optional<Transformer.Turns> proposedTurns(double lowestInput, double output) {
+        double duty = USUAL_SHARE * 0.5; // a core that is reset in as long as it was magnetized has half the period
+        Transformer.Turns turns = Transformer.Turns.atLeast(output / (pulses() * share() * duty * lowestInput));
+        return Optional.of(turns.withoutReset());
+    }
+
+    @Override
+    default List<StagePart> proposed(List<Rating> ratings, Preferred preferred) {
+        Rating lowest = ratings.get(0);
+        Transformer.Turns turns =
+                proposedTurns(lowest.inputVoltage(), lowest.outputVoltage()).orElseThrow();
+        double least = 0;
+        for (Rating at : ratings) {
+            double current = USUAL_MAGNETIZING * at.loadCurrent() / turns.ratio();
+            least = Math.max(least, share() * at.inputVoltage() * at.dutyCycle() / (at.frequency() * current));
+        }
+        return List.of(Transformer.of(turns, preferred.inductance().applyAsDouble(least)));
     }
 
     /** {@return turns of the secondary for each of the primary, if they are given} */

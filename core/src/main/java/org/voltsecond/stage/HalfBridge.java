@@ -30,6 +30,11 @@ record HalfBridge(double ratio) implements ForwardFamily {
     }
 
     @Override
+    public double share() {
+        return SHARE;
+    }
+
+    @Override
     public int pulses() {
         return 2;
     }

@@ -371,6 +371,17 @@ public interface Topology {
     record Preferred(DoubleUnaryOperator inductance, DoubleUnaryOperator capacitance) {}
 
     /**
+     * Proposes the turns of a transformer.
+     *
+     * @param lowestInput V
+     * @param output V
+     * @return small whole numbers with which the duty cycle at the lowest input leaves room; empty without a transformer
+     */
+    default Optional<Transformer.Turns> proposedTurns(double lowestInput, double output) {
+        return Optional.empty();
+    }
+
+    /**
      * Proposes parts beyond the usual ones.
      *
      * @param ratings at both ends of the range of the input voltage, at least

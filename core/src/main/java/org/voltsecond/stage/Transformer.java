@@ -39,9 +39,38 @@ public record Transformer(
      * @param reset of the winding by which the core is reset; more than 0, not a number where there is none
      */
     public record Turns(double primary, double secondary, double reset) {
+        /** Numbers of turns that a proposal counts up to. A choice: larger ones wind no better, and only ratios count. */
+        private static final int MOST = 20;
+        /** By how much the turns of the secondary may exceed what is asked for, relative. A choice. */
+        private static final double NEAR = 0.06;
+
         /** {@return turns of the primary for each of the secondary} */
         public double ratio() {
             return primary / secondary;
+        }
+
+        /** {@return the same without a reset winding} */
+        Turns withoutReset() {
+            return new Turns(primary, secondary, Double.NaN);
+        }
+
+        /**
+         * Returns the smallest whole numbers of turns whose ratio is at least one that is asked for, and close to it.
+         *
+         * @param least turns of the secondary for each of the primary; more than 0
+         * @return turns, with as many of the reset winding as of the primary; where no small numbers are close, the ratio itself
+         */
+        static Turns atLeast(double least) {
+            for (int sum = 2; sum <= 2 * MOST; sum++) {
+                for (int secondary = 1; secondary < sum; secondary++) {
+                    double primary = sum - secondary;
+                    double excess = secondary / primary / least - 1;
+                    if (excess >= 0 && excess <= NEAR) {
+                        return new Turns(primary, secondary, primary);
+                    }
+                }
+            }
+            return least > 1 ? new Turns(1, Math.ceil(least), 1) : new Turns(Math.floor(1 / least), 1, Math.floor(1 / least));
         }
     }
 
@@ -110,6 +139,17 @@ public record Transformer(
     }
 
     /**
+     * Returns a transformer without leakage and resistance.
+     *
+     * @param turns of its windings
+     * @param magnetizingInductance seen from the primary, H; more than 0
+     * @return the transformer
+     */
+    public static Transformer of(Turns turns, double magnetizingInductance) {
+        return new Transformer(turns, magnetizingInductance, 0, 0, 0, List.of());
+    }
+
+    /**
      * Returns this transformer with a leakage inductance.
      *
      * @param henry at the primary, H; 0 for none
@@ -117,6 +157,16 @@ public record Transformer(
      */
     public Transformer withLeakage(double henry) {
         return new Transformer(turns, magnetizingInductance, henry, primaryResistance, secondaryResistance, saturation);
+    }
+
+    /**
+     * Returns this transformer with another magnetizing inductance.
+     *
+     * @param henry seen from the primary, H; more than 0
+     * @return a new transformer
+     */
+    public Transformer withMagnetizingInductance(double henry) {
+        return new Transformer(turns, henry, leakageInductance, primaryResistance, secondaryResistance, saturation);
     }
 
     /**

@@ -71,7 +71,8 @@ record StudyOutcome(
             Specification wanted = proposal.specification();
             boolean inverts = wanted.topology().isInverting();
             double output = inverts ? -wanted.outputVoltage() : wanted.outputVoltage();
-            return StageChoice.of(wanted.input(), output, wanted.load());
+            return StageChoice.of(
+                    wanted.input(), output, wanted.load(), wanted.topology().isIsolated());
         }
     }
 
