@@ -192,13 +192,17 @@ final class RailDesign {
     /** Without leakage, which is known once it is wound; then it takes a clamp or, in a bridge, goes back to the input. */
     private static String core(Transformer core, String comment) {
         Transformer.Turns turns = core.turns();
-        String reset = Double.isNaN(turns.reset()) ? "" : ", reset = " + DesignText.written(turns.reset());
+        String reset = Double.isNaN(turns.reset()) ? "" : ", reset = " + number(turns.reset());
         return table(
                 "transformer",
-                "turns = { primary = " + DesignText.written(turns.primary()) + ", secondary = "
-                        + DesignText.written(turns.secondary()) + reset + " }",
+                "turns = { primary = " + number(turns.primary()) + ", secondary = " + number(turns.secondary()) + reset
+                        + " }",
                 "magnetizing_inductance = " + quantity(core.magnetizingInductance(), Unit.HENRY) + comment
                         + "\n# its leakage_inductance is known once it is wound, and asks for a [clamp] or a way back");
+    }
+
+    private static String number(double turns) {
+        return turns == Math.rint(turns) ? String.valueOf((long) turns) : String.valueOf(turns);
     }
 
     private String fixedDuty() {

@@ -42,7 +42,7 @@ public record Transformer(
         /** Numbers of turns that a proposal counts up to. A choice: larger ones wind no better, and only ratios count. */
         private static final int MOST = 20;
         /** By how much the turns of the secondary may exceed what is asked for, relative. A choice. */
-        private static final double NEAR = 0.06;
+        private static final double NEAR = 0.2;
 
         /** {@return turns of the primary for each of the secondary} */
         public double ratio() {

@@ -6,6 +6,7 @@ import static org.voltsecond.examples.Json.at;
 import static org.voltsecond.examples.Json.number;
 
 import java.io.IOException;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Map;
@@ -172,5 +173,25 @@ class IsolatedDesignsTest {
                 .anyMatch(line -> line.contains("at most 0.5"));
         assertThat(refused(FLYBACK + "[inductor]\ninductance = \"1 µH\"\n"))
                 .anyMatch(line -> line.contains("a flyback stage has none"));
+    }
+
+    /** An isolated rail: the stage for its power, with turns in small whole numbers, and all that other rails have. */
+    @Test
+    void anIsolatedRailIsProposedAndRun() throws IOException {
+        Map<String, Object> figures = figures("""
+                [rail]
+                input = { from = "18 V", to = "32 V", typical = "24 V" }
+                output_voltage = "5 V"
+                load = { from = "0.2 A", to = "2 A" }
+                switching_frequency = "150 kHz"
+                inductor_ripple = 0.4
+                output_ripple = "50 mV"
+                isolated = true
+                """);
+        // the duty cycle is written with a few digits
+        assertThat(signal(figures, "output_voltage.mean")).isCloseTo(5, within(1e-4));
+        assertThat(Files.readString(folder.resolve("out/rail/design.toml")))
+                .contains("topology = \"flyback\"")
+                .contains("turns = { primary = 5, secondary = 2 }");
     }
 }
