@@ -16,6 +16,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 import org.voltsecond.analysis.EnergyAudit;
+import org.voltsecond.analysis.Parameter;
 import org.voltsecond.circuit.Bend;
 import org.voltsecond.circuit.Circuit;
 import org.voltsecond.circuit.InvalidCircuitException;
@@ -231,6 +232,50 @@ class BendTest {
         assertThat(flux).isCloseTo(24 * 4e-6, within(1e-13));
         assertThat(steady.audit().residual()).isLessThan(1e-10);
         assertThat(steady.periodic().isStable()).isFalse();
+    }
+
+    /** At a frequency near zero the response to the line is the derivative of the mean output by the input voltage. */
+    @Test
+    void theResponseBeginsWithTheDerivative() {
+        Converter converter = PowerStage.buck()
+                .input(12)
+                .inductor(micro(22), milli(30))
+                .saturation(new Bend(1.1, micro(14)), new Bend(1.3, micro(8)))
+                .outputCapacitor(micro(10), milli(20))
+                .bias(new Bend(4.9, micro(5)), new Bend(5.03, micro(4)))
+                .rectifier(0.4, milli(20))
+                .load(Load.power(6, 3))
+                .drive(Drive.fixedDuty(0.45, kilo(300)));
+        ConverterSteadyState steady = converter.steadyState();
+        double response =
+                steady.smallSignal().lineToOutput(1e-3).magnitude(0);
+        double derivative =
+                steady.periodic().sensitivities().to(Parameter.voltage("V1")).mean(converter.outputVoltage());
+        assertThat(response).isCloseTo(derivative, within(1e-8));
+        double impedance =
+                steady.smallSignal().outputImpedance(1e-3).magnitude(0);
+        double byLoad = steady.periodic().sensitivities().to(Parameter.current("I1")).mean(converter.outputVoltage());
+        assertThat(impedance).isCloseTo(-byLoad, within(1e-8));
+    }
+
+    /** A ripple on the line, in the exact steady state of a hundred periods, against the response that was linearised. */
+    @Test
+    void theResponseIsThatOfARipple() {
+        double frequency = kilo(3);
+        double amplitude = 1e-4;
+        PowerStage stage = PowerStage.buck()
+                .input(12)
+                .inductor(micro(22), milli(30))
+                .saturation(new Bend(2, micro(8)))
+                .outputCapacitor(micro(20), milli(20))
+                .bias(new Bend(5.01, micro(12)))
+                .rectifier(0.4, milli(20))
+                .load(Load.resistor(2.5));
+        Drive drive = Drive.fixedDuty(0.45, kilo(300));
+        double response = stage.drive(drive).steadyState().smallSignal().lineToOutput(frequency).magnitude(0);
+        Converter rippled = stage.inputRipple(amplitude, frequency).drive(drive);
+        double measured = rippled.steadyState().of(rippled.outputVoltage()).spectrum(1).amplitude(1) / amplitude;
+        assertThat(measured).isCloseTo(response, within(1e-5 * response));
     }
 
     /** A straight fall from 20 uH to 10 uH over 10 A: on each segment the ratio of the ends is the same, and 2 in all. */
