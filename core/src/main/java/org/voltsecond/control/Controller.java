@@ -5,7 +5,7 @@ import java.util.Set;
 import org.voltsecond.units.Unit;
 
 /**
- * What drives the switches of a circuit: a set of modes, each with the switches that it closes, and continuous states of
+ * What drives the switches of one circuit, as a {@link Regulator} becomes it there: a set of modes, each with the switches that it closes, and continuous states of
  * its own (an integrator, a held sample). A controller is pure: everything that it must remember is in its mode and its
  * states. Implementations are immutable.
  *

@@ -12,7 +12,8 @@ import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 
 /**
- * What drives the gate of a switch in an open loop: when it is on within each switching period. Times count in fractions
+ * What drives the gate of one switch in an open loop: when it is on within each switching period. In a closed loop a
+ * {@link Regulator} takes its place. Times count in fractions
  * of the period. Immutable and safe to use from any thread.
  *
  * <p>Numbers that make no sense are reported by the last step of whoever builds a driven circuit, together with all other

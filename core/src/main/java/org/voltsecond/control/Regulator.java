@@ -4,7 +4,8 @@ import java.util.List;
 import java.util.OptionalDouble;
 
 /**
- * A way of regulating, before it is put to a circuit: control method, compensator, limits. Immutable.
+ * A control method with its values (compensator, limits, protection), before it is put to a circuit: what one chooses. On a
+ * {@link Plant} it becomes a {@link Controller}. Immutable.
  *
  * <pre>{@code
  * Compensator compensator = Compensator.type2(1500, 4557, kilo(100));

@@ -1,5 +1,5 @@
 /**
- * Models of the losses that ideal switching instants do not hold: overlap of voltage and current, charge of gates and of
+ * Estimates, from data-sheet values, of the losses that ideal switching leaves out: overlap of voltage and current, charge of gates and of
  * outputs, reverse recovery, dead times, core of the inductor; and what they leave of the efficiency over load.
  *
  * <p>{@link org.voltsecond.losses.LossBudget} sums up one steady state, conduction exactly and everything else by a
