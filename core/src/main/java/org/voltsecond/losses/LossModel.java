@@ -47,7 +47,13 @@ public interface LossModel {
         return sum;
     }
 
-    /** One power for each part. */
+    /**
+     * Works out one power for each of several parts.
+     *
+     * @param parts their names
+     * @param power the power of one, W
+     * @return the powers by the names, in the given order
+     */
     static Map<String, Double> each(List<String> parts, ToDoubleFunction<String> power) {
         Map<String, Double> powers = new LinkedHashMap<>();
         parts.forEach(part -> powers.put(part, power.applyAsDouble(part)));

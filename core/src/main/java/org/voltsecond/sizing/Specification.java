@@ -73,6 +73,7 @@ public record Specification(
      * @param series preferred values
      * @param loadKind a load of the kind that the stage feeds
      * @param limits of controller and inductor
+     * @param given parts of the stage beyond the usual ones that it has
      * @throws SizingException if a value is out of its range; tells all faults at once
      */
     public Specification {

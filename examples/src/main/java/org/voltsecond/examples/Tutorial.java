@@ -11,7 +11,6 @@ import org.voltsecond.control.Drive;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.ConverterTransient;
-import org.voltsecond.converter.LinearRegulator;
 import org.voltsecond.converter.PowerStage;
 import org.voltsecond.plot.Pictures;
 import org.voltsecond.stage.Load;
@@ -48,14 +47,9 @@ public final class Tutorial {
         System.out.printf("inductor peak   %.4f A%n", current.maximum());
         System.out.printf("efficiency      %.2f %%%n", 100 * steady.efficiency().orElseThrow());
 
-        double linear = LinearRegulator.of(12, 5).efficiencyLimit();
-        System.out.printf("a linear one    %.2f %% at most%n", 100 * linear);
-
         ConverterTransient start = rail.startUp(milli(2));
         System.out.printf(
                 "overshoot to    %.4f V%n", start.of(rail.outputVoltage()).maximum());
-        System.out.printf(
-                "inrush          %.4f A%n", start.of(rail.inductorCurrent()).maximum());
 
         ConverterSteadyState light = rail.withLoad(Load.resistor(100)).steadyState();
         System.out.printf("at light load   %s, idle %.3f us%n", light.conduction(), 1e6 * light.idleTime());
