@@ -145,6 +145,12 @@ public record StageLosses(Map<String, Double> groups) {
         if (part instanceof Part.Capacitor capacitor) {
             return capacitor.seriesResistance() > 0;
         }
+        if (part instanceof Part.CoupledInductors coupled) {
+            return coupled.windings().stream().anyMatch(winding -> winding.seriesResistance() > 0);
+        }
+        if (part instanceof Part.IdealTransformer transformer) {
+            return transformer.windings().stream().anyMatch(winding -> winding.seriesResistance() > 0);
+        }
         return true;
     }
 

@@ -23,8 +23,8 @@ import org.voltsecond.units.Unit;
  * {@link #lowestPeak}.
  *
  * <pre>{@code
- * double ohm = InputDamping.optimalResistance(micro(47), micro(4.7), micro(22)); // 2.423 Ω
- * double peak = InputDamping.lowestPeak(micro(47), micro(4.7), micro(22)); // 2.468 Ω
+ * double ohm = InputDamping.optimalResistance(micro(47), micro(4.7), micro(22)); // 1.780 Ω
+ * double peak = InputDamping.lowestPeak(micro(47), micro(4.7), micro(22)); // 2.469 Ω
  * }</pre>
  *
  * @param capacitance of the branch, F, of the series E6

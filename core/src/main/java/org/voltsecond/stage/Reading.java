@@ -4,8 +4,8 @@ package org.voltsecond.stage;
  * A signal that a stage tells beside those that every stage has: current or voltage of one of its parts.
  *
  * <pre>{@code
- * Reading second = Reading.current("second inductor current", "L2");
- * Reading coupling = Reading.voltage("coupling capacitor voltage", "C2").reversed();
+ * var second = org.voltsecond.stage.Reading.current("second inductor current", "L2"); // a viewer has a Reading too
+ * String key = second.key(); // "second_inductor_current"
  * }</pre>
  *
  * @param words what it is called, such as "second inductor current"; a file writes it with underscores

@@ -21,6 +21,7 @@ import org.voltsecond.stage.Load;
 import org.voltsecond.stage.PlainStages;
 import org.voltsecond.stage.SourceImpedance;
 import org.voltsecond.stage.Topology;
+import org.voltsecond.stage.Transformer;
 import org.voltsecond.waveform.Waveform;
 
 /** What lies between source and stage, against closed forms and {@link DormandPrince853Integrator}. */
@@ -84,6 +85,25 @@ class SupplySideTest {
         double drawn = steady.of(converter.sourceCurrent()).rms();
         assertThat(losses.get("source")).isCloseTo(milli(50) * drawn * drawn, within(1e-10));
         assertThat(steady.audit().residual()).isLessThan(1e-10);
+    }
+
+    /** An ideal transformer has no part in the losses, and is told in none. */
+    @Test
+    void onlyWhatMayBecomeHotIsToldOf() {
+        Converter converter = PowerStage.of(Topology.FLYBACK)
+                .input(24)
+                .with(new SourceImpedance(milli(50), 0))
+                .with(new InputCapacitor(micro(22), milli(10)))
+                .with(Transformer.of(3, 1, micro(100)))
+                .outputCapacitor(micro(100), milli(5))
+                .transistor(milli(80))
+                .rectifier(0.4, 0)
+                .load(Load.resistor(5))
+                .drive(Drive.fixedDuty(0.4, kilo(100)));
+        ConverterSteadyState steady = converter.steadyState();
+        assertThat(steady.losses().groups()).containsKeys("source", "input capacitor").doesNotContainKey("other parts");
+        assertThat(steady.losses().total())
+                .isCloseTo(steady.inputPower() - steady.outputPower(), within(1e-10 * steady.inputPower()));
     }
 
     /** A source without impedance charges a capacitor without resistance before anything is looked at. */
