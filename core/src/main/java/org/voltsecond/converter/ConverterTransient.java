@@ -6,8 +6,10 @@ import java.util.List;
 import java.util.function.Function;
 import org.voltsecond.analysis.EnergyAudit;
 import org.voltsecond.analysis.Transient;
+import org.voltsecond.circuit.Part;
 import org.voltsecond.control.DrivenCircuit;
 import org.voltsecond.stage.RoleNaming;
+import org.voltsecond.waveform.Side;
 import org.voltsecond.waveform.Signal;
 import org.voltsecond.waveform.Waveform;
 import org.voltsecond.waveform.WaveformSource;
@@ -111,9 +113,13 @@ public final class ConverterTransient implements WaveformSource {
     public double finalInductorCurrent() {
         Converter converter = stages.get(0);
         Waveform current = run.of(converter.inductorCurrent());
-        int state =
-                run.circuit().stateNames().indexOf(converter.roles().inductor().orElse(""));
-        return state < 0 ? current.at(run.finalTime()) : run.finalState()[state];
+        String name = converter.roles().inductor().orElse("");
+        // the states of coupled windings are no currents
+        boolean plain = converter.circuit().parts().stream()
+                .anyMatch(part -> part instanceof Part.Inductor && part.name().equals(name));
+        return plain
+                ? run.finalState()[run.circuit().stateNames().indexOf(name)]
+                : current.at(run.finalTime(), Side.BEFORE);
     }
 
     /**

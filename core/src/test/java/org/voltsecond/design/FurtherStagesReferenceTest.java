@@ -14,6 +14,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.voltsecond.analysis.Conduction;
+import org.voltsecond.circuit.Part;
 import org.voltsecond.control.Drive;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
@@ -24,6 +25,7 @@ import org.voltsecond.stage.InputCapacitor;
 import org.voltsecond.stage.Load;
 import org.voltsecond.stage.Phases;
 import org.voltsecond.stage.SecondInductor;
+import org.voltsecond.stage.Topology;
 import org.voltsecond.waveform.Waveform;
 
 /**
@@ -287,7 +289,7 @@ class FurtherStagesReferenceTest {
     @ParameterizedTest
     @CsvSource({"buck, 0.4, 2", "boost, 0.3, 3", "inverting-buck-boost, 0.4, 4"})
     void discontinuousPhases(String name, double duty, int count) {
-        org.voltsecond.stage.Topology topology = org.voltsecond.stage.Topology.of(name);
+        Topology topology = Topology.of(name);
         Converter stage = PowerStage.of(topology)
                 .input(12)
                 .inductor(micro(10))
@@ -305,5 +307,66 @@ class FurtherStagesReferenceTest {
         assertThat(k).isLessThan(stage.topology().criticalK(duty));
         assertThat(steady.idleTime()).isGreaterThan(0);
         assertThat(steady.onTime()).isCloseTo(duty * 1e-5, within(1e-15));
+    }
+
+    private static Converter twoInductors(Topology topology, double k, double duty, double coupling, double ohm) {
+        double hertz = kilo(100);
+        double sideBySide = k * ohm / (2 * hertz);
+        // of two alike, L (1 + c) / 2 side by side
+        double each = 2 * sideBySide / (1 + coupling);
+        PowerStage stage = PowerStage.of(topology).input(12).inductor(each).outputCapacitor(1).load(Load.resistor(ohm));
+        PowerStage all = topology.needs().isEmpty()
+                ? stage.inductor(sideBySide)
+                : stage.with(new SecondInductor(each, 0, coupling)).with(new CouplingCapacitor(1, 0));
+        return all.drive(Drive.fixedDuty(duty, hertz));
+    }
+
+    /**
+     * In discontinuous conduction and at its boundary both inductors act side by side: K = 2 L / (R T) with L = L1 L2 / (L1 + L2), and
+     * (L1 L2 - M^2) / (L1 + L2 - 2 M) where they are coupled; critical (1 - D)^2, ratio D / sqrt(K), as of an inverting stage
+     * (R. W. Erickson, D. Maksimovic, table 5.2); derived from the charge of the rectifier's triangle.
+     */
+    @ParameterizedTest
+    @CsvSource({
+        "sepic, 0", "sepic, 0.98", "sepic, 0.5", "cuk, 0", "cuk, 0.98", "zeta, 0", "zeta, 0.98", "four-switch-buck-boost, 0"
+    })
+    void boundaryAndDiscontinuousRatio(String name, double coupling) {
+        Topology topology = Topology.of(name);
+        double duty = 0.4;
+        double critical = topology.criticalK(duty);
+        assertThat(twoInductors(topology, 1.001 * critical, duty, coupling, 20).steadyState().conduction())
+                .isEqualTo(Conduction.CONTINUOUS);
+        assertThat(twoInductors(topology, 0.999 * critical, duty, coupling, 20).steadyState().conduction())
+                .isEqualTo(Conduction.DISCONTINUOUS);
+        Converter light = twoInductors(topology, 0.1, duty, coupling, 20);
+        ConverterSteadyState steady = light.steadyState();
+        assertThat(steady.of(light.outputVoltage()).mean() / 12)
+                .isCloseTo(topology.discontinuousRatio(duty, 0.1), within(1e-4));
+        assertThat(steady.conduction()).isEqualTo(Conduction.DISCONTINUOUS);
+        assertThat(steady.offTime()).isCloseTo(Math.sqrt(0.1) * 1e-5, within(1e-9)); // D2 = sqrt(K)
+        // the duty cycle that the rules of the bound stage give for that output, by 2 L f I_o of the first inductor
+        double output = 12 * duty / Math.sqrt(0.1);
+        double first = light.circuit().part(topology.needs().isEmpty() || coupling == 0 ? "L1" : "T1")
+                        instanceof Part.Inductor coil
+                ? coil.inductance()
+                : 2 * 0.1 * 20 / (2e5 * (1 + coupling));
+        double squared = light.topology().discontinuousDutyCycleSquared(12, output, 0, 2 * first * 1e5 * output / 20);
+        assertThat(Math.sqrt(squared)).isCloseTo(duty, within(1e-9));
+    }
+
+    /** Windings on one core see the same voltage, so that each has the ripple of (1 + c) L. */
+    @ParameterizedTest
+    @CsvSource({"sepic", "cuk", "zeta"})
+    void coupledWindingsHaveHalfTheRipple(String name) {
+        Converter stage = twoInductors(Topology.of(name), 2, 0.4, 0.98, 20);
+        ConverterSteadyState steady = stage.steadyState();
+        double each = 2 * 2 * 20 / (2e5 * 1.98);
+        double ripple = 12 * 0.4 * 1e-5 / (each * 1.98);
+        assertThat(of(steady, "inductor_current").peakToPeak()).isCloseTo(ripple, within(1e-4 * ripple));
+        assertThat(of(steady, "second_inductor_current").peakToPeak()).isCloseTo(ripple, within(1e-4 * ripple));
+        // of a run the final current is that of the winding, whatever its states are
+        var run = stage.startUp(2.2e-5);
+        assertThat(run.finalInductorCurrent())
+                .isCloseTo(run.of(stage.inductorCurrent()).at(2.2e-5 * (1 - 1e-9)), within(1e-6 * ripple));
     }
 }
