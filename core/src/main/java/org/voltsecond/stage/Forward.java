@@ -57,9 +57,8 @@ record Forward(double ratio, double reset) implements ForwardFamily {
                         Transformer.Coil.secondary("secondary", GROUND),
                         Transformer.Coil.reset("reset", "in"))
                 .returning(GROUND, "reset")
-                .clamp("sw")
-                .rectifier("secondary", "rectified")
-                .rectifier(GROUND, "rectified")
+                .clamp("sw");
+        ForwardFamily.rectified(wiring)
                 .inductor("rectified", "out")
                 .output("out")
                 .switchNode("sw")

@@ -1,9 +1,13 @@
 package org.voltsecond.stage;
 
+import static org.voltsecond.circuit.Circuit.GROUND;
+
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Set;
+import java.util.stream.Stream;
+import org.voltsecond.control.SwitchPattern;
 
 /**
  * What the stages share whose transformer hands energy on while a switch is closed: behind the rectifiers each is a buck stage, fed
@@ -129,6 +133,39 @@ interface ForwardFamily extends Topology {
             least = Math.max(least, share() * at.inputVoltage() * at.dutyCycle() / (at.frequency() * current));
         }
         return List.of(Transformer.of(turns, preferred.inductance().applyAsDouble(least)));
+    }
+
+    /**
+     * Adds the rectifiers behind one secondary, from "secondary" to "rectified": one that conducts with the transistors, and one
+     * between the pulses. Where transistors rectify, the first one is closed with those of the primary.
+     */
+    static StageWiring rectified(StageWiring wiring) {
+        StageParts.Rectifier with = wiring.parts().rectifier();
+        if (with.synchronous()) {
+            String name = wiring.free("Q", 2);
+            wiring.circuit().switchPart(name, "secondary", "rectified", with.resistance());
+            StageParts.Diode across = with.bodyDiode();
+            if (across != null) {
+                wiring.circuit()
+                        .rectifier(wiring.free("D", 4), "secondary", "rectified", across.forwardDrop(), across.resistance());
+            }
+            wiring.roles(told -> told.switches(Stream.concat(told.switches().stream(), Stream.of(name))
+                            .toArray(String[]::new))
+                    .timing(SwitchPattern.Timing.TOGETHER));
+        } else {
+            wiring.rectifier("secondary", "rectified");
+        }
+        return wiring.rectifier(GROUND, "rectified");
+    }
+
+    /**
+     * Adds the rectifiers of a centre-tapped secondary, from "up" and "down" to "rectified". Transistors that rectify are open in the
+     * pulses of the other half alone, and stand in the order of the halves whose pulses they make way for.
+     */
+    static StageWiring centreTapped(StageWiring wiring) {
+        boolean synchronous = wiring.parts().rectifier().synchronous();
+        return wiring.rectifier(synchronous ? "down" : "up", "rectified")
+                .rectifier(synchronous ? "up" : "down", "rectified");
     }
 
     /** {@return turns of the secondary for each of the primary, if they are given} */

@@ -39,9 +39,8 @@ record FullBridge(double ratio) implements ForwardFamily {
                 .transformer(
                         Transformer.Coil.primary("sw", "other"),
                         Transformer.Coil.secondary("up", GROUND),
-                        Transformer.Coil.secondary(GROUND, "down"))
-                .rectifier("up", "rectified")
-                .rectifier("down", "rectified")
+                        Transformer.Coil.secondary(GROUND, "down"));
+        ForwardFamily.centreTapped(wiring)
                 .inductor("rectified", "out")
                 .output("out")
                 .switchNode("sw")

@@ -53,9 +53,8 @@ record HalfBridge(double ratio) implements ForwardFamily {
                 .transformer(
                         Transformer.Coil.primary("sw", "middle"),
                         Transformer.Coil.secondary("up", GROUND),
-                        Transformer.Coil.secondary(GROUND, "down"))
-                .rectifier("up", "rectified")
-                .rectifier("down", "rectified")
+                        Transformer.Coil.secondary(GROUND, "down"));
+        ForwardFamily.centreTapped(wiring)
                 .inductor("rectified", "out")
                 .output("out")
                 .switchNode("sw")

@@ -43,9 +43,8 @@ record PushPull(double ratio) implements ForwardFamily {
                         Transformer.Coil.primary("second", "in"),
                         Transformer.Coil.secondary("up", GROUND),
                         Transformer.Coil.secondary(GROUND, "down"))
-                .clamp("sw", "second")
-                .rectifier("up", "rectified")
-                .rectifier("down", "rectified")
+                .clamp("sw", "second");
+        ForwardFamily.centreTapped(wiring)
                 .inductor("rectified", "out")
                 .output("out")
                 .switchNode("sw")

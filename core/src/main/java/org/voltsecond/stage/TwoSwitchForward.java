@@ -30,9 +30,8 @@ record TwoSwitchForward(double ratio) implements ForwardFamily {
                 .transistor("return", GROUND)
                 .transformer(Transformer.Coil.primary("sw", "return"), Transformer.Coil.secondary("secondary", GROUND))
                 .returning(GROUND, "sw")
-                .returning("return", "in")
-                .rectifier("secondary", "rectified")
-                .rectifier(GROUND, "rectified")
+                .returning("return", "in");
+        ForwardFamily.rectified(wiring)
                 .inductor("rectified", "out")
                 .output("out")
                 .switchNode("sw")

@@ -331,4 +331,28 @@ class IsolatedStagesTest {
                         pushPull(PowerStage.fullBridge()).with(Clamp.of(60)).drive(Drive.fixedDuty(0.3, kilo(10))))
                 .hasMessageContaining("has no such part");
     }
+
+    /** Transistors without resistance in place of ideal diodes change nothing in continuous conduction. */
+    @ParameterizedTest
+    @MethodSource("isolated")
+    void transistorsThatRectifyAreLikeIdealDiodes(Topology topology) {
+        PowerStage stage = any(topology, topology.hasInductor() ? milli(5) : micro(100), 0)
+                .outputCapacitor(micro(100))
+                .load(Load.resistor(1));
+        Drive drive = Drive.fixedDuty(0.3, kilo(100));
+        ConverterSteadyState diodes = stage.drive(drive).steadyState();
+        ConverterSteadyState transistors =
+                stage.synchronousRectifier(0, 0.7, 0).drive(drive).steadyState();
+        for (ConverterSteadyState steady : List.of(diodes, transistors)) {
+            assertThat(steady.audit().residual()).isLessThan(1e-10);
+        }
+        Converter one = diodes.converter();
+        Converter other = transistors.converter();
+        assertThat(transistors.of(other.outputVoltage()).mean())
+                .isCloseTo(diodes.of(one.outputVoltage()).mean(), within(1e-9));
+        assertThat(transistors.of(other.inductorCurrent()).maximum())
+                .isCloseTo(diodes.of(one.inductorCurrent()).maximum(), within(1e-9));
+        assertThat(transistors.of(other.transistorCurrent()).rms())
+                .isCloseTo(diodes.of(one.transistorCurrent()).rms(), within(1e-9));
+    }
 }
