@@ -93,7 +93,11 @@ final class PictureFiles {
 
     /** Of an orbit that the converter leaves by itself a picture alone would say the contrary. */
     static String lasting(ConverterSteadyState steady) {
-        return steady.periodic().isStable() ? "" : ", unstable: it does not last";
+        return switch (steady.periodic().stability()) {
+            case STABLE -> "";
+            case UNDAMPED -> ", undamped";
+            case UNSTABLE -> ", unstable: it does not last";
+        };
     }
 
     private static Picture transientPicture(Findings outcome, ConverterTransient run) {

@@ -60,7 +60,11 @@ public final class DesignView {
     }
 
     private ViewerBuilder steadyState(ConverterSteadyState steady) {
-        String lasting = steady.periodic().isStable() ? "" : ", unstable: it does not last";
+        String lasting = switch (steady.periodic().stability()) {
+            case STABLE -> "";
+            case UNDAMPED -> ", undamped";
+            case UNSTABLE -> ", unstable: it does not last";
+        };
         ViewerBuilder viewer = viewer("steady state" + lasting)
                 .subtitle(
                         outcome.subtitle() + ", " + steady.conduction().name().toLowerCase(Locale.ROOT) + " conduction")
