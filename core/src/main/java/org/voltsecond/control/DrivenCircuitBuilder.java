@@ -212,20 +212,14 @@ public final class DrivenCircuitBuilder {
 
         /** What drives the switches: the controller and the drives beside it. */
         private static Controller together(@Nullable Controller by, double period, Map<String, Drive> gates) {
-            ClockedController clocked = new ClockedController(period, gates);
-            if (by == null) {
-                return clocked;
+            if (by != null && gates.isEmpty()) {
+                return by;
             }
-            return gates.isEmpty()
-                    ? by
-                    : ((RegulatedController) by)
-                            .beside(
-                                    CommonPeriod.count(
-                                            period,
-                                            ((RegulatedController) by)
-                                                    .modulator()
-                                                    .clockPeriod()),
-                                    clocked);
+            ClockedController clocked = new ClockedController(period, gates);
+            return by instanceof RegulatedController regulated
+                    ? regulated.beside(
+                            CommonPeriod.count(period, regulated.modulator().clockPeriod()), clocked)
+                    : clocked;
         }
 
         private void checkGates() {

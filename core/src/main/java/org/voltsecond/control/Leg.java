@@ -2,8 +2,6 @@ package org.voltsecond.control;
 
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Set;
-import java.util.TreeSet;
 import org.voltsecond.control.Controller.OwnState;
 import org.voltsecond.control.Leg.Gates.Stage;
 import org.voltsecond.engine.AffineForm;
@@ -161,11 +159,10 @@ record Leg(
         return state;
     }
 
-    Set<String> closed(State state) {
+    /** The switches that are closed; each once. */
+    List<String> closed(State state) {
         Stage stage = state.gates().stage();
-        return stage.on()
-                ? new TreeSet<>(switches.switches())
-                : stage == Stage.SYNCHRONOUS ? new TreeSet<>(switches.complementary()) : Set.of();
+        return stage.on() ? switches.switches() : stage == Stage.SYNCHRONOUS ? switches.complementary() : List.of();
     }
 
     /**

@@ -1,6 +1,7 @@
 package org.voltsecond.control;
 
 import java.util.ArrayList;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Objects;
 import java.util.Set;
@@ -305,7 +306,7 @@ final class RegulatedController implements Controller {
     @Override
     public Set<String> closedSwitches(Mode mode) {
         Node node = (Node) mode;
-        Set<String> closed = new TreeSet<>();
+        Set<String> closed = new HashSet<>();
         for (int i = 0; i < legs.size(); i++) {
             closed.addAll(legs.get(i).closed(node.legs().get(i)));
         }
