@@ -248,11 +248,8 @@ public final class Waveform {
         return Math.sqrt(Math.max(0, measures.integralOfSquare()) / measures.duration());
     }
 
-    /** {@return the root of the mean square of what departs from the mean, not negative} */
+    /** {@return the root of the mean square of what departs from the mean, at most half of what it spans (Popoviciu)} */
     public double acRms() {
-        // the departure itself is squared, since a small ripple upon a large mean would be lost in a difference of
-        // squares; no
-        // waveform is farther from its mean than half of what it spans (Popoviciu)
         return Math.min(ripple().rms(), peakToPeak() / 2);
     }
 
