@@ -79,8 +79,8 @@ final class PictureFiles {
                 .title(Printable.of(outcome.name()) + ": one period of the steady state" + lasting(steady))
                 .subtitle(
                         subtitle(outcome) + ", " + steady.conduction().name().toLowerCase(Locale.ROOT) + " conduction")
-                .panel(steady.of(converter.switchNode()))
-                .panel(steady.of(converter.inductorCurrent()))
+                .panel(ReportWaveforms.switchNodes(converter).map(steady::of).toArray(Waveform[]::new))
+                .panel(ReportWaveforms.coils(converter).map(steady::of).toArray(Waveform[]::new))
                 .ripplePanel(steady.of(converter.outputVoltage()));
         List<Waveform> currents = supply.currents(steady);
         if (!currents.isEmpty()) {
@@ -105,8 +105,8 @@ final class PictureFiles {
         StackBuilder stack = Pictures.stack()
                 .title(Printable.of(outcome.name()) + ": transient")
                 .subtitle((run.changes().isEmpty() ? "" : "at the start: ") + subtitle(outcome))
-                .panel(run.of(converter.switchNode()))
-                .panel(run.of(converter.inductorCurrent()))
+                .panel(ReportWaveforms.switchNodes(converter).map(run::of).toArray(Waveform[]::new))
+                .panel(ReportWaveforms.coils(converter).map(run::of).toArray(Waveform[]::new))
                 .panel(run.of(converter.outputVoltage()));
         new SupplyPanels(converter).ofRun(run).forEach(stack::panel);
         if (converter.isRegulated()) {

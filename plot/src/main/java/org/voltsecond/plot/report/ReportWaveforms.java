@@ -41,8 +41,8 @@ final class ReportWaveforms {
         double start = steady.of(converter.outputVoltage()).startTime();
         WaveformFigure figure = WaveformFigure.over(
                         "Two periods of the steady state" + PictureFiles.lasting(steady), start, end)
-                .panel(twice(steady.of(converter.switchNode())))
-                .panel(twice(steady.of(converter.inductorCurrent())))
+                .panel(switchNodes(converter).map(each -> twice(steady.of(each))).toArray(Waveform[]::new))
+                .panel(coils(converter).map(each -> twice(steady.of(each))).toArray(Waveform[]::new))
                 .panel(devices(steady))
                 .panel(twice(steady.of(converter.outputVoltage())));
         SupplyPanels supply = new SupplyPanels(converter);
@@ -66,6 +66,20 @@ final class ReportWaveforms {
                 .filter(named::containsKey)
                 .map(name -> twice(steady.of(Objects.requireNonNull(named.get(name)))))
                 .toArray(Waveform[]::new);
+    }
+
+    /** The inductor currents of all phases, and that of a second inductor. */
+    static Stream<Signal> coils(Converter converter) {
+        return Stream.concat(
+                converter.inductorCurrents().stream(),
+                Stream.ofNullable(converter.further().get("second_inductor_current")));
+    }
+
+    /** The switch node, and that of a second leg. */
+    static Stream<Signal> switchNodes(Converter converter) {
+        return Stream.concat(
+                Stream.of(converter.switchNode()),
+                Stream.ofNullable(converter.further().get("second_switch_node_voltage")));
     }
 
     private static Waveform twice(Waveform period) {
@@ -113,11 +127,11 @@ final class ReportWaveforms {
     private WaveformFigure figure(String title, WaveformSource run, double from, double to) {
         WaveformFigure figure = WaveformFigure.over(title, from, to)
                 .panel(run.of(converter.outputVoltage()))
-                .panel(run.of(converter.inductorCurrent()));
+                .panel(coils(converter).map(run::of).toArray(Waveform[]::new));
         new SupplyPanels(converter).ofRun(run).forEach(figure::panel);
         if (converter.isRegulated()) {
             figure.panel(PulsePanels.control(converter, run));
         }
-        return figure.panel(run.of(converter.switchNode()));
+        return figure.panel(switchNodes(converter).map(run::of).toArray(Waveform[]::new));
     }
 }
