@@ -40,6 +40,9 @@ final class OrbitSearch {
     /** Steps that no longer shrink are rounding if they are this small, in the size of each state. */
     private static final double SETTLED = 1e-8;
 
+    /** What rounding may hide of a state at most, in its size, lest figures lose the digits that are asked for. */
+    private static final double HIDDEN = 1e-5;
+
     private static final int MOST_LAST_STEPS = 12;
     /** Mean current of a capacitor, mean voltage of an inductor, beside the largest of their terms: what rounding leaves. */
     private static final double BALANCED = 1e-9;
@@ -267,7 +270,7 @@ final class OrbitSearch {
         if (measure(times(inverse, minus(image, from)), extent) <= EXACT && hidden(inverse, extent) <= EXACT) {
             return orbit(result, derivative);
         }
-        return polished(from);
+        return polished(from, hidden(inverse, extent));
     }
 
     private Orbit orbit(double[] state, double[][] derivative) {
@@ -280,11 +283,14 @@ final class OrbitSearch {
         if (step.length == 0) {
             return map.imbalance() <= BALANCED ? orbit(result, derivative) : null;
         }
-        return polished(from);
+        return polished(from, 0);
     }
 
-    /** The last steps, from the change over the period itself; null if they do not settle. */
-    private @Nullable Orbit polished(double[] start) {
+    /**
+     * The last steps, from the change over the period itself; null if they do not settle. A direction that hardly anything brings
+     * back, such as a difference between interleaved phases without losses, is left where rounding hides it and the balances hold.
+     */
+    private @Nullable Orbit polished(double[] start, double hidden) {
         double[] state = start;
         double last = Double.POSITIVE_INFINITY;
         for (int i = 0; i < MOST_LAST_STEPS; i++) {
@@ -293,7 +299,8 @@ final class OrbitSearch {
                 return null;
             }
             double size = measure(step, extent());
-            boolean settled = size <= SETTLED && !(size < last / 2);
+            double seen = Math.max(SETTLED, Math.min(hidden, HIDDEN));
+            boolean settled = size <= seen && !(size < last / 2) && (size <= SETTLED || map.imbalance() <= BALANCED);
             if (!(size <= EXACT || settled || size < last)) {
                 return null;
             }
