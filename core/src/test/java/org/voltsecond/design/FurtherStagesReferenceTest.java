@@ -19,12 +19,16 @@ import org.voltsecond.control.Drive;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.PowerStage;
+import org.voltsecond.converter.StageMeasurement;
+import org.voltsecond.converter.StageSignal;
+import org.voltsecond.converter.StageValue;
 import org.voltsecond.figures.NamedSignals;
 import org.voltsecond.stage.CouplingCapacitor;
 import org.voltsecond.stage.InputCapacitor;
 import org.voltsecond.stage.Load;
 import org.voltsecond.stage.Phases;
 import org.voltsecond.stage.SecondInductor;
+import org.voltsecond.stage.StagePart;
 import org.voltsecond.stage.Topology;
 import org.voltsecond.waveform.Waveform;
 
@@ -368,5 +372,40 @@ class FurtherStagesReferenceTest {
         var run = stage.startUp(2.2e-5);
         assertThat(run.finalInductorCurrent())
                 .isCloseTo(run.of(stage.inductorCurrent()).at(2.2e-5 * (1 - 1e-9)), within(1e-6 * ripple));
+    }
+
+    /** A value of several parts that are alike moves all of them: its derivative is that of differences of the steady state. */
+    @ParameterizedTest
+    @CsvSource({"buck, 3", "boost, 2", "four-switch-buck-boost, 1", "sepic, 1"})
+    void derivativesMoveAllPartsOfARole(String name, int phases) {
+        Topology topology = Topology.of(name);
+        PowerStage stage = PowerStage.of(topology)
+                .input(12)
+                .inductor(micro(10), 0.01)
+                .outputCapacitor(micro(100), 0.002)
+                .transistor(0.02)
+                .rectifier(0.4, 0.01)
+                .load(Load.resistor(3));
+        for (StagePart part : topology.needs().isEmpty()
+                ? phases > 1 ? List.<StagePart>of(new Phases(phases)) : List.<StagePart>of()
+                : List.of(new SecondInductor(micro(15), 0.01, 0), new CouplingCapacitor(micro(20), 0))) {
+            stage = stage.with(part);
+        }
+        Converter converter = stage.drive(Drive.fixedDuty(0.4, kilo(300)));
+        ConverterSteadyState steady = converter.steadyState();
+        StageMeasurement mean = StageMeasurement.of(StageMeasurement.Measure.MEAN, StageSignal.OUTPUT_VOLTAGE);
+        for (StageValue value : List.of(
+                StageValue.INDUCTOR_RESISTANCE,
+                StageValue.ON_RESISTANCE,
+                StageValue.FORWARD_DROP,
+                StageValue.RECTIFIER_RESISTANCE,
+                StageValue.DUTY_CYCLE)) {
+            double at = value.in(converter);
+            double step = 1e-4 * at;
+            double more = mean.in(value.set(converter, at + step).steadyState());
+            double less = mean.in(value.set(converter, at - step).steadyState());
+            double exact = steady.sensitivities().of(mean).withRespectTo(value);
+            assertThat(exact).as(value.toString()).isCloseTo((more - less) / (2 * step), within(1e-5 * Math.abs(exact)));
+        }
     }
 }
