@@ -128,7 +128,8 @@ public enum Limiter {
             }
             OfLeg first = new OfLeg(legs.get(0));
             if (first.isOn(0)) {
-                return null; // of two legs that take turns the first has done all it can, and the second nothing yet
+                // of two legs that take turns the first has done all it can, and the second nothing yet
+                return isAtLimit(0) ? CONTROL_LIMIT : null;
             }
             if (first.gates(0).limited()) {
                 return CURRENT_LIMIT;

@@ -14,8 +14,10 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.voltsecond.analysis.Conduction;
+import org.voltsecond.analysis.OutputRegulation;
 import org.voltsecond.circuit.Part;
 import org.voltsecond.control.Drive;
+import org.voltsecond.control.Limiter;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.PowerStage;
@@ -407,5 +409,38 @@ class FurtherStagesReferenceTest {
             double exact = steady.sensitivities().of(mean).withRespectTo(value);
             assertThat(exact).as(value.toString()).isCloseTo((more - less) / (2 * step), within(1e-5 * Math.abs(exact)));
         }
+    }
+
+    /** A control voltage that may not rise beyond the ramp of the input leg leaves the output where stepping down ends. */
+    @Test
+    void aFourSwitchStageHeldBelowItsOutputLegIsToldSo() throws DesignException {
+        ConverterSteadyState steady = DesignFile.parse("stage.toml", "stage", """
+                [stage]
+                topology = "four-switch-buck-boost"
+                [input]
+                voltage = "12 V"
+                [inductor]
+                inductance = "47 µH"
+                [output_capacitor]
+                capacitance = "100 µF"
+                [rectifier]
+                forward_drop = "0.4 V"
+                [load]
+                resistance = "12 Ω"
+                [drive]
+                kind = "voltage-mode"
+                switching_frequency = "300 kHz"
+                reference = "1 V"
+                divider = 0.08333333333333333
+                ramp = { valley = "0 V", peak = "1 V" }
+                control_limits = { low = "0 V", high = "1 V" }
+                compensator = { kind = "type-1", integrator_gain = 100 }
+                """)
+                .converter()
+                .steadyState();
+        OutputRegulation regulation = steady.regulation().orElseThrow();
+        assertThat(of(steady, "output_voltage").mean()).isCloseTo(11.6, within(1e-9));
+        assertThat(regulation.inRegulation()).isFalse();
+        assertThat(regulation.heldBy()).contains(Limiter.CONTROL_LIMIT);
     }
 }
