@@ -18,7 +18,7 @@ import org.voltsecond.engine.Phase;
 import org.voltsecond.engine.Piece;
 import org.voltsecond.engine.Trajectory;
 import org.voltsecond.stage.Load;
-import org.voltsecond.stage.Reading;
+import org.voltsecond.stage.Roles.Reading;
 import org.voltsecond.stage.RoleNaming;
 import org.voltsecond.stage.Roles;
 import org.voltsecond.stage.Topology;

@@ -5,6 +5,7 @@ import static org.voltsecond.circuit.Circuit.GROUND;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
+import org.voltsecond.stage.Roles.Reading;
 
 /**
  * Isolates and steps down or up: while the transistor is closed the secondary feeds the inductor; then a third winding brings the

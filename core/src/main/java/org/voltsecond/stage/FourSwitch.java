@@ -4,6 +4,7 @@ import static org.voltsecond.circuit.Circuit.GROUND;
 
 import java.util.Optional;
 import org.voltsecond.control.SwitchPattern;
+import org.voltsecond.stage.Roles.Reading;
 
 /**
  * Steps up or down without inverting, with one inductor between two legs: the input leg joins it to the input, else to ground, the

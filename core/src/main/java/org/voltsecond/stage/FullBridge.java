@@ -1,5 +1,7 @@
 package org.voltsecond.stage;
 
+import org.voltsecond.stage.Roles.Reading;
+
 import static org.voltsecond.circuit.Circuit.GROUND;
 
 

@@ -4,6 +4,7 @@ import static org.voltsecond.circuit.Circuit.GROUND;
 
 import java.util.List;
 import org.voltsecond.circuit.Part;
+import org.voltsecond.stage.Roles.Reading;
 
 /**
  * Isolates and steps down or up: two transistors in a row take turns to put the primary, whose other end lies at half the input,

@@ -3,6 +3,7 @@ package org.voltsecond.stage;
 import static org.voltsecond.circuit.Circuit.GROUND;
 
 import java.util.Set;
+import org.voltsecond.stage.Roles.Reading;
 
 /**
  * Isolates and steps down or up: two transistors at ground take turns to magnetize the core one way and the other, each by its half

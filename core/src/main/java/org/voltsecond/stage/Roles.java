@@ -6,17 +6,11 @@ import java.util.EnumMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
-import java.util.Objects;
 import java.util.Optional;
-import java.util.function.Predicate;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.circuit.Circuit;
-import org.voltsecond.circuit.ControlledSource;
-import org.voltsecond.circuit.NonlinearResistor;
-import org.voltsecond.circuit.Part;
-import org.voltsecond.circuit.Port;
 import org.voltsecond.control.SwitchPattern;
 
 /**
@@ -61,7 +55,7 @@ public final class Roles extends RoleNaming<Roles> {
      *     name it
      */
     public Roles in(Circuit circuit) {
-        return new Roles(new Search(circuit, names).complete(), readings, heats);
+        return new Roles(new RoleSearch(circuit, names).complete(), readings, heats);
     }
 
     @Override
@@ -182,7 +176,7 @@ public final class Roles extends RoleNaming<Roles> {
         return pattern(names);
     }
 
-    private static SwitchPattern pattern(Map<Role, List<String>> names) {
+    static SwitchPattern pattern(Map<Role, List<String>> names) {
         String timing = names.getOrDefault(Role.TIMING, List.of(SwitchPattern.Timing.TOGETHER.name()))
                 .get(0);
         return SwitchPattern.of(
@@ -322,263 +316,50 @@ public final class Roles extends RoleNaming<Roles> {
                 .collect(Collectors.joining("; "));
     }
 
-    /** Looks for roles in a circuit. What it cannot tell for certain it leaves to be named. */
-    private static final class Search {
-        private final Circuit circuit;
-        private final Map<Role, List<String>> names;
-        private final List<String> faults = new ArrayList<>();
-
-        Search(Circuit circuit, Map<Role, List<String>> names) {
-            this.circuit = circuit;
-            this.names = new EnumMap<>(Role.class);
-            this.names.putAll(names);
-        }
-
-        Map<Role, List<String>> complete() {
-            findSource();
-            findOutput();
-            throwFaults(); // all else is found from these
-            findLoad(
-                    Role.LOAD_RESISTOR,
-                    part -> part instanceof Part.Resistor
-                            || part instanceof NonlinearResistor
-                            || part instanceof ControlledSource.CurrentByVoltage);
-            findLoad(Role.LOAD_SINK, part -> part instanceof Part.CurrentSource);
-            findSwitches();
-            checkPattern();
-            findInductor();
-            findRectifiers();
-            findSwitchNode();
-            findCapacitor();
-            check(Role.STAGE_INPUT, circuit.nodes());
-            check(
-                    Role.INPUT_CAPACITORS,
-                    circuit.parts().stream().map(Part::name).toList());
-            throwFaults();
-            return names;
-        }
-
-        private void throwFaults() {
-            if (!faults.isEmpty()) {
-                throw new InvalidStageException("roles in the " + circuit, faults);
-            }
-        }
-
-        private List<String> of(Role role) {
-            return names.getOrDefault(role, List.of());
-        }
-
-        private void findSource() {
-            List<String> sources = namesOf(Part.VoltageSource.class);
-            if (!names.containsKey(Role.INPUT) && sources.size() == 1) {
-                names.put(Role.INPUT, sources);
-            }
-            if (!names.containsKey(Role.INPUT)) {
-                faults.add("input: cannot be found, since the voltage sources are " + sources + "; name it with "
-                        + Role.INPUT.how());
-            }
-            check(Role.INPUT, sources);
-        }
-
-        /** The nodes across which the only resistors and sinks lie: in most circuits these are the load. */
-        private void findOutput() {
-            if (!names.containsKey(Role.OUTPUT)) {
-                List<Port> loads = circuit.parts().stream()
-                        .filter(part -> part instanceof Part.Resistor
-                                || part instanceof NonlinearResistor
-                                || part instanceof Part.CurrentSource)
-                        .map(part -> part.ports().get(0))
-                        .toList();
-                if (loads.isEmpty() || !loads.stream().allMatch(port -> joins(port, loads.get(0)))) {
-                    faults.add(
-                            "output: cannot be found, since there is no one pair of nodes across which all resistors and "
-                                    + "current sources lie; name it with " + Role.OUTPUT.how());
-                    return;
-                }
-                names.put(Role.OUTPUT, List.of(loads.get(0).plus(), loads.get(0).minus()));
-            }
-            List<String> nodes = Stream.concat(circuit.nodes().stream(), Stream.of(Circuit.GROUND))
-                    .toList();
-            check(Role.OUTPUT, nodes);
-            if (of(Role.OUTPUT).get(0).equals(of(Role.OUTPUT).get(1))) {
-                faults.add("output: lies between two different nodes but both were '"
-                        + of(Role.OUTPUT).get(0) + "'");
-            }
-        }
-
-        private void findLoad(Role role, Predicate<Part> kind) {
-            List<String> across =
-                    names(part -> kind.test(part) && joins(part.ports().get(0), output()));
-            if (across.size() > 1) {
-                faults.add("load: " + across + " lie side by side across the output; put them into one part");
-            }
-            if (!across.isEmpty()) {
-                names.put(role, across);
-            }
-        }
-
-        private void findSwitches() {
-            List<String> all = namesOf(Part.Switch.class);
-            if (!names.containsKey(Role.SWITCHES)) {
-                names.put(
-                        Role.SWITCHES,
-                        all.stream()
-                                .filter(name -> !of(Role.SYNCHRONOUS).contains(name))
-                                .toList());
-            }
-            if (of(Role.SWITCHES).isEmpty()) {
-                faults.add("switches: a converter needs a switch that is driven, but the switches are " + all);
-            }
-            check(Role.SWITCHES, all);
-            check(Role.SYNCHRONOUS, all);
-        }
-
-        private void checkPattern() {
-            check(Role.SENSED, circuit.ports().stream().map(Port::name).toList());
-            if (!faults.isEmpty()) {
-                return;
-            }
-            try {
-                int legs = pattern(names).legs().size();
-                int sensed = of(Role.SENSED).size();
-                if (sensed > 1 && sensed != legs) {
-                    faults.add(Role.SENSED.words() + ": one, or one for each of " + legs + " legs, but they were "
-                            + of(Role.SENSED) + "; name them with " + Role.SENSED.how());
-                }
-            } catch (IllegalArgumentException e) {
-                faults.add(Role.TIMING.words() + ": " + e.getMessage());
-            }
-        }
-
-        private void findInductor() {
-            List<String> coils = circuit.ports().stream()
-                    .filter(port -> isCoil(circuit.part(port.part())))
-                    .map(Port::name)
-                    .toList();
-            if (!names.containsKey(Role.INDUCTOR) && coils.size() == 1) {
-                names.put(Role.INDUCTOR, coils);
-            }
-            if (!names.containsKey(Role.INDUCTOR) && !coils.isEmpty()) {
-                faults.add("inductor current: cannot be found, since there are several inductors, " + coils
-                        + "; name it with inductorCurrent(\"" + coils.get(0) + "\")");
-            }
-            check(Role.INDUCTOR, coils);
-        }
-
-        private static boolean isCoil(Part part) {
-            return part instanceof Part.Inductor || part instanceof Part.CoupledInductors;
+    /**
+     * A signal that a stage tells beside those that every stage has: current or voltage of one of its parts.
+     *
+     * <pre>{@code
+     * var second = org.voltsecond.stage.Reading.current("second inductor current", "L2"); // a viewer has a Reading too
+     * String key = second.key(); // "second_inductor_current"
+     * }</pre>
+     *
+     * @param words what it is called, such as "second inductor current"; a file writes it with underscores
+     * @param part reference designator, or "part.winding"
+     * @param isVoltage whether it is the voltage across the part; else the current through it
+     * @param sign 1, or -1 where it counts from the second node of the part to the first
+     */
+    public record Reading(String words, String part, boolean isVoltage, int sign) {
+        /**
+         * Returns the current through a part.
+         *
+         * @param words what it is called
+         * @param part its reference designator
+         * @return the reading, positive from the first node of the part to the second
+         */
+        public static Reading current(String words, String part) {
+            return new Reading(words, part, false, 1);
         }
 
         /**
-         * One across a switch is a body diode. Of several others those are meant that lead from a rail to where the current of
-         * inductor or switch passes, or from there to a rail: one of a snubber or clamp ends at a node of its own.
+         * Returns the voltage across a part.
+         *
+         * @param words what it is called
+         * @param part its reference designator
+         * @return the reading, of the first node of the part against the second
          */
-        private void findRectifiers() {
-            List<String> all = namesOf(Part.Rectifier.class);
-            check(Role.RECTIFIERS, all);
-            if (names.containsKey(Role.RECTIFIERS) || !faults.isEmpty()) {
-                return;
-            }
-            List<String> others =
-                    all.stream().filter(name -> !isBodyDiode(name)).toList();
-            if (others.size() > 1) {
-                others = others.stream().filter(this::joinsRailAndCurrent).toList();
-                if (others.isEmpty()) {
-                    faults.add("rectifiers: cannot be told from those of snubbers and clamps among " + all
-                            + "; name them with rectifiers(\"" + all.get(0) + "\")");
-                }
-            }
-            if (!others.isEmpty()) {
-                names.put(Role.RECTIFIERS, others);
-            }
+        public static Reading voltage(String words, String part) {
+            return new Reading(words, part, true, 1);
         }
 
-        private boolean isBodyDiode(String name) {
-            return Stream.concat(of(Role.SWITCHES).stream(), of(Role.SYNCHRONOUS).stream())
-                    .anyMatch(each -> joins(port(each), port(name)));
+        /** {@return the same, counted the other way} */
+        public Reading reversed() {
+            return new Reading(words, part, isVoltage, -sign);
         }
 
-        private boolean joinsRailAndCurrent(String name) {
-            Port diode = port(name);
-            return isRail(diode.plus())
-                    ? carriesCurrent(diode.minus())
-                    : isRail(diode.minus()) && carriesCurrent(diode.plus());
-        }
-
-        private boolean carriesCurrent(String node) {
-            return Stream.concat(of(Role.INDUCTOR).stream(), of(Role.SWITCHES).stream())
-                    .anyMatch(each -> touches(node, each));
-        }
-
-        private boolean isRail(String node) {
-            return node.equals(Circuit.GROUND)
-                    || touches(node, of(Role.INPUT).get(0))
-                    || of(Role.OUTPUT).contains(node);
-        }
-
-        private void findSwitchNode() {
-            check(Role.SWITCH_NODE, circuit.nodes());
-            if (names.containsKey(Role.SWITCH_NODE) || !faults.isEmpty()) {
-                return;
-            }
-            String transistor = of(Role.SWITCHES).get(0);
-            List<String> meeting = circuit.nodes().stream()
-                    .filter(node -> !isRail(node) && touches(node, transistor))
-                    .filter(node -> Stream.concat(of(Role.INDUCTOR).stream(), of(Role.RECTIFIERS).stream())
-                            .anyMatch(each -> touches(node, each)))
-                    .toList();
-            if (meeting.size() == 1) {
-                names.put(Role.SWITCH_NODE, meeting);
-            }
-        }
-
-        private void findCapacitor() {
-            List<String> all = namesOf(Part.Capacitor.class);
-            check(Role.CAPACITOR, all);
-            if (!names.containsKey(Role.CAPACITOR)) {
-                List<String> across =
-                        all.stream().filter(name -> joins(port(name), output())).toList();
-                if (across.size() == 1) {
-                    names.put(Role.CAPACITOR, across);
-                }
-            }
-        }
-
-        private void check(Role role, List<String> valid) {
-            for (String name : of(role)) {
-                if (!valid.contains(name)) {
-                    faults.add(role.words() + ": '" + name + "' is none of " + valid + "; name it with " + role.how());
-                }
-            }
-        }
-
-        private Port output() {
-            return new Port(
-                    "output", "", of(Role.OUTPUT).get(0), of(Role.OUTPUT).get(1));
-        }
-
-        private boolean touches(String node, String port) {
-            return port(port).plus().equals(node) || port(port).minus().equals(node);
-        }
-
-        private Port port(String name) {
-            return Objects.requireNonNull(circuit.ports().stream()
-                    .filter(each -> each.name().equals(name))
-                    .findFirst()
-                    .orElse(null));
-        }
-
-        private static boolean joins(Port one, Port other) {
-            return (one.plus().equals(other.plus()) && one.minus().equals(other.minus()))
-                    || (one.plus().equals(other.minus()) && one.minus().equals(other.plus()));
-        }
-
-        private List<String> namesOf(Class<? extends Part> kind) {
-            return names(kind::isInstance);
-        }
-
-        private List<String> names(Predicate<Part> which) {
-            return circuit.parts().stream().filter(which).map(Part::name).toList();
+        /** {@return its name in files, such as "second_inductor_current"} */
+        public String key() {
+            return words.replace(' ', '_');
         }
     }
 }

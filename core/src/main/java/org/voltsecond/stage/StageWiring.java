@@ -15,6 +15,7 @@ import org.voltsecond.circuit.CurrentCurve;
 import org.voltsecond.circuit.NonlinearResistor;
 import org.voltsecond.circuit.Part;
 import org.voltsecond.control.SwitchPattern;
+import org.voltsecond.stage.Roles.Reading;
 
 /**
  * Where a {@link Topology} puts its parts: each of the usual ones by one step, from the node that its current comes from to the

@@ -3,6 +3,7 @@ package org.voltsecond.stage;
 import static org.voltsecond.circuit.Circuit.GROUND;
 
 import org.voltsecond.control.SwitchPattern;
+import org.voltsecond.stage.Roles.Reading;
 
 /**
  * A forward stage whose primary lies between two transistors that close at once: two rectifiers bring the magnetizing current back
