@@ -80,9 +80,10 @@ public final class SmallSignal {
         OrbitLoop loop = OrbitLoop.of(steady, forcing.circuit());
         boolean moves = loop.passages().stream().anyMatch(passage -> ((CircuitPhase) passage.phase()).endMoves());
         if (from instanceof Perturbation.OfDutyCycle of && !moves) {
-            throw new IllegalArgumentException((of.switchName().isEmpty() ? "every switch" : "the switch " + of.switchName())
-                    + " never turns on and off, so that its duty cycle cannot be disturbed; choose a duty cycle between 0 "
-                    + "and 1");
+            throw new IllegalArgumentException(
+                    (of.switchName().isEmpty() ? "every switch" : "the switch " + of.switchName())
+                            + " never turns on and off, so that its duty cycle cannot be disturbed; choose a duty cycle between 0 "
+                            + "and 1");
         }
         return f -> new ForcedLoop(loop, forcing, f).of(to);
     }

@@ -79,9 +79,11 @@ public record Bend(double above, double value) {
                         && (k == 0 || at[k] > at[k - 1]);
             }
             if (!fits) {
-                throw new IllegalArgumentException("a curve needs as many values as places, the places ascending from 0 on, the "
-                        + "values more than 0, and an error above 0 and below 1, but was " + Arrays.toString(values)
-                        + " at " + Arrays.toString(at) + ", error " + error);
+                throw new IllegalArgumentException(
+                        "a curve needs as many values as places, the places ascending from 0 on, the "
+                                + "values more than 0, and an error above 0 and below 1, but was "
+                                + Arrays.toString(values)
+                                + " at " + Arrays.toString(at) + ", error " + error);
             }
             this.at = at.clone();
             this.values = values.clone();
@@ -103,8 +105,7 @@ public record Bend(double above, double value) {
         /** The places of the table between two others, with these. */
         private double[] places(double from, double to) {
             return DoubleStream.concat(
-                            DoubleStream.of(from, to),
-                            Arrays.stream(at).filter(x -> x > from && x < to))
+                            DoubleStream.of(from, to), Arrays.stream(at).filter(x -> x > from && x < to))
                     .sorted()
                     .toArray();
         }
@@ -153,8 +154,7 @@ public record Bend(double above, double value) {
                 from = to;
             }
             segments.add(new Bend(last, values[values.length - 1]));
-            return new Fit(
-                    segments.get(0).value, segments.subList(1, segments.size()), largest, largestStored);
+            return new Fit(segments.get(0).value, segments.subList(1, segments.size()), largest, largestStored);
         }
 
         /** The deviation of the flux where the curve meets the mean, between places of the table. */
@@ -166,8 +166,7 @@ public record Bend(double above, double value) {
                 double right = valueAt(places[k]);
                 if ((left - mean) * (right - mean) < 0) {
                     double x = places[k - 1] + (mean - left) / (right - left) * (places[k] - places[k - 1]);
-                    largest = Math.max(
-                            largest, Math.abs((stored(0, from) + mean * (x - from)) / stored(0, x) - 1));
+                    largest = Math.max(largest, Math.abs((stored(0, from) + mean * (x - from)) / stored(0, x) - 1));
                 }
             }
             return largest;

@@ -22,7 +22,6 @@ import org.voltsecond.circuit.PartValue;
 import org.voltsecond.circuit.Port;
 import org.voltsecond.circuit.Profile;
 import org.voltsecond.control.Drive;
-import org.voltsecond.control.Protection.Rectification;
 import org.voltsecond.control.Regulator;
 import org.voltsecond.control.SwitchPattern;
 import org.voltsecond.numeric.RoundOff;
@@ -77,8 +76,7 @@ record Blueprint(
         Set<String> names = circuit.parts().stream().map(Part::name).collect(Collectors.toCollection(HashSet::new));
         if (roles.loadResistor().isEmpty()) {
             String free = ErrorAmplifier.Wiring.free(names, StageWiring.LOAD_RESISTOR);
-            builder.part(
-                    StageWiring.resistor(free, roles.outputNode(), roles.outputReference(), Load.current(0), false));
+            builder.part(Load.current(0).resistor(free, roles.outputNode(), roles.outputReference(), false));
         }
         if (roles.loadSink().isEmpty()) {
             String free = ErrorAmplifier.Wiring.free(names, StageWiring.LOAD_SINK);
@@ -229,8 +227,7 @@ record Blueprint(
     Blueprint withLoad(Load load) {
         String resistor = roles.loadResistor().orElseThrow();
         String sink = roles.loadSink().orElseThrow();
-        Part part =
-                StageWiring.resistor(resistor, roles.outputNode(), roles.outputReference(), load, roles.isInverting());
+        Part part = load.resistor(resistor, roles.outputNode(), roles.outputReference(), roles.isInverting());
         return with(with(replaced(resistor, part)).power.withCurrent(sink, load.sink(roles.isInverting())));
     }
 
@@ -334,7 +331,7 @@ record Blueprint(
     /** With one drive, which reaches all switches as the roles have it. */
     Blueprint drivenBy(Drive drive) {
         List<String> faults = new ArrayList<>();
-        checkTiming("drive", faults);
+        DriveFaults.addTiming("drive", roles, faults);
         double longest = faults.isEmpty() ? roles.pattern().longestPulse() : 1;
         if (drive.dutyCycle() > longest) {
             faults.add("drive: the duty cycle of switches that are driven alternating must be at most " + longest
@@ -344,14 +341,6 @@ record Blueprint(
             throw new InvalidStageException(topology + " stage", faults);
         }
         return drivenBy(roles.pattern().drives(drive, 0));
-    }
-
-    private void checkTiming(String what, List<String> faults) {
-        if (roles.switches().size() > 1 && !roles.isTimed()) {
-            faults.add(what + ": there are several switches, " + roles.switches()
-                    + "; say with timing(...) how one drive reaches them, give each its own with drive(Map), or name those "
-                    + "that stand in for rectifiers with synchronous(...)");
-        }
     }
 
     /**
@@ -417,65 +406,10 @@ record Blueprint(
 
     /** Returns the blueprint if nothing is wrong with what drives it. */
     Blueprint checked() {
-        List<String> faults = driveFaults();
+        List<String> faults = DriveFaults.of(this);
         if (!faults.isEmpty()) {
             throw new InvalidStageException(topology + " stage", faults);
         }
         return this;
-    }
-
-    List<String> driveFaults() {
-        List<String> faults = new ArrayList<>();
-        drives.forEach((name, drive) -> {
-            if (complementOfFirst(name)) {
-                return;
-            }
-            String whose =
-                    drives.size() == 1 || name.equals(roles.transistor()) ? "drive: " : "drive of " + name + ": ";
-            drive.faults().forEach(fault -> faults.add(whose + fault));
-        });
-        if (regulator != null) {
-            boolean needsDiode = isSynchronous()
-                    && roles.rectifiers().isEmpty()
-                    && bodyDiode(roles.synchronous().get(0)) == null;
-            faults.addAll(regulatorFaults(regulator, amplifier, needsDiode));
-            checkTiming("regulator", faults);
-            if (faults.isEmpty()) {
-                regulator.faultsIn(roles.pattern()).forEach(fault -> faults.add("regulator: " + fault));
-            }
-        }
-        return faults;
-    }
-
-    /**
-     * What is wrong with a regulator and its error amplifier.
-     *
-     * @param needsDiode whether the inductor current has no path where all switches are open
-     */
-    static List<String> regulatorFaults(Regulator regulator, @Nullable ErrorAmplifier amplifier, boolean needsDiode) {
-        List<String> faults = new ArrayList<>();
-        regulator.faults().forEach(fault -> faults.add("regulator: " + fault));
-        if (needsDiode && regulator.protection().opensBothTransistors()) {
-            faults.add(
-                    "body diode of the synchronous rectifier is missing; with a dead time, diode emulation, hiccup or "
-                            + "undervoltage lock-out both transistors are open at times and the inductor current needs it: "
-                            + "give synchronousRectifier(onResistance, forwardDrop, resistance)");
-        }
-        if (amplifier != null) {
-            amplifier.faults().forEach(fault -> faults.add("error amplifier: " + fault));
-            // the reference of an error amplifier rises in the circuit, of which the regulator knows nothing
-            if (regulator.protection().synchronous().rectification() == Rectification.DIODE_EMULATION_AT_START) {
-                faults.add(
-                        "rectification is diode emulation at the start, which ends with the soft start of a regulator, but "
-                                + "the soft start is that of the error amplifier; give Rectification.FORCED or "
-                                + "DIODE_EMULATION");
-            }
-        }
-        return faults;
-    }
-
-    /** Its faults are those of the first. */
-    private boolean complementOfFirst(String name) {
-        return !name.equals(roles.transistor()) && roles.synchronous().contains(name);
     }
 }

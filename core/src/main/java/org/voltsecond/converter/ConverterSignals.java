@@ -18,16 +18,16 @@ import org.voltsecond.engine.Phase;
 import org.voltsecond.engine.Piece;
 import org.voltsecond.engine.Trajectory;
 import org.voltsecond.stage.Load;
-import org.voltsecond.stage.Roles.Reading;
 import org.voltsecond.stage.RoleNaming;
 import org.voltsecond.stage.Roles;
+import org.voltsecond.stage.Roles.Reading;
 import org.voltsecond.stage.Topology;
 import org.voltsecond.units.Unit;
 import org.voltsecond.waveform.Signal;
 import org.voltsecond.waveform.Waveform;
 
 /** What a {@link Converter} is, and what can be looked at in it; signs as told there. */
-abstract sealed class ConverterSignals permits Converter {
+abstract sealed class ConverterSignals permits ConverterRuns {
     final Blueprint values;
     final DrivenCircuit driven;
 

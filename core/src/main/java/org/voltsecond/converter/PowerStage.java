@@ -41,119 +41,67 @@ public final class PowerStage {
         this.parts = parts;
     }
 
-    /**
-     * Starts a stage that steps down.
-     *
-     * @return a stage without parts
-     */
+    /** {@return a stage without parts that steps down} */
     public static PowerStage buck() {
         return of(Topology.BUCK);
     }
 
-    /**
-     * Starts a stage that steps up.
-     *
-     * @return a stage without parts
-     */
+    /** {@return a stage without parts that steps up} */
     public static PowerStage boost() {
         return of(Topology.BOOST);
     }
 
-    /**
-     * Starts a stage that inverts.
-     *
-     * @return a stage without parts
-     */
+    /** {@return a stage without parts that inverts} */
     public static PowerStage invertingBuckBoost() {
         return of(Topology.INVERTING_BUCK_BOOST);
     }
 
-    /**
-     * Starts a stage that isolates and steps up or down by the energy of its transformer; it has no inductor beside that.
-     *
-     * @return a stage without parts
-     */
+    /** {@return a stage without parts that isolates and steps up or down by the energy of its transformer; it has no inductor beside that} */
     public static PowerStage flyback() {
         return of(Topology.FLYBACK);
     }
 
-    /**
-     * Starts a stage that isolates, with a transistor and a winding that resets the core.
-     *
-     * @return a stage without parts
-     */
+    /** {@return a stage without parts that isolates, with a transistor and a winding that resets the core} */
     public static PowerStage forward() {
         return of(Topology.FORWARD);
     }
 
-    /**
-     * Starts a stage that isolates, with two transistors that close at once.
-     *
-     * @return a stage without parts
-     */
+    /** {@return a stage without parts that isolates, with two transistors that close at once} */
     public static PowerStage twoSwitchForward() {
         return of(Topology.TWO_SWITCH_FORWARD);
     }
 
-    /**
-     * Starts a stage that isolates, with two transistors at ground that take turns.
-     *
-     * @return a stage without parts
-     */
+    /** {@return a stage without parts that isolates, with two transistors at ground that take turns} */
     public static PowerStage pushPull() {
         return of(Topology.PUSH_PULL);
     }
 
-    /**
-     * Starts a stage that isolates, with two transistors that take turns at half the input.
-     *
-     * @return a stage without parts
-     */
+    /** {@return a stage without parts that isolates, with two transistors that take turns at half the input} */
     public static PowerStage halfBridge() {
         return of(Topology.HALF_BRIDGE);
     }
 
-    /**
-     * Starts a stage that isolates, with two pairs of transistors that take turns.
-     *
-     * @return a stage without parts
-     */
+    /** {@return a stage without parts that isolates, with two pairs of transistors that take turns} */
     public static PowerStage fullBridge() {
         return of(Topology.FULL_BRIDGE);
     }
 
-    /**
-     * Starts a SEPIC: a second inductor and a coupling capacitor must be given.
-     *
-     * @return a stage without parts
-     */
+    /** {@return a stage without parts that is a SEPIC: a second inductor and a coupling capacitor must be given} */
     public static PowerStage sepic() {
         return of(Topology.SEPIC);
     }
 
-    /**
-     * Starts a Ćuk stage: a second inductor and a coupling capacitor must be given.
-     *
-     * @return a stage without parts
-     */
+    /** {@return a stage without parts that is a Ćuk stage: a second inductor and a coupling capacitor must be given} */
     public static PowerStage cuk() {
         return of(Topology.CUK);
     }
 
-    /**
-     * Starts a zeta stage: a second inductor and a coupling capacitor must be given.
-     *
-     * @return a stage without parts
-     */
+    /** {@return a stage without parts that is a zeta stage: a second inductor and a coupling capacitor must be given} */
     public static PowerStage zeta() {
         return of(Topology.ZETA);
     }
 
-    /**
-     * Starts a four-switch buck-boost stage: one drive drives both legs at once.
-     *
-     * @return a stage without parts
-     */
+    /** {@return a stage without parts that is a four-switch buck-boost stage: one drive drives both legs at once} */
     public static PowerStage fourSwitchBuckBoost() {
         return of(Topology.FOUR_SWITCH_BUCK_BOOST);
     }
@@ -456,7 +404,7 @@ public final class PowerStage {
                 parts.rectifier().synchronous() && parts.rectifier().bodyDiode() == null;
         return driven(
                 built -> built.regulatedBy(regulator, amplifier),
-                Blueprint.regulatorFaults(regulator, amplifier, needsDiode));
+                DriveFaults.ofRegulator(regulator, amplifier, needsDiode));
     }
 
     @Override

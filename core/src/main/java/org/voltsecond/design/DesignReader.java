@@ -68,8 +68,7 @@ final class DesignReader {
             input = power.input();
             load = power.load();
         }
-        Converter converter =
-                power != null && drive != null && root.faultCount() == 0 ? driven(power, drive) : null;
+        Converter converter = power != null && drive != null && root.faultCount() == 0 ? driven(power, drive) : null;
         TransientPlan plan = TransientPlan.Reader.read(root, drive, load, input, own);
         FrequencyPlan frequencies = FrequencyPlan.Reader.read(root);
         Map<Limit, Double> limits = LimitsReader.read(root);

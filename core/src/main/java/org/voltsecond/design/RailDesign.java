@@ -144,8 +144,7 @@ final class RailDesign {
         text.add("# Proposed for a rail of " + signed(wanted.outputVoltage()) + ", " + range(wanted.load(), Unit.AMPERE)
                 + ", from " + range(wanted.input(), Unit.VOLT) + ".");
         text.add("name = " + quoted(plan.name()));
-        text.add(table(
-                "stage", "topology = " + quoted(wanted.topology().key())));
+        text.add(table("stage", "topology = " + quoted(wanted.topology().key())));
         text.add(table("input", "voltage = " + quantity(plan.typicalInput(), Unit.VOLT)));
         String least = "  # at least " + Quantity.format(proposal.leastInductance(), Unit.HENRY, 4) + " for its ripple";
         boolean hasInductor = wanted.topology().hasInductor();
@@ -158,9 +157,7 @@ final class RailDesign {
         proposal.further().stream()
                 .filter(part -> !(part instanceof Transformer))
                 .forEach(part -> text.add(FurtherParts.text(part)));
-        proposal.parts()
-                .get(Transformer.class)
-                .ifPresent(core -> text.add(core(core, hasInductor ? "" : least)));
+        proposal.parts().get(Transformer.class).ifPresent(core -> text.add(core(core, hasInductor ? "" : least)));
         text.add(table(
                 "output_capacitor",
                 "capacitance = " + quantity(proposal.capacitance(), Unit.FARAD) + "  # at least "

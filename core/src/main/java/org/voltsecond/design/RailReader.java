@@ -188,14 +188,13 @@ final class RailReader {
             StageChoice choice = StageChoice.of(input, output, load, isolated);
             Optional<StageOption> best = choice.options().stream()
                     .filter(StageOption::isPossible)
-                    .filter(option -> !regulated || !Double.isNaN(option.topology().rightHalfPlaneZero(0.5, 1, 1)))
+                    .filter(option ->
+                            !regulated || !Double.isNaN(option.topology().rightHalfPlaneZero(0.5, 1, 1)))
                     .findFirst();
             if (best.isEmpty() && isolated) {
                 rail.fault("output_voltage", "is given by no stage with a transformer; valid: more than 0 V");
             } else if (best.isEmpty()) {
-                rail.fault(
-                        "output_voltage",
-                        choice + "; valid: any other voltage than 0 V");
+                rail.fault("output_voltage", choice + "; valid: any other voltage than 0 V");
             }
             return best.map(StageOption::topology).orElse(null);
         } catch (SizingException e) {

@@ -99,16 +99,16 @@ public record StudyPlans(
             stage.parts().further().values().forEach(wanted::with);
             return new SizingReader(
                     wanted.input(input.low(), input.high())
-                        .output(corners.outputVoltage())
-                        .load(load.low(), load.high())
-                        .switchingFrequency(parts.drive().switchingFrequency())
-                        .inductorRipple(corners.inductorRipple())
-                        .outputRipple(corners.outputRipple())
-                        .capacitiveShare(share)
-                        .limits(corners.limits())
-                        .loadedBy(parts.load())
-                        .parts(drops(stage))
-                        .build(),
+                            .output(corners.outputVoltage())
+                            .load(load.low(), load.high())
+                            .switchingFrequency(parts.drive().switchingFrequency())
+                            .inductorRipple(corners.inductorRipple())
+                            .outputRipple(corners.outputRipple())
+                            .capacitiveShare(share)
+                            .limits(corners.limits())
+                            .loadedBy(parts.load())
+                            .parts(drops(stage))
+                            .build(),
                     corners);
         }
 

@@ -92,9 +92,10 @@ public record CoreLoss(SteinmetzMaterial material, double crossSection, double v
     /** Interleaved phases have an inductor each, all of the same kind. */
     private List<String> windings(Converter converter) {
         Roles roles = converter.roles();
-        boolean phases = winding.isEmpty()
-                && roles.pattern().timing() == SwitchPattern.Timing.INTERLEAVED;
-        return phases ? roles.inductors() : List.of(winding.isEmpty() ? roles.inductor().orElse("") : winding);
+        boolean phases = winding.isEmpty() && roles.pattern().timing() == SwitchPattern.Timing.INTERLEAVED;
+        return phases
+                ? roles.inductors()
+                : List.of(winding.isEmpty() ? roles.inductor().orElse("") : winding);
     }
 
     private static Port port(Converter converter, String name) {

@@ -22,7 +22,12 @@ import java.util.List;
  * @param limits of controller and inductor
  */
 public record CornerRequirements(
-        Span input, double outputVoltage, Span load, double inductorRipple, double outputRipple, PracticalLimits limits) {
+        Span input,
+        double outputVoltage,
+        Span load,
+        double inductorRipple,
+        double outputRipple,
+        PracticalLimits limits) {
     /**
      * Checks the values.
      *

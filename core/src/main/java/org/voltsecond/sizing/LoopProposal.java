@@ -202,7 +202,9 @@ public record LoopProposal(
      */
     public static int heights(Converter stage) {
         SwitchPattern pattern = stage.roles().pattern();
-        return pattern.timing() == SwitchPattern.Timing.FOUR_SWITCH ? pattern.legs().size() : 1;
+        return pattern.timing() == SwitchPattern.Timing.FOUR_SWITCH
+                ? pattern.legs().size()
+                : 1;
     }
 
     /** Half of what is left is left. */

@@ -205,7 +205,7 @@ public record StageChoice(
     @Override
     public String toString() {
         return best().map(StageOption::toString)
-                .orElse("no stage gives " + volt(outputVoltage) + " from " + volt(input.low())
-                        + " to " + volt(input.high()));
+                .orElse("no stage gives " + volt(outputVoltage) + " from " + volt(input.low()) + " to "
+                        + volt(input.high()));
     }
 }

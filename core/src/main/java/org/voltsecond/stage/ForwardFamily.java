@@ -147,7 +147,12 @@ interface ForwardFamily extends Topology {
             StageParts.Diode across = with.bodyDiode();
             if (across != null) {
                 wiring.circuit()
-                        .rectifier(wiring.free("D", 4), "secondary", "rectified", across.forwardDrop(), across.resistance());
+                        .rectifier(
+                                wiring.free("D", 4),
+                                "secondary",
+                                "rectified",
+                                across.forwardDrop(),
+                                across.resistance());
             }
             wiring.roles(told -> told.switches(Stream.concat(told.switches().stream(), Stream.of(name))
                             .toArray(String[]::new))

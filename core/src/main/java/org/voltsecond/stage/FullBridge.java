@@ -1,9 +1,8 @@
 package org.voltsecond.stage;
 
-import org.voltsecond.stage.Roles.Reading;
-
 import static org.voltsecond.circuit.Circuit.GROUND;
 
+import org.voltsecond.stage.Roles.Reading;
 
 /**
  * Isolates and steps down or up: four transistors, of which two that lie across from each other close at once, take turns to put

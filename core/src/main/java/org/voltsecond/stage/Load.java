@@ -4,8 +4,10 @@ import java.util.List;
 import java.util.Objects;
 import java.util.Optional;
 import org.jspecify.annotations.Nullable;
+import org.voltsecond.circuit.ControlledSource;
 import org.voltsecond.circuit.CurrentCurve;
 import org.voltsecond.circuit.NonlinearResistor;
+import org.voltsecond.circuit.Part;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 
@@ -237,6 +239,24 @@ public final class Load {
      */
     public double sink(boolean inverting) {
         return inverting ? 0 - current : current;
+    }
+
+    /**
+     * Returns the part that is not the sink; a resistor of no conductance is a source that its own voltage controls.
+     *
+     * @param name reference designator
+     * @param plus node of the output
+     * @param minus the other node
+     * @param inverting whether the output is negative
+     * @return the part
+     */
+    public Part resistor(String name, String plus, String minus, boolean inverting) {
+        if (curve != null) {
+            return new NonlinearResistor(name, plus, minus, inverting ? curve.mirrored() : curve);
+        }
+        return isConstantCurrent()
+                ? new ControlledSource.CurrentByVoltage(name, plus, minus, plus, minus, 0)
+                : new Part.Resistor(name, plus, minus, resistance);
     }
 
     @Override

@@ -43,9 +43,7 @@ final class RoleSearch {
         findSwitchNode();
         findCapacitor();
         check(Role.STAGE_INPUT, circuit.nodes());
-        check(
-                Role.INPUT_CAPACITORS,
-                circuit.parts().stream().map(Part::name).toList());
+        check(Role.INPUT_CAPACITORS, circuit.parts().stream().map(Part::name).toList());
         throwFaults();
         return names;
     }
@@ -171,8 +169,7 @@ final class RoleSearch {
         if (names.containsKey(Role.RECTIFIERS) || !faults.isEmpty()) {
             return;
         }
-        List<String> others =
-                all.stream().filter(name -> !isBodyDiode(name)).toList();
+        List<String> others = all.stream().filter(name -> !isBodyDiode(name)).toList();
         if (others.size() > 1) {
             others = others.stream().filter(this::joinsRailAndCurrent).toList();
             if (others.isEmpty()) {
@@ -245,8 +242,7 @@ final class RoleSearch {
     }
 
     private Port output() {
-        return new Port(
-                "output", "", of(Role.OUTPUT).get(0), of(Role.OUTPUT).get(1));
+        return new Port("output", "", of(Role.OUTPUT).get(0), of(Role.OUTPUT).get(1));
     }
 
     private boolean touches(String node, String port) {

@@ -10,9 +10,6 @@ import java.util.function.UnaryOperator;
 import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.circuit.Circuit;
-import org.voltsecond.circuit.ControlledSource;
-import org.voltsecond.circuit.CurrentCurve;
-import org.voltsecond.circuit.NonlinearResistor;
 import org.voltsecond.circuit.Part;
 import org.voltsecond.control.SwitchPattern;
 import org.voltsecond.stage.Roles.Reading;
@@ -434,29 +431,9 @@ public final class StageWiring {
         builder.part(new Part.Capacitor(
                 CAPACITOR, node, Circuit.GROUND, capacitor.value(), capacitor.resistance(), 0, capacitor.bends()));
         Load load = parts.requiredLoad();
-        builder.part(resistor(LOAD_RESISTOR, node, Circuit.GROUND, load, roles.isInverting()));
+        builder.part(load.resistor(LOAD_RESISTOR, node, Circuit.GROUND, roles.isInverting()));
         builder.currentSource(LOAD_SINK, node, Circuit.GROUND, load.sink(roles.isInverting()));
         return roles(told -> told.output(node, Circuit.GROUND).outputCapacitor(CAPACITOR));
-    }
-
-    /**
-     * Returns the part of a load that is not the sink; a resistor of no conductance is a source that its own voltage controls.
-     *
-     * @param name reference designator
-     * @param plus node of the output
-     * @param minus the other node
-     * @param load the load
-     * @param inverting whether the output is negative
-     * @return the part
-     */
-    public static Part resistor(String name, String plus, String minus, Load load, boolean inverting) {
-        CurrentCurve curve = load.curve().orElse(null);
-        if (curve != null) {
-            return new NonlinearResistor(name, plus, minus, inverting ? curve.mirrored() : curve);
-        }
-        return load.isConstantCurrent()
-                ? new ControlledSource.CurrentByVoltage(name, plus, minus, plus, minus, 0)
-                : new Part.Resistor(name, plus, minus, load.resistance());
     }
 
     /** {@return the roles that were told until now} */

@@ -70,7 +70,9 @@ public record Transformer(
                     }
                 }
             }
-            return least > 1 ? new Turns(1, Math.ceil(least), 1) : new Turns(Math.floor(1 / least), 1, Math.floor(1 / least));
+            return least > 1
+                    ? new Turns(1, Math.ceil(least), 1)
+                    : new Turns(Math.floor(1 / least), 1, Math.floor(1 / least));
         }
     }
 

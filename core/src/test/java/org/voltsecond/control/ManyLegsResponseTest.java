@@ -43,21 +43,20 @@ class ManyLegsResponseTest {
 
     private static DrivenCircuit driven(Circuit circuit, String kind) {
         CircuitSignals signals = CircuitSignals.of(circuit);
-        Regulator regulator =
-                switch (kind) {
-                    case "sensing" -> VoltageMode.sensing(FREQUENCY, signals.nodeVoltage("control"));
-                    case "peak" ->
-                        CurrentMode.peak(FREQUENCY, 1, 0.2, Compensator.type2(5000, 3000, 100e3), 0.25)
-                                .withSlopeCompensation(0.3e6);
-                    default ->
-                        AverageCurrentMode.of(
-                                FREQUENCY,
-                                1,
-                                0.2,
-                                Compensator.type2(2000, 2000, 100e3),
-                                0.25,
-                                Compensator.type2(20000, 5000, 150e3));
-                };
+        Regulator regulator = switch (kind) {
+            case "sensing" -> VoltageMode.sensing(FREQUENCY, signals.nodeVoltage("control"));
+            case "peak" ->
+                CurrentMode.peak(FREQUENCY, 1, 0.2, Compensator.type2(5000, 3000, 100e3), 0.25)
+                        .withSlopeCompensation(0.3e6);
+            default ->
+                AverageCurrentMode.of(
+                        FREQUENCY,
+                        1,
+                        0.2,
+                        Compensator.type2(2000, 2000, 100e3),
+                        0.25,
+                        Compensator.type2(20000, 5000, 150e3));
+        };
         List<Signal> currents = List.of(signals.current("L1"), signals.current("L2"), signals.current("L3"));
         SwitchPattern pattern = SwitchPattern.of(Timing.INTERLEAVED, List.of("Q1", "Q2", "Q3"), List.of());
         Plant plant = new Plant(pattern, signals.nodeVoltage("out"), currents, signals.nodeVoltage("in"));
@@ -84,17 +83,16 @@ class ManyLegsResponseTest {
         int windows = 100;
         Transient run = Transient.of(disturbed, disturbed.stateFrom(driven, still.state()), (windows + 1) * window);
         for (Signal signal : new Signal[] {driven.nodeVoltage("out"), driven.current("L3"), driven.current("D2")}) {
-            Spectrum spectrum =
-                    run.of(signal).between(windows * window, (windows + 1) * window).spectrum(cycles);
+            Spectrum spectrum = run.of(signal)
+                    .between(windows * window, (windows + 1) * window)
+                    .spectrum(cycles);
             Complex cosine = new Complex(0, spectrum.phase(cycles)).exp().multiply(spectrum.amplitude(cycles));
             Complex measured = cosine.multiply(Complex.I).divide(AMPLITUDE);
             Complex worked = SmallSignal.of(still)
                     .response(Perturbation.source(source), signal, frequency)
                     .value(0);
             // what is left is of the second order in the amplitude
-            assertThat(worked.subtract(measured).magnitude())
-                    .as(signal.name())
-                    .isLessThan(2e-5 * measured.magnitude());
+            assertThat(worked.subtract(measured).magnitude()).as(signal.name()).isLessThan(2e-5 * measured.magnitude());
         }
     }
 
@@ -119,11 +117,13 @@ class ManyLegsResponseTest {
         DrivenCircuit driven = driven(phases(12, 15e-6), kind);
         Sensitivities derivatives = SteadyState.of(driven).sensitivities();
         Signal signal = driven.current(what);
-        double byLine = (largest(phases(12 + h, 15e-6), kind, what) - largest(phases(12 - h, 15e-6), kind, what)) / (2 * h);
+        double byLine =
+                (largest(phases(12 + h, 15e-6), kind, what) - largest(phases(12 - h, 15e-6), kind, what)) / (2 * h);
         assertThat(derivatives.to(Parameter.voltage("V1")).maximum(signal)).isCloseTo(byLine, within(1e-6));
         double step = 15e-6 * h;
         double byInductance =
-                (largest(phases(12, 15e-6 + step), kind, what) - largest(phases(12, 15e-6 - step), kind, what)) / (2 * step);
+                (largest(phases(12, 15e-6 + step), kind, what) - largest(phases(12, 15e-6 - step), kind, what))
+                        / (2 * step);
         assertThat(derivatives.to(Parameter.inductance("L2")).maximum(signal))
                 .isCloseTo(byInductance, within(1e-6 / 15e-6));
     }

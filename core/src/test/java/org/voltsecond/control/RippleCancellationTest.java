@@ -23,8 +23,18 @@ class RippleCancellationTest {
 
     @ParameterizedTest
     @CsvSource({
-        "2, 0.1, 0.8889", "3, 0.1, 0.7778", "4, 0.1, 0.6667", "6, 0.1, 0.4444", "4, 0.107, 0.6405", "4, 0.25, 0", "2, 0.3, 0.5714",
-        "3, 0.4, 0.2222", "6, 0.4, 0.1667", "2, 0.5, 0", "3, 0.5, 0.3333", "4, 0.85, 0.4706"
+        "2, 0.1, 0.8889",
+        "3, 0.1, 0.7778",
+        "4, 0.1, 0.6667",
+        "6, 0.1, 0.4444",
+        "4, 0.107, 0.6405",
+        "4, 0.25, 0",
+        "2, 0.3, 0.5714",
+        "3, 0.4, 0.2222",
+        "6, 0.4, 0.1667",
+        "2, 0.5, 0",
+        "3, 0.5, 0.3333",
+        "4, 0.85, 0.4706"
     })
     void theRippleOfPhasesCancels(int phases, double duty, double published) {
         Circuit.Builder parts = Circuit.builder().voltageSource("V1", "in", "ground", 12);
@@ -54,6 +64,8 @@ class RippleCancellationTest {
         int m = (int) Math.floor(phases * duty);
         double expected = phases / (duty * (1 - duty)) * (duty - (double) m / phases) * ((m + 1.0) / phases - duty);
         assertThat(one).isCloseTo(12 * duty * (1 - duty) / FREQUENCY / 600e-9, within(2e-3));
-        assertThat(steady.of(sum).peakToPeak() / one).isCloseTo(expected, within(1e-4)).isCloseTo(published, within(1.5e-4));
+        assertThat(steady.of(sum).peakToPeak() / one)
+                .isCloseTo(expected, within(1e-4))
+                .isCloseTo(published, within(1.5e-4));
     }
 }

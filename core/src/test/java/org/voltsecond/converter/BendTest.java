@@ -247,14 +247,13 @@ class BendTest {
                 .load(Load.power(6, 3))
                 .drive(Drive.fixedDuty(0.45, kilo(300)));
         ConverterSteadyState steady = converter.steadyState();
-        double response =
-                steady.smallSignal().lineToOutput(1e-3).magnitude(0);
+        double response = steady.smallSignal().lineToOutput(1e-3).magnitude(0);
         double derivative =
                 steady.periodic().sensitivities().to(Parameter.voltage("V1")).mean(converter.outputVoltage());
         assertThat(response).isCloseTo(derivative, within(1e-8));
-        double impedance =
-                steady.smallSignal().outputImpedance(1e-3).magnitude(0);
-        double byLoad = steady.periodic().sensitivities().to(Parameter.current("I1")).mean(converter.outputVoltage());
+        double impedance = steady.smallSignal().outputImpedance(1e-3).magnitude(0);
+        double byLoad =
+                steady.periodic().sensitivities().to(Parameter.current("I1")).mean(converter.outputVoltage());
         assertThat(impedance).isCloseTo(-byLoad, within(1e-8));
     }
 
@@ -272,9 +271,14 @@ class BendTest {
                 .rectifier(0.4, milli(20))
                 .load(Load.resistor(2.5));
         Drive drive = Drive.fixedDuty(0.45, kilo(300));
-        double response = stage.drive(drive).steadyState().smallSignal().lineToOutput(frequency).magnitude(0);
+        double response = stage.drive(drive)
+                .steadyState()
+                .smallSignal()
+                .lineToOutput(frequency)
+                .magnitude(0);
         Converter rippled = stage.inputRipple(amplitude, frequency).drive(drive);
-        double measured = rippled.steadyState().of(rippled.outputVoltage()).spectrum(1).amplitude(1) / amplitude;
+        double measured =
+                rippled.steadyState().of(rippled.outputVoltage()).spectrum(1).amplitude(1) / amplitude;
         assertThat(measured).isCloseTo(response, within(1e-5 * response));
     }
 
@@ -283,7 +287,8 @@ class BendTest {
     void aCurveOfADataSheetBecomesSegments() {
         Bend.Fit fit = Bend.fit(new double[] {0, 10}, new double[] {micro(20), micro(10)}, 0.05);
         assertThat(fit.error()).isLessThanOrEqualTo(0.05);
-        // the mean of a segment from a down to b is (a + b) / 2, above b by 5 %: a = 1.1 b, so that seven of 10 % and a rest
+        // the mean of a segment from a down to b is (a + b) / 2, above b by 5 %: a = 1.1 b, so that seven of 10 % and a
+        // rest
         assertThat(fit.value()).isCloseTo(micro(20) * (1 + 1 / 1.1) / 2, within(1e-16));
         assertThat(fit.bends()).hasSize(8);
         assertThat(fit.bends().get(0).above()).isCloseTo(20 - 20 / 1.1, within(1e-9));
@@ -301,7 +306,8 @@ class BendTest {
         double half = (20 - 20 / 1.1) / 2;
         double there = 20 * half - half * half / 2;
         assertThat(fit.storedError()).isCloseTo(1 - (20 - half) * half / there, within(1e-9));
-        assertThat(Bend.fit(new double[] {3}, new double[] {micro(5)}, 0.1).value()).isEqualTo(micro(5));
+        assertThat(Bend.fit(new double[] {3}, new double[] {micro(5)}, 0.1).value())
+                .isEqualTo(micro(5));
         assertThat(org.assertj.core.api.Assertions.catchThrowable(
                         () -> Bend.fit(new double[] {3, 2}, new double[] {1, 1}, 0.1)))
                 .isInstanceOf(IllegalArgumentException.class)

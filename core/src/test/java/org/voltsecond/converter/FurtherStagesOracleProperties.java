@@ -42,8 +42,16 @@ class FurtherStagesOracleProperties {
 
     /** Values drawn: evenly in their logarithm where a range is wide. */
     record Drawn(
-            Topology topology, int phases, double input, double ohm, double k, double second, double coupling, double duty,
-            double other, double loss) {
+            Topology topology,
+            int phases,
+            double input,
+            double ohm,
+            double k,
+            double second,
+            double coupling,
+            double duty,
+            double other,
+            double loss) {
         private static final double HERTZ = 100e3;
 
         double inductance() {
@@ -100,7 +108,8 @@ class FurtherStagesOracleProperties {
                         v[0],
                         v[1],
                         v[2],
-                        k > 0.9 ? 1 : v[3], // unlike ones that tight ring so much that a transistor without body diode interrupts them
+                        k > 0.9 ? 1 : v[3], // unlike ones that tight ring so much that a transistor without body diode
+                        // interrupts them
                         stage.needs().isEmpty() ? 0 : k,
                         v[4],
                         v[5],
@@ -117,7 +126,9 @@ class FurtherStagesOracleProperties {
         Equations by = equations(drawn);
         double[] start = new double[by.states().size()];
         for (int i = 0; i < start.length; i++) {
-            String name = drawn.coupling() > 0 ? by.states().get(i).replace("L", "T1.") : by.states().get(i);
+            String name = drawn.coupling() > 0
+                    ? by.states().get(i).replace("L", "T1.")
+                    : by.states().get(i);
             start[i] = name.startsWith("C") // the states of coupled windings are no currents
                     ? engine[names.indexOf(name)]
                     : steady.of(converter.driven().current(name)).at(0);
@@ -153,7 +164,9 @@ class FurtherStagesOracleProperties {
         }
         for (String capacitor : drawn.topology().needs().isEmpty() ? List.of("C1") : List.of("C1", "C2")) {
             Waveform into = steady.of(converter.driven().current(capacitor));
-            assertThat(into.mean()).as(capacitor).isCloseTo(0, within(1e-9 * (into.rms() + drawn.input() / drawn.ohm())));
+            assertThat(into.mean())
+                    .as(capacitor)
+                    .isCloseTo(0, within(1e-9 * (into.rms() + drawn.input() / drawn.ohm())));
         }
         for (String diode : converter.roles().rectifiers()) {
             Waveform current = steady.of(converter.driven().current(diode));
@@ -164,7 +177,8 @@ class FurtherStagesOracleProperties {
         }
         // ended, not interrupted: discontinuous where an idle time is left
         if (drawn.phases() == 1 && drawn.topology() != Topology.FOUR_SWITCH_BUCK_BOOST) {
-            assertThat(steady.conduction() == Conduction.DISCONTINUOUS).isEqualTo(steady.idleTime() > 1e-9 * steady.period());
+            assertThat(steady.conduction() == Conduction.DISCONTINUOUS)
+                    .isEqualTo(steady.idleTime() > 1e-9 * steady.period());
         }
     }
 

@@ -90,7 +90,9 @@ class IsolatedOracleTest {
         }
 
         boolean alternates() {
-            return topology == Topology.PUSH_PULL || topology == Topology.HALF_BRIDGE || topology == Topology.FULL_BRIDGE;
+            return topology == Topology.PUSH_PULL
+                    || topology == Topology.HALF_BRIDGE
+                    || topology == Topology.FULL_BRIDGE;
         }
 
         boolean isFlyback() {
@@ -190,9 +192,7 @@ class IsolatedOracleTest {
                 feed = -spec.drop - spec.slope * (x[1] - first);
             }
             double coilRate = coil ? (feed - spec.coil * x[1] - x[2]) / spec.inductance : 0;
-            return new double[] {
-                across / spec.magnetizing, coilRate, (x[1] - x[2] / spec.load) / spec.capacitance
-            };
+            return new double[] {across / spec.magnetizing, coilRate, (x[1] - x[2] / spec.load) / spec.capacitance};
         }
 
         List<double[]> run() {
@@ -335,8 +335,7 @@ class IsolatedOracleTest {
         assertThat(compared).as(topology + " within the equations").isEqualTo(STAGES);
     }
 
-    private static void assertAgrees(
-            Spec spec, Converter converter, ConverterTransient run, List<double[]> expected) {
+    private static void assertAgrees(Spec spec, Converter converter, ConverterTransient run, List<double[]> expected) {
         List<Waveform> ours = new ArrayList<>();
         ours.add(run.of(converter.driven().current("LM")));
         ours.add(run.of(converter.inductorCurrent()));
@@ -375,7 +374,9 @@ class IsolatedOracleTest {
     }
 
     private static Waveform within(Interval interval, Converter converter, String name, boolean voltage) {
-        Signal signal = voltage ? converter.driven().voltageAcross(name) : converter.driven().current(name);
+        Signal signal = voltage
+                ? converter.driven().voltageAcross(name)
+                : converter.driven().current(name);
         return Waveform.of(name, signal.unit(), interval.pieces(signal.in(interval.configuration())));
     }
 }

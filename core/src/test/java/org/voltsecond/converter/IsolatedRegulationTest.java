@@ -42,7 +42,8 @@ class IsolatedRegulationTest {
     @ParameterizedTest
     @MethodSource("isolated")
     void theOutputIsHeld(Topology topology) {
-        VoltageMode loop = VoltageMode.of(FREQUENCY, 1, 0.25, Compensator.type1(100)).withRamp(0, 1);
+        VoltageMode loop =
+                VoltageMode.of(FREQUENCY, 1, 0.25, Compensator.type1(100)).withRamp(0, 1);
         Converter converter = stage(topology).drive(loop.withMaximumDutyCycle(0.49));
         ConverterSteadyState steady = converter.steadyState();
         assertThat(steady.of(converter.outputVoltage()).mean()).isCloseTo(4, within(1e-9));
@@ -112,12 +113,12 @@ class IsolatedRegulationTest {
     void theResponseBeginsAtTheSlopeOfTheRatio(Topology topology) {
         PowerStage parts = PowerStage.of(topology)
                 .input(24)
-                .with(Transformer.of(2, 1, topology == Topology.FLYBACK ? micro(60) : milli(50)).withReset(2))
+                .with(Transformer.of(2, 1, topology == Topology.FLYBACK ? micro(60) : milli(50))
+                        .withReset(2))
                 .outputCapacitor(micro(2200))
                 .load(Load.resistor(1));
         boolean flyback = topology == Topology.FLYBACK;
-        Converter converter =
-                (flyback ? parts : parts.inductor(micro(47))).drive(Drive.fixedDuty(0.3, FREQUENCY));
+        Converter converter = (flyback ? parts : parts.inductor(micro(47))).drive(Drive.fixedDuty(0.3, FREQUENCY));
         double step = 1e-6;
         Topology ideal = converter.topology();
         double slope = 24 * (ideal.continuousRatio(0.3 + step) - ideal.continuousRatio(0.3 - step)) / (2 * step);

@@ -101,7 +101,9 @@ class SupplySideTest {
                 .load(Load.resistor(5))
                 .drive(Drive.fixedDuty(0.4, kilo(100)));
         ConverterSteadyState steady = converter.steadyState();
-        assertThat(steady.losses().groups()).containsKeys("source", "input capacitor").doesNotContainKey("other parts");
+        assertThat(steady.losses().groups())
+                .containsKeys("source", "input capacitor")
+                .doesNotContainKey("other parts");
         assertThat(steady.losses().total())
                 .isCloseTo(steady.inputPower() - steady.outputPower(), within(1e-10 * steady.inputPower()));
     }

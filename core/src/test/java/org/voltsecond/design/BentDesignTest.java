@@ -103,6 +103,7 @@ class BentDesignTest {
     @Test
     void bendsThatDoNotAscendAreTold() {
         assertThat(Refused.only(STAGE.replace("6 A", "4 A")))
-                .startsWith("rail.toml:9: inductor.saturation[2].above: must be more than that of the bend before it, 4.0");
+                .startsWith(
+                        "rail.toml:9: inductor.saturation[2].above: must be more than that of the bend before it, 4.0");
     }
 }

@@ -320,7 +320,11 @@ class FurtherStagesReferenceTest {
         double sideBySide = k * ohm / (2 * hertz);
         // of two alike, L (1 + c) / 2 side by side
         double each = 2 * sideBySide / (1 + coupling);
-        PowerStage stage = PowerStage.of(topology).input(12).inductor(each).outputCapacitor(1).load(Load.resistor(ohm));
+        PowerStage stage = PowerStage.of(topology)
+                .input(12)
+                .inductor(each)
+                .outputCapacitor(1)
+                .load(Load.resistor(ohm));
         PowerStage all = topology.needs().isEmpty()
                 ? stage.inductor(sideBySide)
                 : stage.with(new SecondInductor(each, 0, coupling)).with(new CouplingCapacitor(1, 0));
@@ -334,15 +338,26 @@ class FurtherStagesReferenceTest {
      */
     @ParameterizedTest
     @CsvSource({
-        "sepic, 0", "sepic, 0.98", "sepic, 0.5", "cuk, 0", "cuk, 0.98", "zeta, 0", "zeta, 0.98", "four-switch-buck-boost, 0"
+        "sepic, 0",
+        "sepic, 0.98",
+        "sepic, 0.5",
+        "cuk, 0",
+        "cuk, 0.98",
+        "zeta, 0",
+        "zeta, 0.98",
+        "four-switch-buck-boost, 0"
     })
     void boundaryAndDiscontinuousRatio(String name, double coupling) {
         Topology topology = Topology.of(name);
         double duty = 0.4;
         double critical = topology.criticalK(duty);
-        assertThat(twoInductors(topology, 1.001 * critical, duty, coupling, 20).steadyState().conduction())
+        assertThat(twoInductors(topology, 1.001 * critical, duty, coupling, 20)
+                        .steadyState()
+                        .conduction())
                 .isEqualTo(Conduction.CONTINUOUS);
-        assertThat(twoInductors(topology, 0.999 * critical, duty, coupling, 20).steadyState().conduction())
+        assertThat(twoInductors(topology, 0.999 * critical, duty, coupling, 20)
+                        .steadyState()
+                        .conduction())
                 .isEqualTo(Conduction.DISCONTINUOUS);
         Converter light = twoInductors(topology, 0.1, duty, coupling, 20);
         ConverterSteadyState steady = light.steadyState();

@@ -15,8 +15,8 @@ import org.junit.jupiter.params.provider.ValueSource;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.StageValue;
-import org.voltsecond.figures.Figures;
 import org.voltsecond.engine.Piece;
+import org.voltsecond.figures.Figures;
 import org.voltsecond.losses.CoreLoss;
 import org.voltsecond.losses.EfficiencyCurve;
 import org.voltsecond.losses.LossBudget;
@@ -130,11 +130,16 @@ class StudiesOfOwnCircuitsTest {
     @Test
     void furtherSourcesTakePowerUpOrFeed() throws DesignException {
         ConverterSteadyState flyback = design("flyback", "").converter().steadyState();
-        double taken = 30 * flyback.of(flyback.converter().driven().current("V2")).mean();
-        assertThat(flyback.heat().groups().get("V2")).isCloseTo(taken, within(1e-12)).isPositive();
+        double taken =
+                30 * flyback.of(flyback.converter().driven().current("V2")).mean();
+        assertThat(flyback.heat().groups().get("V2"))
+                .isCloseTo(taken, within(1e-12))
+                .isPositive();
         ConverterSteadyState bridge = design("half bridge", "").converter().steadyState();
-        double first = 24 * -bridge.of(bridge.converter().driven().current("V1")).mean();
-        double second = 24 * -bridge.of(bridge.converter().driven().current("V2")).mean();
+        double first =
+                24 * -bridge.of(bridge.converter().driven().current("V1")).mean();
+        double second =
+                24 * -bridge.of(bridge.converter().driven().current("V2")).mean();
         assertThat(bridge.inputPower()).isCloseTo(first + second, within(1e-9 * first));
         assertThat(second).isPositive();
     }
@@ -166,19 +171,25 @@ class StudiesOfOwnCircuitsTest {
      */
     @Test
     void eachSwitchHasItsOwnData() throws DesignException {
-        String alike = CIRCUITS.get("phases").replace("60 mΩ", "30 mΩ").replace("0.5 V", "0.4 V").replace("30 mΩ\" },\n    { name = \"C1", "20 mΩ\" },\n    { name = \"C1");
+        String alike = CIRCUITS.get("phases")
+                .replace("60 mΩ", "30 mΩ")
+                .replace("0.5 V", "0.4 V")
+                .replace("30 mΩ\" },\n    { name = \"C1", "20 mΩ\" },\n    { name = \"C1");
         Design design = DesignFile.parse("own.toml", "own", alike + LOSSES);
         ConverterSteadyState steady = design.converter().steadyState();
-        LossBudget budget =
-                LossBudget.of(steady, Objects.requireNonNull(design.studies().losses()).models());
+        LossBudget budget = LossBudget.of(
+                steady, Objects.requireNonNull(design.studies().losses()).models());
         double first = of(budget, "Q1", "overlap");
-        assertThat(of(budget, "Q2", "overlap")).isCloseTo(2 * first, within(1e-6 * first)).isPositive();
+        assertThat(of(budget, "Q2", "overlap"))
+                .isCloseTo(2 * first, within(1e-6 * first))
+                .isPositive();
         assertThat(of(budget, "Q2", "reverse recovery"))
                 .isCloseTo(of(budget, "Q1", "reverse recovery"), within(1e-9))
                 .isPositive();
         assertThat(of(budget, "gate drive", "gate charge")).isCloseTo(9e-9 * 5 * 200e3, within(1e-15));
         assertThat(of(budget, "L2", "core")).isPositive();
-        assertThat(budget.entries()).noneMatch(entry -> entry.part().equals("L1") && entry.cause().equals("core"));
+        assertThat(budget.entries())
+                .noneMatch(entry -> entry.part().equals("L1") && entry.cause().equals("core"));
         assertThat(budget.total() - steady.heat().total())
                 .isCloseTo(
                         budget.entries().stream()
@@ -191,24 +202,30 @@ class StudiesOfOwnCircuitsTest {
     /** A core that saturates swings by the volt-seconds over turns and section, as one that does not. */
     @Test
     void aCoreThatSaturatesSwingsByItsVoltSeconds() throws DesignException {
-        String core = "[losses.parts.L1.core]\nk = 0.25\nalpha = 1.6\nbeta = 2.5\ncross_section = 40e-6\nvolume = 2e-6\n"
-                + "turns = 12\n";
+        String core =
+                "[losses.parts.L1.core]\nk = 0.25\nalpha = 1.6\nbeta = 2.5\ncross_section = 40e-6\nvolume = 2e-6\n"
+                        + "turns = 12\n";
         String ideal = CIRCUITS.get("phases").replaceAll("resistance = \"[0-9]+ mΩ\"", "resistance = 0");
-        for (String inductance : List.of(
-                "\"22 µH\"", "\"22 µH\", saturation = [ { above = \"1.2 A\", inductance = \"12 µH\" } ]")) {
+        for (String inductance :
+                List.of("\"22 µH\"", "\"22 µH\", saturation = [ { above = \"1.2 A\", inductance = \"12 µH\" } ]")) {
             Design design = DesignFile.parse("own.toml", "own", ideal.replaceFirst("\"22 µH\"", inductance) + core);
             ConverterSteadyState steady = design.converter().steadyState();
-            CoreLoss loss = (CoreLoss) Objects.requireNonNull(design.studies().losses())
-                    .models()
-                    .get(0);
+            CoreLoss loss = (CoreLoss)
+                    Objects.requireNonNull(design.studies().losses()).models().get(0);
             List<Piece> flux = loss.fluxDensity(steady);
             double end = flux.get(flux.size() - 1).valueAt(1);
             for (Piece piece : flux) {
                 assertThat(piece.valueAt(0)).isCloseTo(end, within(1e-12));
                 end = piece.valueAt(1);
             }
-            double high = flux.stream().mapToDouble(piece -> Math.max(piece.valueAt(0), piece.valueAt(1))).max().orElseThrow();
-            double low = flux.stream().mapToDouble(piece -> Math.min(piece.valueAt(0), piece.valueAt(1))).min().orElseThrow();
+            double high = flux.stream()
+                    .mapToDouble(piece -> Math.max(piece.valueAt(0), piece.valueAt(1)))
+                    .max()
+                    .orElseThrow();
+            double low = flux.stream()
+                    .mapToDouble(piece -> Math.min(piece.valueAt(0), piece.valueAt(1)))
+                    .min()
+                    .orElseThrow();
             double volt = 12 - steady.of(design.converter().outputVoltage()).mean();
             assertThat(high - low).isCloseTo(volt * 0.4 / 200e3 / (12 * 40e-6), within(2e-3 * (high - low)));
             assertThat(loss.powers(steady)).containsOnlyKeys("L1");
@@ -236,7 +253,8 @@ class StudiesOfOwnCircuitsTest {
                 .models()
                 .get(0)
                 .power(steady);
-        // at each closing the other rectifier carries half and gives it up: seen at the primary 2/3 of the charge, at 24 V
+        // at each closing the other rectifier carries half and gives it up: seen at the primary 2/3 of the charge, at
+        // 24 V
         assertThat(power).isCloseTo(2 * 100e3 * 24 * 30e-9 * 2 / 3, within(2e-2 * power));
     }
 
@@ -258,7 +276,9 @@ class StudiesOfOwnCircuitsTest {
     void outOfReachIsTold() throws DesignException {
         EfficiencyCurve curve = EfficiencyCurve.of(design("half bridge", "").converter(), 30, List.of(), 1);
         assertThat(curve.points()).isEmpty();
-        assertThat(curve.failures().get(1.0)).contains("no duty cycle gives 30 V").contains("at most");
+        assertThat(curve.failures().get(1.0))
+                .contains("no duty cycle gives 30 V")
+                .contains("at most");
     }
 
     private static final String TOLERANCE = """
@@ -273,7 +293,8 @@ class StudiesOfOwnCircuitsTest {
     @ParameterizedTest
     @ValueSource(strings = {"flyback", "sepic", "phases", "half bridge"})
     void worstCaseHoldsEveryDesignDrawn(String circuit) throws DesignException {
-        String own = circuit.equals("phases") ? "\"L2.inductance\" = 0.2\n"
+        String own = circuit.equals("phases")
+                ? "\"L2.inductance\" = 0.2\n"
                 : circuit.equals("half bridge") ? "\"T1.1.turns\" = 0.05\n" : "\"T1.coupling\" = 0.01\n";
         Design design = design(circuit, TOLERANCE + own);
         TolerancePlan plan = Objects.requireNonNull(design.studies().tolerance());
@@ -282,8 +303,12 @@ class StudiesOfOwnCircuitsTest {
                 .run(plan.designs(), plan.seed(), Execution.onThreads(1));
         assertThat(table.failures()).isEmpty();
         for (ToleranceTable.Row row : table.rows()) {
-            assertThat(row.worstCase().lowest()).as("%s", row.figure()).isLessThanOrEqualTo(row.drawn().minimum());
-            assertThat(row.worstCase().highest()).as("%s", row.figure()).isGreaterThanOrEqualTo(row.drawn().maximum());
+            assertThat(row.worstCase().lowest())
+                    .as("%s", row.figure())
+                    .isLessThanOrEqualTo(row.drawn().minimum());
+            assertThat(row.worstCase().highest())
+                    .as("%s", row.figure())
+                    .isGreaterThanOrEqualTo(row.drawn().maximum());
         }
         // the output goes nearly in straight lines with each of them
         ToleranceTable.Row output = table.rows().get(0);
@@ -378,7 +403,8 @@ class StudiesOfOwnCircuitsTest {
         String bench = "[bench]\nfile = \"capture.csv\"\nsignal = \"T1.1.current\"\n";
         Path file = folder.resolve("own.toml");
         Files.writeString(file, CIRCUITS.get("flyback") + bench);
-        assertThat(Objects.requireNonNull(DesignFile.read(file).bench()).signal()).isEqualTo("T1.1.current");
+        assertThat(Objects.requireNonNull(DesignFile.read(file).bench()).signal())
+                .isEqualTo("T1.1.current");
         assertThat(Refused.faults(CIRCUITS.get("flyback") + bench.replace("T1.1.current", "T1.3.current")))
                 .singleElement()
                 .asString()

@@ -50,7 +50,13 @@ class ChargePumpTest {
         Converter converter = doubler(4.7e-6);
         assertThat(converter.steadyState().conduction()).isEqualTo(Conduction.UNDEFINED);
         assertThat(NamedSignals.of(converter)).doesNotContainKeys("inductor_current", "switch_node_voltage");
-        double more = converter.with("C1.capacitance", 2 * FLYING).steadyState().of(converter.outputVoltage()).mean();
-        assertThat(more).isGreaterThan(converter.steadyState().of(converter.outputVoltage()).mean());
+        double more = converter
+                .with("C1.capacitance", 2 * FLYING)
+                .steadyState()
+                .of(converter.outputVoltage())
+                .mean();
+        assertThat(more)
+                .isGreaterThan(
+                        converter.steadyState().of(converter.outputVoltage()).mean());
     }
 }

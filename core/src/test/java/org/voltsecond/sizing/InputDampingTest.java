@@ -69,8 +69,9 @@ class InputDampingTest {
                         .withMaximumDutyCycle(0.95));
         ConverterSteadyState steady = ringing.steadyState();
         assertThat(steady.periodic().isStable()).isFalse();
-        InputDamping proposed =
-                InputDamping.of(steady, SourceInteraction.of(steady, GRID).get()).get();
+        InputDamping proposed = InputDamping.of(
+                        steady, SourceInteraction.of(steady, GRID).get())
+                .get();
         assertThat(PreferredSeries.E6.nearest(proposed.capacitance())).isEqualTo(proposed.capacitance());
         assertThat(PreferredSeries.E24.nearest(proposed.resistance())).isEqualTo(proposed.resistance());
         ConverterSteadyState damped = stage(InputFilter.of(micro(47), micro(4.7))
@@ -92,6 +93,8 @@ class InputDampingTest {
         Result<InputDamping> found =
                 InputDamping.of(steady, SourceInteraction.of(steady, GRID).get());
         assertThat(found.exists()).isFalse();
-        assertThat(found.reason()).contains("no branch of up to 50 times the 1 µF").contains("1 mH");
+        assertThat(found.reason())
+                .contains("no branch of up to 50 times the 1 µF")
+                .contains("1 mH");
     }
 }

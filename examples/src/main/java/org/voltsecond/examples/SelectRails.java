@@ -38,8 +38,7 @@ import org.voltsecond.units.Unit;
  */
 public final class SelectRails {
     /** What is proposed here with a regulator of voltage mode; the others ring with two inductors. */
-    private static final List<Topology> PLAIN =
-            List.of(Topology.BUCK, Topology.BOOST, Topology.INVERTING_BUCK_BOOST);
+    private static final List<Topology> PLAIN = List.of(Topology.BUCK, Topology.BOOST, Topology.INVERTING_BUCK_BOOST);
 
     private static final double FREQUENCY = kilo(300);
     private static final Span BATTERY = new Span(9, 15); // V

@@ -195,9 +195,10 @@ class CommandTest {
                 .contains("\"source\" :", "\"input_capacitor\" :", "\"peak_source_current\" : 114.")
                 .contains("\"limit\" : \"input_capacitor_rms\"");
 
-        Path without = Designs.write(
-                folder, "bare.toml", Designs.BUCK + "[limits]\ninput_capacitor_rms = \"0.1 A\"\n");
-        assertThat(CommandRun.of(without, "--into", into(), "--no-pictures").err().get(0))
+        Path without = Designs.write(folder, "bare.toml", Designs.BUCK + "[limits]\ninput_capacitor_rms = \"0.1 A\"\n");
+        assertThat(CommandRun.of(without, "--into", into(), "--no-pictures")
+                        .err()
+                        .get(0))
                 .contains("limits.input_capacitor_rms: is about an input capacitor, but the design has none");
     }
 

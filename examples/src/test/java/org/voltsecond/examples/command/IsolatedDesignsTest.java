@@ -146,7 +146,8 @@ class IsolatedDesignsTest {
     /** Clamp and snubber have losses of their own, and with them the input is all accounted for. */
     @Test
     void clampAndSnubberAreTold() throws IOException {
-        Map<String, Object> figures = figures(FLYBACK.replace("\"500 µH\"", "\"500 µH\"\nleakage_inductance = \"5 µH\"") + """
+        Map<String, Object> figures =
+                figures(FLYBACK.replace("\"500 µH\"", "\"500 µH\"\nleakage_inductance = \"5 µH\"") + """
                 [clamp]
                 voltage = "60 V"
                 [snubber]
@@ -157,7 +158,8 @@ class IsolatedDesignsTest {
         double clamp = number(figures, "steady_state.power.losses.clamp");
         double snubber = number(figures, "steady_state.power.losses.snubber");
         assertThat(clamp).isGreaterThan(0.05);
-        // charged by some 13 V by way of its resistor, which takes C V^2 / 2, and discharged by the current of the leakage
+        // charged by some 13 V by way of its resistor, which takes C V^2 / 2, and discharged by the current of the
+        // leakage
         assertThat(snubber).isBetween(0.5 * 1e-9 * 13 * 13 * 40e3, 2 * 1e-9 * 13 * 13 * 40e3);
         double lost = number(figures, "steady_state.power.input") - number(figures, "steady_state.power.output");
         assertThat(clamp + snubber).isCloseTo(lost, within(1e-9));

@@ -362,7 +362,8 @@ class RailTest {
                 "--no-pictures");
         assertThat(number(figures, "steady_state.signals.output_voltage.mean")).isCloseTo(12, within(0.012));
         assertThat(figures.toString()).contains("passes=true");
-        assertThat(Files.readString(out().resolve("design.toml"))).contains(stage.toLowerCase(Locale.ROOT).replace(' ', '-'));
+        assertThat(Files.readString(out().resolve("design.toml")))
+                .contains(stage.toLowerCase(Locale.ROOT).replace(' ', '-'));
     }
 
     @Test

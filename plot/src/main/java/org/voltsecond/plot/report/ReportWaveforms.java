@@ -41,7 +41,9 @@ final class ReportWaveforms {
         double start = steady.of(converter.outputVoltage()).startTime();
         WaveformFigure figure = WaveformFigure.over(
                         "Two periods of the steady state" + PictureFiles.lasting(steady), start, end)
-                .panel(switchNodes(converter).map(each -> twice(steady.of(each))).toArray(Waveform[]::new))
+                .panel(switchNodes(converter)
+                        .map(each -> twice(steady.of(each)))
+                        .toArray(Waveform[]::new))
                 .panel(coils(converter).map(each -> twice(steady.of(each))).toArray(Waveform[]::new))
                 .panel(devices(steady))
                 .panel(twice(steady.of(converter.outputVoltage())));

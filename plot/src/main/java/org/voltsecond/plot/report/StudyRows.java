@@ -36,7 +36,14 @@ final class StudyRows {
         Result<StudyOutcome.Sizing> sizing = studies.sizing();
         boolean own = sizing != null && sizing.exists() && sizing.get().choice() == null;
         if (!own) {
-            rows.add("stage", sizing, found -> stage(Objects.requireNonNull(found.choice()), Objects.requireNonNull(found.proposal()).specification().topology()));
+            rows.add(
+                    "stage",
+                    sizing,
+                    found -> stage(
+                            Objects.requireNonNull(found.choice()),
+                            Objects.requireNonNull(found.proposal())
+                                    .specification()
+                                    .topology()));
         }
         rows.add(own ? "corners" : "sizing", sizing, StudyRows::sizing);
         rows.add("loop at the corners", studies.loop(), StudyRows::loop);
