@@ -1,13 +1,11 @@
 package org.voltsecond.converter;
 
 import java.util.ArrayList;
-import java.util.Arrays;
 import java.util.List;
 import java.util.Objects;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.analysis.NoSteadyStateException;
 import org.voltsecond.analysis.SteadyState;
-import org.voltsecond.circuit.PartValue;
 import org.voltsecond.circuit.Profile;
 import org.voltsecond.control.DrivenCircuit;
 import org.voltsecond.engine.Interval;
@@ -16,7 +14,6 @@ import org.voltsecond.engine.Simulation;
 import org.voltsecond.engine.SwitchingException;
 import org.voltsecond.engine.Trajectory;
 import org.voltsecond.engine.Watch;
-import org.voltsecond.numeric.Complex;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 
@@ -53,18 +50,6 @@ final class OrbitOfStage {
     private final int pulsesToHiccup;
 
     private final Watch effort = Watch.of().withSteps(MOST_STEPS);
-
-    /** A multiplier that differs from one by less is that of a direction in which nothing brings the state back: its rounding. */
-    private static final double NOTHING_BRINGS_BACK = 1e-10;
-
-    /** Share of a phase's flux that resistance takes in a period where it is lent for a search; chosen so that it hardly shows. */
-    private static final double LENT_DAMPING = 5e-2;
-
-    /** One round makes the means even; more where a phase was discontinuous before. */
-    private static final int MOST_ROUNDS = 4;
-
-    /** Shares of the load that differ by less are equal but for the rounding of their means. */
-    private static final double EVEN = 1e-11;
 
     private OrbitOfStage(Blueprint values, DrivenCircuit driven, int cycles) {
         this.driven = driven;
@@ -144,10 +129,16 @@ final class OrbitOfStage {
     }
 
     private SteadyState found(Blueprint values) {
+        SharedPhases phases = new SharedPhases(
+                values,
+                running,
+                cycles,
+                lent -> new OrbitOfStage(lent, StageRun.of(List.of(lent), List.of()), cycles)
+                        .usual(lent.isRegulated()));
         try {
-            return shared(values, usual(values.isRegulated()));
+            return phases.shared(usual(values.isRegulated()));
         } catch (NoSteadyStateException e) {
-            SteadyState even = values.roles().inductors().size() > 1 ? guided(values) : null;
+            SteadyState even = values.roles().inductors().size() > 1 ? phases.guided() : null;
             if (even != null) {
                 return even;
             }
@@ -187,86 +178,6 @@ final class OrbitOfStage {
             first.addSuppressed(e);
             throw first;
         }
-    }
-
-    /**
-     * Without resistance nothing brings the currents of interleaved phases together, so that each share of the load is as steady as
-     * another. Taken is the one to which the least resistance in each phase would lead: where their means are equal.
-     */
-    private SteadyState shared(Blueprint values, SteadyState found) {
-        List<String> phases = values.roles().inductors();
-        if (phases.size() < 2 || isShared(found, phases) || !running.isClocked()) {
-            return found;
-        }
-        boolean free = found.multipliers().stream()
-                .anyMatch(each -> each.subtract(Complex.ONE).magnitude() <= NOTHING_BRINGS_BACK);
-        if (!free && !alike(values, phases)) {
-            return found;
-        }
-        SteadyState even = evened(found, phases);
-        even = even == null ? guided(values) : even;
-        return even == null ? found : even;
-    }
-
-    /** The steady state near that of the stage with some resistance in each phase; null if there is none. */
-    private @Nullable SteadyState guided(Blueprint values) {
-        List<String> phases = values.roles().inductors();
-        try {
-            Blueprint lent = values;
-            for (String name : phases) {
-                double ohm = LENT_DAMPING * inductance(values, name) / driven.clockPeriod();
-                lent = lent.with(name + ".resistance", ohm);
-            }
-            OrbitOfStage damped = new OrbitOfStage(lent, StageRun.of(List.of(lent), List.of()), cycles);
-            SteadyState guide = damped.usual(lent.isRegulated());
-            return evened(SteadyState.of(running, running.stateFrom(guide.circuit(), guide.state()), cycles), phases);
-        } catch (NoSteadyStateException | SwitchingException e) {
-            return null;
-        }
-    }
-
-    /** The steady state with the currents moved so that their means are equal, as all of each waveform does; null if there is none. */
-    private @Nullable SteadyState evened(SteadyState steady, List<String> phases) {
-        try {
-            SteadyState even = steady;
-            for (int round = 0; round < MOST_ROUNDS && !isShared(even, phases); round++) {
-                double[] means = means(even, phases);
-                double share = Arrays.stream(means).average().orElse(0);
-                double[] state = even.state().clone();
-                for (int k = 0; k < means.length; k++) {
-                    state[running.stateNames().indexOf(phases.get(k))] += share - means[k];
-                }
-                even = SteadyState.of(running, state, cycles);
-            }
-            return isShared(even, phases) ? even : null;
-        } catch (NoSteadyStateException | SwitchingException e) {
-            return null;
-        }
-    }
-
-    private static double inductance(Blueprint values, String name) {
-        return PartValue.of(values.power(), name + ".inductance").value();
-    }
-
-    private static boolean alike(Blueprint values, List<String> phases) {
-        return phases.stream()
-                        .mapToDouble(name -> inductance(values, name))
-                        .distinct()
-                        .count()
-                == 1;
-    }
-
-    private static double[] means(SteadyState steady, List<String> phases) {
-        return phases.stream()
-                .mapToDouble(name -> steady.of(steady.circuit().current(name)).mean())
-                .toArray();
-    }
-
-    private static boolean isShared(SteadyState steady, List<String> phases) {
-        double[] means = means(steady, phases);
-        double lowest = Arrays.stream(means).min().orElse(0);
-        double highest = Arrays.stream(means).max().orElse(0);
-        return highest - lowest <= EVEN * Math.max(Math.abs(lowest), Math.abs(highest));
     }
 
     private SteadyState usual(boolean regulated) {

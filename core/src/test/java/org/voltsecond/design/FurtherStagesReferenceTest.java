@@ -422,14 +422,17 @@ class FurtherStagesReferenceTest {
             double more = mean.in(value.set(converter, at + step).steadyState());
             double less = mean.in(value.set(converter, at - step).steadyState());
             double exact = steady.sensitivities().of(mean).withRespectTo(value);
-            assertThat(exact).as(value.toString()).isCloseTo((more - less) / (2 * step), within(1e-5 * Math.abs(exact)));
+            assertThat(exact)
+                    .as(value.toString())
+                    .isCloseTo((more - less) / (2 * step), within(1e-5 * Math.abs(exact)));
         }
     }
 
     /** A control voltage that may not rise beyond the ramp of the input leg leaves the output where stepping down ends. */
     @Test
     void aFourSwitchStageHeldBelowItsOutputLegIsToldSo() throws DesignException {
-        ConverterSteadyState steady = DesignFile.parse("stage.toml", "stage", """
+        ConverterSteadyState steady =
+                DesignFile.parse("stage.toml", "stage", """
                 [stage]
                 topology = "four-switch-buck-boost"
                 [input]
@@ -450,9 +453,7 @@ class FurtherStagesReferenceTest {
                 ramp = { valley = "0 V", peak = "1 V" }
                 control_limits = { low = "0 V", high = "1 V" }
                 compensator = { kind = "type-1", integrator_gain = 100 }
-                """)
-                .converter()
-                .steadyState();
+                """).converter().steadyState();
         OutputRegulation regulation = steady.regulation().orElseThrow();
         assertThat(of(steady, "output_voltage").mean()).isCloseTo(11.6, within(1e-9));
         assertThat(regulation.inRegulation()).isFalse();
