@@ -105,7 +105,7 @@ public final class Headlines {
         if (steady.stability() == SteadyState.Stability.UNDAMPED) {
             String swing = found.frequency() > 0
                     ? "an oscillation of " + Quantity.format(found.frequency(), Unit.HERTZ, 3)
-                    : "what disturbs it, such as a direct flux in a transformer,";
+                    : "what disturbs it, such as a direct flux in a transformer or a difference between phases,";
             return "undamped: " + swing + " neither grows nor dies out (multiplier " + number(found.multiplier()) + ")";
         }
         String what = switch (found.kind()) {

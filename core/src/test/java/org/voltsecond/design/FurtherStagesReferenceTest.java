@@ -59,7 +59,7 @@ class FurtherStagesReferenceTest {
     }
 
     private static String twoInductors(String topology, String values) {
-        String[] v = values.split(" ");
+        String[] v = values.split(" ", -1);
         return """
                 [stage]
                 topology = "%s"

@@ -254,8 +254,8 @@ class ManySwitchesTest {
     @ParameterizedTest
     @CsvSource({"push-pull, 28, true", "full-bridge, 28, true", "half-bridge, 56, true", "half-bridge, 26, false"})
     void aReadyMadeStageOfHalvesIsRegulated(String topology, double input, boolean reached) throws DesignException {
-        ConverterSteadyState steady = converter(
-                        """
+        ConverterSteadyState steady =
+                converter("""
                         [stage]
                         topology = "%s"
                         [input]
@@ -274,12 +274,14 @@ class ManySwitchesTest {
                         forward_drop = "0.5 V"
                         [load]
                         resistance = "2 Ω"
-                        """.formatted(topology, input)
-                                + drive(
-                                        "kind = \"peak-current-mode\"\nreference = \"1 V\"\ndivider = 0.2\nsense = \"0.1 V/A\"\n"
-                                                + "slope_compensation = \"50 mA/µs\"\n"
-                                                + "compensator = { kind = \"type-2\", integrator_gain = 300, zero = \"1 kHz\", pole = \"50 kHz\" }\n"))
-                .steadyState();
+                        """.formatted(topology, input) + drive("""
+                                        kind = "peak-current-mode"
+                                        reference = "1 V"
+                                        divider = 0.2
+                                        sense = "0.1 V/A"
+                                        slope_compensation = "50 mA/µs"
+                                        compensator = { kind = "type-2", integrator_gain = 300, zero = "1 kHz", pole = "50 kHz" }
+                                        """)).steadyState();
         assertThat(steady.periodic().isStable()).isTrue();
         assertThat(steady.regulation().orElseThrow().inRegulation()).isEqualTo(reached);
         assertThat(steady.audit().residual()).isLessThan(1e-10);

@@ -109,8 +109,12 @@ class StudiesOfOwnCircuitsTest {
             [drive.unused]
             """.replace("[drive.unused]\n", ""));
 
+    private static String circuit(String name) {
+        return Objects.requireNonNull(CIRCUITS.get(name), name);
+    }
+
     private static Design design(String circuit, String more) throws DesignException {
-        return DesignFile.parse("own.toml", circuit, CIRCUITS.get(circuit) + more);
+        return DesignFile.parse("own.toml", circuit, circuit(circuit) + more);
     }
 
     /** What the sources deliver is the output and what the parts turn into heat or take up, each of them told. */
@@ -171,7 +175,7 @@ class StudiesOfOwnCircuitsTest {
      */
     @Test
     void eachSwitchHasItsOwnData() throws DesignException {
-        String alike = CIRCUITS.get("phases")
+        String alike = circuit("phases")
                 .replace("60 mΩ", "30 mΩ")
                 .replace("0.5 V", "0.4 V")
                 .replace("30 mΩ\" },\n    { name = \"C1", "20 mΩ\" },\n    { name = \"C1");
@@ -202,10 +206,16 @@ class StudiesOfOwnCircuitsTest {
     /** A core that saturates swings by the volt-seconds over turns and section, as one that does not. */
     @Test
     void aCoreThatSaturatesSwingsByItsVoltSeconds() throws DesignException {
-        String core =
-                "[losses.parts.L1.core]\nk = 0.25\nalpha = 1.6\nbeta = 2.5\ncross_section = 40e-6\nvolume = 2e-6\n"
-                        + "turns = 12\n";
-        String ideal = CIRCUITS.get("phases").replaceAll("resistance = \"[0-9]+ mΩ\"", "resistance = 0");
+        String core = """
+                [losses.parts.L1.core]
+                k = 0.25
+                alpha = 1.6
+                beta = 2.5
+                cross_section = 40e-6
+                volume = 2e-6
+                turns = 12
+                """;
+        String ideal = circuit("phases").replaceAll("resistance = \"[0-9]+ mΩ\"", "resistance = 0");
         for (String inductance :
                 List.of("\"22 µH\"", "\"22 µH\", saturation = [ { above = \"1.2 A\", inductance = \"12 µH\" } ]")) {
             Design design = DesignFile.parse("own.toml", "own", ideal.replaceFirst("\"22 µH\"", inductance) + core);
@@ -242,7 +252,7 @@ class StudiesOfOwnCircuitsTest {
     /** Recovered charge behind a transformer of 3 to 1 counts a third of it at the switch, which blocks the supply. */
     @Test
     void recoveredChargeCountsAsTheSwitchSeesIt() throws DesignException {
-        String ideal = CIRCUITS.get("half bridge")
+        String ideal = circuit("half bridge")
                 .replaceAll("(on_)?resistance = \"[0-9.]+ m?Ω\"( })", "$1resistance = 0$2")
                 .replaceAll(", resistance = \"[0-9.]+ mΩ\"", "")
                 .replace("resistance = 0 },\n]", "resistance = \"1 Ω\" },\n]")
@@ -402,10 +412,10 @@ class StudiesOfOwnCircuitsTest {
         Files.writeString(folder.resolve("capture.csv"), "time (s),current (A)\n0,0.1\n1e-6,0.2\n2e-6,0.1\n");
         String bench = "[bench]\nfile = \"capture.csv\"\nsignal = \"T1.1.current\"\n";
         Path file = folder.resolve("own.toml");
-        Files.writeString(file, CIRCUITS.get("flyback") + bench);
+        Files.writeString(file, circuit("flyback") + bench);
         assertThat(Objects.requireNonNull(DesignFile.read(file).bench()).signal())
                 .isEqualTo("T1.1.current");
-        assertThat(Refused.faults(CIRCUITS.get("flyback") + bench.replace("T1.1.current", "T1.3.current")))
+        assertThat(Refused.faults(circuit("flyback") + bench.replace("T1.1.current", "T1.3.current")))
                 .singleElement()
                 .asString()
                 .contains("bench.signal: no signal of a part or node: \"T1.3.current\"");
@@ -413,7 +423,7 @@ class StudiesOfOwnCircuitsTest {
 
     @Test
     void eachFaultIsTold() {
-        assertThat(Refused.faults(CIRCUITS.get("flyback") + """
+        assertThat(Refused.faults(circuit("flyback") + """
                 [tolerance]
                 values = { "T1.colour" = 0.1, "T1.coupling" = 0.1 }
                 [losses.parts.D1]
