@@ -320,7 +320,7 @@ public final class Roles extends RoleNaming<Roles> {
      * A signal that a stage tells beside those that every stage has: current or voltage of one of its parts.
      *
      * <pre>{@code
-     * var second = org.voltsecond.stage.Reading.current("second inductor current", "L2"); // a viewer has a Reading too
+     * Roles.Reading second = Roles.Reading.current("second inductor current", "L2");
      * String key = second.key(); // "second_inductor_current"
      * }</pre>
      *
