@@ -1,8 +1,12 @@
 package org.voltsecond.sizing;
 
+import java.util.List;
 import java.util.Locale;
+import java.util.function.ToDoubleFunction;
 import org.voltsecond.analysis.Conduction;
+import org.voltsecond.figures.Figure;
 import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Result;
 import org.voltsecond.units.Unit;
 
 /**
@@ -34,6 +38,28 @@ public record CornerResult(
         double inductorPeak,
         double outputRipple,
         double efficiency) {
+    private static final List<Figure<CornerResult>> FIGURES = List.of(
+            figure("input voltage", Unit.VOLT, result -> result.corner().inputVoltage()),
+            figure("load current", Unit.AMPERE, result -> result.corner().loadCurrent()),
+            figure("duty cycle", Unit.ONE, CornerResult::dutyCycle),
+            figure("inductor ripple", Unit.AMPERE, CornerResult::inductorRipple),
+            figure("inductor peak", Unit.AMPERE, CornerResult::inductorPeak),
+            figure("output ripple", Unit.VOLT, CornerResult::outputRipple),
+            figure("efficiency", Unit.ONE, CornerResult::efficiency));
+
+    private static Figure<CornerResult> figure(String words, Unit unit, ToDoubleFunction<CornerResult> value) {
+        return Figure.of(
+                words.replace(' ', '_'),
+                words,
+                unit,
+                result -> Result.finite(value.applyAsDouble(result), "the source delivers no power"));
+    }
+
+    /** {@return what is told of a corner beside its mode of conduction: first the corner itself, then the duty cycle} */
+    public static List<Figure<CornerResult>> figures() {
+        return FIGURES;
+    }
+
     @Override
     public String toString() {
         return corner + ": duty cycle " + percent(dutyCycle) + ", "

@@ -17,6 +17,7 @@ import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.DutyCycleSearch;
 import org.voltsecond.engine.SwitchingException;
+import org.voltsecond.figures.Figure;
 import org.voltsecond.units.CsvText;
 import org.voltsecond.waveform.Waveform;
 
@@ -182,38 +183,24 @@ public record PartsCheck(List<CornerResult> results, Map<Corner, String> failure
      * @return the text; a corner that cannot be reached has empty cells and the reason in its last one
      */
     public String toCsv() {
-        StringBuilder table = new StringBuilder(CsvText.line(List.of(
-                "input voltage (V)",
-                "load current (A)",
-                "duty cycle",
-                "conduction",
-                "inductor ripple (A)",
-                "inductor peak (A)",
-                "output ripple (V)",
-                "efficiency",
-                "reason")));
+        List<Figure<CornerResult>> figures = CornerResult.figures();
+        List<String> headings = new ArrayList<>();
+        figures.forEach(figure -> headings.add(CsvText.heading(figure.words(), figure.unit())));
+        headings.addAll(List.of("conduction", "reason"));
+        StringBuilder table = new StringBuilder(CsvText.line(headings));
         for (CornerResult result : results) {
-            table.append(CsvText.line(List.of(
-                    CsvText.number(result.corner().inputVoltage()),
-                    CsvText.number(result.corner().loadCurrent()),
-                    CsvText.number(result.dutyCycle()),
-                    result.conduction().name().toLowerCase(Locale.ROOT),
-                    CsvText.number(result.inductorRipple()),
-                    CsvText.number(result.inductorPeak()),
-                    CsvText.number(result.outputRipple()),
-                    CsvText.number(result.efficiency()),
-                    "")));
+            List<String> cells = new ArrayList<>();
+            figures.forEach(figure -> cells.add(CsvText.number(figure.in(result))));
+            cells.addAll(List.of(result.conduction().name().toLowerCase(Locale.ROOT), ""));
+            table.append(CsvText.line(cells));
         }
-        failures.forEach((corner, reason) -> table.append(CsvText.line(List.of(
-                CsvText.number(corner.inputVoltage()),
-                CsvText.number(corner.loadCurrent()),
-                "",
-                "",
-                "",
-                "",
-                "",
-                "",
-                CsvText.text(reason)))));
+        failures.forEach((corner, reason) -> {
+            List<String> cells = new ArrayList<>(Collections.nCopies(headings.size(), ""));
+            cells.set(0, CsvText.number(corner.inputVoltage()));
+            cells.set(1, CsvText.number(corner.loadCurrent()));
+            cells.set(headings.size() - 1, CsvText.text(reason));
+            table.append(CsvText.line(cells));
+        });
         return table.toString();
     }
 

@@ -171,27 +171,18 @@ public record ToleranceTable(
      * @return lines of text
      */
     public String toCsv() {
-        StringBuilder csv = new StringBuilder("figure,unit,nominal,first order,root-sum-square,expected deviation,"
-                + "worst case minimum,worst case maximum,drawn mean,drawn deviation,drawn minimum,drawn maximum\n");
+        StringBuilder csv = new StringBuilder("figure,unit");
+        for (ToleranceFigure told : ToleranceFigure.values()) {
+            csv.append(',').append(told.words());
+        }
+        csv.append('\n');
         for (Row row : rows) {
-            MonteCarloResult.Spread drawn = row.drawn();
             csv.append('"')
                     .append(row.figure())
                     .append("\",")
                     .append(row.figure().unit().symbol());
-            for (double value : new double[] {
-                row.nominal(),
-                row.firstOrder(),
-                row.rootSumSquare(),
-                expectedDeviation(row),
-                row.worstCase().lowest(),
-                row.worstCase().highest(),
-                drawn.mean(),
-                drawn.standardDeviation(),
-                drawn.minimum(),
-                drawn.maximum()
-            }) {
-                csv.append(',').append(value);
+            for (ToleranceFigure told : ToleranceFigure.values()) {
+                csv.append(',').append(told.value(this, row));
             }
             csv.append('\n');
         }
@@ -224,19 +215,14 @@ public record ToleranceTable(
     }
 
     private String json(Row row) {
-        MonteCarloResult.Spread drawn = row.drawn();
-        return "\n{\"name\": " + JsonText.quoted(row.figure().words())
-                + ", \"unit\": " + JsonText.quoted(row.figure().unit().symbol())
-                + ", \"nominal\": " + JsonText.number(row.nominal())
-                + ", \"first_order\": " + JsonText.number(row.firstOrder())
-                + ", \"root_sum_square\": " + JsonText.number(row.rootSumSquare())
-                + ", \"worst_case_minimum\": " + JsonText.number(row.worstCase().lowest())
-                + ", \"worst_case_maximum\": " + JsonText.number(row.worstCase().highest())
-                + ", \"expected_deviation\": " + JsonText.number(expectedDeviation(row))
-                + ", \"drawn_mean\": " + JsonText.number(drawn.mean())
-                + ", \"drawn_deviation\": " + JsonText.number(drawn.standardDeviation())
-                + ", \"drawn_minimum\": " + JsonText.number(drawn.minimum())
-                + ", \"drawn_maximum\": " + JsonText.number(drawn.maximum())
-                + ", \"shares\": " + JsonText.numbers(row.shares()) + "}";
+        StringBuilder json = new StringBuilder("\n{\"name\": " + JsonText.quoted(row.figure().words())
+                + ", \"unit\": " + JsonText.quoted(row.figure().unit().symbol()));
+        for (ToleranceFigure told : ToleranceFigure.values()) {
+            json.append(", ")
+                    .append(JsonText.quoted(told.key()))
+                    .append(": ")
+                    .append(JsonText.number(told.value(this, row)));
+        }
+        return json.append(", \"shares\": ").append(JsonText.numbers(row.shares())).append('}').toString();
     }
 }

@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Locale;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.design.StageNames;
+import org.voltsecond.figures.Figure;
 import org.voltsecond.losses.EfficiencyCurve;
 import org.voltsecond.losses.LossEntry;
 import org.voltsecond.sizing.CornerMargin;
@@ -17,8 +18,8 @@ import org.voltsecond.sizing.PartsProposal;
 import org.voltsecond.sizing.StageChoice;
 import org.voltsecond.sizing.StageOption;
 import org.voltsecond.study.MapLine;
-import org.voltsecond.study.MonteCarloResult;
 import org.voltsecond.study.OperatingMap;
+import org.voltsecond.study.ToleranceFigure;
 import org.voltsecond.study.ToleranceTable;
 import org.voltsecond.units.Result;
 
@@ -143,18 +144,9 @@ final class StudyJson {
         try (JsonObject figures = object.object("figures")) {
             for (ToleranceTable.Row row : table.rows()) {
                 try (JsonObject each = figures.object(row.figure().key())) {
-                    each.number("nominal", row.nominal(), "it does not exist")
-                            .number("first_order", row.firstOrder(), "its derivative does not exist")
-                            .number("worst_case", row.worstCase().farthestFrom(row.nominal()), "no corner has it")
-                            .number("worst_case_minimum", row.worstCase().lowest(), "no corner has it")
-                            .number("worst_case_maximum", row.worstCase().highest(), "no corner has it")
-                            .number("root_sum_square", row.rootSumSquare(), "its derivative does not exist")
-                            .number("expected_deviation", table.expectedDeviation(row), "no derivative");
-                    MonteCarloResult.Spread drawn = row.drawn();
-                    each.number("drawn_mean", drawn.mean(), "no design has it")
-                            .number("drawn_deviation", drawn.standardDeviation(), "it takes two designs")
-                            .number("drawn_minimum", drawn.minimum(), "no design has it")
-                            .number("drawn_maximum", drawn.maximum(), "no design has it");
+                    for (ToleranceFigure told : ToleranceFigure.values()) {
+                        each.number(told.key(), told.of(table, row));
+                    }
                 }
             }
         }
@@ -271,14 +263,10 @@ final class StudyJson {
 
     private static void writeCorner(JsonGenerator array, CornerResult corner) throws IOException {
         try (JsonObject each = JsonObject.in(array)) {
-            each.number("input_voltage", corner.corner().inputVoltage())
-                    .number("load_current", corner.corner().loadCurrent())
-                    .number("duty_cycle", corner.dutyCycle())
-                    .text("conduction", corner.conduction().name().toLowerCase(Locale.ROOT))
-                    .number("inductor_ripple", corner.inductorRipple())
-                    .number("inductor_peak", corner.inductorPeak())
-                    .number("output_ripple", corner.outputRipple())
-                    .number("efficiency", corner.efficiency());
+            for (Figure<CornerResult> figure : CornerResult.figures()) {
+                each.number(figure.key(), figure.of(corner));
+            }
+            each.text("conduction", corner.conduction().name().toLowerCase(Locale.ROOT));
         }
     }
 }

@@ -1,9 +1,11 @@
 package org.voltsecond.plot.report;
 
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import org.jspecify.annotations.Nullable;
+import org.voltsecond.figures.Figure;
 import org.voltsecond.losses.LossEntry;
 import org.voltsecond.plot.Picture;
 import org.voltsecond.plot.page.Cell;
@@ -236,17 +238,21 @@ final class StudySections {
                         .map(binding -> "What binds: " + binding + ", "
                                 + String.format(Locale.ROOT, "%.1f %% left.", 100 * binding.margin()))
                         .orElse("No corner was reached."));
-        PageTable table = PageTable.headed(
-                "input", "load", "duty cycle", "conduction", "inductor ripple", "inductor peak", "output ripple");
+        List<Figure<CornerResult>> figures = CornerResult.figures();
+        List<String> headings = new ArrayList<>(figures.stream().map(Figure::words).toList());
+        headings.add("conduction");
+        PageTable table = PageTable.headed(headings.toArray(new String[0]));
         for (CornerResult corner : check.results()) {
-            table.row(List.of(
-                    Cell.of(ReportTables.format(corner.corner().inputVoltage(), Unit.VOLT)),
-                    Cell.of(ReportTables.format(corner.corner().loadCurrent(), Unit.AMPERE)),
-                    Cell.of(ReportTables.percent(corner.dutyCycle())),
-                    Cell.of(StudyFiles.lower(corner.conduction())),
-                    Cell.of(ReportTables.format(corner.inductorRipple(), Unit.AMPERE)),
-                    Cell.of(ReportTables.format(corner.inductorPeak(), Unit.AMPERE)),
-                    Cell.of(ReportTables.format(corner.outputRipple(), Unit.VOLT))));
+            List<Cell> cells = new ArrayList<>();
+            for (Figure<CornerResult> figure : figures) {
+                double value = figure.in(corner);
+                cells.add(Cell.of(
+                        figure.unit() == Unit.ONE
+                                ? ReportTables.percent(value)
+                                : ReportTables.format(value, figure.unit())));
+            }
+            cells.add(Cell.of(StudyFiles.lower(corner.conduction())));
+            table.row(cells);
         }
         page.table(table);
         check.failures().forEach((corner, reason) -> page.paragraph(corner + ": " + reason));
