@@ -31,7 +31,7 @@ public final class Circuit {
     private Circuit(List<Part> parts, Terminals terminals) {
         this.parts = parts;
         this.terminals = terminals;
-        this.elements = Elements.of(parts, terminals);
+        this.elements = new Elements(parts, terminals);
     }
 
     /**

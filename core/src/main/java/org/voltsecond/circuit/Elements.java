@@ -99,13 +99,13 @@ final class Elements {
     private int nextState;
     private boolean controlled;
 
-    private Elements(List<Part> parts, Terminals terminals) {
+    Elements(List<Part> parts, Terminals terminals) {
         this.terminals = terminals;
         nodeNames = new ArrayList<>(terminals.nodes());
         int states = 0;
         for (Part part : parts) {
             addInnerNodes(part);
-            states += statesOf(part);
+            states += WindingFactors.statesOf(part);
         }
         stateCount = states;
         noStates = new double[states];
@@ -117,35 +117,12 @@ final class Elements {
         bends = Bends.of(segmented, rectifiers.size());
     }
 
-    static Elements of(List<Part> parts, Terminals terminals) {
-        return new Elements(parts, terminals);
-    }
-
-    private static int statesOf(Part part) {
-        if (part instanceof Part.CoupledInductors coupled) {
-            boolean[] independent = WindingFactors.of(coupled).independent;
-            int count = 0;
-            for (boolean each : independent) {
-                count += each ? 1 : 0;
-            }
-            return count;
-        }
-        return part instanceof Part.Inductor || part instanceof Part.Capacitor ? 1 : 0;
-    }
-
-    private static List<Part.Winding> windings(Part part) {
-        if (part instanceof Part.CoupledInductors coupled) {
-            return coupled.windings();
-        }
-        return part instanceof Part.IdealTransformer transformer ? transformer.windings() : List.of();
-    }
-
     private static String innerNode(Part part, Part.Winding winding) {
         return part.name() + "." + winding.name() + " (inside)";
     }
 
     private void addInnerNodes(Part part) {
-        for (Part.Winding winding : windings(part)) {
+        for (Part.Winding winding : WindingFactors.windings(part)) {
             if (winding.seriesResistance() > 0) {
                 nodeNames.add(innerNode(part, winding));
             }
@@ -266,7 +243,10 @@ final class Elements {
             }
             int index = factors.independent[k]
                     ? addState(
-                            part.ports().get(k).name(), factors.d[k], initialCombination(part, factors.u[k]), List.of())
+                            part.ports().get(k).name(),
+                            factors.d[k],
+                            WindingFactors.initialCombination(part, factors.u[k]),
+                            List.of())
                     : branches.size();
             for (int p = 0; p < n; p++) {
                 if (factors.independent[k]) {
@@ -286,14 +266,6 @@ final class Elements {
             portCurrents.add(new PortCurrent(stateFactors[k], ofBranches.branches(), ofBranches.factors(), -1));
         }
         addWindingResistances(part);
-    }
-
-    private static double initialCombination(Part.CoupledInductors part, double[] factors) {
-        double sum = 0;
-        for (int m = 0; m < factors.length; m++) {
-            sum += factors[m] * part.windings().get(m).initialCurrent();
-        }
-        return sum;
     }
 
     private void addTransformer(Part.IdealTransformer part) {
@@ -326,7 +298,7 @@ final class Elements {
     }
 
     private void addWindingResistances(Part part) {
-        for (Part.Winding winding : windings(part)) {
+        for (Part.Winding winding : WindingFactors.windings(part)) {
             if (winding.seriesResistance() > 0) {
                 double[] column = column(winding.plus(), innerNode(part, winding));
                 double resistance = winding.seriesResistance();

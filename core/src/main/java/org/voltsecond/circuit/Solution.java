@@ -57,7 +57,7 @@ final class Solution {
         moving = right.independent();
         idleRight = right.vanishing();
         checkIdle();
-        constraints = Dense.multiply(array(constraining), equations.right, columns);
+        constraints = Dense.multiply(constraining.toArray(double[][]::new), equations.right, columns);
         pull = pull();
         reference = references();
         weights = weights();
@@ -77,10 +77,6 @@ final class Solution {
 
     static Solution of(Equations equations) throws RefusedException {
         return new Solution(equations);
-    }
-
-    private static double[][] array(List<double[]> vectors) {
-        return vectors.toArray(double[][]::new);
     }
 
     /** Splits null vectors into those that concern a storing state and the others. */
@@ -186,9 +182,10 @@ final class Solution {
     }
 
     private double[][] impulse(double[][] correction) {
-        double[][] result = Dense.multiply(Dense.transpose(array(moving), equations.size), correction, columns);
+        double[][] result =
+                Dense.multiply(Dense.transpose(moving.toArray(double[][]::new), equations.size), correction, columns);
         for (int m = 0; m < result.length; m++) {
-            result[m] = negative(result[m]);
+            result[m] = Dense.negative(result[m]);
         }
         return result;
     }
@@ -290,15 +287,7 @@ final class Solution {
                     result[i][c] += reference[i] * constraints[i][j] * sourceRates[j][c];
                 }
             }
-            result[i] = negative(result[i]);
-        }
-        return result;
-    }
-
-    private static double[] negative(double[] row) {
-        double[] result = new double[row.length];
-        for (int j = 0; j < row.length; j++) {
-            result[j] = -row[j];
+            result[i] = Dense.negative(result[i]);
         }
         return result;
     }
@@ -380,13 +369,13 @@ final class Solution {
         if (idleRight.isEmpty()) {
             return;
         }
-        double[][] sharers = array(sharers());
-        double[][] effect =
-                Dense.multiply(sharers, Dense.transpose(array(idleRight), equations.size), idleRight.size());
+        double[][] sharers = sharers().toArray(double[][]::new);
+        double[][] effect = Dense.multiply(
+                sharers, Dense.transpose(idleRight.toArray(double[][]::new), equations.size), idleRight.size());
         List<double[]> unshared = Dense.nullSpace(effect, idleRight.size());
         if (!unshared.isEmpty()) {
             double[] vector = new double[equations.size];
-            Dense.addMultiple(vector, unshared.get(0), array(idleRight));
+            Dense.addMultiple(vector, unshared.get(0), idleRight.toArray(double[][]::new));
             throw new RefusedException(new NullVectorNames(equations, vector).undetermined());
         }
         double[][] transposed = Dense.transpose(effect, idleRight.size());
@@ -394,7 +383,7 @@ final class Solution {
         double[][] amounts = RefinedSolver.of(Dense.multiply(transposed, effect, idleRight.size()))
                 .solve(Dense.multiply(transposed, present, columns), columns);
         for (int k = 0; k < idleRight.size(); k++) {
-            add(idleRight.get(k), negative(amounts[k]));
+            add(idleRight.get(k), Dense.negative(amounts[k]));
         }
     }
 

@@ -1,5 +1,7 @@
 package org.voltsecond.circuit;
 
+import java.util.List;
+
 /**
  * The factors {@code U' D U} of an inductance matrix, D diagonal and U unit upper triangular. The currents {@code w = U i}
  * store energy independently of each other: {@code D w^2 / 2}. A winding whose D is zero is perfectly coupled to those
@@ -77,5 +79,34 @@ final class WindingFactors {
             }
         }
         return factors;
+    }
+
+    /** How many states a part has: one where it stores energy, of coupled windings one for each that is not perfectly coupled. */
+    static int statesOf(Part part) {
+        if (part instanceof Part.CoupledInductors coupled) {
+            int count = 0;
+            for (boolean each : of(coupled).independent) {
+                count += each ? 1 : 0;
+            }
+            return count;
+        }
+        return part instanceof Part.Inductor || part instanceof Part.Capacitor ? 1 : 0;
+    }
+
+    /** The combination of the currents with which windings begin. */
+    static double initialCombination(Part.CoupledInductors part, double[] factors) {
+        double sum = 0;
+        for (int m = 0; m < factors.length; m++) {
+            sum += factors[m] * part.windings().get(m).initialCurrent();
+        }
+        return sum;
+    }
+
+    /** The windings of a part that has them. */
+    static List<Part.Winding> windings(Part part) {
+        if (part instanceof Part.CoupledInductors coupled) {
+            return coupled.windings();
+        }
+        return part instanceof Part.IdealTransformer transformer ? transformer.windings() : List.of();
     }
 }

@@ -101,6 +101,20 @@ public final class Dense {
     }
 
     /**
+     * Returns a row with all signs turned.
+     *
+     * @param row the row
+     * @return a new row
+     */
+    public static double[] negative(double[] row) {
+        double[] result = new double[row.length];
+        for (int j = 0; j < row.length; j++) {
+            result[j] = -row[j];
+        }
+        return result;
+    }
+
+    /**
      * Mirrors a matrix at its diagonal.
      *
      * @param a the matrix

@@ -215,14 +215,18 @@ public record ToleranceTable(
     }
 
     private String json(Row row) {
-        StringBuilder json = new StringBuilder("\n{\"name\": " + JsonText.quoted(row.figure().words())
-                + ", \"unit\": " + JsonText.quoted(row.figure().unit().symbol()));
+        StringBuilder json =
+                new StringBuilder("\n{\"name\": " + JsonText.quoted(row.figure().words()) + ", \"unit\": "
+                        + JsonText.quoted(row.figure().unit().symbol()));
         for (ToleranceFigure told : ToleranceFigure.values()) {
             json.append(", ")
                     .append(JsonText.quoted(told.key()))
                     .append(": ")
                     .append(JsonText.number(told.value(this, row)));
         }
-        return json.append(", \"shares\": ").append(JsonText.numbers(row.shares())).append('}').toString();
+        return json.append(", \"shares\": ")
+                .append(JsonText.numbers(row.shares()))
+                .append('}')
+                .toString();
     }
 }

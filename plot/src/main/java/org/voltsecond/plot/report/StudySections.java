@@ -239,7 +239,8 @@ final class StudySections {
                                 + String.format(Locale.ROOT, "%.1f %% left.", 100 * binding.margin()))
                         .orElse("No corner was reached."));
         List<Figure<CornerResult>> figures = CornerResult.figures();
-        List<String> headings = new ArrayList<>(figures.stream().map(Figure::words).toList());
+        List<String> headings =
+                new ArrayList<>(figures.stream().map(Figure::words).toList());
         headings.add("conduction");
         PageTable table = PageTable.headed(headings.toArray(new String[0]));
         for (CornerResult corner : check.results()) {
