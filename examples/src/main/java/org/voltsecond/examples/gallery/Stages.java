@@ -38,23 +38,17 @@ final class Stages {
                 rail.outputVoltage());
     }
 
-    @Shown(
-            value = "Boost",
-            about = "The rectifier passes on what the inductor took up while the transistor was closed.")
+    @Shown(value = "Boost", about = "The rectifier passes on what the inductor took up.")
     static Picture boost() {
         return stage(PowerStage.boost().inductor(micro(22)), 0.4);
     }
 
-    @Shown(
-            value = "Inverting buck-boost",
-            about = "Input and output never see the inductor at once; the output is negative.")
+    @Shown(value = "Inverting buck-boost", about = "The inductor hands on what it took; the output is negative.")
     static Picture inverting() {
         return stage(PowerStage.invertingBuckBoost().inductor(micro(22)), 0.4);
     }
 
-    @Shown(
-            value = "SEPIC",
-            about = "Both inductors charge while the transistor is closed, and feed the output together.")
+    @Shown(value = "SEPIC", about = "Both inductors charge at once, and feed the output together.")
     static Picture sepic() {
         return stage(twoInductors(PowerStage.sepic()), 0.4);
     }
@@ -75,35 +69,27 @@ final class Stages {
                 .with(new CouplingCapacitor(micro(10), milli(5)));
     }
 
-    @Shown(
-            value = "Four-switch buck-boost",
-            about = "Both legs at once: up or down without inverting, by one inductor.")
+    @Shown(value = "Four-switch buck-boost", about = "Both legs at once: up or down by one inductor.")
     static Picture fourSwitch() {
         return stage(PowerStage.fourSwitchBuckBoost().inductor(micro(22)), 0.4);
     }
 
-    @Shown(
-            value = "Four phases",
-            about = "The first of four inductor currents; the ripples of all cancel at the output.")
+    @Shown(value = "Four phases", about = "The first of four currents; their ripples cancel at the output.")
     static Picture phases() {
         return stage(PowerStage.buck().inductor(micro(22), milli(30)).with(new Phases(4)), 0.4);
     }
 
-    @Shown(value = "Flyback", about = "The leakage inductance empties into the clamp before the secondary takes over.")
+    @Shown(value = "Flyback", about = "The leakage empties into the clamp before the secondary takes over.")
     static Picture flyback() {
         return stage(PowerStage.flyback().with(CORE.withLeakage(micro(1))).with(Clamp.of(20)), 0.4);
     }
 
-    @Shown(
-            value = "Forward",
-            about = "The reset winding hands the magnetizing current back: the transistor blocks twice the input.")
+    @Shown(value = "Forward", about = "The reset winding hands the magnetizing current back.")
     static Picture forward() {
         return stage(PowerStage.forward().inductor(micro(22)).with(CORE.withReset(2)), 0.4);
     }
 
-    @Shown(
-            value = "Push-pull",
-            about = "Halves that take turns; between pulses both rectifiers share the inductor current.")
+    @Shown(value = "Push-pull", about = "Halves take turns; between pulses both rectifiers share the current.")
     static Picture pushPull() {
         return stage(PowerStage.pushPull().inductor(micro(22)).with(CORE), 0.4);
     }
