@@ -1,8 +1,6 @@
 package org.voltsecond.examples.gallery;
 
-import static org.voltsecond.units.Si.kilo;
 import static org.voltsecond.units.Si.micro;
-import static org.voltsecond.units.Si.milli;
 
 import org.voltsecond.control.Drive;
 import org.voltsecond.converter.Converter;
@@ -24,11 +22,11 @@ final class Stages {
 
     static Picture stage(PowerStage parts, double dutyCycle) {
         Converter rail = parts.input(12)
-                .outputCapacitor(micro(100), milli(5))
-                .transistor(milli(30))
-                .rectifier(0.4, milli(20))
+                .outputCapacitor(micro(100), 5e-3)
+                .transistor(30e-3)
+                .rectifier(0.4, 20e-3)
                 .load(Load.resistor(5))
-                .drive(Drive.fixedDuty(dutyCycle, kilo(200)));
+                .drive(Drive.fixedDuty(dutyCycle, 200e3));
         return Pictures.stacked(
                 rail.steadyState(),
                 rail.switchNode(),
@@ -65,8 +63,8 @@ final class Stages {
 
     private static PowerStage twoInductors(PowerStage stage) {
         return stage.inductor(micro(47))
-                .with(new SecondInductor(micro(47), milli(30), 0))
-                .with(new CouplingCapacitor(micro(10), milli(5)));
+                .with(new SecondInductor(micro(47), 30e-3, 0))
+                .with(new CouplingCapacitor(micro(10), 5e-3));
     }
 
     @Shown(value = "Four-switch buck-boost", about = "Both legs at once: up or down by one inductor.")
@@ -76,7 +74,7 @@ final class Stages {
 
     @Shown(value = "Four phases", about = "The first of four currents; their ripples cancel at the output.")
     static Picture phases() {
-        return stage(PowerStage.buck().inductor(micro(22), milli(30)).with(new Phases(4)), 0.4);
+        return stage(PowerStage.buck().inductor(micro(22), 30e-3).with(new Phases(4)), 0.4);
     }
 
     @Shown(value = "Flyback", about = "The leakage empties into the clamp before the secondary takes over.")
@@ -89,9 +87,19 @@ final class Stages {
         return stage(PowerStage.forward().inductor(micro(22)).with(CORE.withReset(2)), 0.4);
     }
 
+    @Shown(value = "Two-switch forward", about = "Two transistors close at once; two diodes reset the core.")
+    static Picture twoSwitchForward() {
+        return stage(PowerStage.twoSwitchForward().inductor(micro(22)).with(CORE), 0.4);
+    }
+
     @Shown(value = "Push-pull", about = "Halves take turns; between pulses both rectifiers share the current.")
     static Picture pushPull() {
         return stage(PowerStage.pushPull().inductor(micro(22)).with(CORE), 0.4);
+    }
+
+    @Shown(value = "Half bridge", about = "Two transistors take turns at half the input.")
+    static Picture halfBridge() {
+        return stage(PowerStage.halfBridge().inductor(micro(22)).with(CORE), 0.4);
     }
 
     @Shown(value = "Full bridge", about = "Diagonals that take turns across the whole input.")

@@ -29,9 +29,7 @@ final class Waveforms {
         return Pictures.stacked(rail.steadyState(), rail.switchNode(), rail.inductorCurrent(), rail.outputVoltage());
     }
 
-    @Shown(
-            value = "Discontinuous conduction, with its intervals",
-            about = "Three periods at light load. The shades tell what conducts; the ripple stands about its mean.")
+    @Shown(value = "Discontinuous conduction", about = "Three periods at light load, shaded by what conducts.")
     static Picture discontinuousConduction() {
         Converter rail = logicRail().withLoad(Load.resistor(100));
         ConverterSteadyState steady = rail.steadyState();
@@ -50,9 +48,7 @@ final class Waveforms {
                 .build();
     }
 
-    @Shown(
-            value = "Currents in one panel",
-            about = "Traces of one panel differ by colour and by dashes, so that they can be told apart in print.")
+    @Shown(value = "Currents in one panel", about = "Traces differ by colour and by dashes, also in print.")
     static Picture currents() {
         Converter rail = logicRail();
         ConverterSteadyState steady = rail.steadyState();
