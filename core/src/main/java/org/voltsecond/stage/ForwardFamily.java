@@ -8,6 +8,7 @@ import java.util.OptionalDouble;
 import java.util.Set;
 import java.util.stream.Stream;
 import org.voltsecond.control.SwitchPattern;
+import org.voltsecond.stage.Roles.Reading;
 
 /**
  * What the stages share whose transformer hands energy on while a switch is closed: behind the rectifiers each is a buck stage, fed
@@ -164,13 +165,18 @@ interface ForwardFamily extends Topology {
     }
 
     /**
-     * Adds the rectifiers of a centre-tapped secondary, from "up" and "down" to "rectified". Transistors that rectify are open in the
+     * Adds what follows a centre-tapped secondary with the ends "up" and "down": rectifiers, inductor and output. Transistors that rectify are open in the
      * pulses of the other half alone, and stand in the order of the halves whose pulses they make way for.
      */
-    static StageWiring centreTapped(StageWiring wiring) {
+    static void centreTapped(StageWiring wiring) {
         boolean synchronous = wiring.parts().rectifier().synchronous();
-        return wiring.rectifier(synchronous ? "down" : "up", "rectified")
-                .rectifier(synchronous ? "up" : "down", "rectified");
+        wiring.rectifier(synchronous ? "down" : "up", "rectified")
+                .rectifier(synchronous ? "up" : "down", "rectified")
+                .inductor("rectified", "out")
+                .output("out")
+                .switchNode("sw")
+                .tell(Reading.current("magnetizing current", StageWiring.MAGNETIZING))
+                .alternating();
     }
 
     /** {@return turns of the secondary for each of the primary, if they are given} */

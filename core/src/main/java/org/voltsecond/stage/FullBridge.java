@@ -2,8 +2,6 @@ package org.voltsecond.stage;
 
 import static org.voltsecond.circuit.Circuit.GROUND;
 
-import org.voltsecond.stage.Roles.Reading;
-
 /**
  * Isolates and steps down or up: four transistors, of which two that lie across from each other close at once, take turns to put
  * the input to the primary one way and the other. Between the pulses all are open, and the primary floats. The secondary is
@@ -41,12 +39,7 @@ record FullBridge(double ratio) implements ForwardFamily {
                         Transformer.Coil.primary("sw", "other"),
                         Transformer.Coil.secondary("up", GROUND),
                         Transformer.Coil.secondary(GROUND, "down"));
-        ForwardFamily.centreTapped(wiring)
-                .inductor("rectified", "out")
-                .output("out")
-                .switchNode("sw")
-                .tell(Reading.current("magnetizing current", StageWiring.MAGNETIZING))
-                .alternating();
+        ForwardFamily.centreTapped(wiring);
     }
 
     @Override

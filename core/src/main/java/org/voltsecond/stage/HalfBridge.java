@@ -4,7 +4,6 @@ import static org.voltsecond.circuit.Circuit.GROUND;
 
 import java.util.List;
 import org.voltsecond.circuit.Part;
-import org.voltsecond.stage.Roles.Reading;
 
 /**
  * Isolates and steps down or up: two transistors in a row take turns to put the primary, whose other end lies at half the input,
@@ -55,12 +54,7 @@ record HalfBridge(double ratio) implements ForwardFamily {
                         Transformer.Coil.primary("sw", "middle"),
                         Transformer.Coil.secondary("up", GROUND),
                         Transformer.Coil.secondary(GROUND, "down"));
-        ForwardFamily.centreTapped(wiring)
-                .inductor("rectified", "out")
-                .output("out")
-                .switchNode("sw")
-                .tell(Reading.current("magnetizing current", StageWiring.MAGNETIZING))
-                .alternating();
+        ForwardFamily.centreTapped(wiring);
     }
 
     @Override

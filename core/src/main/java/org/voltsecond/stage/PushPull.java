@@ -3,7 +3,6 @@ package org.voltsecond.stage;
 import static org.voltsecond.circuit.Circuit.GROUND;
 
 import java.util.Set;
-import org.voltsecond.stage.Roles.Reading;
 
 /**
  * Isolates and steps down or up: two transistors at ground take turns to magnetize the core one way and the other, each by its half
@@ -45,12 +44,7 @@ record PushPull(double ratio) implements ForwardFamily {
                         Transformer.Coil.secondary("up", GROUND),
                         Transformer.Coil.secondary(GROUND, "down"))
                 .clamp("sw", "second");
-        ForwardFamily.centreTapped(wiring)
-                .inductor("rectified", "out")
-                .output("out")
-                .switchNode("sw")
-                .tell(Reading.current("magnetizing current", StageWiring.MAGNETIZING))
-                .alternating();
+        ForwardFamily.centreTapped(wiring);
     }
 
     @Override

@@ -18,6 +18,7 @@ import org.voltsecond.control.Drive;
 import org.voltsecond.stage.InputCapacitor;
 import org.voltsecond.stage.InputFilter;
 import org.voltsecond.stage.Load;
+import org.voltsecond.stage.Phases;
 import org.voltsecond.stage.PlainStages;
 import org.voltsecond.stage.SourceImpedance;
 import org.voltsecond.stage.Topology;
@@ -60,6 +61,36 @@ class SupplySideTest {
         double square = dutyCycle * (1 - dutyCycle) * load * load + dutyCycle * ripple * ripple / 12;
         assertThat(capacitor.rms()).isCloseTo(Math.sqrt(square), within(1e-6 * load));
         assertThat(capacitor.acRms()).isCloseTo(capacitor.rms(), within(1e-9 * load));
+    }
+
+    /**
+     * Of lossless phases hardly anything but the ripple of the input brings the currents together, so that rounding hides how they
+     * share: to 1e-5, while what does not depend on it is exact. Charge balance: Io is the sum of the phases, D of each the source's.
+     */
+    @Test
+    void losslessPhasesBehindALeadHaveTheirSteadyState() {
+        Converter converter = PowerStage.buck()
+                .input(12)
+                .inductor(micro(1))
+                .outputCapacitor(milli(1))
+                .synchronousRectifier(0)
+                .load(Load.resistor(0.1))
+                .with(new Phases(4))
+                .with(new SourceImpedance(milli(10), micro(1)))
+                .with(new InputCapacitor(micro(100), 0))
+                .drive(Drive.fixedDuty(0.1, 500e3));
+        ConverterSteadyState steady = converter.steadyState();
+        double load = steady.of(converter.loadCurrent()).mean();
+        assertThat(converter.inductorCurrents())
+                .hasSize(4)
+                .allSatisfy(phase -> assertThat(steady.of(phase).mean()).isCloseTo(load / 4, within(1e-5 * load)));
+        double source = steady.of(converter.sourceCurrent()).mean();
+        assertThat(source).isCloseTo(0.1 * load, within(1e-4 * load));
+        // 12 V less the drop of the lead, of which the converter makes a tenth; without loss elsewhere
+        double input = 12 - milli(10) * source;
+        assertThat(steady.outputPower()).isCloseTo(input * source, within(1e-4 * steady.outputPower()));
+        assertThat(steady.of(converter.outputVoltage()).mean()).isCloseTo(0.1 * input, within(1e-4 * input));
+        assertThat(steady.audit().residual()).isLessThan(1e-10);
     }
 
     @Test
