@@ -28,6 +28,7 @@ class ArchitectureTest {
             "numeric",
             "engine",
             "waveform",
+            "characteristic",
             "circuit",
             "control",
             "analysis",

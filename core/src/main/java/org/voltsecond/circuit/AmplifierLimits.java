@@ -1,6 +1,7 @@
 package org.voltsecond.circuit;
 
 import java.util.List;
+import org.voltsecond.characteristic.Faults;
 
 /** The limits of an amplifier's voltage: ideal rectifiers to voltage sources. */
 final class AmplifierLimits {

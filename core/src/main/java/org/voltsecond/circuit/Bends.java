@@ -5,6 +5,8 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.Objects;
 import org.jspecify.annotations.Nullable;
+import org.voltsecond.characteristic.Bend;
+import org.voltsecond.characteristic.CurrentCurve;
 import org.voltsecond.engine.AffineMap;
 
 /**

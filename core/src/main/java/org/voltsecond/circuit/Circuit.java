@@ -3,6 +3,7 @@ package org.voltsecond.circuit;
 import java.util.List;
 import java.util.Objects;
 import java.util.function.UnaryOperator;
+import org.voltsecond.characteristic.Bend;
 
 /**
  * Nodes and the parts between them. Parts bear reference designators as the trade writes them (IEEE 315: R, L, C, D, Q,
@@ -290,8 +291,21 @@ public final class Circuit {
      * @return the changed circuit
      */
     public Circuit withBends(double share) {
-        return new Circuit(
-                parts.stream().map(part -> Bend.straightened(part, share)).toList(), terminals);
+        return new Circuit(parts.stream().map(part -> straightened(part, share)).toList(), terminals);
+    }
+
+    private static Part straightened(Part part, double share) {
+        if (part instanceof Part.Inductor l && !l.saturation().isEmpty()) {
+            List<Bend> less = Bend.straightened(l.saturation(), l.inductance(), share);
+            return new Part.Inductor(
+                    l.name(), l.a(), l.b(), l.inductance(), l.seriesResistance(), l.initialCurrent(), less);
+        }
+        if (part instanceof Part.Capacitor c && !c.bias().isEmpty()) {
+            List<Bend> less = Bend.straightened(c.bias(), c.capacitance(), share);
+            return new Part.Capacitor(
+                    c.name(), c.a(), c.b(), c.capacitance(), c.seriesResistance(), c.initialVoltage(), less);
+        }
+        return part;
     }
 
     /**

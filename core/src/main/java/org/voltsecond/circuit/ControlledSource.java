@@ -1,6 +1,7 @@
 package org.voltsecond.circuit;
 
 import java.util.List;
+import org.voltsecond.characteristic.Faults;
 
 /**
  * A source that a voltage or a current elsewhere in the circuit controls. Immutable.

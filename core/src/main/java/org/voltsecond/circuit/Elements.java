@@ -6,6 +6,7 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import org.jspecify.annotations.Nullable;
+import org.voltsecond.characteristic.Bend;
 
 /**
  * A circuit broken down for its equations: coils whose currents are states, branches whose currents are unknown, and

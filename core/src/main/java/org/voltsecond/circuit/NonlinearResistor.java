@@ -1,6 +1,8 @@
 package org.voltsecond.circuit;
 
 import java.util.List;
+import org.voltsecond.characteristic.CurrentCurve;
+import org.voltsecond.characteristic.Faults;
 
 /**
  * A part whose current follows from its voltage by a piecewise-linear curve: a load of constant power, light-emitting diodes, a

@@ -2,6 +2,7 @@ package org.voltsecond.circuit;
 
 import java.util.ArrayList;
 import java.util.List;
+import org.voltsecond.characteristic.Faults;
 
 /**
  * An operational amplifier with one pole: a transconductor into a resistance and a capacitance (the pole), two ideal

@@ -2,6 +2,8 @@ package org.voltsecond.circuit;
 
 import java.util.ArrayList;
 import java.util.List;
+import org.voltsecond.characteristic.Bend;
+import org.voltsecond.characteristic.Faults;
 
 /**
  * A part of a circuit. Values in SI units. Immutable.

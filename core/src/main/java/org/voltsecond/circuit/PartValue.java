@@ -5,6 +5,8 @@ import java.util.List;
 import java.util.function.DoubleFunction;
 import java.util.function.DoubleSupplier;
 import java.util.function.Function;
+import org.voltsecond.characteristic.Bend;
+import org.voltsecond.characteristic.CurrentCurve;
 import org.voltsecond.units.Unit;
 
 /**

@@ -2,6 +2,7 @@ package org.voltsecond.circuit;
 
 import java.util.ArrayList;
 import java.util.List;
+import org.voltsecond.characteristic.CurrentCurve;
 import org.voltsecond.engine.AffineForm;
 import org.voltsecond.engine.AffineMap;
 import org.voltsecond.numeric.Dense;

@@ -2,6 +2,7 @@ package org.voltsecond.circuit;
 
 import java.util.ArrayList;
 import java.util.List;
+import org.voltsecond.characteristic.Faults;
 
 /**
  * A transconductance amplifier: a current in proportion to the voltage between its inputs, an output resistance and an

@@ -4,7 +4,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.function.UnaryOperator;
 import org.jspecify.annotations.Nullable;
-import org.voltsecond.circuit.Bend;
+import org.voltsecond.characteristic.Bend;
 import org.voltsecond.control.Drive;
 import org.voltsecond.control.Regulator;
 import org.voltsecond.stage.InvalidStageException;

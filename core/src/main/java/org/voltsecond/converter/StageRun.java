@@ -5,7 +5,7 @@ import java.util.List;
 import java.util.Objects;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import org.voltsecond.circuit.Bend;
+import org.voltsecond.characteristic.Bend;
 import org.voltsecond.circuit.Circuit;
 import org.voltsecond.circuit.ControlledSource;
 import org.voltsecond.circuit.Part;

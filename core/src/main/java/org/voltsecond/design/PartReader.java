@@ -9,7 +9,7 @@ import java.util.function.BiConsumer;
 import java.util.regex.Pattern;
 import org.jspecify.annotations.Nullable;
 import org.tomlj.TomlArray;
-import org.voltsecond.circuit.Bend;
+import org.voltsecond.characteristic.Bend;
 import org.voltsecond.circuit.Circuit;
 import org.voltsecond.circuit.InvalidCircuitException;
 import org.voltsecond.circuit.NonlinearResistor;

@@ -5,7 +5,7 @@ import java.util.List;
 import java.util.Map;
 import org.hipparchus.analysis.integration.gauss.GaussIntegrator;
 import org.hipparchus.analysis.integration.gauss.GaussIntegratorFactory;
-import org.voltsecond.circuit.Bend;
+import org.voltsecond.characteristic.Bend;
 import org.voltsecond.circuit.Part;
 import org.voltsecond.circuit.Port;
 import org.voltsecond.control.SwitchPattern;

@@ -9,7 +9,7 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.TreeMap;
 import org.jspecify.annotations.Nullable;
-import org.voltsecond.circuit.Bend;
+import org.voltsecond.characteristic.Bend;
 import org.voltsecond.circuit.Part;
 import org.voltsecond.circuit.Profile;
 

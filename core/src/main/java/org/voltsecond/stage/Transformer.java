@@ -3,7 +3,7 @@ package org.voltsecond.stage;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
-import org.voltsecond.circuit.Bend;
+import org.voltsecond.characteristic.Bend;
 import org.voltsecond.circuit.Circuit;
 import org.voltsecond.circuit.Part;
 

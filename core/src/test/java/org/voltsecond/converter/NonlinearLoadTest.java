@@ -11,7 +11,7 @@ import org.hipparchus.ode.nonstiff.DormandPrince853Integrator;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
-import org.voltsecond.circuit.CurrentCurve;
+import org.voltsecond.characteristic.CurrentCurve;
 import org.voltsecond.control.Drive;
 import org.voltsecond.stage.Load;
 import org.voltsecond.stage.PlainStages;

@@ -4,8 +4,8 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
 import org.junit.jupiter.api.Test;
-import org.voltsecond.circuit.Bend;
-import org.voltsecond.circuit.CurrentCurve;
+import org.voltsecond.characteristic.Bend;
+import org.voltsecond.characteristic.CurrentCurve;
 import org.voltsecond.circuit.NonlinearResistor;
 import org.voltsecond.circuit.Part;
 import org.voltsecond.converter.Converter;

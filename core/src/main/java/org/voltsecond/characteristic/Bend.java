@@ -1,4 +1,4 @@
-package org.voltsecond.circuit;
+package org.voltsecond.characteristic;
 
 import java.util.ArrayList;
 import java.util.Arrays;
@@ -191,7 +191,18 @@ public record Bend(double above, double value) {
         }
     }
 
-    static void check(Faults faults, List<Bend> bends, String what, String quantity, String unit, String unitOfKnee) {
+    /**
+     * Checks bends of a part: all values positive, in ascending order.
+     *
+     * @param faults where what is wrong is added
+     * @param bends what is checked
+     * @param what its name, such as "saturation"
+     * @param quantity name of the value, such as "inductance"
+     * @param unit its unit
+     * @param unitOfKnee unit of where it begins
+     */
+    public static void check(
+            Faults faults, List<Bend> bends, String what, String quantity, String unit, String unitOfKnee) {
         double last = 0;
         for (int k = 0; k < bends.size(); k++) {
             Bend bend = bends.get(k);
@@ -205,22 +216,15 @@ public record Bend(double above, double value) {
         }
     }
 
-    /** A part of which a share of each bend is left. */
-    static Part straightened(Part part, double share) {
-        if (part instanceof Part.Inductor l && !l.saturation().isEmpty()) {
-            List<Bend> less = straightened(l.saturation(), l.inductance(), share);
-            return new Part.Inductor(
-                    l.name(), l.a(), l.b(), l.inductance(), l.seriesResistance(), l.initialCurrent(), less);
-        }
-        if (part instanceof Part.Capacitor c && !c.bias().isEmpty()) {
-            List<Bend> less = straightened(c.bias(), c.capacitance(), share);
-            return new Part.Capacitor(
-                    c.name(), c.a(), c.b(), c.capacitance(), c.seriesResistance(), c.initialVoltage(), less);
-        }
-        return part;
-    }
-
-    private static List<Bend> straightened(List<Bend> bends, double value, double share) {
+    /**
+     * Returns bends of which a share is left.
+     *
+     * @param bends as they are, in ascending order
+     * @param value the value below the first bend, H or F
+     * @param share from 0 (none is left) to 1 (as they are)
+     * @return the less bent ones
+     */
+    public static List<Bend> straightened(List<Bend> bends, double value, double share) {
         return share == 0
                 ? List.of()
                 : bends.stream()

@@ -1,7 +1,8 @@
-package org.voltsecond.circuit;
+package org.voltsecond.characteristic;
 
 import java.util.List;
 import java.util.function.DoubleFunction;
+import org.voltsecond.circuit.NonlinearResistor;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 
@@ -155,7 +156,12 @@ public sealed interface CurrentCurve {
      * @param writer the curve with another value
      */
     record Value(String quantity, Unit unit, double value, boolean mayBeZero, DoubleFunction<CurrentCurve> writer) {
-        void check(Faults faults) {
+        /**
+         * Checks the value's range.
+         *
+         * @param faults where what is wrong is added
+         */
+        public void check(Faults faults) {
             String words = quantity.replace('_', ' ');
             if (mayBeZero) {
                 faults.notNegative(words, value, unit.symbol());
