@@ -146,7 +146,7 @@ public record Findings(
         CornerRequirements corners = design.studies().corners();
         if (corners != null && !design.limits().isEmpty()) {
             for (Map.Entry<String, Result<ConverterSteadyState>> corner :
-                    Corners.of(converter, corners).entrySet()) {
+                    corners.steadyStates(converter).entrySet()) {
                 checks = checks.with(corner.getKey(), corner.getValue());
             }
         }

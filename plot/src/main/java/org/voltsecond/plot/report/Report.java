@@ -82,10 +82,12 @@ public record Report(Findings outcome, boolean pictures, boolean binary, String 
     public void writeTo(Path folder) throws IOException {
         Files.createDirectories(folder);
         List<SideBySide.Task> tasks = new ArrayList<>();
-        tasks.add(() -> write(folder.resolve("waveforms.csv"), WaveformsCsv::write));
+        tasks.add(() -> write(
+                folder.resolve("waveforms.csv"),
+                (all, writer) -> WaveformTables.of(all).writeCsv(writer)));
         tasks.addAll(StudyFiles.tables(outcome.studies(), folder));
         if (binary) {
-            tasks.add(() -> WaveformsBinary.write(outcome, folder.resolve("waveforms.h5")));
+            tasks.add(() -> WaveformTables.of(outcome).writeBinary(folder.resolve("waveforms.h5")));
         }
         if (pictures) {
             tasks.addAll(PictureFiles.tasks(outcome, folder));
