@@ -6,8 +6,7 @@ import java.io.FileOutputStream;
 import java.io.PrintStream;
 import java.nio.charset.StandardCharsets;
 import java.util.List;
-import org.voltsecond.examples.command.Command;
-import org.voltsecond.examples.command.Progress;
+import org.voltsecond.plot.command.Command;
 
 /** The command: reads design files, writes figures, waveforms and pictures. */
 public final class Voltsecond {
@@ -30,7 +29,7 @@ public final class Voltsecond {
         }
         PrintStream out = utf8(FileDescriptor.out);
         PrintStream err = utf8(FileDescriptor.err);
-        Command command = new Command(out, err, Progress.on(err, isTerminal()));
+        Command command = new Command(out, err).tellingProgress(isTerminal()).withDemo(BuoyRails.demo());
         Runtime.getRuntime().addShutdownHook(new Thread(command::hush));
         int exitCode = command.run(arguments);
         out.flush();

@@ -29,7 +29,7 @@ class ArchitectureTest {
     @ArchTest
     static final ArchRule NO_WINDOWS = noClasses()
             .that()
-            .resideOutsideOfPackage("org.voltsecond.plot.viewer")
+            .resideOutsideOfPackages("org.voltsecond.plot.viewer", "org.voltsecond.plot.command")
             .should()
             .dependOnClassesThat()
             .resideInAnyPackage("javax.swing..", "org.voltsecond.plot.viewer")

@@ -11,7 +11,9 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
+import org.voltsecond.examples.BuoyRails;
 import org.voltsecond.examples.Json;
+import org.voltsecond.plot.command.Command;
 
 /**
  * What the command answered.
@@ -28,6 +30,7 @@ record CommandRun(int exitCode, String out, List<String> err) {
         int exitCode = new Command(
                         new PrintStream(out, true, StandardCharsets.UTF_8),
                         new PrintStream(err, true, StandardCharsets.UTF_8))
+                .withDemo(BuoyRails.demo())
                 .run(arguments);
         return new CommandRun(
                 exitCode,

@@ -13,6 +13,8 @@ import java.util.List;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.voltsecond.examples.BuoyRails;
+import org.voltsecond.plot.command.Command;
 
 /** Exit codes, standard error, and what stands on the disk afterwards. */
 class CommandTest {
@@ -303,7 +305,7 @@ class CommandTest {
         CommandRun run = CommandRun.of("--into", into(), "--no-pictures");
         assertThat(run.err()).isEmpty();
         assertThat(run.exitCode()).isZero();
-        assertThat(names(into())).isEqualTo(Demo.RAILS);
+        assertThat(names(into())).isEqualTo(BuoyRails.NAMES);
         assertThat(run.out()).contains("logic rail: buck", "radio rail: boost", "sensor rail: inverting buck-boost");
         assertThat(run.out()).contains("Look into " + into()).contains("Caution: ");
     }
@@ -312,7 +314,7 @@ class CommandTest {
     @Test
     void theDemoLeavesDesignFilesToBeginFrom() throws IOException {
         CommandRun.of("--into", into(), "--no-pictures");
-        for (String rail : Demo.RAILS) {
+        for (String rail : BuoyRails.NAMES) {
             Path copy = Files.copy(into().resolve(rail).resolve("design.toml"), folder.resolve(rail + ".toml"));
             assertThat(CommandRun.of(copy, "--into", folder.resolve("again"), "--no-pictures")
                             .exitCode())

@@ -19,6 +19,7 @@ import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.voltsecond.engine.Watch;
+import org.voltsecond.examples.BuoyRails;
 
 /**
  * Design files that were spoilt at random end as done (0) or as wrong (2), with a whole folder or none, without a stack trace
@@ -125,8 +126,8 @@ class MutatedDesignsTest {
 
     private static List<String> designs() throws IOException {
         List<String> designs = new ArrayList<>();
-        for (String rail : Demo.RAILS) {
-            try (InputStream stream = Demo.class.getResourceAsStream("/demo/" + rail + ".toml")) {
+        for (String rail : BuoyRails.NAMES) {
+            try (InputStream stream = BuoyRails.class.getResourceAsStream("/demo/" + rail + ".toml")) {
                 designs.add(new String(Objects.requireNonNull(stream).readAllBytes(), StandardCharsets.UTF_8));
             }
         }

@@ -1,4 +1,4 @@
-package org.voltsecond.examples.command;
+package org.voltsecond.plot.command;
 
 import static org.assertj.core.api.Assertions.assertThat;
 

@@ -1,4 +1,4 @@
-package org.voltsecond.examples.command;
+package org.voltsecond.plot.command;
 
 import java.util.List;
 

@@ -1,4 +1,4 @@
-package org.voltsecond.examples.command;
+package org.voltsecond.plot.command;
 
 import java.io.PrintStream;
 import org.jspecify.annotations.Nullable;
@@ -7,7 +7,7 @@ import org.jspecify.annotations.Nullable;
  * Tells on standard error that work goes on: on a terminal one line that is written over, from {@link #SILENT} on; elsewhere
  * a line of its own every {@link #PLAIN}, so that a file does not fill. To be told of by one thread.
  */
-public final class Progress implements AutoCloseable {
+final class Progress implements AutoCloseable {
     /** So long nobody wonders, ms; common practice, no source. */
     private static final long SILENT = 2000;
 
@@ -28,14 +28,8 @@ public final class Progress implements AutoCloseable {
         this.terminal = terminal;
     }
 
-    /**
-     * Creates one.
-     *
-     * @param err where to tell
-     * @param terminal whether a line can be written over there
-     * @return the progress, of nothing yet
-     */
-    public static Progress on(PrintStream err, boolean terminal) {
+    /** Of nothing yet. */
+    static Progress on(PrintStream err, boolean terminal) {
         return new Progress(err, terminal);
     }
 

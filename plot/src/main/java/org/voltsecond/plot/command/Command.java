@@ -1,4 +1,4 @@
-package org.voltsecond.examples.command;
+package org.voltsecond.plot.command;
 
 import java.io.IOException;
 import java.io.OutputStream;
@@ -23,7 +23,15 @@ import org.voltsecond.plot.report.Cautions;
 import org.voltsecond.plot.report.Findings;
 import org.voltsecond.units.Printable;
 
-/** Runs the command line: reads every design, works it out, writes its folder, prints its table. */
+/**
+ * Runs a command line: reads every design, works it out, writes its folder, prints its table. The main of a program has only to call
+ * it, so that a program with stages of its own has the command for them too. For one thread.
+ *
+ * <pre>{@code
+ * Command command = new Command(System.out, System.err);
+ * int exitCode = command.run("--version"); // 0
+ * }</pre>
+ */
 public final class Command {
     /** Everything was done. */
     public static final int DONE = 0;
@@ -38,32 +46,47 @@ public final class Command {
     private final PrintStream out;
     private final PrintStream err;
     private final Progress progress;
+    private final Demo demo;
     private int exitCode = DONE;
     private volatile boolean hushed;
     private boolean written;
     private @Nullable Windows windows;
 
     /**
-     * Creates the command.
+     * Creates a command that tells nothing while it works.
      *
      * @param out where tables go
      * @param err where faults go
      */
     public Command(PrintStream out, PrintStream err) {
-        this(out, err, Progress.on(new PrintStream(OutputStream.nullOutputStream()), true));
+        this(out, err, Progress.on(new PrintStream(OutputStream.nullOutputStream()), true), Demo.NONE);
     }
 
-    /**
-     * Creates the command.
-     *
-     * @param out where tables go
-     * @param err where faults go
-     * @param progress what tells that work goes on
-     */
-    public Command(PrintStream out, PrintStream err, Progress progress) {
+    private Command(PrintStream out, PrintStream err, Progress progress, Demo demo) {
         this.out = out;
         this.err = err;
         this.progress = progress;
+        this.demo = demo;
+    }
+
+    /**
+     * Returns this command telling that work goes on, on its stream for faults.
+     *
+     * @param terminal whether a line can be written over there
+     * @return the command
+     */
+    public Command tellingProgress(boolean terminal) {
+        return new Command(out, err, Progress.on(err, terminal), demo);
+    }
+
+    /**
+     * Returns this command with designs that it runs where none is given.
+     *
+     * @param designs the designs
+     * @return the command
+     */
+    public Command withDemo(Demo designs) {
+        return new Command(out, err, progress, designs);
     }
 
     /** Says no more: the program is being ended, and what then goes wrong is of no interest. */
@@ -127,16 +150,11 @@ public final class Command {
     }
 
     private void runDemo(CommandLine line) {
-        out.println(
-                "No design given: here are the four rails of the power board of a harbour weather buoy, fed from its");
-        out.println("12 V battery. For a design of your own: voltsecond.jar DESIGN.toml... (--help says more).");
-        out.println();
-        for (Job job : Demo.jobs()) {
-            run(job, line);
-        }
+        out.println(demo.introduction());
+        demo.jobs().forEach(job -> run(job, line));
         if (written) {
             out.println("Look into " + Printable.all(line.into().toString())
-                    + ": each rail has its figures.json, waveforms.csv"
+                    + ": each design has its figures.json, waveforms.csv"
                     + (line.pictures() ? ", report.html (open it in a browser), pictures" : "")
                     + " and the design.toml behind them.");
         }

@@ -1,4 +1,4 @@
-package org.voltsecond.examples.command;
+package org.voltsecond.plot.command;
 
 import org.jspecify.annotations.Nullable;
 
@@ -10,8 +10,8 @@ final class Usage {
             Simulates switching DC-DC converters exactly. Reads each design and writes
             DIR/<file name without .toml>/ with figures.json, waveforms.csv, pictures of
             the steady state and the transient as PNG and SVG, and all of it on one page
-            for a browser, report.html. Without a design it runs a demo of four rails,
-            with design files to begin from. A file that says what a rail is to do, in
+            for a browser, report.html. Without a design it runs its demo, with design
+            files to begin from. A file that says what a rail is to do, in
             a table [rail], gets a design proposed, run, and written beside the rest.
 
               --into DIR      where to write (voltsecond-out)
