@@ -7,11 +7,17 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.AccessDeniedException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.HashMap;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
+import java.util.stream.IntStream;
 import org.tomlj.Toml;
+import org.tomlj.TomlArray;
 import org.tomlj.TomlParseError;
 import org.tomlj.TomlParseResult;
 import org.tomlj.TomlPosition;
+import org.tomlj.TomlTable;
 import org.tomlj.TomlVersion;
 import org.voltsecond.analysis.NoSteadyStateException;
 import org.voltsecond.design.DesignException.Fault;
@@ -112,8 +118,8 @@ public final class DesignFile {
                             + "[load] and [drive]");
             throw faults.toException();
         }
-        TomlParseResult toml = toml(text, faults);
-        Design design = new DesignReader(Section.root(toml, faults), defaultName, folder).read();
+        Section root = Section.root(tree(toml(text, faults)), faults);
+        Design design = new DesignReader(root, defaultName, new StudyPlans.Reader(folder)).read();
         if (design == null || !faults.isEmpty()) {
             throw faults.toException();
         }
@@ -135,7 +141,7 @@ public final class DesignFile {
         if (!toml.contains(List.of(RailReader.TABLE))) {
             return text;
         }
-        Section root = Section.root(toml, faults);
+        Section root = Section.root(tree(toml), faults);
         RailPlan plan = new RailReader(root, defaultName).read();
         if (plan == null || !faults.isEmpty()) {
             throw faults.toException();
@@ -164,6 +170,50 @@ public final class DesignFile {
     public static DesignException wrong(String file, String text, String table, String message) {
         TomlPosition position = Toml.parse(text, TomlVersion.V1_0_0).inputPositionOf(List.of(table));
         return new DesignException(List.of(new Fault(file, position == null ? 1 : position.line(), table, message)));
+    }
+
+    /**
+     * Reads a text as a tree of values that can be changed.
+     *
+     * @param file what to call the text in faults
+     * @param text the text, TOML
+     * @return the tree, whether or not it is a design
+     * @throws DesignException if the text is no TOML; carries every fault
+     */
+    public static DesignTree tree(String file, String text) throws DesignException {
+        Faults faults = new Faults(file);
+        DesignTree.Table root = tree(toml(text, faults));
+        if (!faults.isEmpty()) {
+            throw faults.toException();
+        }
+        return DesignTree.of(root);
+    }
+
+    private static DesignTree.Table tree(TomlTable toml) {
+        Map<String, Object> values = new LinkedHashMap<>();
+        Map<String, Integer> lines = new HashMap<>();
+        for (Map.Entry<String, Object> entry : toml.entrySet()) {
+            values.put(entry.getKey(), value(entry.getValue()));
+            TomlPosition position = toml.inputPositionOf(List.of(entry.getKey()));
+            if (position != null) {
+                lines.put(entry.getKey(), position.line());
+            }
+        }
+        return new DesignTree.Table(values, lines);
+    }
+
+    private static Object value(Object value) {
+        if (value instanceof TomlTable table) {
+            return tree(table);
+        }
+        if (value instanceof TomlArray array) {
+            return new DesignTree.Items(
+                    array.toList().stream().map(DesignFile::value).toList(),
+                    IntStream.range(0, array.size())
+                            .mapToObj(i -> array.inputPositionOf(i).line())
+                            .toList());
+        }
+        return value;
     }
 
     private static TomlParseResult toml(String text, Faults faults) throws DesignException {

@@ -80,6 +80,13 @@ public final class DesignKeys {
         return Objects.requireNonNull(BY_PATH.get(path), path).keys();
     }
 
+    /** A key of a table; null if there is no such table or key. */
+    static @Nullable Key find(String path, String name, String kind) {
+        Table table = table(path);
+        boolean known = table != null && table.keys().stream().anyMatch(key -> key.name().equals(name));
+        return known ? of(path, name, kind) : null;
+    }
+
     static Key of(String path, String name) {
         return of(path, name, "");
     }

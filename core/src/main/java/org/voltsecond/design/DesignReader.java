@@ -1,6 +1,5 @@
 package org.voltsecond.design;
 
-import java.nio.file.Path;
 import java.util.Map;
 import java.util.TreeMap;
 import java.util.stream.Collectors;
@@ -32,15 +31,39 @@ final class DesignReader {
 
     private final Section root;
     private final String defaultName;
-    private final Path folder;
+    private final Beyond beyond;
     private @Nullable SourceImpedance sourceImpedance;
 
-    /** Files that the design names are sought from the folder on. */
-    DesignReader(Section root, String defaultName, Path folder) {
+    DesignReader(Section root, String defaultName, Beyond beyond) {
         this.root = root;
         this.defaultName = defaultName;
-        this.folder = folder;
+        this.beyond = beyond;
     }
+
+    /** Reads what a file asks beyond one operating point and a run. */
+    interface Beyond {
+        /** The capture to compare with; null for none. */
+        @Nullable
+        BenchPlan bench(Section root, @Nullable DrivePlan drive, @Nullable Converter converter);
+
+        /** What else is asked; the design is null if there is not enough for one. */
+        StudyPlans studies(Section root, @Nullable Design design);
+    }
+
+    /** For a tree that was read whole as a file: what is not asked here was found sound there. */
+    static final Beyond LOSSES_ALONE = new Beyond() {
+        @Override
+        public @Nullable BenchPlan bench(Section root, @Nullable DrivePlan drive, @Nullable Converter converter) {
+            return null;
+        }
+
+        @Override
+        public StudyPlans studies(Section root, @Nullable Design design) {
+            boolean sound = root.faultCount() == 0 && design != null;
+            LossPlan losses = LossPlan.Reader.read(root, design, sound ? design.converter() : null);
+            return new StudyPlans(losses, null, null, null, null);
+        }
+    };
 
     /** Null if something without which there is no design is missing or wrong; the faults say what. */
     @Nullable
@@ -72,13 +95,12 @@ final class DesignReader {
         TransientPlan plan = TransientPlan.Reader.read(root, drive, load, input, own);
         FrequencyPlan frequencies = FrequencyPlan.Reader.read(root);
         Map<Limit, Double> limits = LimitsReader.read(root);
-        BenchPlan bench = BenchPlan.Reader.read(root, drive, converter, folder);
+        BenchPlan bench = beyond.bench(root, drive, converter);
         Design design = null;
         if (power != null && drive != null) {
             design = new Design(name, power, drive, plan, frequencies, limits, bench, StudyPlans.NONE);
         }
-        StudyPlans studies = StudyPlans.read(root, design);
-        root.finish();
+        StudyPlans studies = beyond.studies(root, design);
         return design == null ? null : design.withStudies(studies);
     }
 

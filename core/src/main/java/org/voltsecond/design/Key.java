@@ -105,6 +105,11 @@ record Key(String name, List<String> of, String type, String valid, String other
         return !WORDS.contains(type);
     }
 
+    /** Whether its value is a number, or an array of numbers. */
+    boolean isQuantity() {
+        return hasUnit() || type.startsWith("number");
+    }
+
     /** Unit and what is valid, in words. */
     String values() {
         String values = hasUnit() ? type.replaceFirst(", several$", "") : WORDY.getOrDefault(type, type);

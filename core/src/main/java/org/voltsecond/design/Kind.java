@@ -1,6 +1,7 @@
 package org.voltsecond.design;
 
 import java.util.Arrays;
+import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 
 /**
@@ -14,6 +15,16 @@ record Kind(Unit unit, Range range, String example) {
     boolean isPlausible(double value) {
         double size = Math.abs(value);
         return size == 0 || (size >= least(unit) && size <= most(unit));
+    }
+
+    /** The example as a number in SI units; not a number if it is an array. */
+    double exampleValue() {
+        if (example.startsWith("[")) {
+            return Double.NaN;
+        }
+        return example.startsWith("\"")
+                ? Quantity.parse(example.replace("\"", ""), unit)
+                : Double.parseDouble(example);
     }
 
     /** What is plausible, in words that follow "valid: ". */

@@ -8,7 +8,6 @@ import java.util.TreeMap;
 import java.util.function.BiConsumer;
 import java.util.regex.Pattern;
 import org.jspecify.annotations.Nullable;
-import org.tomlj.TomlArray;
 import org.voltsecond.characteristic.Bend;
 import org.voltsecond.circuit.Circuit;
 import org.voltsecond.circuit.InvalidCircuitException;
@@ -253,10 +252,10 @@ final class PartReader {
         double[][] matrix = new double[windings][windings];
         String valid =
                 "; valid: " + windings + " rows of as many numbers from -1 to 1, symmetric, with ones on the diagonal";
-        TomlArray rows = part.given("couplings") instanceof TomlArray array ? array : null;
+        DesignTree.Items rows = part.given("couplings") instanceof DesignTree.Items array ? array : null;
         for (int i = 0; i < windings; i++) {
-            TomlArray row =
-                    rows != null && rows.size() == windings && rows.get(i) instanceof TomlArray array ? array : null;
+            DesignTree.Items row =
+                    rows != null && rows.size() == windings && rows.get(i) instanceof DesignTree.Items array ? array : null;
             if (row == null || row.size() != windings) {
                 part.fault("couplings", "is no square matrix for " + windings + " windings" + valid);
                 return null;

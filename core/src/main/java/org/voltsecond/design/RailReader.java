@@ -1,19 +1,12 @@
 package org.voltsecond.design;
 
-import java.nio.file.Path;
-import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.stream.Collectors;
-import java.util.stream.IntStream;
 import org.jspecify.annotations.Nullable;
-import org.tomlj.TomlArray;
-import org.tomlj.TomlTable;
 import org.voltsecond.design.Design.LineInput;
 import org.voltsecond.design.Design.LineRipple;
-import org.voltsecond.design.RailDesign.DesignText;
 import org.voltsecond.design.RailLoop.NoLoopException;
 import org.voltsecond.design.StudyPlans.SizingReader;
 import org.voltsecond.sizing.ConductingParts;
@@ -46,7 +39,7 @@ final class RailReader {
     @Nullable
     RailPlan read() {
         String name = root.text("name", defaultName);
-        DesignReader parts = new DesignReader(root, defaultName, Path.of(""));
+        DesignReader parts = new DesignReader(root, defaultName, DesignReader.LOSSES_ALONE);
         StageParts.Transistor transistor = parts.transistor();
         StageParts.Rectifier rectifier = parts.rectifier();
         double coil = coilResistance();
@@ -269,10 +262,8 @@ final class RailReader {
             TolerancePlan.Reader.read(root, null);
             Map<String, String> texts = new LinkedHashMap<>();
             for (String name : NAMES) {
-                if (root.has(name) && root.given(name) instanceof TomlTable table) {
-                    List<String> tables = new ArrayList<>();
-                    write(tables, name, table);
-                    texts.put(name, String.join("\n\n", tables));
+                if (root.has(name) && root.given(name) instanceof DesignTree.Table table) {
+                    texts.put(name, String.join("\n\n", DesignTree.tables(name, table)));
                 }
             }
             return new CarriedTables(texts);
@@ -285,46 +276,6 @@ final class RailReader {
         /** The table as text, or another in its place. */
         String or(String name, String otherwise) {
             return texts.getOrDefault(name, otherwise);
-        }
-
-        private static void write(List<String> tables, String name, TomlTable table) {
-            List<String> lines = new ArrayList<>();
-            List<String> inner = new ArrayList<>();
-            for (Map.Entry<String, Object> entry : table.entrySet()) {
-                if (entry.getValue() instanceof TomlTable further) {
-                    write(inner, name + "." + entry.getKey(), further);
-                } else if (entry.getValue() instanceof TomlArray array
-                        && !array.isEmpty()
-                        && array.get(0) instanceof TomlTable) {
-                    for (int i = 0; i < array.size(); i++) {
-                        writeOne(inner, name + "." + entry.getKey(), array.getTable(i));
-                    }
-                } else {
-                    lines.add(entry.getKey() + " = " + value(entry.getValue()));
-                }
-            }
-            tables.add(DesignText.table(name, lines.toArray(String[]::new)).strip());
-            tables.addAll(inner);
-        }
-
-        /** One table of several: the same in two brackets, and what lies within it belongs to the last of them. */
-        private static void writeOne(List<String> tables, String name, TomlTable table) {
-            List<String> one = new ArrayList<>();
-            write(one, name, table);
-            tables.add("[" + one.get(0).replaceFirst("]", "]]"));
-            tables.addAll(one.subList(1, one.size()));
-        }
-
-        private static String value(Object value) {
-            if (value instanceof String text) {
-                return DesignText.quoted(text);
-            }
-            if (value instanceof TomlArray array) {
-                return IntStream.range(0, array.size())
-                        .mapToObj(i -> value(array.get(i)))
-                        .collect(Collectors.joining(", ", "[", "]"));
-            }
-            return value.toString();
         }
     }
 }

@@ -7,10 +7,9 @@ import java.util.Map;
 import java.util.Set;
 import java.util.TreeSet;
 import org.jspecify.annotations.Nullable;
-import org.tomlj.TomlArray;
-import org.tomlj.TomlPosition;
-import org.tomlj.TomlTable;
 import org.voltsecond.design.DesignException.Faults;
+import org.voltsecond.design.DesignTree.Items;
+import org.voltsecond.design.DesignTree.Table;
 import org.voltsecond.units.Printable;
 import org.voltsecond.units.Quantity;
 
@@ -21,35 +20,35 @@ import org.voltsecond.units.Quantity;
  */
 final class Section {
     private final String path;
-    private final TomlTable table;
+    private final Table table;
     private final int line;
     private final Faults faults;
     private final Set<String> known = new TreeSet<>();
 
-    private Section(String path, TomlTable table, int line, Faults faults) {
+    private Section(String path, Table table, int line, Faults faults) {
         this.path = path;
         this.table = table;
         this.line = line;
         this.faults = faults;
     }
 
-    static Section root(TomlTable table, Faults faults) {
+    static Section root(Table table, Faults faults) {
         return new Section("", table, 1, faults);
     }
 
     boolean has(String key) {
         known.add(key);
-        return table.contains(List.of(key));
+        return table.values().containsKey(key);
     }
 
     /** The names of the values of parts, which have a dot within, that it holds. */
     List<String> partValues() {
-        return table.keySet().stream().filter(key -> key.contains(".")).toList();
+        return table.values().keySet().stream().filter(key -> key.contains(".")).toList();
     }
 
     /** The keys that it holds, in a table whose keys are names. */
     List<String> keys() {
-        return List.copyOf(table.keySet());
+        return List.copyOf(table.values().keySet());
     }
 
     /** Whether a key has a word as its value. */
@@ -59,7 +58,7 @@ final class Section {
 
     @Nullable
     Object given(String key) {
-        return table.get(List.of(key));
+        return table.values().get(key);
     }
 
     /** The line of the table of keys for a key of this table. */
@@ -155,8 +154,8 @@ final class Section {
             }
             return List.of();
         }
-        if (!(given(key) instanceof TomlArray array) || array.size() < least || array.size() > most) {
-            String size = given(key) instanceof TomlArray array ? " of " + array.size() + " values" : "";
+        if (!(given(key) instanceof Items array) || array.size() < least || array.size() > most) {
+            String size = given(key) instanceof Items array ? " of " + array.size() + " values" : "";
             fault(
                     key,
                     "must be an array of another size or kind but is " + describe(given(key)) + size + "; valid: "
@@ -273,7 +272,7 @@ final class Section {
             return usual;
         }
         String valid = "an array of one or more of " + String.join(", ", choices);
-        if (!(given(key) instanceof TomlArray array) || array.isEmpty()) {
+        if (!(given(key) instanceof Items array) || array.size() == 0) {
             fault(key, "must be an array of words but is " + describe(given(key)) + "; valid: " + valid);
             return usual;
         }
@@ -315,7 +314,7 @@ final class Section {
             return List.of(one);
         }
         List<String> names = new ArrayList<>();
-        if (given(key) instanceof TomlArray array) {
+        if (given(key) instanceof Items array) {
             for (int i = 0; i < array.size(); i++) {
                 if (array.get(i) instanceof String name && !name.isBlank()) {
                     names.add(name);
@@ -335,7 +334,7 @@ final class Section {
         if (!has(key)) {
             return null;
         }
-        if (given(key) instanceof TomlTable inner) {
+        if (given(key) instanceof Table inner) {
             return new Section(field(key), inner, line(key), faults);
         }
         fault(key, "must be a table but is " + describe(given(key)));
@@ -345,7 +344,7 @@ final class Section {
     /** A table to look into before it is read; null if there is none. */
     @Nullable
     Section peek(String key) {
-        return given(key) instanceof TomlTable inner ? new Section(field(key), inner, line(key), faults) : null;
+        return given(key) instanceof Table inner ? new Section(field(key), inner, line(key), faults) : null;
     }
 
     /** Opens a table that must be there; null if it is not. */
@@ -363,16 +362,16 @@ final class Section {
         if (!has(key)) {
             return sections;
         }
-        if (!(given(key) instanceof TomlArray array)) {
+        if (!(given(key) instanceof Items array)) {
             fault(
                     key,
                     "must be an array of tables, each headed [[" + field(key) + "]], but is " + describe(given(key)));
             return sections;
         }
         for (int i = 0; i < array.size(); i++) {
-            int at = array.inputPositionOf(i).line();
+            int at = array.lines().get(i);
             String name = field(key) + "[" + (i + 1) + "]";
-            if (array.get(i) instanceof TomlTable inner) {
+            if (array.get(i) instanceof Table inner) {
                 sections.add(new Section(name, inner, at, faults));
             } else {
                 faults.add(at, name, "must be a table headed [[" + field(key) + "]] but is " + describe(array.get(i)));
@@ -383,7 +382,7 @@ final class Section {
 
     /** Tells of every key that nobody asked for. */
     void finish() {
-        table.keySet().stream().filter(key -> !known.contains(key)).forEach(key -> {
+        table.values().keySet().stream().filter(key -> !known.contains(key)).forEach(key -> {
             String hint = Spelling.hint("; nearest known key: ", key, known);
             String elsewhere = DesignKeys.whereItBelongs(path.replaceAll("\\[\\d+]", ""), key)
                     .map(place -> "; " + place)
@@ -411,8 +410,7 @@ final class Section {
     }
 
     private int line(String key) {
-        TomlPosition position = table.inputPositionOf(List.of(key));
-        return position == null ? line : position.line();
+        return table.lines().getOrDefault(key, line);
     }
 
     private String field(String key) {
@@ -423,9 +421,9 @@ final class Section {
         if (given instanceof String text) {
             return "\"" + Printable.of(text) + "\"";
         }
-        if (given instanceof TomlArray) {
+        if (given instanceof Items) {
             return "an array";
         }
-        return given instanceof TomlTable ? "a table" : String.valueOf(given);
+        return given instanceof Table ? "a table" : String.valueOf(given);
     }
 }

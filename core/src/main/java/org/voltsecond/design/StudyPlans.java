@@ -1,5 +1,6 @@
 package org.voltsecond.design;
 
+import java.nio.file.Path;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.sizing.ConductingParts;
@@ -34,21 +35,30 @@ public record StudyPlans(
     public static final StudyPlans NONE = new StudyPlans(null, null, null, null, null);
 
     /**
-     * Reads the four tables.
+     * Reads all that a file asks beyond one operating point and a run, and tells which of its tables nobody asked for.
      *
-     * @param root the whole file
-     * @param parts what was read so far; null if there is not enough for a design
+     * @param folder where the files are sought that the design names
      */
-    static StudyPlans read(Section root, @Nullable Design parts) {
-        boolean sound = root.faultCount() == 0;
-        Converter converter = sound && parts != null ? parts.converter() : null;
-        SizingReader sizing = SizingReader.read(root, sound ? parts : null);
-        return new StudyPlans(
-                LossPlan.Reader.read(root, parts, converter),
-                MapPlan.Reader.read(root, parts, converter),
-                TolerancePlan.Reader.read(root, converter),
-                sizing.stage(),
-                sizing.corners());
+    record Reader(Path folder) implements DesignReader.Beyond {
+        @Override
+        public @Nullable BenchPlan bench(Section root, @Nullable DrivePlan drive, @Nullable Converter converter) {
+            return BenchPlan.Reader.read(root, drive, converter, folder);
+        }
+
+        @Override
+        public StudyPlans studies(Section root, @Nullable Design parts) {
+            boolean sound = root.faultCount() == 0;
+            Converter converter = sound && parts != null ? parts.converter() : null;
+            SizingReader sizing = SizingReader.read(root, sound ? parts : null);
+            StudyPlans plans = new StudyPlans(
+                    LossPlan.Reader.read(root, parts, converter),
+                    MapPlan.Reader.read(root, parts, converter),
+                    TolerancePlan.Reader.read(root, converter),
+                    sizing.stage(),
+                    sizing.corners());
+            root.finish();
+            return plans;
+        }
     }
 
     /** Reads the table [sizing]: what the stage of the file is to do; its topology, frequency and drops are those of the file. */

@@ -1,0 +1,457 @@
+package org.voltsecond.design;
+
+import java.util.ArrayList;
+import java.util.Collections;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Objects;
+import java.util.stream.Collectors;
+import org.jspecify.annotations.Nullable;
+import org.voltsecond.design.DesignException.Faults;
+import org.voltsecond.design.RailDesign.DesignText;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
+
+/**
+ * A design file as a tree of values, which can be changed one by one and read again, without the text and its parser: what a
+ * page or a program with sliders works on. Immutable.
+ *
+ * <pre>{@code
+ * DesignTree tree = DesignFile.tree("rail.toml", """
+ *         stage = { topology = "buck" }
+ *         input = { voltage = "12 V" }
+ *         inductor = { inductance = "22 µH" }
+ *         output_capacitor = { capacitance = "47 µF" }
+ *         load = { current = "2 A" }
+ *         drive = { kind = "fixed-duty", duty_cycle = 0.45, switching_frequency = "300 kHz" }
+ *         """);
+ * double volt = tree.with("input.voltage", "9 V").design("rail").inputVoltage(); // 9 V
+ * }</pre>
+ */
+public final class DesignTree {
+    /** Between the keys of a place. */
+    private static final char INNER = '\u001f';
+    /** Tables whose values make no control: what they ask is beyond one operating point and a run. */
+    private static final List<String> BEYOND =
+            List.of("bench", "map", "tolerance", "sizing", "rail", "frequency_response", "emissions");
+    /** What is worth trying though a file may leave it out; the least that a loss is made of. */
+    private static final List<String> USUAL = List.of(
+            "inductor.resistance",
+            "output_capacitor.resistance",
+            "transistor.on_resistance",
+            "rectifier.forward_drop",
+            "rectifier.resistance");
+
+    private final Table root;
+
+    private DesignTree(Table root) {
+        this.root = root;
+    }
+
+    /**
+     * A table.
+     *
+     * @param values by their keys: a table, items, a text, a number, true or false
+     * @param lines of the keys in the file
+     */
+    record Table(Map<String, Object> values, Map<String, Integer> lines) {
+        static final Table EMPTY = new Table(Map.of(), Map.of());
+
+        Table {
+            values = Collections.unmodifiableMap(new LinkedHashMap<>(values));
+            lines = Map.copyOf(lines);
+        }
+
+        Table with(String key, Object value) {
+            Map<String, Object> changed = new LinkedHashMap<>(values);
+            changed.put(key, value);
+            return new Table(changed, lines);
+        }
+    }
+
+    /**
+     * The items of an array.
+     *
+     * @param values the items
+     * @param lines of each in the file
+     */
+    record Items(List<Object> values, List<Integer> lines) {
+        Items {
+            values = List.copyOf(values);
+            lines = List.copyOf(lines);
+        }
+
+        int size() {
+            return values.size();
+        }
+
+        Object get(int index) {
+            return values.get(index);
+        }
+
+        Items with(int index, Object value) {
+            List<Object> changed = new ArrayList<>(values);
+            changed.set(index, value);
+            return new Items(changed, lines);
+        }
+    }
+
+    /**
+     * A value that can be changed.
+     *
+     * @param key its key, as faults name it, for example "load.resistance" or "drive.compensator.zeros[1]"; of a part of a circuit
+     *     of one's own with the name of the part, for example "L1.inductance"
+     * @param of the words for its table, for example "output capacitor"
+     * @param words what it is, for example "capacitance"
+     * @param meaning a sentence
+     * @param unit its unit
+     * @param value what it is now, in SI units
+     * @param range which values are valid, in words, for example "more than 0"
+     * @param example a valid value, in SI units
+     */
+    public record Setting(
+            String key, String of, String words, String meaning, Unit unit, double value, String range, double example) {}
+
+    static DesignTree of(Table root) {
+        return new DesignTree(root);
+    }
+
+    Table root() {
+        return root;
+    }
+
+    /**
+     * Reads one operating point with its losses, its run and its limits; what the file asks beyond that is left out.
+     *
+     * @param defaultName the name of the design if the tree does not give one
+     * @return the design
+     * @throws DesignException if a value is wrong; carries every fault
+     */
+    public Design design(String defaultName) throws DesignException {
+        Faults faults = new Faults("design");
+        Design design = new DesignReader(Section.root(root, faults), defaultName, DesignReader.LOSSES_ALONE).read();
+        if (design == null || !faults.isEmpty()) {
+            throw faults.toException();
+        }
+        return design;
+    }
+
+    /**
+     * Changes a value, or adds it.
+     *
+     * @param key its key, as of {@link Setting#key()}
+     * @param value the new value in SI units
+     * @return the changed tree
+     * @throws IllegalArgumentException if there is no place for such a key
+     */
+    public DesignTree with(String key, double value) {
+        return new DesignTree(changed(root, inFile(key), value));
+    }
+
+    /**
+     * Changes a value, or adds it.
+     *
+     * @param key its key, as of {@link Setting#key()}
+     * @param value the new value with its unit, or a word
+     * @return the changed tree
+     * @throws IllegalArgumentException if there is no place for such a key
+     */
+    public DesignTree with(String key, String value) {
+        return new DesignTree(changed(root, inFile(key), value));
+    }
+
+    /** With the place of the part in the file for its name. */
+    private String inFile(String key) {
+        if (root.values().get("part") instanceof Items parts) {
+            for (int i = 0; i < parts.size(); i++) {
+                String name = nameOf(parts.get(i));
+                if (!name.isEmpty() && key.startsWith(name + ".")) {
+                    return "part[" + (i + 1) + "]" + key.substring(name.length());
+                }
+            }
+        }
+        return key;
+    }
+
+    private static String nameOf(Object part) {
+        return part instanceof Table table && table.values().get("name") instanceof String name ? name : "";
+    }
+
+    private static Table changed(Table table, String key, Object value) {
+        int dot = key.indexOf('.');
+        String first = dot < 0 || table.values().containsKey(key) ? key : key.substring(0, dot);
+        String rest = key.substring(first.length());
+        int bracket = first.endsWith("]") ? first.indexOf('[') : -1;
+        if (bracket > 0) {
+            String name = first.substring(0, bracket);
+            int index = Integer.parseInt(first.substring(bracket + 1, first.length() - 1)) - 1;
+            if (table.values().get(name) instanceof Items items && index >= 0 && index < items.size()) {
+                return table.with(name, items.with(index, inner(items.get(index), rest, value, key)));
+            }
+            throw noPlace(key);
+        }
+        Object here = table.values().getOrDefault(first, Table.EMPTY);
+        return table.with(first, inner(here, rest, value, key));
+    }
+
+    private static Object inner(Object here, String rest, Object value, String key) {
+        if (rest.isEmpty()) {
+            return value;
+        }
+        if (here instanceof Table table) {
+            return changed(table, rest.substring(1), value);
+        }
+        throw noPlace(key);
+    }
+
+    private static IllegalArgumentException noPlace(String key) {
+        return new IllegalArgumentException("the design has no place for " + key + "; valid: a key of one of its tables");
+    }
+
+    /**
+     * Returns every value of the operating point, its run and its limits that can be changed.
+     *
+     * @return the values in the order of the tree, those that a part is usually given with, though the file left them out, as 0
+     */
+    public List<Setting> settings() {
+        List<Setting> settings = new ArrayList<>();
+        for (Map.Entry<String, Object> entry : root.values().entrySet()) {
+            if (!BEYOND.contains(entry.getKey())) {
+                add(entry.getKey(), entry.getKey(), entry.getValue(), settings);
+            }
+        }
+        if (root.values().containsKey("stage")) {
+            USUAL.stream().filter(this::isMissing).forEach(key -> add(key, 0.0, settings));
+        }
+        return settings;
+    }
+
+    private boolean isMissing(String key) {
+        String[] path = key.split("\\.", -1);
+        Object table = root.values().get(path[0]);
+        boolean synchronous = table instanceof Table part && "synchronous".equals(part.values().get("kind"));
+        boolean needed = path[0].equals("inductor") && table == null;
+        return !needed
+                && !(synchronous && path[1].equals("forward_drop"))
+                && !(table instanceof Table part && part.values().containsKey(path[1]));
+    }
+
+    /** Everything below a place; the path is the key without the numbers of arrays. */
+    private void add(String key, String path, Object value, List<Setting> settings) {
+        if (value instanceof Table table) {
+            String kind = table.values().get("kind") instanceof String word ? word : "";
+            table.values().forEach((name, inner) -> addInner(key + "." + name, path, name, kind, inner, settings));
+        } else if (value instanceof Items items && items.values().stream().allMatch(Table.class::isInstance)) {
+            for (int i = 0; i < items.size(); i++) {
+                String name = path.equals("part") ? nameOf(items.get(i)) : "";
+                add(name.isEmpty() ? key + "[" + (i + 1) + "]" : name, path, items.get(i), settings);
+            }
+        }
+    }
+
+    private void addInner(
+            String key, String table, String name, String kind, Object value, List<Setting> settings) {
+        if (value instanceof Table || value instanceof Items items && items.values().stream().anyMatch(Table.class::isInstance)) {
+            add(key, table + "." + name, value, settings);
+            return;
+        }
+        Key told = DesignKeys.find(table, name, kind);
+        if (told == null || !told.isQuantity()) {
+            return;
+        }
+        if (value instanceof Items items) {
+            for (int i = 0; i < items.size(); i++) {
+                add(key + "[" + (i + 1) + "]", told, items.get(i), settings);
+            }
+        } else {
+            add(key, told, value, settings);
+        }
+    }
+
+    private void add(String key, double value, List<Setting> settings) {
+        int dot = key.indexOf('.');
+        add(key, DesignKeys.of(key.substring(0, dot), key.substring(dot + 1)), value, settings);
+    }
+
+    private static void add(String key, Key told, Object value, List<Setting> settings) {
+        Kind kind = told.kind();
+        double now = value instanceof Number number
+                ? number.doubleValue()
+                : value instanceof String text ? Quantity.parse(text, kind.unit()) : Double.NaN;
+        int dot = key.lastIndexOf('.');
+        String of = key.substring(0, dot).replace('_', ' ').replace(".", ", ");
+        String words = key.substring(dot + 1).replace('_', ' ');
+        settings.add(new Setting(
+                key, of, words, told.meaning(), kind.unit(), now, kind.range().words(), kind.exampleValue()));
+    }
+
+    /**
+     * Writes the tree as a design file.
+     *
+     * @return TOML
+     */
+    public String toml() {
+        List<String> lines = new ArrayList<>();
+        List<String> tables = new ArrayList<>();
+        write("", root, lines, tables);
+        return String.join("\n", lines) + (lines.isEmpty() ? "" : "\n\n") + String.join("\n\n", tables) + "\n";
+    }
+
+    /** The tables of a table, one after the other, as text. */
+    static List<String> tables(String name, Table table) {
+        List<String> lines = new ArrayList<>();
+        List<String> inner = new ArrayList<>();
+        write(name + ".", table, lines, inner);
+        List<String> tables = new ArrayList<>();
+        tables.add(DesignText.table(name, lines.toArray(String[]::new)).strip());
+        tables.addAll(inner);
+        return tables;
+    }
+
+    private static void write(String prefix, Table table, List<String> lines, List<String> tables) {
+        table.values().forEach((key, value) -> {
+            String name = prefix + key(key);
+            if (value instanceof Table further) {
+                tables.addAll(tables(name, further));
+            } else if (value instanceof Items items && items.size() > 0 && items.get(0) instanceof Table) {
+                items.values().forEach(item -> tables.addAll(oneOfSeveral(name, (Table) item)));
+            } else {
+                lines.add(key(key) + " = " + value(value));
+            }
+        });
+    }
+
+    /** One table of several: the same in two brackets, and what lies within it belongs to the last of them. */
+    private static List<String> oneOfSeveral(String name, Table table) {
+        List<String> one = tables(name, table);
+        one.set(0, "[" + one.get(0).replaceFirst("]", "]]"));
+        return one;
+    }
+
+    private static String key(String key) {
+        boolean bare = key.chars().allMatch(c -> c == '_' || c == '-' || c < 128 && Character.isLetterOrDigit(c));
+        return bare && !key.isEmpty() ? key : DesignText.quoted(key);
+    }
+
+    private static String value(Object value) {
+        if (value instanceof String text) {
+            return DesignText.quoted(text);
+        }
+        if (value instanceof Items items) {
+            return items.values().stream().map(DesignTree::value).collect(Collectors.joining(", ", "[", "]"));
+        }
+        if (value instanceof Table table) {
+            return table.values().entrySet().stream()
+                    .map(entry -> key(entry.getKey()) + " = " + value(entry.getValue()))
+                    .collect(Collectors.joining(", ", "{ ", " }"));
+        }
+        return value.toString();
+    }
+
+    /**
+     * Writes the tree in a form that {@link #ofLines} reads back without a parser: a line for each value, with its place.
+     *
+     * @return lines, separated by newlines
+     */
+    public String lines() {
+        List<String> lines = new ArrayList<>();
+        writeLines("", root, lines);
+        return String.join("\n", lines);
+    }
+
+    private static void writeLines(String place, Object value, List<String> lines) {
+        if (value instanceof Table table) {
+            lines.add(place + "\tt");
+            table.values().forEach((key, inner) -> writeLines(place + INNER + escaped(key), inner, lines));
+        } else if (value instanceof Items items) {
+            lines.add(place + "\ta");
+            for (int i = 0; i < items.size(); i++) {
+                writeLines(place + INNER + i, items.get(i), lines);
+            }
+        } else {
+            String letter = value instanceof Long ? "w" : value instanceof Double ? "d" : value instanceof Boolean ? "b" : "s";
+            lines.add(place + "\t" + letter + escaped(String.valueOf(value)));
+        }
+    }
+
+    private static String escaped(String text) {
+        return text.replace("\\", "\\\\")
+                .replace("\n", "\\n")
+                .replace("\t", "\\t")
+                .replace(String.valueOf(INNER), "\\i");
+    }
+
+    private static String unescaped(String text) {
+        StringBuilder plain = new StringBuilder();
+        for (int i = 0; i < text.length(); i++) {
+            char c = text.charAt(i);
+            if (c == '\\') {
+                char next = text.charAt(++i);
+                plain.append(next == 'n' ? '\n' : next == 't' ? '\t' : next == 'i' ? INNER : next);
+            } else {
+                plain.append(c);
+            }
+        }
+        return plain.toString();
+    }
+
+    /**
+     * Reads what {@link #lines} wrote.
+     *
+     * @param text the lines
+     * @return the tree
+     */
+    public static DesignTree ofLines(String text) {
+        String[] lines = text.split("\n", -1);
+        return new DesignTree((Table) Objects.requireNonNull(new LineReader(lines).read("")));
+    }
+
+    /** Walks through the lines once. */
+    private static final class LineReader {
+        private final String[] lines;
+        private int next;
+
+        LineReader(String[] lines) {
+            this.lines = lines;
+        }
+
+        Object read(String place) {
+            int tab = place.length();
+            char letter = lines[next].charAt(tab + 1);
+            String rest = unescaped(lines[next].substring(tab + 2));
+            next++;
+            return switch (letter) {
+                case 't' -> table(place);
+                case 'a' -> items(place);
+                case 'w' -> Long.valueOf(rest);
+                case 'd' -> Double.valueOf(rest);
+                case 'b' -> Boolean.valueOf(rest);
+                default -> rest;
+            };
+        }
+
+        private Table table(String place) {
+            Map<String, Object> values = new LinkedHashMap<>();
+            for (@Nullable String key = keyBelow(place); key != null; key = keyBelow(place)) {
+                values.put(unescaped(key), read(place + INNER + key));
+            }
+            return new Table(values, Map.of());
+        }
+
+        private Items items(String place) {
+            List<Object> values = new ArrayList<>();
+            for (@Nullable String key = keyBelow(place); key != null; key = keyBelow(place)) {
+                values.add(read(place + INNER + key));
+            }
+            return new Items(values, Collections.nCopies(values.size(), 1));
+        }
+
+        /** The key of the next line if it lies directly below a place. */
+        private @Nullable String keyBelow(String place) {
+            return next < lines.length && lines[next].startsWith(place + INNER)
+                    ? lines[next].substring(place.length() + 1, lines[next].indexOf('\t'))
+                    : null;
+        }
+    }
+}
