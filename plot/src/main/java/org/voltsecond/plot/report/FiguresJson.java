@@ -29,12 +29,17 @@ final class FiguresJson {
     static void write(Findings outcome, Writer writer) throws IOException {
         try (JsonGenerator json = new JsonFactory().createGenerator(writer)) {
             json.setPrettyPrinter(new DefaultPrettyPrinter());
-            new FiguresJson(outcome).write(json);
+            write(outcome, new FigureSink.Json(json));
             json.writeRaw('\n');
         }
     }
 
-    private void write(JsonGenerator json) throws IOException {
+    /** Tells the same figures to anyone. */
+    static void write(Findings outcome, FigureSink json) throws IOException {
+        new FiguresJson(outcome).write(json);
+    }
+
+    private void write(FigureSink json) throws IOException {
         try (JsonObject root = JsonObject.in(json)) {
             root.text("name", outcome.name());
             writeSteadyState(root);

@@ -1,6 +1,5 @@
 package org.voltsecond.plot.report;
 
-import com.fasterxml.jackson.core.JsonGenerator;
 import java.io.IOException;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
@@ -14,24 +13,24 @@ import org.voltsecond.figures.FigureSheet;
 import org.voltsecond.units.Result;
 
 /**
- * One object of the JSON file while it is being written. A number that does not exist is written as null, and the object
+ * One object of the figures while it is being written. A number that does not exist is written as null, and the object
  * then ends with a "reason".
  */
 final class JsonObject implements AutoCloseable {
     /** Figures of several signals of a kind stand in an array. */
     private static final String SIGNALS = "signals";
 
-    private final JsonGenerator json;
+    private final FigureSink json;
     /** Keys by the reason why they are null, so that each is told once. */
     private final Map<String, String> reasons = new LinkedHashMap<>();
 
-    private JsonObject(JsonGenerator json) throws IOException {
+    private JsonObject(FigureSink json) throws IOException {
         this.json = json;
         json.writeStartObject();
     }
 
     /** Starts an object as an entry of an array, or the outermost one. */
-    static JsonObject in(JsonGenerator json) throws IOException {
+    static JsonObject in(FigureSink json) throws IOException {
         return new JsonObject(json);
     }
 
@@ -42,17 +41,20 @@ final class JsonObject implements AutoCloseable {
     }
 
     JsonObject text(String key, String value) throws IOException {
-        json.writeStringField(key, value);
+        json.writeFieldName(key);
+        json.writeString(value);
         return this;
     }
 
     JsonObject flag(String key, boolean value) throws IOException {
-        json.writeBooleanField(key, value);
+        json.writeFieldName(key);
+        json.writeBoolean(value);
         return this;
     }
 
     JsonObject count(String key, int value) throws IOException {
-        json.writeNumberField(key, value);
+        json.writeFieldName(key);
+        json.writeNumber(value);
         return this;
     }
 
@@ -62,7 +64,8 @@ final class JsonObject implements AutoCloseable {
 
     JsonObject number(String key, double value, String reasonIfNotFinite) throws IOException {
         if (Double.isFinite(value)) {
-            json.writeNumberField(key, value);
+            json.writeFieldName(key);
+            json.writeNumber(value);
             return this;
         }
         return missing(key, reasonIfNotFinite);
@@ -90,9 +93,11 @@ final class JsonObject implements AutoCloseable {
                 boolean array = path.get(0).equals(SIGNALS) && isNumber(path.get(depth + 1));
                 open.add(new Place(name, array ? null : within(open.get(depth), name)));
                 if (array) {
-                    json.writeArrayFieldStart(name);
+                    json.writeFieldName(name);
+                    json.writeStartArray();
                 }
             }
+            json.tell(figure);
             Objects.requireNonNull(open.get(open.size() - 1).object()).number(figure.key(), sheet.get(figure));
         }
         closeFrom(1, open);
@@ -122,13 +127,15 @@ final class JsonObject implements AutoCloseable {
     }
 
     JsonObject missing(String key, String reason) throws IOException {
-        json.writeNullField(key);
+        json.writeFieldName(key);
+        json.writeNull();
         reasons.merge(reason, key, (first, next) -> first + ", " + next);
         return this;
     }
 
     JsonObject array(String key, ArrayContent content) throws IOException {
-        json.writeArrayFieldStart(key);
+        json.writeFieldName(key);
+        json.writeStartArray();
         content.writeTo(json);
         json.writeEndArray();
         return this;
@@ -137,8 +144,8 @@ final class JsonObject implements AutoCloseable {
     @Override
     public void close() throws IOException {
         if (!reasons.isEmpty()) {
-            json.writeStringField(
-                    "reason",
+            json.writeFieldName("reason");
+            json.writeString(
                     reasons.entrySet().stream()
                             .map(each -> each.getValue() + ": " + each.getKey())
                             .collect(Collectors.joining("; ")));
@@ -149,6 +156,6 @@ final class JsonObject implements AutoCloseable {
     /** Writes the entries of an array. */
     @FunctionalInterface
     interface ArrayContent {
-        void writeTo(JsonGenerator json) throws IOException;
+        void writeTo(FigureSink json) throws IOException;
     }
 }

@@ -1,6 +1,5 @@
 package org.voltsecond.plot.report;
 
-import com.fasterxml.jackson.core.JsonGenerator;
 import java.io.IOException;
 import java.util.List;
 import java.util.Locale;
@@ -102,7 +101,7 @@ final class StudyJson {
         });
     }
 
-    private static void number(JsonGenerator array, double value) throws IOException {
+    private static void number(FigureSink array, double value) throws IOException {
         if (Double.isFinite(value)) {
             array.writeNumber(value);
         } else {
@@ -130,7 +129,10 @@ final class StudyJson {
             for (MapLine line : map.boundary()) {
                 lines.writeStartArray();
                 for (MapLine.Spot spot : line.spots()) {
-                    lines.writeArray(new double[] {spot.across(), spot.up()}, 0, 2);
+                    lines.writeStartArray();
+                    lines.writeNumber(spot.across());
+                    lines.writeNumber(spot.up());
+                    lines.writeEndArray();
                 }
                 lines.writeEndArray();
             }
@@ -206,7 +208,7 @@ final class StudyJson {
         object.count("corners_not_reached", check.failures().size());
     }
 
-    private static void writeLoop(JsonGenerator array, LoopCornerResult result) throws IOException {
+    private static void writeLoop(FigureSink array, LoopCornerResult result) throws IOException {
         String none = "none in the range of frequencies";
         try (JsonObject each = JsonObject.in(array)) {
             each.number("input_voltage", result.corner().inputVoltage())
@@ -246,7 +248,7 @@ final class StudyJson {
         }
     }
 
-    private static void writeOption(JsonGenerator array, StageOption option) throws IOException {
+    private static void writeOption(FigureSink array, StageOption option) throws IOException {
         try (JsonObject each = JsonObject.in(array)) {
             each.text("topology", option.topology().toString());
             each.flag("possible", option.isPossible());
@@ -261,7 +263,7 @@ final class StudyJson {
         }
     }
 
-    private static void writeCorner(JsonGenerator array, CornerResult corner) throws IOException {
+    private static void writeCorner(FigureSink array, CornerResult corner) throws IOException {
         try (JsonObject each = JsonObject.in(array)) {
             for (Figure<CornerResult> figure : CornerResult.figures()) {
                 each.number(figure.key(), figure.of(corner));

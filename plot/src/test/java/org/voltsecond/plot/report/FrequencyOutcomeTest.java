@@ -73,7 +73,7 @@ class FrequencyOutcomeTest {
         assertThat(input.rows().get("input damping")).endsWith("stable, as simulated");
         StringWriter text = new StringWriter();
         try (JsonGenerator json = new JsonFactory().createGenerator(text);
-                JsonObject root = JsonObject.in(json)) {
+                JsonObject root = JsonObject.in(new FigureSink.Json(json))) {
             FrequencyFiles.writeFigures(root, Result.of(response));
         }
         assertThat(text.toString())

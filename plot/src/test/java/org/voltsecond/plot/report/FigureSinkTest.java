@@ -1,0 +1,69 @@
+package org.voltsecond.plot.report;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import com.fasterxml.jackson.core.JsonFactory;
+import com.fasterxml.jackson.core.JsonParser;
+import com.fasterxml.jackson.core.JsonPointer;
+import com.fasterxml.jackson.core.JsonToken;
+import java.io.IOException;
+import java.util.LinkedHashMap;
+import java.util.Map;
+import org.junit.jupiter.api.Test;
+import org.jspecify.annotations.Nullable;
+import org.voltsecond.design.Design;
+import org.voltsecond.design.DesignException;
+import org.voltsecond.design.DesignFile;
+
+/** Whoever takes the figures one by one gets each at the place at which figures.json has it, with all digits. */
+class FigureSinkTest {
+    private static final String RAIL = """
+            stage = { topology = "buck", phases = 2 }
+            input = { voltage = "12 V" }
+            inductor = { inductance = "22 µH" }
+            output_capacitor = { capacitance = "47 µF", resistance = "5 mΩ" }
+            rectifier = { forward_drop = "0.4 V", resistance = "20 mΩ" }
+            load = { current = "2 A" }
+            drive = { kind = "fixed-duty", duty_cycle = 0.45, switching_frequency = "300 kHz" }
+            transient = { duration = "0.2 ms", start = "steady-state", change = [ { time = "0.1 ms", load = { current = "1 A" } } ] }
+            limits = { output_ripple = "50 mV" }
+            """;
+
+    @Test
+    void everyValueHasThePlaceThatTheFileHas() throws IOException, DesignException {
+        Design design = DesignFile.parse("rail.toml", "rail", RAIL);
+        Findings found = Findings.of(design);
+        FigureSink.Places places = new FigureSink.Places();
+        FiguresJson.write(found, places);
+        Map<String, @Nullable Object> kept = new LinkedHashMap<>();
+        places.entries().forEach(entry -> kept.put("/" + entry.path(), entry.value()));
+        assertThat(kept).hasSameSizeAs(places.entries()).isEqualTo(parsed(Report.of(found).figuresJson()));
+        assertThat(kept)
+                .containsKeys(
+                        "/steady_state/signals/inductor_currents/1/maximum",
+                        "/transient/changes/0/droop",
+                        "/checks/0/margin");
+        assertThat(places.entries())
+                .filteredOn(entry -> entry.path().endsWith("/power/efficiency"))
+                .singleElement()
+                .satisfies(entry -> assertThat(entry.figure()).hasToString("efficiency"));
+    }
+
+    private static Map<String, @Nullable Object> parsed(String json) throws IOException {
+        Map<String, @Nullable Object> values = new LinkedHashMap<>();
+        try (JsonParser parser = new JsonFactory().createParser(json)) {
+            for (JsonToken token = parser.nextToken(); token != null; token = parser.nextToken()) {
+                if (token.isScalarValue()) {
+                    Object value = token.isNumeric()
+                            ? Double.valueOf(parser.getText())
+                            : token == JsonToken.VALUE_NULL
+                                    ? null
+                                    : token.isBoolean() ? (Object) (token == JsonToken.VALUE_TRUE) : parser.getText();
+                    JsonPointer place = parser.getParsingContext().pathAsPointer();
+                    values.put(place.toString(), value);
+                }
+            }
+        }
+        return values;
+    }
+}
