@@ -35,6 +35,7 @@ class ArchitectureTest {
             "stage",
             "converter",
             "losses",
+            "emission",
             "figures",
             "study",
             "sizing",

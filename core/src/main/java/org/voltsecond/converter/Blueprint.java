@@ -246,6 +246,18 @@ record Blueprint(
         return with(replaced(first, power.part(first), across), more);
     }
 
+    /** With parts between the source and what it feeds: the source moves out to two other nodes. */
+    Blueprint fedThrough(String plus, String minus, String words, List<Part> parts) {
+        Part.VoltageSource source = (Part.VoltageSource) power.part(roles.source());
+        List<Part> before =
+                new ArrayList<>(List.of(new Part.VoltageSource(source.name(), plus, minus, source.voltage())));
+        before.addAll(parts);
+        Roles more = roles.heat(words, parts.stream().map(Part::name).toArray(String[]::new));
+        return with(
+                replaced(source.name(), before.toArray(Part[]::new)),
+                roles.stageInput().isPresent() ? more : more.stageInput(source.plus()));
+    }
+
     /** With a diode across a switch, in place of one that is there. */
     Blueprint withBodyDiode(String switchName, double forwardDrop, double resistance) {
         Part.Switch channel = (Part.Switch) power.part(switchName);

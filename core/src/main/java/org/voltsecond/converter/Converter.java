@@ -6,6 +6,7 @@ import java.util.Map;
 import java.util.OptionalDouble;
 import java.util.function.Supplier;
 import org.voltsecond.circuit.Circuit;
+import org.voltsecond.circuit.Part;
 import org.voltsecond.circuit.PartValue;
 import org.voltsecond.circuit.Profile;
 import org.voltsecond.control.ControlLimits;
@@ -208,6 +209,21 @@ public final class Converter extends ConverterRuns {
     public Converter withAcrossInput(String name, double capacitance, double seriesResistance) {
         return new Converter(
                 values.withAcrossInput(name, capacitance, seriesResistance).checked());
+    }
+
+    /**
+     * Returns this converter with parts between its source and what that feeds: the source moves out to other nodes, and the parts
+     * lead from there to the nodes that it was connected to.
+     *
+     * @param plus node to which the plus of the source moves
+     * @param minus node to which its minus moves; the one that it has if nothing is to lie in the return line
+     * @param words what the heat of these parts is told as, such as "input filter"
+     * @param parts the parts
+     * @return a new converter
+     * @throws InvalidStageException if the circuit with them is wrong
+     */
+    public Converter fedThrough(String plus, String minus, String words, List<Part> parts) {
+        return new Converter(values.fedThrough(plus, minus, words, parts).checked());
     }
 
     /**

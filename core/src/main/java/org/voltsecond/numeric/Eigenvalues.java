@@ -54,7 +54,7 @@ public final class Eigenvalues {
             }
         }
         Eigenvalues search = new Eigenvalues(matrix);
-        search.balance();
+        balance(search.a);
         search.toHessenberg();
         search.findAll();
         return Arrays.stream(search.found)
@@ -65,8 +65,16 @@ public final class Eigenvalues {
                 .toList();
     }
 
-    /** Scales states by powers of two until rows and columns are of like size; exact. */
-    private void balance() {
+    /**
+     * Scales states by powers of two until rows and columns are of like size; exact.
+     *
+     * @param a changed in place: row i is divided by factor i and column i multiplied by it
+     * @return the factors
+     */
+    static double[] balance(double[][] a) {
+        int n = a.length;
+        double[] factors = new double[n];
+        Arrays.fill(factors, 1);
         boolean changed = true;
         while (changed) {
             changed = false;
@@ -82,6 +90,7 @@ public final class Eigenvalues {
                     double factor = Math.scalb(1.0, power);
                     if (column * factor + row / factor < BALANCED * (column + row)) {
                         changed = true;
+                        factors[i] *= factor;
                         for (int j = 0; j < n; j++) {
                             a[i][j] /= factor;
                         }
@@ -92,6 +101,7 @@ public final class Eigenvalues {
                 }
             }
         }
+        return factors;
     }
 
     private void toHessenberg() {

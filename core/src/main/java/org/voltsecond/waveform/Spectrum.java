@@ -1,6 +1,9 @@
 package org.voltsecond.waveform;
 
+import java.util.function.ToDoubleBiFunction;
+import org.voltsecond.engine.Interval;
 import org.voltsecond.engine.Piece;
+import org.voltsecond.engine.Trajectory;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 
@@ -28,26 +31,29 @@ public final class Spectrum {
     }
 
     static Spectrum of(Timeline timeline, Curve curve, double duration, int harmonics) {
-        if (harmonics < 1) {
-            throw new IllegalArgumentException("a spectrum needs at least 1 harmonic but got " + harmonics);
-        }
-        Sum[] re = sums(harmonics + 1);
-        Sum[] im = sums(harmonics + 1);
+        requireHarmonics(harmonics);
+        double[][] found = coefficients(timeline, curve, duration, 0, harmonics);
+        return new Spectrum(1 / duration, found[0], found[1]);
+    }
+
+    /** Those of the harmonics between two, real parts in row 0, imaginary parts in row 1. */
+    private static double[][] coefficients(Timeline timeline, Curve curve, double duration, int first, int last) {
+        Sum[] re = sums(last - first + 1);
+        Sum[] im = sums(last - first + 1);
         for (int span = 0; span < timeline.size(); span++) {
             for (Piece piece : curve.pieces(span)) {
-                for (int k = 0; k <= harmonics; k++) {
-                    add(piece, 2 * Math.PI * k / duration, timeline.start(), re[k], im[k]);
+                for (int k = first; k <= last; k++) {
+                    add(piece, 2 * Math.PI * k / duration, timeline.start(), re[k - first], im[k - first]);
                 }
             }
         }
-        double[] real = new double[harmonics + 1];
-        double[] imaginary = new double[harmonics + 1];
-        for (int k = 0; k <= harmonics; k++) {
-            double scale = (k == 0 ? 1 : 2) / duration;
-            real[k] = scale * re[k].value();
-            imaginary[k] = scale * im[k].value();
+        double[][] result = new double[2][re.length];
+        for (int k = 0; k < re.length; k++) {
+            double scale = (first + k == 0 ? 1 : 2) / duration;
+            result[0][k] = scale * re[k].value();
+            result[1][k] = scale * im[k].value();
         }
-        return new Spectrum(1 / duration, real, imaginary);
+        return result;
     }
 
     private static Sum[] sums(int count) {
@@ -56,6 +62,43 @@ public final class Spectrum {
             sums[k] = new Sum();
         }
         return sums;
+    }
+
+    /**
+     * Works out the Fourier coefficients of a signal over a period, from the ends of the intervals alone: the same as those of its
+     * waveform, but quick also for thousands of harmonics, and with steps that may take a time.
+     *
+     * <p><b>Accuracy</b>: about 1e-15 of the largest state; where a time constant is below a millionth of the period, 1e-21 of the period
+     * over the time constant. A harmonic on a resonance narrower than a millionth of its frequency is taken from the waveform.
+     *
+     * @param trajectory one period
+     * @param signal what to look at
+     * @param harmonics the highest harmonic, at least 1
+     * @param ramp tells of two intervals that follow each other how long the step between them takes, s; 0 for a jump. What happens
+     *     there then happens in a straight ramp about the instant, wherever it shows
+     * @return the spectrum
+     * @throws IllegalArgumentException if no harmonic is asked for, or the signal belongs to another system
+     */
+    public static Spectrum of(
+            Trajectory trajectory, Signal signal, int harmonics, ToDoubleBiFunction<Interval, Interval> ramp) {
+        requireHarmonics(harmonics);
+        double[][] found = new SignalSpectrum(trajectory, signal, ramp).coefficients(harmonics);
+        Waveform waveform = Waveform.of(trajectory, signal);
+        double period = trajectory.end() - trajectory.start();
+        for (int k = 0; k <= harmonics; k++) {
+            if (k == 0 || Double.isNaN(found[0][k])) { // the mean, and what lies on a resonance, the ends do not tell
+                double[][] whole = coefficients(waveform.timeline(), waveform.curve(), period, k, k);
+                found[0][k] = whole[0][0];
+                found[1][k] = whole[1][0];
+            }
+        }
+        return new Spectrum(1 / period, found[0], found[1]);
+    }
+
+    private static void requireHarmonics(int harmonics) {
+        if (harmonics < 1) {
+            throw new IllegalArgumentException("a spectrum needs at least 1 harmonic but got " + harmonics);
+        }
     }
 
     /** Adds the integral of the piece times exp(-j omega (t - origin)). */

@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.within;
 
 import org.hipparchus.analysis.integration.IterativeLegendreGaussIntegrator;
 import org.junit.jupiter.api.Test;
+import org.voltsecond.engine.Trajectory;
 
 class SpectrumTest {
     @Test
@@ -51,6 +52,35 @@ class SpectrumTest {
                 assertThat(moments[0][m]).as("re %s of %s", m, theta).isCloseTo(re, within(2e-13));
                 assertThat(moments[1][m]).as("im %s of %s", m, theta).isCloseTo(im, within(2e-13));
             }
+        }
+    }
+
+    @Test
+    void endsOfTheIntervalsTellTheSameAsTheWaveform() {
+        same(Runs.chopper(12, -12, 24e-6, 2e-6, 2e-6), Runs.STATE);
+        same(Runs.chopper(12, -12, 24e-6, 2e-6, 2e-6), Runs.SECOND);
+        same(Runs.sawtooth(3e-6, 3e-6), Runs.STATE);
+        same(Runs.decay(5, 1e-6, 3e-6, 3e-6), Runs.STATE);
+    }
+
+    /** There the ends tell nothing: zero over zero. */
+    @Test
+    void harmonicOnAnUndampedResonanceIsFound() {
+        same(Runs.oscillation(2 * Math.PI * 1e5, 5e-6, 10e-6), Runs.STATE);
+    }
+
+    private static void same(Trajectory period, Signal signal) {
+        Spectrum whole = Waveform.of(period, signal).spectrum(200);
+        Spectrum ends = Spectrum.of(period, signal, 200, (before, after) -> 0);
+        assertThat(ends.mean()).isEqualTo(whole.mean());
+        assertThat(ends.fundamentalFrequency()).isEqualTo(whole.fundamentalFrequency());
+        for (int k = 1; k <= 200; k++) {
+            assertThat(ends.amplitude(k) * Math.cos(ends.phase(k)))
+                    .as("harmonic %s", k)
+                    .isCloseTo(whole.amplitude(k) * Math.cos(whole.phase(k)), within(1e-13));
+            assertThat(ends.amplitude(k) * Math.sin(ends.phase(k)))
+                    .as("harmonic %s", k)
+                    .isCloseTo(whole.amplitude(k) * Math.sin(whole.phase(k)), within(1e-13));
         }
     }
 }
