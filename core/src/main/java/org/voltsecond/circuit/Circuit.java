@@ -3,6 +3,7 @@ package org.voltsecond.circuit;
 import java.util.List;
 import java.util.Objects;
 import java.util.function.UnaryOperator;
+import org.jspecify.annotations.Nullable;
 import org.voltsecond.characteristic.Bend;
 
 /**
@@ -27,6 +28,8 @@ public final class Circuit {
     private final List<Part> parts;
     private final Terminals terminals;
     private final Elements elements;
+    /** What {@link Network#of} made of this last, for drives of all kinds; of the same bits whichever thread has set it. */
+    volatile @Nullable Network network;
 
     /** Of parts that were checked. */
     private Circuit(List<Part> parts, Terminals terminals) {

@@ -22,6 +22,8 @@ public final class Network {
     private final Elements elements;
     private final Supply supply;
     private final double[] scale;
+    private final List<String> sourceStates;
+    private final double time;
     private final double timeResolution;
     private final List<String> channelNames;
     private final ConcurrentMap<Position, Compiled> regimes = new ConcurrentHashMap<>();
@@ -30,6 +32,8 @@ public final class Network {
         this.elements = elements;
         this.supply = Supply.of(elements, sourceStates, time);
         this.scale = scale(elements, sourceStates);
+        this.sourceStates = sourceStates;
+        this.time = time;
         this.timeResolution = timeResolution;
         channelNames = elements.channelNames();
     }
@@ -74,7 +78,19 @@ public final class Network {
      * @return the network
      */
     public static Network of(Circuit circuit, List<String> sourceStates, double time, double timeResolution) {
-        return new Network(circuit.elements(), List.copyOf(sourceStates), time, timeResolution);
+        Network known = circuit.network;
+        if (known != null && known.isOf(sourceStates, time, timeResolution)) {
+            return known;
+        }
+        Network network = new Network(circuit.elements(), List.copyOf(sourceStates), time, timeResolution);
+        if (time == 0 && timeResolution > 0) {
+            circuit.network = network;
+        }
+        return network;
+    }
+
+    private boolean isOf(List<String> states, double from, double resolution) {
+        return from == time && resolution == timeResolution && states.equals(sourceStates);
     }
 
     /**

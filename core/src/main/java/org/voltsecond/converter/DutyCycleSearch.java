@@ -1,6 +1,7 @@
 package org.voltsecond.converter;
 
 import java.util.function.DoubleUnaryOperator;
+import org.jspecify.annotations.Nullable;
 import org.voltsecond.analysis.NoSteadyStateException;
 import org.voltsecond.engine.SwitchingException;
 import org.voltsecond.numeric.RootSearch;
@@ -32,6 +33,10 @@ public final class DutyCycleSearch {
     private static final int MOST_HALVINGS = 20;
     private static final double SMALLEST_DUTY = 1e-6;
     private static final double LARGEST_DUTY = 0.9999;
+    /** A secant that does not at least halve what is missed is no way: bracketing is. */
+    private static final double LEAST_GAIN = 0.5;
+    /** The first step of the secant goes at most by this share of what is left to either end. */
+    private static final double FARTHEST = 0.25;
 
     private final double guess;
     private final double wanted;
@@ -60,14 +65,51 @@ public final class DutyCycleSearch {
      *     least
      */
     public static Converter forOutput(Converter converter, double outputVoltage) {
+        return steadyStateFor(converter, outputVoltage).converter();
+    }
+
+    /**
+     * Finds the steady state of a converter at the duty cycle of {@link #forOutput}.
+     *
+     * @param converter a converter with a fixed drive; its own duty cycle is ignored
+     * @param outputVoltage magnitude of the mean output voltage wanted, V; more than 0
+     * @return the steady state of the converter with the duty cycle found
+     * @throws IllegalArgumentException if the voltage is not more than 0 V and finite
+     * @throws IllegalStateException if the converter is regulated
+     * @throws NoSteadyStateException if no duty cycle gives that output
+     */
+    public static ConverterSteadyState steadyStateFor(Converter converter, double outputVoltage) {
         requireOutput(outputVoltage);
         double ideal = guess(converter.topology(), outputVoltage, StageValue.ofKernel(converter));
+        Trials trials = new Trials(converter);
         double guess = Double.isNaN(ideal) ? converter.drive().dutyCycle() : ideal;
-        DutyCycleSearch search = new DutyCycleSearch(guess, outputVoltage, CLOSE_ENOUGH, dutyCycle -> {
-            ConverterSteadyState steady = converter.withDutyCycle(dutyCycle).steadyState();
-            return Math.abs(steady.of(converter.outputVoltage()).mean());
-        });
-        return converter.withDutyCycle(search.find());
+        double found = new DutyCycleSearch(guess, outputVoltage, CLOSE_ENOUGH, trials::output).find();
+        return trials.at(found);
+    }
+
+    /** Exact steady states of one converter, each sought from the one before. */
+    private static final class Trials {
+        private final Converter converter;
+        private @Nullable ConverterSteadyState last;
+
+        Trials(Converter converter) {
+            this.converter = converter;
+        }
+
+        double output(double dutyCycle) {
+            return Math.abs(at(dutyCycle).of(converter.outputVoltage()).mean());
+        }
+
+        ConverterSteadyState at(double dutyCycle) {
+            ConverterSteadyState near = last;
+            if (near != null && near.converter().drive().dutyCycle() == dutyCycle) {
+                return near;
+            }
+            Converter here = converter.withDutyCycle(dutyCycle);
+            ConverterSteadyState found = near == null ? here.steadyState() : here.steadyStateNear(near);
+            last = found;
+            return found;
+        }
     }
 
     /**
@@ -103,7 +145,33 @@ public final class DutyCycleSearch {
         if (Math.abs(excess) <= accuracy) {
             return start;
         }
+        double near = bySecant(start, excess);
+        if (!Double.isNaN(near)) {
+            return near;
+        }
         return excess > 0 ? between(lowerBound(start), start) : aboveFrom(start, excess);
+    }
+
+    /**
+     * Most often the output rises with the duty cycle all the way, and nearly straight: then few trials lead there. Not a number
+     * where it falls, or a trial is not much nearer than the one before.
+     */
+    private double bySecant(double start, double atStart) {
+        double last = start;
+        double atLast = atStart;
+        double step = start * (1 - start) * StrictMath.log(wanted / (wanted + atStart));
+        while (step != 0 && Math.abs(step) <= FARTHEST * (step > 0 ? 1 - last : last)) {
+            double next = last + step;
+            double atNext = next > SMALLEST_DUTY && next < LARGEST_DUTY ? excessOrNone(next) : Double.NaN;
+            boolean nearer = Math.abs(atNext) <= LEAST_GAIN * Math.abs(atLast) && (atNext - atLast) * step > 0;
+            if (Math.abs(atNext) <= accuracy || !nearer) {
+                return nearer ? next : Double.NaN;
+            }
+            step *= -atNext / (atNext - atLast);
+            last = next;
+            atLast = atNext;
+        }
+        return Double.NaN;
     }
 
     private double lowerBound(double start) {

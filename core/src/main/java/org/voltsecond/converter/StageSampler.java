@@ -163,7 +163,7 @@ public final class StageSampler {
 
     private ConverterSteadyState byEngine(Converter design) {
         if (!Double.isNaN(outputVoltage)) {
-            return DutyCycleSearch.forOutput(design, outputVoltage).steadyState();
+            return DutyCycleSearch.steadyStateFor(design, outputVoltage);
         }
         ConverterSteadyState near = converter.isRegulated() ? steady : null;
         return near == null ? design.steadyState() : design.steadyStateNear(near);

@@ -210,12 +210,18 @@ public record CoreLoss(SteinmetzMaterial material, double crossSection, double v
      * the polynomial 10 s^3 - 15 s^4 + 6 s^5, which makes the integrand smooth enough for few nodes.
      */
     private static double between(Piece rate, double alpha, double from, double to) {
-        GaussIntegrator integrator = new GaussIntegratorFactory().legendre(NODES, 0, 1);
         return (to - from)
-                * integrator.integrate(s -> {
+                * Rule.LEGENDRE.integrate(s -> {
                     double u = from + (to - from) * s * s * s * (10 + s * (-15 + 6 * s));
                     double stretch = 30 * s * s * (1 - s) * (1 - s);
                     return stretch * StrictMath.pow(Math.abs(rate.valueAt(u)), alpha);
                 });
+    }
+
+    /** Nodes and weights, which take longer to find than many cores to measure: found once, when first asked for. */
+    private static final class Rule {
+        static final GaussIntegrator LEGENDRE = new GaussIntegratorFactory().legendre(NODES, 0, 1);
+
+        private Rule() {}
     }
 }

@@ -81,8 +81,10 @@ public record EfficiencyCurve(
         for (double current : loadCurrents) {
             Converter loaded = converter.withLoad(converter.load().drawing(current, outputVoltage));
             try {
-                Converter here = converter.isRegulated() ? loaded : DutyCycleSearch.forOutput(loaded, outputVoltage);
-                points.add(point(here.steadyState(), current, models));
+                ConverterSteadyState here = converter.isRegulated()
+                        ? loaded.steadyState()
+                        : DutyCycleSearch.steadyStateFor(loaded, outputVoltage);
+                points.add(point(here, current, models));
             } catch (NoSteadyStateException | SwitchingException e) {
                 failures.put(current, String.valueOf(e.getMessage()));
             }

@@ -93,7 +93,7 @@ public record CornerRequirements(
             return Result.of(
                     there.isRegulated()
                             ? there.steadyState()
-                            : DutyCycleSearch.forOutput(there, outputVoltage).steadyState());
+                            : DutyCycleSearch.steadyStateFor(there, outputVoltage));
         } catch (NoSteadyStateException | SwitchingException e) {
             return Result.missing(String.valueOf(e.getMessage()));
         }

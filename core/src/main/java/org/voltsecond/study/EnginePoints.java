@@ -50,7 +50,7 @@ final class EnginePoints implements MapSolver {
     private ConverterSteadyState solve(double across, double up, @Nullable ConverterSteadyState near) {
         Converter here = plan.converterAt(across, up);
         if (plan.holdsOutput()) {
-            return DutyCycleSearch.forOutput(here, plan.heldOutput()).steadyState();
+            return DutyCycleSearch.steadyStateFor(here, plan.heldOutput());
         }
         return near == null ? here.steadyState() : here.steadyStateNear(near);
     }

@@ -5,6 +5,7 @@ import org.voltsecond.analysis.NoSteadyStateException;
 import org.voltsecond.control.Drive;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
+import org.voltsecond.converter.StageSampler;
 import org.voltsecond.engine.SwitchingException;
 import org.voltsecond.plot.MapPictures;
 import org.voltsecond.plot.page.Page;
@@ -73,12 +74,17 @@ final class ConductionSection {
                 // then a fixed duty cycle that gives this output conducts in the same way
                 double duty = Math.min(0.99, Math.max(0.01, steady.dutyCycle()));
                 Converter open = converter.withDrive(Drive.fixedDuty(duty, 1 / steady.period()));
+                int[] points = points(open);
                 return OperatingMap.holding(
-                        open, output, loads(FINE[0]), lines(FINE[1]), List.of(), Execution.standard());
+                        open, output, loads(points[0]), lines(points[1]), List.of(), Execution.standard());
             }
         }
-        int[] points = ripples || converter.isRegulated() ? COARSE : FINE;
+        int[] points = points(converter);
         return OperatingMap.of(converter, loads(points[0]), lines(points[1]), List.of(), Execution.standard());
+    }
+
+    private static int[] points(Converter converter) {
+        return StageSampler.isQuickFor(converter) ? FINE : COARSE;
     }
 
     private static double output(ConverterSteadyState steady) {
