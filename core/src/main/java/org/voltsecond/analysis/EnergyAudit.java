@@ -225,7 +225,7 @@ public record EnergyAudit(
     }
 
     /** What a part does with energy. */
-    private enum Kind {
+    enum Kind {
         SOURCE,
         RESISTIVE,
         STORING;

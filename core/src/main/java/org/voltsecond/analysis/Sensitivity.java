@@ -4,6 +4,9 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.function.Predicate;
+import org.voltsecond.circuit.Part;
+import org.voltsecond.circuit.Port;
+import org.voltsecond.control.DrivenCircuit;
 import org.voltsecond.engine.AffineForm;
 import org.voltsecond.engine.Configuration;
 import org.voltsecond.engine.Interval;
@@ -158,6 +161,34 @@ public final class Sensitivity {
             change += flash.moves() * flash.valueOf(first) * flash.valueOf(second);
         }
         return (change - integral * period() / steady.period()) / steady.period();
+    }
+
+    /**
+     * Returns the derivative of the mean power that a part turns into heat.
+     *
+     * @param part its reference designator; of coupled inductors and transformers all windings count
+     * @return W for each unit of the parameter; 0 for a source
+     * @throws IllegalArgumentException if the circuit has no such part
+     */
+    public double meanLoss(String part) {
+        DrivenCircuit circuit = steady.circuit();
+        Part found = circuit.circuit().part(part);
+        double sum = 0;
+        for (Port port : found.ports()) {
+            Signal current = circuit.current(port.name());
+            switch (EnergyAudit.Kind.of(found)) {
+                case RESISTIVE -> sum += meanProduct(circuit.voltageAcross(port.name()), current);
+                case STORING -> {
+                    double resistance = EnergyAudit.Kind.seriesResistance(found, port);
+                    double rms = parameter.equals(Parameter.resistance(port.name()))
+                            ? steady.of(current).rms()
+                            : 0;
+                    sum += resistance * meanProduct(current, current) + rms * rms;
+                }
+                case SOURCE -> sum += 0;
+            }
+        }
+        return sum;
     }
 
     private static double product(Interval interval, AffineForm first, AffineForm second) {

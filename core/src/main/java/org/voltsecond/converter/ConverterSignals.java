@@ -41,8 +41,13 @@ abstract sealed class ConverterSignals permits ConverterRuns {
         return values.roles();
     }
 
-    /** Switches with the diodes across them. */
-    final List<String> withBodyDiodes(List<String> switches) {
+    /**
+     * Returns switches with the diodes across them.
+     *
+     * @param switches reference designators
+     * @return the same, each followed by its body diode if it has one
+     */
+    public final List<String> withBodyDiodes(List<String> switches) {
         List<String> all = new ArrayList<>();
         for (String name : switches) {
             all.add(name);

@@ -42,6 +42,18 @@ public enum Unit {
     AMPERE_PER_SECOND("current slope", "50 mA/\u00B5s", AMPERE, SECOND),
     /** Slope of a voltage. */
     VOLT_PER_SECOND("voltage slope", "0.3 V/\u00B5s", VOLT, SECOND),
+    /** Flux density. */
+    TESLA("flux density", "0.3 T", "T"),
+    /** Temperature on the scale of Celsius; takes no prefix. */
+    CELSIUS("temperature", "40 \u00B0C", "\u00B0C", "degC"),
+    /** Difference of temperatures. */
+    KELVIN("temperature difference", "10 K", "K"),
+    /** Rise of the temperature for each watt. */
+    KELVIN_PER_WATT("thermal resistance", "40 K/W", KELVIN, WATT),
+    /** Change of a voltage with the temperature. */
+    VOLT_PER_KELVIN("temperature coefficient of a voltage", "-2 mV/K", VOLT, KELVIN),
+    /** Relative change with the temperature; takes no prefix of its own. */
+    PER_KELVIN("temperature coefficient", "0.005 1/K", null, KELVIN),
     /** Rate; takes no prefix of its own. */
     PER_SECOND("rate", "1500 1/s", null, SECOND),
     /** A plain number; takes no prefix. */
@@ -58,7 +70,7 @@ public enum Unit {
         this.example = example;
         this.numerators = List.of(spellings);
         this.denominators = List.of();
-        this.prefixed = !spellings[0].isEmpty();
+        this.prefixed = !spellings[0].isEmpty() && !spellings[0].startsWith("\u00B0");
     }
 
     Unit(String quantity, String example, @Nullable Unit numerator, Unit denominator) {

@@ -1,0 +1,525 @@
+package org.voltsecond.losses;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import org.jspecify.annotations.Nullable;
+import org.voltsecond.analysis.NoSteadyStateException;
+import org.voltsecond.analysis.Parameter;
+import org.voltsecond.analysis.Sensitivities;
+import org.voltsecond.analysis.Sensitivity;
+import org.voltsecond.circuit.Part;
+import org.voltsecond.circuit.PartValue;
+import org.voltsecond.converter.Converter;
+import org.voltsecond.converter.ConverterSteadyState;
+import org.voltsecond.engine.SwitchingException;
+import org.voltsecond.numeric.Dense;
+import org.voltsecond.numeric.Eigenvalues;
+import org.voltsecond.numeric.Elimination;
+import org.voltsecond.numeric.Matrices;
+import org.voltsecond.numeric.RootSearch;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Result;
+import org.voltsecond.units.Unit;
+
+/**
+ * Newton's method on T = Ta + R P(T): temperatures T of the bodies, ambient Ta, thermal resistances R, losses P of the steady state with
+ * the values that hold at T. The derivative of conduction losses is exact, from the derivatives by part values; that of loss models is
+ * a central difference, taken at the first point and anew at the last one. Started at the ambient, where losses only grow faster with
+ * the temperature, the steps come to the lowest balance from below and never pass it (J. M. Ortega, W. C. Rheinboldt, Iterative Solution
+ * of Nonlinear Equations in Several Variables, 1970, theorem on monotone convergence; from memory).
+ *
+ * <p>What there is beyond is walked along with one temperature given and the ambient sought: the ambient has its highest value where the
+ * loop gain is 1, and that walk does not notice.
+ */
+final class HeatSearch {
+    /** Hotter than this no part is a part any more, and no data hold, °C. A choice. */
+    static final double HOTTEST = 500;
+
+    /** Newton's method takes 3 to 6 steps; of losses that fall from one segment of a table to the next it may take some more. */
+    private static final int MOST_STEPS = 60;
+    /** A step that counts as none, K: the last digits of a temperature. */
+    private static final double SETTLED = 1e-12;
+    /** A step that may be one of rounding, K: far below what anybody measures. */
+    private static final double ROUNDING = 1e-6;
+    /** Step of a difference, K: losses are so nearly straight over it that the third derivative plays no part. */
+    private static final double DIFFERENCE = 0.5;
+    /** First step of the walk to the runaway, K, doubled each time. */
+    private static final double STEP = 10;
+    /** By how much a temperature at which the loop gain is 1 may be off, K: the ambient is stationary there. */
+    private static final double NEAR = 1e-3;
+
+    private final HeatModel model;
+    private final ConverterSteadyState cold;
+    private final Converter converter;
+    private final int n;
+    private final double[][] resistances;
+    private final List<List<String>> heating = new ArrayList<>();
+    private final List<List<Varied>> varied = new ArrayList<>();
+    /** Derivatives of the losses of models; null before they are known. */
+    private double @Nullable [][] modelSlopes;
+
+    HeatSearch(HeatModel model, ConverterSteadyState steady) {
+        this.model = model;
+        cold = steady;
+        converter = steady.converter();
+        n = model.bodies().size();
+        resistances = resistances();
+        List<PartValue> values = PartValue.all(converter.circuit());
+        for (HeatedBody body : model.bodies()) {
+            for (String part : body.parts()) {
+                converter.circuit().part(part); // refuses what is not there
+            }
+            heating.add(heating(body));
+            varied.add(varied(body, values));
+        }
+    }
+
+    /** A value that goes with the temperature of a body. */
+    private record Varied(PartValue value, HeatedBody body) {
+        boolean isResistance() {
+            return value.quantity().endsWith("resistance");
+        }
+
+        double at(double temperature) {
+            TemperatureCurve curve = body.curve();
+            double of = isResistance()
+                    ? curve == null ? value.value() : value.value() * curve.factorAt(temperature)
+                    : value.value() + body.dropCoefficient() * (temperature - body.dropReference());
+            return Math.max(0, of);
+        }
+
+        double slopeAt(double temperature) {
+            TemperatureCurve curve = body.curve();
+            if (!(at(temperature) > 0)) {
+                return 0;
+            }
+            return isResistance()
+                    ? curve == null ? 0 : value.value() * curve.slopeAt(temperature)
+                    : body.dropCoefficient();
+        }
+    }
+
+    private static List<Varied> varied(HeatedBody body, List<PartValue> values) {
+        return values.stream()
+                .filter(value -> body.parts().stream()
+                        .anyMatch(part ->
+                                value.part().equals(part) || value.part().startsWith(part + ".")))
+                .filter(value -> value.value() > 0)
+                .map(value -> new Varied(value, body))
+                .filter(each -> each.isResistance()
+                        ? body.curve() != null
+                        : each.value().quantity().equals("forward_drop") && body.dropCoefficient() != 0)
+                .toList();
+    }
+
+    private List<String> heating(HeatedBody body) {
+        List<String> all = new ArrayList<>();
+        for (String part : body.parts()) {
+            all.addAll(
+                    converter.circuit().part(part) instanceof Part.Switch
+                            ? converter.withBodyDiodes(List.of(part))
+                            : List.of(part));
+        }
+        return all;
+    }
+
+    private double[][] resistances() {
+        double[][] matrix = new double[n][n];
+        for (int i = 0; i < n; i++) {
+            HeatedBody body = model.bodies().get(i);
+            matrix[i][i] = body.resistance();
+            for (int j = 0; j < n; j++) {
+                boolean shared = !body.sink().isEmpty()
+                        && body.sink().equals(model.bodies().get(j).sink());
+                matrix[i][j] += shared ? model.sinks().getOrDefault(body.sink(), 0.0) : 0;
+            }
+        }
+        return matrix;
+    }
+
+    /** The converter at some temperatures: losses, their derivatives, and R times these. */
+    private record Point(
+            double[] temperatures, ConverterSteadyState steady, double[] powers, double[][] slopes, double[][] gains) {
+        double loopGain() {
+            return Eigenvalues.of(gains).stream()
+                    .mapToDouble(each -> each.real())
+                    .max()
+                    .orElse(0);
+        }
+
+        /** By how much the temperatures lie above what the losses make of them, but for the ambient. */
+        double[] rises(double[][] resistances) {
+            double[] left = temperatures.clone();
+            for (int i = 0; i < left.length; i++) {
+                left[i] -= Matrices.dot(resistances[i], 0, powers, 0, powers.length);
+            }
+            return left;
+        }
+    }
+
+    // ------------------------------------------------------------------------------------------------- the balance
+
+    Result<HeatBalance> balance() {
+        try {
+            return found();
+        } catch (NoSteadyStateException | SwitchingException e) {
+            return Result.missing("there is no steady state at the temperatures that it would have: " + e.getMessage());
+        }
+    }
+
+    private Result<HeatBalance> found() {
+        double[] start = new double[n];
+        Arrays.fill(start, model.ambient());
+        Point first = at(start, cold);
+        Point balanced = newton(first);
+        Fold fold;
+        if (balanced == null) {
+            fold = foldFrom(first);
+            if (!(fold.ambient > model.ambient())) {
+                return Result.missing("thermal runaway: at an ambient of "
+                        + Quantity.format(model.ambient(), Unit.CELSIUS, 4)
+                        + " losses rise faster with the temperature than heat leaves"
+                        + (fold.reason.isEmpty() ? "" : ": " + fold.reason)
+                        + (Double.isNaN(fold.ambient)
+                                ? ""
+                                : "; a balance exists up to an ambient of "
+                                        + Quantity.format(fold.ambient, Unit.CELSIUS, 4)));
+            }
+            balanced = between(first, fold);
+        } else {
+            fold = foldFrom(balanced);
+        }
+        return Result.of(balance(balanced, fold));
+    }
+
+    private HeatBalance balance(Point last, Fold fold) {
+        Point point = exact(last);
+        Map<String, Double> temperatures = new LinkedHashMap<>();
+        Map<String, Double> powers = new LinkedHashMap<>();
+        List<List<Double>> slopes = new ArrayList<>();
+        for (int i = 0; i < n; i++) {
+            String name = model.bodies().get(i).name();
+            temperatures.put(name, point.temperatures[i]);
+            powers.put(name, point.powers[i]);
+            slopes.add(Arrays.stream(point.slopes[i]).boxed().toList());
+        }
+        return new HeatBalance(
+                model,
+                point.steady,
+                temperatures,
+                powers,
+                slopes,
+                point.loopGain(),
+                Double.isNaN(fold.ambient) ? Result.missing(fold.reason) : Result.of(fold.ambient),
+                CapacitorStress.of(model, point.steady, temperatures));
+    }
+
+    /** With the derivatives of loss models at this very point. */
+    private Point exact(Point point) {
+        modelSlopes = null;
+        return at(point.temperatures, point.steady);
+    }
+
+    /** Null where it does not come to rest below a loop gain of 1. */
+    private @Nullable Point newton(Point from) {
+        Point point = from;
+        double before = Double.POSITIVE_INFINITY;
+        for (int step = 0; step < MOST_STEPS; step++) {
+            if (!(point.loopGain() < 1)) {
+                return null;
+            }
+            double[] left = point.rises(resistances);
+            double[][] matrix = identityLess(point.gains);
+            for (int i = 0; i < n; i++) {
+                left[i] = model.ambient() - left[i];
+            }
+            double[] change = solved(matrix, left);
+            double[] next = point.temperatures.clone();
+            for (int i = 0; i < n; i++) {
+                next[i] += change[i];
+                if (!(Math.abs(next[i]) < HOTTEST)) {
+                    return null;
+                }
+            }
+            point = at(next, point.steady);
+            double size = Dense.largest(change);
+            if (isSettled(size, before)) {
+                return point;
+            }
+            before = size;
+        }
+        return null;
+    }
+
+    /** Where steps get no smaller any more they are those of rounding in the steady state. */
+    private static boolean isSettled(double change, double before) {
+        return change <= SETTLED || (change <= ROUNDING && change >= 0.5 * before);
+    }
+
+    private static double[][] identityLess(double[][] gains) {
+        double[][] matrix = new double[gains.length][gains.length];
+        for (int i = 0; i < gains.length; i++) {
+            for (int j = 0; j < gains.length; j++) {
+                matrix[i][j] = (i == j ? 1 : 0) - gains[i][j];
+            }
+        }
+        return matrix;
+    }
+
+    /** Infinite or not a number where the matrix is singular. */
+    private double[] solved(double[][] matrix, double[] right) {
+        Elimination elimination = new Elimination(n, 0);
+        elimination.solve(Matrices.flatten(matrix), right);
+        return elimination.solution();
+    }
+
+    // -------------------------------------------------------------------------------------------------- the runaway
+
+    /** The highest ambient with a balance, and the temperature of one body there; not a number with the reason where there is none. */
+    private record Fold(int body, double temperature, double ambient, String reason) {
+        static Fold none(String reason) {
+            return new Fold(0, Double.NaN, Double.NaN, reason);
+        }
+    }
+
+    /** A point with a given temperature of one body, and the ambient that goes with it. */
+    private record OnBranch(Point point, double ambient) {}
+
+    private Fold foldFrom(Point point) {
+        int body = 0;
+        for (int i = 1; i < n; i++) {
+            body = point.gains[i][i] > point.gains[body][body] ? i : body;
+        }
+        if (n == 0 || !(point.loopGain() > 0)) {
+            return Fold.none("losses do not rise with the temperature");
+        }
+        if (point.loopGain() >= 1) {
+            return foldBelow(body, point);
+        }
+        double low = point.temperatures[body];
+        OnBranch here = new OnBranch(point, model.ambient());
+        try {
+            for (double step = STEP; low < HOTTEST; step *= 2) {
+                double high = Math.min(HOTTEST, low + step);
+                here = onBranch(body, high, here.point());
+                if (here.point().loopGain() >= 1) {
+                    return foldBetween(body, low, high, here.point());
+                }
+                low = high;
+            }
+        } catch (NoSteadyStateException | SwitchingException | DoesNotConverge e) {
+            return Fold.none("beyond " + Quantity.format(low, Unit.CELSIUS, 3) + " of "
+                    + model.bodies().get(body).name() + " there is no steady state to tell");
+        }
+        return Fold.none("no runaway with " + model.bodies().get(body).name() + " up to "
+                + Quantity.format(HOTTEST, Unit.CELSIUS, 3) + ", where the loop gain is "
+                + Quantity.format(here.point().loopGain(), Unit.ONE, 3));
+    }
+
+    /** Where the loop gain is above 1 from the ambient on there may be a balance where it is colder. */
+    private Fold foldBelow(int body, Point point) {
+        double high = point.temperatures[body];
+        Point here = point;
+        try {
+            for (double step = STEP; high - step > HeatModel.ABSOLUTE_ZERO; step *= 2) {
+                double low = high - step;
+                here = onBranch(body, low, here).point();
+                if (here.loopGain() < 1) {
+                    return foldBetween(body, low, high, here);
+                }
+                high = low;
+            }
+        } catch (NoSteadyStateException | SwitchingException | DoesNotConverge e) {
+            return Fold.none("colder there is no steady state to tell");
+        }
+        return Fold.none("the loop gain is above 1 at any ambient");
+    }
+
+    private Fold foldBetween(int body, double low, double high, Point near) {
+        Point[] last = {near};
+        double at = RootSearch.between(
+                temperature -> {
+                    last[0] = onBranch(body, temperature, last[0]).point();
+                    return 1 - last[0].loopGain();
+                },
+                low,
+                high,
+                NEAR);
+        return new Fold(body, at, onBranch(body, at, last[0]).ambient(), "");
+    }
+
+    /** The balance below the fold, where Newton's method from the ambient did not find it. */
+    private Point between(Point first, Fold fold) {
+        Point[] last = {first};
+        RootSearch.between(
+                temperature -> {
+                    OnBranch on = onBranch(fold.body, temperature, last[0]);
+                    last[0] = on.point();
+                    return on.ambient() - model.ambient();
+                },
+                model.ambient(),
+                fold.temperature,
+                NEAR);
+        Point found = newton(last[0]);
+        return found == null ? last[0] : found;
+    }
+
+    /** Newton's method did not come to rest. */
+    private static final class DoesNotConverge extends RuntimeException {
+        private static final long serialVersionUID = 1;
+    }
+
+    /** The same equations with the temperature of one body given and the ambient unknown in its place. */
+    private OnBranch onBranch(int body, double temperature, Point near) {
+        double[] start = near.temperatures.clone();
+        start[body] = temperature;
+        Point point = at(start, near.steady);
+        double ambient = point.rises(resistances)[body];
+        double before = Double.POSITIVE_INFINITY;
+        for (int step = 0; step < MOST_STEPS; step++) {
+            double[] left = point.rises(resistances);
+            double[][] matrix = identityLess(point.gains);
+            for (int i = 0; i < n; i++) {
+                left[i] = ambient - left[i];
+                matrix[i][body] = -1;
+            }
+            double[] change = solved(matrix, left);
+            ambient += change[body];
+            change[body] = 0;
+            double[] next = point.temperatures.clone();
+            for (int i = 0; i < n; i++) {
+                next[i] += change[i];
+            }
+            double size = Dense.largest(change);
+            if (n == 1 || isSettled(size, before)) {
+                return new OnBranch(point, ambient);
+            }
+            before = size;
+            if (!(Matrices.size(next) < 2 * HOTTEST)) {
+                break;
+            }
+            point = at(next, point.steady);
+        }
+        throw new DoesNotConverge();
+    }
+
+    // --------------------------------------------------------------------------------------------------- the losses
+
+    private Point at(double[] temperatures, ConverterSteadyState near) {
+        ConverterSteadyState steady = steady(temperatures, near);
+        double[] powers = total(steady);
+        double[][] slopes = conductionSlopes(temperatures, steady);
+        if (modelSlopes == null) {
+            modelSlopes =
+                    model.models().isEmpty() ? new double[n][n] : differences(temperatures, steady, this::ofModels);
+        }
+        double[][] gains = new double[n][n];
+        for (int i = 0; i < n; i++) {
+            for (int j = 0; j < n; j++) {
+                slopes[i][j] += modelSlopes[i][j];
+            }
+        }
+        for (int i = 0; i < n; i++) {
+            for (int j = 0; j < n; j++) {
+                for (int k = 0; k < n; k++) {
+                    gains[i][j] += resistances[i][k] * slopes[k][j];
+                }
+            }
+        }
+        return new Point(temperatures, steady, powers, slopes, gains);
+    }
+
+    private ConverterSteadyState steady(double[] temperatures, ConverterSteadyState near) {
+        Converter there = converter;
+        for (int j = 0; j < n; j++) {
+            for (Varied each : varied.get(j)) {
+                there = there.with(each.value().name(), each.at(temperatures[j]));
+            }
+        }
+        return there == converter ? cold : there.steadyStateNear(near);
+    }
+
+    private double[] total(ConverterSteadyState steady) {
+        double[] powers = conduction(steady);
+        double[] more = ofModels(steady);
+        for (int i = 0; i < n; i++) {
+            powers[i] += more[i];
+        }
+        return powers;
+    }
+
+    private double[] conduction(ConverterSteadyState steady) {
+        return ofBodies(steady.lossesByPart());
+    }
+
+    private double[] ofModels(ConverterSteadyState steady) {
+        double[] powers = new double[n];
+        for (LossModel each : model.models()) {
+            double[] more = ofBodies(each.powers(steady));
+            for (int i = 0; i < n; i++) {
+                powers[i] += more[i];
+            }
+        }
+        return powers;
+    }
+
+    private double[] ofBodies(Map<String, Double> byPart) {
+        double[] powers = new double[n];
+        for (int i = 0; i < n; i++) {
+            for (String part : heating.get(i)) {
+                powers[i] += byPart.getOrDefault(part, 0.0);
+            }
+        }
+        return powers;
+    }
+
+    /** Exact, but for sources that change with time and states that nothing brings back: of these there are differences alone. */
+    private double[][] conductionSlopes(double[] temperatures, ConverterSteadyState steady) {
+        if (!steady.periodic().circuit().sourceStates().isEmpty()) {
+            return differences(temperatures, steady, this::conduction);
+        }
+        try {
+            Sensitivities sensitivities = steady.periodic().sensitivities();
+            double[][] slopes = new double[n][n];
+            for (int j = 0; j < n; j++) {
+                for (Varied each : varied.get(j)) {
+                    Sensitivity by = sensitivities.to(Parameter.of(each.value().name()));
+                    double slope = each.slopeAt(temperatures[j]);
+                    for (int i = 0; i < n; i++) {
+                        for (String part : heating.get(i)) {
+                            slopes[i][j] += slope * by.meanLoss(part);
+                        }
+                    }
+                }
+            }
+            return slopes;
+        } catch (NoSteadyStateException e) {
+            return differences(temperatures, steady, this::conduction);
+        }
+    }
+
+    /** Losses of a steady state, body by body. */
+    private interface Losses {
+        double[] of(ConverterSteadyState steady);
+    }
+
+    private double[][] differences(double[] temperatures, ConverterSteadyState near, Losses losses) {
+        double[][] slopes = new double[n][n];
+        for (int j = 0; j < n; j++) {
+            if (!varied.get(j).isEmpty()) {
+                double[] moved = temperatures.clone();
+                moved[j] = temperatures[j] + DIFFERENCE;
+                double[] above = losses.of(steady(moved, near));
+                moved[j] = temperatures[j] - DIFFERENCE;
+                double[] below = losses.of(steady(moved, near));
+                for (int i = 0; i < n; i++) {
+                    slopes[i][j] = (above[i] - below[i]) / (2 * DIFFERENCE);
+                }
+            }
+        }
+        return slopes;
+    }
+}
