@@ -83,7 +83,8 @@ public final class DesignKeys {
     /** A key of a table; null if there is no such table or key. */
     static @Nullable Key find(String path, String name, String kind) {
         Table table = table(path);
-        boolean known = table != null && table.keys().stream().anyMatch(key -> key.name().equals(name));
+        boolean known = table != null
+                && table.keys().stream().anyMatch(key -> key.name().equals(name));
         return known ? of(path, name, kind) : null;
     }
 

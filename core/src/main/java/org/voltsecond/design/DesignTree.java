@@ -111,7 +111,14 @@ public final class DesignTree {
      * @param example a valid value, in SI units
      */
     public record Setting(
-            String key, String of, String words, String meaning, Unit unit, double value, String range, double example) {}
+            String key,
+            String of,
+            String words,
+            String meaning,
+            Unit unit,
+            double value,
+            String range,
+            double example) {}
 
     static DesignTree of(Table root) {
         return new DesignTree(root);
@@ -206,7 +213,8 @@ public final class DesignTree {
     }
 
     private static IllegalArgumentException noPlace(String key) {
-        return new IllegalArgumentException("the design has no place for " + key + "; valid: a key of one of its tables");
+        return new IllegalArgumentException(
+                "the design has no place for " + key + "; valid: a key of one of its tables");
     }
 
     /**
@@ -230,7 +238,8 @@ public final class DesignTree {
     private boolean isMissing(String key) {
         String[] path = key.split("\\.", -1);
         Object table = root.values().get(path[0]);
-        boolean synchronous = table instanceof Table part && "synchronous".equals(part.values().get("kind"));
+        boolean synchronous = table instanceof Table part
+                && "synchronous".equals(part.values().get("kind"));
         boolean needed = path[0].equals("inductor") && table == null;
         return !needed
                 && !(synchronous && path[1].equals("forward_drop"))
@@ -250,9 +259,9 @@ public final class DesignTree {
         }
     }
 
-    private void addInner(
-            String key, String table, String name, String kind, Object value, List<Setting> settings) {
-        if (value instanceof Table || value instanceof Items items && items.values().stream().anyMatch(Table.class::isInstance)) {
+    private void addInner(String key, String table, String name, String kind, Object value, List<Setting> settings) {
+        if (value instanceof Table
+                || value instanceof Items items && items.values().stream().anyMatch(Table.class::isInstance)) {
             add(key, table + "." + name, value, settings);
             return;
         }
@@ -370,7 +379,8 @@ public final class DesignTree {
                 writeLines(place + INNER + i, items.get(i), lines);
             }
         } else {
-            String letter = value instanceof Long ? "w" : value instanceof Double ? "d" : value instanceof Boolean ? "b" : "s";
+            String letter =
+                    value instanceof Long ? "w" : value instanceof Double ? "d" : value instanceof Boolean ? "b" : "s";
             lines.add(place + "\t" + letter + escaped(String.valueOf(value)));
         }
     }

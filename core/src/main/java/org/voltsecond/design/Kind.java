@@ -22,9 +22,7 @@ record Kind(Unit unit, Range range, String example) {
         if (example.startsWith("[")) {
             return Double.NaN;
         }
-        return example.startsWith("\"")
-                ? Quantity.parse(example.replace("\"", ""), unit)
-                : Double.parseDouble(example);
+        return example.startsWith("\"") ? Quantity.parse(example.replace("\"", ""), unit) : Double.parseDouble(example);
     }
 
     /** What is plausible, in words that follow "valid: ". */

@@ -255,7 +255,9 @@ final class PartReader {
         DesignTree.Items rows = part.given("couplings") instanceof DesignTree.Items array ? array : null;
         for (int i = 0; i < windings; i++) {
             DesignTree.Items row =
-                    rows != null && rows.size() == windings && rows.get(i) instanceof DesignTree.Items array ? array : null;
+                    rows != null && rows.size() == windings && rows.get(i) instanceof DesignTree.Items array
+                            ? array
+                            : null;
             if (row == null || row.size() != windings) {
                 part.fault("couplings", "is no square matrix for " + windings + " windings" + valid);
                 return null;

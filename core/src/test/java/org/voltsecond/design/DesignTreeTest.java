@@ -110,7 +110,10 @@ class DesignTreeTest {
             assertThat(DesignTree.ofLines(lines).lines()).isEqualTo(lines);
             assertThat(DesignTree.ofLines(lines).design("x").power().toString())
                     .isEqualTo(tree.design("x").power().toString());
-            assertThat(DesignFile.tree("again.toml", tree.toml()).lines().lines().sorted())
+            assertThat(DesignFile.tree("again.toml", tree.toml())
+                            .lines()
+                            .lines()
+                            .sorted())
                     .containsExactlyElementsOf(lines.lines().sorted().toList());
         }
         assertThat(DesignFile.tree("rail.toml", RAIL).design("x").name()).isEqualTo("rail \\ \"with\ttab\"");
@@ -118,8 +121,7 @@ class DesignTreeTest {
 
     @Test
     void everyQuantityOfTheOperatingPointCanBeSet() throws DesignException {
-        List<DesignTree.Setting> settings =
-                DesignFile.tree("rail.toml", RAIL).settings();
+        List<DesignTree.Setting> settings = DesignFile.tree("rail.toml", RAIL).settings();
         assertThat(settings)
                 .extracting(DesignTree.Setting::key)
                 .contains(
@@ -156,7 +158,8 @@ class DesignTreeTest {
 
     @Test
     void whatIsWrongIsToldAsOfAFile() throws DesignException {
-        DesignTree tree = DesignFile.tree("rail.toml", RAIL).with("input.voltage", -3).with("drive.divider", 0);
+        DesignTree tree =
+                DesignFile.tree("rail.toml", RAIL).with("input.voltage", -3).with("drive.divider", 0);
         assertThatThrownBy(() -> tree.design("rail"))
                 .hasMessageContaining("input.voltage: out of range: -3.0; valid: more than 0")
                 .hasMessageContaining("drive.divider: out of range: 0.0");

@@ -20,6 +20,10 @@ public final class Voltsecond {
      * @param arguments design files and options; {@code --help} lists them
      */
     public static void main(String[] arguments) {
+        QuickStart.run(arguments).ifPresentOrElse(System::exit, () -> runHere(arguments));
+    }
+
+    private static void runHere(String... arguments) {
         if (List.of(arguments).contains("--view")) {
             // Smooth text in the window, also where no desktop asks for it.
             System.setProperty("awt.useSystemAAFontSettings", "on");

@@ -145,10 +145,9 @@ final class JsonObject implements AutoCloseable {
     public void close() throws IOException {
         if (!reasons.isEmpty()) {
             json.writeFieldName("reason");
-            json.writeString(
-                    reasons.entrySet().stream()
-                            .map(each -> each.getValue() + ": " + each.getKey())
-                            .collect(Collectors.joining("; ")));
+            json.writeString(reasons.entrySet().stream()
+                    .map(each -> each.getValue() + ": " + each.getKey())
+                    .collect(Collectors.joining("; ")));
         }
         json.writeEndObject();
     }

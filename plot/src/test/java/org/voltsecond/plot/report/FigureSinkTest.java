@@ -9,8 +9,8 @@ import com.fasterxml.jackson.core.JsonToken;
 import java.io.IOException;
 import java.util.LinkedHashMap;
 import java.util.Map;
-import org.junit.jupiter.api.Test;
 import org.jspecify.annotations.Nullable;
+import org.junit.jupiter.api.Test;
 import org.voltsecond.design.Design;
 import org.voltsecond.design.DesignException;
 import org.voltsecond.design.DesignFile;
@@ -37,7 +37,9 @@ class FigureSinkTest {
         FiguresJson.write(found, places);
         Map<String, @Nullable Object> kept = new LinkedHashMap<>();
         places.entries().forEach(entry -> kept.put("/" + entry.path(), entry.value()));
-        assertThat(kept).hasSameSizeAs(places.entries()).isEqualTo(parsed(Report.of(found).figuresJson()));
+        assertThat(kept)
+                .hasSameSizeAs(places.entries())
+                .isEqualTo(parsed(Report.of(found).figuresJson()));
         assertThat(kept)
                 .containsKeys(
                         "/steady_state/signals/inductor_currents/1/maximum",

@@ -1,0 +1,137 @@
+package org.voltsecond.examples;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.io.File;
+import java.io.IOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+import java.util.Map;
+import java.util.concurrent.TimeUnit;
+import java.util.jar.Attributes;
+import java.util.jar.JarOutputStream;
+import java.util.jar.Manifest;
+import java.util.stream.Collectors;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+/** A jar that starts itself once more: what it answers is what it answers without. */
+class QuickStartTest {
+    private static final String BUCK = """
+            [stage]
+            topology = "buck"
+            [input]
+            voltage = "12 V"
+            [inductor]
+            inductance = "22 µH"
+            [output_capacitor]
+            capacitance = "47 µF"
+            [load]
+            resistance = "2.5 Ω"
+            [drive]
+            kind = "fixed-duty"
+            duty_cycle = 0.45
+            switching_frequency = "300 kHz"
+            """;
+
+    @TempDir
+    Path folder;
+
+    private record Answer(int exitCode, String out, String err, boolean startedAgain) {}
+
+    /** A jar that has nothing in it and finds all on this test's class path. */
+    private Path jar() throws IOException {
+        Manifest manifest = new Manifest();
+        Attributes main = manifest.getMainAttributes();
+        main.put(Attributes.Name.MANIFEST_VERSION, "1.0");
+        main.put(Attributes.Name.MAIN_CLASS, Voltsecond.class.getName());
+        main.put(
+                Attributes.Name.CLASS_PATH,
+                Arrays.stream(System.getProperty("java.class.path").split(File.pathSeparator))
+                        .map(entry -> Path.of(entry).toAbsolutePath().toUri().toString())
+                        .collect(Collectors.joining(" ")));
+        Path jar = folder.resolve("voltsecond.jar");
+        new JarOutputStream(Files.newOutputStream(jar), manifest).close();
+        return jar;
+    }
+
+    private Answer java(List<String> options, Path jar, Object... words) throws IOException, InterruptedException {
+        List<String> line = new ArrayList<>(
+                List.of(Path.of(System.getProperty("java.home"), "bin", "java").toString()));
+        line.addAll(options);
+        line.addAll(List.of("-jar", jar.toString()));
+        List.of(words).forEach(word -> line.add(String.valueOf(word)));
+        ProcessBuilder builder = new ProcessBuilder(line)
+                .redirectOutput(folder.resolve("stdout").toFile())
+                .redirectError(folder.resolve("stderr").toFile());
+        builder.environment().keySet().removeIf(name -> name.endsWith("JAVA_OPTIONS") || name.endsWith("TOOL_OPTIONS"));
+        Process process = builder.start();
+        boolean startedAgain = false;
+        while (!process.waitFor(10, TimeUnit.MILLISECONDS)) {
+            startedAgain |= process.children().findAny().isPresent();
+        }
+        return new Answer(process.exitValue(), read("stdout"), read("stderr"), startedAgain);
+    }
+
+    private String read(String file) throws IOException {
+        return Files.readString(folder.resolve(file), StandardCharsets.UTF_8);
+    }
+
+    @Test
+    void figuresAndExitCodesAreThoseOfTheMachineAsItIs() throws Exception {
+        Path design = Files.writeString(folder.resolve("rail.toml"), BUCK);
+        Path wrong = Files.writeString(folder.resolve("wrong.toml"), BUCK.replace("12 V", "12 A"));
+        Path jar = jar();
+        Answer quick = java(List.of(), jar, design, wrong, "--into", folder.resolve("quick"), "--no-pictures");
+        Answer plain = java(
+                List.of("-Dvoltsecond.quick=true"),
+                jar,
+                design,
+                wrong,
+                "--into",
+                folder.resolve("plain"),
+                "--no-pictures");
+        assertThat(quick.startedAgain())
+                .as("where the system tells how Java was started")
+                .isEqualTo(ProcessHandle.current().info().arguments().isPresent());
+        assertThat(plain.startedAgain()).isFalse();
+        assertThat(quick.exitCode()).isEqualTo(2).isEqualTo(plain.exitCode());
+        assertThat(quick.err()).isEqualTo(plain.err()).contains("wrong.toml:");
+        assertThat(quick.out().replace("quick", "plain")).isEqualTo(plain.out());
+        assertThat(folder.resolve("quick/rail/figures.json"))
+                .hasSameTextualContentAs(folder.resolve("plain/rail/figures.json"));
+        assertThat(folder.resolve("quick/rail/waveforms.csv"))
+                .hasSameTextualContentAs(folder.resolve("plain/rail/waveforms.csv"));
+    }
+
+    @Test
+    void whoGivesOptionsHasThem() {
+        String[] plain = {"-jar", "voltsecond.jar", "rail.toml"};
+        assertThat(QuickStart.isPlain(plain, 1, Map.of())).isTrue();
+        assertThat(QuickStart.isPlain(plain, 1, Map.of("JDK_JAVA_OPTIONS", "-Xmx1g")))
+                .isFalse();
+        assertThat(QuickStart.isPlain(new String[] {"-Xmx1g", "-jar", "voltsecond.jar", "rail.toml"}, 1, Map.of()))
+                .isFalse();
+        assertThat(QuickStart.isPlain(new String[] {"-cp", "classes", "org.Main"}, 0, Map.of()))
+                .isFalse();
+        assertThat(QuickStart.isPlain(new String[0], 1, Map.of()))
+                .as("where the system does not tell how Java was started")
+                .isFalse();
+    }
+
+    @Test
+    void longRunsHaveTheOtherCompiler() throws IOException {
+        Path design = folder.resolve("rail.toml");
+        Files.writeString(design, BUCK + "[transient]\nduration = \"15 ms\"\n");
+        assertThat(QuickStart.isLong(design.toString())).isFalse();
+        Files.writeString(design, BUCK + "[transient]\nduration = 3.5 # s\n");
+        assertThat(QuickStart.isLong(design.toString())).isTrue();
+        Files.writeString(design, BUCK + "[transient]\nduration = \"far too long\"\n");
+        assertThat(QuickStart.isLong(design.toString())).isFalse();
+        assertThat(QuickStart.isLong(folder.toString())).isFalse();
+    }
+}
