@@ -2,7 +2,10 @@ package org.voltsecond.control;
 
 import java.util.ArrayList;
 import java.util.List;
+import org.voltsecond.control.Regulator.SensedPeriod;
 import org.voltsecond.engine.AffineForm;
+import org.voltsecond.numeric.RoundOff;
+import org.voltsecond.numeric.UnitPolynomial;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 
@@ -25,7 +28,64 @@ public final class Compensator {
     private final List<LeadLag> blocks;
 
     /** Angular frequencies of the zero and the pole, 1/s. */
-    private record LeadLag(double zero, double pole) {}
+    private record LeadLag(double zero, double pole) {
+        /**
+         * Makes of u the y of {@code x' = wp (u - x), y = d u + (1 - d) x}, with the x that comes back to itself: the series of what
+         * u makes of a lag at rest, and of how a lag dies out.
+         */
+        boolean follow(double[] duration, double[][] curve, int[] degree) {
+            int intervals = curve.length;
+            double[][] made = new double[intervals][];
+            double[][] left = new double[intervals][];
+            double lag = 0;
+            double share = 1;
+            for (int k = 0; k < intervals; k++) {
+                double constants = pole * duration[k];
+                if (!(constants <= LONGEST)) {
+                    return false;
+                }
+                int top = top(constants, degree[k]);
+                made[k] = series(constants, top, curve[k], 0);
+                left[k] = series(constants, top, new double[top + 1], 1);
+                degree[k] = top;
+                lag = lag * UnitPolynomial.sum(left[k], top) + UnitPolynomial.sum(made[k], top);
+                share *= UnitPolynomial.sum(left[k], top);
+            }
+            if (!(1 - share > LEAST_DECAY)) {
+                return false;
+            }
+            lag /= 1 - share;
+            double direct = pole / zero;
+            for (int k = 0; k < intervals; k++) {
+                double start = lag;
+                lag = start * UnitPolynomial.sum(left[k], degree[k]) + UnitPolynomial.sum(made[k], degree[k]);
+                for (int j = 0; j <= degree[k]; j++) {
+                    curve[k][j] = direct * curve[k][j] + (1 - direct) * (start * left[k][j] + made[k][j]);
+                }
+            }
+            return true;
+        }
+
+        /** How far the series goes: until what follows is below the rounding of a lag that starts at 1. */
+        private static int top(double constants, int least) {
+            double term = 1;
+            int top = 0;
+            while (top < SensedPeriod.HIGHEST_DEGREE && (top <= least || term > RoundOff.OF_A_SERIES)) {
+                top++;
+                term *= constants / top;
+            }
+            return top;
+        }
+
+        private static double[] series(double constants, int top, double[] u, double start) {
+            double[] x = new double[top + 1];
+            x[0] = start;
+            for (int j = 0; j < top; j++) {
+                x[j + 1] = constants * (u[j] - x[j]) / (j + 1);
+            }
+            return x;
+        }
+    }
 
     private Compensator(boolean integrates, double gain, double bias, List<LeadLag> blocks) {
         this.integrates = integrates;
@@ -196,6 +256,33 @@ public final class Compensator {
      * @param outputIsState whether the output is the first state; otherwise it follows the error without delay
      */
     record Realisation(List<AffineForm> rates, AffineForm output, boolean outputIsState) {}
+
+    /** An interval may be so many time constants of a pole long: a polynomial of the highest degree is then right to round-off. */
+    private static final double LONGEST = 6;
+
+    /** A lag that a period hardly brings back has no digits to tell where it comes back from. */
+    private static final double LEAST_DECAY = 1e-6;
+
+    /**
+     * Makes of an error that repeats itself the rate of the control voltage, V/s; exact but for round-off.
+     *
+     * @param duration of each interval, s
+     * @param curve the error in each, as coefficients over 0 to 1; overwritten
+     * @param degree of each; overwritten
+     * @return false if there is no integrator, or an interval is too long beside a pole
+     */
+    boolean rateOf(double[] duration, double[][] curve, int[] degree) {
+        boolean known = integrates;
+        for (LeadLag block : blocks) {
+            known = known && block.follow(duration, curve, degree);
+        }
+        for (int k = 0; k < curve.length; k++) {
+            for (int j = 0; j <= degree[k]; j++) {
+                curve[k][j] *= gain;
+            }
+        }
+        return known;
+    }
 
     @Override
     public String toString() {

@@ -1,10 +1,14 @@
 package org.voltsecond.control;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import java.util.OptionalDouble;
 import java.util.function.ToDoubleFunction;
 import java.util.stream.Stream;
+import org.jspecify.annotations.Nullable;
+import org.voltsecond.numeric.Bernstein;
+import org.voltsecond.numeric.UnitPolynomial;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 
@@ -167,6 +171,108 @@ abstract sealed class ComposedRegulator<M extends Modulator, R extends ComposedR
     public final ControlLimits controlLimits(Plant plant) {
         ControlLimits usable = parts.modulator().usableOfLegs(plant, parts.protection());
         return parts.path().limits(usable);
+    }
+
+    /** What is as near as this to where it would not hold, in its own size, is not certain: far beyond the rounding of a period. */
+    private static final double CERTAIN = 1e-9;
+
+    @Override
+    public final boolean keeps(Plant plant, SensedPeriod period) {
+        Modulator modulator = parts.modulator().ofLeg(plant.pattern(), 0);
+        double[] current = new double[SensedPeriod.HIGHEST_DEGREE + 2];
+        period.current(current);
+        double[] ramp = modulator.rampOfPulse(period.duration(0), current);
+        boolean known = ramp != null && plant.pattern().legs().size() == 1 && parts.path() instanceof ControlLoop;
+        double error = period.divider() * period.mean() - period.reference();
+        if (!known || !(Math.abs(error) <= CERTAIN * period.reference())) {
+            return false;
+        }
+        double[][] control = control(loop(), period, UnitPolynomial.sum(ramp, ramp.length - 1));
+        return control != null
+                && isWithin(modulator.dutyCycles(), period.duration(0) / clockPeriod())
+                && comesUpOnce(ramp, control[0])
+                && nothingActs(plant, period, control, -least(current, -1));
+    }
+
+    private static boolean isWithin(double @Nullable [] range, double dutyCycle) {
+        return range != null && dutyCycle * (1 - CERTAIN) > range[0] && dutyCycle * (1 + CERTAIN) < range[1];
+    }
+
+    /** What the control voltage is compared with comes up to it all through the pulse, at the end of which they meet. */
+    private static boolean comesUpOnce(double[] ramp, double[] control) {
+        double[] approach = new double[ramp.length - 1];
+        double steepest = 0;
+        for (int k = 1; k < ramp.length; k++) {
+            approach[k - 1] = k * (ramp[k] - control[k]);
+            steepest += k * Math.abs(ramp[k]);
+        }
+        return least(approach, 1) > CERTAIN * steepest;
+    }
+
+    private boolean nothingActs(Plant plant, SensedPeriod period, double[][] control, double highestCurrent) {
+        double low = Double.POSITIVE_INFINITY;
+        double high = Double.NEGATIVE_INFINITY;
+        for (double[] stretch : control) {
+            low = Math.min(low, least(stretch, 1));
+            high = Math.max(high, -least(stretch, -1));
+        }
+        double near = CERTAIN * Math.max(Math.abs(low), Math.abs(high));
+        ControlLimits limits = controlLimits(plant);
+        double onTime = period.duration(0) * (1 - CERTAIN);
+        return low - near > limits.low()
+                && high + near < limits.high()
+                && protection()
+                        .staysOut(
+                                onTime,
+                                highestCurrent * (1 + CERTAIN),
+                                low - near,
+                                period.inputVoltage(),
+                                plant.pattern().isSynchronous());
+    }
+
+    /** The control voltage over the period, which meets the end of the ramp as the pulse ends; null where it is not known. */
+    private static double @Nullable [][] control(ControlLoop loop, SensedPeriod period, double meeting) {
+        int count = period.intervals();
+        double[] duration = new double[count];
+        double[][] curve = new double[count][];
+        int[] degree = new int[count];
+        for (int k = 0; k < count; k++) {
+            duration[k] = period.duration(k);
+            curve[k] = new double[SensedPeriod.HIGHEST_DEGREE + 2];
+            degree[k] = period.output(k, curve[k]);
+            for (int j = 0; j <= degree[k]; j++) {
+                curve[k][j] *= -period.divider();
+            }
+            curve[k][0] += period.divider() * period.mean();
+        }
+        if (!loop.compensator().rateOf(duration, curve, degree)) {
+            return null;
+        }
+        double moved = 0;
+        double end = 0;
+        for (int k = 0; k < count; k++) {
+            for (int j = degree[k]; j >= 0; j--) {
+                curve[k][j + 1] = duration[k] * curve[k][j] / (j + 1);
+                moved += Math.abs(curve[k][j + 1]);
+            }
+            curve[k][0] = 0;
+            double start = k == 0 ? meeting - UnitPolynomial.sum(curve[0], degree[0] + 1) : end;
+            curve[k][0] = start;
+            end = UnitPolynomial.sum(curve[k], degree[k] + 1);
+        }
+        // with an error that has a mean the control voltage would not come back
+        return Math.abs(end - curve[0][0]) <= CERTAIN * moved ? curve : null;
+    }
+
+    /** The least value of a polynomial times a sign, by a bound: the least of its Bernstein coefficients. */
+    private static double least(double[] coefficients, double sign) {
+        int count = coefficients.length;
+        while (count > 2 && coefficients[count - 1] == 0) {
+            count--;
+        }
+        double[] form = Arrays.copyOf(coefficients, count);
+        Bernstein.replace(form, count);
+        return Arrays.stream(form).map(each -> sign * each).min().orElseThrow();
     }
 
     @Override

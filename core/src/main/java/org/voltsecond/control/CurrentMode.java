@@ -299,6 +299,19 @@ public final class CurrentMode extends ComposedRegulator<CurrentMode.CurrentModu
             return peak() ? new double[] {blind, maximumDutyCycle} : new double[] {0, 1 - blind};
         }
 
+        @Override
+        public double @Nullable [] rampOfPulse(double onTime, double[] current) {
+            if (!peak()) {
+                return null;
+            }
+            double[] ramp = current.clone();
+            ramp[1] += slope * onTime;
+            for (int k = 0; k < ramp.length; k++) {
+                ramp[k] *= sense;
+            }
+            return ramp;
+        }
+
         /** How long after the clock the comparator cannot switch. The longest pulse of a valley begins so late. */
         private double blindTime() {
             return peak() ? blanking : Math.max(blanking, (1 - maximumDutyCycle) * clockPeriod);

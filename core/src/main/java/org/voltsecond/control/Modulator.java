@@ -181,6 +181,17 @@ interface Modulator {
         return null;
     }
 
+    /**
+     * What the control voltage is compared with in a pulse that the clock begins and a comparator ends, once it has come up to the
+     * control voltage: coefficients over 0 to 1. Null where pulses are made otherwise.
+     *
+     * @param onTime of the pulse, s
+     * @param current the inductor current in it, A, as coefficients
+     */
+    default double @Nullable [] rampOfPulse(double onTime, double[] current) {
+        return null;
+    }
+
     /** What follows where a pulse is cut short from outside. */
     Next cut(Pulse pulse, Sensing sensing);
 

@@ -267,6 +267,25 @@ public record Protection(
         return skipLevel > NEVER;
     }
 
+    /**
+     * Whether a steady state is certain to be as it would be without.
+     *
+     * @param onTime of each pulse, s
+     * @param highestCurrent that the inductor current reaches in it at most, A
+     * @param lowestControl the control voltage at least, V
+     * @param inputVoltage V
+     * @param isSynchronous whether a transistor rectifies
+     */
+    boolean staysOut(
+            double onTime, double highestCurrent, double lowestControl, double inputVoltage, boolean isSynchronous) {
+        boolean plain = synchronous.deadTime() == 0 && synchronous.rectification() != Rectification.DIODE_EMULATION;
+        return onTime > minimumOnTime
+                && highestCurrent < currentLimit.current()
+                && lowestControl > skipLevel
+                && inputVoltage > lockout.start()
+                && (plain || !isSynchronous);
+    }
+
     /** What of it shapes the pulses that a comparator makes. */
     Protection ofGatesAlone() {
         return none().withSynchronousRectification(synchronous.rectification(), synchronous.deadTime());

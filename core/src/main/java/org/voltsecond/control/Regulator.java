@@ -104,6 +104,69 @@ public interface Regulator {
     OptionalDouble target();
 
     /**
+     * One period of an open stage whose output has just the mean that is aimed at: what a regulator senses of it, as polynomials by
+     * rising power over intervals that each go from 0 to 1. The first interval is the pulse, which the clock begins.
+     */
+    interface SensedPeriod {
+        /** The highest degree of a polynomial. */
+        int HIGHEST_DEGREE = 40;
+
+        /** {@return how many intervals the period has} */
+        int intervals();
+
+        /**
+         * Returns how long an interval is.
+         *
+         * @param interval its number, from 0
+         * @return its duration, s
+         */
+        double duration(int interval);
+
+        /**
+         * Tells the output voltage.
+         *
+         * @param interval its number, from 0
+         * @param into takes the coefficients of its magnitude, V
+         * @return the degree
+         */
+        int output(int interval, double[] into);
+
+        /**
+         * Tells the inductor current in the pulse.
+         *
+         * @param into takes the coefficients, A
+         * @return the degree
+         */
+        int current(double[] into);
+
+        /** {@return the mean of that magnitude, V} */
+        double mean();
+
+        /** {@return the input voltage, V} */
+        double inputVoltage();
+
+        /** {@return sensed voltage over output voltage} */
+        double divider();
+
+        /** {@return the reference, V} */
+        double reference();
+    }
+
+    /**
+     * Tells whether this regulator is certain to make the pulses of an orbit of the open stage. With an integrator the mean error
+     * is zero in every steady state but those at a limit, and the level of the control voltage is free: it comes to where the
+     * comparator acts just at the end of the pulse. So the orbit of the open stage is one of the regulated stage where the
+     * comparator acts then alone, and neither a limit nor a protection acts at all.
+     *
+     * @param plant the circuit
+     * @param period the orbit
+     * @return true if it does; false if it does not, and where that is not certain
+     */
+    default boolean keeps(Plant plant, SensedPeriod period) {
+        return false;
+    }
+
+    /**
      * Returns between which values the control voltage is held once this regulator is put to a circuit: those that were given
      * or else those within which the modulator can use it.
      *

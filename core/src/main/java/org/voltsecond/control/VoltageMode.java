@@ -300,6 +300,17 @@ public final class VoltageMode extends ComposedRegulator<VoltageMode.RampModulat
             return new double[] {0, maximumDutyCycle};
         }
 
+        @Override
+        public double @Nullable [] rampOfPulse(double onTime, double[] current) {
+            if (edge != Edge.TRAILING) {
+                return null;
+            }
+            double[] ramp = new double[current.length];
+            ramp[0] = valley;
+            ramp[1] = (peak - valley) / clockPeriod * onTime;
+            return ramp;
+        }
+
         private static PulseRule comparator(AffineForm form, Part then) {
             return new PulseRule("PWM comparator", form, Next.to(then));
         }

@@ -35,6 +35,8 @@ public final class DutyCycleSearch {
     private static final double LARGEST_DUTY = 0.9999;
     /** A secant that does not at least halve what is missed is no way: bracketing is. */
     private static final double LEAST_GAIN = 0.5;
+    /** What is met a hundred times as closely as asked for needs no last step; else that is as good as free. */
+    private static final double SPARE = 1e-2;
     /** The first step of the secant goes at most by this share of what is left to either end. */
     private static final double FARTHEST = 0.25;
 
@@ -164,10 +166,13 @@ public final class DutyCycleSearch {
             double next = last + step;
             double atNext = next > SMALLEST_DUTY && next < LARGEST_DUTY ? excessOrNone(next) : Double.NaN;
             boolean nearer = Math.abs(atNext) <= LEAST_GAIN * Math.abs(atLast) && (atNext - atLast) * step > 0;
-            if (Math.abs(atNext) <= accuracy || !nearer) {
-                return nearer ? next : Double.NaN;
+            if (!nearer) {
+                return Double.NaN;
             }
             step *= -atNext / (atNext - atLast);
+            if (Math.abs(atNext) <= accuracy) {
+                return Math.abs(atNext) <= SPARE * accuracy ? next : next + step;
+            }
             last = next;
             atLast = atNext;
         }

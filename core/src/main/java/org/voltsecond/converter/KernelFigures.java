@@ -169,6 +169,18 @@ final class KernelFigures {
         return value;
     }
 
+    /** Minus one of a stage whose output is negative. */
+    int sign() {
+        return sign;
+    }
+
+    /** Writes the curve of a signal over an interval; returns its degree. */
+    int copy(StageSignal signal, int interval, double[] into) {
+        int degree = read(signal, interval);
+        System.arraycopy(curve, 0, into, 0, degree + 1);
+        return degree;
+    }
+
     /** The curve of a signal over an interval; returns its degree. */
     private int read(StageSignal signal, int interval) {
         combine(signal, interval);

@@ -110,13 +110,11 @@ final class StageKernel {
 
     /**
      * A kernel for converters like this one, whose orbit is the first guess in discontinuous conduction; null for a stage whose
-     * equations are not here, and for one that a regulator drives.
+     * equations are not here.
      */
     static @Nullable StageKernel like(Converter converter, double @Nullable [] orbit) {
         KernelFigures.Kind kind = KINDS.get(converter.topology());
-        if (kind == null
-                || converter.isRegulated()
-                || !PARTS.containsAll(converter.values().partNames())) {
+        if (kind == null || !PARTS.containsAll(converter.values().partNames())) {
             return null;
         }
         double guess = orbit == null ? converter.inputVoltage() : Math.abs(orbit[1]);

@@ -16,7 +16,6 @@ import org.voltsecond.control.DrivenCircuit;
 import org.voltsecond.control.DrivenCircuitBuilder;
 import org.voltsecond.control.Plant;
 import org.voltsecond.control.Regulator;
-import org.voltsecond.stage.Load;
 import org.voltsecond.stage.Roles;
 import org.voltsecond.stage.Topology;
 import org.voltsecond.waveform.Signal;
@@ -75,6 +74,11 @@ final class StageRun {
      */
     static DrivenCircuit of(List<Blueprint> stages, List<Change> changes) {
         return new StageRun(stages, changes).driven();
+    }
+
+    /** What a regulator finds in a converter. */
+    static Plant plant(Blueprint stage) {
+        return new StageRun(List.of(stage), List.of()).plant();
     }
 
     private DrivenCircuit driven() {
@@ -153,7 +157,7 @@ final class StageRun {
      * circuit is none. The stage is taken as ideal and in continuous conduction (R. W. Erickson, D. Maksimovic, Fundamentals of
      * Power Electronics, 3rd ed., Springer 2020, ch. 2); twice that leaves room for losses, start-up and steps.
      */
-    private static final class FullLoad {
+    static final class FullLoad {
         private FullLoad() {}
 
         /** The crest of the inductor current, A; infinite where no output is aimed at, or the stage has no ideal ratios. */
@@ -178,16 +182,26 @@ final class StageRun {
             if (target.isEmpty() || part.isEmpty() || !(part.get() instanceof Part.Inductor inductor)) {
                 return Double.POSITIVE_INFINITY;
             }
-            double output = target.getAsDouble();
-            double input = stage.inputVoltage();
-            Topology topology = stage.topology();
-            double duty = Math.max(0, Math.min(1, topology.dutyCycle(input, output, 0, 0)));
-            Load load = stage.load();
-            double current = load.currentAt(output);
-            double across = Math.max(0, topology.onVoltage(input, output));
             double least =
                     inductor.saturation().stream().mapToDouble(Bend::value).reduce(inductor.inductance(), Math::min);
-            double ripple = across * duty * regulator.clockPeriod() / least;
+            double output = target.getAsDouble();
+            double current = stage.load().currentAt(output);
+            return crest(stage.topology(), stage.inputVoltage(), output, current, least, regulator.clockPeriod());
+        }
+
+        /**
+         * The crest of the inductor current of an ideal stage, A.
+         *
+         * @param output by magnitude, V
+         * @param current of the load, A
+         * @param inductance H
+         * @param period s
+         */
+        static double crest(
+                Topology topology, double input, double output, double current, double inductance, double period) {
+            double duty = Math.max(0, Math.min(1, topology.dutyCycle(input, output, 0, 0)));
+            double across = Math.max(0, topology.onVoltage(input, output));
+            double ripple = across * duty * period / inductance;
             double crest = current / topology.outputShare(duty) + ripple / 2;
             return crest < Double.POSITIVE_INFINITY ? crest : Double.POSITIVE_INFINITY;
         }

@@ -2,18 +2,16 @@ package org.voltsecond.converter;
 
 import java.util.Arrays;
 import java.util.List;
-import java.util.function.DoubleUnaryOperator;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.analysis.NoSteadyStateException;
 import org.voltsecond.stage.InvalidStageException;
-import org.voltsecond.stage.Topology;
 
 /**
  * Figures of the steady states of one stage at very many values, each exact to round-off. A stage whose events follow in
- * the usual order is solved without compiling its circuit; what is not certain to be usual, and every stage with a
- * regulator, is left to the engine as by {@link Converter#steadyState()}, so that the figures are the same wherever both can
- * be had. One instance serves one thread; what it says depends on nothing but the values asked for.
+ * the usual order is solved without compiling its circuit, also one whose regulator is certain to do no more than hold the mean
+ * of the output; all else is left to the engine as by {@link Converter#steadyState()}, so that the figures are the same wherever
+ * both can be had. One instance serves one thread; what it says depends on nothing but the values asked for.
  *
  * <pre>{@code
  * List<StageMeasurement> asked = List.of(StageMeasurement.of(StageMeasurement.Measure.RMS, StageSignal.INDUCTOR_CURRENT));
@@ -29,8 +27,8 @@ public final class StageSampler {
     private final List<StageMeasurement> figures;
     private final double[] nominal;
     private final @Nullable ConverterSteadyState steady;
-    /** Solves a stage of fixed duty cycle; null where a regulator drives it, or its equations are not in the kernel. */
-    private final @Nullable Quick quick;
+    /** Solves a stage whose equations are in the kernel; null for others. */
+    private final @Nullable KernelSampler quick;
     /** Where each varied value stands among those of the kernel, and all of these. */
     private final int[] places;
 
@@ -47,11 +45,11 @@ public final class StageSampler {
         this.outputVoltage = outputVoltage;
         steady = nominalOf(converter);
         double[] orbit = steady == null ? null : steady.periodic().state();
-        StageKernel kernel = StageKernel.like(converter, orbit);
+        KernelSampler kernel = KernelSampler.of(converter, orbit, outputVoltage);
         nominal = varied.stream().mapToDouble(value -> value.in(converter)).toArray();
         places = varied.stream().mapToInt(value -> value.index(converter)).toArray();
         boolean known = Arrays.stream(places).allMatch(place -> place >= 0);
-        quick = kernel == null || !known ? null : new Quick(converter.topology(), kernel, outputVoltage);
+        quick = known ? kernel : null;
         all = quick == null ? new double[0] : StageValue.ofKernel(converter);
     }
 
@@ -104,12 +102,12 @@ public final class StageSampler {
      * Tells whether designs like a converter are solved without compiling a circuit for each, in microseconds.
      *
      * @param converter the converter
-     * @return true for the simplest stages of fixed duty cycle; false where each design takes a search of the engine, some
-     *     hundred times as long
+     * @return true for the simplest stages, of fixed duty cycle or with a regulator that holds the mean of their output; false
+     *     where each design takes a search of the engine, some hundred times as long
      */
     public static boolean isQuickFor(Converter converter) {
-        StageKernel kernel = StageKernel.like(converter, null);
-        return kernel != null && kernel.isSuitable();
+        KernelSampler kernel = KernelSampler.of(converter, null, Double.NaN);
+        return kernel != null && kernel.isSuitable(StageValue.ofKernel(converter));
     }
 
     /**
@@ -183,7 +181,7 @@ public final class StageSampler {
      * it ends, over its peak, if the rectifier could carry current backwards.
      *
      * @param values as for {@link #measure}
-     * @return the number; not a number where there is no usual order of events, and of a stage with a regulator
+     * @return the number; not a number where there is no usual order of events
      * @throws NoSteadyStateException if no duty cycle holds the output
      */
     public double smoothMargin(double[] values) {
@@ -220,90 +218,5 @@ public final class StageSampler {
     public String toString() {
         return "sampler of " + converter + ": "
                 + figures.stream().map(StageMeasurement::name).collect(Collectors.joining(", "));
-    }
-
-    /**
-     * Solves stages of fixed duty cycle by the {@link StageKernel}, at their own duty cycle or at the one that holds an output.
-     * One instance serves one thread.
-     */
-    private static final class Quick {
-        private static final StageMeasurement MEAN_OUTPUT =
-                StageMeasurement.of(StageMeasurement.Measure.MEAN, StageSignal.OUTPUT_VOLTAGE);
-
-        private static final StageMeasurement PEAK =
-                StageMeasurement.of(StageMeasurement.Measure.MAXIMUM, StageSignal.RECTIFIER_CURRENT);
-
-        private final Topology topology;
-        private final StageKernel kernel;
-        private final KernelFigures reader;
-        /** Magnitude of the output voltage that is held; not a number where the duty cycle stays. */
-        private final double outputVoltage;
-
-        Quick(Topology topology, StageKernel kernel, double outputVoltage) {
-            this.topology = topology;
-            this.kernel = kernel;
-            this.outputVoltage = outputVoltage;
-            reader = new KernelFigures(kernel);
-        }
-
-        boolean holds() {
-            return !Double.isNaN(outputVoltage);
-        }
-
-        /** False if the order of events is not certain to be the usual one. */
-        boolean solve(double[] values) {
-            return holds() ? hold(values, false) : kernel.solve(values);
-        }
-
-        double of(StageMeasurement figure) {
-            return reader.of(figure);
-        }
-
-        /** As {@link ConverterSteadyState#conductionMargin()} tells it of the stage solved last. */
-        double margin() {
-            double margin = kernel.margin();
-            if (margin > 0) {
-                // the current may go on rising after the transistor opens
-                return kernel.current[StageKernel.ON][0] / reader.of(PEAK);
-            }
-            return kernel.isSynchronous() && margin < 0 ? Double.NaN : margin;
-        }
-
-        /** See {@link StageSampler#smoothMargin}. */
-        double smoothMargin(double[] values) {
-            boolean solved = holds() ? hold(values, true) : kernel.solveTwoWay(values);
-            return solved ? kernel.margin() : Double.NaN;
-        }
-
-        /** Finds the orbit whose duty cycle gives the output; false if one on the way was not certain to be usual. */
-        private boolean hold(double[] values, boolean twoWay) {
-            double[] tried = values.clone();
-            DoubleUnaryOperator output = dutyCycle -> {
-                tried[StageValue.DUTY_CYCLE.index()] = dutyCycle;
-                if (!(twoWay ? kernel.solveTwoWay(tried) : kernel.solve(tried))) {
-                    throw new NotUsualException();
-                }
-                return Math.abs(reader.of(MEAN_OUTPUT));
-            };
-            try {
-                double guess = DutyCycleSearch.guess(topology, outputVoltage, values);
-                // in discontinuous conduction round-off weighs so much that no search could come closer than the usual
-                double accuracy = twoWay ? DutyCycleSearch.CLOSEST : DutyCycleSearch.CLOSE_ENOUGH;
-                double found = new DutyCycleSearch(guess, outputVoltage, accuracy, output).find();
-                // the last trial need not have been this one
-                return !Double.isNaN(output.applyAsDouble(found));
-            } catch (NotUsualException e) {
-                return false;
-            }
-        }
-
-        /** Ends a search on which a design was not certain to be usual; it costs no stack trace. */
-        private static final class NotUsualException extends RuntimeException {
-            private static final long serialVersionUID = 1;
-
-            NotUsualException() {
-                super("not certain to be usual", null, false, false);
-            }
-        }
     }
 }

@@ -180,7 +180,7 @@ public final class StageValue {
 
     /** Where a value stands in an array for the kernel; -1 if the kernel has it not. */
     int index(Converter converter) {
-        if (index() < KINDS.indexOf(Kind.REFERENCE)) {
+        if (kind != Kind.PART) {
             return index();
         }
         Optional<String> name = partValue(converter);
@@ -285,8 +285,8 @@ public final class StageValue {
 
     /** All values of the kernel by {@link #index()}; 0 where a converter has no such value. */
     static double[] ofKernel(Converter converter) {
-        double[] values = new double[REFERENCE.index()];
-        for (StageValue value : USUAL.subList(0, values.length)) {
+        double[] values = new double[USUAL.size()];
+        for (StageValue value : USUAL) {
             values[value.index()] = value.appliesTo(converter) ? value.in(converter) : 0;
         }
         return values;

@@ -91,9 +91,7 @@ public record CornerRequirements(
     private Result<ConverterSteadyState> held(Converter there) {
         try {
             return Result.of(
-                    there.isRegulated()
-                            ? there.steadyState()
-                            : DutyCycleSearch.steadyStateFor(there, outputVoltage));
+                    there.isRegulated() ? there.steadyState() : DutyCycleSearch.steadyStateFor(there, outputVoltage));
         } catch (NoSteadyStateException | SwitchingException e) {
             return Result.missing(String.valueOf(e.getMessage()));
         }

@@ -6,6 +6,7 @@ import java.util.function.Supplier;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.StageMeasurement;
+import org.voltsecond.converter.StageSampler;
 import org.voltsecond.figures.Figure;
 import org.voltsecond.figures.Figures;
 import org.voltsecond.figures.StageFigure;
@@ -45,7 +46,7 @@ record MapRequest(
             usual.add((figure instanceof StageFigure own ? own : Figures.DUTY_CYCLE).measurement());
         }
         usual.add(Figures.DUTY_CYCLE.measurement());
-        if (!converter.isRegulated()
+        if ((!converter.isRegulated() || StageSampler.isQuickFor(converter))
                 && first().load().curve().isEmpty()
                 && across.change() instanceof StageSetting x
                 && up.change() instanceof StageSetting y) {

@@ -29,8 +29,8 @@ public final class MonteCarlo {
     private static final long GOLDEN = 0x9E3779B97F4A7C15L;
     /** Designs that one thread takes at a time. */
     private static final int BLOCK = 256;
-    /** The same of regulated stages, which take longer. */
-    private static final int BLOCK_OF_REGULATED = 8;
+    /** The same where each design takes a search of the engine. */
+    private static final int BLOCK_OF_SEARCHES = 8;
 
     private final Converter converter;
     private final List<Tolerance> tolerances;
@@ -47,8 +47,8 @@ public final class MonteCarlo {
     /**
      * Plans a run.
      *
-     * @param converter the stage at its nominal values; with a regulator, whose own values stay, each design takes some
-     *     milliseconds in place of some microseconds
+     * @param converter the stage at its nominal values; where {@link StageSampler#isQuickFor} says false, each design takes a
+     *     millisecond or so in place of some microseconds
      * @param tolerances how far values may lie from them; the others stay nominal
      * @param figures what to measure
      * @param seed chooses the designs; any number
@@ -81,7 +81,7 @@ public final class MonteCarlo {
         if (designs < 1) {
             throw new IllegalArgumentException("a Monte Carlo run needs 1 design or more but was asked for " + designs);
         }
-        int size = converter.isRegulated() ? BLOCK_OF_REGULATED : BLOCK;
+        int size = StageSampler.isQuickFor(converter) ? BLOCK : BLOCK_OF_SEARCHES;
         List<Integer> blocks =
                 IntStream.range(0, (designs + size - 1) / size).boxed().toList();
         // each block writes into its own part; the end of the study makes all of it visible here

@@ -42,8 +42,8 @@ public final class OperatingMap {
     }
 
     /**
-     * Works out a map. A stage of fixed duty cycle on axes of the usual kinds, with usual figures, is solved without
-     * compiling anything for a point, which takes microseconds. Elsewhere each row starts from its own first point, and within
+     * Works out a map. One of the simplest stages (see {@link org.voltsecond.converter.StageSampler#isQuickFor}) on axes of the
+     * usual kinds, with usual figures, is solved without compiling anything for a point, which takes microseconds. Elsewhere each row starts from its own first point, and within
      * a row each search starts from the steady state before it. Either way the map has the same bits on any number of threads.
      *
      * @param converter the converter; the two quantities are changed

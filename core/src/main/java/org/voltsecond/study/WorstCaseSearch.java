@@ -189,7 +189,7 @@ final class WorstCaseSearch {
         Climber() {
             double[] found = new double[figures.size()];
             boolean solved = measure(Place.of(new double[tolerances.size()]), found);
-            quick = solved && !converter.isRegulated() && sampler.leftToEngine() == 0;
+            quick = solved && sampler.leftToEngine() == 0;
         }
 
         boolean isQuick() {
