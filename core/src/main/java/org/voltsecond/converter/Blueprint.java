@@ -252,7 +252,14 @@ record Blueprint(
         List<Part> before =
                 new ArrayList<>(List.of(new Part.VoltageSource(source.name(), plus, minus, source.voltage())));
         before.addAll(parts);
-        Roles more = roles.heat(words, parts.stream().map(Part::name).toArray(String[]::new));
+        List<String> lines = List.of(plus, minus, source.plus(), source.minus());
+        Stream<String> across = parts.stream()
+                .filter(part -> part instanceof Part.Capacitor capacitor
+                        && lines.containsAll(List.of(capacitor.a(), capacitor.b())))
+                .map(Part::name);
+        Roles more = roles.heat(words, parts.stream().map(Part::name).toArray(String[]::new))
+                .inputCapacitors(
+                        Stream.concat(roles.inputCapacitors().stream(), across).toArray(String[]::new));
         return with(
                 replaced(source.name(), before.toArray(Part[]::new)),
                 roles.stageInput().isPresent() ? more : more.stageInput(source.plus()));

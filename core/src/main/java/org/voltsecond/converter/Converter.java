@@ -213,7 +213,7 @@ public final class Converter extends ConverterRuns {
 
     /**
      * Returns this converter with parts between its source and what that feeds: the source moves out to other nodes, and the parts
-     * lead from there to the nodes that it was connected to.
+     * lead from there to the nodes that it was connected to. Capacitors from line to line are such that the stage itself does not draw.
      *
      * @param plus node to which the plus of the source moves
      * @param minus node to which its minus moves; the one that it has if nothing is to lie in the return line

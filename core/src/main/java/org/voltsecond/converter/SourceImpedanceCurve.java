@@ -78,6 +78,7 @@ final class SourceImpedanceCurve {
             String at = open.remove();
             for (Part part : circuit.parts()) {
                 if (!part.ports().contains(source)
+                        && !liesAcross(part, source)
                         && !found.contains(part)
                         && ends(part).contains(at)) {
                     found.add(part);
@@ -86,9 +87,14 @@ final class SourceImpedanceCurve {
             }
         }
         circuit.parts().stream()
-                .filter(part -> across.contains(part.name()) && !found.contains(part))
+                .filter(part -> across.contains(part.name()) && !found.contains(part) && !liesAcross(part, source))
                 .forEach(found::add);
         return found;
+    }
+
+    /** What lies across the source itself is nothing beside it. */
+    private static boolean liesAcross(Part part, Port source) {
+        return List.of(source.plus(), source.minus()).containsAll(ends(part));
     }
 
     private static List<String> ends(Part part) {

@@ -61,7 +61,7 @@ final class DesignReader {
         public StudyPlans studies(Section root, @Nullable Design design) {
             boolean sound = root.faultCount() == 0 && design != null;
             LossPlan losses = LossPlan.Reader.read(root, design, sound ? design.converter() : null);
-            return new StudyPlans(losses, null, null, null, null);
+            return StudyPlans.of(losses);
         }
     };
 

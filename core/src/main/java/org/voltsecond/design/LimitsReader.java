@@ -43,6 +43,14 @@ final class LimitsReader {
                 limits.remove(limit);
             }
         }
+        Section emissions = root.peek(StudyPlans.EmissionReader.TABLE);
+        if (limits.containsKey(Limit.EMISSION_MARGIN) && (emissions == null || !emissions.has("limits"))) {
+            section.fault(
+                    Limit.EMISSION_MARGIN.key(),
+                    "is about emissions against limits, but the design asks for none; valid: give the table [emissions] with limits, or "
+                            + "leave this limit out");
+            limits.remove(Limit.EMISSION_MARGIN);
+        }
         section.finish();
         return limits;
     }
@@ -75,6 +83,7 @@ final class LimitsReader {
             case SOURCE_CURRENT_RIPPLE -> "\"20 mA\"";
             case PEAK_SOURCE_CURRENT -> "\"10 A\"";
             case EFFICIENCY -> "0.9";
+            case EMISSION_MARGIN -> "\"6 dB\"";
         };
     }
 }

@@ -1,8 +1,16 @@
 package org.voltsecond.design;
 
 import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.TreeMap;
+import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.converter.Converter;
+import org.voltsecond.emission.ArtificialNetwork;
+import org.voltsecond.emission.EmissionEstimate;
+import org.voltsecond.emission.EmissionLimits;
 import org.voltsecond.sizing.ConductingParts;
 import org.voltsecond.sizing.CornerRequirements;
 import org.voltsecond.sizing.PracticalLimits;
@@ -10,6 +18,8 @@ import org.voltsecond.sizing.SizingException;
 import org.voltsecond.sizing.Span;
 import org.voltsecond.sizing.Specification;
 import org.voltsecond.sizing.SpecificationBuilder;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
 
 /**
  * What a design file asks beyond one operating point; null for what it does not ask. Immutable.
@@ -24,15 +34,22 @@ import org.voltsecond.sizing.SpecificationBuilder;
  * @param tolerance what the tolerances of the parts do
  * @param sizing what the stage is to do, for a proposal of its parts; null of a circuit of one's own, for which there is none
  * @param corners what the design is to do with its own parts at the corners of input and load
+ * @param emissions how the emissions into the supply are looked at
  */
 public record StudyPlans(
         @Nullable LossPlan losses,
         @Nullable MapPlan map,
         @Nullable TolerancePlan tolerance,
         @Nullable Specification sizing,
-        @Nullable CornerRequirements corners) {
+        @Nullable CornerRequirements corners,
+        @Nullable EmissionEstimate emissions) {
     /** Nothing asked for. */
-    public static final StudyPlans NONE = new StudyPlans(null, null, null, null, null);
+    public static final StudyPlans NONE = of(null);
+
+    /** Nothing but losses, if these. */
+    static StudyPlans of(@Nullable LossPlan losses) {
+        return new StudyPlans(losses, null, null, null, null, null);
+    }
 
     /**
      * Reads all that a file asks beyond one operating point and a run, and tells which of its tables nobody asked for.
@@ -55,10 +72,99 @@ public record StudyPlans(
                     MapPlan.Reader.read(root, parts, converter),
                     TolerancePlan.Reader.read(root, converter),
                     sizing.stage(),
-                    sizing.corners());
+                    sizing.corners(),
+                    EmissionReader.read(root, parts, converter));
             root.finish();
             return plans;
         }
+    }
+
+    /** Reads the table [emissions]. */
+    static final class EmissionReader {
+        static final String TABLE = "emissions";
+        private static final Map<String, EmissionLimits> CLASSES =
+                new TreeMap<>(Map.of("class-a", EmissionLimits.CLASS_A, "class-b", EmissionLimits.CLASS_B));
+
+        private EmissionReader() {}
+
+        /** Null if there is no such table, or after faults. */
+        static @Nullable EmissionEstimate read(Section root, @Nullable Design parts, @Nullable Converter converter) {
+            Section table = root.table(TABLE);
+            if (table == null) {
+                return null;
+            }
+            int before = table.faultCount();
+            double inductance = table.quantity("network");
+            if (Stream.of(ArtificialNetwork.FIFTY_MICROHENRY, ArtificialNetwork.FIVE_MICROHENRY)
+                            .noneMatch(each -> Math.abs(each.inductance() / inductance - 1) < ROUNDING)
+                    && Double.isFinite(inductance)) {
+                table.fault(
+                        "network",
+                        "there is no artificial network of " + Quantity.brief(inductance, Unit.HENRY)
+                                + "; valid: \"50 µH\" or \"5 µH\"");
+            }
+            EmissionLimits limits = limits(table);
+            double to = table.quantity("to");
+            double switching = parts == null ? Double.NaN : parts.drive().switchingFrequency();
+            if (to < switching) {
+                table.fault(
+                        "to",
+                        "must reach the switching frequency, " + Quantity.brief(switching, Unit.HERTZ) + ", but is "
+                                + Quantity.brief(to, Unit.HERTZ) + "; valid: " + table.example("to") + " for instance");
+            }
+            double rise = table.quantity("rise_time");
+            double fall = table.quantity("fall_time");
+            double earth = table.quantity("earth_capacitance");
+            if (earth > 0 && converter != null && converter.roles().switchNode().isEmpty()) {
+                table.fault(
+                        "earth_capacitance",
+                        "lies between switch node and earth, but which node is the switch node is not known; valid: leave the "
+                                + "key out");
+            }
+            table.finish();
+            if (converter == null || table.faultCount() > before) {
+                return null;
+            }
+            EmissionEstimate estimate = EmissionEstimate.of(converter)
+                    .network(inductance)
+                    .upTo(to)
+                    .edges(rise, fall)
+                    .earthCapacitance(earth);
+            return limits == null ? estimate : estimate.limits(limits);
+        }
+
+        /** Null for none, or after a fault. */
+        private static @Nullable EmissionLimits limits(Section table) {
+            if (!(table.given("limits") instanceof DesignTree.Items)) {
+                return table.choice("limits", CLASSES);
+            }
+            List<EmissionLimits.Band> bands = new ArrayList<>();
+            for (Section band : table.tables("limits")) {
+                double from = band.quantity("from");
+                double to = band.quantity("to");
+                double level = band.quantity("level");
+                double atEnd = band.quantity("level_at_end", level);
+                if (to <= from) {
+                    band.fault(
+                            "to",
+                            "must be above from = " + Quantity.brief(from, Unit.HERTZ) + " but is "
+                                    + Quantity.brief(to, Unit.HERTZ) + "; valid: a higher frequency");
+                } else if (Double.isFinite(from + to + level + atEnd)) {
+                    bands.add(new EmissionLimits.Band(from, to, level, atEnd));
+                }
+                band.finish();
+            }
+            if (bands.isEmpty()) {
+                table.fault("limits", "is an array without a band; valid: " + BANDS + ", or \"class-a\", \"class-b\"");
+                return null;
+            }
+            return EmissionLimits.of(bands.toArray(EmissionLimits.Band[]::new));
+        }
+
+        private static final String BANDS = "[ { from = \"150 kHz\", to = \"500 kHz\", level = 46 } ]";
+
+        /** A text such as "50 µH" is read to the last bit; a product of two numbers may not be. */
+        private static final double ROUNDING = 1e-9;
     }
 
     /** Reads the table [sizing]: what the stage of the file is to do; its topology, frequency and drops are those of the file. */

@@ -176,9 +176,12 @@ public final class Emissions {
      *
      * @param frequency Hz
      * @param level dBµV
-     * @param limit dBµV
+     * @param limit dBµV; not a number for the strongest of harmonics that have none
      */
     public record Worst(double frequency, double level, double limit) {
+        /** Why there is neither limit nor margin. */
+        public static final String WITHOUT_LIMIT = "no limits are given to hold the levels against";
+
         /** {@return limit less level, dB; negative where the limit is exceeded} */
         public double margin() {
             return limit - level;
@@ -230,7 +233,17 @@ public final class Emissions {
     }
 
     private static Result<Worst> none() {
-        return Result.missing("no limits are given to hold the levels against");
+        return Result.missing(Worst.WITHOUT_LIMIT);
+    }
+
+    /**
+     * Returns the strongest harmonic of the plus line from 150 kHz on, where no limits are given.
+     *
+     * @return the harmonic, or why there is none
+     */
+    public Result<Worst> strongest() {
+        Result<Worst> found = worst(this::level, frequency -> OptionalDouble.of(0));
+        return found.map(worst -> new Worst(worst.frequency(), worst.level(), Double.NaN));
     }
 
     private Result<Worst> worst(IntToDoubleFunction level, DoubleFunction<OptionalDouble> limit) {

@@ -3,6 +3,7 @@ package org.voltsecond.figures;
 import java.util.List;
 import org.voltsecond.analysis.OutputRegulation;
 import org.voltsecond.converter.ConverterSteadyState;
+import org.voltsecond.emission.Emissions.Worst;
 import org.voltsecond.units.Result;
 
 /**
@@ -79,6 +80,22 @@ public final class FigureSheet<S> {
     public static FigureSheet<LinearInstead> of(LinearInstead linear) {
         return new FigureSheet<>(
                 linear, List.of(Figures.LINEAR_EFFICIENCY, Figures.LINEAR_INPUT_POWER, Figures.LINEAR_HEAT));
+    }
+
+    /**
+     * Returns the sheet of a harmonic against its limit.
+     *
+     * @param worst the harmonic
+     * @return its figures
+     */
+    public static FigureSheet<Worst> of(Worst worst) {
+        return new FigureSheet<>(
+                worst,
+                List.of(
+                        Figures.EMISSION_FREQUENCY,
+                        Figures.EMISSION_LEVEL,
+                        Figures.EMISSION_LIMIT,
+                        Figures.EMISSION_MARGIN));
     }
 
     /**

@@ -11,6 +11,7 @@ import org.voltsecond.converter.StageLosses;
 import org.voltsecond.converter.StageMeasurement;
 import org.voltsecond.converter.StageMeasurement.Measure;
 import org.voltsecond.converter.StageSignal;
+import org.voltsecond.emission.Emissions.Worst;
 import org.voltsecond.losses.LossBudget;
 import org.voltsecond.losses.LossModel;
 import org.voltsecond.units.Result;
@@ -193,6 +194,22 @@ public final class Figures {
     /** What a linear regulator turns into heat, W. */
     public static final Figure<LinearInstead> LINEAR_HEAT =
             Figure.of("heat", "heat", Unit.WATT, linear -> Result.of(linear.heat()));
+
+    /** Where the harmonic lies that is held against its limit, Hz. */
+    public static final Figure<Worst> EMISSION_FREQUENCY =
+            Figure.of("frequency", "frequency", Unit.HERTZ, worst -> Result.of(worst.frequency()));
+
+    /** Its level at the artificial network, dBµV. */
+    public static final Figure<Worst> EMISSION_LEVEL =
+            Figure.of("level", "level", Unit.DECIBEL_MICROVOLT, worst -> Result.of(worst.level()));
+
+    /** Its limit, dBµV. */
+    public static final Figure<Worst> EMISSION_LIMIT = Figure.of(
+            "limit", "limit", Unit.DECIBEL_MICROVOLT, worst -> Result.finite(worst.limit(), Worst.WITHOUT_LIMIT));
+
+    /** Limit less level, dB; negative where the limit is exceeded. */
+    public static final Figure<Worst> EMISSION_MARGIN = Figure.of(
+            "margin", "emission margin", Unit.DECIBEL, worst -> Result.finite(worst.margin(), Worst.WITHOUT_LIMIT));
 
     private static final List<StageFigure> STAGE = List.of(
             OUTPUT_VOLTAGE,

@@ -41,7 +41,9 @@ public enum Limit {
     /** The peak current drawn from the source, that of switching the input on included, at most. */
     PEAK_SOURCE_CURRENT(Figures.PEAK_SOURCE_CURRENT, false),
     /** The efficiency once settled, at least. */
-    EFFICIENCY(Figures.EFFICIENCY, true);
+    EFFICIENCY(Figures.EFFICIENCY, true),
+    /** By how much the emissions into the supply stay below their limit, that of the average detector, in the steady state, at least. */
+    EMISSION_MARGIN("emission_margin", true, Unit.DECIBEL);
 
     private final String key;
     private final boolean least;

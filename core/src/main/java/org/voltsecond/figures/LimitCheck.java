@@ -79,8 +79,10 @@ public record LimitCheck(Limit limit, double bound, Result<Double> value, String
             return "not met: " + value.reason();
         }
         double margin = margin().get();
-        String distance =
-                text(Math.abs(margin)) + String.format(Locale.ROOT, " (%.1f %%)", 100 * Math.abs(margin) / bound);
+        String share = limit.unit() == Unit.DECIBEL // a share of a logarithm means nothing
+                ? ""
+                : String.format(Locale.ROOT, " (%.1f %%)", 100 * Math.abs(margin) / bound);
+        String distance = text(Math.abs(margin)) + share;
         return isMet() ? "met, " + distance + " to spare" : "not met, by " + distance;
     }
 

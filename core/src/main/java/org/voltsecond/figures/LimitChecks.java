@@ -9,6 +9,7 @@ import java.util.function.ToDoubleFunction;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
+import org.voltsecond.emission.Emissions.Worst;
 import org.voltsecond.units.Result;
 import org.voltsecond.waveform.Signal;
 import org.voltsecond.waveform.Waveform;
@@ -30,14 +31,17 @@ public final class LimitChecks {
     private final Map<String, Result<ConverterSteadyState>> states;
     private final @Nullable TransientFigures run;
     private final Function<ConverterSteadyState, Result<Double>> efficiency;
+    private final Result<Worst> emissions;
 
     private LimitChecks(
             Map<String, Result<ConverterSteadyState>> states,
             @Nullable TransientFigures run,
-            Function<ConverterSteadyState, Result<Double>> efficiency) {
+            Function<ConverterSteadyState, Result<Double>> efficiency,
+            Result<Worst> emissions) {
         this.states = states;
         this.run = run;
         this.efficiency = efficiency;
+        this.emissions = emissions;
     }
 
     /**
@@ -60,7 +64,11 @@ public final class LimitChecks {
         // the reason is told where the steady state is
         Result<ConverterSteadyState> state =
                 steady.exists() ? Stretch.lasting(steady) : Result.missing(Stretch.NO_STEADY_STATE);
-        return new LimitChecks(Map.of(STEADY_STATE, state), null, Figures.EFFICIENCY::of);
+        return new LimitChecks(
+                Map.of(STEADY_STATE, state),
+                null,
+                Figures.EFFICIENCY::of,
+                Result.missing("no emissions were asked for"));
     }
 
     /**
@@ -70,7 +78,7 @@ public final class LimitChecks {
      * @return what limits are held against
      */
     public LimitChecks with(TransientFigures figures) {
-        return new LimitChecks(states, figures, efficiency);
+        return new LimitChecks(states, figures, efficiency, emissions);
     }
 
     /**
@@ -83,7 +91,7 @@ public final class LimitChecks {
     public LimitChecks with(String where, Result<ConverterSteadyState> steady) {
         Map<String, Result<ConverterSteadyState>> all = new LinkedHashMap<>(states);
         all.put(where, Stretch.lasting(steady));
-        return new LimitChecks(all, run, efficiency);
+        return new LimitChecks(all, run, efficiency, emissions);
     }
 
     /**
@@ -93,7 +101,17 @@ public final class LimitChecks {
      * @return what limits are held against
      */
     public LimitChecks withEfficiency(Function<ConverterSteadyState, Result<Double>> measure) {
-        return new LimitChecks(states, run, measure);
+        return new LimitChecks(states, run, measure, emissions);
+    }
+
+    /**
+     * Looks at the emissions into the supply too.
+     *
+     * @param worst the harmonic with the least margin at the artificial network, or why there is none
+     * @return what limits are held against
+     */
+    public LimitChecks withEmissions(Result<Worst> worst) {
+        return new LimitChecks(states, run, efficiency, worst);
     }
 
     /** A value at a place; none where the output never settles there. */
@@ -127,6 +145,7 @@ public final class LimitChecks {
         return switch (limit) {
             case DROOP, SETTLING_TIME -> "no change in a transient";
             case START_TIME -> "no start from rest in a transient";
+            case EMISSION_MARGIN -> emissions.reason();
             case OVERSHOOT -> "no start or change in a transient";
             default ->
                 states.values().stream()
@@ -151,6 +170,8 @@ public final class LimitChecks {
             case SOURCE_CURRENT_RIPPLE -> settled(Converter::sourceCurrent, Waveform::peakToPeak);
             case PEAK_SOURCE_CURRENT -> peaks(Converter::sourceCurrent);
             case EFFICIENCY -> efficiencies();
+            case EMISSION_MARGIN ->
+                emissions.exists() ? List.of(found(STEADY_STATE, emissions.get().margin())) : List.of();
             case DROOP -> steps(false, StepFigures::droop);
             case OVERSHOOT -> steps(true, StepFigures::overshoot);
             case SETTLING_TIME -> changes(StepFigures::settlingTime);

@@ -5,7 +5,8 @@ import java.util.List;
 import org.jspecify.annotations.Nullable;
 
 /**
- * A filter between source and stage: an inductor, and at the stage a capacitor and a damping branch side by side.
+ * A filter between source and stage: an inductor, at the stage a capacitor and a damping branch side by side, and a capacitor on the
+ * side of the source where emissions into the supply are to be kept low.
  *
  * <pre>{@code
  * InputFilter filter = InputFilter.of(micro(4.7), micro(10)).withDamping(0.7, micro(47)); // H, F; ohm, F
@@ -15,12 +16,23 @@ import org.jspecify.annotations.Nullable;
  * @param resistance series resistance of the inductor, Ω; 0 or more
  * @param capacitance at the stage, F; more than 0, not a number where the input capacitor alone is meant
  * @param damping resistance and capacitance in series at the stage; null for none
+ * @param lineCapacitance on the side of the source, F; 0 or more, 0 for none
  */
 public record InputFilter(
         double inductance,
         double resistance,
         double capacitance,
-        @Nullable Damping damping) implements StagePart {
+        @Nullable Damping damping,
+        double lineCapacitance) implements StagePart {
+    /** The inductor of a filter. */
+    public static final String INDUCTOR = "LF";
+
+    /** Its capacitor at the stage. */
+    public static final String CAPACITOR = "CF";
+
+    /** Its capacitor on the side of the source. */
+    public static final String LINE_CAPACITOR = "CX";
+
     /**
      * A resistor and a capacitor in series.
      *
@@ -28,6 +40,18 @@ public record InputFilter(
      * @param capacitance F; more than 0
      */
     public record Damping(double resistance, double capacitance) {}
+
+    /**
+     * A filter without a capacitor on the side of the source.
+     *
+     * @param inductance H; more than 0
+     * @param resistance series resistance of the inductor, Ω; 0 or more
+     * @param capacitance at the stage, F; more than 0, not a number where the input capacitor alone is meant
+     * @param damping resistance and capacitance in series at the stage; null for none
+     */
+    public InputFilter(double inductance, double resistance, double capacitance, @Nullable Damping damping) {
+        this(inductance, resistance, capacitance, damping, 0);
+    }
 
     /**
      * Returns a filter without resistance and damping.
@@ -48,7 +72,17 @@ public record InputFilter(
      * @return a new filter
      */
     public InputFilter withDamping(double ohm, double farad) {
-        return new InputFilter(inductance, resistance, capacitance, new Damping(ohm, farad));
+        return new InputFilter(inductance, resistance, capacitance, new Damping(ohm, farad), lineCapacitance);
+    }
+
+    /**
+     * Returns this filter with a capacitor on the side of the source.
+     *
+     * @param farad F; 0 or more
+     * @return a new filter
+     */
+    public InputFilter withLineCapacitance(double farad) {
+        return new InputFilter(inductance, resistance, capacitance, damping, farad);
     }
 
     @Override
@@ -59,6 +93,7 @@ public record InputFilter(
         if (!Double.isNaN(capacitance)) {
             StageParts.positive(faults, "input filter: capacitance", capacitance, "F");
         }
+        StageParts.notNegative(faults, "input filter: capacitance on the side of the source", lineCapacitance, "F");
         if (damping != null) {
             StageParts.notNegative(faults, "input filter: resistance of the damping", damping.resistance, "Ω");
             StageParts.positive(faults, "input filter: capacitance of the damping", damping.capacitance, "F");

@@ -182,12 +182,15 @@ public final class StageWiring {
     }
 
     private void filter(InputFilter filter, String node, List<String> across) {
-        builder.inductor("LF", LINE, node, filter.inductance(), filter.resistance());
-        heat("input filter", "LF");
+        builder.inductor(InputFilter.INDUCTOR, LINE, node, filter.inductance(), filter.resistance());
+        heat("input filter", InputFilter.INDUCTOR);
         if (!Double.isNaN(filter.capacitance())) {
-            across.add(across("CF", node, filter.capacitance(), 0));
-            tell(Reading.current("filter capacitor current", "CF"));
-            tell(Reading.voltage("filter capacitor voltage", "CF"));
+            across.add(across(InputFilter.CAPACITOR, node, filter.capacitance(), 0));
+            tell(Reading.current("filter capacitor current", InputFilter.CAPACITOR));
+            tell(Reading.voltage("filter capacitor voltage", InputFilter.CAPACITOR));
+        }
+        if (filter.lineCapacitance() > 0) {
+            across.add(across(InputFilter.LINE_CAPACITOR, LINE, filter.lineCapacitance(), 0));
         }
         InputFilter.Damping damping = filter.damping();
         if (damping != null) {

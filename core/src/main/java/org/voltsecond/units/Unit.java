@@ -45,7 +45,7 @@ public enum Unit {
     /** Flux density. */
     TESLA("flux density", "0.3 T", "T"),
     /** Temperature on the scale of Celsius; takes no prefix. */
-    CELSIUS("temperature", "40 \u00B0C", "\u00B0C", "degC"),
+    CELSIUS("temperature", "40 \u00B0C", false, "\u00B0C", "degC"),
     /** Difference of temperatures. */
     KELVIN("temperature difference", "10 K", "K"),
     /** Rise of the temperature for each watt. */
@@ -56,8 +56,12 @@ public enum Unit {
     PER_KELVIN("temperature coefficient", "0.005 1/K", null, KELVIN),
     /** Rate; takes no prefix of its own. */
     PER_SECOND("rate", "1500 1/s", null, SECOND),
+    /** Ratio of two levels; takes no prefix. */
+    DECIBEL("ratio of levels", "6 dB", false, "dB"),
+    /** Level of a voltage above 1 µV, of its RMS value; takes no prefix. */
+    DECIBEL_MICROVOLT("level", "46 dB\u00B5V", false, "dB\u00B5V", "dB\u03BCV", "dBuV"),
     /** A plain number; takes no prefix. */
-    ONE("plain number", "0.45", "");
+    ONE("plain number", "0.45", false, "");
 
     private final String quantity;
     private final String example;
@@ -66,11 +70,15 @@ public enum Unit {
     private final boolean prefixed;
 
     Unit(String quantity, String example, String... spellings) {
+        this(quantity, example, true, spellings);
+    }
+
+    Unit(String quantity, String example, boolean prefixed, String... spellings) {
         this.quantity = quantity;
         this.example = example;
         this.numerators = List.of(spellings);
         this.denominators = List.of();
-        this.prefixed = !spellings[0].isEmpty() && !spellings[0].startsWith("\u00B0");
+        this.prefixed = prefixed;
     }
 
     Unit(String quantity, String example, @Nullable Unit numerator, Unit denominator) {
@@ -102,7 +110,7 @@ public enum Unit {
     /**
      * Whether a prefix may stand before the symbol.
      *
-     * @return true but for {@link #ONE} and {@link #PER_SECOND}
+     * @return true but for {@link #ONE}, {@link #PER_SECOND} and decibels
      */
     public boolean takesPrefix() {
         return prefixed;

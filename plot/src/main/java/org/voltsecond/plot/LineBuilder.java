@@ -25,6 +25,7 @@ public final class LineBuilder {
     private final String title;
     private final List<Line> lines = new ArrayList<>();
     private final List<Limit> limits = new ArrayList<>();
+    private final List<Mark> marks = new ArrayList<>();
     private String subtitle = "";
     private String caution = Sheet.CAUTION;
     private String xLabel = "";
@@ -36,8 +37,11 @@ public final class LineBuilder {
     private double low = Double.NaN;
     private double high = Double.NaN;
 
-    /** One line; a value that is not a number is a gap. */
-    record Line(String name, List<Double> xs, List<Double> ys) {}
+    /** One line, or stems from the bottom; a value that is not a number is a gap. */
+    record Line(String name, List<Double> xs, List<Double> ys, boolean stems) {}
+
+    /** A place with a word on it. */
+    record Mark(double x, double y, String label) {}
 
     LineBuilder(String title) {
         this.title = title;
@@ -137,10 +141,41 @@ public final class LineBuilder {
      * @return this builder
      */
     public LineBuilder line(String name, double[] xs, double[] ys) {
+        return add(name, xs, ys, false);
+    }
+
+    /**
+     * Adds values that have nothing between them, such as the lines of a spectrum: those that come first each as a stem from the bottom
+     * with a dot on it, others as squares.
+     *
+     * @param name what they are
+     * @param xs where they are, ascending
+     * @param ys their values; one that is not a number is left out
+     * @return this builder
+     */
+    public LineBuilder stems(String name, double[] xs, double[] ys) {
+        return add(name, xs, ys, true);
+    }
+
+    private LineBuilder add(String name, double[] xs, double[] ys, boolean stems) {
         lines.add(new Line(
                 name,
                 java.util.Arrays.stream(xs).boxed().toList(),
-                java.util.Arrays.stream(ys).boxed().toList()));
+                java.util.Arrays.stream(ys).boxed().toList(),
+                stems));
+        return this;
+    }
+
+    /**
+     * Marks a place with a dot and a word.
+     *
+     * @param x to the right
+     * @param y upwards
+     * @param label what it is; short
+     * @return this builder
+     */
+    public LineBuilder mark(double x, double y, String label) {
+        marks.add(new Mark(x, y, label));
         return this;
     }
 
@@ -181,14 +216,21 @@ public final class LineBuilder {
         LineDrawing.Axis right = new LineDrawing.Axis(xLabel, xUnit, false, logarithmic);
         LineDrawing.Axis up = new LineDrawing.Axis(yLabel, yUnit, percent, false);
         Sheet sheet = new Sheet(title, subtitle, caution);
-        LineDrawing drawing =
-                new LineDrawing(sheet, right, up, List.copyOf(lines), List.copyOf(limits), new ValueRange(low, high));
+        LineDrawing drawing = new LineDrawing(
+                sheet,
+                right,
+                up,
+                List.copyOf(lines),
+                List.copyOf(limits),
+                List.copyOf(marks),
+                new ValueRange(low, high));
         return new Picture(drawing, WIDTH, HEIGHT, 1);
     }
 
     private void check(Line line, List<String> faults) {
-        if (line.xs.size() != line.ys.size() || line.xs.size() < 2) {
-            faults.add("line " + line.name + ": it needs as many values as places, at least 2, but has "
+        int least = line.stems ? 1 : 2;
+        if (line.xs.size() != line.ys.size() || line.xs.size() < least) {
+            faults.add("line " + line.name + ": it needs as many values as places, at least " + least + ", but has "
                     + line.ys.size() + " values at " + line.xs.size() + " places");
         }
         for (int i = 0; i < line.xs.size(); i++) {

@@ -2,6 +2,7 @@ package org.voltsecond.plot;
 
 import java.awt.Graphics2D;
 import java.awt.Shape;
+import java.awt.geom.Ellipse2D;
 import java.awt.geom.Line2D;
 import java.awt.geom.Path2D;
 import java.awt.geom.Rectangle2D;
@@ -19,8 +20,19 @@ import org.voltsecond.units.Unit;
 
 /** Draws lines over a common quantity. A range that is not a number stands for all values. */
 record LineDrawing(
-        Sheet sheet, Axis right, Axis up, List<LineBuilder.Line> lines, List<Limit> limits, ValueRange wanted)
+        Sheet sheet,
+        Axis right,
+        Axis up,
+        List<LineBuilder.Line> lines,
+        List<Limit> limits,
+        List<LineBuilder.Mark> marks,
+        ValueRange wanted)
         implements Drawing {
+    /** Half the width of the end of a stem. */
+    private static final double END = 2;
+
+    /** Between a marked place and its word. */
+    private static final double BESIDE = 12;
 
     /** One axis as it is asked for. */
     record Axis(String label, Unit unit, boolean percent, boolean logarithmic) {
@@ -40,7 +52,11 @@ record LineDrawing(
         ValueRange range = range();
         Legend legend = new Legend(g, inner.getX() + Axes.LEFT, inner.getMaxX() - Axes.RIGHT);
         for (int k = 0; k < lines.size(); k++) {
-            legend.entry(lines.get(k).name(), Look.trace(k), Look.line(k));
+            if (lines.get(k).stems()) {
+                legend.swatch(lines.get(k).name(), Look.trace(k));
+            } else {
+                legend.entry(lines.get(k).name(), Look.trace(k), Look.line(k));
+            }
         }
         double top = StackDrawing.HEADING + 4 + legend.more();
         Rectangle2D chart = new Rectangle2D.Double(
@@ -51,10 +67,15 @@ record LineDrawing(
         g.clip(area);
         for (int k = 0; k < lines.size(); k++) {
             g.setPaint(Look.trace(k));
-            g.setStroke(Look.line(k));
-            g.draw(path(lines.get(k), map));
+            if (lines.get(k).stems()) {
+                drawStems(g, lines.get(k), map, k);
+            } else {
+                g.setStroke(Look.line(k));
+                g.draw(path(lines.get(k), map));
+            }
         }
         limits.forEach(limit -> drawLimit(g, limit, map));
+        marks.forEach(mark -> drawMark(g, mark, map));
         g.setClip(clip);
         Axes.frame(g, area);
         legend.draw(area.getY() - 12);
@@ -102,6 +123,39 @@ record LineDrawing(
             gap = false;
         }
         return path;
+    }
+
+    /** The first have stems with round ends, others stand before them as squares, so that they differ without their colour. */
+    private void drawStems(Graphics2D g, LineBuilder.Line line, Mapping map, int kind) {
+        g.setStroke(Look.HAIR);
+        double bottom = map.area().getMaxY();
+        for (int i = 0; i < line.xs().size(); i++) {
+            double x = map.x(position(line.xs().get(i)));
+            double y = map.y(line.ys().get(i));
+            if (y < bottom) {
+                if (kind == 0) {
+                    g.draw(new Line2D.Double(x, y, x, bottom));
+                }
+                Rectangle2D end = new Rectangle2D.Double(x - END, y - END, 2 * END, 2 * END);
+                g.fill(kind == 0 ? new Ellipse2D.Double(x - END, y - END, 2 * END, 2 * END) : end);
+            }
+        }
+    }
+
+    /** The word stands on the side where there is room. */
+    private void drawMark(Graphics2D g, LineBuilder.Mark mark, Mapping map) {
+        double x = map.x(position(mark.x()));
+        double y = map.y(mark.y());
+        Look.dot(g, x, y);
+        double width = Text.width(g, Look.HEADING, mark.label());
+        double left = x + BESIDE + width < map.area().getMaxX() ? x + BESIDE : x - BESIDE - width;
+        Text.patched(
+                g,
+                Look.HEADING,
+                Look.INK,
+                mark.label(),
+                left,
+                Math.max(y - 6, map.area().getY() + 16));
     }
 
     private void drawLimit(Graphics2D g, Limit limit, Mapping map) {

@@ -143,6 +143,11 @@ public record Findings(
         if (losses != null) {
             checks = checks.withEfficiency(Figures.efficiency(losses.models())::of);
         }
+        Result<EmissionOutcome> emissions = studies.emissions();
+        if (emissions != null) {
+            checks = checks.withEmissions(
+                    emissions.flatMap(outcome -> outcome.found().worst()));
+        }
         CornerRequirements corners = design.studies().corners();
         if (corners != null && !design.limits().isEmpty()) {
             for (Map.Entry<String, Result<ConverterSteadyState>> corner :

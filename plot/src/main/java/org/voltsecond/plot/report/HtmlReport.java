@@ -53,6 +53,7 @@ final class HtmlReport {
         studies.addMap();
         addTransient();
         FrequencySection.addTo(page, outcome);
+        studies.addEmissions();
         studies.addTolerance();
         studies.addSizing();
         BenchSection.addTo(page, outcome);

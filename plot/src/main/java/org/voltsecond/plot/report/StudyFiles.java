@@ -51,6 +51,9 @@ final class StudyFiles {
         if (studies.sizing() != null && studies.sizing().exists()) {
             tables.put("sizing.csv", studies.sizing().get().check().toCsv());
         }
+        if (studies.emissions() != null && studies.emissions().exists()) {
+            tables.put("emissions.csv", studies.emissions().get().csv());
+        }
         List<SideBySide.Task> tasks = new ArrayList<>();
         tables.forEach((name, text) -> tasks.add(() -> Files.writeString(folder.resolve(name), text)));
         return tasks;
@@ -127,6 +130,10 @@ final class StudyFiles {
                                     place(outcome, map.get())));
                 }
             }
+        }
+        Result<EmissionOutcome> emissions = studies.emissions();
+        if (emissions != null && emissions.exists()) {
+            pictures.put("emissions", emissions.get().picture(outcome.name()));
         }
         return pictures;
     }

@@ -37,6 +37,7 @@ final class StudyJson {
         json.either("tolerance", studies.tolerance(), json::writeTolerance);
         json.either("sizing", studies.sizing(), json::writeSizing);
         json.either("loop_at_corners", studies.loop(), json::writeLoop);
+        json.either("emissions", studies.emissions(), (object, found) -> found.write(object));
     }
 
     /** Writes one object. */

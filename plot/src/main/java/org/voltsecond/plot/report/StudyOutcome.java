@@ -35,13 +35,15 @@ import org.voltsecond.units.Result;
  * @param tolerance what the tolerances do
  * @param sizing proposed parts, and the check of them
  * @param loop of the regulated design at the corners of the sizing
+ * @param emissions emissions into the supply, and the filter that is needed
  */
 record StudyOutcome(
         @Nullable Result<Losses> losses,
         @Nullable Result<OperatingMap> map,
         @Nullable Result<ToleranceTable> tolerance,
         @Nullable Result<Sizing> sizing,
-        @Nullable Result<LoopCheck> loop) {
+        @Nullable Result<LoopCheck> loop,
+        @Nullable Result<EmissionOutcome> emissions) {
     private static final double LIGHTEST = 0.01;
 
     /**
@@ -98,7 +100,8 @@ record StudyOutcome(
                                 ? attempt(() -> tolerance(tolerance, converter))
                                 : Result.missing("there is no steady state"),
                 corners == null ? null : attempt(() -> sizing(plans.sizing(), corners, converter)),
-                corners == null ? null : loop(corners, converter, response));
+                corners == null ? null : loop(corners, converter, response),
+                plans.emissions() == null ? null : EmissionOutcome.of(plans.emissions()));
     }
 
     /** Null for a design whose loop was not asked for, or that has none. */

@@ -47,6 +47,7 @@ final class StudyRows {
         }
         rows.add(own ? "corners" : "sizing", sizing, StudyRows::sizing);
         rows.add("loop at the corners", studies.loop(), StudyRows::loop);
+        rows.add("emissions", studies.emissions(), EmissionOutcome::row);
         return rows.rows;
     }
 

@@ -68,6 +68,13 @@ final class StudySections {
         section("Tolerances", studies.tolerance(), this::addTolerance);
     }
 
+    void addEmissions() {
+        section("Emissions into the supply", studies.emissions(), found -> {
+            found.addTo(page);
+            picture("emissions", "Levels of the harmonics at the artificial network, with limit lines");
+        });
+    }
+
     void addSizing() {
         section("Sizing", studies.sizing(), this::addSizing);
     }
