@@ -82,6 +82,7 @@ final class LimitsReader {
             case INPUT_CAPACITOR_RIPPLE -> "\"200 mV\"";
             case SOURCE_CURRENT_RIPPLE -> "\"20 mA\"";
             case PEAK_SOURCE_CURRENT -> "\"10 A\"";
+            case INDUCTANCE_LEFT, CAPACITANCE_LEFT -> "0.7";
             case EFFICIENCY -> "0.9";
             case EMISSION_MARGIN -> "\"6 dB\"";
         };

@@ -70,11 +70,22 @@ public final class Headlines {
                             + " to the output, so that it is a source and there is no efficiency",
                     false));
         }
+        for (BentPart part : BentPart.of(steady.converter(), steady)) {
+            if (part.isSaturated()) {
+                lines.add(new Line("saturation", saturation(part), false));
+            }
+        }
         regulation
                 .filter(found -> found.controlLimits().isTaken())
                 .ifPresent(found -> lines.add(
                         new Line("control limits", found.controlLimits() + ", taken since none are given", true)));
         return lines;
+    }
+
+    private static String saturation(BentPart part) {
+        return part.name() + " saturates: at its peak of " + Quantity.format(part.peak(), Unit.AMPERE, DIGITS) + " it has "
+                + Quantity.format(part.valueAt(part.peak()), Unit.HENRY, DIGITS) + " left of "
+                + Quantity.format(part.value(), Unit.HENRY, DIGITS);
     }
 
     private static Line line(ConverterSteadyState steady, OutputRegulation found) {

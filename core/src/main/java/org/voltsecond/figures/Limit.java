@@ -40,6 +40,10 @@ public enum Limit {
     SOURCE_CURRENT_RIPPLE("source_current_ripple", false, Unit.AMPERE),
     /** The peak current drawn from the source, that of switching the input on included, at most. */
     PEAK_SOURCE_CURRENT(Figures.PEAK_SOURCE_CURRENT, false),
+    /** What is left of an inductance at the peak of its current, as a share of that without current, at least: of the one worst off. */
+    INDUCTANCE_LEFT("inductance_left", true, Unit.ONE),
+    /** What is left of a capacitance at the peak of its voltage, as a share of that without voltage, at least: of the one worst off. */
+    CAPACITANCE_LEFT("capacitance_left", true, Unit.ONE),
     /** The efficiency once settled, at least. */
     EFFICIENCY(Figures.EFFICIENCY, true),
     /** By how much the emissions into the supply stay below their limit, that of the average detector, in the steady state, at least. */

@@ -13,6 +13,7 @@ import org.voltsecond.emission.Emissions.Worst;
 import org.voltsecond.units.Result;
 import org.voltsecond.waveform.Signal;
 import org.voltsecond.waveform.Waveform;
+import org.voltsecond.waveform.WaveformSource;
 
 /**
  * What limits are held against: the steady state, the start and what follows each change of a transient, and other steady
@@ -146,6 +147,8 @@ public final class LimitChecks {
             case DROOP, SETTLING_TIME -> "no change in a transient";
             case START_TIME -> "no start from rest in a transient";
             case EMISSION_MARGIN -> emissions.reason();
+            case INDUCTANCE_LEFT -> nothingBends("inductor saturates; give its saturation");
+            case CAPACITANCE_LEFT -> nothingBends("capacitor fades; give its bias");
             case OVERSHOOT -> "no start or change in a transient";
             default ->
                 states.values().stream()
@@ -155,6 +158,14 @@ public final class LimitChecks {
                         .findFirst()
                         .orElse("nothing to look at");
         };
+    }
+
+    private String nothingBends(String what) {
+        return states.values().stream()
+                .filter(state -> !state.exists())
+                .map(Result::reason)
+                .findFirst()
+                .orElse("no " + what);
     }
 
     private List<Found> found(Limit limit) {
@@ -169,6 +180,8 @@ public final class LimitChecks {
             case INPUT_CAPACITOR_RIPPLE -> settled(inputCapacitor("voltage"), Waveform::peakToPeak);
             case SOURCE_CURRENT_RIPPLE -> settled(Converter::sourceCurrent, Waveform::peakToPeak);
             case PEAK_SOURCE_CURRENT -> peaks(Converter::sourceCurrent);
+            case INDUCTANCE_LEFT -> left(true);
+            case CAPACITANCE_LEFT -> left(false);
             case EFFICIENCY -> efficiencies();
             case EMISSION_MARGIN ->
                 emissions.exists() ? List.of(found(STEADY_STATE, emissions.get().margin())) : List.of();
@@ -266,6 +279,26 @@ public final class LimitChecks {
 
     private static double magnitude(Waveform waveform) {
         return Math.max(Math.abs(waveform.minimum()), Math.abs(waveform.maximum()));
+    }
+
+    /** What is left of the part worst off among those that bend; nothing where none does. */
+    private List<Found> left(boolean inductors) {
+        List<Found> all = new ArrayList<>();
+        states.forEach((where, state) ->
+                state.ifExists(steady -> all.addAll(left(inductors, where, steady.converter(), steady))));
+        stretches().forEach(stretch -> all.addAll(left(
+                inductors,
+                stretch.where(),
+                run().run().after(0),
+                signal -> stretch.of(run().run().of(signal)))));
+        return all;
+    }
+
+    private static List<Found> left(boolean inductors, String where, Converter converter, WaveformSource source) {
+        return BentPart.of(converter, source).stream()
+                .filter(part -> part.isInductor() == inductors)
+                .map(part -> found(where, part.left()))
+                .toList();
     }
 
     /** Where a source delivers no power, or the load delivers it, there is no efficiency to be held against a limit. */

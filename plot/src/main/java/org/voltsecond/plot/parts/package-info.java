@@ -1,5 +1,5 @@
 /**
- * Pictures of parts as they are, and of what goes back into the supply.
+ * Pictures of parts as they are: what bends, rings, warms up, and what goes back into the supply.
  *
  * <p>What {@code rail} and other names stand for in the examples is told in {@link org.voltsecond.converter}.
  */

@@ -5,11 +5,13 @@ import com.fasterxml.jackson.core.JsonGenerator;
 import com.fasterxml.jackson.core.util.DefaultPrettyPrinter;
 import java.io.IOException;
 import java.io.Writer;
+import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import org.voltsecond.analysis.OutputRegulation;
 import org.voltsecond.analysis.SteadyState;
 import org.voltsecond.converter.ConverterSteadyState;
+import org.voltsecond.figures.BentPart;
 import org.voltsecond.figures.FigureSheet;
 import org.voltsecond.figures.Figures;
 import org.voltsecond.figures.LimitCheck;
@@ -74,6 +76,7 @@ final class FiguresJson {
                 writeRegulation(object, regulation.get());
             }
             writeLinear(object, LinearInstead.of(steady));
+            writeBending(object, BentPart.of(steady.converter(), steady));
             writeStability(object, steady.periodic());
         }
     }
@@ -95,6 +98,25 @@ final class FiguresJson {
         }
         try (JsonObject linear = object.object("linear_regulator")) {
             linear.sheet(FigureSheet.of(found.get()));
+        }
+    }
+
+    private static void writeBending(JsonObject object, List<BentPart> parts) throws IOException {
+        if (parts.isEmpty()) {
+            return;
+        }
+        try (JsonObject bending = object.object("bending")) {
+            for (BentPart part : parts) {
+                try (JsonObject each = bending.object(part.name())) {
+                    each.number("peak", part.peak())
+                            .number("value_at_rest", part.value())
+                            .number("value_at_peak", part.valueAt(part.peak()))
+                            .number("left", part.left());
+                    if (part.isInductor()) {
+                        each.flag("saturated", part.isSaturated());
+                    }
+                }
+            }
         }
     }
 

@@ -45,6 +45,7 @@ final class HtmlReport {
         page.heading("Stage").schematic(converter.circuit());
         addSteadyState();
         page.heading("Stress").table(ReportTables.stress(outcome));
+        BendSection.addTo(page, outcome);
         addLosses(studies);
         addLinear();
         if (!studies.tellsConduction()) {
