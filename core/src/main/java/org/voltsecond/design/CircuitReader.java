@@ -27,6 +27,7 @@ import org.voltsecond.stage.InvalidStageException;
 import org.voltsecond.stage.RoleNaming;
 import org.voltsecond.stage.Roles;
 import org.voltsecond.units.Printable;
+import org.voltsecond.units.Spelling;
 
 /** Reads a circuit of one's own: [[part]], [[gate]] or [drive], [output] and [roles]. */
 final class CircuitReader {

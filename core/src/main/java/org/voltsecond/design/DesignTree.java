@@ -9,6 +9,7 @@ import java.util.Objects;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.design.DesignException.Faults;
+import org.voltsecond.design.Key.Kind;
 import org.voltsecond.design.RailDesign.DesignText;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;

@@ -3,7 +3,7 @@ package org.voltsecond.design;
 import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
-import org.voltsecond.design.Kind.Range;
+import org.voltsecond.design.Key.Kind.Range;
 import org.voltsecond.figures.Limit;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;

@@ -11,6 +11,7 @@ import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.StageSampler;
 import org.voltsecond.converter.StageValue;
 import org.voltsecond.design.DrivePlan.Regulated;
+import org.voltsecond.design.Key.Kind;
 import org.voltsecond.figures.StageFigure;
 import org.voltsecond.study.Axis;
 import org.voltsecond.units.Quantity;

@@ -10,8 +10,10 @@ import org.jspecify.annotations.Nullable;
 import org.voltsecond.design.DesignException.Faults;
 import org.voltsecond.design.DesignTree.Items;
 import org.voltsecond.design.DesignTree.Table;
+import org.voltsecond.design.Key.Kind;
 import org.voltsecond.units.Printable;
 import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Spelling;
 
 /**
  * One table of the file while it is being read, by the table of keys: that knows unit, range, default and example of each.

@@ -7,6 +7,7 @@ import java.util.TreeMap;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.StageValue;
+import org.voltsecond.design.Key.Kind;
 import org.voltsecond.figures.Figures;
 import org.voltsecond.figures.StageFigure;
 import org.voltsecond.stage.InvalidStageException;

@@ -13,6 +13,7 @@ import org.voltsecond.design.Design.LineInput;
 import org.voltsecond.design.Design.LineRipple;
 import org.voltsecond.design.DrivePlan.FixedDuty;
 import org.voltsecond.design.DrivePlan.Regulated;
+import org.voltsecond.design.Key.Kind;
 import org.voltsecond.stage.Load;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;

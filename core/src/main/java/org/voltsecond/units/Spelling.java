@@ -1,17 +1,30 @@
-package org.voltsecond.design;
+package org.voltsecond.units;
 
 import java.util.Collection;
 import java.util.Comparator;
 
-/** Finds the word that was probably meant. */
-final class Spelling {
+/**
+ * Finds the word that was probably meant.
+ *
+ * <pre>{@code
+ * String hint = Spelling.hint("; did you mean ", "rippel", List.of("ripple", "droop")); // "; did you mean ripple"
+ * }</pre>
+ */
+public final class Spelling {
     private Spelling() {}
 
     /** With more than half of its letters changed it is another word; common practice, no source. */
     private static final double NEAR = 0.5;
 
-    /** What to say of the word that was probably meant; empty if none is near. */
-    static String hint(String before, String given, Collection<String> valid) {
+    /**
+     * Returns what to say of the word that was probably meant.
+     *
+     * @param before what stands before the word
+     * @param given the word that is unknown
+     * @param valid the words that are known
+     * @return the nearest word after what stands before it; empty if none is near
+     */
+    public static String hint(String before, String given, Collection<String> valid) {
         if (valid.isEmpty()) {
             return "";
         }
