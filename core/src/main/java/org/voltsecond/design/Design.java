@@ -1,6 +1,7 @@
 package org.voltsecond.design;
 
 import java.util.Collections;
+import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.TreeMap;
@@ -28,6 +29,7 @@ import org.voltsecond.units.Unit;
  * @param limits what it is held to; empty for nothing
  * @param bench a capture to compare with, or null if there is none
  * @param studies what it asks beyond one operating point
+ * @param notes what the reader is to know of what was made of the file, such as how near segments are to a curve
  */
 public record Design(
         String name,
@@ -37,7 +39,8 @@ public record Design(
         @Nullable FrequencyPlan frequencyPlan,
         Map<Limit, Double> limits,
         @Nullable BenchPlan bench,
-        StudyPlans studies) {
+        StudyPlans studies,
+        List<String> notes) {
     /**
      * Copies the limits, in the order of their kinds.
      *
@@ -49,13 +52,15 @@ public record Design(
      * @param limits what it is held to; empty for nothing
      * @param bench a capture to compare with, or null if there is none
      * @param studies what it asks beyond one operating point
+     * @param notes what the reader is to know of what was made of the file
      */
     public Design {
         limits = Collections.unmodifiableMap(new TreeMap<>(limits));
+        notes = List.copyOf(notes);
     }
 
     Design withStudies(StudyPlans asked) {
-        return new Design(name, power, drive, transientPlan, frequencyPlan, limits, bench, asked);
+        return new Design(name, power, drive, transientPlan, frequencyPlan, limits, bench, asked, notes);
     }
 
     /** {@return the source, with the ripple on it} */

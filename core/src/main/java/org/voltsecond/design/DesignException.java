@@ -71,6 +71,7 @@ public final class DesignException extends Exception {
 
         private final String file;
         private final List<Fault> faults = new ArrayList<>();
+        private final List<String> notes = new ArrayList<>();
         private int count;
 
         Faults(String file) {
@@ -81,6 +82,15 @@ public final class DesignException extends Exception {
             if (count++ < MOST_TOLD) {
                 faults.add(new Fault(file, line, field, message));
             }
+        }
+
+        /** What is right, but is to be known. */
+        void note(String words) {
+            notes.add(words);
+        }
+
+        List<String> notes() {
+            return List.copyOf(notes);
         }
 
         int count() {

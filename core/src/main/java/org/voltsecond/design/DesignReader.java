@@ -98,7 +98,7 @@ final class DesignReader {
         BenchPlan bench = beyond.bench(root, drive, converter);
         Design design = null;
         if (power != null && drive != null) {
-            design = new Design(name, power, drive, plan, frequencies, limits, bench, StudyPlans.NONE);
+            design = new Design(name, power, drive, plan, frequencies, limits, bench, StudyPlans.NONE, root.notes());
         }
         StudyPlans studies = beyond.studies(root, design);
         return design == null ? null : design.withStudies(studies);
@@ -174,10 +174,9 @@ final class DesignReader {
         if (part == null) {
             return new StageParts.Series(Double.NaN, 0);
         }
-        StageParts.Series read = new StageParts.Series(
-                part.quantity(key),
-                part.quantity("resistance"),
-                PartReader.bends(part, key.equals("inductance") ? "saturation" : "bias", key));
+        PartReader.Storing stored = PartReader.Storing.read(part, key);
+        StageParts.Series read =
+                new StageParts.Series(stored.value(), part.quantity("resistance"), stored.bends());
         part.finish();
         return read;
     }

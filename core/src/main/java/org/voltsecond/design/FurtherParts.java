@@ -65,13 +65,25 @@ final class FurtherParts {
         return section == null ? null : (StagePart) record(section, kind);
     }
 
-    /** A record of numbers, words, bends and further records; numbers that are left out and have no default are not a number. */
+    /**
+     * A record of numbers, words, bends and further records; numbers that are left out and have no default are not a number. Bends
+     * are those of the first number that is an inductance or a capacitance.
+     */
     private static Object record(Section section, Class<?> kind) {
         RecordComponent[] components = kind.getRecordComponents();
+        boolean bends = Arrays.stream(components).anyMatch(component -> component.getType() == List.class);
+        PartReader.Storing stored = null;
         List<@Nullable Object> values = new ArrayList<>();
         for (RecordComponent component : components) {
             String key = component.getName().replaceAll("(?=[A-Z])", "_").toLowerCase(Locale.ROOT);
-            values.add(value(section, key, component.getType()));
+            if (bends && stored == null && (key.endsWith("inductance") || key.endsWith("capacitance"))) {
+                stored = PartReader.Storing.read(section, key);
+                values.add(stored.value());
+            } else if (component.getType() == List.class) {
+                values.add(stored == null ? List.of() : stored.bends());
+            } else {
+                values.add(value(section, key, component.getType()));
+            }
         }
         section.finish();
         Class<?>[] types =
@@ -86,9 +98,6 @@ final class FurtherParts {
     private static @Nullable Object value(Section section, String key, Class<?> type) {
         if (type == double.class) {
             return section.quantity(key);
-        }
-        if (type == List.class) {
-            return PartReader.bends(section, key, key.equals("saturation") ? "inductance" : "capacitance");
         }
         if (type.isEnum()) {
             Map<String, Object> words = Arrays.stream(type.getEnumConstants())

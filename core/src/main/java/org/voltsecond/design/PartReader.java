@@ -3,6 +3,7 @@ package org.voltsecond.design;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.TreeMap;
 import java.util.function.BiConsumer;
@@ -128,31 +129,93 @@ final class PartReader {
     }
 
     private void inductor(Section part, String name) {
+        Storing stored = Storing.read(part, "inductance");
         List<String> nodes = between(part);
         circuit.part(new Part.Inductor(
                 name,
                 nodes.get(0),
                 nodes.get(1),
-                part.quantity("inductance"),
+                stored.value(),
                 part.quantity("resistance"),
                 0,
-                bends(part, "saturation", "inductance")));
+                stored.bends()));
     }
 
     private void capacitor(Section part, String name) {
+        Storing stored = Storing.read(part, "capacitance");
         List<String> nodes = between(part);
         circuit.part(new Part.Capacitor(
                 name,
                 nodes.get(0),
                 nodes.get(1),
-                part.quantity("capacitance"),
+                stored.value(),
                 part.quantity("resistance"),
                 0,
-                bends(part, "bias", "capacitance")));
+                stored.bends()));
+    }
+
+    /**
+     * What stores energy, as its value and its bends, or as the curve of a data sheet.
+     *
+     * @param value inductance or capacitance below the first bend; not a number after a fault
+     * @param bends where it changes; none after a fault
+     */
+    record Storing(double value, List<Bend> bends) {
+        /** Reads the value of a key that ends with "inductance" or "capacitance", with what belongs to it. */
+        static Storing read(Section part, String key) {
+            String quantity = key.endsWith("inductance") ? "inductance" : "capacitance";
+            String list = quantity.equals("inductance") ? "saturation" : "bias";
+            String curve = list + "_curve";
+            double within = part.quantity(list + "_within");
+            if (!part.has(curve)) {
+                return new Storing(part.quantity(key), PartReader.bends(part, list, quantity));
+            }
+            for (String other : List.of(key, list)) {
+                if (part.has(other)) {
+                    part.fault(other, "is given beside " + curve + "; valid: one of them, the curve has the value without "
+                            + (list.equals("bias") ? "voltage" : "current") + " in it");
+                }
+            }
+            return fitted(part, curve, quantity, within);
+        }
+
+        /** The curve as segments; how near they are to it is noted. */
+        private static Storing fitted(Section part, String curve, String quantity, double within) {
+            int before = part.faultCount();
+            List<Bend> points = new ArrayList<>();
+            for (Section point : part.tables(curve)) {
+                Bend read = new Bend(point.quantity("at"), point.quantity(quantity));
+                if (!points.isEmpty() && read.above() <= points.get(points.size() - 1).above()) {
+                    point.fault("at", "must be more than that of the point before it; valid: ascending order");
+                }
+                points.add(read);
+                point.finish();
+            }
+            if (points.isEmpty() || part.faultCount() > before || !(within > 0)) {
+                if (points.isEmpty()) {
+                    part.fault(curve, "has no point; valid: " + part.example(curve));
+                }
+                return new Storing(Double.NaN, List.of());
+            }
+            Bend.Fit fit = Bend.fit(
+                    points.stream().mapToDouble(Bend::above).toArray(),
+                    points.stream().mapToDouble(Bend::value).toArray(),
+                    within);
+            part.note(
+                    curve,
+                    String.format(
+                            Locale.ROOT,
+                            "%d segments, within %.1f %% of the curve; %s within %.2f %%",
+                            fit.bends().size() + 1,
+                            100 * fit.error(),
+                            quantity.equals("inductance") ? "flux" : "charge",
+                            100 * fit.storedError()));
+            return new Storing(fit.value(), fit.bends());
+        }
     }
 
     /** Where an inductance or a capacitance changes, in ascending order; none after a fault. */
-    static List<Bend> bends(Section part, String list, String quantity) {
+    private static List<Bend> bends(Section part, String list, String quantity) {
         int before = part.faultCount();
         List<Bend> bends = new ArrayList<>();
         for (Section table : part.tables(list)) {

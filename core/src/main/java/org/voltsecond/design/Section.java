@@ -407,6 +407,15 @@ final class Section {
     }
 
     /** How many faults of the whole file have been told so far. */
+    /** Remembers what is to be known of a key's value, though nothing is wrong with it. */
+    void note(String key, String words) {
+        faults.note(field(key) + ": " + words);
+    }
+
+    List<String> notes() {
+        return faults.notes();
+    }
+
     int faultCount() {
         return faults.count();
     }

@@ -2,7 +2,9 @@ package org.voltsecond.design;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
+import static org.assertj.core.api.Assertions.withinPercentage;
 
+import java.util.List;
 import org.junit.jupiter.api.Test;
 import org.voltsecond.characteristic.Bend;
 import org.voltsecond.characteristic.CurrentCurve;
@@ -105,5 +107,80 @@ class BentDesignTest {
         assertThat(Refused.only(STAGE.replace("6 A", "4 A")))
                 .startsWith(
                         "rail.toml:9: inductor.saturation[2].above: must be more than that of the bend before it, 4.0");
+    }
+
+    private static final String CURVE = "saturation_curve = [ { at = \"0 A\", inductance = \"22 µH\" }, "
+            + "{ at = \"4 A\", inductance = \"20 µH\" }, { at = \"8 A\", inductance = \"8 µH\" } ]\nsaturation_within = 0.1";
+
+    private static String curved(String design) {
+        return design.replace(
+                        "saturation = [ { above = \"4 A\", inductance = \"12 µH\" }, { above = \"6 A\", inductance = \"5 µH\" } ]",
+                        CURVE)
+                .replace("inductance = \"22 µH\"\nresistance", "resistance");
+    }
+
+    /** At 8 A the flux of the curve is 4 A · 21 µH + 4 A · 14 µH = 140 µVs, which its segments keep. */
+    @Test
+    void theCurveOfADataSheetBecomesSegments() throws DesignException {
+        for (String file : List.of(STAGE, CIRCUIT)) {
+            Design design = DesignFile.parse("rail.toml", "rail", curved(file));
+            Part.Inductor inductor =
+                    (Part.Inductor) design.converter().circuit().part("L1");
+            assertThat(inductor.inductance()).isCloseTo(22e-6, withinPercentage(10));
+            double flux = 0;
+            double from = 0;
+            double henry = inductor.inductance();
+            for (Bend bend : inductor.saturation()) {
+                flux += henry * (bend.above() - from);
+                from = bend.above();
+                henry = bend.value();
+            }
+            assertThat(from).isEqualTo(8);
+            assertThat(henry).isEqualTo(8e-6);
+            assertThat(flux).isCloseTo(140e-6, withinPercentage(1e-10));
+            assertThat(design.notes())
+                    .singleElement()
+                    .asString()
+                    .matches("(inductor|part\\[4])\\.saturation_curve: [0-9]+ segments, within [0-9.]+ % of the curve; "
+                            + "flux within [0-9.]+ %");
+        }
+    }
+
+    @Test
+    void aCurveAndAValueAreOneTooMany() {
+        assertThat(Refused.only(curved(STAGE).replace("[inductor]", "[inductor]\ninductance = \"22 µH\"")))
+                .contains("inductor.inductance: is given beside saturation_curve; valid: one of them");
+        assertThat(Refused.only(curved(STAGE).replace("4 A", "9 A")))
+                .contains("inductor.saturation_curve[3].at: must be more than that of the point before it");
+        assertThat(Refused.only(curved(STAGE).replaceAll("saturation_curve = .*", "saturation_curve = []")))
+                .contains("inductor.saturation_curve: has no point; valid: saturation_curve = [ { at = ");
+    }
+
+    @Test
+    void aCoreHasOneToo() throws DesignException {
+        String flyback = """
+                [stage]
+                topology = "flyback"
+                [input]
+                voltage = "12 V"
+                [transformer]
+                turns = { primary = 2, secondary = 1 }
+                saturation_curve = [ { at = "0 A", inductance = "90 µH" }, { at = "3 A", inductance = "90 µH" }, { at = "4 A", inductance = "20 µH" } ]
+                saturation_within = 0.2
+                [output_capacitor]
+                capacitance = "100 µF"
+                [load]
+                resistance = "5 Ω"
+                [drive]
+                kind = "fixed-duty"
+                duty_cycle = 0.4
+                switching_frequency = "100 kHz"
+                """;
+        Part.Inductor core = (Part.Inductor) DesignFile.parse("rail.toml", "rail", flyback)
+                .converter()
+                .circuit()
+                .part("LM");
+        assertThat(core.inductance()).isCloseTo(90e-6, withinPercentage(20));
+        assertThat(core.saturation()).isNotEmpty().last().isEqualTo(new Bend(4, 20e-6));
     }
 }

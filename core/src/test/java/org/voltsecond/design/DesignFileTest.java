@@ -2,6 +2,7 @@ package org.voltsecond.design;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import org.junit.jupiter.api.Test;
@@ -64,7 +65,7 @@ class DesignFileTest {
                         null,
                         Map.of(),
                         null,
-                        StudyPlans.NONE));
+                        StudyPlans.NONE, List.of()));
     }
 
     @Test

@@ -53,6 +53,13 @@ final class FiguresJson {
             writeChecks(root);
             BenchJson.write(outcome, root);
             StudyJson.write(outcome.studies(), root);
+            if (!outcome.notes().isEmpty()) {
+                root.array("notes", array -> {
+                    for (String note : outcome.notes()) {
+                        array.writeString(note);
+                    }
+                });
+            }
             root.array("cautions", array -> {
                 for (String caution : Cautions.of(outcome)) {
                     array.writeString(caution);

@@ -162,6 +162,15 @@ public record Findings(
     }
 
     /**
+     * Returns what the reader is to know of what was made of the design file.
+     *
+     * @return a sentence or more; empty for nothing
+     */
+    public List<String> notes() {
+        return design == null ? List.of() : design.notes();
+    }
+
+    /**
      * Tells in one line what the converter is: stage, input, load and drive.
      *
      * @return for the head of a picture

@@ -59,6 +59,10 @@ final class HtmlReport {
         studies.addSizing();
         BenchSection.addTo(page, outcome);
         addAudit();
+        if (!outcome.notes().isEmpty()) {
+            page.heading("Notes on the design");
+            outcome.notes().forEach(page::paragraph);
+        }
         if (!designText.isEmpty()) {
             page.heading("Design file").verbatim(designText);
         }

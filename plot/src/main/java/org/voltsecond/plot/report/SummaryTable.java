@@ -56,6 +56,7 @@ public final class SummaryTable {
         outcome.checks().forEach(check -> table.row("limit", check.toString()));
         table.addBench(outcome);
         StudyRows.of(outcome.studies()).forEach(table::row);
+        outcome.notes().forEach(note -> table.row("note", note));
         Cautions.ofThisOne(outcome).forEach(caution -> table.row("caution", caution));
         return table.lines;
     }
