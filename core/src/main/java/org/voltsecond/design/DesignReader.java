@@ -175,8 +175,7 @@ final class DesignReader {
             return new StageParts.Series(Double.NaN, 0);
         }
         PartReader.Storing stored = PartReader.Storing.read(part, key);
-        StageParts.Series read =
-                new StageParts.Series(stored.value(), part.quantity("resistance"), stored.bends());
+        StageParts.Series read = new StageParts.Series(stored.value(), part.quantity("resistance"), stored.bends());
         part.finish();
         return read;
     }

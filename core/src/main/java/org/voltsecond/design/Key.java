@@ -154,7 +154,9 @@ record Key(String name, List<String> of, String type, String valid, String other
             if (example.startsWith("[")) {
                 return Double.NaN;
             }
-            return example.startsWith("\"") ? Quantity.parse(example.replace("\"", ""), unit) : Double.parseDouble(example);
+            return example.startsWith("\"")
+                    ? Quantity.parse(example.replace("\"", ""), unit)
+                    : Double.parseDouble(example);
         }
 
         /** What is plausible, in words that follow "valid: ". */

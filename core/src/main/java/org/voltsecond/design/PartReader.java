@@ -132,26 +132,14 @@ final class PartReader {
         Storing stored = Storing.read(part, "inductance");
         List<String> nodes = between(part);
         circuit.part(new Part.Inductor(
-                name,
-                nodes.get(0),
-                nodes.get(1),
-                stored.value(),
-                part.quantity("resistance"),
-                0,
-                stored.bends()));
+                name, nodes.get(0), nodes.get(1), stored.value(), part.quantity("resistance"), 0, stored.bends()));
     }
 
     private void capacitor(Section part, String name) {
         Storing stored = Storing.read(part, "capacitance");
         List<String> nodes = between(part);
         circuit.part(new Part.Capacitor(
-                name,
-                nodes.get(0),
-                nodes.get(1),
-                stored.value(),
-                part.quantity("resistance"),
-                0,
-                stored.bends()));
+                name, nodes.get(0), nodes.get(1), stored.value(), part.quantity("resistance"), 0, stored.bends()));
     }
 
     /**
@@ -172,8 +160,10 @@ final class PartReader {
             }
             for (String other : List.of(key, list)) {
                 if (part.has(other)) {
-                    part.fault(other, "is given beside " + curve + "; valid: one of them, the curve has the value without "
-                            + (list.equals("bias") ? "voltage" : "current") + " in it");
+                    part.fault(
+                            other,
+                            "is given beside " + curve + "; valid: one of them, the curve has the value without "
+                                    + (list.equals("bias") ? "voltage" : "current") + " in it");
                 }
             }
             return fitted(part, curve, quantity, within);
@@ -185,7 +175,8 @@ final class PartReader {
             List<Bend> points = new ArrayList<>();
             for (Section point : part.tables(curve)) {
                 Bend read = new Bend(point.quantity("at"), point.quantity(quantity));
-                if (!points.isEmpty() && read.above() <= points.get(points.size() - 1).above()) {
+                if (!points.isEmpty()
+                        && read.above() <= points.get(points.size() - 1).above()) {
                     point.fault("at", "must be more than that of the point before it; valid: ascending order");
                 }
                 points.add(read);

@@ -83,7 +83,8 @@ public final class Headlines {
     }
 
     private static String saturation(BentPart part) {
-        return part.name() + " saturates: at its peak of " + Quantity.format(part.peak(), Unit.AMPERE, DIGITS) + " it has "
+        return part.name() + " saturates: at its peak of " + Quantity.format(part.peak(), Unit.AMPERE, DIGITS)
+                + " it has "
                 + Quantity.format(part.valueAt(part.peak()), Unit.HENRY, DIGITS) + " left of "
                 + Quantity.format(part.value(), Unit.HENRY, DIGITS);
     }

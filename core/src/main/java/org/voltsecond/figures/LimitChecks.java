@@ -286,11 +286,12 @@ public final class LimitChecks {
         List<Found> all = new ArrayList<>();
         states.forEach((where, state) ->
                 state.ifExists(steady -> all.addAll(left(inductors, where, steady.converter(), steady))));
-        stretches().forEach(stretch -> all.addAll(left(
-                inductors,
-                stretch.where(),
-                run().run().after(0),
-                signal -> stretch.of(run().run().of(signal)))));
+        stretches()
+                .forEach(stretch -> all.addAll(left(
+                        inductors,
+                        stretch.where(),
+                        run().run().after(0),
+                        signal -> stretch.of(run().run().of(signal)))));
         return all;
     }
 

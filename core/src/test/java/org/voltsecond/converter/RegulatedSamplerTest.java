@@ -192,8 +192,8 @@ class RegulatedSamplerTest {
         boolean[] quick = new boolean[gains.length];
         for (int k = 0; k < gains.length; k++) {
             Compensator compensator = Compensator.type2(gains[k], kilo(0.5), kilo(100));
-            Converter rail = boost.drive(
-                    VoltageMode.of(kilo(300), 1, 0.1, compensator).withControlLimits(-100, 100));
+            Converter rail =
+                    boost.drive(VoltageMode.of(kilo(300), 1, 0.1, compensator).withControlLimits(-100, 100));
             quick[k] = StageSampler.isQuickFor(rail);
             if (quick[k]) {
                 int at = FIGURES.indexOf(StageMeasurement.of(StageMeasurement.Measure.DUTY_CYCLE));

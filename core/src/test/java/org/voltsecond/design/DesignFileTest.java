@@ -65,7 +65,8 @@ class DesignFileTest {
                         null,
                         Map.of(),
                         null,
-                        StudyPlans.NONE, List.of()));
+                        StudyPlans.NONE,
+                        List.of()));
     }
 
     @Test

@@ -8,9 +8,9 @@ import static org.voltsecond.units.Si.milli;
 
 import java.util.List;
 import org.junit.jupiter.api.Test;
-import org.voltsecond.converter.Change;
 import org.voltsecond.characteristic.Bend;
 import org.voltsecond.control.Drive;
+import org.voltsecond.converter.Change;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterTransient;
 import org.voltsecond.converter.PowerStage;
@@ -47,9 +47,7 @@ class BentPartTest {
         assertThat(part.unit()).isEqualTo(Unit.HENRY);
         assertThat(Headlines.of(converter.steadyState()))
                 .contains(new Headlines.Line(
-                        "saturation",
-                        "L1 saturates: at its peak of 5.000 A it has 5.000 µH left of 20.00 µH",
-                        false));
+                        "saturation", "L1 saturates: at its peak of 5.000 A it has 5.000 µH left of 20.00 µH", false));
     }
 
     @Test
@@ -85,15 +83,16 @@ class BentPartTest {
     /** At 2 Ω the peak is 3.75 A, below the knee at 3.8 A; at 5 A, from 1 ms on, it is above. */
     @Test
     void theWorstStretchCounts() {
-        Converter converter =
-                buck(2, new Bend(3.8, micro(12))).with("C1.capacitance", micro(100));
-        ConverterTransient run = converter.transientFromSteadyState(milli(2), Change.at(milli(1)).load(Load.current(5)));
+        Converter converter = buck(2, new Bend(3.8, micro(12))).with("C1.capacitance", micro(100));
+        ConverterTransient run =
+                converter.transientFromSteadyState(milli(2), Change.at(milli(1)).load(Load.current(5)));
         LimitChecks checks = LimitChecks.of(converter).with(TransientFigures.of(run, 0.02));
         LimitCheck check = checks.check(Limit.INDUCTANCE_LEFT, 0.7);
         assertThat(check.isMet()).isFalse();
         assertThat(check.value().get()).isEqualTo(0.6);
         assertThat(check.where()).isEqualTo("after the change at 1 ms");
-        assertThat(LimitChecks.of(converter).check(Limit.INDUCTANCE_LEFT, 0.7).isMet()).isTrue();
+        assertThat(LimitChecks.of(converter).check(Limit.INDUCTANCE_LEFT, 0.7).isMet())
+                .isTrue();
         assertThat(checks.check(Limit.CAPACITANCE_LEFT, 0.7).isKnown()).isFalse();
         assertThat(checks.check(Limit.CAPACITANCE_LEFT, 0.7).value().reason())
                 .isEqualTo("no capacitor fades; give its bias");

@@ -313,4 +313,35 @@ class ExampleProgramsTest {
         assertThat(ImageIO.read(folder.resolve("losses.png").toFile()).getWidth())
                 .isPositive();
     }
+
+    /**
+     * By hand for straight parts: the ripple is V t / L, with some 6.8 V across the inductor for 1.5 µs and the 21 µH that its first
+     * segment has 0.486 A; the flux of that is the same where it saturates.
+     */
+    @Test
+    void aSaturatingInductorMakesMoreRippleWithTheLoad() throws Exception {
+        List<String> lines = Printed.by(SaturatingInductor::main);
+        assertThat(lines).hasSize(7);
+        assertThat(Printed.numbers(lines.get(2))[1]).isCloseTo(0.486, within(0.01));
+        assertThat(lines.get(2)).doesNotContain("saturated");
+        assertThat(lines.get(6)).contains("saturated");
+        double least = 0;
+        for (String line : lines.subList(1, 7)) {
+            double ripple = Printed.numbers(line)[1];
+            assertThat(ripple).isGreaterThan(least);
+            least = ripple - 0.02;
+        }
+    }
+
+    /** The ripple is that of the charge that the inductor's ripple moves, on top of that of 2 mΩ: it goes with 1 / C. */
+    @Test
+    void aFadingCapacitorMakesMoreRippleThanItsLabelSays() throws Exception {
+        List<String> lines = Printed.by(FadingCapacitor::main);
+        assertThat(lines).hasSize(4);
+        for (String line : lines.subList(1, 4)) {
+            double[] row = Printed.numbers(line);
+            double left = row[0] < 3 ? (47 - row[0] * 11 / 3) / 47 : (36 - (row[0] - 3) * 16 / 3) / 47;
+            assertThat(row[2] / row[1]).isBetween(0.9 * (1 + 0.6 * (1 / left - 1)), 1.1 / left);
+        }
+    }
 }

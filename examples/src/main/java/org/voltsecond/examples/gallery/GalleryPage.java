@@ -11,6 +11,7 @@ public final class GalleryPage {
             Stages.class,
             Captures.class,
             LossesAndLines.class,
+            PartsAsTheyAre.class,
             Responses.class,
             OperatingMaps.class,
             CircuitsAndMaps.class);

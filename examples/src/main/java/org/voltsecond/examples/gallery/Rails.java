@@ -4,6 +4,7 @@ import static org.voltsecond.units.Si.kilo;
 import static org.voltsecond.units.Si.micro;
 import static org.voltsecond.units.Si.milli;
 
+import org.voltsecond.characteristic.Bend;
 import org.voltsecond.control.Compensator;
 import org.voltsecond.control.Drive;
 import org.voltsecond.control.VoltageMode;
@@ -25,6 +26,19 @@ final class Rails {
                 .rectifier(0.4, milli(20)) // forward drop V, slope ohm
                 .load(Load.resistor(2.5)) // ohm
                 .drive(Drive.fixedDuty(0.45, kilo(300))); // duty cycle, Hz
+    }
+
+    /** The same rail with a choke that has less than half of its inductance left above 2 A. */
+    static Converter saturatingRail() {
+        return PowerStage.buck()
+                .input(12)
+                .inductor(micro(22), milli(30))
+                .saturation(new Bend(2, micro(12)), new Bend(2.3, micro(5))) // from so many A on, H
+                .outputCapacitor(micro(47), milli(5))
+                .transistor(milli(80))
+                .rectifier(0.4, milli(20))
+                .load(Load.resistor(2.5))
+                .drive(Drive.fixedDuty(0.45, kilo(300)));
     }
 
     /** The same rail, regulated in voltage mode. */

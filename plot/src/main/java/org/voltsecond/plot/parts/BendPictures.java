@@ -9,7 +9,6 @@ import org.voltsecond.figures.BentPart;
 import org.voltsecond.plot.Picture;
 import org.voltsecond.plot.Pictures;
 import org.voltsecond.units.Quantity;
-import org.voltsecond.units.Unit;
 
 /**
  * Pictures of parts that bend: inductors and cores that saturate, capacitors that fade under bias.
@@ -47,9 +46,7 @@ public final class BendPictures {
                 .subtitle(part.name() + ": " + Quantity.format(part.valueAt(part.peak()), part.unit(), DIGITS) + " of "
                         + Quantity.format(part.value(), part.unit(), DIGITS) + " left at the peak of "
                         + Quantity.format(part.peak(), part.unitOfPeak(), DIGITS))
-                .x(
-                        part.isInductor() ? "Magnitude of the current" : "Magnitude of the voltage",
-                        part.unitOfPeak())
+                .x(part.isInductor() ? "Magnitude of the current" : "Magnitude of the voltage", part.unitOfPeak())
                 .y(part.isInductor() ? "Incremental inductance" : "Incremental capacitance", part.unit())
                 .yRange(0, BEYOND * greatest(part))
                 .line(part.isInductor() ? "inductance" : "capacitance", all[0], all[1])
