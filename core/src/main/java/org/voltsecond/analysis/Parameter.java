@@ -19,9 +19,9 @@ public record Parameter(Kind kind, String part) {
 
     /** What of a part or of the drive is meant. */
     public enum Kind {
-        /** Voltage of a source, V. */
+        /** Voltage of a source, or of a point of a forward curve, V. */
         SOURCE_VOLTAGE("voltage", Unit.VOLT),
-        /** Current of a source, A. */
+        /** Current of a source, or of a point of a forward curve, A. */
         SOURCE_CURRENT("current", Unit.AMPERE),
         /** Inductance, H; of a winding its own, its coupling to the others kept. */
         INDUCTANCE("inductance", Unit.HENRY),
@@ -45,6 +45,10 @@ public record Parameter(Kind kind, String part) {
         MINIMUM_VOLTAGE("minimum voltage", Unit.VOLT),
         /** How many diodes a load has in series. */
         NUMBER("number", Unit.ONE),
+        /** Lifetime of the charge that a rectifier stores, s. */
+        LIFETIME("lifetime", Unit.SECOND),
+        /** Transit time of that charge, s. */
+        TRANSIT_TIME("transit time", Unit.SECOND),
         /**
          * Duty cycle of one switch, or of all: where a pulse begins stays, where it ends moves by its fraction of the period. A
          * switch that was given the complement of a drive begins to conduct with the end of that pulse, its dead time kept.

@@ -36,14 +36,14 @@ final class ParameterForms {
     private final Circuit circuit;
     private final Parameter parameter;
     private final int states;
-    private final BentForms bent;
+    private final PartForms bent;
     private final List<Probe> probes;
 
     ParameterForms(Circuit circuit, Parameter parameter) {
         this.circuit = circuit;
         this.parameter = parameter;
         states = circuit.stateNames().size();
-        bent = new BentForms(circuit, parameter, states);
+        bent = new PartForms(circuit, parameter, states);
         probes = parameter.isOfPart() ? probes() : List.of();
     }
 
@@ -71,6 +71,10 @@ final class ParameterForms {
             Port port = circuit.part(bent.part).ports().get(0);
             bent.addTo(conditions, circuit.part(bent.part), current(regime, port), regime);
         }
+        if (bent.recovering != null) {
+            int state = bent.recovering.state();
+            rates[state] = rates[state].plus(1, bent.recovering.rate(regime));
+        }
         return new Derivatives(rates, channels, conditions);
     }
 
@@ -88,6 +92,10 @@ final class ParameterForms {
             for (int j = 0; j < states; j++) {
                 jump[j] += answer.jump(j, after, kept);
             }
+        }
+        if (bent.recovering != null) {
+            int state = bent.recovering.state();
+            jump[state] += bent.recovering.jump(after[state] - before[state]);
         }
         return jump;
     }
@@ -110,13 +118,13 @@ final class ParameterForms {
                             : null,
                     part);
         }
+        if (part instanceof Part.Rectifier d && port != null) {
+            return required(ofRectifier(d, port), part);
+        }
         List<Probe> found = switch (parameter.kind()) {
             case SOURCE_VOLTAGE -> port != null && part instanceof Part.VoltageSource ? one(port, true) : null;
             case SOURCE_CURRENT -> port != null && part instanceof Part.CurrentSource ? one(port, false) : null;
-            case FORWARD_DROP ->
-                port != null && (part instanceof Part.Rectifier || part instanceof Part.Switch)
-                        ? one(port, true)
-                        : null;
+            case FORWARD_DROP -> port != null && part instanceof Part.Switch ? one(port, true) : null;
             case RESISTANCE ->
                 port != null && hasResistance(part)
                         ? List.of(new Probe(port, true, regime -> current(regime, port), null))
@@ -138,10 +146,28 @@ final class ParameterForms {
                         ? ofTurns(port, t.ports().indexOf(port), t)
                         : null;
             case ABOVE -> port != null && bent.exists() ? List.of() : null;
-            case POWER, MINIMUM_VOLTAGE, NUMBER -> null;
+            case POWER, MINIMUM_VOLTAGE, NUMBER, LIFETIME, TRANSIT_TIME -> null;
             default -> List.of();
         };
         return required(found, part);
+    }
+
+    /** A value of its line is a voltage in series; one of its recovery moves the share of the charge that flows back. */
+    private @Nullable List<Probe> ofRectifier(Part.Rectifier d, Port port) {
+        PartForms.Recovering recovering = bent.recovering;
+        if (recovering == null) {
+            return bent.hasLine(d, parameter.kind())
+                    ? List.of(new Probe(port, true, regime -> bent.voltage(d, current(regime, port), regime), null))
+                    : null;
+        }
+        return List.of(
+                new Probe(port, false, recovering::current, null, recovering::slope),
+                new Probe(
+                        port,
+                        true,
+                        regime -> recovering.current(regime).times(bent.slope(d, regime)),
+                        null,
+                        regime -> recovering.slope(regime).times(bent.slope(d, regime))));
     }
 
     private List<Probe> required(@Nullable List<Probe> found, Part part) {
@@ -155,7 +181,6 @@ final class ParameterForms {
     private static boolean hasResistance(Part part) {
         return part instanceof Part.Resistor
                 || part instanceof Part.Switch
-                || part instanceof Part.Rectifier
                 || part instanceof Part.Inductor
                 || part instanceof Part.Capacitor
                 || part instanceof Part.CoupledInductors
@@ -279,7 +304,20 @@ final class ParameterForms {
         private final IdentityHashMap<Regime, Regime> regimes = new IdentityHashMap<>();
         private final IdentityHashMap<Regime, Regime> steeperRegimes = new IdentityHashMap<>();
 
+        /** How its strength rises with the parameter beside what the state tells of it. */
+        private final @Nullable Reading slope;
+
         Probe(Port port, boolean inSeries, @Nullable Reading strength, @Nullable Reading stored) {
+            this(port, inSeries, strength, stored, null);
+        }
+
+        Probe(
+                Port port,
+                boolean inSeries,
+                @Nullable Reading strength,
+                @Nullable Reading stored,
+                @Nullable Reading slope) {
+            this.slope = slope;
             this.port = port;
             this.inSeries = inSeries;
             this.strength = strength;
@@ -297,10 +335,10 @@ final class ParameterForms {
                 if (!part.name().equals(port.part())) {
                     builder.part(part);
                 } else if (inSeries) {
-                    builder.voltageSource(name, port.plus(), name, ramp).part(moved(part, port, name, false));
-                } else if (seriesResistance(part, port) > 0) {
-                    builder.resistor(name + MARK, port.plus(), name, seriesResistance(part, port))
-                            .part(moved(part, port, name, true))
+                    builder.voltageSource(name, port.plus(), name, ramp).part(PartForms.moved(part, port, name, false));
+                } else if (PartForms.seriesResistance(part, port) > 0) {
+                    builder.resistor(name + MARK, port.plus(), name, PartForms.seriesResistance(part, port))
+                            .part(PartForms.moved(part, port, name, true))
                             .currentSource(name, name, port.minus(), ramp);
                 } else {
                     builder.part(part).currentSource(name, port.plus(), port.minus(), ramp);
@@ -337,7 +375,9 @@ final class ParameterForms {
                 steep = constrained
                         ? steeperRegimes.computeIfAbsent(regime, key -> steeper.regime(key.closed(), key.conducting()))
                         : null;
-                rate = constrained ? rateOf(strength, regime) : AffineForm.constant(states, 0);
+                AffineForm none = AffineForm.constant(states, 0);
+                AffineForm beside = slope == null ? none : slope.in(regime);
+                rate = constrained ? rateOf(strength, regime).plus(1, beside) : none;
             }
 
             void addTo(AffineForm[] rates, List<AffineForm> channels, List<AffineForm> conditions) {
@@ -358,7 +398,7 @@ final class ParameterForms {
                     AffineForm current = channel(network.currentChannel(each.name()), own && !inSeries ? 1 : 0);
                     AffineForm across = channel(network.voltageChannel(each.name()), own && inSeries ? 1 : 0);
                     if (own && !inSeries) {
-                        across = across.plus(seriesResistance(circuit.part(each.part()), each), current);
+                        across = across.plus(PartForms.seriesResistance(circuit.part(each.part()), each), current);
                     }
                     add(channels, channel++, across);
                     add(channels, channel++, current);
@@ -396,50 +436,5 @@ final class ParameterForms {
                 return held + with.rates().get(state).coefficient(states) * kept;
             }
         }
-    }
-
-    private static double seriesResistance(Part part, Port port) {
-        if (part instanceof Part.Capacitor c) {
-            return c.seriesResistance();
-        }
-        return part instanceof Part.IdealTransformer t
-                ? t.windings().get(t.ports().indexOf(port)).seriesResistance()
-                : 0;
-    }
-
-    /** The same part with one port beginning at another node, and perhaps without the series resistance there. */
-    private static Part moved(Part part, Port port, String node, boolean bare) {
-        if (part instanceof Part.Resistor r) {
-            return new Part.Resistor(r.name(), node, r.b(), r.resistance());
-        } else if (part instanceof Part.Switch q) {
-            return new Part.Switch(q.name(), node, q.b(), q.onResistance(), q.forwardDrop());
-        } else if (part instanceof Part.Rectifier d) {
-            return new Part.Rectifier(d.name(), node, d.cathode(), d.forwardDrop(), d.resistance());
-        } else if (part instanceof Part.Inductor l) {
-            return new Part.Inductor(
-                    l.name(), node, l.b(), l.inductance(), l.seriesResistance(), l.initialCurrent(), l.saturation());
-        } else if (part instanceof Part.Capacitor c) {
-            double resistance = bare ? 0 : c.seriesResistance();
-            return new Part.Capacitor(c.name(), node, c.b(), c.capacitance(), resistance, c.initialVoltage(), c.bias());
-        } else if (part instanceof Part.CoupledInductors t) {
-            return new Part.CoupledInductors(t.name(), moved(t.windings(), t, port, node, bare), t.inductances());
-        } else if (part instanceof Part.IdealTransformer t) {
-            return new Part.IdealTransformer(t.name(), moved(t.windings(), t, port, node, bare), t.turns());
-        }
-        if (part instanceof NonlinearResistor n) {
-            return new NonlinearResistor(n.name(), node, n.b(), n.curve());
-        }
-        Part.VoltageSource v = (Part.VoltageSource) part;
-        return new Part.VoltageSource(v.name(), node, v.minus(), v.voltage());
-    }
-
-    private static List<Part.Winding> moved(
-            List<Part.Winding> windings, Part part, Port port, String node, boolean bare) {
-        List<Part.Winding> changed = new ArrayList<>(windings);
-        int index = part.ports().indexOf(port);
-        Part.Winding old = windings.get(index);
-        double resistance = bare ? 0 : old.seriesResistance();
-        changed.set(index, new Part.Winding(old.name(), node, old.minus(), resistance, old.initialCurrent()));
-        return changed;
     }
 }

@@ -93,6 +93,29 @@ final class Bends {
         }
     }
 
+    /** A rectifier with a forward curve: measured by its current, so that it rests on the first segment while it blocks. */
+    record Conducting(Part.Rectifier rectifier) implements Segmented {
+        @Override
+        public String part() {
+            return rectifier.name();
+        }
+
+        @Override
+        public int count() {
+            return rectifier.junction().segments();
+        }
+
+        @Override
+        public int rest() {
+            return 0;
+        }
+
+        @Override
+        public double knee(int segment) {
+            return rectifier.junction().knee(segment);
+        }
+    }
+
     /** A nonlinear resistor: measured by its voltage. */
     record Resisting(String part, CurrentCurve curve) implements Segmented {
         @Override

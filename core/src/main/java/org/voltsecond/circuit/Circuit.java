@@ -93,7 +93,8 @@ public final class Circuit {
 
     /**
      * Returns the names of the states that store energy: the current of each inductor, the voltage of each capacitance,
-     * in the order of the parts. Coupled inductors have a state for each winding that is not perfectly coupled to those
+     * in the order of the parts; among them those of rectifiers that recover: the current that is in balance with their stored
+     * charge, which is no energy. Coupled inductors have a state for each winding that is not perfectly coupled to those
      * before it: the current of that winding, and of the later ones as far as they share its flux. In these the energies
      * add up: for two windings the first state is the magnetizing current, the second the current through the leakage
      * inductance.
@@ -121,6 +122,7 @@ public final class Circuit {
      */
     public double storedEnergy(double[] state) {
         double[] storage = elements.storage();
+        elements.charges().forEach(charge -> storage[charge.state()] = 0);
         double energy = 0;
         for (int j = 0; j < storage.length; j++) {
             energy += 0.5 * storage[j] * state[j] * state[j];
@@ -135,9 +137,10 @@ public final class Circuit {
     }
 
     /**
-     * Returns the inductance or capacitance of each state; of a part that bends, that below its first bend.
+     * Returns the inductance or capacitance of each state; of a part that bends, that below its first bend; of a rectifier that
+     * recovers the lifetime of its charge.
      *
-     * @return H for a current, F for a voltage, in the order of {@link #stateNames()}
+     * @return H for a current, F for a voltage, s for a stored charge, in the order of {@link #stateNames()}
      */
     public double[] storage() {
         return elements.storage().clone();
@@ -161,7 +164,7 @@ public final class Circuit {
                 return new Part.Switch(name, q.a(), q.b(), ohm, q.forwardDrop());
             }
             if (part instanceof Part.Rectifier d) {
-                return new Part.Rectifier(name, d.anode(), d.cathode(), d.forwardDrop(), ohm);
+                return new Part.Rectifier(name, d.anode(), d.cathode(), d.forwardDrop(), ohm, d.junction());
             }
             if (part instanceof Part.Inductor l) {
                 return new Part.Inductor(name, l.a(), l.b(), l.inductance(), ohm, l.initialCurrent(), l.saturation());

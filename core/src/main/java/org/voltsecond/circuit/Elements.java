@@ -7,6 +7,7 @@ import java.util.List;
 import java.util.Map;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.characteristic.Bend;
+import org.voltsecond.characteristic.Junction;
 
 /**
  * A circuit broken down for its equations: coils whose currents are states, branches whose currents are unknown, and
@@ -16,62 +17,14 @@ final class Elements {
     /** A coil whose current is a state. */
     record Coil(int state, double[] column, double resistance) {}
 
-    /** What drives a branch: a constant, the voltage of a capacitance, or a source. */
-    record Drive(double constant, int state, int source) {
-        static final Drive NONE = new Drive(0, -1, -1);
-    }
-
-    /** When a branch exists: always, while a switch or rectifier conducts, or while a part is not on an open segment. */
-    enum Gate {
-        ALWAYS,
-        SWITCH,
-        RECTIFIER,
-        SEGMENT
-    }
-
-    /**
-     * A branch with unknown current i: {@code row . v - resistance i + controlFactor i(controlPort) = drive}.
-     */
-    record Branch(
-            String part,
-            double[] column,
-            double[] row,
-            double resistance,
-            Drive drive,
-            int controlPort,
-            double controlFactor,
-            Gate gate,
-            int device) {
-        Branch withLine(double ohm, double volt) {
-            return new Branch(
-                    part, column, row, ohm, new Drive(volt, -1, -1), controlPort, controlFactor, gate, device);
-        }
-    }
-
     /** A source of current. */
     record Injection(String part, double[] column, int source) {}
 
-    /** The current of a port: factors of states, of the currents of some branches, and of one source. */
-    record PortCurrent(double[] states, int[] branches, double[] factors, int source) {
-        private static final int[] NO_BRANCHES = {};
-        private static final double[] NO_FACTORS = {};
-
-        static PortCurrent ofStates(double[] states) {
-            return new PortCurrent(states, NO_BRANCHES, NO_FACTORS, -1);
-        }
-
-        static PortCurrent ofBranches(int states, Map<Integer, Double> factors) {
-            int[] branches = factors.keySet().stream()
-                    .mapToInt(Integer::intValue)
-                    .sorted()
-                    .toArray();
-            double[] values = new double[branches.length];
-            for (int i = 0; i < values.length; i++) {
-                values[i] = factors.getOrDefault(branches[i], 0.0);
-            }
-            return new PortCurrent(new double[states], branches, values, -1);
-        }
-    }
+    /**
+     * A stored charge whose state is the current in balance with it: what flows in is the current of a branch, what goes out is the
+     * state and, by way of the part, its share of it.
+     */
+    record Charge(int state, int branch, double[] column, double share) {}
 
     private final Terminals terminals;
     /** Those of the circuit, then those inside parts. */
@@ -83,6 +36,7 @@ final class Elements {
     private final List<Coil> coils = new ArrayList<>();
     private final List<Branch> branches = new ArrayList<>();
     private final List<Injection> injections = new ArrayList<>();
+    private final List<Charge> charges = new ArrayList<>();
     private final List<Profile> sources = new ArrayList<>();
     private final List<String> sourceNames = new ArrayList<>();
     private final List<Boolean> sourceIsVoltage = new ArrayList<>();
@@ -90,7 +44,7 @@ final class Elements {
     private final List<Part.Rectifier> rectifiers = new ArrayList<>();
     private final List<Bends.Segmented> segmented = new ArrayList<>();
     private final Bends bends;
-    private final List<PortCurrent> portCurrents = new ArrayList<>();
+    private final List<Branch.PortCurrent> portCurrents = new ArrayList<>();
     private static final double[] ONE = {1};
     private final int stateCount;
     private final double[] noStates;
@@ -132,7 +86,7 @@ final class Elements {
 
     private void add(Part part) {
         if (part instanceof Part.Resistor r) {
-            addBranch(r, r.resistance(), Drive.NONE, Gate.ALWAYS, -1);
+            addBranch(r, r.resistance(), Branch.Drive.NONE, Branch.Gate.ALWAYS, -1);
         } else if (part instanceof Part.Inductor l) {
             addInductor(l);
         } else if (part instanceof Part.CoupledInductors coupled) {
@@ -141,19 +95,23 @@ final class Elements {
             addTransformer(transformer);
         } else if (part instanceof Part.Capacitor c) {
             int state = addState(c.name(), c.capacitance(), c.initialVoltage(), c.bias());
-            addBranch(c, c.seriesResistance(), new Drive(0, state, -1), Gate.ALWAYS, -1);
+            addBranch(c, c.seriesResistance(), new Branch.Drive(0, state, -1), Branch.Gate.ALWAYS, -1);
         } else if (part instanceof Part.VoltageSource v) {
-            addBranch(v, 0, new Drive(0, -1, addSource(v.name(), v.voltage(), true)), Gate.ALWAYS, -1);
+            addBranch(v, 0, new Branch.Drive(0, -1, addSource(v.name(), v.voltage(), true)), Branch.Gate.ALWAYS, -1);
         } else if (part instanceof Part.CurrentSource i) {
             addInjection(i);
         } else if (part instanceof Part.Switch q) {
-            addBranch(q, q.onResistance(), new Drive(q.forwardDrop(), -1, -1), Gate.SWITCH, switches.size());
+            addBranch(
+                    q,
+                    q.onResistance(),
+                    new Branch.Drive(q.forwardDrop(), -1, -1),
+                    Branch.Gate.SWITCH,
+                    switches.size());
             switches.add(q);
         } else if (part instanceof Part.Rectifier d) {
-            addBranch(d, d.resistance(), new Drive(d.forwardDrop(), -1, -1), Gate.RECTIFIER, rectifiers.size());
-            rectifiers.add(d);
+            addRectifier(d);
         } else if (part instanceof NonlinearResistor n) {
-            addBranch(n, 0, Drive.NONE, Gate.SEGMENT, segmented.size());
+            addBranch(n, 0, Branch.Drive.NONE, Branch.Gate.SEGMENT, segmented.size());
             segmented.add(new Bends.Resisting(n.name(), n.curve()));
         } else {
             addControlled(part);
@@ -177,14 +135,39 @@ final class Elements {
         return sources.size() - 1;
     }
 
-    private void addBranch(Part part, double resistance, Drive drive, Gate gate, int device) {
+    private void addBranch(Part part, double resistance, Branch.Drive drive, Branch.Gate gate, int device) {
         double[] column = column(part.ports().get(0));
         portCurrents.add(branchCurrent(branches.size()));
         branches.add(new Branch(part.name(), column, column, resistance, drive, -1, 0, gate, device));
     }
 
-    private PortCurrent branchCurrent(int branch) {
-        return new PortCurrent(noStates, new int[] {branch}, ONE, -1);
+    /** One that recovers carries the current of its branch, and backwards the share of its stored charge. */
+    private void addRectifier(Part.Rectifier d) {
+        Junction junction = d.junction();
+        double resistance = d.resistance() + junction.slope(0, d.forwardDrop());
+        Branch.Drive drop = new Branch.Drive(d.forwardDrop(), -1, -1);
+        if (junction.segments() > 1) {
+            segmented.add(new Bends.Conducting(d));
+        }
+        Junction.Recovery recovery = junction.recovery();
+        if (recovery == null) {
+            addBranch(d, resistance, drop, Branch.Gate.RECTIFIER, rectifiers.size());
+        } else {
+            int state = addState(d.name(), recovery.lifetime(), 0, List.of());
+            double[] backwards = new double[stateCount];
+            backwards[state] = -recovery.share();
+            double[] column = column(d.ports().get(0));
+            int own = portCurrents.size();
+            charges.add(new Charge(state, branches.size(), column, recovery.share()));
+            portCurrents.add(new Branch.PortCurrent(backwards, new int[] {branches.size()}, ONE, -1));
+            branches.add(new Branch(
+                    d.name(), column, column, 0, drop, own, -resistance, Branch.Gate.RECTIFIER, rectifiers.size()));
+        }
+        rectifiers.add(d);
+    }
+
+    private Branch.PortCurrent branchCurrent(int branch) {
+        return new Branch.PortCurrent(noStates, new int[] {branch}, ONE, -1);
     }
 
     private void addInductor(Part.Inductor part) {
@@ -192,13 +175,13 @@ final class Elements {
         coils.add(new Coil(state, column(part.ports().get(0)), part.seriesResistance()));
         double[] factors = new double[stateCount];
         factors[state] = 1;
-        portCurrents.add(PortCurrent.ofStates(factors));
+        portCurrents.add(Branch.PortCurrent.ofStates(factors));
     }
 
     private void addInjection(Part.CurrentSource part) {
         int source = addSource(part.name(), part.current(), false);
         injections.add(new Injection(part.name(), column(part.ports().get(0)), source));
-        portCurrents.add(new PortCurrent(noStates, PortCurrent.NO_BRANCHES, PortCurrent.NO_FACTORS, source));
+        portCurrents.add(Branch.PortCurrent.ofSource(noStates, source));
     }
 
     private void addControlled(Part part) {
@@ -224,7 +207,8 @@ final class Elements {
             resistance = 1;
         }
         portCurrents.add(branchCurrent(branches.size()));
-        branches.add(new Branch(part.name(), column, row, resistance, Drive.NONE, control, factor, Gate.ALWAYS, -1));
+        branches.add(new Branch(
+                part.name(), column, row, resistance, Branch.Drive.NONE, control, factor, Branch.Gate.ALWAYS, -1));
     }
 
     private void addCoupled(Part.CoupledInductors part) {
@@ -263,8 +247,8 @@ final class Elements {
             }
         }
         for (int k = 0; k < n; k++) {
-            PortCurrent ofBranches = PortCurrent.ofBranches(stateCount, branchFactors.get(k));
-            portCurrents.add(new PortCurrent(stateFactors[k], ofBranches.branches(), ofBranches.factors(), -1));
+            Branch.PortCurrent ofBranches = Branch.PortCurrent.ofBranches(stateCount, branchFactors.get(k));
+            portCurrents.add(new Branch.PortCurrent(stateFactors[k], ofBranches.branches(), ofBranches.factors(), -1));
         }
         addWindingResistances(part);
     }
@@ -272,7 +256,7 @@ final class Elements {
     private void addTransformer(Part.IdealTransformer part) {
         double[][] columns = windingColumns(part, part.windings());
         Map<Integer, Double> first = new HashMap<>();
-        List<PortCurrent> others = new ArrayList<>();
+        List<Branch.PortCurrent> others = new ArrayList<>();
         for (int k = 1; k < columns.length; k++) {
             double ratio = part.turns().get(k) / part.turns().get(0);
             double[] column = columns[k].clone();
@@ -281,13 +265,13 @@ final class Elements {
             others.add(branchCurrent(branches.size()));
             branches.add(windingBranch(part, column));
         }
-        portCurrents.add(PortCurrent.ofBranches(stateCount, first));
+        portCurrents.add(Branch.PortCurrent.ofBranches(stateCount, first));
         portCurrents.addAll(others);
         addWindingResistances(part);
     }
 
     private static Branch windingBranch(Part part, double[] column) {
-        return new Branch(part.name(), column, column, 0, Drive.NONE, -1, 0, Gate.ALWAYS, -1);
+        return new Branch(part.name(), column, column, 0, Branch.Drive.NONE, -1, 0, Branch.Gate.ALWAYS, -1);
     }
 
     private double[][] windingColumns(Part part, List<Part.Winding> windings) {
@@ -303,7 +287,8 @@ final class Elements {
             if (winding.seriesResistance() > 0) {
                 double[] column = column(winding.plus(), innerNode(part, winding));
                 double resistance = winding.seriesResistance();
-                branches.add(new Branch(part.name(), column, column, resistance, Drive.NONE, -1, 0, Gate.ALWAYS, -1));
+                branches.add(new Branch(
+                        part.name(), column, column, resistance, Branch.Drive.NONE, -1, 0, Branch.Gate.ALWAYS, -1));
             }
         }
     }
@@ -371,6 +356,11 @@ final class Elements {
         return branches;
     }
 
+    /** Stored charges, which are no energy. */
+    List<Charge> charges() {
+        return charges;
+    }
+
     List<Injection> injections() {
         return injections;
     }
@@ -399,7 +389,7 @@ final class Elements {
         return bends;
     }
 
-    List<PortCurrent> portCurrents() {
+    List<Branch.PortCurrent> portCurrents() {
         return portCurrents;
     }
 
@@ -413,13 +403,13 @@ final class Elements {
     }
 
     private int findOwnBranch(int port) {
-        PortCurrent current = portCurrents.get(port);
+        Branch.PortCurrent current = portCurrents.get(port);
         if (current.branches().length != 1) {
             return -1;
         }
         int own = current.branches()[0];
         Branch branch = branches.get(own);
-        boolean alone = branch.controlPort() < 0 && branch.row() == branch.column();
+        boolean alone = (branch.controlPort() < 0 || branch.controlPort() == port) && branch.row() == branch.column();
         return alone && Arrays.equals(branch.column(), portRow(port)) ? own : -1;
     }
 

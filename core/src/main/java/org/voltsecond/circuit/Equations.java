@@ -22,13 +22,13 @@ final class Equations {
     final double[][] right;
     /** Voltage of each coil or current of each capacitance, as rows over y: the matrix S F'. */
     final double[][] output;
-    /** Series resistance of each coil. */
+    /** Series resistance of each coil, and what goes out of each stored charge. */
     final double[] damping;
     /** Inductance or capacitance of each state. */
     final double[] storage;
 
     private final Bends bends;
-    private final List<Elements.Branch> branches;
+    private final List<Branch> branches;
 
     Equations(Elements elements, Supply supply, long closed, long conducting) {
         this.elements = elements;
@@ -56,7 +56,7 @@ final class Equations {
         fill();
     }
 
-    private boolean exists(Elements.Branch branch, long closed, long conducting) {
+    private boolean exists(Branch branch, long closed, long conducting) {
         return switch (branch.gate()) {
             case ALWAYS -> true;
             case SWITCH -> (closed >>> branch.device() & 1) != 0;
@@ -65,9 +65,17 @@ final class Equations {
         };
     }
 
-    /** That of a nonlinear resistor has the line of its segment. */
-    private Elements.Branch onSegment(Elements.Branch branch, long conducting) {
-        boolean bent = branch.gate() == Elements.Gate.SEGMENT && !bends.isOpen(branch.device(), conducting);
+    /** That of a nonlinear resistor or a rectifier has the line of its segment. */
+    private Branch onSegment(Branch branch, long conducting) {
+        int forward = branch.gate() == Branch.Gate.RECTIFIER ? bends.indexOf(branch.part()) : -1;
+        if (forward >= 0 && bends.part(forward) instanceof Bends.Conducting part) {
+            Part.Rectifier d = part.rectifier();
+            int segment = bends.segment(forward, conducting);
+            return branch.withLine(
+                    d.resistance() + d.junction().slope(segment, d.forwardDrop()),
+                    d.junction().voltageAtNoCurrent(segment, d.forwardDrop()));
+        }
+        boolean bent = branch.gate() == Branch.Gate.SEGMENT && !bends.isOpen(branch.device(), conducting);
         if (!bent || !(bends.part(branch.device()) instanceof Bends.Resisting part)) {
             return branch;
         }
@@ -88,6 +96,15 @@ final class Equations {
             }
             damping[coil.state()] = coil.resistance();
         }
+        for (Elements.Charge charge : elements.charges()) {
+            for (int node = 0; node < nodes; node++) {
+                right[node][charge.state()] += charge.share() * charge.column()[node];
+            }
+            if (position[charge.branch()] >= 0) {
+                output[charge.state()][position[charge.branch()]] = 1;
+            }
+            damping[charge.state()] = 1 + charge.share();
+        }
         for (Elements.Injection injection : elements.injections()) {
             for (int node = 0; node < nodes; node++) {
                 if (injection.column()[node] != 0) {
@@ -97,7 +114,7 @@ final class Equations {
         }
     }
 
-    private void fillBranch(Elements.Branch branch, int at) {
+    private void fillBranch(Branch branch, int at) {
         for (int node = 0; node < nodes; node++) {
             k[node][at] = branch.column()[node];
             k[at][node] = branch.row()[node];
@@ -107,7 +124,7 @@ final class Equations {
             double factor = branch.controlFactor();
             addCurrent(branch.controlPort(), factor, k[at], -factor, right[at]);
         }
-        Elements.Drive drive = branch.drive();
+        Branch.Drive drive = branch.drive();
         right[at][states] += drive.constant();
         if (drive.state() >= 0) {
             right[at][drive.state()] += 1;
@@ -120,7 +137,7 @@ final class Equations {
 
     /** Adds multiples of the current of a port to a row over y and to a row over the states and the constant. */
     void addCurrent(int port, double factor, double[] overUnknowns, double stateFactor, double[] overStates) {
-        Elements.PortCurrent current = elements.portCurrents().get(port);
+        Branch.PortCurrent current = elements.portCurrents().get(port);
         double[] ofStates = current.states();
         for (int j = 0; j < stored; j++) {
             overStates[j] += stateFactor * ofStates[j];
@@ -146,7 +163,7 @@ final class Equations {
     }
 
     /** A branch as it is in this position. */
-    Elements.Branch branch(int index) {
+    Branch branch(int index) {
         return branches.get(index);
     }
 

@@ -18,7 +18,7 @@ final class NullVectorNames {
                 nodes.add(elements.nodeNames().get(node));
             }
         }
-        List<Elements.Branch> branches = elements.branches();
+        List<Branch> branches = elements.branches();
         for (int b = 0; b < branches.size(); b++) {
             if (equations.position(b) >= 0 && vector[equations.position(b)] != 0) {
                 loop.add(branches.get(b).part());

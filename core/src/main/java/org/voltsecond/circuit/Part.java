@@ -1,9 +1,9 @@
 package org.voltsecond.circuit;
 
-import java.util.ArrayList;
 import java.util.List;
 import org.voltsecond.characteristic.Bend;
 import org.voltsecond.characteristic.Faults;
+import org.voltsecond.characteristic.Junction;
 
 /**
  * A part of a circuit. Values in SI units. Immutable.
@@ -196,32 +196,7 @@ public sealed interface Part
 
         @Override
         public List<String> faults() {
-            Faults faults = windingFaults(name, windings);
-            int n = windings.size();
-            boolean square = inductances.size() == n && inductances.stream().allMatch(row -> row.size() == n);
-            if (!square) {
-                return faults.add("the inductance matrix must have " + n + " rows and columns, one for each winding")
-                        .list();
-            }
-            for (int i = 0; i < n; i++) {
-                faults.positive(
-                        "inductance of winding " + windings.get(i).name(),
-                        inductances.get(i).get(i),
-                        "H");
-                for (int j = 0; j < i; j++) {
-                    faults.mutual(
-                            i + 1,
-                            j + 1,
-                            inductances.get(i).get(j),
-                            inductances.get(j).get(i));
-                }
-            }
-            if (faults.list().isEmpty() && !WindingFactors.of(this).valid()) {
-                faults.add(
-                        "the inductance matrix must be positive semidefinite (no coupling coefficient beyond 1), but was "
-                                + inductances + " H");
-            }
-            return faults.list();
+            return WindingFactors.faults(this);
         }
     }
 
@@ -240,7 +215,7 @@ public sealed interface Part
 
         @Override
         public List<String> faults() {
-            Faults faults = windingFaults(name, windings);
+            Faults faults = WindingFactors.faults(name, windings);
             if (turns.size() != windings.size() || turns.size() < 2) {
                 faults.add("a transformer must have two or more windings with a number of turns for each, but had "
                         + windings.size() + " windings and " + turns.size() + " numbers");
@@ -399,15 +374,31 @@ public sealed interface Part
     }
 
     /**
-     * A rectifier: blocking, or conducting with its forward drop and resistance.
+     * A rectifier: blocking, or conducting with its forward drop and resistance, and with what its junction says.
      *
      * @param name reference designator
      * @param anode node that the current comes from
      * @param cathode node that the current goes to
      * @param forwardDrop V; 0 or more
      * @param resistance Ω; 0 or more
+     * @param junction its forward curve, and how it recovers
      */
-    record Rectifier(String name, String anode, String cathode, double forwardDrop, double resistance) implements Part {
+    record Rectifier(
+            String name, String anode, String cathode, double forwardDrop, double resistance, Junction junction)
+            implements Part {
+        /**
+         * A rectifier of forward drop and resistance alone.
+         *
+         * @param name reference designator
+         * @param anode node that the current comes from
+         * @param cathode node that the current goes to
+         * @param forwardDrop V; 0 or more
+         * @param resistance Ω; 0 or more
+         */
+        public Rectifier(String name, String anode, String cathode, double forwardDrop, double resistance) {
+            this(name, anode, cathode, forwardDrop, resistance, Junction.IDEAL);
+        }
+
         @Override
         public List<Port> ports() {
             return List.of(new Port(name, name, anode, cathode));
@@ -415,27 +406,17 @@ public sealed interface Part
 
         @Override
         public List<String> faults() {
-            return new Faults(name)
+            Faults faults = new Faults(name)
                     .notNegative("forward drop", forwardDrop, "V")
-                    .notNegative("resistance", resistance, "Ω")
-                    .list();
+                    .notNegative("resistance", resistance, "Ω");
+            junction.check(faults, forwardDrop);
+            return faults.list();
         }
     }
 
     private static List<Port> windingPorts(String part, List<Winding> windings) {
-        List<Port> ports = new ArrayList<>();
-        for (Winding winding : windings) {
-            ports.add(new Port(part + "." + winding.name(), part, winding.plus(), winding.minus()));
-        }
-        return List.copyOf(ports);
-    }
-
-    private static Faults windingFaults(String part, List<Winding> windings) {
-        Faults faults = new Faults(part);
-        for (Winding winding : windings) {
-            faults.notNegative("series resistance of winding " + winding.name(), winding.seriesResistance(), "Ω")
-                    .finite("initial current of winding " + winding.name(), winding.initialCurrent(), "A");
-        }
-        return faults;
+        return windings.stream()
+                .map(winding -> new Port(part + "." + winding.name(), part, winding.plus(), winding.minus()))
+                .toList();
     }
 }

@@ -7,6 +7,7 @@ import java.util.function.DoubleSupplier;
 import java.util.function.Function;
 import org.voltsecond.characteristic.Bend;
 import org.voltsecond.characteristic.CurrentCurve;
+import org.voltsecond.characteristic.Junction;
 import org.voltsecond.units.Unit;
 
 /**
@@ -304,13 +305,40 @@ public final class PartValue {
                     "forward_drop",
                     Unit.VOLT,
                     d.forwardDrop(),
-                    x -> new Part.Rectifier(d.name(), d.anode(), d.cathode(), x, d.resistance()));
-            add(
-                    d.name(),
-                    "resistance",
-                    Unit.OHM,
-                    d.resistance(),
-                    x -> new Part.Rectifier(d.name(), d.anode(), d.cathode(), d.forwardDrop(), x));
+                    x -> rectifier(d, x, d.resistance(), d.junction()));
+            add(d.name(), "resistance", Unit.OHM, d.resistance(), x -> rectifier(d, d.forwardDrop(), x, d.junction()));
+            for (int k = 0; k < d.junction().forwardCurve().size(); k++) {
+                int index = k;
+                Junction.Point point = d.junction().forwardCurve().get(k);
+                String name = d.name() + ".forward_curve[" + k + "]";
+                add(name, "current", Unit.AMPERE, point.current(), x -> curved(d, index, x, point.voltage()));
+                add(name, "voltage", Unit.VOLT, point.voltage(), x -> curved(d, index, point.current(), x));
+            }
+            Junction.Recovery recovery = d.junction().recovery();
+            if (recovery != null) {
+                String name = d.name() + ".recovery";
+                add(name, "lifetime", Unit.SECOND, recovery.lifetime(), x -> recovering(d, x, recovery.transitTime()));
+                add(
+                        name,
+                        "transit_time",
+                        Unit.SECOND,
+                        recovery.transitTime(),
+                        x -> recovering(d, recovery.lifetime(), x));
+            }
+        }
+
+        private static Part rectifier(Part.Rectifier d, double volt, double ohm, Junction junction) {
+            return new Part.Rectifier(d.name(), d.anode(), d.cathode(), volt, ohm, junction);
+        }
+
+        private static Part curved(Part.Rectifier d, int index, double ampere, double volt) {
+            Junction junction = d.junction().withPoint(index, new Junction.Point(ampere, volt));
+            return rectifier(d, d.forwardDrop(), d.resistance(), junction);
+        }
+
+        private static Part recovering(Part.Rectifier d, double lifetime, double transitTime) {
+            Junction junction = d.junction().withRecovery(new Junction.Recovery(lifetime, transitTime));
+            return rectifier(d, d.forwardDrop(), d.resistance(), junction);
         }
 
         /** The self-inductance of a winding changes at the same coupling, the coupling at the same self-inductances. */

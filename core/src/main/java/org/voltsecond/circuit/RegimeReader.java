@@ -56,12 +56,16 @@ final class RegimeReader {
         List<AffineForm> result = new ArrayList<>();
         for (int d = 0; d < elements.rectifiers().size(); d++) {
             int port = elements.portIndex(elements.rectifiers().get(d).name());
+            Part.Rectifier rectifier = elements.rectifiers().get(d);
+            boolean recovers = rectifier.junction().recovery() != null;
             if ((conducting >>> d & 1) != 0) {
-                result.add(AffineForm.ofRow(current(port)));
+                // of one that recovers what comes into the junction, which goes on while the current flows backwards
+                result.add(AffineForm.ofRow(recovers ? ofBranch(port) : current(port)));
             } else {
-                AffineForm drop = AffineForm.constant(
-                        equations.states, elements.rectifiers().get(d).forwardDrop());
-                result.add(drop.plus(-1, AffineForm.ofRow(voltage(port))));
+                AffineForm drop = AffineForm.constant(equations.states, rectifier.forwardDrop());
+                AffineForm lacking = drop.plus(-1, AffineForm.ofRow(voltage(port)));
+                double ohm = rectifier.resistance() + rectifier.junction().slope(0, rectifier.forwardDrop());
+                result.add(recovers ? lacking.plus(ohm, AffineForm.ofRow(current(port))) : lacking);
             }
         }
         for (int k = 0; k < elements.bends().count(); k++) {
@@ -98,13 +102,18 @@ final class RegimeReader {
         return !curve.isOpen(segment) && curve.resistance(segment) == 0;
     }
 
+    private double[] ofBranch(int port) {
+        return solution.y[equations.position(elements.portCurrents().get(port).branches()[0])].clone();
+    }
+
     private double[] measure(Bends.Segmented part) {
         if (part instanceof Bends.Storing storing) {
             double[] overStates = new double[columns];
             overStates[storing.state()] = 1;
             return solution.onEntry(overStates);
         }
-        return voltage(elements.portIndex(part.part()));
+        int port = elements.portIndex(part.part());
+        return part instanceof Bends.Conducting ? current(port) : voltage(port);
     }
 
     private double[] current(int port) {
@@ -151,7 +160,7 @@ final class RegimeReader {
         return Dense.snap(row, sizes);
     }
 
-    private double[] branchVoltage(Elements.Branch branch, int at) {
+    private double[] branchVoltage(Branch branch, int at) {
         double[] overStates = new double[columns];
         overStates[columns - 1] = branch.drive().constant();
         if (branch.drive().state() >= 0) {
@@ -160,10 +169,14 @@ final class RegimeReader {
         if (branch.drive().source() >= 0) {
             equations.supply().addTo(overStates, 1, branch.drive().source());
         }
-        double[] row = solution.onEntry(overStates);
-        double[] sizes = absolute(row);
         double[] overUnknowns = new double[equations.size];
         overUnknowns[at] = branch.resistance();
+        if (branch.controlPort() >= 0) {
+            equations.addCurrent(
+                    branch.controlPort(), -branch.controlFactor(), overUnknowns, -branch.controlFactor(), overStates);
+        }
+        double[] row = solution.onEntry(overStates);
+        double[] sizes = absolute(row);
         Dense.addMultiple(row, sizes, overUnknowns, solution.y);
         return Dense.snap(row, sizes);
     }

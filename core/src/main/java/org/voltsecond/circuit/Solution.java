@@ -389,7 +389,7 @@ final class Solution {
 
     private List<double[]> sharers() throws RefusedException {
         List<double[]> rows = new ArrayList<>();
-        List<Elements.Branch> branches = equations.elements().branches();
+        List<Branch> branches = equations.elements().branches();
         for (int b = 0; b < branches.size(); b++) {
             int at = equations.position(b);
             if (at < 0) {
@@ -404,7 +404,7 @@ final class Solution {
         return rows;
     }
 
-    private void checkNoSource(Elements.Branch branch, int at) throws RefusedException {
+    private void checkNoSource(Branch branch, int at) throws RefusedException {
         if (branch.drive().source() >= 0 || branch.column() != branch.row()) {
             for (double[] vector : idleRight) {
                 if (vector[at] != 0) {

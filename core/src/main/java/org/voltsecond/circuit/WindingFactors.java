@@ -1,6 +1,7 @@
 package org.voltsecond.circuit;
 
 import java.util.List;
+import org.voltsecond.characteristic.Faults;
 
 /**
  * The factors {@code U' D U} of an inductance matrix, D diagonal and U unit upper triangular. The currents {@code w = U i}
@@ -90,7 +91,9 @@ final class WindingFactors {
             }
             return count;
         }
-        return part instanceof Part.Inductor || part instanceof Part.Capacitor ? 1 : 0;
+        boolean recovers =
+                part instanceof Part.Rectifier rectifier && rectifier.junction().recovery() != null;
+        return recovers || part instanceof Part.Inductor || part instanceof Part.Capacitor ? 1 : 0;
     }
 
     /** The combination of the currents with which windings begin. */
@@ -108,5 +111,47 @@ final class WindingFactors {
             return coupled.windings();
         }
         return part instanceof Part.IdealTransformer transformer ? transformer.windings() : List.of();
+    }
+
+    /** What is wrong with coupled inductors. */
+    static List<String> faults(Part.CoupledInductors part) {
+        List<Part.Winding> windings = part.windings();
+        Faults faults = faults(part.name(), windings);
+        int n = windings.size();
+        boolean square =
+                part.inductances().size() == n && part.inductances().stream().allMatch(row -> row.size() == n);
+        if (!square) {
+            return faults.add("the inductance matrix must have " + n + " rows and columns, one for each winding")
+                    .list();
+        }
+        for (int i = 0; i < n; i++) {
+            faults.positive(
+                    "inductance of winding " + windings.get(i).name(),
+                    part.inductances().get(i).get(i),
+                    "H");
+            for (int j = 0; j < i; j++) {
+                faults.mutual(
+                        i + 1,
+                        j + 1,
+                        part.inductances().get(i).get(j),
+                        part.inductances().get(j).get(i));
+            }
+        }
+        if (faults.list().isEmpty() && !of(part).valid()) {
+            faults.add(
+                    "the inductance matrix must be positive semidefinite (no coupling coefficient beyond 1), but was "
+                            + part.inductances() + " H");
+        }
+        return faults.list();
+    }
+
+    /** What is wrong with windings by themselves. */
+    static Faults faults(String part, List<Part.Winding> windings) {
+        Faults faults = new Faults(part);
+        for (Part.Winding winding : windings) {
+            faults.notNegative("series resistance of winding " + winding.name(), winding.seriesResistance(), "Ω")
+                    .finite("initial current of winding " + winding.name(), winding.initialCurrent(), "A");
+        }
+        return faults;
     }
 }

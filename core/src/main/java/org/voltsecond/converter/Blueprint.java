@@ -13,6 +13,7 @@ import java.util.function.UnaryOperator;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
+import org.voltsecond.characteristic.Junction;
 import org.voltsecond.circuit.Circuit;
 import org.voltsecond.circuit.ControlledSource;
 import org.voltsecond.circuit.InvalidCircuitException;
@@ -275,7 +276,8 @@ record Blueprint(
         String name = old == null
                 ? free(rectifies ? StageWiring.SYNCHRONOUS_BODY_DIODE : StageWiring.BODY_DIODE)
                 : old.name();
-        Part diode = new Part.Rectifier(name, anode, cathode, forwardDrop, resistance);
+        Junction junction = old == null ? Junction.IDEAL : old.junction();
+        Part diode = new Part.Rectifier(name, anode, cathode, forwardDrop, resistance, junction);
         return with(old == null ? replaced(switchName, channel, diode) : replaced(name, diode));
     }
 
@@ -286,7 +288,8 @@ record Blueprint(
         for (String old : allRectifiers()) {
             Part part = result.power.part(old);
             if (part instanceof Part.Rectifier diode) {
-                Part other = new Part.Rectifier(old, diode.anode(), diode.cathode(), forwardDrop, resistance);
+                Part other = new Part.Rectifier(
+                        old, diode.anode(), diode.cathode(), forwardDrop, resistance, diode.junction());
                 result = result.with(result.replaced(old, other));
                 diodes.add(old);
             } else {

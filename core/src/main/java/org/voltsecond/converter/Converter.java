@@ -16,6 +16,7 @@ import org.voltsecond.stage.InvalidStageException;
 import org.voltsecond.stage.Load;
 import org.voltsecond.stage.RoleNaming;
 import org.voltsecond.stage.Roles;
+import org.voltsecond.stage.StagePart;
 import org.voltsecond.stage.StageParts;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
@@ -99,7 +100,7 @@ public final class Converter extends ConverterRuns {
      */
     public Converter withInput(double voltage) {
         List<String> faults = new ArrayList<>();
-        StageParts.positive(faults, "input: voltage", voltage, "V");
+        StagePart.positive(faults, "input: voltage", voltage, "V");
         double ripple = values.input().sines().stream()
                 .mapToDouble(Profile.Sine::amplitude)
                 .sum();
@@ -126,8 +127,8 @@ public final class Converter extends ConverterRuns {
     Converter withInputRipple(double amplitude, double frequency, double since) {
         double voltage = inputVoltage();
         List<String> faults = new ArrayList<>();
-        StageParts.notNegative(faults, "input: amplitude of the ripple", amplitude, "V");
-        StageParts.positive(faults, "input: frequency of the ripple", frequency, "Hz");
+        StagePart.notNegative(faults, "input: amplitude of the ripple", amplitude, "V");
+        StagePart.positive(faults, "input: frequency of the ripple", frequency, "Hz");
         if (amplitude >= voltage) {
             faults.add(StageParts.rippleTooLarge(voltage, amplitude));
         }
@@ -252,7 +253,7 @@ public final class Converter extends ConverterRuns {
     public Converter withBodyDiode(double forwardDrop, double resistance) {
         List<String> faults = new ArrayList<>();
         // Without a drop it would conduct in place of the channel whenever the current flows backwards.
-        StageParts.positive(faults, "body diode: forward drop", forwardDrop, "V");
+        StagePart.positive(faults, "body diode: forward drop", forwardDrop, "V");
         return changed(faults, () -> {
             Blueprint result = values;
             for (String name : roles().switches()) {

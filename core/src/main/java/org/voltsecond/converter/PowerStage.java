@@ -5,6 +5,7 @@ import java.util.Map;
 import java.util.function.UnaryOperator;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.characteristic.Bend;
+import org.voltsecond.characteristic.Junction;
 import org.voltsecond.control.Drive;
 import org.voltsecond.control.Regulator;
 import org.voltsecond.stage.InvalidStageException;
@@ -224,42 +225,68 @@ public final class PowerStage {
      * @return the stage with this transistor
      */
     public PowerStage transistor(double onResistance, double forwardDrop) {
-        return with(parts.withTransistor(new StageParts.Transistor(
-                onResistance,
-                forwardDrop,
-                parts.transistor().bodyDiode(),
-                parts.transistor().outputCapacitance())));
+        return with(parts.withTransistor(parts.transistor().withChannel(onResistance, forwardDrop)));
     }
 
     /**
-     * Sets a diode across the transistor, which carries current from its source back to its drain, as every MOSFET has
-     * one. In normal operation it never conducts. Without it the stage refuses to open the transistor on a current that
-     * flows backwards and has no other path, as that of a buck stage does after its output has risen above the input.
+     * Sets a diode across the transistor, which carries current from its source back to its drain, as every MOSFET has one. Without
+     * it the stage refuses to open the transistor on a current that flows backwards and has no other path.
      *
      * @param forwardDrop V; more than 0
      * @param resistance slope resistance, Ω; 0 or more
      * @return the stage with this body diode
      */
     public PowerStage bodyDiode(double forwardDrop, double resistance) {
-        StageParts.Transistor channel = parts.transistor();
-        return with(parts.withTransistor(new StageParts.Transistor(
-                channel.onResistance(),
-                channel.forwardDrop(),
-                new StageParts.Diode(forwardDrop, resistance),
-                channel.outputCapacitance())));
+        StageParts.Diode diode = new StageParts.Diode(forwardDrop, resistance);
+        return with(parts.withTransistor(parts.transistor().withBodyDiode(diode)));
     }
 
     /**
-     * Sets a capacitance across each transistor as a part of the circuit, which rings with what is there. What closing the switch takes
-     * from it is lost there; the estimate of {@link org.voltsecond.losses.OutputCapacitanceLoss} is for stages without it.
+     * Sets a capacitance across each transistor as a part of the circuit. What closing the switch takes from it is lost there; the
+     * estimate of {@link org.voltsecond.losses.OutputCapacitanceLoss} is for stages without it.
      *
      * @param farad F; 0 for none
+     * @param bias where it changes with its voltage
      * @return the stage with this capacitance
      */
-    public PowerStage outputCapacitance(double farad) {
+    public PowerStage outputCapacitance(double farad, Bend... bias) {
         StageParts.Transistor channel = parts.transistor();
-        return with(parts.withTransistor(
-                new StageParts.Transistor(channel.onResistance(), channel.forwardDrop(), channel.bodyDiode(), farad)));
+        return with(parts.withTransistor(channel.withStrays(StageParts.Series.bent(farad, bias), channel.loop())));
+    }
+
+    /**
+     * Sets the stray inductance, and resistance, of the loop that the current leaves when it passes from the transistor to the
+     * rectifier. It lies in series with each transistor, at its drain, outside its output capacitance.
+     *
+     * @param henry H; 0 for none
+     * @param ohm Ω; 0 or more
+     * @return the stage with this inductance
+     */
+    public PowerStage loopInductance(double henry, double ohm) {
+        StageParts.Transistor channel = parts.transistor();
+        StageParts.Series loop = new StageParts.Series(henry, ohm);
+        return with(parts.withTransistor(channel.withStrays(channel.outputCapacitance(), loop)));
+    }
+
+    /**
+     * Sets a capacitance across each rectifier, diode or transistor, as a part of the circuit.
+     *
+     * @param farad F; 0 for none
+     * @param bias where it changes with its voltage
+     * @return the stage with this capacitance
+     */
+    public PowerStage junctionCapacitance(double farad, Bend... bias) {
+        return with(parts.withRectifier(parts.rectifier().withCapacitance(StageParts.Series.bent(farad, bias))));
+    }
+
+    /**
+     * Sets the forward curve of the rectifier, and how it recovers; of a synchronous one those of its body diode.
+     *
+     * @param junction what it has beyond forward drop and resistance
+     * @return the stage with this rectifier
+     */
+    public PowerStage junction(Junction junction) {
+        return with(parts.withRectifier(parts.rectifier().withJunction(junction)));
     }
 
     /**
@@ -270,23 +297,26 @@ public final class PowerStage {
      * @return the stage with this rectifier
      */
     public PowerStage rectifier(double forwardDrop, double resistance) {
-        return with(parts.withRectifier(StageParts.Rectifier.diode(forwardDrop, resistance)));
+        return rectifying(StageParts.Rectifier.diode(forwardDrop, resistance));
+    }
+
+    /** With the junction and its capacitance as they are. */
+    private PowerStage rectifying(StageParts.Rectifier to) {
+        return with(parts.withRectifier(to.like(parts.rectifier())));
     }
 
     /**
-     * Sets a second transistor as rectifier, closed exactly while the first is open. It carries current in both
-     * directions, so that conduction is always continuous.
+     * Sets a second transistor as rectifier, closed exactly while the first is open; it carries current both ways.
      *
      * @param onResistance Ω; 0 or more
      * @return the stage with this rectifier
      */
     public PowerStage synchronousRectifier(double onResistance) {
-        return with(parts.withRectifier(StageParts.Rectifier.transistor(onResistance, null)));
+        return rectifying(StageParts.Rectifier.transistor(onResistance, null));
     }
 
     /**
-     * Sets a second transistor with its body diode as rectifier. A regulator whose protection leaves both transistors
-     * open at times, as a dead time does, needs the diode.
+     * Sets a second transistor with its body diode as rectifier, which a dead time needs.
      *
      * @param onResistance Ω; 0 or more
      * @param bodyDiodeDrop forward drop of the body diode, V; more than 0
@@ -295,7 +325,7 @@ public final class PowerStage {
      */
     public PowerStage synchronousRectifier(double onResistance, double bodyDiodeDrop, double bodyDiodeResistance) {
         StageParts.Diode bodyDiode = new StageParts.Diode(bodyDiodeDrop, bodyDiodeResistance);
-        return with(parts.withRectifier(StageParts.Rectifier.transistor(onResistance, bodyDiode)));
+        return rectifying(StageParts.Rectifier.transistor(onResistance, bodyDiode));
     }
 
     /**
@@ -375,12 +405,10 @@ public final class PowerStage {
     }
 
     /**
-     * Sets what regulates the output by way of an error amplifier with its network as parts of the circuit, and finishes the
-     * stage.
+     * Sets what regulates the output by way of an error amplifier with its network as parts of the circuit.
      *
      * @param regulator drives the transistor, and the synchronous one if there is one; such as
-     *     {@link org.voltsecond.control.VoltageMode#withErrorAmplifier} or
-     *     {@link org.voltsecond.control.CurrentMode#withErrorAmplifier}
+     *     {@link org.voltsecond.control.VoltageMode#withErrorAmplifier}
      * @param amplifier makes the control voltage
      * @return the converter
      * @throws InvalidStageException if a part is missing or a value out of its range; tells all faults at once

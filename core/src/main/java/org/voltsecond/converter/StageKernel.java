@@ -4,6 +4,7 @@ import java.util.Arrays;
 import java.util.Map;
 import java.util.Set;
 import org.jspecify.annotations.Nullable;
+import org.voltsecond.characteristic.Junction;
 import org.voltsecond.circuit.Part;
 import org.voltsecond.numeric.RoundOff;
 import org.voltsecond.numeric.UnitPolynomial;
@@ -96,7 +97,9 @@ final class StageKernel {
         suitable = !values.input().oscillates()
                 && transistor.forwardDrop() == 0
                 && values.power().parts().stream()
-                        .noneMatch(part -> values.power().bends(part.name()))
+                        .noneMatch(part -> values.power().bends(part.name())
+                                || (part instanceof Part.Rectifier d
+                                        && !d.junction().equals(Junction.IDEAL)))
                 && (constantCurrent || !values.load().hasCurrent());
         transistorDrop = drop(values.bodyDiode(values.roles().transistor()));
         rectifierDrop =

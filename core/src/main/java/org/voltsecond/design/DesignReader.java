@@ -1,9 +1,11 @@
 package org.voltsecond.design;
 
+import java.util.List;
 import java.util.Map;
 import java.util.TreeMap;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
+import org.voltsecond.characteristic.Junction;
 import org.voltsecond.circuit.Circuit;
 import org.voltsecond.control.Protection;
 import org.voltsecond.control.Protection.Rectification;
@@ -187,22 +189,32 @@ final class DesignReader {
         }
         double resistance = transistor.quantity("on_resistance");
         double drop = transistor.quantity("forward_drop");
-        double capacitance = transistor.quantity("output_capacitance");
-        StageParts.Transistor read = new StageParts.Transistor(resistance, drop, bodyDiode(transistor), capacitance);
+        StageParts.Series loop =
+                new StageParts.Series(transistor.quantity("loop_inductance"), transistor.quantity("loop_resistance"));
+        StageParts.Transistor read = new StageParts.Transistor(
+                resistance, drop, bodyDiode(transistor), capacitance(transistor, "output_capacitance"), loop);
         transistor.finish();
         return read;
     }
 
+    private static StageParts.Series capacitance(Section device, String key) {
+        PartReader.Storing read = PartReader.Storing.read(device, key);
+        return new StageParts.Series(read.value(), 0, read.bends());
+    }
+
     private static StageParts.@Nullable Diode bodyDiode(Section transistor) {
+        Junction junction = PartReader.junction(transistor, "body_diode_curve", "body_diode_recovery");
         double drop = transistor.quantity("body_diode_drop");
         double resistance = transistor.quantity("body_diode_resistance");
-        if (transistor.has("body_diode_resistance") && !transistor.has("body_diode_drop")) {
-            transistor.fault(
-                    "body_diode_resistance",
-                    "is given for a body diode without a drop; valid: body_diode_drop as " + "well, for example "
-                            + transistor.example("body_diode_drop"));
+        for (String key : List.of("body_diode_resistance", "body_diode_curve", "body_diode_recovery")) {
+            if (transistor.has(key) && !transistor.has("body_diode_drop")) {
+                transistor.fault(
+                        key,
+                        "is given for a body diode without a drop; valid: body_diode_drop as well, for example "
+                                + transistor.example("body_diode_drop"));
+            }
         }
-        return transistor.has("body_diode_drop") ? new StageParts.Diode(drop, resistance) : null;
+        return transistor.has("body_diode_drop") ? new StageParts.Diode(drop, resistance, junction) : null;
     }
 
     StageParts.Rectifier rectifier() {
@@ -211,13 +223,21 @@ final class DesignReader {
             return StageParts.Rectifier.diode(0, 0);
         }
         boolean synchronous = Boolean.TRUE.equals(rectifier.choice("kind", RECTIFIERS));
-        double drop = rectifier.quantity("forward_drop");
+        Junction junction = PartReader.junction(rectifier, "forward_curve", "recovery");
+        double drop = PartReader.drop(rectifier, junction);
         double resistance = rectifier.quantity("resistance");
-        if (synchronous && drop > 0) {
+        if (synchronous && drop > 0 && !rectifier.has("forward_curve")) {
             rectifier.fault(
                     "forward_drop",
                     "a synchronous rectifier has no forward drop but " + Quantity.brief(drop, Unit.VOLT)
                             + " is given; valid: leave the key out, and give its on-resistance as resistance");
+        }
+        for (String key : List.of("forward_curve", "recovery")) {
+            if (synchronous && rectifier.has(key)) {
+                rectifier.fault(
+                        key,
+                        "is of a diode but a transistor is given; valid: body_diode_" + key.replace("forward_", ""));
+            }
         }
         StageParts.Diode bodyDiode = bodyDiode(rectifier);
         if (!synchronous && bodyDiode != null) {
@@ -225,8 +245,11 @@ final class DesignReader {
                     "body_diode_drop",
                     "a diode has no body diode; valid: leave the key out, or kind = \"synchronous\"");
         }
+        Junction own = bodyDiode == null ? junction : bodyDiode.junction();
+        StageParts.Rectifier read = new StageParts.Rectifier(
+                synchronous, drop, resistance, bodyDiode, own, capacitance(rectifier, "junction_capacitance"));
         rectifier.finish();
-        return new StageParts.Rectifier(synchronous, drop, resistance, bodyDiode);
+        return read;
     }
 
     private @Nullable Load load() {

@@ -88,6 +88,13 @@ public record LossPlan(
                         "output_capacitance",
                         "is an estimate beside the one of [transistor], which is a part of the circuit; valid: one of the two");
             }
+            for (String key : List.of("recovered_charge", "recovery_time")) {
+                if (table.has(key) && converter != null && recovers(converter)) {
+                    table.fault(
+                            key,
+                            "is an estimate beside the recovery of the rectifier, which is a part of the circuit; valid: one of the two");
+                }
+            }
             Section deadTime = table.table("dead_time");
             DeadTimeLoss deadTimeLoss = deadTime == null ? null : deadTime(deadTime);
             Map<String, Data> own = own();
@@ -102,9 +109,16 @@ public record LossPlan(
             return new LossPlan(models, output, loads[0], loads[1], points);
         }
 
+        private static boolean recovers(Converter converter) {
+            return converter.circuit().parts().stream()
+                    .anyMatch(part ->
+                            part instanceof Part.Rectifier d && d.junction().recovery() != null);
+        }
+
         private static boolean hasCapacitance(Design design) {
             return design.stage()
-                    .filter(stage -> stage.parts().transistor().outputCapacitance() > 0)
+                    .filter(stage ->
+                            stage.parts().transistor().outputCapacitance().value() > 0)
                     .isPresent();
         }
 

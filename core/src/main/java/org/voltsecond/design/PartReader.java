@@ -10,6 +10,7 @@ import java.util.function.BiConsumer;
 import java.util.regex.Pattern;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.characteristic.Bend;
+import org.voltsecond.characteristic.Junction;
 import org.voltsecond.circuit.Circuit;
 import org.voltsecond.circuit.InvalidCircuitException;
 import org.voltsecond.circuit.NonlinearResistor;
@@ -231,8 +232,10 @@ final class PartReader {
         circuit.switchPart(name, nodes.get(0), nodes.get(1), resistance, part.quantity("forward_drop"));
         Section diode = part.table("body_diode");
         if (diode != null) {
+            Junction junction = junction(diode, "forward_curve", "recovery");
             double drop = diode.quantity("forward_drop");
-            circuit.rectifier(name + "-diode", nodes.get(1), nodes.get(0), drop, diode.quantity("resistance"));
+            double slope = diode.quantity("resistance");
+            circuit.part(new Part.Rectifier(name + "-diode", nodes.get(1), nodes.get(0), drop, slope, junction));
             places.put(name + "-diode", part);
             diode.finish();
         }
@@ -240,7 +243,56 @@ final class PartReader {
 
     private void rectifier(Section part, String name) {
         List<String> nodes = between(part);
-        circuit.rectifier(name, nodes.get(0), nodes.get(1), part.quantity("forward_drop"), part.quantity("resistance"));
+        Junction junction = junction(part, "forward_curve", "recovery");
+        circuit.part(new Part.Rectifier(
+                name, nodes.get(0), nodes.get(1), drop(part, junction), part.quantity("resistance"), junction));
+    }
+
+    /** The forward drop; of a curve the voltage of its first point where no other is given. */
+    static double drop(Section part, Junction junction) {
+        List<Junction.Point> curve = junction.forwardCurve();
+        return part.quantity("forward_drop", curve.isEmpty() ? 0 : curve.get(0).voltage());
+    }
+
+    /** What a diode has beyond drop and resistance; an ideal one after faults. */
+    static Junction junction(Section part, String curve, String recovery) {
+        int before = part.faultCount();
+        List<Junction.Point> points = new ArrayList<>();
+        for (Section point : part.tables(curve)) {
+            points.add(new Junction.Point(point.quantity("current"), point.quantity("voltage")));
+            point.finish();
+        }
+        Section charge = part.table(recovery);
+        Junction.Recovery read = charge == null ? null : recovery(charge);
+        return part.faultCount() > before ? Junction.IDEAL : new Junction(points, read);
+    }
+
+    private static final List<String> TIMES = List.of("lifetime", "transit_time");
+    private static final List<String> DATA_SHEET = List.of("forward_current", "slope", "peak_current", "charge");
+
+    /** Null after a fault. */
+    private static Junction.@Nullable Recovery recovery(Section charge) {
+        int before = charge.faultCount();
+        boolean times = TIMES.stream().anyMatch(charge::has);
+        List<String> wanted = times ? TIMES : DATA_SHEET;
+        double[] value = wanted.stream().mapToDouble(charge::required).toArray();
+        for (String other : times ? DATA_SHEET : TIMES) {
+            if (charge.has(other)) {
+                charge.fault(other, "is given beside " + wanted + "; valid: " + TIMES + ", or " + DATA_SHEET);
+            }
+        }
+        charge.finish();
+        if (charge.faultCount() > before) {
+            return null;
+        }
+        try {
+            return times
+                    ? new Junction.Recovery(value[0], value[1])
+                    : Junction.Recovery.ofDataSheet(value[0], value[1], value[2], value[3]);
+        } catch (IllegalArgumentException e) {
+            charge.fault(String.valueOf(e.getMessage()));
+            return null;
+        }
     }
 
     private void coupledInductors(Section part, String name) {

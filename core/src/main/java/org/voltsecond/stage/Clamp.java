@@ -63,10 +63,10 @@ public record Clamp(double voltage, double resistance, double capacitance) imple
             faults.add("clamp: " + (network ? "both a voltage and a network are" : "neither a voltage nor a network is")
                     + " given; give one of them: a voltage, or a resistance and a capacitance");
         } else if (network) {
-            StageParts.positive(faults, "clamp: resistance", resistance, "Ω");
-            StageParts.positive(faults, "clamp: capacitance", capacitance, "F");
+            StagePart.positive(faults, "clamp: resistance", resistance, "Ω");
+            StagePart.positive(faults, "clamp: capacitance", capacitance, "F");
         } else {
-            StageParts.positive(faults, "clamp: voltage", voltage, "V");
+            StagePart.positive(faults, "clamp: voltage", voltage, "V");
         }
         return faults;
     }

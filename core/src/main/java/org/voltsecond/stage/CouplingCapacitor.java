@@ -17,8 +17,8 @@ public record CouplingCapacitor(double capacitance, double resistance) implement
     @Override
     public List<String> faults() {
         List<String> faults = new ArrayList<>();
-        StageParts.positive(faults, "coupling capacitor: capacitance", capacitance, "F");
-        StageParts.notNegative(faults, "coupling capacitor: series resistance", resistance, "Ω");
+        StagePart.positive(faults, "coupling capacitor: capacitance", capacitance, "F");
+        StagePart.notNegative(faults, "coupling capacitor: series resistance", resistance, "Ω");
         return faults;
     }
 }

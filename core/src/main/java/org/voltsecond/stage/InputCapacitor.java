@@ -17,8 +17,8 @@ public record InputCapacitor(double capacitance, double resistance) implements S
     @Override
     public List<String> faults() {
         List<String> faults = new ArrayList<>();
-        StageParts.positive(faults, "input capacitor: capacitance", capacitance, "F");
-        StageParts.notNegative(faults, "input capacitor: series resistance", resistance, "Ω");
+        StagePart.positive(faults, "input capacitor: capacitance", capacitance, "F");
+        StagePart.notNegative(faults, "input capacitor: series resistance", resistance, "Ω");
         return faults;
     }
 }

@@ -3,6 +3,7 @@ package org.voltsecond.stage;
 import java.util.ArrayList;
 import java.util.List;
 import org.jspecify.annotations.Nullable;
+import org.voltsecond.stage.Roles.Reading;
 
 /**
  * A filter between source and stage: an inductor, at the stage a capacitor and a damping branch side by side, and a capacitor on the
@@ -85,18 +86,38 @@ public record InputFilter(
         return new InputFilter(inductance, resistance, capacitance, damping, farad);
     }
 
+    /** Adds it between two nodes; what lies across the stage is told in a list. */
+    void wire(StageWiring wiring, String line, String node, List<String> across) {
+        wiring.circuit().inductor(INDUCTOR, line, node, inductance, resistance);
+        wiring.heat("input filter", INDUCTOR);
+        if (!Double.isNaN(capacitance)) {
+            across.add(wiring.across(CAPACITOR, node, capacitance, 0));
+            wiring.tell(Reading.current("filter capacitor current", CAPACITOR));
+            wiring.tell(Reading.voltage("filter capacitor voltage", CAPACITOR));
+        }
+        if (lineCapacitance > 0) {
+            across.add(wiring.across(LINE_CAPACITOR, line, lineCapacitance, 0));
+        }
+        if (damping != null) {
+            String name = wiring.across(StageWiring.DAMPING, node, damping.capacitance, damping.resistance);
+            across.add(name);
+            wiring.heat("input filter", name);
+            wiring.tell(Reading.current("damping current", name));
+        }
+    }
+
     @Override
     public List<String> faults() {
         List<String> faults = new ArrayList<>();
-        StageParts.positive(faults, "input filter: inductance", inductance, "H");
-        StageParts.notNegative(faults, "input filter: series resistance", resistance, "Ω");
+        StagePart.positive(faults, "input filter: inductance", inductance, "H");
+        StagePart.notNegative(faults, "input filter: series resistance", resistance, "Ω");
         if (!Double.isNaN(capacitance)) {
-            StageParts.positive(faults, "input filter: capacitance", capacitance, "F");
+            StagePart.positive(faults, "input filter: capacitance", capacitance, "F");
         }
-        StageParts.notNegative(faults, "input filter: capacitance on the side of the source", lineCapacitance, "F");
+        StagePart.notNegative(faults, "input filter: capacitance on the side of the source", lineCapacitance, "F");
         if (damping != null) {
-            StageParts.notNegative(faults, "input filter: resistance of the damping", damping.resistance, "Ω");
-            StageParts.positive(faults, "input filter: capacitance of the damping", damping.capacitance, "F");
+            StagePart.notNegative(faults, "input filter: resistance of the damping", damping.resistance, "Ω");
+            StagePart.positive(faults, "input filter: capacitance of the damping", damping.capacitance, "F");
         }
         return faults;
     }

@@ -19,8 +19,8 @@ public record SecondInductor(double inductance, double resistance, double coupli
     @Override
     public List<String> faults() {
         List<String> faults = new ArrayList<>();
-        StageParts.positive(faults, "second inductor: inductance", inductance, "H");
-        StageParts.notNegative(faults, "second inductor: series resistance", resistance, "Ω");
+        StagePart.positive(faults, "second inductor: inductance", inductance, "H");
+        StagePart.notNegative(faults, "second inductor: series resistance", resistance, "Ω");
         if (!(coupling >= 0 && coupling < 1)) {
             faults.add("second inductor: coupling must be from 0 up to, but not including, 1 but was " + coupling);
         }

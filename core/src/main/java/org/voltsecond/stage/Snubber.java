@@ -30,8 +30,8 @@ public record Snubber(@Nullable Across across, double resistance, double capacit
         if (across == null) {
             faults.add("snubber: it is missing which device it lies across; give TRANSISTOR or RECTIFIER");
         }
-        StageParts.notNegative(faults, "snubber: resistance", resistance, "Ω");
-        StageParts.positive(faults, "snubber: capacitance", capacitance, "F");
+        StagePart.notNegative(faults, "snubber: resistance", resistance, "Ω");
+        StagePart.positive(faults, "snubber: capacitance", capacitance, "F");
         return faults;
     }
 }

@@ -17,8 +17,8 @@ public record SourceImpedance(double resistance, double inductance) implements S
     @Override
     public List<String> faults() {
         List<String> faults = new ArrayList<>();
-        StageParts.notNegative(faults, "input: source resistance", resistance, "Ω");
-        StageParts.notNegative(faults, "input: source inductance", inductance, "H");
+        StagePart.notNegative(faults, "input: source resistance", resistance, "Ω");
+        StagePart.notNegative(faults, "input: source inductance", inductance, "H");
         return faults;
     }
 }

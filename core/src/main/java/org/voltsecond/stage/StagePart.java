@@ -44,4 +44,34 @@ public interface StagePart {
     static String words(Class<? extends StagePart> kind) {
         return key(kind).replace('_', ' ');
     }
+
+    /**
+     * Adds a fault where a value is missing or not more than 0.
+     *
+     * @param faults what it is added to
+     * @param what part and value
+     * @param value the value
+     * @param unit its unit
+     */
+    static void positive(List<String> faults, String what, double value, String unit) {
+        if (Double.isNaN(value)) {
+            faults.add(what + " is missing or not a number; it must be more than 0 " + unit);
+        } else if (!(value > 0 && value < Double.POSITIVE_INFINITY)) {
+            faults.add(what + " must be more than 0 " + unit + " and finite but was " + value + " " + unit);
+        }
+    }
+
+    /**
+     * Adds a fault where a value is missing or less than 0.
+     *
+     * @param faults what it is added to
+     * @param what part and value
+     * @param value the value
+     * @param unit its unit
+     */
+    static void notNegative(List<String> faults, String what, double value, String unit) {
+        if (!(value >= 0 && value < Double.POSITIVE_INFINITY)) {
+            faults.add(what + " must be 0 " + unit + " or more and finite but was " + value + " " + unit);
+        }
+    }
 }

@@ -10,6 +10,7 @@ import java.util.Set;
 import java.util.TreeMap;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.characteristic.Bend;
+import org.voltsecond.characteristic.Junction;
 import org.voltsecond.circuit.Part;
 import org.voltsecond.circuit.Profile;
 
@@ -90,6 +91,16 @@ public record StageParts(
         }
 
         /**
+         * {@return a part without resistance}
+         *
+         * @param value inductance, H, or capacitance, F; more than 0
+         * @param bends where it changes
+         */
+        public static Series bent(double value, Bend... bends) {
+            return new Series(value, 0, List.of(bends));
+        }
+
+        /**
          * A part of constant value.
          *
          * @param value inductance, H, or capacitance, F; more than 0
@@ -105,8 +116,26 @@ public record StageParts(
      *
      * @param forwardDrop V; 0 or more, more than 0 across a transistor
      * @param resistance slope resistance, Ω; 0 or more
+     * @param junction its forward curve, and how it recovers
      */
-    public record Diode(double forwardDrop, double resistance) {}
+    public record Diode(double forwardDrop, double resistance, Junction junction) {
+        /**
+         * A diode of forward drop and resistance alone.
+         *
+         * @param forwardDrop V; 0 or more, more than 0 across a transistor
+         * @param resistance slope resistance, Ω; 0 or more
+         */
+        public Diode(double forwardDrop, double resistance) {
+            this(forwardDrop, resistance, Junction.IDEAL);
+        }
+
+        Part part(String name, String anode, String cathode) {
+            return new Part.Rectifier(name, anode, cathode, forwardDrop, resistance, junction);
+        }
+    }
+
+    /** No capacitance across a device, and no inductance before it. */
+    private static final Series NOTHING = new Series(0, 0);
 
     /**
      * A transistor.
@@ -115,15 +144,44 @@ public record StageParts(
      * @param forwardDrop voltage in series with it while it is closed, V; 0 or more
      * @param bodyDiode the diode across it; null for none
      * @param outputCapacitance across it as a part of the circuit, F; 0 for none
+     * @param loop stray inductance, H, with its resistance, of the loop that the current leaves when it passes to the rectifier: in
+     *     series with the transistor, at its drain; 0 for none
      */
     public record Transistor(
             double onResistance,
             double forwardDrop,
             @Nullable Diode bodyDiode,
-            double outputCapacitance) {
+            Series outputCapacitance,
+            Series loop) {
         /** {@return a transistor that has nothing but a channel without resistance} */
         public static Transistor ideal() {
-            return new Transistor(0, 0, null, 0);
+            return new Transistor(0, 0, null, NOTHING, NOTHING);
+        }
+
+        /**
+         * {@return the transistor with another channel}
+         * @param ohm on-resistance, Ω
+         * @param volt forward drop, V
+         */
+        public Transistor withChannel(double ohm, double volt) {
+            return new Transistor(ohm, volt, bodyDiode, outputCapacitance, loop);
+        }
+
+        /**
+         * {@return the transistor with another diode across it}
+         * @param to the diode
+         */
+        public Transistor withBodyDiode(Diode to) {
+            return new Transistor(onResistance, forwardDrop, to, outputCapacitance, loop);
+        }
+
+        /**
+         * {@return the transistor with another capacitance across it and inductance before it}
+         * @param capacitance F
+         * @param inductance H
+         */
+        public Transistor withStrays(Series capacitance, Series inductance) {
+            return new Transistor(onResistance, forwardDrop, bodyDiode, capacitance, inductance);
         }
     }
 
@@ -134,32 +192,62 @@ public record StageParts(
      * @param forwardDrop of a diode, V; 0 of a transistor
      * @param resistance slope resistance of a diode or on-resistance of a transistor, Ω
      * @param bodyDiode the diode across a transistor; null for none
+     * @param junction forward curve of a diode, and how it recovers; of a transistor that of its body diode
+     * @param capacitance across it as a part of the circuit, F; 0 for none
      */
     public record Rectifier(
             boolean synchronous,
             double forwardDrop,
             double resistance,
-            @Nullable Diode bodyDiode) {
+            @Nullable Diode bodyDiode,
+            Junction junction,
+            Series capacitance) {
         /**
-         * Returns a diode.
+         * {@return a diode}
          *
          * @param forwardDrop V; 0 or more
          * @param resistance slope resistance, Ω; 0 or more
-         * @return the rectifier
          */
         public static Rectifier diode(double forwardDrop, double resistance) {
-            return new Rectifier(false, forwardDrop, resistance, null);
+            return new Rectifier(false, forwardDrop, resistance, null, Junction.IDEAL, NOTHING);
         }
 
         /**
-         * Returns a transistor.
+         * {@return a transistor that rectifies}
          *
          * @param onResistance Ω; 0 or more
          * @param bodyDiode the diode across it; null for none
-         * @return the rectifier
          */
         public static Rectifier transistor(double onResistance, @Nullable Diode bodyDiode) {
-            return new Rectifier(true, 0, onResistance, bodyDiode);
+            return new Rectifier(true, 0, onResistance, bodyDiode, Junction.IDEAL, NOTHING);
+        }
+
+        /**
+         * {@return this rectifier with the capacitance and junction of another}
+         *
+         * @param other the other
+         */
+        public Rectifier like(Rectifier other) {
+            return withCapacitance(other.capacitance).withJunction(other.junction);
+        }
+
+        /**
+         * {@return the rectifier with another capacitance across it}
+         * @param farad F
+         */
+        public Rectifier withCapacitance(Series farad) {
+            return new Rectifier(synchronous, forwardDrop, resistance, bodyDiode, junction, farad);
+        }
+
+        /**
+         * Sets what the junction has beyond drop and resistance: of a diode its own, of a transistor that of its body diode.
+         *
+         * @param to the junction
+         * @return the rectifier
+         */
+        public Rectifier withJunction(Junction to) {
+            Diode diode = bodyDiode == null ? null : new Diode(bodyDiode.forwardDrop, bodyDiode.resistance, to);
+            return new Rectifier(synchronous, forwardDrop, resistance, diode, to, capacitance);
         }
     }
 
@@ -194,60 +282,48 @@ public record StageParts(
     }
 
     /**
-     * Sets the source.
-     *
+     * {@return the values with another source}
      * @param to the source
-     * @return new values
      */
     public StageParts withInput(Input to) {
         return new StageParts(to, inductor, outputCapacitor, transistor, rectifier, further, load);
     }
 
     /**
-     * Sets the inductor.
-     *
+     * {@return the values with another inductor}
      * @param to the inductor
-     * @return new values
      */
     public StageParts withInductor(Series to) {
         return new StageParts(input, to, outputCapacitor, transistor, rectifier, further, load);
     }
 
     /**
-     * Sets the output capacitor.
-     *
+     * {@return the values with another output capacitor}
      * @param to the output capacitor
-     * @return new values
      */
     public StageParts withOutputCapacitor(Series to) {
         return new StageParts(input, inductor, to, transistor, rectifier, further, load);
     }
 
     /**
-     * Sets the transistor.
-     *
+     * {@return the values with another transistor}
      * @param to the transistor
-     * @return new values
      */
     public StageParts withTransistor(Transistor to) {
         return new StageParts(input, inductor, outputCapacitor, to, rectifier, further, load);
     }
 
     /**
-     * Sets the rectifier.
-     *
+     * {@return the values with another rectifier}
      * @param to the rectifier
-     * @return new values
      */
     public StageParts withRectifier(Rectifier to) {
         return new StageParts(input, inductor, outputCapacitor, transistor, to, further, load);
     }
 
     /**
-     * Sets a part beyond the usual ones, in place of one of its kind.
-     *
+     * {@return the values with another part beyond the usual ones, in place of one of its kind}
      * @param part the part
-     * @return new values
      */
     public StageParts with(StagePart part) {
         Map<Class<? extends StagePart>, StagePart> more = new LinkedHashMap<>(further);
@@ -256,10 +332,8 @@ public record StageParts(
     }
 
     /**
-     * Sets the load.
-     *
+     * {@return the values with another load}
      * @param to the load
-     * @return new values
      */
     public StageParts withLoad(Load to) {
         return new StageParts(input, inductor, outputCapacitor, transistor, rectifier, further, to);
@@ -278,7 +352,7 @@ public record StageParts(
      */
     public List<String> faults(Topology stage) {
         List<String> faults = new ArrayList<>();
-        positive(faults, "input: voltage", input.voltage(), "V");
+        StagePart.positive(faults, "input: voltage", input.voltage(), "V");
         checkRipple(faults);
         if (stage.hasInductor()) {
             check(faults, "inductor", inductor, "inductance", "H");
@@ -286,12 +360,23 @@ public record StageParts(
             faults.add("inductor: a " + stage + " stage has none; its transformer stores the energy");
         }
         check(faults, "output capacitor", outputCapacitor, "capacitance", "F");
-        notNegative(faults, "transistor: on-resistance", transistor.onResistance(), "Ω");
-        notNegative(faults, "transistor: forward drop", transistor.forwardDrop(), "V");
-        notNegative(faults, "transistor: output capacitance", transistor.outputCapacitance(), "F");
+        StagePart.notNegative(faults, "transistor: on-resistance", transistor.onResistance(), "Ω");
+        StagePart.notNegative(faults, "transistor: forward drop", transistor.forwardDrop(), "V");
+        checkIfGiven(faults, "transistor: output", transistor.outputCapacitance(), "capacitance", "F");
+        checkIfGiven(faults, "transistor: loop", transistor.loop(), "inductance", "H");
+        boolean snubbed = get(Snubber.class)
+                .filter(snubber -> snubber.across() == Snubber.Across.TRANSISTOR)
+                .isPresent();
+        if (transistor.loop().value() > 0 && transistor.outputCapacitance().value() == 0 && !snubbed) {
+            faults.add(
+                    "transistor: its loop inductance carries a current when the transistor opens, which then has no way; give "
+                            + "the output capacitance as well, or a snubber across the transistor");
+        }
+        checkIfGiven(faults, "rectifier: junction", rectifier.capacitance(), "capacitance", "F");
         checkBodyDiode(faults, "body diode", transistor.bodyDiode());
-        notNegative(faults, "rectifier: forward drop", rectifier.forwardDrop(), "V");
-        notNegative(faults, "rectifier: resistance", rectifier.resistance(), "Ω");
+        faults.addAll(new Diode(rectifier.forwardDrop(), rectifier.resistance(), rectifier.junction())
+                .part("rectifier", "", "")
+                .faults());
         checkBodyDiode(faults, "body diode of the synchronous rectifier", rectifier.bodyDiode());
         checkFurther(faults, stage);
         if (load == null) {
@@ -319,69 +404,46 @@ public record StageParts(
     }
 
     private void checkRipple(List<String> faults) {
-        notNegative(faults, "input: amplitude of the ripple", input.amplitude(), "V");
-        positive(faults, "input: frequency of the ripple", input.frequency(), "Hz");
+        StagePart.notNegative(faults, "input: amplitude of the ripple", input.amplitude(), "V");
+        StagePart.positive(faults, "input: frequency of the ripple", input.frequency(), "Hz");
         if (input.voltage() > 0 && input.amplitude() >= input.voltage()) {
             faults.add(rippleTooLarge(input.voltage(), input.amplitude()));
         }
     }
 
     /**
-     * Words that a ripple is too large.
+     * {@return the fault that a ripple is too large}
      *
      * @param voltage of the input, V
      * @param amplitude of the ripple, V
-     * @return the fault
      */
     public static String rippleTooLarge(double voltage, double amplitude) {
         return "input: amplitude of the ripple must be below the input voltage of " + voltage + " V but was "
                 + amplitude + " V";
     }
 
+    private static void checkIfGiven(List<String> faults, String what, Series part, String quantity, String unit) {
+        if (!part.equals(NOTHING)) {
+            check(faults, what, part, quantity, unit);
+        }
+    }
+
     private static void check(List<String> faults, String what, Series part, String quantity, String unit) {
-        positive(faults, what + ": " + quantity, part.value(), unit);
+        StagePart.positive(faults, what + ": " + quantity, part.value(), unit);
         Part bent = unit.equals("H")
                 ? new Part.Inductor(what, "", "", 1, 0, 0, part.bends())
                 : new Part.Capacitor(what, "", "", 1, 0, 0, part.bends());
         faults.addAll(bent.faults());
-        notNegative(faults, what + ": series resistance", part.resistance(), "Ω");
+        StagePart.notNegative(faults, what + ": series resistance", part.resistance(), "Ω");
     }
 
     private static void checkBodyDiode(List<String> faults, String what, @Nullable Diode diode) {
         if (diode != null) {
             // Without a drop it would conduct in place of the channel whenever the current flows backwards.
-            positive(faults, what + ": forward drop", diode.forwardDrop(), "V");
-            notNegative(faults, what + ": resistance", diode.resistance(), "Ω");
-        }
-    }
-
-    /**
-     * Adds a fault where a value is missing or not more than 0.
-     *
-     * @param faults what it is added to
-     * @param what part and value
-     * @param value the value
-     * @param unit its unit
-     */
-    public static void positive(List<String> faults, String what, double value, String unit) {
-        if (Double.isNaN(value)) {
-            faults.add(what + " is missing or not a number; it must be more than 0 " + unit);
-        } else if (!(value > 0 && value < Double.POSITIVE_INFINITY)) {
-            faults.add(what + " must be more than 0 " + unit + " and finite but was " + value + " " + unit);
-        }
-    }
-
-    /**
-     * Adds a fault where a value is missing or less than 0.
-     *
-     * @param faults what it is added to
-     * @param what part and value
-     * @param value the value
-     * @param unit its unit
-     */
-    public static void notNegative(List<String> faults, String what, double value, String unit) {
-        if (!(value >= 0 && value < Double.POSITIVE_INFINITY)) {
-            faults.add(what + " must be 0 " + unit + " or more and finite but was " + value + " " + unit);
+            if (diode.forwardDrop() == 0) {
+                StagePart.positive(faults, what + ": forward drop", 0, "V");
+            }
+            faults.addAll(diode.part(what, "", "").faults());
         }
     }
 }

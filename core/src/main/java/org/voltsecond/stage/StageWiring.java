@@ -164,7 +164,7 @@ public final class StageWiring {
         }
         List<String> across = new ArrayList<>();
         if (filter != null) {
-            filter(filter, node, across);
+            filter.wire(this, LINE, node, across);
         }
         parts.get(InputCapacitor.class).ifPresent(capacitor -> {
             across.add(across("CI", node, capacitor.capacitance(), capacitor.resistance()));
@@ -181,32 +181,14 @@ public final class StageWiring {
         return across.isEmpty() ? this : roles(told -> told.inputCapacitors(across.toArray(String[]::new)));
     }
 
-    private void filter(InputFilter filter, String node, List<String> across) {
-        builder.inductor(InputFilter.INDUCTOR, LINE, node, filter.inductance(), filter.resistance());
-        heat("input filter", InputFilter.INDUCTOR);
-        if (!Double.isNaN(filter.capacitance())) {
-            across.add(across(InputFilter.CAPACITOR, node, filter.capacitance(), 0));
-            tell(Reading.current("filter capacitor current", InputFilter.CAPACITOR));
-            tell(Reading.voltage("filter capacitor voltage", InputFilter.CAPACITOR));
-        }
-        if (filter.lineCapacitance() > 0) {
-            across.add(across(InputFilter.LINE_CAPACITOR, LINE, filter.lineCapacitance(), 0));
-        }
-        InputFilter.Damping damping = filter.damping();
-        if (damping != null) {
-            across.add(across(DAMPING, node, damping.capacitance(), damping.resistance()));
-            heat("input filter", DAMPING);
-            tell(Reading.current("damping current", DAMPING));
-        }
-    }
-
-    private String across(String name, String node, double capacitance, double resistance) {
+    String across(String name, String node, double capacitance, double resistance) {
         builder.capacitor(name, node, Circuit.GROUND, capacitance, resistance);
         return name;
     }
 
     /**
-     * Adds a transistor with its body diode and snubber, as far as it has them: the first is Q1, with body diode D2.
+     * Adds a transistor with its body diode, output capacitance and snubber, as far as it has them, and with the stray inductance of
+     * its loop before them: the first is Q1, with body diode D2.
      *
      * @param drain node that its current comes from
      * @param source node that its current goes to
@@ -216,12 +198,22 @@ public final class StageWiring {
         StageParts.Transistor transistor = parts.transistor();
         boolean first = taken.add(TRANSISTOR);
         String name = first ? TRANSISTOR : free("Q", 2);
-        builder.switchPart(name, drain, source, transistor.onResistance(), transistor.forwardDrop());
-        addBodyDiode(first ? BODY_DIODE : "", source, drain, transistor.bodyDiode());
-        if (transistor.outputCapacitance() > 0) {
-            builder.capacitor(free("CO", 1), drain, source, transistor.outputCapacitance());
+        String inside = drain;
+        if (transistor.loop().value() > 0) {
+            String loop = free("LL", 1);
+            inside = name + "-drain";
+            builder.inductor(
+                    loop,
+                    drain,
+                    inside,
+                    transistor.loop().value(),
+                    transistor.loop().resistance());
+            heat("loop", loop);
         }
-        snubber(Snubber.Across.TRANSISTOR, drain, source);
+        builder.switchPart(name, inside, source, transistor.onResistance(), transistor.forwardDrop());
+        addBodyDiode(first ? BODY_DIODE : "", source, inside, transistor.bodyDiode());
+        capacitance("CO", inside, source, transistor.outputCapacitance());
+        snubber(Snubber.Across.TRANSISTOR, inside, source);
         return roles(told -> told.switches(with(told.switches(), name)));
     }
 
@@ -236,9 +228,12 @@ public final class StageWiring {
     public StageWiring rectifier(String anode, String cathode) {
         StageParts.Rectifier rectifier = parts.rectifier();
         snubber(Snubber.Across.RECTIFIER, anode, cathode);
+        capacitance("CJ", cathode, anode, rectifier.capacitance());
         if (!rectifier.synchronous()) {
             String name = taken.add(DIODE) ? DIODE : free("D", 4);
-            builder.rectifier(name, anode, cathode, rectifier.forwardDrop(), rectifier.resistance());
+            StageParts.Diode diode =
+                    new StageParts.Diode(rectifier.forwardDrop(), rectifier.resistance(), rectifier.junction());
+            builder.part(diode.part(name, anode, cathode));
             return roles(told -> told.rectifiers(with(told.rectifiers(), name)));
         }
         boolean first = roles.synchronous().isEmpty();
@@ -252,12 +247,21 @@ public final class StageWiring {
         return Stream.concat(names.stream(), Stream.of(more)).toArray(String[]::new);
     }
 
-    /** An empty designator stands for the next one that is free. */
     private void addBodyDiode(String usual, String anode, String cathode, StageParts.@Nullable Diode diode) {
         if (diode != null) {
             String name = usual.isEmpty() ? free("D", 4) : usual;
             taken.add(name);
-            builder.rectifier(name, anode, cathode, diode.forwardDrop(), diode.resistance());
+            builder.part(diode.part(name, anode, cathode));
+        }
+    }
+
+    private void capacitance(String letters, String plus, String minus, StageParts.Series farad) {
+        if (farad.value() > 0) {
+            String name = free(letters, 1);
+            builder.part(new Part.Capacitor(name, plus, minus, farad.value(), farad.resistance(), 0, farad.bends()));
+            if (farad.resistance() > 0) {
+                heat("device capacitance", name);
+            }
         }
     }
 

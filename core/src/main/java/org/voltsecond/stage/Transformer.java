@@ -201,16 +201,16 @@ public record Transformer(
     @Override
     public List<String> faults() {
         List<String> faults = new ArrayList<>();
-        StageParts.positive(faults, "transformer: turns of the primary", turns.primary, "");
-        StageParts.positive(faults, "transformer: turns of the secondary", turns.secondary, "");
+        StagePart.positive(faults, "transformer: turns of the primary", turns.primary, "");
+        StagePart.positive(faults, "transformer: turns of the secondary", turns.secondary, "");
         if (!Double.isNaN(turns.reset)) {
-            StageParts.positive(faults, "transformer: turns of the reset winding", turns.reset, "");
+            StagePart.positive(faults, "transformer: turns of the reset winding", turns.reset, "");
         }
         faults.addAll(new Part.Inductor("transformer", "", "", 1, 0, 0, saturation).faults());
-        StageParts.positive(faults, "transformer: magnetizing inductance", magnetizingInductance, "H");
-        StageParts.notNegative(faults, "transformer: leakage inductance", leakageInductance, "H");
-        StageParts.notNegative(faults, "transformer: resistance of the primary", primaryResistance, "Ω");
-        StageParts.notNegative(faults, "transformer: resistance of the secondary", secondaryResistance, "Ω");
+        StagePart.positive(faults, "transformer: magnetizing inductance", magnetizingInductance, "H");
+        StagePart.notNegative(faults, "transformer: leakage inductance", leakageInductance, "H");
+        StagePart.notNegative(faults, "transformer: resistance of the primary", primaryResistance, "Ω");
+        StagePart.notNegative(faults, "transformer: resistance of the secondary", secondaryResistance, "Ω");
         return faults;
     }
 

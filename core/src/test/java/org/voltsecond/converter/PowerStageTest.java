@@ -37,9 +37,9 @@ class PowerStageTest {
                         "output capacitor: series resistance must be 0 Ω or more and finite but was Infinity Ω",
                         "transistor: on-resistance must be 0 Ω or more and finite but was NaN Ω",
                         "body diode: forward drop must be more than 0 V and finite but was 0.0 V",
-                        "body diode: resistance must be 0 Ω or more and finite but was -1.0 Ω",
-                        "rectifier: forward drop must be 0 V or more and finite but was -0.4 V",
-                        "rectifier: resistance must be 0 Ω or more and finite but was -0.02 Ω",
+                        "body diode: resistance must be >= 0 Ω and finite but was -1.0 Ω",
+                        "rectifier: forward drop must be >= 0 V and finite but was -0.4 V",
+                        "rectifier: resistance must be >= 0 Ω and finite but was -0.02 Ω",
                         "load is missing; give Load.resistor(...) or Load.current(...)",
                         "drive: the duty cycle must be from 0 to 1 but was 1.5",
                         "drive: the switching frequency must be > 0 Hz and finite but was 0.0 Hz");

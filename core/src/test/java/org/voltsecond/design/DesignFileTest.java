@@ -57,7 +57,8 @@ class DesignFileTest {
                                         .withInput(new StageParts.Input(12, 0, 1))
                                         .withInductor(new StageParts.Series(22e-6, 30e-3))
                                         .withOutputCapacitor(new StageParts.Series(47e-6, 5e-3))
-                                        .withTransistor(new StageParts.Transistor(80e-3, 0, null, 0))
+                                        .withTransistor(
+                                                StageParts.Transistor.ideal().withChannel(80e-3, 0))
                                         .withRectifier(StageParts.Rectifier.diode(0.4, 20e-3))
                                         .withLoad(Load.resistor(2.5))),
                         new FixedDuty(0.45, 300e3),
@@ -99,7 +100,9 @@ class DesignFileTest {
         Design design = parse(LOGIC_RAIL.replace(
                 "[transistor]", "[transistor]\nbody_diode_drop = \"0.8 V\"\nbody_diode_resistance = \"15 mΩ\""));
         assertThat(design.stage().orElseThrow().parts().transistor())
-                .isEqualTo(new StageParts.Transistor(80e-3, 0, new StageParts.Diode(0.8, 15e-3), 0));
+                .isEqualTo(StageParts.Transistor.ideal()
+                        .withChannel(80e-3, 0)
+                        .withBodyDiode(new StageParts.Diode(0.8, 15e-3)));
         assertThat(design.converter().circuit().part("D2").name()).isEqualTo("D2");
     }
 
