@@ -17,7 +17,7 @@ import org.voltsecond.waveform.WaveformSource;
  * Converter bent = stage.saturation(new Bend(2.5, micro(12))).load(Load.resistor(2.5)).input(12)
  *         .drive(Drive.fixedDuty(0.45, kilo(300)));
  * BentPart inductor = BentPart.of(bent, bent.steadyState()).get(0);
- * double peak = inductor.peak(); // 2.362 A
+ * double peak = inductor.peak(); // 2.240 A
  * double left = inductor.left(); // 1
  * }</pre>
  *
