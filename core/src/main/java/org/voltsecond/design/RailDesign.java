@@ -12,7 +12,11 @@ import java.math.RoundingMode;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.StringJoiner;
+import java.util.function.Function;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
+import org.voltsecond.characteristic.Bend;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.DutyCycleSearch;
 import org.voltsecond.converter.StageSampler;
@@ -163,7 +167,8 @@ final class RailDesign {
                 "capacitance = " + quantity(proposal.capacitance(), Unit.FARAD) + "  # at least "
                         + Quantity.format(proposal.leastCapacitance(), Unit.FARAD, 4) + " for its share of the ripple",
                 "resistance = " + quantity(proposal.seriesResistance(), Unit.OHM)
-                        + "  # the most that the ripple allows"));
+                        + "  # the most that the ripple allows",
+                bias()));
         text.add(transistor());
         text.add(rectifier());
         text.add(table("load", "resistance = " + quantity(DesignText.written(ohm()), Unit.OHM)));
@@ -263,6 +268,21 @@ final class RailDesign {
                         "body_diode_resistance = " + quantity(diode.resistance(), Unit.OHM));
     }
 
+    /** That of the capacitor proposed; no line where it does not fade. */
+    private String bias() {
+        return bends("bias = [ ", "capacitance", bend -> quantity(bend.value() * proposal.capacitance(), Unit.FARAD));
+    }
+
+    private String bends(String before, String key, Function<Bend, String> value) {
+        List<Bend> fading = wanted.series().fading();
+        return fading.isEmpty()
+                ? ""
+                : fading.stream()
+                        .map(bend -> "{ above = " + quantity(bend.above(), Unit.VOLT) + ", " + key + " = "
+                                + value.apply(bend) + " }")
+                        .collect(Collectors.joining(", ", before, " ]"));
+    }
+
     private String sizing() {
         StringJoiner keys = new StringJoiner("\n", "[sizing]\n", "");
         keys.add("input = { " + ends(wanted.input(), Unit.VOLT) + " }");
@@ -271,6 +291,10 @@ final class RailDesign {
         keys.add("inductor_ripple = " + wanted.inductorRipple());
         keys.add("output_ripple = " + quantity(wanted.outputRipple(), Unit.VOLT));
         keys.add("capacitive_share = " + wanted.capacitiveShare());
+        String fading = bends("capacitor_bias = [ ", "left", bend -> String.valueOf(bend.value()));
+        if (!fading.isEmpty()) {
+            keys.add(fading);
+        }
         PracticalLimits limits = wanted.limits();
         PracticalLimits usual = PracticalLimits.USUAL;
         if (limits.leastDutyCycle() > 0 && limits.leastDutyCycle() != usual.leastDutyCycle()) {
@@ -352,7 +376,9 @@ final class RailDesign {
         }
 
         static String table(String name, String... lines) {
-            return "[" + name + "]\n" + String.join("\n", lines);
+            return Stream.of(lines)
+                    .filter(line -> !line.isEmpty())
+                    .collect(Collectors.joining("\n", "[" + name + "]\n", ""));
         }
 
         static String quantity(double value, Unit unit) {

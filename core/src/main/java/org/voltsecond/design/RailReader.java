@@ -10,6 +10,7 @@ import org.voltsecond.design.Design.LineRipple;
 import org.voltsecond.design.RailLoop.NoLoopException;
 import org.voltsecond.design.StudyPlans.SizingReader;
 import org.voltsecond.sizing.ConductingParts;
+import org.voltsecond.sizing.PartSeries;
 import org.voltsecond.sizing.PracticalLimits;
 import org.voltsecond.sizing.SizingException;
 import org.voltsecond.sizing.Span;
@@ -109,6 +110,7 @@ final class RailReader {
         double inductorRipple = rail.quantity("inductor_ripple");
         double outputRipple = rail.quantity("output_ripple");
         double share = rail.quantity("capacitive_share");
+        PartSeries series = SizingReader.series(rail);
         PracticalLimits limits = SizingReader.limits(rail);
         double startUp = rail.quantity("start_up_current");
         ordered(rail, "input", input, Unit.VOLT);
@@ -136,6 +138,7 @@ final class RailReader {
                     .inductorRipple(inductorRipple)
                     .outputRipple(outputRipple)
                     .capacitiveShare(share)
+                    .series(series)
                     .limits(limits.upTo(topology.longestDutyCycle()))
                     .parts(parts)
                     .build();

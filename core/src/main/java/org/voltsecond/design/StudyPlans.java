@@ -7,12 +7,14 @@ import java.util.Map;
 import java.util.TreeMap;
 import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
+import org.voltsecond.characteristic.Bend;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.emission.ArtificialNetwork;
 import org.voltsecond.emission.EmissionEstimate;
 import org.voltsecond.emission.EmissionLimits;
 import org.voltsecond.sizing.ConductingParts;
 import org.voltsecond.sizing.CornerRequirements;
+import org.voltsecond.sizing.PartSeries;
 import org.voltsecond.sizing.PracticalLimits;
 import org.voltsecond.sizing.SizingException;
 import org.voltsecond.sizing.Span;
@@ -186,6 +188,7 @@ public record StudyPlans(
             double inductorRipple = ripple(table, "inductor_ripple", own);
             double outputRipple = ripple(table, "output_ripple", own);
             double share = own ? Double.NaN : table.quantity("capacitive_share");
+            PartSeries series = own ? PartSeries.USUAL : series(table);
             PracticalLimits limits = limits(table);
             table.finish();
             if (parts == null || table.faultCount() > before) {
@@ -195,7 +198,7 @@ public record StudyPlans(
                 CornerRequirements corners =
                         new CornerRequirements(input, output, load, inductorRipple, outputRipple, limits);
                 return parts.stage()
-                        .map(stage -> SizingReader.of(stage, parts, corners, share))
+                        .map(stage -> SizingReader.of(stage, parts, corners, share, series))
                         .orElse(new SizingReader(null, corners));
             } catch (SizingException e) {
                 e.faults().forEach(table::fault);
@@ -208,7 +211,8 @@ public record StudyPlans(
             return own && !table.has(key) ? Double.POSITIVE_INFINITY : table.quantity(key);
         }
 
-        private static SizingReader of(StagePlan stage, Design parts, CornerRequirements corners, double share) {
+        private static SizingReader of(
+                StagePlan stage, Design parts, CornerRequirements corners, double share, PartSeries series) {
             Span input = corners.input();
             Span load = corners.load();
             SpecificationBuilder wanted = Specification.of(stage.topology());
@@ -221,6 +225,7 @@ public record StudyPlans(
                             .inductorRipple(corners.inductorRipple())
                             .outputRipple(corners.outputRipple())
                             .capacitiveShare(share)
+                            .series(series)
                             .limits(corners.limits())
                             .loadedBy(parts.load())
                             .parts(drops(stage))
@@ -236,6 +241,17 @@ public record StudyPlans(
                     parts.parts().rectifier().forwardDrop(),
                     parts.parts().rectifier().resistance(),
                     parts.parts().transistor().forwardDrop());
+        }
+
+        /** The usual ones, with output capacitors that fade as the file says. */
+        static PartSeries series(Section table) {
+            return PartSeries.USUAL.fading(table.tables("capacitor_bias").stream()
+                    .map(bend -> {
+                        Bend read = new Bend(bend.quantity("above"), bend.quantity("left"));
+                        bend.finish();
+                        return read;
+                    })
+                    .toList());
         }
 
         static PracticalLimits limits(Section table) {

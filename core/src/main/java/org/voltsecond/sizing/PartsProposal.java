@@ -3,6 +3,7 @@ package org.voltsecond.sizing;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.function.ToDoubleFunction;
+import org.voltsecond.characteristic.Bend;
 import org.voltsecond.control.Drive;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.PowerStage;
@@ -14,7 +15,7 @@ import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 
 /**
- * Parts that the formulas propose for a specification. Inductance and capacitance are the least that meet the targets over
+ * Parts that the formulas propose for a specification, the output capacitor by what is left of it at the output voltage. Inductance and capacitance are the least that meet the targets over
  * the whole input range at full load, rounded up to the preferred series, and the ESR limit is rounded down.
  *
  * <p>The largest ripple of a boost stage, as a fraction of its mean current, is not at an end of the input range but at
@@ -89,10 +90,11 @@ public record PartsProposal(
         Topology stage = wanted.topology().with(all(wanted, inductance, further));
         double low = -highest(wanted, point -> -point.dutyCycle());
         double high = highest(wanted, RatedPoint::dutyCycle);
-        double least = highest(wanted, point -> capacitance(wanted, stage, point, inductance, share));
+        double left = wanted.series().leftAt(wanted.outputVoltage());
+        double least = highest(wanted, point -> capacitance(wanted, stage, point, inductance, share)) / left;
         double capacitance = wanted.series().capacitance().atLeast(Math.max(least, atLeast));
-        double resistance =
-                Math.max(0, -highest(wanted, point -> -resistance(wanted, stage, point, inductance, capacitance)));
+        double resistance = Math.max(
+                0, -highest(wanted, point -> -resistance(wanted, stage, point, inductance, left * capacitance)));
         return new PartsProposal(
                 wanted,
                 new Span(low, high),
@@ -267,6 +269,7 @@ public record PartsProposal(
                 .with(all(specification, inductance, further))
                 .input(corner.inputVoltage())
                 .outputCapacitor(capacitance, seriesResistance)
+                .bias(specification.series().bias(capacitance).toArray(Bend[]::new))
                 .transistor(parts.onResistance(), parts.transistorDrop())
                 .load(specification.loadKind().drawing(corner.loadCurrent(), specification.outputVoltage()));
         PowerStage rectified = parts.synchronous()

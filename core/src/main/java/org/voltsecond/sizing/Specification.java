@@ -3,6 +3,8 @@ package org.voltsecond.sizing;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.stream.Collectors;
+import org.voltsecond.characteristic.Bend;
+import org.voltsecond.characteristic.Faults;
 import org.voltsecond.stage.Load;
 import org.voltsecond.stage.StagePart;
 import org.voltsecond.stage.StageParts;
@@ -87,6 +89,9 @@ public record Specification(
         upTo(faults, "inductor ripple, a fraction of the mean,", inductorRipple, 2);
         positive(faults, "output ripple", outputRipple, "V");
         upTo(faults, "capacitive share of the output ripple", capacitiveShare, 1);
+        Faults capacitors = new Faults("output capacitors");
+        Bend.check(capacitors, series.fading(), "bias", "left", "", "V");
+        faults.addAll(capacitors.list());
         checkParts(faults, parts);
         checkLimits(faults, limits);
         if (faults.isEmpty()) {

@@ -183,4 +183,34 @@ class BentDesignTest {
         assertThat(core.inductance()).isCloseTo(90e-6, withinPercentage(20));
         assertThat(core.saturation()).isNotEmpty().last().isEqualTo(new Bend(4, 20e-6));
     }
+
+    /** What is proposed for a rail is read again as it is written, with capacitors that fade. */
+    @Test
+    void aRailIsProposedWithCapacitorsThatFade() throws DesignException {
+        String rail = """
+                name = "logic"
+                [rail]
+                input = { from = "9 V", to = "15 V" }
+                output_voltage = "5 V"
+                load = { from = "50 mA", to = "2 A" }
+                switching_frequency = "300 kHz"
+                inductor_ripple = 0.3
+                output_ripple = "50 mV"
+                capacitor_bias = [ { above = "2 V", left = 0.8 }, { above = "4 V", left = 0.5 } ]
+                """;
+        String text = DesignFile.completed("rail.toml", "rail", rail);
+        assertThat(text)
+                .contains("capacitor_bias = [ { above = \"2 V\", left = 0.8 }, { above = \"4 V\", left = 0.5 } ]");
+        Design design = DesignFile.parse("rail.toml", "rail", text);
+        Part.Capacitor capacitor = (Part.Capacitor) design.converter().circuit().part("C1");
+        double farad = capacitor.capacitance();
+        assertThat(capacitor.bias()).hasSize(2).last().isEqualTo(new Bend(4, farad / 2));
+        String straight = DesignFile.completed("rail.toml", "rail", rail.replaceAll("capacitor_bias.*\n", ""));
+        Part.Capacitor other = (Part.Capacitor) DesignFile.parse("rail.toml", "rail", straight)
+                .converter()
+                .circuit()
+                .part("C1");
+        assertThat(farad).isGreaterThan(1.4 * other.capacitance());
+        assertThat(other.bias()).isEmpty();
+    }
 }

@@ -7,11 +7,14 @@ import static org.voltsecond.units.Si.kilo;
 import static org.voltsecond.units.Si.micro;
 import static org.voltsecond.units.Si.milli;
 
+import java.util.List;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.FieldSource;
 import org.voltsecond.analysis.Conduction;
+import org.voltsecond.characteristic.Bend;
+import org.voltsecond.circuit.Part;
 import org.voltsecond.converter.DutyCycleSearch;
 import org.voltsecond.stage.Load;
 import org.voltsecond.stage.Topology;
@@ -43,6 +46,31 @@ class PartsProposalTest {
         double left = milli(50) - ripple / (8 * kilo(300) * 10e-6);
         assertThat(proposal.largestSeriesResistance()).isCloseTo(left / ripple, within(1e-15));
         assertThat(proposal.seriesResistance()).isEqualTo(0.056);
+    }
+
+    /** As above 8.42 µF are needed; of these capacitors half is left at 5 V, so that they must have 16.8 µF: 22 µF in E6. */
+    @Test
+    void aCapacitorThatFadesIsSizedAtItsBias() {
+        PartSeries ceramic = PartSeries.USUAL.fading(List.of(new Bend(2, 0.8), new Bend(4, 0.5)));
+        PartsProposal proposal = logicRail().series(ceramic).propose();
+        double ripple = 5 * (1 - 5.0 / 15) / (kilo(300) * 22e-6);
+        assertThat(proposal.leastCapacitance()).isCloseTo(2 * ripple / (8 * kilo(300) * milli(25)), within(1e-17));
+        assertThat(proposal.capacitance()).isEqualTo(22e-6);
+        double left = milli(50) - ripple / (8 * kilo(300) * 11e-6);
+        assertThat(proposal.largestSeriesResistance()).isCloseTo(left / ripple, within(1e-15));
+        Part.Capacitor capacitor =
+                (Part.Capacitor) proposal.converter(new Corner(15, 2)).circuit().part("C1");
+        assertThat(capacitor.bias()).hasSize(2).last().isEqualTo(new Bend(4, 11e-6));
+        assertThat(proposal.check().failures()).isEmpty();
+        assertThatThrownBy(() -> logicRail()
+                        .series(PartSeries.USUAL.fading(List.of(new Bend(4, 0.5), new Bend(2, -1))))
+                        .propose())
+                .isInstanceOfSatisfying(
+                        SizingException.class,
+                        e -> assertThat(e.faults())
+                                .containsExactly(
+                                        "output capacitors: bias[1].left must be > 0 and finite but was -1.0",
+                                        "output capacitors: bias[1].above must be more than that of the bend before it, 4.0 V, but was 2.0 V"));
     }
 
     @Test
