@@ -83,6 +83,24 @@ class ExampleProgramsTest {
                 .doesNotContain("lamp rail");
     }
 
+    /**
+     * By hand: pulses of 2 A have 2 x 2 A sin(0.45 pi) / pi at 300 kHz, which pass through 10 µF (0.053 ohm); half of that voltage lies at
+     * each of two networks of the same impedance.
+     */
+    @Test
+    void theFilterKeepsTheRailQuiet(@TempDir Path folder) throws Exception {
+        Path picture = folder.resolve("emissions.png");
+        List<String> lines = Printed.by(EmissionsOfTheRail::main, picture.toString());
+        double pulses = 2 * 2.01 * Math.sin(0.45 * Math.PI) / Math.PI;
+        double volts = pulses / (2 * Math.PI * 300e3 * 10e-6) / 2 / Math.sqrt(2);
+        double[] bare = Printed.numbers(lines.get(0));
+        assertThat(bare[2]).isCloseTo(20 * Math.log10(volts / 1e-6), within(0.3));
+        assertThat(bare[0]).isCloseTo(bare[2] - bare[3], within(0.15));
+        assertThat(lines.get(2)).startsWith("with it  met with ");
+        assertThat(Printed.numbers(lines.get(2))[0]).isGreaterThan(6);
+        assertThat(picture).exists();
+    }
+
     /** By hand: the least L f at which half of the ripple (12 V - 5 V - 0.22 V) D / (L f) is 0.6 A, D of about 5.2/12. */
     @Test
     void theSmallestInductorIsFoundAmongTenThousand() throws Exception {

@@ -1,12 +1,17 @@
 package org.voltsecond.examples.gallery;
 
 import static org.voltsecond.examples.gallery.Rails.logicRail;
+import static org.voltsecond.units.Si.micro;
 import static org.voltsecond.units.Si.milli;
+import static org.voltsecond.units.Si.nano;
 
 import java.util.List;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.LinearRegulator;
+import org.voltsecond.emission.EmissionEstimate;
+import org.voltsecond.emission.EmissionLimits;
+import org.voltsecond.emission.Emissions;
 import org.voltsecond.losses.EfficiencyCurve;
 import org.voltsecond.losses.GateChargeLoss;
 import org.voltsecond.losses.LossBudget;
@@ -16,9 +21,11 @@ import org.voltsecond.losses.OverlapLoss;
 import org.voltsecond.plot.LossPictures;
 import org.voltsecond.plot.Picture;
 import org.voltsecond.plot.Pictures;
+import org.voltsecond.plot.parts.EmissionPicture;
+import org.voltsecond.sizing.FilterProposal;
 import org.voltsecond.units.Unit;
 
-/** Losses, efficiency, and figures over a quantity. */
+/** Losses, efficiency, emissions, and figures over a quantity. */
 final class LossesAndLines {
     private LossesAndLines() {}
 
@@ -69,5 +76,20 @@ final class LossesAndLines {
                 .line("buck stage", inputs, ripples)
                 .limit(milli(6), "highest permitted")
                 .build();
+    }
+
+    @Shown(
+            value = "Emissions into the supply",
+            about = "Harmonics at an artificial network, without and with the filter that is proposed for them.")
+    static Picture emissions() {
+        Emissions bare = EmissionEstimate.of(logicRail().withAcrossInput("CI", micro(10), milli(5)))
+                .limits(EmissionLimits.CLASS_B)
+                .edges(nano(15), nano(20))
+                .measure();
+        return EmissionPicture.of(
+                "Logic rail",
+                "50 µH in each line, 10 µF at the stage",
+                bare,
+                FilterProposal.of(bare).get().emissions());
     }
 }
