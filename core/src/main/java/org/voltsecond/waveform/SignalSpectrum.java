@@ -3,7 +3,6 @@ package org.voltsecond.waveform;
 import java.util.ArrayList;
 import java.util.IdentityHashMap;
 import java.util.List;
-import java.util.Map;
 import java.util.function.ToDoubleBiFunction;
 import org.voltsecond.engine.AffineForm;
 import org.voltsecond.engine.Configuration;
@@ -95,7 +94,7 @@ final class SignalSpectrum {
 
     SignalSpectrum(Trajectory trajectory, Signal signal, ToDoubleBiFunction<Interval, Interval> ramp) {
         period = trajectory.end() - trajectory.start();
-        Map<Configuration, View> known = new IdentityHashMap<>();
+        IdentityHashMap<Configuration, View> known = new IdentityHashMap<>();
         List<Interval> intervals = trajectory.intervals().stream()
                 .filter(interval -> interval.duration() > 0)
                 .toList();

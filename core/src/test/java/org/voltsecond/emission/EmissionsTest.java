@@ -14,6 +14,7 @@ import static org.voltsecond.units.Si.pico;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.function.DoubleUnaryOperator;
 import org.hipparchus.analysis.integration.IterativeLegendreGaussIntegrator;
 import org.junit.jupiter.api.Test;
@@ -136,7 +137,7 @@ class EmissionsTest {
     @ParameterizedTest
     @MethodSource("names")
     void everyStageAgreesWithQuadrature(String name) {
-        Emissions found = EmissionEstimate.of(all().get(name)).measure();
+        Emissions found = EmissionEstimate.of(Objects.requireNonNull(all().get(name))).measure();
         assertThat(found.steady().audit().residual()).isLessThan(1e-10);
         Waveform volts = found.steady().of(found.plusLine());
         double size = Math.max(volts.maximum(), -volts.minimum());
