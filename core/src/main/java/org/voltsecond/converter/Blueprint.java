@@ -229,7 +229,13 @@ record Blueprint(
         String resistor = roles.loadResistor().orElseThrow();
         String sink = roles.loadSink().orElseThrow();
         Part part = load.resistor(resistor, roles.outputNode(), roles.outputReference(), roles.isInverting());
-        return with(with(replaced(resistor, part)).power.withCurrent(sink, load.sink(roles.isInverting())));
+        boolean sameKind = part instanceof Part.Resistor
+                && power.part(resistor) instanceof Part.Resistor
+                && power.part(resistor).ports().equals(part.ports());
+        Circuit loaded = sameKind
+                ? refusing(() -> power.withResistance(resistor, ((Part.Resistor) part).resistance()))
+                : replaced(resistor, part);
+        return with(loaded.withCurrent(sink, load.sink(roles.isInverting())));
     }
 
     /** With a capacitor across the input of the stage, in place of one that is there. */

@@ -5,12 +5,14 @@ import java.util.List;
 import java.util.Map;
 import java.util.OptionalDouble;
 import java.util.function.Supplier;
+import org.jspecify.annotations.Nullable;
 import org.voltsecond.circuit.Circuit;
 import org.voltsecond.circuit.Part;
 import org.voltsecond.circuit.PartValue;
 import org.voltsecond.circuit.Profile;
 import org.voltsecond.control.ControlLimits;
 import org.voltsecond.control.Drive;
+import org.voltsecond.control.DrivenCircuit;
 import org.voltsecond.control.Regulator;
 import org.voltsecond.stage.InvalidStageException;
 import org.voltsecond.stage.Load;
@@ -43,8 +45,26 @@ import org.voltsecond.waveform.Signal;
  * }</pre>
  */
 public final class Converter extends ConverterRuns {
+    /** Whether what is made of this is not driven until it is asked for, since more changes follow. */
+    private final boolean isDraft;
+
     Converter(Blueprint values) {
-        super(values, StageRun.of(List.of(values), List.of()));
+        this(values, StageRun.of(List.of(values), List.of()), false);
+    }
+
+    private Converter(Blueprint values, @Nullable DrivenCircuit driven, boolean isDraft) {
+        super(values, driven);
+        this.isDraft = isDraft;
+    }
+
+    /** This, with changes to come that are put together when it is driven; a steady state of it is of none that is a draft. */
+    Converter draft() {
+        return new Converter(values, null, true);
+    }
+
+    /** A changed copy. */
+    Converter made(Blueprint changed) {
+        return isDraft ? new Converter(changed, null, true) : new Converter(changed);
     }
 
     /**
@@ -79,7 +99,7 @@ public final class Converter extends ConverterRuns {
     public ControlLimits controlLimits() {
         ErrorAmplifier amplifier = values.amplifier();
         return amplifier == null
-                ? driven.controlLimits()
+                ? driven().controlLimits()
                 : new ControlLimits(
                         amplifier.amplifier().low(), amplifier.amplifier().high(), ControlLimits.Origin.AMPLIFIER);
     }
@@ -148,7 +168,7 @@ public final class Converter extends ConverterRuns {
      * @throws InvalidStageException if the value is out of its range
      */
     public Converter with(String name, double value) {
-        return new Converter(values.with(name, value).checked());
+        return made(values.with(name, value).checked());
     }
 
     /** One fault or several are told before anything is built. */
@@ -156,7 +176,7 @@ public final class Converter extends ConverterRuns {
         if (!faults.isEmpty()) {
             throw new InvalidStageException(values.topology() + " stage", faults);
         }
-        return new Converter(change.get().checked());
+        return made(change.get().checked());
     }
 
     private Converter withSeries(List<String> parts, String quantity, double value, double resistance) {
@@ -208,8 +228,7 @@ public final class Converter extends ConverterRuns {
      * @throws InvalidStageException if a value is out of its range, or another part has that name
      */
     public Converter withAcrossInput(String name, double capacitance, double seriesResistance) {
-        return new Converter(
-                values.withAcrossInput(name, capacitance, seriesResistance).checked());
+        return made(values.withAcrossInput(name, capacitance, seriesResistance).checked());
     }
 
     /**
@@ -224,7 +243,7 @@ public final class Converter extends ConverterRuns {
      * @throws InvalidStageException if the circuit with them is wrong
      */
     public Converter fedThrough(String plus, String minus, String words, List<Part> parts) {
-        return new Converter(values.fedThrough(plus, minus, words, parts).checked());
+        return made(values.fedThrough(plus, minus, words, parts).checked());
     }
 
     /**
@@ -239,7 +258,7 @@ public final class Converter extends ConverterRuns {
         for (String name : roles().switches()) {
             changed = changed.with(name + ".on_resistance", onResistance);
         }
-        return new Converter(changed.checked());
+        return made(changed.checked());
     }
 
     /**
@@ -273,7 +292,7 @@ public final class Converter extends ConverterRuns {
      * @throws IllegalStateException if several parts rectify
      */
     public Converter withRectifier(double forwardDrop, double resistance) {
-        return new Converter(values.withDiode(forwardDrop, resistance).checked());
+        return made(values.withDiode(forwardDrop, resistance).checked());
     }
 
     /**
@@ -284,7 +303,7 @@ public final class Converter extends ConverterRuns {
      * @throws InvalidStageException if the resistance is out of its range
      */
     public Converter withSynchronousRectifier(double onResistance) {
-        return new Converter(values.withSwitch(onResistance).checked());
+        return made(values.withSwitch(onResistance).checked());
     }
 
     /**
@@ -294,7 +313,7 @@ public final class Converter extends ConverterRuns {
      * @return a new converter
      */
     public Converter withLoad(Load load) {
-        return new Converter(values.withLoad(load));
+        return made(values.withLoad(load));
     }
 
     /**
@@ -305,7 +324,7 @@ public final class Converter extends ConverterRuns {
      * @throws InvalidStageException if the drive is wrong in itself
      */
     public Converter withDrive(Drive drive) {
-        return new Converter(values.drivenBy(drive).checked());
+        return made(values.drivenBy(drive).checked());
     }
 
     /**
@@ -318,7 +337,7 @@ public final class Converter extends ConverterRuns {
      * @throws IllegalArgumentException if a switch has no drive, or the drives differ in frequency
      */
     public Converter withDrives(Map<String, Drive> drives) {
-        return new Converter(values.drivenBy(drives).checked());
+        return made(values.drivenBy(drives).checked());
     }
 
     /**
@@ -329,7 +348,7 @@ public final class Converter extends ConverterRuns {
      * @throws InvalidStageException if the regulator is wrong in itself, or needs a body diode that is not there
      */
     public Converter withRegulator(Regulator regulator) {
-        return new Converter(values.regulatedBy(regulator, null).checked());
+        return made(values.regulatedBy(regulator, null).checked());
     }
 
     /**
@@ -344,7 +363,7 @@ public final class Converter extends ConverterRuns {
         ErrorAmplifier amplifier = values.amplifier();
         return amplifier == null
                 ? withRegulator(regulator().withReference(reference))
-                : new Converter(values.regulatedBy(regulator(), amplifier.withReference(reference))
+                : made(values.regulatedBy(regulator(), amplifier.withReference(reference))
                         .checked());
     }
 
@@ -358,12 +377,12 @@ public final class Converter extends ConverterRuns {
      */
     public Converter withDutyCycle(double dutyCycle) {
         requireFixedDrive();
-        return new Converter(values.withDutyCycle(dutyCycle).checked());
+        return made(values.withDutyCycle(dutyCycle).checked());
     }
 
     @Override
     Converter self() {
-        return this;
+        return isDraft ? new Converter(values, driven(), false) : this;
     }
 
     @Override

@@ -1,6 +1,7 @@
 package org.voltsecond.converter;
 
 import java.util.List;
+import org.jspecify.annotations.Nullable;
 import org.voltsecond.analysis.NoSteadyStateException;
 import org.voltsecond.analysis.SteadyState;
 import org.voltsecond.circuit.Circuit;
@@ -9,7 +10,7 @@ import org.voltsecond.stage.RoleNaming;
 
 /** How a {@link Converter} runs, and what it comes to. */
 abstract sealed class ConverterRuns extends ConverterSignals permits Converter {
-    ConverterRuns(Blueprint values, DrivenCircuit driven) {
+    ConverterRuns(Blueprint values, @Nullable DrivenCircuit driven) {
         super(values, driven);
     }
 
@@ -24,7 +25,7 @@ abstract sealed class ConverterRuns extends ConverterSignals permits Converter {
      * @throws NoSteadyStateException if there is none, or none was found; the message says why
      */
     public final ConverterSteadyState steadyState() {
-        return new ConverterSteadyState(self(), OrbitOfStage.of(values, driven));
+        return new ConverterSteadyState(self(), OrbitOfStage.of(values, driven()));
     }
 
     /**
@@ -38,7 +39,7 @@ abstract sealed class ConverterRuns extends ConverterSignals permits Converter {
      * @throws IllegalArgumentException if the number is not at least 1
      */
     public final ConverterSteadyState steadyState(int periods) {
-        return new ConverterSteadyState(self(), OrbitOfStage.of(values, driven, periods));
+        return new ConverterSteadyState(self(), OrbitOfStage.of(values, driven(), periods));
     }
 
     /**
@@ -50,7 +51,7 @@ abstract sealed class ConverterRuns extends ConverterSignals permits Converter {
      * @throws NoSteadyStateException if there is none, or none was found; the message says why
      */
     public final ConverterSteadyState steadyStateNear(ConverterSteadyState neighbour) {
-        return new ConverterSteadyState(self(), OrbitOfStage.near(values, driven, neighbour.periodic()));
+        return new ConverterSteadyState(self(), OrbitOfStage.near(values, driven(), neighbour.periodic()));
     }
 
     /**
@@ -63,7 +64,7 @@ abstract sealed class ConverterRuns extends ConverterSignals permits Converter {
      * @throws org.voltsecond.engine.SwitchingException if the run cannot go on
      */
     public final ConverterTransient startUp(double duration, Change... changes) {
-        return transientFrom(driven.restState(), duration, List.of(changes));
+        return transientFrom(driven().restState(), duration, List.of(changes));
     }
 
     /**
@@ -77,9 +78,9 @@ abstract sealed class ConverterRuns extends ConverterSignals permits Converter {
      * @throws org.voltsecond.engine.SwitchingException if the run cannot go on
      */
     public final ConverterTransient startUpFrom(double outputVoltage, double duration, Change... changes) {
-        double[] state = driven.restState();
+        double[] state = driven().restState();
         String charged = requiredRole(roles().outputCapacitor(), RoleNaming.Role.CAPACITOR);
-        state[driven.stateNames().indexOf(charged)] = outputVoltage;
+        state[driven().stateNames().indexOf(charged)] = outputVoltage;
         return transientFrom(state, duration, List.of(changes));
     }
 
@@ -132,13 +133,13 @@ abstract sealed class ConverterRuns extends ConverterSignals permits Converter {
     /** A run may have states more, which are at rest at its start: those of sources that ramp. */
     private double[] completed(DrivenCircuit run, double[] state) {
         int stored = values.power().stateNames().size();
-        if (state.length != stored && state.length != driven.stateNames().size()) {
+        if (state.length != stored && state.length != driven().stateNames().size()) {
             throw new IllegalArgumentException("the state at the start must have " + stored + " entries, or one for "
-                    + "each of " + driven.stateNames() + ", but had " + state.length);
+                    + "each of " + driven().stateNames() + ", but had " + state.length);
         }
         double[] result = run.restState();
         for (int i = 0; i < state.length; i++) {
-            result[run.stateNames().indexOf(driven.stateNames().get(i))] = state[i];
+            result[run.stateNames().indexOf(driven().stateNames().get(i))] = state[i];
         }
         return result;
     }

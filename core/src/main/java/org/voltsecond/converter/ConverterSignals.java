@@ -7,6 +7,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.stream.IntStream;
 import java.util.stream.Stream;
+import org.jspecify.annotations.Nullable;
 import org.voltsecond.circuit.Circuit;
 import org.voltsecond.circuit.Part;
 import org.voltsecond.circuit.Port;
@@ -29,9 +30,9 @@ import org.voltsecond.waveform.Waveform;
 /** What a {@link Converter} is, and what can be looked at in it; signs as told there. */
 abstract sealed class ConverterSignals permits ConverterRuns {
     final Blueprint values;
-    final DrivenCircuit driven;
+    private volatile @Nullable DrivenCircuit driven;
 
-    ConverterSignals(Blueprint values, DrivenCircuit driven) {
+    ConverterSignals(Blueprint values, @Nullable DrivenCircuit driven) {
         this.values = values;
         this.driven = driven;
     }
@@ -125,7 +126,7 @@ abstract sealed class ConverterSignals permits ConverterRuns {
      * @return the circuit
      */
     public final Circuit circuit() {
-        return driven.circuit();
+        return driven().circuit();
     }
 
     /**
@@ -134,7 +135,12 @@ abstract sealed class ConverterSignals permits ConverterRuns {
      * @return the driven circuit
      */
     public final DrivenCircuit driven() {
-        return driven;
+        DrivenCircuit known = driven;
+        if (known == null) {
+            known = StageRun.of(List.of(values), List.of());
+            driven = known;
+        }
+        return known;
     }
 
     /** {@return the reference designator of the transistor, "Q1" of a ready-made stage} */
@@ -154,13 +160,13 @@ abstract sealed class ConverterSignals permits ConverterRuns {
 
     /** Whether a rectifier of a cell conducts, or what stands in for one, or the body diode of that. */
     final boolean rectifies(Phase phase, Roles.Cell cell) {
-        return cell.rectifiers().stream().anyMatch(name -> driven.conducts(phase, name))
+        return cell.rectifiers().stream().anyMatch(name -> driven().conducts(phase, name))
                 || cell.synchronous().stream().anyMatch(name -> conductsWithBodyDiode(phase, name));
     }
 
     private boolean conductsWithBodyDiode(Phase phase, String name) {
         Part.Rectifier across = values.bodyDiode(name);
-        return driven.conducts(phase, name) || (across != null && driven.conducts(phase, across.name()));
+        return driven().conducts(phase, name) || (across != null && driven().conducts(phase, across.name()));
     }
 
     /**
@@ -169,8 +175,8 @@ abstract sealed class ConverterSignals permits ConverterRuns {
      */
     final boolean isOn(Phase phase, Roles.Cell cell) {
         return roles().isTimed()
-                ? driven.conducts(phase, cell.switches().get(0))
-                : cell.switches().stream().anyMatch(name -> driven.conducts(phase, name));
+                ? driven().conducts(phase, cell.switches().get(0))
+                : cell.switches().stream().anyMatch(name -> driven().conducts(phase, name));
     }
 
     final Blueprint values() {
@@ -191,7 +197,7 @@ abstract sealed class ConverterSignals permits ConverterRuns {
      * @throws IllegalStateException if nothing in the circuit stores a current, as in a charge pump
      */
     public final Signal inductorCurrent() {
-        return driven.current(requiredRole(roles().inductor(), RoleNaming.Role.INDUCTOR))
+        return driven().current(requiredRole(roles().inductor(), RoleNaming.Role.INDUCTOR))
                 .named("inductor current");
     }
 
@@ -203,7 +209,7 @@ abstract sealed class ConverterSignals permits ConverterRuns {
     public final List<Signal> inductorCurrents() {
         List<String> inductors = roles().inductors();
         return IntStream.range(0, inductors.size())
-                .mapToObj(k -> driven.current(inductors.get(k))
+                .mapToObj(k -> driven().current(inductors.get(k))
                         .named("inductor current" + (inductors.size() == 1 ? "" : " of phase " + (k + 1))))
                 .toList();
     }
@@ -215,7 +221,7 @@ abstract sealed class ConverterSignals permits ConverterRuns {
      * @throws IllegalStateException if no switch node was found or named
      */
     public final Signal switchNode() {
-        return driven.nodeVoltage(requiredRole(roles().switchNode(), RoleNaming.Role.SWITCH_NODE))
+        return driven().nodeVoltage(requiredRole(roles().switchNode(), RoleNaming.Role.SWITCH_NODE))
                 .named("switch node");
     }
 
@@ -225,7 +231,7 @@ abstract sealed class ConverterSignals permits ConverterRuns {
      * @return the signal, V against the other node of the output; negative of an inverting stage
      */
     public final Signal outputVoltage() {
-        return driven.voltage(roles().outputNode(), roles().outputReference()).named("output voltage");
+        return driven().voltage(roles().outputNode(), roles().outputReference()).named("output voltage");
     }
 
     /** The current through what rectifies in a cell, all of its devices side by side. */
@@ -248,12 +254,12 @@ abstract sealed class ConverterSignals permits ConverterRuns {
      * @return the signal, A from its first node to its second
      */
     public final Signal withBodyDiode(String name) {
-        Signal channel = driven.current(name);
+        Signal channel = driven().current(name);
         Part.Rectifier diode = values.power().part(name) instanceof Part.Switch ? values.bodyDiode(name) : null;
         if (diode == null) {
             return channel;
         }
-        Signal across = driven.current(diode.name());
+        Signal across = driven().current(diode.name());
         boolean along =
                 diode.anode().equals(values.power().part(name).ports().get(0).plus());
         return along ? channel.plus(across) : channel.minus(across);
@@ -274,7 +280,7 @@ abstract sealed class ConverterSignals permits ConverterRuns {
      * @return the signal, V; positive when it blocks
      */
     public final Signal transistorVoltage() {
-        return driven.voltageAcross(roles().transistor()).named("transistor voltage");
+        return driven().voltageAcross(roles().transistor()).named("transistor voltage");
     }
 
     /**
@@ -292,7 +298,7 @@ abstract sealed class ConverterSignals permits ConverterRuns {
      * @return the signal, V from anode to cathode; negative when it blocks
      */
     public final Signal rectifierVoltage() {
-        return driven.voltageAcross(rectifier()).named("rectifier voltage");
+        return driven().voltageAcross(rectifier()).named("rectifier voltage");
     }
 
     /**
@@ -301,7 +307,7 @@ abstract sealed class ConverterSignals permits ConverterRuns {
      * @return the signal, A from the output to ground
      */
     public final Signal outputCapacitorCurrent() {
-        return driven.current(requiredRole(roles().outputCapacitor(), RoleNaming.Role.CAPACITOR))
+        return driven().current(requiredRole(roles().outputCapacitor(), RoleNaming.Role.CAPACITOR))
                 .named("output capacitor current");
     }
 
@@ -313,7 +319,7 @@ abstract sealed class ConverterSignals permits ConverterRuns {
     public final Signal inputCurrent() {
         Signal drawn = sourceCurrent();
         for (String name : roles().inputCapacitors()) {
-            drawn = drawn.minus(driven.current(name));
+            drawn = drawn.minus(driven().current(name));
         }
         return drawn.named("input current");
     }
@@ -324,7 +330,7 @@ abstract sealed class ConverterSignals permits ConverterRuns {
      * @return the signal, A; positive when the source delivers. Without parts across the input it is the {@link #inputCurrent()}
      */
     public final Signal sourceCurrent() {
-        return driven.current(roles().source()).times(-1).named("source current");
+        return driven().current(roles().source()).times(-1).named("source current");
     }
 
     /**
@@ -351,7 +357,8 @@ abstract sealed class ConverterSignals permits ConverterRuns {
     public final Map<String, Signal> further() {
         Map<String, Signal> signals = new LinkedHashMap<>();
         for (Reading reading : roles().readings()) {
-            Signal signal = reading.isVoltage() ? driven.voltageAcross(reading.part()) : driven.current(reading.part());
+            Signal signal =
+                    reading.isVoltage() ? driven().voltageAcross(reading.part()) : driven().current(reading.part());
             signals.put(reading.key(), signal.times(reading.sign()).named(reading.words()));
         }
         return signals;
@@ -363,15 +370,15 @@ abstract sealed class ConverterSignals permits ConverterRuns {
      * @return the signal, A from the output to ground; negative of an inverting stage
      */
     public final Signal loadCurrent() {
-        return driven.current(roles().loadResistor().orElseThrow())
-                .plus(driven.current(roles().loadSink().orElseThrow()))
+        return driven().current(roles().loadResistor().orElseThrow())
+                .plus(driven().current(roles().loadSink().orElseThrow()))
                 .named("load current");
     }
 
     /** The voltage of the source, with the ripple on it. */
     final Signal inputNode() {
         Port source = values.power().part(roles().source()).ports().get(0);
-        return driven.voltage(source.plus(), source.minus()).named("input voltage");
+        return driven().voltage(source.plus(), source.minus()).named("input voltage");
     }
 
     /**
@@ -406,7 +413,7 @@ abstract sealed class ConverterSignals permits ConverterRuns {
 
     private Signal control(String channel) {
         requireRegulated();
-        return driven.control(channel);
+        return driven().control(channel);
     }
 
     /** The drive of a switch over a run: 1 while it is closed, 0 while it is open. */

@@ -196,7 +196,7 @@ public final class StageSampler {
     }
 
     private Converter changed(double[] values) {
-        Converter result = converter;
+        Converter result = converter.draft();
         for (int k = 0; k < values.length; k++) {
             if (values[k] != nominal[k]) {
                 result = varied.get(k).set(result, values[k]);

@@ -312,7 +312,7 @@ public final class StageValue {
                 converter.withLoad(load.isConstantCurrent() ? Load.current(value) : Load.of(load.resistance(), value));
             case DUTY_CYCLE -> converter.withDutyCycle(value);
             case FREQUENCY ->
-                new Converter(converter.values().withSwitchingFrequency(value).checked());
+                converter.made(converter.values().withSwitchingFrequency(value).checked());
             case REFERENCE -> converter.withReference(value);
             case DIVIDER -> converter.withRegulator(converter.regulator().withDivider(value));
             default -> {
@@ -320,7 +320,7 @@ public final class StageValue {
                 for (String name : partValues(converter)) {
                     changed = changed.with(name, value);
                 }
-                yield new Converter(changed.checked());
+                yield converter.made(changed.checked());
             }
         };
     }
