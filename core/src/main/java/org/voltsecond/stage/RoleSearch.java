@@ -141,10 +141,7 @@ final class RoleSearch {
     }
 
     private void findInductor() {
-        List<String> coils = circuit.ports().stream()
-                .filter(port -> isCoil(circuit.part(port.part())))
-                .map(Port::name)
-                .toList();
+        List<String> coils = named(RoleSearch::isCoil);
         if (!names.containsKey(Role.INDUCTOR) && coils.size() == 1) {
             names.put(Role.INDUCTOR, coils);
         }
@@ -152,7 +149,16 @@ final class RoleSearch {
             faults.add("inductor current: cannot be found, since there are several inductors, " + coils
                     + "; name it with inductorCurrent(\"" + coils.get(0) + "\")");
         }
-        check(Role.INDUCTOR, coils);
+        // a winding of an ideal transformer carries an inductor current where the core's inductance is a part of its
+        // own
+        check(Role.INDUCTOR, named(part -> isCoil(part) || part instanceof Part.IdealTransformer));
+    }
+
+    private List<String> named(Predicate<Part> wanted) {
+        return circuit.ports().stream()
+                .filter(port -> wanted.test(circuit.part(port.part())))
+                .map(Port::name)
+                .toList();
     }
 
     private static boolean isCoil(Part part) {

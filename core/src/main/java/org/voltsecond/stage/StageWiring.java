@@ -374,13 +374,11 @@ public final class StageWiring {
             heat("second inductor", name);
             return tell(Reading.current("second inductor current", name));
         }
-        double mutual = second.coupling() * Math.sqrt(first.value() * second.inductance());
-        builder.coupledInductors(
-                "T1",
-                List.of(
-                        Part.Winding.of("1", from, to).withResistance(first.resistance()),
-                        Part.Winding.of("2", secondFrom, secondTo).withResistance(second.resistance())),
-                new double[][] {{first.value(), mutual}, {mutual, second.inductance()}});
+        second.wire(
+                builder,
+                first,
+                Part.Winding.of("1", from, to).withResistance(first.resistance()),
+                Part.Winding.of("2", secondFrom, secondTo).withResistance(second.resistance()));
         tell(Reading.current("second inductor current", "T1.2"));
         return roles(told -> told.inductorCurrent("T1.1"));
     }

@@ -28,9 +28,14 @@ import org.voltsecond.control.DrivenCircuit;
 import org.voltsecond.engine.AffineMap;
 import org.voltsecond.engine.Simulation;
 import org.voltsecond.engine.Trajectory;
+import org.voltsecond.figures.BentPart;
+import org.voltsecond.figures.NamedSignals;
+import org.voltsecond.stage.CouplingCapacitor;
 import org.voltsecond.stage.Load;
+import org.voltsecond.stage.SecondInductor;
 import org.voltsecond.stage.Topology;
 import org.voltsecond.stage.Transformer;
+import org.voltsecond.waveform.Waveform;
 
 /** Inductors that saturate and capacitors that fade: closed forms, and {@link DormandPrince853Integrator} on the same bends. */
 class BendTest {
@@ -333,5 +338,52 @@ class BendTest {
                 .containsExactlyInAnyOrder(
                         "L1: saturation[1].inductance must be > 0 H and finite but was 0.0 H",
                         "L1: saturation[1].above must be more than that of the bend before it, 2.0 A, but was 1.0 A");
+    }
+
+    private static Converter coupledSepic(Bend... saturation) {
+        return PowerStage.sepic()
+                .input(12)
+                .inductor(micro(90), 0)
+                .saturation(saturation)
+                .with(new SecondInductor(micro(60), milli(10), 0.9))
+                .with(new CouplingCapacitor(micro(80), 0))
+                .outputCapacitor(micro(100), milli(5))
+                .rectifier(0.4, 0)
+                .load(Load.resistor(6))
+                .drive(Drive.fixedDuty(0.45, kilo(100)));
+    }
+
+    /** The saturation of coupled windings was passed over without a word. */
+    @Test
+    void coupledWindingsShareACoreThatSaturates() {
+        Converter straight = coupledSepic();
+        Converter unsaturated = coupledSepic(new Bend(100, micro(20)));
+        ConverterSteadyState one = straight.steadyState();
+        ConverterSteadyState other = unsaturated.steadyState();
+        NamedSignals.of(straight).forEach((name, signal) -> {
+            double scale = one.of(signal).rms();
+            double[] twice = {
+                other.of(Objects.requireNonNull(NamedSignals.of(unsaturated).get(name)))
+                        .rms(),
+                other.of(Objects.requireNonNull(NamedSignals.of(unsaturated).get(name)))
+                        .maximum()
+            };
+            assertThat(twice[0]).as(name).isCloseTo(scale, within(1e-11 * (1 + scale)));
+            assertThat(twice[1]).as(name).isCloseTo(one.of(signal).maximum(), within(1e-11 * (1 + scale)));
+        });
+        // in the on interval the first winding sees the input, so that its flux grows by 12 V · 4.5 µs whatever the
+        // core does
+        Converter converter = coupledSepic(new Bend(2.4, micro(20)));
+        ConverterSteadyState steady = converter.steadyState();
+        BentPart core = BentPart.of(converter, steady).get(0);
+        assertThat(core.isSaturated()).isTrue();
+        double flux = micro(90) * (2.4 - core.lowest()) + micro(20) * (core.peak() - 2.4);
+        assertThat(flux).isCloseTo(12 * micro(4.5), within(1e-15));
+        // and the core's current is that of the first winding and the second one's, by 0.9 of the root of their
+        // inductances
+        Waveform both = steady.of(converter.inductorCurrent())
+                .plus(steady.of(converter.further("second_inductor_current")).times(0.9 * Math.sqrt(60.0 / 90)));
+        assertThat(both.maximum()).isCloseTo(core.peak(), within(1e-12));
+        assertThat(steady.audit().residual()).isLessThan(1e-12);
     }
 }

@@ -137,7 +137,8 @@ class EmissionsTest {
     @ParameterizedTest
     @MethodSource("names")
     void everyStageAgreesWithQuadrature(String name) {
-        Emissions found = EmissionEstimate.of(Objects.requireNonNull(all().get(name))).measure();
+        Emissions found =
+                EmissionEstimate.of(Objects.requireNonNull(all().get(name))).measure();
         assertThat(found.steady().audit().residual()).isLessThan(1e-10);
         Waveform volts = found.steady().of(found.plusLine());
         double size = Math.max(volts.maximum(), -volts.minimum());
