@@ -36,7 +36,7 @@ public final class Configuration {
         channelNames = builder.channelNames;
         constraints = builder.constraints;
         checkShapes();
-        flow = Flow.of(this, Scaling.of(builder.scale), builder.clockPeriod);
+        flow = Flow.of(this, Flow.Scaling.of(builder.scale), builder.clockPeriod);
     }
 
     private void checkShapes() {

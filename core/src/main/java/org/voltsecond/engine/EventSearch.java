@@ -28,7 +28,7 @@ final class EventSearch {
      */
     int first(PhaseRun phase, double[] z, double sinceTick, double atMost, double[] end) {
         double until = atMost / phase.flow.base;
-        NearLeg near = atMost <= phase.flow.farthest ? phase.nearEnd(atMost) : null;
+        Leg.Near near = atMost <= phase.flow.farthest ? phase.nearEnd(atMost) : null;
         elapsed = atMost;
         boolean led = near != null && near.leadBases > 0;
         if (near != null && led && passes(near, phase.flow, z, sinceTick, until, end)) {
@@ -46,7 +46,7 @@ final class EventSearch {
     }
 
     /** Goes to near an end that was met before, more than a base away; whether all guards are certainly clear until there. */
-    private boolean passes(NearLeg near, Flow flow, double[] z, double sinceTick, double until, double[] end) {
+    private boolean passes(Leg.Near near, Flow flow, double[] z, double sinceTick, double until, double[] end) {
         double rest = until - near.leadBases;
         double[] from = near.begin(z, sinceTick);
         if (from == null || !(rest > 0 && rest <= 1)) {
@@ -88,7 +88,7 @@ final class EventSearch {
      */
     int follow(PhaseRun phase, double[] z, double sinceTick, double atMost, double[] end) {
         int followed = phase.followed;
-        NearLeg near = phase.nearCrossing(followed);
+        Leg.Near near = phase.nearCrossing(followed);
         if (near == null) {
             return NONE;
         }

@@ -1,5 +1,6 @@
 package org.voltsecond.engine;
 
+import java.util.Arrays;
 import java.util.List;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.numeric.Matrices;
@@ -173,6 +174,47 @@ final class Flow {
         }
     }
 
+    /**
+     * Writes the change of the state over any duration: that over whole levels of the ladder after that over the rest.
+     *
+     * @param scratch as large as the result
+     */
+    void changeOver(double duration, double[] into, double[] scratch) {
+        double bases = duration / base;
+        double whole = Math.floor(bases);
+        changeOver(bases - whole, into);
+        while (whole > 0) {
+            int level = Math.min(Ladder.HIGHEST, Math.getExponent(whole));
+            after(ladder.change(level), into, n, scratch);
+            System.arraycopy(scratch, 0, into, 0, into.length);
+            whole -= Math.scalb(1.0, level);
+        }
+    }
+
+    /** Writes the change over a part of the base, from the highest power down. */
+    void changeOver(double u, double[] into) {
+        int size = n * (n + 1);
+        java.util.Arrays.fill(into, 0);
+        for (int at = degree * size; size > 0 && at >= size; at -= size) {
+            for (int j = 0; j < size; j++) {
+                into[j] = (into[j] + rows[at + j]) * u;
+            }
+        }
+    }
+
+    /** Writes the change by one map after that by another: E + F + E F; into neither of them. */
+    static void after(double[] e, double[] before, int n, double[] into) {
+        for (int i = 0; i < n; i++) {
+            for (int j = 0; j <= n; j++) {
+                double sum = e[i * (n + 1) + j] + before[i * (n + 1) + j];
+                for (int k = 0; k < n; k++) {
+                    sum += e[i * (n + 1) + k] * before[k * (n + 1) + j];
+                }
+                into[i * (n + 1) + j] = sum;
+            }
+        }
+    }
+
     private static int degreeFor(double size) {
         int degree = 1;
         double term = size;
@@ -334,6 +376,60 @@ final class Flow {
     void rate(double[] z, double[] into) {
         for (int i = 0; i < n; i++) {
             into[i] = dynamics[i * (n + 1) + n] + Matrices.dot(dynamics, i * (n + 1), z, 0, n);
+        }
+    }
+
+    /**
+     * Scaled coordinates {@code z = scale * x}. Each scale is rounded to a power of two, so that going back and forth is
+     * exact; the states are then comparable within a factor of two.
+     */
+    static final class Scaling {
+        private final double[] factors;
+
+        private Scaling(double[] factors) {
+            this.factors = factors;
+        }
+
+        static Scaling of(double[] scale) {
+            double[] factors = new double[scale.length];
+            for (int i = 0; i < scale.length; i++) {
+                if (!(scale[i] > 0) || Double.isInfinite(scale[i])) {
+                    throw new IllegalArgumentException(
+                            "the scale of state " + i + " must be positive and finite but was " + scale[i]);
+                }
+                factors[i] = Math.scalb(1.0, Math.getExponent(scale[i]));
+            }
+            return new Scaling(factors);
+        }
+
+        @Override
+        public boolean equals(@Nullable Object other) {
+            return other instanceof Scaling scaling && Arrays.equals(factors, scaling.factors);
+        }
+
+        @Override
+        public int hashCode() {
+            return Arrays.hashCode(factors);
+        }
+
+        int dimension() {
+            return factors.length;
+        }
+
+        double factor(int i) {
+            return factors[i];
+        }
+
+        void toScaled(double[] state, double[] into) {
+            for (int i = 0; i < factors.length; i++) {
+                into[i] = state[i] * factors[i];
+            }
+        }
+
+        void toState(double[] scaled, double[] into) {
+            for (int i = 0; i < factors.length; i++) {
+                into[i] = scaled[i] / factors[i];
+            }
         }
     }
 }

@@ -56,6 +56,19 @@ final class GuardRows {
         return new GuardRows(flow, form);
     }
 
+    /** The rate at which the form falls, as a form. */
+    GuardRows falling() {
+        double[] coefficients = new double[n];
+        double constant = -slope;
+        for (int i = 0; i < n; i++) {
+            for (int j = 0; j < n; j++) {
+                coefficients[j] -= form[i] * flow.dynamics[i * (n + 1) + j] * flow.scaling.factor(j);
+            }
+            constant -= form[i] * flow.dynamics[i * (n + 1) + n];
+        }
+        return new GuardRows(flow, AffineForm.of(coefficients, constant));
+    }
+
     private double[] project() {
         double[] projected = new double[(flow.degree + 1) * (n + 1)];
         projected[n] = form[n];

@@ -183,9 +183,9 @@ public final class Interval {
         GuardRows rows = form.along(flow());
         double start = start();
         double sinceTick = sinceTick();
-        List<Segment> segments = trajectory.segments(index);
+        List<WalkedIntervals.Segment> segments = trajectory.segments(index);
         List<Piece> pieces = new ArrayList<>(segments.size());
-        for (Segment segment : segments) {
+        for (WalkedIntervals.Segment segment : segments) {
             pieces.add(segment.piece(rows, start, sinceTick));
         }
         return pieces;

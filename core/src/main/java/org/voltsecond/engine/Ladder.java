@@ -90,22 +90,8 @@ final class Ladder {
     private double[][] twice(double[][] changes) {
         double[][] result = new double[changes.length][];
         for (int i = 0; i < result.length; i++) {
-            result[i] = twice(changes[i]);
-        }
-        return result;
-    }
-
-    /** From the change E over a span to the change over twice the span: 2 E + E E. */
-    private double[] twice(double[] e) {
-        double[] result = new double[e.length];
-        for (int i = 0; i < n; i++) {
-            for (int j = 0; j <= n; j++) {
-                double sum = 2 * e[i * (n + 1) + j];
-                for (int k = 0; k < n; k++) {
-                    sum += e[i * (n + 1) + k] * e[k * (n + 1) + j];
-                }
-                result[i * (n + 1) + j] = sum;
-            }
+            result[i] = new double[n * (n + 1)];
+            Flow.after(changes[i], changes[i], n, result[i]);
         }
         return result;
     }
@@ -118,6 +104,11 @@ final class Ladder {
                 into[i * n + s] = z[s] + row(changes[i], s, z);
             }
         }
+    }
+
+    /** The change of the state over a level, not to be written. */
+    double[] change(int level) {
+        return level(level)[DEGREE];
     }
 
     void advance(int level, double[] z, double[] into) {

@@ -29,15 +29,21 @@ final class PhaseRun {
     /** The time since the clock edge from which {@link #leg} goes to the end that the clock sets; else not a number. */
     double cruisesFrom = Double.NaN;
 
+    /** The period that begins with this phase on a clock edge, once it has been seen to repeat. */
+    @Nullable
+    Cycle cycle;
+
+    /** How many periods must be alike before a cycle is made of them. */
+    int patience;
     /** The guard that crossed the last time, if the phase did not end otherwise since. */
     int followed = EventSearch.NONE;
 
     private final double shortest;
     private final double[] room;
     private final Cause[] causes;
-    private final @Nullable NearLeg[] nearCrossing;
+    private final Leg.@Nullable Near[] nearCrossing;
     private final double[] lastCrossing;
-    private @Nullable NearLeg nearEnd;
+    private Leg.@Nullable Near nearEnd;
     private @Nullable Walk walk;
     private double lastDuration = Double.NaN;
     private double lastEnd = Double.NaN;
@@ -51,7 +57,7 @@ final class PhaseRun {
         int guards = flow.guards.length;
         lastCrossing = new double[guards];
         room = new double[guards];
-        nearCrossing = new NearLeg[guards];
+        nearCrossing = new Leg.Near[guards];
         afterGuard = new Step[guards];
         causes = new Cause[guards];
         for (int g = 0; g < guards; g++) {
@@ -80,24 +86,22 @@ final class PhaseRun {
     }
 
     /** A leg from which a duration that is not repeated to the bit is near, or null. */
-    @Nullable
-    NearLeg nearEnd(double duration) {
+    Leg.@Nullable Near nearEnd(double duration) {
         double u = duration / flow.base;
         double change = Math.abs(duration - lastEnd) / flow.base;
         lastEnd = duration;
-        NearLeg known = nearEnd;
+        Leg.Near known = nearEnd;
         if (known == null || !known.reaches(u)) {
             lastDuration = duration;
-            nearEnd = change <= STEADY * u ? new NearLeg(flow, u) : null;
+            nearEnd = change <= STEADY * u ? new Leg.Near(flow, u) : null;
         } else if (known.isWorthMoving(u, change)) {
-            nearEnd = new NearLeg(flow, u);
+            nearEnd = new Leg.Near(flow, u);
         }
         return nearEnd;
     }
 
     /** A leg near which a guard crossed the last time, or null. */
-    @Nullable
-    NearLeg nearCrossing(int guard) {
+    Leg.@Nullable Near nearCrossing(int guard) {
         return guard < 0 ? null : nearCrossing[guard];
     }
 
@@ -107,11 +111,11 @@ final class PhaseRun {
 
     /** Remembers where a guard crossed, in bases of the flow. */
     void crossed(int guard, double u) {
-        NearLeg known = nearCrossing[guard];
+        Leg.Near known = nearCrossing[guard];
         double change = Math.abs(u - lastCrossing[guard]);
         boolean isNew = known == null || !known.follows(u);
         if (isNew ? change <= STEADY * u : known.isWorthMoving(u, change)) {
-            nearCrossing[guard] = new NearLeg(flow, u);
+            nearCrossing[guard] = new Leg.Near(flow, u);
         }
         lastCrossing[guard] = u;
         followed = guard;
@@ -173,7 +177,11 @@ final class PhaseRun {
         final boolean plain;
 
         final boolean repeatable;
-        private final double[] scaledJump;
+        /** The jump in scaled coordinates, rows of n + 1; empty without one. */
+        final double[] scaledJump;
+
+        /** By how much it changes the state. */
+        final double[] scaledChange;
 
         Step(PhaseRun next, Entry entry) {
             this.next = next;
@@ -181,9 +189,19 @@ final class PhaseRun {
             repeatable = entry.repeatable();
             plain = jump == null && next.flow.constraints.length == 0;
             scaledJump = jump == null ? new double[0] : scaled(jump, next.flow.scaling);
+            scaledChange = scaledJump.clone();
+            int n = next.flow.n;
+            for (int i = 0; jump != null && i < n; i++) {
+                scaledChange[i * (n + 1) + i] -= 1;
+            }
         }
 
-        private static double[] scaled(AffineMap jump, Scaling scaling) {
+        /** Whether it is the same step, though it may have been asked for anew. */
+        boolean isLike(Step other) {
+            return next == other.next && jump == other.jump && repeatable == other.repeatable;
+        }
+
+        private static double[] scaled(AffineMap jump, Flow.Scaling scaling) {
             int n = jump.dimension();
             double[] rows = new double[n * (n + 1)];
             for (int i = 0; i < n; i++) {

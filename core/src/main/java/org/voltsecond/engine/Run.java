@@ -29,11 +29,11 @@ final class Run implements IntervalView {
     private final int n;
     private final double clockPeriod;
     private final double shortest;
-    private final Scaling scaling;
+    private final Flow.Scaling scaling;
     private final List<ClockTime> changes;
     private final IdentityHashMap<Phase, PhaseRun> phases = new IdentityHashMap<>();
     private final EventSearch events = new EventSearch();
-    private final ChatterCheck progress = new ChatterCheck();
+    private final RunCheck.Chatter progress = new RunCheck.Chatter();
     private final @Nullable IntervalListener listener;
     private final boolean reportEmpty;
 
@@ -50,6 +50,7 @@ final class Run implements IntervalView {
     /** Whether the present phase was taken on trust: its guards have yet to be looked at. */
     private boolean trusted;
 
+    private final Cycle.Finder finder;
     private boolean halted;
     private double duration;
     private int reason;
@@ -66,10 +67,11 @@ final class Run implements IntervalView {
         this.law = law;
         this.listener = listener;
         this.reportEmpty = reportEmpty;
-        scaling = Scaling.of(law.scale());
+        scaling = Flow.Scaling.of(law.scale());
         n = scaling.dimension();
         clockPeriod = law.clockPeriod();
         shortest = NO_PROGRESS * clockPeriod;
+        finder = new Cycle.Finder(clockPeriod);
         changes = List.copyOf(law.changes());
         RunCheck.clock(clockPeriod, changes);
         z = new double[n];
@@ -101,6 +103,8 @@ final class Run implements IntervalView {
         }
         last.apply(z, scratch);
         begun = last;
+        finder.forget();
+        finder.edge(last);
     }
 
     /** Stops at the start of the interval that is being told of, if the phase's end is not known in advance. */
@@ -151,11 +155,25 @@ final class Run implements IntervalView {
             }
             moveOn(endAt, stop);
             if (reason != STOP) {
+                Step entry = step;
                 step = leave(phase);
+                watchFor(entry, step);
             }
         } while (reason != STOP);
         Watch.step(unwatched);
         begun = step;
+    }
+
+    /** Looks for periods that repeat, among those of which all is known. */
+    private void watchFor(Step entry, Step next) {
+        if (reason == CHANGE || !next.repeatable || progress.isDoubtful() || duration <= shortest) {
+            finder.forget();
+        } else {
+            finder.add(entry, reason, duration);
+        }
+        if (reason == END && sinceTick == 0) {
+            finder.edge(next);
+        }
     }
 
     /**
@@ -171,8 +189,20 @@ final class Run implements IntervalView {
         PhaseRun last = null;
         double[] from = z;
         double[] to = end;
-        while (now.next.cruisesFrom == sinceTick && tick + 1 < limit) {
+        while (tick + 1 < limit) {
             PhaseRun phase = now.next;
+            Cycle cycle = phase.cycle;
+            if (cycle != null && sinceTick == 0 && !cycle.isSpent()) {
+                z = from;
+                end = to;
+                last = repeat(now, cycle, limit) ? null : last;
+                if (halted) {
+                    return now;
+                }
+            }
+            if (phase.cruisesFrom != sinceTick || tick + 1 >= limit) {
+                break;
+            }
             Step next = phase.afterEnd;
             Leg leg = phase.leg;
             boolean onEdge = phase.endSinceTick == clockPeriod;
@@ -193,7 +223,11 @@ final class Run implements IntervalView {
             tick += onEdge ? 1 : 0;
             sinceTick = until;
             last = phase;
+            finder.add(now, END, leg.duration);
             now = next;
+            if (onEdge) {
+                finder.edge(now);
+            }
             if (++unwatched == UNWATCHED) {
                 Watch.step(unwatched);
                 unwatched = 0;
@@ -208,6 +242,65 @@ final class Run implements IntervalView {
             progress.made();
         }
         return now;
+    }
+
+    /** Goes on for as many whole periods as are certain to be like those before; whether there were any. */
+    private boolean repeat(Step now, Cycle cycle, long limit) {
+        long before = tick;
+        int gone;
+        do {
+            int most = (int) Math.min(limit - 1 - tick, UNWATCHED);
+            gone = listener == null ? cycle.run(z, most) : tellAll(now, cycle, most, listener);
+            tick += gone;
+            Watch.step(gone * cycle.stays.length);
+        } while (gone == UNWATCHED && !halted);
+        if (tick == before) {
+            return false;
+        }
+        finder.forget();
+        finder.edge(now);
+        left = cycle.stays[cycle.stays.length - 1].entry.next;
+        leftBy = END;
+        trusted = now.plain;
+        progress.made();
+        return true;
+    }
+
+    /** The same with word of every interval. */
+    private int tellAll(Step now, Cycle cycle, int most, IntervalListener to) {
+        double[] own = z;
+        double[] ownEnd = end;
+        int gone = 0;
+        while (gone < most && !halted) {
+            System.arraycopy(own, 0, ownEnd, 0, n);
+            if (cycle.run(ownEnd, 1) == 0) {
+                break;
+            }
+            cycle.trace(own);
+            for (int i = 0; i < cycle.stays.length && !halted; i++) {
+                Cycle.Stay stay = cycle.stays[i];
+                begun = i == 0 ? now : stay.entry;
+                sinceTick = stay.since;
+                duration = stay.length;
+                reason = stay.guard;
+                z = stay.from;
+                end = stay.to;
+                tell(to);
+            }
+            if (halted) {
+                System.arraycopy(z, 0, own, 0, n);
+                System.arraycopy(end, 0, ownEnd, 0, n);
+                break;
+            }
+            System.arraycopy(ownEnd, 0, own, 0, n);
+            sinceTick = 0;
+            tick++;
+            gone++;
+        }
+        z = own;
+        end = ownEnd;
+        tick -= gone;
+        return gone;
     }
 
     private void tell(IntervalListener to) {
@@ -434,7 +527,7 @@ final class Run implements IntervalView {
         return tick * clockPeriod + sinceTick;
     }
 
-    Scaling scaling() {
+    Flow.Scaling scaling() {
         return scaling;
     }
 

@@ -308,7 +308,7 @@ public final class Trajectory {
     }
 
     /** The segments of an interval that is longer than one base of its flow. */
-    List<Segment> segments(int index) {
+    List<WalkedIntervals.Segment> segments(int index) {
         SoftReference<WalkedIntervals> reference = walked;
         WalkedIntervals known = reference == null ? null : reference.get();
         if (known == null) {

@@ -35,6 +35,7 @@ final class Walk {
     final double[] end;
     private final double[] nodes;
     private final double[] rate;
+    private final double[] scratch;
     private final double[] highest;
     private final double[] nextToHighest;
     private final double[] values = new double[Ladder.DEGREE + 1];
@@ -62,6 +63,7 @@ final class Walk {
         z = new double[n];
         end = new double[n];
         rate = new double[n];
+        scratch = new double[n];
         highest = new double[n];
         nextToHighest = new double[n];
         nodes = new double[n * (Ladder.DEGREE + 1)];
@@ -196,13 +198,13 @@ final class Walk {
     }
 
     /** All segments of an interval, to be kept. */
-    static List<Segment> through(Flow flow, double[] start, double duration) {
-        List<Segment> segments = new ArrayList<>();
+    static List<WalkedIntervals.Segment> through(Flow flow, double[] start, double duration) {
+        List<WalkedIntervals.Segment> segments = new ArrayList<>();
         Walk walk = new Walk(flow);
         walk.begin(start, duration);
         while (walk.next()) {
             double[] states = walk.interpolated ? walk.nodes : walk.z;
-            segments.add(new Segment(walk.offset, walk.length, walk.interpolated, states.clone()));
+            segments.add(new WalkedIntervals.Segment(walk.offset, walk.length, walk.interpolated, states.clone()));
         }
         return segments;
     }
@@ -233,11 +235,10 @@ final class Walk {
         }
         GuardRows rows = flow.guards[g];
         double value = rows.valueAt(into, sinceTick + offset + time) + room;
-        double[] rate = new double[n];
-        flow.rate(into, rate);
+        flow.rate(into, scratch);
         double slope = rows.slope;
         for (int j = 0; j < n; j++) {
-            slope += rows.form[j] * rate[j];
+            slope += rows.form[j] * scratch[j];
         }
         double better = time - value / slope;
         if (!(Math.abs(better - time) <= 1e-9 * length) || better < 0) {
@@ -249,14 +250,19 @@ final class Walk {
 
     /** Writes the state at a time since the start of the segment, s. */
     void stateAt(double time, double[] into) {
-        stateAfter(flow, z, time, into);
+        stateAfter(flow, z, time, into, scratch);
     }
 
-    /** The exact flow over any duration: by levels of the ladder, then the rest. */
+    /** The exact flow over any duration. */
     static void stateAfter(Flow flow, double[] start, double duration, double[] into) {
+        stateAfter(flow, start, duration, into, new double[start.length]);
+    }
+
+    /** The same, by levels of the ladder, then the rest; with scratch space. */
+    static void stateAfter(Flow flow, double[] start, double duration, double[] into, double[] from) {
         System.arraycopy(start, 0, into, 0, start.length);
         double rest = duration;
-        double[] from = into.clone();
+        System.arraycopy(start, 0, from, 0, start.length);
         while (rest > flow.base) {
             int level = Math.min(Ladder.HIGHEST, Math.getExponent(rest / flow.base));
             flow.ladder().advance(level, from, into);

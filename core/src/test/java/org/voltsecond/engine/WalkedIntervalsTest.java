@@ -23,7 +23,7 @@ class WalkedIntervalsTest {
         return TestLaw.configuration(name, 1, new double[][] {{-1, 0}, {ratio, -ratio}}, new double[2], List.of());
     }
 
-    private static List<String> bits(List<Segment> segments) {
+    private static List<String> bits(List<WalkedIntervals.Segment> segments) {
         return segments.stream()
                 .map(segment -> segment.offset() + " " + segment.length() + " " + segment.interpolated() + " "
                         + java.util.Arrays.toString(segment.states()))
@@ -34,9 +34,9 @@ class WalkedIntervalsTest {
     void anIntervalIsWalkedThroughOnce() {
         Trajectory run = run(3);
         WalkedIntervals walked = new WalkedIntervals(run.size());
-        List<Segment> first = walked.segments(run, 1);
+        List<WalkedIntervals.Segment> first = walked.segments(run, 1);
         assertThat(first).hasSizeGreaterThan(5);
-        assertThat(first).anyMatch(Segment::interpolated).anyMatch(segment -> !segment.interpolated());
+        assertThat(first).anyMatch(WalkedIntervals.Segment::interpolated).anyMatch(segment -> !segment.interpolated());
         walked.segments(run, 2);
         assertThat(walked.segments(run, 1)).isSameAs(first);
     }
@@ -45,7 +45,7 @@ class WalkedIntervalsTest {
     void withoutRoomForAllTheLastOnesAreKept() {
         Trajectory run = run(20);
         WalkedIntervals walked = new WalkedIntervals(run.size(), 0);
-        List<List<Segment>> all = IntStream.range(0, 20)
+        List<List<WalkedIntervals.Segment>> all = IntStream.range(0, 20)
                 .mapToObj(index -> walked.segments(run, index))
                 .toList();
         assertThat(walked.segments(run, 19)).isSameAs(all.get(19));
@@ -67,7 +67,7 @@ class WalkedIntervalsTest {
         Trajectory run =
                 Simulation.of(TestLaw.ring(TestLaw.ones(2), 1, List.of(only))).record(new double[] {1, 0}, 1);
         WalkedIntervals walked = new WalkedIntervals(run.size());
-        List<Segment> first = walked.segments(run, 0);
+        List<WalkedIntervals.Segment> first = walked.segments(run, 0);
         assertThat(first).hasSizeGreaterThan(1000);
         assertThat(walked.segments(run, 0)).isNotSameAs(first);
         assertThat(bits(walked.segments(run, 0))).isEqualTo(bits(first));
@@ -111,7 +111,7 @@ class WalkedIntervalsTest {
                 .flatMap(index -> unlimited.segments(run, index).stream().mapToInt(segment -> segment.states().length))
                 .sum();
         WalkedIntervals walked = new WalkedIntervals(run.size(), room);
-        List<List<Segment>> all = IntStream.range(0, 20)
+        List<List<WalkedIntervals.Segment>> all = IntStream.range(0, 20)
                 .mapToObj(index -> walked.segments(run, index))
                 .toList();
         for (int index = 0; index < 3; index++) {

@@ -1,0 +1,579 @@
+package org.voltsecond.engine;
+
+import java.util.Arrays;
+import org.jspecify.annotations.Nullable;
+import org.voltsecond.engine.PhaseRun.Step;
+import org.voltsecond.numeric.Matrices;
+
+/**
+ * A clock period that repeats: the same phases, each ended by the clock or by the same guard, near instants that were worked
+ * out before. The state at the end of the period is an affine function of the state at its start for every shift of those
+ * instants, and a polynomial in the shifts; so is each guard that ends a phase. Phases between two instants that do not move
+ * are fused into one polynomial. What has to hold on the way, every guard clear of zero from one end of its phase to the other,
+ * is worked out once for a box of states ({@link CycleClearance}); a period that starts in the box needs no look at it.
+ * A named numeric kernel.
+ *
+ * <p>Shifts count in clock periods. Allocates nothing, except where its instants are moved to where the events have drifted.
+ */
+final class Cycle {
+    /** Highest power of a shift; one more is worked out to tell what is left out. */
+    static final int DEGREE = 8;
+
+    /** How much farther than the first guess a crossing may be. */
+    private static final double MARGIN = 1.5;
+
+    private static final int MOST_STEPS = 6;
+    /** Beyond so many states the products of two polynomials cost more than they save. */
+    private static final int MOST_FUSED = 8;
+    /** Distances below this fraction of the reach take few powers. */
+    private static final double FAR = 1e-3;
+    /** Working all out anew takes as long as so many periods save, as measured. */
+    private static final double WORTH = 256;
+    /** What it costs to certify a box, and to move the instants, in periods that it takes as long as, as measured. */
+    private static final int PRICE_OF_A_BOX = 8;
+
+    private static final int PRICE_OF_A_MOVE = 16;
+    private static final int LEAST_CREDIT = -256;
+    private static final int MOST_CREDIT = 1024;
+    /** How often the instants may be moved for one period: each time the linear guess is closer. */
+    private static final int MOST_MOVES = 6;
+
+    /** A crossing is right within a quarter of the round-off of the time that it lies after. */
+    private static final double RELATIVE = 0x1p-54;
+
+    /** One phase on the way, and how long it lasts unless its end is shifted. */
+    static final class Stay {
+        final Step entry;
+        final Flow flow;
+        /** The guard that ends it, or that it ends with the clock. */
+        final int guard;
+
+        /** How many shifts its start, and its length, may have come to. */
+        int startShifts;
+
+        int lengthShifts;
+        double start;
+        double duration;
+        /** The change of the state over the duration. */
+        final double[] change;
+        /** The hop that looks for its guard; null where the clock ends it. */
+        @Nullable
+        Hop hop;
+        /** Begin, length and states of the last time, for who listens. */
+        double since;
+
+        double length;
+        final double[] from;
+
+        final double[] to;
+
+        Stay(Step entry, int guard, double duration) {
+            this.entry = entry;
+            this.guard = guard;
+            this.duration = duration;
+            flow = entry.next.flow;
+            change = new double[flow.n * (flow.n + 1)];
+            from = new double[flow.n];
+            to = new double[flow.n];
+        }
+
+        boolean endsByGuard() {
+            return guard != EventSearch.NONE;
+        }
+
+        /** Whether the phase may last so long without being ended by time, and is not over when it begins. */
+        boolean mayLast(double most, double uncertain) {
+            PhaseRun phase = entry.next;
+            return start + uncertain < phase.endSinceTick
+                    && most < phase.maximumDuration
+                    && (!endsByGuard() || start + uncertain + most < phase.endSinceTick);
+        }
+    }
+
+    /** From one instant to the next: to a guard's crossing, or to the clock, or over both. */
+    static final class Hop {
+        /** The first stay that it covers, the one whose guard it looks for (else -1), and the last. */
+        final int first;
+
+        final int event;
+        final int last;
+        /** Coefficient k of the guard: entry k * (n + 1) + j times state j at the start of the hop, plus entry j = n. */
+        final double[] guard;
+        /** The same of the change of each state. */
+        final double[] state;
+
+        final double[] terms = new double[DEGREE + 1];
+        /** See {@link CycleRows}. */
+        final double[] linear = new double[DEGREE + 2];
+
+        final double[] constant = new double[DEGREE + 2];
+        double exponents;
+        /** Whether an instant shifts in it, and how many shifts that may be. */
+        final boolean isShifted;
+
+        final int eventsBefore;
+        /** Up to which shift so many powers are enough; worked out with the clearance. */
+        final double[] enough = new double[DEGREE + 1];
+
+        double slope;
+        double within;
+        int powers;
+        double shift;
+        double lastShift = Double.POSITIVE_INFINITY;
+
+        Hop(int first, int event, int last, int eventsBefore, int n) {
+            this.eventsBefore = eventsBefore;
+            isShifted = event >= 0 || eventsBefore > 0;
+            this.first = first;
+            this.event = event;
+            this.last = last;
+            guard = new double[event < 0 ? 0 : (DEGREE + 2) * (n + 1)];
+            state = new double[(DEGREE + 2) * n * (n + 1)];
+        }
+
+        int powersFor(double distance) {
+            int powers = 1;
+            while (powers < DEGREE && !(distance <= enough[powers])) {
+                powers++;
+            }
+            return powers;
+        }
+    }
+
+    final int n;
+    final double period;
+    final Stay[] stays;
+    final Hop[] hops;
+    /** The box of states from which all is certain. */
+    final double[] centre;
+
+    final double[] radius;
+    /** The largest shift for which it is, in clock periods. */
+    double reach;
+
+    private final CycleRows rows;
+    private final double[] scratch;
+    private final CycleClearance clearance;
+    private final double[] now;
+    private final double[] then;
+    /** Whether an event stands far from where it was, so that less would be to do if all were worked out there. */
+    private boolean isDrifting;
+
+    private final boolean isPossible;
+    /** In periods. */
+    private long credit;
+
+    Cycle(Stay[] stays, double period) {
+        this.stays = stays;
+        this.period = period;
+        n = stays[0].flow.n;
+        hops = hops(stays, n);
+        for (Hop hop : hops) {
+            if (hop.event >= 0) {
+                stays[hop.event].hop = hop;
+            }
+        }
+        centre = new double[n];
+        radius = new double[n];
+        rows = new CycleRows(n, period);
+        scratch = new double[n * (n + 1)];
+        now = new double[n];
+        then = new double[n];
+        clearance = new CycleClearance(this);
+        isPossible = clearance.isPossible();
+        credit = isPossible ? 0 : 2 * LEAST_CREDIT;
+        workOut();
+    }
+
+    /**
+     * Where instants of the clock lie between two events, those are apart: each hop up to such an instant has one event at most,
+     * or is one of a row that ends with one to the clock.
+     */
+    private static Hop[] hops(Stay[] stays, int n) {
+        Hop[] result = new Hop[stays.length];
+        int count = 0;
+        int first = 0;
+        while (first < stays.length) {
+            int events = 0;
+            int event = -1;
+            int last = first;
+            boolean ends = false;
+            for (int i = first; i < stays.length && !ends; i++) {
+                last = i;
+                if (stays[i].endsByGuard()) {
+                    events++;
+                    event = i;
+                } else {
+                    ends = events > 0 && eventAfter(stays, i);
+                }
+            }
+            if (events == 0 || (events == 1 && n <= MOST_FUSED)) {
+                result[count++] = new Hop(first, event, last, 0, n);
+            } else {
+                int from = first;
+                int before = 0;
+                for (int i = first; i <= event; i++) {
+                    if (stays[i].endsByGuard()) {
+                        result[count++] = new Hop(from, i, i, 0, n);
+                        stays[i].startShifts = before++;
+                        stays[i].lengthShifts = 1;
+                        from = i + 1;
+                    }
+                }
+                result[count++] = new Hop(from, -1, last, events, n);
+            }
+            if (events > 0) {
+                stays[event].lengthShifts = 1;
+                stays[event + 1].startShifts = events;
+                stays[event + 1].lengthShifts = events;
+            }
+            first = last + 1;
+        }
+        return Arrays.copyOf(result, count);
+    }
+
+    private static boolean eventAfter(Stay[] stays, int at) {
+        for (int i = at + 1; i < stays.length; i++) {
+            if (stays[i].endsByGuard()) {
+                return true;
+            }
+        }
+        return false;
+    }
+
+    /** Works out all polynomials about the present instants. */
+    private void workOut() {
+        Arrays.fill(radius, -1);
+        double since = 0;
+        for (Stay stay : stays) {
+            stay.start = since;
+            // an instant of the clock does not shift
+            stay.duration = stay.endsByGuard() ? stay.duration : stay.entry.next.endSinceTick - since;
+            stay.flow.changeOver(stay.duration, stay.change, scratch);
+            since += stay.duration;
+        }
+        for (Hop hop : hops) {
+            rows.begin();
+            for (int i = hop.first; i <= hop.last; i++) {
+                Stay stay = stays[i];
+                if (i == hop.event + 1 && i > hop.first) {
+                    rows.advanceToFixedEnd(stay.flow, stay.change);
+                } else {
+                    rows.advance(stay.change);
+                }
+                if (i == hop.event || (i == hop.first && hop.eventsBefore > 0)) {
+                    rows.shiftEnd(stay.flow);
+                }
+                if (i == hop.event) {
+                    rows.write(stay.flow.guards[stay.guard], stay.start + stay.duration, hop);
+                    hop.slope = stay.flow.guards[stay.guard].slope * period;
+                    hop.within = RELATIVE * stay.duration / period;
+                }
+                rows.jump(stays[(i + 1) % stays.length].entry);
+            }
+            rows.write(hop);
+        }
+    }
+
+    /** Whether it has cost more to follow the events than it saved, or nothing can be certain in it. */
+    boolean isSpent() {
+        return credit < LEAST_CREDIT;
+    }
+
+    /** Begins anew, with events that have been found elsewhere. */
+    private void revive(double[] durations) {
+        if (isPossible) {
+            for (int i = 0; i < stays.length; i++) {
+                stays[i].duration = durations[i];
+            }
+            workOut();
+            credit = 0;
+        }
+    }
+
+    /**
+     * Goes on for whole periods, as long as it is certain what happens.
+     *
+     * @param z the state on the clock edge, just after the entry into the first phase; overwritten
+     * @return how many periods were gone
+     */
+    int run(double[] z, int most) {
+        int done = 0;
+        while (done < most && next(z)) {
+            done++;
+        }
+        return done;
+    }
+
+    /** Goes on for one period; false, with the state as it was, if it is not certain what happens. */
+    private boolean next(double[] z) {
+        if (isNear(z) && go(z)) {
+            credit++;
+            if (isDrifting) {
+                moveInstants();
+            }
+            return true;
+        }
+        credit = Math.min(credit, MOST_CREDIT);
+        for (int tries = 0; tries < MOST_MOVES && credit >= LEAST_CREDIT; tries++) {
+            credit -= PRICE_OF_A_BOX;
+            if (!clearance.trust(z)) {
+                return false;
+            }
+            if (go(z)) {
+                return true;
+            }
+            if (!moveInstants()) {
+                return false;
+            }
+        }
+        return false;
+    }
+
+    private boolean isNear(double[] z) {
+        if (n == 2) {
+            return Math.abs(z[0] - centre[0]) <= radius[0] && Math.abs(z[1] - centre[1]) <= radius[1];
+        }
+        for (int j = 0; j < n; j++) {
+            if (!(Math.abs(z[j] - centre[j]) <= radius[j])) {
+                return false;
+            }
+        }
+        return true;
+    }
+
+    /** Goes through all hops; false, with the state as it was, if an instant is out of reach. */
+    private boolean go(double[] z) {
+        isDrifting = false;
+        double[] from = z;
+        double[] to = now;
+        double sum = 0;
+        for (Hop hop : hops) {
+            double d = -sum;
+            int powers = 0;
+            if (hop.event >= 0) {
+                d = crossing(hop, from, sum);
+                if (!(Math.abs(d) <= reach)) {
+                    return false;
+                }
+                sum = hop.event == hop.last ? sum + d : 0;
+                powers = hop.powers;
+            } else {
+                powers = sum == 0 ? 0 : hop.powersFor(Math.abs(d));
+                sum = 0;
+            }
+            if (n == 2) {
+                evaluate2(hop.state, from, d, powers, to);
+            } else {
+                evaluate(hop.state, from, d, powers, to);
+            }
+            from = to;
+            to = to == now ? then : now;
+        }
+        System.arraycopy(from, 0, z, 0, n);
+        return true;
+    }
+
+    /** Where the guard of a hop crosses zero; out of reach or not a number if that is not found at once. */
+    private double crossing(Hop hop, double[] z, double late) {
+        double c0 = row(hop.guard, 0, z) + hop.slope * late;
+        double c1 = row(hop.guard, n + 1, z);
+        double d = -c0 / c1;
+        double distance = Math.abs(d);
+        hop.shift = d;
+        if (!(distance <= reach)) {
+            return Double.NaN;
+        }
+        isDrifting |= distance > FAR * reach && Math.abs(d - hop.lastShift) * WORTH <= distance;
+        hop.lastShift = d;
+        int powers = hop.powersFor(Math.min(reach, MARGIN * distance));
+        hop.powers = powers;
+        double[] terms = hop.terms;
+        terms[0] = c0;
+        terms[1] = c1;
+        for (int k = 2; k <= powers; k++) {
+            terms[k] = row(hop.guard, k * (n + 1), z);
+        }
+        double c2 = powers > 1 ? terms[2] : 0;
+        for (int i = 0; i < MOST_STEPS; i++) {
+            double value = terms[powers];
+            double slope = 0;
+            for (int k = powers - 1; k >= 0; k--) {
+                slope = slope * d + value;
+                value = value * d + terms[k];
+            }
+            double step = value / slope;
+            d -= step;
+            // Newton's method squares the error
+            if (Math.abs(c2 * step * step) <= hop.within * Math.abs(slope) && Math.abs(d) <= MARGIN * distance) {
+                hop.shift = d;
+                return d;
+            }
+        }
+        return Double.NaN;
+    }
+
+    private double row(double[] rows, int at, double[] z) {
+        if (n == 2) {
+            return rows[at] * z[0] + rows[at + 1] * z[1] + rows[at + 2];
+        }
+        return rows[at + n] + Matrices.dot(rows, at, z, 0, n);
+    }
+
+    private void evaluate(double[] rows, double[] z, double d, int powers, double[] into) {
+        for (int i = 0; i < n; i++) {
+            double value = 0;
+            for (int k = powers; k >= 0; k--) {
+                value = value * d + row(rows, (k * n + i) * (n + 1), z);
+            }
+            into[i] = z[i] + value;
+        }
+    }
+
+    private static void evaluate2(double[] rows, double[] z, double d, int powers, double[] into) {
+        double z0 = z[0];
+        double z1 = z[1];
+        double first = 0;
+        double second = 0;
+        for (int at = 6 * powers; at >= 0; at -= 6) {
+            first = first * d + (rows[at] * z0 + rows[at + 1] * z1 + rows[at + 2]);
+            second = second * d + (rows[at + 3] * z0 + rows[at + 4] * z1 + rows[at + 5]);
+        }
+        into[0] = z0 + first;
+        into[1] = z1 + second;
+    }
+
+    /** Moves the instants to where the events were found last, or are near by the slopes of their guards. */
+    private boolean moveInstants() {
+        credit -= PRICE_OF_A_MOVE;
+        for (Hop hop : hops) {
+            if (hop.event >= 0) {
+                Stay stay = stays[hop.event];
+                double duration = stay.duration + hop.shift * period;
+                if (!(duration > 0 && duration < period)) {
+                    return false;
+                }
+                stay.duration = duration;
+                hop.shift = 0;
+                hop.lastShift = Double.POSITIVE_INFINITY;
+            }
+        }
+        double since = 0;
+        for (Stay stay : stays) {
+            since = stay.endsByGuard() ? since + stay.duration : stay.entry.next.endSinceTick;
+            if (since > stay.entry.next.endSinceTick) {
+                return false;
+            }
+        }
+        workOut();
+        return true;
+    }
+
+    /** Works out where each phase of a period begins and ends, for who listens; the shifts are those found last. */
+    void trace(double[] z) {
+        double[] from = z;
+        double since = 0;
+        for (int i = 0; i < stays.length; i++) {
+            Stay stay = stays[i];
+            stay.since = since;
+            Hop hop = stay.hop;
+            double end = hop == null ? stay.entry.next.endSinceTick : since + (stay.duration + hop.shift * period);
+            stay.length = end - since;
+            System.arraycopy(from, 0, stay.from, 0, n);
+            if (i > 0) {
+                stay.entry.apply(stay.from, then);
+            }
+            Walk.stateAfter(stay.flow, stay.from, stay.length, stay.to, then);
+            from = stay.to;
+            since = end;
+        }
+    }
+
+    /** Watches a run for clock periods that are alike. */
+    static final class Finder {
+        private static final int MOST_STAYS = 64;
+        /** A change of a duration by more than this, relative to it, is not worth following. */
+        private static final double STEADY = 2e-3;
+        /** How many periods must be alike at most, after cycles that were of no use. */
+        private static final int MOST_PATIENCE = 1 << 12;
+
+        private final double period;
+        private Step[] steps = new Step[MOST_STAYS];
+        private Step[] stepsBefore = new Step[MOST_STAYS];
+        private int[] ends = new int[MOST_STAYS];
+        private int[] endsBefore = new int[MOST_STAYS];
+        private double[] durations = new double[MOST_STAYS];
+        private double[] durationsBefore = new double[MOST_STAYS];
+        private int count;
+        private int countBefore;
+        private int alike;
+
+        Finder(double period) {
+            this.period = period;
+        }
+
+        /** Begins anew on the next clock edge. */
+        void forget() {
+            count = MOST_STAYS + 1;
+            countBefore = 0;
+        }
+
+        void add(Step entry, int end, double duration) {
+            if (count < MOST_STAYS) {
+                steps[count] = entry;
+                ends[count] = end;
+                durations[count] = duration;
+            }
+            count++;
+        }
+
+        /** On a clock edge, after the entry into the next period. */
+        void edge(Step next) {
+            boolean closed = count > 0 && count <= MOST_STAYS && steps[0].isLike(next);
+            alike = closed && isLikeBefore() ? alike + 1 : 0;
+            PhaseRun phase = next.next;
+            if (alike > 0 && alike >= phase.patience && (phase.cycle == null || phase.cycle.isSpent())) {
+                phase.patience = Math.min(MOST_PATIENCE, 2 * alike);
+                phase.cycle = cycle(phase.cycle);
+            }
+            Step[] freeSteps = stepsBefore;
+            stepsBefore = steps;
+            steps = freeSteps;
+            int[] freeEnds = endsBefore;
+            endsBefore = ends;
+            ends = freeEnds;
+            double[] freeDurations = durationsBefore;
+            durationsBefore = durations;
+            durations = freeDurations;
+            countBefore = closed ? count : 0;
+            count = 0;
+        }
+
+        /** A cycle of what has been seen: the one that was there before, if it is the same. */
+        private Cycle cycle(@Nullable Cycle known) {
+            boolean same = known != null && known.stays.length == count;
+            for (int i = 0; known != null && same && i < count; i++) {
+                same = known.stays[i].entry.isLike(steps[i]) && known.stays[i].guard == ends[i];
+            }
+            if (known != null && same) {
+                known.revive(durations);
+                return known;
+            }
+            Stay[] stays = new Stay[count];
+            for (int i = 0; i < count; i++) {
+                stays[i] = new Stay(steps[i], ends[i], durations[i]);
+            }
+            return new Cycle(stays, period);
+        }
+
+        private boolean isLikeBefore() {
+            boolean alike = count == countBefore;
+            for (int i = 0; alike && i < count; i++) {
+                alike = steps[i].isLike(stepsBefore[i])
+                        && ends[i] == endsBefore[i]
+                        && Math.abs(durations[i] - durationsBefore[i]) <= STEADY * durations[i];
+            }
+            return alike;
+        }
+    }
+}

@@ -1,0 +1,201 @@
+package org.voltsecond.engine;
+
+import java.util.Arrays;
+import org.voltsecond.engine.PhaseRun.Step;
+
+/**
+ * The way of the state from one instant to another as a polynomial in the shift of one instant between: coefficient k is an
+ * affine function of the state at the start, that of k = 0 its change. What is left out beyond a power is bounded by sums of
+ * norms ({@link #bound}). A named numeric kernel.
+ */
+final class CycleRows {
+    /** Coefficients that are kept; the last is there for the bound alone. */
+    private static final int COUNT = Cycle.DEGREE + 2;
+
+    private final int n;
+    private final int width;
+    private final double period;
+    private final double[][] rows;
+
+    /**
+     * Coefficient k is at most {@code linear[k] |z| + constant[k]} in the largest norm, also that of a product of two series: there
+     * the sum of the products of the norms. From one k to the next it grows by no more than the sum of the norms of both
+     * exponents, since each series does by the norm of its own.
+     */
+    private final double[] linear = new double[COUNT];
+
+    private final double[] constant = new double[COUNT];
+    /** The sum of the norms of the exponents, for a shift of one period. */
+    private double exponents;
+
+    private final double[][] spare;
+    private final double[][] factors;
+    private final double[] product;
+    private final double[] linearBefore = new double[COUNT];
+    private final double[] constantBefore = new double[COUNT];
+
+    CycleRows(int n, double period) {
+        this.n = n;
+        this.period = period;
+        width = n + 1;
+        rows = new double[COUNT][n * width];
+        spare = new double[COUNT][n * width];
+        factors = new double[COUNT][n * width];
+        product = new double[n * width];
+    }
+
+    /** Begins with no time at all. */
+    void begin() {
+        for (double[] row : rows) {
+            Arrays.fill(row, 0);
+        }
+        Arrays.fill(linear, 0);
+        Arrays.fill(constant, 0);
+        exponents = 0;
+    }
+
+    /** Goes on by an affine change over a fixed time. */
+    void advance(double[] change) {
+        int last = exponents == 0 ? 0 : COUNT - 1;
+        for (int k = last; k >= 0; k--) {
+            multiply(change, rows[k], product);
+            for (int e = 0; e < product.length; e++) {
+                rows[k][e] += product[e] + (k == 0 ? change[e] : 0);
+            }
+        }
+        double factor = 0;
+        for (int i = 0; i < n; i++) {
+            double sum = 0;
+            for (int j = 0; j < n; j++) {
+                sum += Math.abs(change[i * width + j] + (i == j ? 1 : 0));
+            }
+            factor = Math.max(factor, sum);
+        }
+        for (int k = 1; k < COUNT; k++) {
+            linear[k] *= factor;
+            constant[k] *= factor;
+        }
+    }
+
+    /** Shifts the end of the time that was just gone, where nothing before has been shifted. */
+    void shiftEnd(Flow flow) {
+        exponents = flow.norm * period;
+        for (int k = 1; k < COUNT; k++) {
+            multiply(flow, period / k, rows[k - 1], k == 1, rows[k]);
+            linear[k] = linearNorm(rows[k]);
+            constant[k] = constantNorm(rows[k]);
+        }
+    }
+
+    /** Goes on by a time that is shorter by the shift of its start: {@code e^(A (t - d)) = e^(A t) e^(-A d)}. */
+    void advanceToFixedEnd(Flow flow, double[] change) {
+        exponents += flow.norm * period;
+        System.arraycopy(linear, 0, linearBefore, 0, COUNT);
+        System.arraycopy(constant, 0, constantBefore, 0, COUNT);
+        // e^(A t) (-A)^a / a! of a difference of states
+        for (int e = 0; e < n * width; e++) {
+            factors[0][e] = e % width == n ? 0 : change[e] + (e / width == e % width ? 1 : 0);
+        }
+        // the same of the state where the time starts, without shift
+        multiply(change, rows[0], spare[0]);
+        for (int e = 0; e < n * width; e++) {
+            spare[0][e] += rows[0][e] + change[e];
+        }
+        for (int k = 1; k < COUNT; k++) {
+            multiply(flow, -period / k, factors[k - 1], false, factors[k]);
+            multiply(flow, -period / k, spare[k - 1], k == 1, spare[k]);
+            linear[k] = linearNorm(spare[k]);
+            constant[k] = constantNorm(spare[k]);
+        }
+        for (int k = 1; k < COUNT; k++) {
+            for (int b = 1; b <= k; b++) {
+                double norm = linearNorm(factors[k - b]);
+                linear[k] += norm * linearBefore[b];
+                constant[k] += norm * constantBefore[b];
+                multiply(factors[k - b], rows[b], product);
+                for (int e = 0; e < product.length; e++) {
+                    spare[k][e] += product[e];
+                }
+            }
+            // the guard is one of the state before
+            linear[k] = Math.max(linear[k], linearBefore[k]);
+            constant[k] = Math.max(constant[k], constantBefore[k]);
+        }
+        for (int k = 0; k < COUNT; k++) {
+            System.arraycopy(spare[k], 0, rows[k], 0, n * width);
+        }
+    }
+
+    /** The linear part of {@code left} times all of {@code right}. */
+    private void multiply(double[] left, double[] right, double[] into) {
+        Arrays.fill(into, 0);
+        for (int i = 0; i < n; i++) {
+            for (int m = 0; m < n; m++) {
+                double factor = left[i * width + m];
+                for (int j = 0; j < width && factor != 0; j++) {
+                    into[i * width + j] += factor * right[m * width + j];
+                }
+            }
+        }
+    }
+
+    /** {@code factor A} times rows; of the state itself, which its change is told from, with the constant of its rate. */
+    private void multiply(Flow flow, double factor, double[] of, boolean ofState, double[] into) {
+        multiply(flow.dynamics, of, into);
+        for (int e = 0; e < into.length; e++) {
+            into[e] = factor * (into[e] + (ofState ? flow.dynamics[e] : 0));
+        }
+    }
+
+    private double linearNorm(double[] of) {
+        double largest = 0;
+        for (int i = 0; i < n; i++) {
+            double sum = 0;
+            for (int j = 0; j < n; j++) {
+                sum += Math.abs(of[i * width + j]);
+            }
+            largest = Math.max(largest, sum);
+        }
+        return largest;
+    }
+
+    private double constantNorm(double[] of) {
+        double largest = 0;
+        for (int i = 0; i < n; i++) {
+            largest = Math.max(largest, Math.abs(of[i * width + n]));
+        }
+        return largest;
+    }
+
+    /** Goes on over the jump on entry, if there is one. */
+    void jump(Step entry) {
+        if (entry.jump != null) {
+            advance(entry.scaledChange);
+        }
+    }
+
+    /** Writes the coefficients of a guard of which the value at no shift is that at a time since the clock edge. */
+    void write(GuardRows guard, double sinceTick, Cycle.Hop into) {
+        for (int k = 0; k < COUNT; k++) {
+            Arrays.fill(into.guard, k * width, (k + 1) * width, 0);
+            for (int i = 0; i < n; i++) {
+                for (int j = 0; j < width; j++) {
+                    double row = rows[k][i * width + j] + (k == 0 && i == j ? 1 : 0);
+                    into.guard[k * width + j] += guard.form[i] * row;
+                }
+            }
+        }
+        into.guard[n] += guard.form[n] + guard.slope * sinceTick;
+        into.guard[width + n] += guard.slope * period;
+    }
+
+    /** Writes the coefficients of all states and what bounds those that are left out. */
+    void write(Cycle.Hop into) {
+        for (int k = 0; k < COUNT; k++) {
+            System.arraycopy(rows[k], 0, into.state, k * n * width, n * width);
+        }
+        System.arraycopy(linear, 0, into.linear, 0, COUNT);
+        System.arraycopy(constant, 0, into.constant, 0, COUNT);
+        into.exponents = exponents;
+    }
+}
