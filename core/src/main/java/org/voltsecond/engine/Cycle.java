@@ -29,12 +29,10 @@ final class Cycle {
     private static final double FAR = 1e-3;
     /** Working all out anew takes as long as so many periods save, as measured. */
     private static final double WORTH = 256;
-    /** What it costs to certify a box, and to move the instants, in periods that it takes as long as, as measured. */
-    private static final int PRICE_OF_A_BOX = 8;
-
-    private static final int PRICE_OF_A_MOVE = 16;
-    private static final int LEAST_CREDIT = -256;
-    private static final int MOST_CREDIT = 1024;
+    /** What it costs to work out the polynomials, for each state of each phase; counted in chords, see {@link CycleClearance}. */
+    private static final int PRICE_OF_A_STATE = 8;
+    /** The most that is kept for worse times. */
+    private static final long MOST_CREDIT = 1 << 18;
     /** How often the instants may be moved for one period: each time the linear guess is closer. */
     private static final int MOST_MOVES = 6;
 
@@ -160,8 +158,10 @@ final class Cycle {
     private boolean isDrifting;
 
     private final boolean isPossible;
-    /** In periods. */
+    /** How much more may be done to be certain, in chords. */
     private long credit;
+    /** How much that has been the last time. */
+    private long price = 1;
 
     Cycle(Stay[] stays, double period) {
         this.stays = stays;
@@ -181,7 +181,6 @@ final class Cycle {
         then = new double[n];
         clearance = new CycleClearance(this);
         isPossible = clearance.isPossible();
-        credit = isPossible ? 0 : 2 * LEAST_CREDIT;
         workOut();
     }
 
@@ -275,19 +274,20 @@ final class Cycle {
         }
     }
 
-    /** Whether it has cost more to follow the events than it saved, or nothing can be certain in it. */
+    /** Whether it has cost as much to be certain as it may, or nothing can be certain in it. */
     boolean isSpent() {
-        return credit < LEAST_CREDIT;
+        return credit < price;
     }
 
-    /** Begins anew, with events that have been found elsewhere. */
-    private void revive(double[] durations) {
-        if (isPossible) {
+    /** Allows more to be done, from what has been done without it; begins anew with the durations that were found. */
+    private void earn(long more, double[] durations) {
+        boolean wasSpent = isSpent();
+        credit += isPossible ? more : 0;
+        if (wasSpent && !isSpent()) {
             for (int i = 0; i < stays.length; i++) {
                 stays[i].duration = durations[i];
             }
             workOut();
-            credit = 0;
         }
     }
 
@@ -308,16 +308,19 @@ final class Cycle {
     /** Goes on for one period; false, with the state as it was, if it is not certain what happens. */
     private boolean next(double[] z) {
         if (isNear(z) && go(z)) {
-            credit++;
+            credit += stays.length;
             if (isDrifting) {
                 moveInstants();
             }
             return true;
         }
         credit = Math.min(credit, MOST_CREDIT);
-        for (int tries = 0; tries < MOST_MOVES && credit >= LEAST_CREDIT; tries++) {
-            credit -= PRICE_OF_A_BOX;
-            if (!clearance.trust(z)) {
+        for (int tries = 0; tries < MOST_MOVES && credit >= price; tries++) {
+            boolean trusted = clearance.trust(z, credit);
+            // where it would have taken more, there is to be twice as much the next time
+            price = clearance.work() > credit ? Math.min(MOST_CREDIT, 2 * credit) : clearance.work();
+            credit -= clearance.work();
+            if (!trusted) {
                 return false;
             }
             if (go(z)) {
@@ -445,7 +448,7 @@ final class Cycle {
 
     /** Moves the instants to where the events were found last, or are near by the slopes of their guards. */
     private boolean moveInstants() {
-        credit -= PRICE_OF_A_MOVE;
+        credit -= (long) PRICE_OF_A_STATE * n * stays.length;
         for (Hop hop : hops) {
             if (hop.event >= 0) {
                 Stay stay = stays[hop.event];
@@ -494,8 +497,13 @@ final class Cycle {
         private static final int MOST_STAYS = 64;
         /** A change of a duration by more than this, relative to it, is not worth following. */
         private static final double STEADY = 2e-3;
-        /** How many periods must be alike at most, after cycles that were of no use. */
-        private static final int MOST_PATIENCE = 1 << 12;
+        /** An interval of the usual kind costs as much as so many chords, and each base of a longer one so many more, as measured. */
+        private static final int PRICE_OF_AN_INTERVAL = 4;
+
+        private static final int PRICE_OF_A_BASE = 2;
+        private static final int MOST_BASES = 1 << 10;
+        /** One part in so many of what the run costs anyway is spent on cycles at most. */
+        private static final int SHARE = 4;
 
         private final double period;
         private Step[] steps = new Step[MOST_STAYS];
@@ -506,7 +514,7 @@ final class Cycle {
         private double[] durationsBefore = new double[MOST_STAYS];
         private int count;
         private int countBefore;
-        private int alike;
+        private long cost;
 
         Finder(double period) {
             this.period = period;
@@ -519,6 +527,8 @@ final class Cycle {
         }
 
         void add(Step entry, int end, double duration) {
+            double bases = Math.min(MOST_BASES, duration / entry.next.flow.base);
+            cost += PRICE_OF_AN_INTERVAL + PRICE_OF_A_BASE * (long) bases;
             if (count < MOST_STAYS) {
                 steps[count] = entry;
                 ends[count] = end;
@@ -530,11 +540,12 @@ final class Cycle {
         /** On a clock edge, after the entry into the next period. */
         void edge(Step next) {
             boolean closed = count > 0 && count <= MOST_STAYS && steps[0].isLike(next);
-            alike = closed && isLikeBefore() ? alike + 1 : 0;
             PhaseRun phase = next.next;
-            if (alike > 0 && alike >= phase.patience && (phase.cycle == null || phase.cycle.isSpent())) {
-                phase.patience = Math.min(MOST_PATIENCE, 2 * alike);
-                phase.cycle = cycle(phase.cycle);
+            if (closed && isLikeBefore()) {
+                Cycle cycle = cycle(phase.cycle);
+                phase.cycle = cycle;
+                cycle.earn(cost / SHARE, durations);
+                cost = 0;
             }
             Step[] freeSteps = stepsBefore;
             stepsBefore = steps;
@@ -556,7 +567,6 @@ final class Cycle {
                 same = known.stays[i].entry.isLike(steps[i]) && known.stays[i].guard == ends[i];
             }
             if (known != null && same) {
-                known.revive(durations);
                 return known;
             }
             Stay[] stays = new Stay[count];

@@ -45,6 +45,9 @@ final class CycleClearance {
     /** The box that all inequalities so far allow. */
     double share;
 
+    private long work;
+    private long most;
+
     /** A state at the centre, by how much it changes over the box, and by the shifts at most. */
     static final class Box {
         final double[] z;
@@ -84,8 +87,20 @@ final class CycleClearance {
         return true;
     }
 
-    /** Makes a state the centre of the box; false if nothing is certain there. */
-    boolean trust(double[] z) {
+    /** What the last box has cost: how many chords were looked at. */
+    long work() {
+        return work;
+    }
+
+    /** Counts a chord; false if there have been too many. */
+    boolean mayGoOn() {
+        return ++work <= most;
+    }
+
+    /** Makes a state the centre of the box; false if nothing is certain there, or not for so much work. */
+    boolean trust(double[] z, long most) {
+        this.most = most;
+        work = n;
         Arrays.fill(cycle.radius, -1);
         double size = Matrices.size(z);
         if (!(size < Double.POSITIVE_INFINITY)) {

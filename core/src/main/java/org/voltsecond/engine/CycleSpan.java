@@ -174,7 +174,7 @@ final class CycleSpan {
         if (isAboveChord(g, level, elapsed, k == deepest)) {
             return true;
         }
-        if (k == deepest) {
+        if (k == deepest || !clearance.mayGoOn()) {
             return false;
         }
         Level half = level(k + 1);
@@ -188,6 +188,7 @@ final class CycleSpan {
     }
 
     private boolean isAboveChord(int g, Level level, double elapsed, boolean last) {
+        clearance.mayGoOn();
         GuardRows guard = forms[g];
         follow(level.before, start, from);
         follow(level.after, start, to);

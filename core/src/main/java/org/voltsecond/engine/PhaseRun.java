@@ -32,9 +32,6 @@ final class PhaseRun {
     /** The period that begins with this phase on a clock edge, once it has been seen to repeat. */
     @Nullable
     Cycle cycle;
-
-    /** How many periods must be alike before a cycle is made of them. */
-    int patience;
     /** The guard that crossed the last time, if the phase did not end otherwise since. */
     int followed = EventSearch.NONE;
 
