@@ -85,7 +85,9 @@ final class CircuitReader {
         } catch (IllegalArgumentException e) {
             // the driven circuit as a whole: a line for each fault after the first line
             String told = String.valueOf(e.getMessage());
-            told.lines().skip(told.indexOf('\n') < 0 ? 0 : 1).forEach(fault -> root.fault("gate", fault));
+            Stream.of(told.split("\n", -1))
+                    .skip(told.indexOf('\n') < 0 ? 0 : 1)
+                    .forEach(fault -> root.fault("gate", fault));
             return null;
         }
     }

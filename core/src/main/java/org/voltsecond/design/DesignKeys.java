@@ -32,7 +32,6 @@ import org.voltsecond.stage.Topology;
 public final class DesignKeys {
     private static final String LIMITS = "limits";
     private static final String VALUES = "tolerance.values";
-    private static final String ELSEWHERE = "META-INF/voltsecond/keys.txt";
 
     private static final String INTRODUCTION = """
             A design file is TOML 1.0. A quantity is a text with its unit ("22 µH", "22uH", "80 mohm", "300 kHz") or a bare
@@ -129,7 +128,7 @@ public final class DesignKeys {
 
     private static List<Table> read() {
         List<Table> tables = new ArrayList<>();
-        (resource() + elsewhere()).lines().map(String::strip).forEach(line -> {
+        Stream.of(Source.lines().split("\n", -1)).map(String::strip).forEach(line -> {
             if (line.startsWith("[")) {
                 int end = line.indexOf(']');
                 List<String> paths = List.of(line.substring(1, end).split(" ", -1));
@@ -161,31 +160,43 @@ public final class DesignKeys {
                 "Share by which the " + words + " may be off.");
     }
 
-    /** The keys of stages from elsewhere, which their archives bring along in the same form. */
-    private static String elsewhere() {
-        StringBuilder all = new StringBuilder();
-        try {
-            for (URL found : Collections.list(ClassLoader.getSystemResources(ELSEWHERE))) {
-                try (InputStream stream = found.openStream()) {
-                    all.append('\n').append(new String(stream.readAllBytes(), StandardCharsets.UTF_8));
-                }
-            }
-        } catch (IOException e) {
-            throw new UncheckedIOException(e);
-        }
-        return all.toString();
+    /**
+     * Returns the table of keys itself, for a page that reads designs.
+     *
+     * @return lines as {@code keys.txt} has them
+     */
+    public static String source() {
+        return Source.lines();
     }
 
-    private static String resource() {
-        try (InputStream stream = DesignKeys.class.getResourceAsStream("keys.txt")) {
-            return new String(Objects.requireNonNull(stream, "keys.txt").readAllBytes(), StandardCharsets.UTF_8)
-                    .replace(
-                            "{stages}",
-                            Topology.all().stream().map(Topology::key).collect(Collectors.joining(", ")))
-                    .replace("{values}", String.join(", ", StageNames.VALUES.keySet()))
-                    .replace("{figures}", String.join(", ", StageNames.FIGURES.keySet()));
-        } catch (IOException e) {
-            throw new UncheckedIOException(e);
+    /** Where the table of keys comes from. */
+    static final class Source {
+        private static final String ELSEWHERE = "META-INF/voltsecond/keys.txt";
+
+        private Source() {}
+
+        /** Those of the library, and those of stages from elsewhere, which their archives bring along in the same form. */
+        static String lines() {
+            try (InputStream stream = DesignKeys.class.getResourceAsStream("keys.txt")) {
+                StringBuilder all = new StringBuilder(text(Objects.requireNonNull(stream, "keys.txt"))
+                        .replace(
+                                "{stages}",
+                                Topology.all().stream().map(Topology::key).collect(Collectors.joining(", ")))
+                        .replace("{values}", String.join(", ", StageNames.VALUES.keySet()))
+                        .replace("{figures}", String.join(", ", StageNames.FIGURES.keySet())));
+                for (URL found : Collections.list(ClassLoader.getSystemResources(ELSEWHERE))) {
+                    try (InputStream more = found.openStream()) {
+                        all.append('\n').append(text(more));
+                    }
+                }
+                return all.toString();
+            } catch (IOException e) {
+                throw new UncheckedIOException(e);
+            }
+        }
+
+        private static String text(InputStream stream) throws IOException {
+            return new String(stream.readAllBytes(), StandardCharsets.UTF_8);
         }
     }
 

@@ -122,15 +122,7 @@ final class DesignReader {
         Section stage = root.requiredTable("stage", "topology");
         Topology topology = stage == null ? null : stage.choice("topology", TOPOLOGIES);
         LineInput input = input();
-        StageParts none =
-                sourceImpedance == null ? StageParts.none() : StageParts.none().with(sourceImpedance);
-        StageParts parts = none.withInput(new StageParts.Input(
-                        input.voltage(),
-                        input.ripple().amplitude(),
-                        input.ripple().frequency()))
-                .withOutputCapacitor(seriesPart("output_capacitor", "capacitance"))
-                .withTransistor(transistor())
-                .withRectifier(rectifier());
+        StageParts parts = usualParts(input);
         Load load = load();
         if (topology == null || topology.hasInductor() || root.has("inductor")) {
             parts = parts.withInductor(seriesPart("inductor", "inductance"));
@@ -151,6 +143,19 @@ final class DesignReader {
             all.faults(topology).forEach(fault -> root.fault("stage", fault));
         }
         return new StagePlan(topology, input, all);
+    }
+
+    /** Those that every stage has, without its load. */
+    private StageParts usualParts(LineInput input) {
+        StageParts usual = StageParts.none()
+                .withInput(new StageParts.Input(
+                        input.voltage(),
+                        input.ripple().amplitude(),
+                        input.ripple().frequency()))
+                .withOutputCapacitor(seriesPart("output_capacitor", "capacitance"))
+                .withTransistor(transistor())
+                .withRectifier(rectifier());
+        return sourceImpedance == null ? usual : usual.with(sourceImpedance);
     }
 
     private LineInput input() {

@@ -70,28 +70,45 @@ final class FurtherParts {
      * are those of the first number that is an inductance or a capacitance.
      */
     private static Object record(Section section, Class<?> kind) {
-        RecordComponent[] components = kind.getRecordComponents();
-        boolean bends = Arrays.stream(components).anyMatch(component -> component.getType() == List.class);
+        Form form = Form.of(kind);
+        boolean bends = List.of(form.types()).contains(List.class);
         PartReader.Storing stored = null;
         List<@Nullable Object> values = new ArrayList<>();
-        for (RecordComponent component : components) {
-            String key = component.getName().replaceAll("(?=[A-Z])", "_").toLowerCase(Locale.ROOT);
+        for (int i = 0; i < form.types().length; i++) {
+            String key = Form.key(form.names()[i]);
             if (bends && stored == null && (key.endsWith("inductance") || key.endsWith("capacitance"))) {
                 stored = PartReader.Storing.read(section, key);
                 values.add(stored.value());
-            } else if (component.getType() == List.class) {
+            } else if (form.types()[i] == List.class) {
                 values.add(stored == null ? List.of() : stored.bends());
             } else {
-                values.add(value(section, key, component.getType()));
+                values.add(value(section, key, form.types()[i]));
             }
         }
         section.finish();
-        Class<?>[] types =
-                Arrays.stream(components).map(RecordComponent::getType).toArray(Class<?>[]::new);
         try {
-            return kind.getDeclaredConstructor(types).newInstance(values.toArray());
+            return kind.getDeclaredConstructor(form.types()).newInstance(values.toArray());
         } catch (ReflectiveOperationException e) {
             throw new IllegalStateException(kind + " is no public record of numbers, words and records", e);
+        }
+    }
+
+    /**
+     * The components of a record.
+     *
+     * @param names of each
+     * @param types of each
+     */
+    record Form(String[] names, Class<?>[] types) {
+        static Form of(Class<?> kind) {
+            RecordComponent[] components = kind.getRecordComponents();
+            return new Form(
+                    Arrays.stream(components).map(RecordComponent::getName).toArray(String[]::new),
+                    Arrays.stream(components).map(RecordComponent::getType).toArray(Class<?>[]::new));
+        }
+
+        static String key(String name) {
+            return name.replaceAll("(?=[A-Z])", "_").toLowerCase(Locale.ROOT);
         }
     }
 
@@ -116,7 +133,7 @@ final class FurtherParts {
     static String text(StagePart part) {
         List<String> lines = new ArrayList<>();
         for (RecordComponent component : part.getClass().getRecordComponents()) {
-            String name = component.getName().replaceAll("(?=[A-Z])", "_").toLowerCase(Locale.ROOT);
+            String name = Form.key(component.getName());
             Key key = DesignKeys.of(part.key(), name);
             try {
                 double value = (double) component.getAccessor().invoke(part);

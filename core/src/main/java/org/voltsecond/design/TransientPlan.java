@@ -14,6 +14,7 @@ import org.voltsecond.design.Design.LineRipple;
 import org.voltsecond.design.DrivePlan.FixedDuty;
 import org.voltsecond.design.DrivePlan.Regulated;
 import org.voltsecond.design.Key.Kind;
+import org.voltsecond.numeric.Machine;
 import org.voltsecond.stage.Load;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
@@ -55,7 +56,7 @@ public record TransientPlan(double duration, boolean fromSteadyState, List<Chang
         /** A regulated buck with two states of its control and pictures was measured at 560 bytes a period; room for more. */
         private static final long BYTES_A_PERIOD = 900;
 
-        static final long MOST_PERIODS = Math.min(MILLION, Runtime.getRuntime().maxMemory() / BYTES_A_PERIOD);
+        static final long MOST_PERIODS = Math.min(MILLION, Machine.mostMemory() / BYTES_A_PERIOD);
 
         private static final Map<String, Boolean> STARTS = new TreeMap<>(Map.of("rest", false, "steady-state", true));
 

@@ -6,6 +6,7 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import org.jspecify.annotations.Nullable;
+import org.voltsecond.numeric.Machine;
 
 /**
  * The record of a run: one knot for each interval, from which everything in between is worked out exactly. Immutable and
@@ -117,8 +118,7 @@ public final class Trajectory {
         /** How many the memory of this Java machine takes, with what reading them needs. */
         private static int mostIntervals(int dimension) {
             long each = BYTES_TO_READ + BYTES_BESIDE_STATES + (long) Double.BYTES * dimension;
-            return (int)
-                    Math.min(Integer.MAX_VALUE - Page.FULL, Runtime.getRuntime().maxMemory() / each);
+            return (int) Math.min(Integer.MAX_VALUE - Page.FULL, Machine.mostMemory() / each);
         }
 
         @Override

@@ -149,7 +149,7 @@ public final class RefinedSolver {
             double[] sum, int at, double[] lost, double factor, double[] high, double[] low, int from) {
         for (int j = 0; j < lost.length; j++) {
             double product = -factor * high[from + j];
-            double productError = Math.fma(-factor, high[from + j], -product);
+            double productError = Machine.lostByProduct(-factor, high[from + j], product);
             double next = sum[at + j] + product;
             double part = next - sum[at + j];
             double sumError = (sum[at + j] - (next - part)) + (product - part);

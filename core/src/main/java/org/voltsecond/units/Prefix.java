@@ -115,6 +115,6 @@ public enum Prefix {
 
     /** All ways in which the prefix is read. */
     Stream<String> spellings() {
-        return Stream.of(symbol, keyboardSymbol).distinct();
+        return symbol.equals(keyboardSymbol) ? Stream.of(symbol) : Stream.of(symbol, keyboardSymbol);
     }
 }

@@ -4,7 +4,10 @@ import java.io.IOException;
 import java.io.InputStream;
 import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
+import java.util.Objects;
 import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.circuit.Circuit;
@@ -33,6 +36,9 @@ public final class Page {
     private final String title;
     private final StringBuilder body = new StringBuilder(1 << 16);
     private int headings;
+    /** Where the content of each section begins. */
+    private final Map<String, Integer> sections = new LinkedHashMap<>();
+
     private int figures;
     private int pictures;
     private final StringBuilder contents = new StringBuilder();
@@ -66,6 +72,7 @@ public final class Page {
                 .append("\">\n<h2><bdi>")
                 .append(markup)
                 .append("</bdi></h2>\n");
+        sections.put(text, body.length());
         contents.append("<a href=\"#part-")
                 .append(headings)
                 .append("\">")
@@ -210,6 +217,24 @@ public final class Page {
                 .append(figure.toJson())
                 .append("</script>\n<noscript>The waveforms need a browser that runs scripts.</noscript></figure>\n");
         return this;
+    }
+
+    /**
+     * Returns what stands below each heading.
+     *
+     * @return markup by heading, in order
+     */
+    public Map<String, String> sections() {
+        Map<String, String> found = new LinkedHashMap<>();
+        List<String> names = List.copyOf(sections.keySet());
+        for (int i = 0; i < names.size(); i++) {
+            int from = Objects.requireNonNull(sections.get(names.get(i)));
+            int to = i + 1 < names.size()
+                    ? body.lastIndexOf("</section>", Objects.requireNonNull(sections.get(names.get(i + 1))))
+                    : body.length();
+            found.put(names.get(i), body.substring(from, to));
+        }
+        return found;
     }
 
     /**

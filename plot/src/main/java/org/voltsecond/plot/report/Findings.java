@@ -127,6 +127,25 @@ public record Findings(
     }
 
     /**
+     * Works out what a design does at its operating point and in its run, and nothing that takes many designs.
+     *
+     * @param design the design
+     * @param withRun whether to run its transient, if it has one
+     * @return the outcome
+     * @throws org.voltsecond.engine.SwitchingException if a run cannot go on
+     */
+    static Findings ofPoint(Design design, boolean withRun) {
+        Converter converter = design.converter();
+        Result<ConverterSteadyState> steady = steadyState(converter);
+        TransientPlan plan = withRun ? design.transientPlan() : null;
+        Result<TransientFigures> run = plan == null
+                ? null
+                : run(converter, steady, plan)
+                        .map(found -> TransientFigures.of(found, !plan.fromSteadyState(), plan.settlingBand(), steady));
+        return new Findings(design, converter, steady, run, null, null, StudyOutcome.NONE);
+    }
+
+    /**
      * Holds the limits of the design against the steady state, the transient and the corners of the sizing.
      *
      * @return one for each limit, in the order of their kinds

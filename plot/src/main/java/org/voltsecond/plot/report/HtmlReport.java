@@ -69,6 +69,25 @@ final class HtmlReport {
         return page.html();
     }
 
+    /** What follows from one operating point and its run, by headings. */
+    Map<String, String> sectionsOfPoint(boolean drawn) {
+        addSummary();
+        List<LimitCheck> checks = outcome.checks();
+        if (!checks.isEmpty()) {
+            page.heading("Limits").table(ReportTables.checks(checks));
+        }
+        if (drawn) {
+            page.heading("Stage").schematic(converter.circuit());
+        }
+        addSteadyState();
+        page.heading("Stress").table(ReportTables.stress(outcome));
+        addConductionLosses();
+        addLinear();
+        addTransient();
+        addAudit();
+        return page.sections();
+    }
+
     private void addSummary() {
         page.heading("At a glance").paragraph(PictureFiles.subtitle(outcome));
         List<Headlines.Line> lines = Headlines.of(outcome.steadyState());
@@ -117,7 +136,13 @@ final class HtmlReport {
     private void addLosses(StudySections studies) {
         if (outcome.studies().losses() != null) {
             studies.addLosses();
-        } else if (outcome.steadyState().exists()) {
+        } else {
+            addConductionLosses();
+        }
+    }
+
+    private void addConductionLosses() {
+        if (outcome.steadyState().exists()) {
             page.heading("Losses")
                     .paragraph("Conduction losses only. Add [losses] to the design file for those of switching.")
                     .table(ReportTables.losses(outcome.steadyState().get()));

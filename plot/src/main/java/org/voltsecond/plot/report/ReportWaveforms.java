@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
+import java.util.Optional;
 import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.converter.Change;
@@ -74,14 +75,14 @@ final class ReportWaveforms {
     static Stream<Signal> coils(Converter converter) {
         return Stream.concat(
                 converter.inductorCurrents().stream(),
-                Stream.ofNullable(converter.further().get("second_inductor_current")));
+                Optional.ofNullable(converter.further().get("second_inductor_current")).stream());
     }
 
     /** The switch node, and that of a second leg. */
     static Stream<Signal> switchNodes(Converter converter) {
         return Stream.concat(
                 Stream.of(converter.switchNode()),
-                Stream.ofNullable(converter.further().get("second_switch_node_voltage")));
+                Optional.ofNullable(converter.further().get("second_switch_node_voltage")).stream());
     }
 
     private static Waveform twice(Waveform period) {

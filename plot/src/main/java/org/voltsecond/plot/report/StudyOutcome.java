@@ -44,6 +44,9 @@ record StudyOutcome(
         @Nullable Result<Sizing> sizing,
         @Nullable Result<LoopCheck> loop,
         @Nullable Result<EmissionOutcome> emissions) {
+    /** Nothing asked for. */
+    static final StudyOutcome NONE = new StudyOutcome(null, null, null, null, null, null);
+
     private static final double LIGHTEST = 0.01;
 
     /**

@@ -39,7 +39,7 @@ final class SupplyPanels {
     /** Source current and voltage of the capacitor at the stage, which a run is looked at for. */
     List<Waveform> ofRun(WaveformSource run) {
         return Stream.concat(
-                        Stream.ofNullable(signals.get(NamedSignals.SOURCE_CURRENT))
+                        Optional.ofNullable(signals.get(NamedSignals.SOURCE_CURRENT)).stream()
                                 .map(run::of),
                         voltage(run).stream())
                 .toList();
