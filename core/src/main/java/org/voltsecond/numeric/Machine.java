@@ -1,6 +1,12 @@
 package org.voltsecond.numeric;
 
-/** What a Java machine offers and a page of a browser does not: there this class is replaced, with the same results. */
+/**
+ * What a Java machine offers and a page of a browser does not: there this class is replaced, with the same results.
+ *
+ * <pre>{@code
+ * double lost = Machine.lostByProduct(0.1, 0.1, 0.1 * 0.1); // 9.02e-19
+ * }</pre>
+ */
 public final class Machine {
     private Machine() {}
 
