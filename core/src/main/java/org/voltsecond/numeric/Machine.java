@@ -4,7 +4,7 @@ package org.voltsecond.numeric;
  * What a Java machine offers and a page of a browser does not: there this class is replaced, with the same results.
  *
  * <pre>{@code
- * double lost = Machine.lostByProduct(0.1, 0.1, 0.1 * 0.1); // 9.02e-19
+ * double lost = Machine.lostByProduct(0.1, 0.1, 0.1 * 0.1); // -8.33e-19
  * }</pre>
  */
 public final class Machine {
