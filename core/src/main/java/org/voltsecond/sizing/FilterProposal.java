@@ -202,7 +202,7 @@ public record FilterProposal(
                 }
                 impedance /= 2;
             }
-            return Result.missing(reason);
+            return Result.missing("none is found: " + reason);
         }
 
         /** Level goes with the third power of the capacitance, as inductor and both capacitors grow together. */
