@@ -42,7 +42,7 @@ import org.voltsecond.waveform.Waveform;
 /** What a receiver sees at the artificial networks, against what can be worked out by hand and against quadrature. */
 class EmissionsTest {
     /** Of an interval, so that a harmonic has no more than a few swings in each. */
-    private static final int PARTS = 12;
+    private static final int PARTS = 8;
 
     private static PowerStage stage(Topology topology) {
         return PowerStage.of(topology)
@@ -143,7 +143,7 @@ class EmissionsTest {
         assertThat(found.steady().audit().residual()).isLessThan(1e-10);
         Waveform volts = found.steady().of(found.plusLine());
         double size = Math.max(volts.maximum(), -volts.minimum());
-        for (int harmonic : new int[] {1, 2, 7, 40}) {
+        for (int harmonic : new int[] {1, 7, 40}) {
             double amplitude = Math.sqrt(2) * 1e-6 * Math.pow(10, found.level(harmonic) / 20);
             assertThat(amplitude)
                     .as("harmonic %s", harmonic)
