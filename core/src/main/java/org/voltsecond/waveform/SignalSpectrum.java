@@ -1,6 +1,7 @@
 package org.voltsecond.waveform;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.IdentityHashMap;
 import java.util.List;
 import java.util.function.ToDoubleBiFunction;
@@ -116,32 +117,27 @@ final class SignalSpectrum {
     /** The coefficients from the fundamental on: real parts in row 0, not a number on a resonance, imaginary parts in row 1; harmonic k at k. */
     double[][] coefficients(int harmonics) {
         double[][] result = new double[2][harmonics + 1];
-        int count = spans.size();
-        double[] cos = new double[count];
-        double[] sin = new double[count];
-        double[] turnCos = new double[count];
-        double[] turnSin = new double[count];
-        for (int i = 0; i < count; i++) {
-            turnCos[i] = StrictMath.cos(2 * Math.PI * places[i]);
-            turnSin[i] = -StrictMath.sin(2 * Math.PI * places[i]);
-        }
+        Pointers instants = new Pointers(places);
+        Pointers halfRamps = new Pointers(
+                Arrays.stream(ramps).map(ramp -> ramp / (2 * period)).toArray());
         for (int k = 1; k <= harmonics; k++) {
             double omega = 2 * Math.PI * k / period;
             double gain = 1;
             for (View view : views) {
                 gain = Math.max(gain, view.resolvent.at(omega));
             }
-            Span before = spans.get(count - 1);
+            instants.turnTo(k);
+            halfRamps.turnTo(k);
+            Span before = spans.get(spans.size() - 1);
             double re = 0;
             double im = 0;
-            for (int i = 0; i < count; i++) {
-                turn(k, places[i], i, cos, sin, turnCos, turnSin);
+            for (int i = 0; i < spans.size(); i++) {
                 Span after = spans.get(i);
-                double factor = ramps[i] == 0 ? 1 : ofRamp(omega * ramps[i] / 2);
+                double factor = ramps[i] == 0 ? 1 : -halfRamps.sin[i] / (omega * ramps[i] / 2);
                 double real = factor * (after.real(omega, true) - before.real(omega, false));
                 double imaginary = factor * (after.imaginary(omega, true) - before.imaginary(omega, false));
-                re += real * cos[i] - imaginary * sin[i];
-                im += real * sin[i] + imaginary * cos[i];
+                re += real * instants.cos[i] - imaginary * instants.sin[i];
+                im += real * instants.sin[i] + imaginary * instants.cos[i];
                 before = after;
             }
             result[0][k] = gain < NARROW ? 2 / period * re : Double.NaN;
@@ -150,22 +146,40 @@ final class SignalSpectrum {
         return result;
     }
 
-    /** The pointer of a place for the next harmonic. */
-    private static void turn(
-            int k, double place, int i, double[] cos, double[] sin, double[] turnCos, double[] turnSin) {
-        if (k % TURNS == 1) {
-            double turns = k * place;
-            double angle = 2 * Math.PI * (turns - Math.floor(turns));
-            cos[i] = StrictMath.cos(angle);
-            sin[i] = -StrictMath.sin(angle);
-        } else {
-            double next = cos[i] * turnCos[i] - sin[i] * turnSin[i];
-            sin[i] = cos[i] * turnSin[i] + sin[i] * turnCos[i];
-            cos[i] = next;
-        }
-    }
+    /** exp(-j 2 pi k place) of several places, for one k after the other. */
+    private static final class Pointers {
+        private final double[] places;
+        private final double[] turnCos;
+        private final double[] turnSin;
+        final double[] cos;
+        final double[] sin;
 
-    private static double ofRamp(double half) {
-        return half == 0 ? 1 : StrictMath.sin(half) / half;
+        Pointers(double[] places) {
+            this.places = places;
+            int count = places.length;
+            turnCos = new double[count];
+            turnSin = new double[count];
+            cos = new double[count];
+            sin = new double[count];
+            for (int i = 0; i < count; i++) {
+                turnCos[i] = StrictMath.cos(2 * Math.PI * places[i]);
+                turnSin[i] = -StrictMath.sin(2 * Math.PI * places[i]);
+            }
+        }
+
+        void turnTo(int k) {
+            for (int i = 0; i < places.length; i++) {
+                if (k % TURNS == 1) {
+                    double turns = k * places[i];
+                    double angle = 2 * Math.PI * (turns - Math.floor(turns));
+                    cos[i] = StrictMath.cos(angle);
+                    sin[i] = -StrictMath.sin(angle);
+                } else {
+                    double next = cos[i] * turnCos[i] - sin[i] * turnSin[i];
+                    sin[i] = cos[i] * turnSin[i] + sin[i] * turnCos[i];
+                    cos[i] = next;
+                }
+            }
+        }
     }
 }

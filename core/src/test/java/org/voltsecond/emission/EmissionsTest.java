@@ -294,8 +294,7 @@ class EmissionsTest {
     /** The transistor closes on the clock edge and opens after it; each has its own time. */
     @Test
     void closingAndOpeningHaveTimesOfTheirOwn() {
-        Emissions found =
-                EmissionEstimate.of(buck()).edges(nano(60), nano(15)).measure();
+        Emissions found = EmissionEstimate.of(buck()).edges(nano(60), nano(15)).measure();
         Spectrum expected = Spectrum.of(
                 found.steady().periodic().trajectory(),
                 found.plusLine(),
