@@ -61,9 +61,9 @@ final class DesignReader {
 
         @Override
         public StudyPlans studies(Section root, @Nullable Design design) {
-            boolean sound = root.faultCount() == 0 && design != null;
-            LossPlan losses = LossPlan.Reader.read(root, design, sound ? design.converter() : null);
-            return StudyPlans.of(losses);
+            Converter converter = root.faultCount() == 0 && design != null ? design.converter() : null;
+            LossPlan losses = LossPlan.Reader.read(root, design, converter);
+            return StudyPlans.of(losses, HeatReader.read(root, converter, losses));
         }
     };
 

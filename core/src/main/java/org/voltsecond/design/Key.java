@@ -9,6 +9,7 @@ import java.util.Set;
 import java.util.TreeSet;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
+import org.voltsecond.losses.HeatModel;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 
@@ -210,6 +211,7 @@ record Key(String name, List<String> of, String type, String valid, String other
             TO_TWO("more than 0, at most 2"),
             PHASE("0 or more, below 1"),
             RIGHT_ANGLE("more than 0, below 90"),
+            TEMPERATURE("above -273.15"),
             FINITE("any finite number");
 
             private final String words;
@@ -234,6 +236,7 @@ record Key(String name, List<String> of, String type, String valid, String other
                     case TO_TWO -> value > 0 && value <= 2;
                     case RIGHT_ANGLE -> value > 0 && value < 90;
                     case PHASE -> value >= 0 && value < 1;
+                    case TEMPERATURE -> value > HeatModel.ABSOLUTE_ZERO && value < Double.POSITIVE_INFINITY;
                     case FINITE -> Double.isFinite(value);
                 };
             }

@@ -10,6 +10,12 @@ import org.voltsecond.units.Unit;
 
 /** Reads the table [limits]. */
 final class LimitsReader {
+    private static final List<Limit> OF_HEAT = List.of(
+            Limit.JUNCTION_TEMPERATURE,
+            Limit.WINDING_TEMPERATURE,
+            Limit.CAPACITOR_TEMPERATURE,
+            Limit.RIPPLE_CURRENT_SHARE);
+
     private LimitsReader() {}
 
     /** Empty if there is no such table. */
@@ -51,8 +57,29 @@ final class LimitsReader {
                             + "leave this limit out");
             limits.remove(Limit.EMISSION_MARGIN);
         }
+        need(
+                root,
+                section,
+                limits,
+                "heat",
+                OF_HEAT,
+                "temperatures and ripple currents, which are told with the table [heat]");
+        need(root, section, limits, "losses", List.of(Limit.FLUX_DENSITY), "cores, which stand in the table [losses]");
         section.finish();
         return limits;
+    }
+
+    private static void need(
+            Section root, Section section, Map<Limit, Double> limits, String table, List<Limit> of, String about) {
+        for (Limit limit : of) {
+            if (limits.containsKey(limit) && !root.has(table)) {
+                section.fault(
+                        limit.key(),
+                        "is about " + about
+                                + ", but the design has none; valid: give that table, or leave this limit out");
+                limits.remove(limit);
+            }
+        }
     }
 
     /** Its line of the table of keys. */
@@ -83,6 +110,10 @@ final class LimitsReader {
             case SOURCE_CURRENT_RIPPLE -> "\"20 mA\"";
             case PEAK_SOURCE_CURRENT -> "\"10 A\"";
             case INDUCTANCE_LEFT, CAPACITANCE_LEFT -> "0.7";
+            case JUNCTION_TEMPERATURE -> "\"125 °C\"";
+            case WINDING_TEMPERATURE, CAPACITOR_TEMPERATURE -> "\"105 °C\"";
+            case RIPPLE_CURRENT_SHARE -> "0.8";
+            case FLUX_DENSITY -> "\"300 mT\"";
             case EFFICIENCY -> "0.9";
             case EMISSION_MARGIN -> "\"6 dB\"";
         };

@@ -20,6 +20,7 @@ import org.voltsecond.losses.OutputCapacitanceLoss;
 import org.voltsecond.losses.OverlapLoss;
 import org.voltsecond.losses.ReverseRecoveryLoss;
 import org.voltsecond.losses.SteinmetzMaterial;
+import org.voltsecond.losses.WoundCore;
 import org.voltsecond.stage.Roles;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
@@ -34,17 +35,25 @@ import org.voltsecond.units.Unit;
  * }</pre>
  *
  * @param models the losses
+ * @param cores of inductors and transformers, whose flux density is told
  * @param outputVoltage magnitude of the output voltage that is held over the loads, V; not a number for that of the design
  * @param lowestLoad A; not a number for a hundredth of the design's load
  * @param highestLoad A; not a number for the design's load
  * @param points how many loads, 2 or more
  */
 public record LossPlan(
-        List<LossModel> models, double outputVoltage, double lowestLoad, double highestLoad, int points) {
+        List<LossModel> models,
+        List<WoundCore> cores,
+        double outputVoltage,
+        double lowestLoad,
+        double highestLoad,
+        int points) {
     /**
      * Copies the list.
      *
      * @param models the losses
+     * @param cores of inductors and transformers
+     * @param cores of inductors and transformers, whose flux density is told
      * @param outputVoltage magnitude of the output voltage that is held, V, or not a number
      * @param lowestLoad A, or not a number
      * @param highestLoad A, or not a number
@@ -52,6 +61,7 @@ public record LossPlan(
      */
     public LossPlan {
         models = List.copyOf(models);
+        cores = List.copyOf(cores);
     }
 
     /** Reads the table [losses]. */
@@ -61,6 +71,7 @@ public record LossPlan(
         private final @Nullable Design parts;
         private final @Nullable Converter converter;
         private final List<LossModel> models = new ArrayList<>();
+        private final List<WoundCore> cores = new ArrayList<>();
 
         private Reader(Section table, @Nullable Design parts, @Nullable Converter converter) {
             this.table = table;
@@ -106,7 +117,7 @@ public record LossPlan(
             if (deadTimeLoss != null) {
                 models.add(deadTimeLoss);
             }
-            return new LossPlan(models, output, loads[0], loads[1], points);
+            return new LossPlan(models, cores, output, loads[0], loads[1], points);
         }
 
         private static boolean recovers(Converter converter) {
@@ -159,17 +170,27 @@ public record LossPlan(
             }
         }
 
-        /** A core without the winding on it. */
-        private record Core(SteinmetzMaterial material, double crossSection, double volume, double turns) {
+        /**
+         * A core without the winding on it.
+         *
+         * @param material null where its flux density alone is asked for
+         */
+        private record Core(@Nullable SteinmetzMaterial material, double crossSection, double volume, double turns) {
+            private static final List<String> OF_LOSS = List.of("k", "alpha", "beta", "volume");
+
             /** Null after a fault. */
             static @Nullable Core read(Section core) {
                 int before = core.faultCount();
-                double k = core.quantity("k");
-                double alpha = core.quantity("alpha");
-                double beta = core.quantity("beta");
                 double crossSection = core.quantity("cross_section");
-                double volume = core.quantity("volume");
                 double turns = core.quantity("turns");
+                if (OF_LOSS.stream().filter(core::has).count() == 0) {
+                    core.finish();
+                    return core.faultCount() > before ? null : new Core(null, crossSection, 0, turns);
+                }
+                double k = core.required("k");
+                double alpha = core.required("alpha");
+                double beta = core.required("beta");
+                double volume = core.required("volume");
                 core.finish();
                 if (beta < alpha) {
                     core.fault(
@@ -181,8 +202,8 @@ public record LossPlan(
                         : new Core(new SteinmetzMaterial(k, alpha, beta), crossSection, volume, turns);
             }
 
-            CoreLoss of(String winding) {
-                return new CoreLoss(material, crossSection, volume, turns, winding);
+            WoundCore on(String winding) {
+                return new WoundCore(crossSection, turns, winding);
             }
         }
 
@@ -217,7 +238,8 @@ public record LossPlan(
             rectifiers.addAll(roles.synchronous());
             List<String> coils = converter.circuit().ports().stream()
                     .filter(port -> converter.circuit().part(port.part()) instanceof Part.Inductor
-                            || converter.circuit().part(port.part()) instanceof Part.CoupledInductors)
+                            || converter.circuit().part(port.part()) instanceof Part.CoupledInductors
+                            || converter.circuit().part(port.part()) instanceof Part.IdealTransformer)
                     .map(Port::name)
                     .toList();
             check(
@@ -270,14 +292,19 @@ public record LossPlan(
                         data.gateCharge() > 0,
                         one,
                         names -> new GateChargeLoss(data.gateCharge(), data.gateVoltage(), names));
-                Core core = data.core();
-                if (core != null) {
-                    models.add(core.of(name));
-                }
+                addCore(data.core(), name);
             });
-            Core core = all.core();
-            if (core != null) {
-                models.add(core.of(""));
+            addCore(all.core(), "");
+        }
+
+        private void addCore(@Nullable Core core, String winding) {
+            if (core == null) {
+                return;
+            }
+            cores.add(core.on(winding));
+            SteinmetzMaterial material = core.material();
+            if (material != null) {
+                models.add(new CoreLoss(material, core.volume(), core.on(winding)));
             }
         }
 

@@ -12,6 +12,7 @@ import org.voltsecond.converter.Converter;
 import org.voltsecond.emission.ArtificialNetwork;
 import org.voltsecond.emission.EmissionEstimate;
 import org.voltsecond.emission.EmissionLimits;
+import org.voltsecond.losses.HeatModel;
 import org.voltsecond.sizing.ConductingParts;
 import org.voltsecond.sizing.CornerRequirements;
 import org.voltsecond.sizing.PartSeries;
@@ -37,6 +38,7 @@ import org.voltsecond.units.Unit;
  * @param sizing what the stage is to do, for a proposal of its parts; null of a circuit of one's own, for which there is none
  * @param corners what the design is to do with its own parts at the corners of input and load
  * @param emissions how the emissions into the supply are looked at
+ * @param heat how hot parts become
  */
 public record StudyPlans(
         @Nullable LossPlan losses,
@@ -44,13 +46,14 @@ public record StudyPlans(
         @Nullable TolerancePlan tolerance,
         @Nullable Specification sizing,
         @Nullable CornerRequirements corners,
-        @Nullable EmissionEstimate emissions) {
+        @Nullable EmissionEstimate emissions,
+        @Nullable HeatModel heat) {
     /** Nothing asked for. */
-    public static final StudyPlans NONE = of(null);
+    public static final StudyPlans NONE = of(null, null);
 
-    /** Nothing but losses, if these. */
-    static StudyPlans of(@Nullable LossPlan losses) {
-        return new StudyPlans(losses, null, null, null, null, null);
+    /** Nothing but losses and temperatures, if these. */
+    static StudyPlans of(@Nullable LossPlan losses, @Nullable HeatModel heat) {
+        return new StudyPlans(losses, null, null, null, null, null, heat);
     }
 
     /**
@@ -69,13 +72,15 @@ public record StudyPlans(
             boolean sound = root.faultCount() == 0;
             Converter converter = sound && parts != null ? parts.converter() : null;
             SizingReader sizing = SizingReader.read(root, sound ? parts : null);
+            LossPlan losses = LossPlan.Reader.read(root, parts, converter);
             StudyPlans plans = new StudyPlans(
-                    LossPlan.Reader.read(root, parts, converter),
+                    losses,
                     MapPlan.Reader.read(root, parts, converter),
                     TolerancePlan.Reader.read(root, converter),
                     sizing.stage(),
                     sizing.corners(),
-                    EmissionReader.read(root, parts, converter));
+                    EmissionReader.read(root, parts, converter),
+                    HeatReader.read(root, converter, losses));
             root.finish();
             return plans;
         }

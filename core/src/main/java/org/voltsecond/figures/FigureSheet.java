@@ -4,6 +4,7 @@ import java.util.List;
 import org.voltsecond.analysis.OutputRegulation;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.emission.Emissions.Worst;
+import org.voltsecond.losses.HeatBalance;
 import org.voltsecond.units.Result;
 
 /**
@@ -96,6 +97,16 @@ public final class FigureSheet<S> {
                         Figures.EMISSION_LEVEL,
                         Figures.EMISSION_LIMIT,
                         Figures.EMISSION_MARGIN));
+    }
+
+    /**
+     * Returns the sheet of temperatures and of what capacitors carry.
+     *
+     * @param balance the temperatures
+     * @return its figures
+     */
+    public static FigureSheet<HeatBalance> of(HeatBalance balance) {
+        return new FigureSheet<>(balance, HeatFigures.told(balance));
     }
 
     /**

@@ -44,6 +44,16 @@ public enum Limit {
     INDUCTANCE_LEFT("inductance_left", true, Unit.ONE),
     /** What is left of a capacitance at the peak of its voltage, as a share of that without voltage, at least: of the one worst off. */
     CAPACITANCE_LEFT("capacitance_left", true, Unit.ONE),
+    /** The hottest junction of the transistors and rectifiers whose heat is told, once settled, at most. */
+    JUNCTION_TEMPERATURE("junction_temperature", false, Unit.CELSIUS),
+    /** The hottest coil or transformer whose heat is told, once settled, at most. */
+    WINDING_TEMPERATURE("winding_temperature", false, Unit.CELSIUS),
+    /** The hottest capacitor whose heat is told, once settled, at most. */
+    CAPACITOR_TEMPERATURE("capacitor_temperature", false, Unit.CELSIUS),
+    /** The largest share that a ripple current has of what its capacitor's rating permits, once settled, at most. */
+    RIPPLE_CURRENT_SHARE("ripple_current_share", false, Unit.ONE),
+    /** The highest flux density of the cores that are given, at most. */
+    FLUX_DENSITY("flux_density", false, Unit.TESLA),
     /** The efficiency once settled, at least. */
     EFFICIENCY(Figures.EFFICIENCY, true),
     /** By how much the emissions into the supply stay below their limit, that of the average detector, in the steady state, at least. */

@@ -51,10 +51,12 @@ public record LimitCheck(Limit limit, double bound, Result<Double> value, String
     /**
      * Tells the value.
      *
-     * @return for example "4.403 mV", "never" or "unknown"
+     * @return for example "4.403 mV", "never", "none" or "unknown"
      */
     public String found() {
-        return value.exists() ? text(value.get()) : isKnown() ? "never" : "unknown";
+        return value.exists()
+                ? text(value.get())
+                : !isKnown() ? "unknown" : limit.unit() == Unit.SECOND ? "never" : "none";
     }
 
     /**
@@ -79,10 +81,13 @@ public record LimitCheck(Limit limit, double bound, Result<Double> value, String
             return "not met: " + value.reason();
         }
         double margin = margin().get();
-        String share = limit.unit() == Unit.DECIBEL // a share of a logarithm means nothing
+        // of a logarithm or a temperature a share means nothing, and the difference of temperatures is one in kelvin
+        String share = limit.unit() == Unit.DECIBEL || limit.unit() == Unit.CELSIUS
                 ? ""
                 : String.format(Locale.ROOT, " (%.1f %%)", 100 * Math.abs(margin) / bound);
-        String distance = text(Math.abs(margin)) + share;
+        String distance = limit.unit() == Unit.CELSIUS
+                ? Told.quantity(Math.abs(margin), Unit.KELVIN, DIGITS)
+                : text(Math.abs(margin)) + share;
         return isMet() ? "met, " + distance + " to spare" : "not met, by " + distance;
     }
 

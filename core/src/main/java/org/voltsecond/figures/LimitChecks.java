@@ -1,15 +1,18 @@
 package org.voltsecond.figures;
 
 import java.util.ArrayList;
+import java.util.EnumMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.function.Function;
+import java.util.function.ToDoubleBiFunction;
 import java.util.function.ToDoubleFunction;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.emission.Emissions.Worst;
+import org.voltsecond.losses.WoundCore;
 import org.voltsecond.units.Result;
 import org.voltsecond.waveform.Signal;
 import org.voltsecond.waveform.Waveform;
@@ -31,17 +34,20 @@ public final class LimitChecks {
 
     private final Map<String, Result<ConverterSteadyState>> states;
     private final @Nullable TransientFigures run;
-    private final Function<ConverterSteadyState, Result<Double>> efficiency;
+    private final Map<Limit, Function<ConverterSteadyState, Result<Double>>> measures;
+    private final List<WoundCore> cores;
     private final Result<Worst> emissions;
 
     private LimitChecks(
             Map<String, Result<ConverterSteadyState>> states,
             @Nullable TransientFigures run,
-            Function<ConverterSteadyState, Result<Double>> efficiency,
+            Map<Limit, Function<ConverterSteadyState, Result<Double>>> measures,
+            List<WoundCore> cores,
             Result<Worst> emissions) {
         this.states = states;
         this.run = run;
-        this.efficiency = efficiency;
+        this.measures = measures;
+        this.cores = cores;
         this.emissions = emissions;
     }
 
@@ -68,7 +74,8 @@ public final class LimitChecks {
         return new LimitChecks(
                 Map.of(STEADY_STATE, state),
                 null,
-                Figures.EFFICIENCY::of,
+                Map.of(Limit.EFFICIENCY, Figures.EFFICIENCY::of),
+                List.of(),
                 Result.missing("no emissions were asked for"));
     }
 
@@ -79,7 +86,7 @@ public final class LimitChecks {
      * @return what limits are held against
      */
     public LimitChecks with(TransientFigures figures) {
-        return new LimitChecks(states, figures, efficiency, emissions);
+        return new LimitChecks(states, figures, measures, cores, emissions);
     }
 
     /**
@@ -92,7 +99,7 @@ public final class LimitChecks {
     public LimitChecks with(String where, Result<ConverterSteadyState> steady) {
         Map<String, Result<ConverterSteadyState>> all = new LinkedHashMap<>(states);
         all.put(where, Stretch.lasting(steady));
-        return new LimitChecks(all, run, efficiency, emissions);
+        return new LimitChecks(all, run, measures, cores, emissions);
     }
 
     /**
@@ -102,7 +109,7 @@ public final class LimitChecks {
      * @return what limits are held against
      */
     public LimitChecks withEfficiency(Function<ConverterSteadyState, Result<Double>> measure) {
-        return new LimitChecks(states, run, measure, emissions);
+        return with(Map.of(Limit.EFFICIENCY, measure));
     }
 
     /**
@@ -112,7 +119,30 @@ public final class LimitChecks {
      * @return what limits are held against
      */
     public LimitChecks withEmissions(Result<Worst> worst) {
-        return new LimitChecks(states, run, efficiency, worst);
+        return new LimitChecks(states, run, measures, cores, worst);
+    }
+
+    /**
+     * Says how limits are measured that need more than the converter, such as temperatures.
+     *
+     * @param more what each is of a steady state, or why there is none
+     * @return what limits are held against
+     */
+    public LimitChecks with(Map<Limit, Function<ConverterSteadyState, Result<Double>>> more) {
+        Map<Limit, Function<ConverterSteadyState, Result<Double>>> all = new EnumMap<>(Limit.class);
+        all.putAll(measures);
+        all.putAll(more);
+        return new LimitChecks(states, run, all, cores, emissions);
+    }
+
+    /**
+     * Says of which cores the flux density counts.
+     *
+     * @param given the cores
+     * @return what limits are held against
+     */
+    public LimitChecks withCores(List<WoundCore> given) {
+        return new LimitChecks(states, run, measures, List.copyOf(given), emissions);
     }
 
     /** A value at a place; none where the output never settles there. */
@@ -152,11 +182,11 @@ public final class LimitChecks {
             case OVERSHOOT -> "no start or change in a transient";
             default ->
                 states.values().stream()
-                        .map(state -> limit == Limit.EFFICIENCY ? state.flatMap(efficiency) : state)
+                        .map(state -> limit == Limit.EFFICIENCY ? state.flatMap(measure(limit)) : state)
                         .filter(state -> !state.exists())
                         .map(Result::reason)
                         .findFirst()
-                        .orElse("nothing to look at");
+                        .orElse(notGiven(limit));
         };
     }
 
@@ -166,6 +196,19 @@ public final class LimitChecks {
                 .map(Result::reason)
                 .findFirst()
                 .orElse("no " + what);
+    }
+
+    private static String notGiven(Limit limit) {
+        return switch (limit) {
+            case JUNCTION_TEMPERATURE, WINDING_TEMPERATURE, CAPACITOR_TEMPERATURE, RIPPLE_CURRENT_SHARE ->
+                "no such part is said how its heat leaves it";
+            case FLUX_DENSITY -> "no core is given";
+            default -> "nothing to look at";
+        };
+    }
+
+    private Function<ConverterSteadyState, Result<Double>> measure(Limit limit) {
+        return measures.getOrDefault(limit, steady -> Result.missing("nothing to look at"));
     }
 
     private List<Found> found(Limit limit) {
@@ -182,7 +225,9 @@ public final class LimitChecks {
             case PEAK_SOURCE_CURRENT -> peaks(Converter::sourceCurrent);
             case INDUCTANCE_LEFT -> left(true);
             case CAPACITANCE_LEFT -> left(false);
-            case EFFICIENCY -> efficiencies();
+            case EFFICIENCY, JUNCTION_TEMPERATURE, WINDING_TEMPERATURE, CAPACITOR_TEMPERATURE, RIPPLE_CURRENT_SHARE ->
+                measured(limit);
+            case FLUX_DENSITY -> cores.isEmpty() ? List.of() : everywhere(this::flux);
             case EMISSION_MARGIN ->
                 emissions.exists() ? List.of(found(STEADY_STATE, emissions.get().margin())) : List.of();
             case DROOP -> steps(false, StepFigures::droop);
@@ -268,13 +313,27 @@ public final class LimitChecks {
 
     /** The largest magnitude of a signal. */
     private List<Found> peaks(Function<Converter, Signal> signal) {
-        List<Found> all = inStates(steady -> magnitude(steady.of(signal.apply(steady.converter()))));
-        List<Stretch> stretches = stretches();
-        if (!stretches.isEmpty()) {
-            Waveform waveform = run().run().of(signal.apply(run().run().after(0)));
-            stretches.forEach(stretch -> all.add(found(stretch.where(), magnitude(stretch.of(waveform)))));
+        return everywhere((converter, waveforms) -> magnitude(waveforms.apply(signal.apply(converter))));
+    }
+
+    /** What is measured on the waveforms of each steady state and of each stretch of the run. */
+    private List<Found> everywhere(ToDoubleBiFunction<Converter, Function<Signal, Waveform>> measure) {
+        List<Found> all = inStates(steady -> measure.applyAsDouble(steady.converter(), steady::of));
+        for (Stretch stretch : stretches()) {
+            Converter converter = run().run().after(0);
+            double value = measure.applyAsDouble(
+                    converter, signal -> stretch.of(run().run().of(signal)));
+            all.add(found(stretch.where(), value));
         }
         return all;
+    }
+
+    private double flux(Converter converter, Function<Signal, Waveform> waveforms) {
+        return cores.stream()
+                .flatMap(core -> core.peaks(converter, waveforms).values().stream())
+                .mapToDouble(Double::doubleValue)
+                .max()
+                .orElse(0);
     }
 
     private static double magnitude(Waveform waveform) {
@@ -302,13 +361,20 @@ public final class LimitChecks {
                 .toList();
     }
 
-    /** Where a source delivers no power, or the load delivers it, there is no efficiency to be held against a limit. */
-    private List<Found> efficiencies() {
-        Map<String, Result<ConverterSteadyState>> settled = new LinkedHashMap<>(states);
-        stretches().forEach(stretch -> settled.put(stretch.where(), stretch.settled()));
+    /**
+     * Once settled. Where a source delivers no power, or the load delivers it, there is no efficiency to be held against a limit; where
+     * no temperature balances none is met.
+     */
+    private List<Found> measured(Limit limit) {
+        Function<ConverterSteadyState, Result<Double>> measure = measures.get(limit);
         List<Found> all = new ArrayList<>();
-        settled.forEach((where, state) ->
-                state.flatMap(efficiency).ifExists(value -> all.add(new Found(where, Result.of(value)))));
+        if (measure != null) {
+            Map<String, Result<ConverterSteadyState>> settled = new LinkedHashMap<>(states);
+            stretches().forEach(stretch -> settled.put(stretch.where(), stretch.settled()));
+            settled.forEach(
+                    (where, state) -> state.ifExists(steady -> all.add(new Found(where, measure.apply(steady)))));
+            all.removeIf(found -> limit == Limit.EFFICIENCY && !found.value().exists());
+        }
         return all;
     }
 

@@ -5,16 +5,10 @@ import java.util.List;
 import java.util.Map;
 import org.hipparchus.analysis.integration.gauss.GaussIntegrator;
 import org.hipparchus.analysis.integration.gauss.GaussIntegratorFactory;
-import org.voltsecond.characteristic.Bend;
-import org.voltsecond.circuit.Part;
 import org.voltsecond.circuit.Port;
-import org.voltsecond.control.SwitchPattern;
-import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.engine.Piece;
 import org.voltsecond.numeric.PolynomialRoots;
-import org.voltsecond.stage.Roles;
-import org.voltsecond.waveform.Signal;
 
 /**
  * Loss in the core of the inductor by the improved generalised Steinmetz equation,
@@ -34,14 +28,10 @@ import org.voltsecond.waveform.Signal;
  * }</pre>
  *
  * @param material the material of the core
- * @param crossSection effective cross-section, m^2; more than 0
  * @param volume effective volume, m^3; more than 0
- * @param turns number of turns; more than 0
- * @param winding reference designator of the inductor, or "part.winding" of coupled inductors, that has these turns; empty for
- *     the inductor of the converter, of interleaved phases each
+ * @param core cross-section and turns
  */
-public record CoreLoss(SteinmetzMaterial material, double crossSection, double volume, double turns, String winding)
-        implements LossModel {
+public record CoreLoss(SteinmetzMaterial material, double volume, WoundCore core) implements LossModel {
     private static final int NODES = 24;
 
     /**
@@ -54,23 +44,19 @@ public record CoreLoss(SteinmetzMaterial material, double crossSection, double v
      * @throws IllegalArgumentException if a value is not more than 0 and finite
      */
     public CoreLoss(SteinmetzMaterial material, double crossSection, double volume, double turns) {
-        this(material, crossSection, volume, turns, "");
+        this(material, volume, WoundCore.of(crossSection, turns));
     }
 
     /**
      * Creates the model.
      *
      * @param material the material of the core
-     * @param crossSection effective cross-section, m^2; more than 0
      * @param volume effective volume, m^3; more than 0
-     * @param turns number of turns; more than 0
-     * @param winding reference designator of the inductor, or "part.winding"; empty for the inductor of the converter
-     * @throws IllegalArgumentException if a value is not more than 0 and finite
+     * @param core cross-section and turns
+     * @throws IllegalArgumentException if the volume is not more than 0 and finite
      */
     public CoreLoss {
-        LossChecks.positive("core loss", "cross-section", crossSection, "m^2");
         LossChecks.positive("core loss", "volume", volume, "m^3");
-        LossChecks.positive("core loss", "number of turns", turns, "(plain number)");
     }
 
     @Override
@@ -80,95 +66,11 @@ public record CoreLoss(SteinmetzMaterial material, double crossSection, double v
 
     @Override
     public Map<String, Double> powers(ConverterSteadyState steady) {
-        Converter converter = steady.converter();
         Map<String, Double> powers = new LinkedHashMap<>();
-        for (String name : windings(converter)) {
-            Port port = port(converter, name);
-            powers.put(port.part(), volume * density(material, fluxDensity(steady, port)));
+        for (Port port : core.ports(steady.converter())) {
+            powers.merge(port.part(), volume * density(material, core.fluxDensity(steady, port)), Double::sum);
         }
         return powers;
-    }
-
-    /** Interleaved phases have an inductor each, all of the same kind. */
-    private List<String> windings(Converter converter) {
-        Roles roles = converter.roles();
-        boolean phases = winding.isEmpty() && roles.pattern().timing() == SwitchPattern.Timing.INTERLEAVED;
-        return phases
-                ? roles.inductors()
-                : List.of(winding.isEmpty() ? roles.inductor().orElse("") : winding);
-    }
-
-    private static Port port(Converter converter, String name) {
-        return converter.circuit().ports().stream()
-                .filter(port -> port.name().equals(name))
-                .findFirst()
-                .orElseThrow(() -> new IllegalArgumentException("core loss: there is no inductor or winding '" + name
-                        + "' in the " + converter + "; name one, as \"L1\" or \"part.winding\""));
-    }
-
-    /**
-     * Returns the flux density, which follows the current, of coupled inductors the currents of all: B = L i / (N A), of an inductor
-     * that saturates B = λ(i) / (N A).
-     *
-     * @param steady a periodic steady state
-     * @return the flux density over a period in T, without gaps; of interleaved phases that of the first
-     * @throws IllegalArgumentException if there is no such inductor or winding
-     */
-    public List<Piece> fluxDensity(ConverterSteadyState steady) {
-        Converter converter = steady.converter();
-        return fluxDensity(steady, port(converter, windings(converter).get(0)));
-    }
-
-    private List<Piece> fluxDensity(ConverterSteadyState steady, Port port) {
-        Converter converter = steady.converter();
-        Part part = converter.circuit().part(port.part());
-        if (part instanceof Part.Inductor inductor) {
-            return pieces(steady, converter.driven().current(port.name())).stream()
-                    .map(current -> linked(inductor, current, 1 / (turns * crossSection)))
-                    .toList();
-        }
-        if (part instanceof Part.CoupledInductors coupled) {
-            return pieces(steady, flux(converter, coupled, port).times(1 / (turns * crossSection)));
-        }
-        throw new IllegalArgumentException("core loss: " + part.name()
-                + " stores no flux; give the core to the inductor that stands for its magnetizing inductance");
-    }
-
-    /** The flux that the turns are linked with: that of their own current, and of the currents coupled with it. */
-    private static Signal flux(Converter converter, Part.CoupledInductors coupled, Port port) {
-        List<Double> row = coupled.inductances().get(coupled.ports().indexOf(port));
-        Signal sum = converter.driven().current(port.name()).times(0);
-        for (int k = 0; k < row.size(); k++) {
-            String name = coupled.ports().get(k).name();
-            sum = sum.plus(converter.driven().current(name).times(row.get(k)));
-        }
-        return sum;
-    }
-
-    /** The flux times a factor: a piece of the current lies on one segment between the knees of an inductor. */
-    private static Piece linked(Part.Inductor inductor, Piece current, double factor) {
-        double middle = current.valueAt(0.5);
-        double incremental = inductor.inductance();
-        double beyond = 0;
-        for (Bend bend : inductor.saturation()) {
-            if (Math.abs(middle) > bend.above()) {
-                beyond += (incremental - bend.value()) * bend.above();
-                incremental = bend.value();
-            }
-        }
-        double[] flux = current.coefficients();
-        for (int k = 0; k < flux.length; k++) {
-            flux[k] *= incremental * factor;
-        }
-        flux[0] += Math.signum(middle) * beyond * factor;
-        return Piece.of(current.start(), current.length(), flux);
-    }
-
-    private static List<Piece> pieces(ConverterSteadyState steady, Signal signal) {
-        return steady.periodic().trajectory().intervals().stream()
-                .filter(interval -> interval.duration() > 0)
-                .flatMap(interval -> interval.pieces(signal.in(interval.configuration())).stream())
-                .toList();
     }
 
     /**

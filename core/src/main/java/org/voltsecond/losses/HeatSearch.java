@@ -40,10 +40,12 @@ final class HeatSearch {
 
     /** Newton's method takes 3 to 6 steps; of losses that fall from one segment of a table to the next it may take some more. */
     private static final int MOST_STEPS = 60;
-    /** A step that counts as none, K: the last digits of a temperature. */
-    private static final double SETTLED = 1e-12;
+    /** The step after which there is none, K: of Newton's method, that makes each step about the square of the one before. */
+    private static final double SETTLED = 1e-9;
     /** A step that may be one of rounding, K: far below what anybody measures. */
     private static final double ROUNDING = 1e-6;
+    /** How near the other temperatures must be where the loop gain is only looked at, K: it hardly changes with them. A choice. */
+    private static final double ROUGHLY = 1;
     /** Step of a difference, K: losses are so nearly straight over it that the third derivative plays no part. */
     private static final double DIFFERENCE = 0.5;
     /** First step of the walk to the runaway, K, doubled each time. */
@@ -219,6 +221,9 @@ final class HeatSearch {
 
     /** With the derivatives of loss models at this very point. */
     private Point exact(Point point) {
+        if (model.models().isEmpty()) {
+            return point;
+        }
         modelSlopes = null;
         return at(point.temperatures, point.steady);
     }
@@ -304,7 +309,7 @@ final class HeatSearch {
         try {
             for (double step = STEP; low < HOTTEST; step *= 2) {
                 double high = Math.min(HOTTEST, low + step);
-                here = onBranch(body, high, here.point());
+                here = onBranch(body, high, here.point(), ROUGHLY);
                 if (here.point().loopGain() >= 1) {
                     return foldBetween(body, low, high, here.point());
                 }
@@ -326,7 +331,7 @@ final class HeatSearch {
         try {
             for (double step = STEP; high - step > HeatModel.ABSOLUTE_ZERO; step *= 2) {
                 double low = high - step;
-                here = onBranch(body, low, here).point();
+                here = onBranch(body, low, here, ROUGHLY).point();
                 if (here.loopGain() < 1) {
                     return foldBetween(body, low, high, here);
                 }
@@ -339,16 +344,23 @@ final class HeatSearch {
     }
 
     private Fold foldBetween(int body, double low, double high, Point near) {
-        Point[] last = {near};
+        OnBranch lower = onBranch(body, low, near, ROUNDING);
+        OnBranch upper = onBranch(body, high, near, ROUNDING);
+        if (lower.point().loopGain() >= 1 || upper.point().loopGain() < 1) {
+            // looked at more closely, one of the ends is the place itself
+            boolean isLower = lower.point().loopGain() >= 1;
+            return new Fold(body, isLower ? low : high, isLower ? lower.ambient() : upper.ambient(), "");
+        }
+        Point[] last = {lower.point()};
         double at = RootSearch.between(
                 temperature -> {
-                    last[0] = onBranch(body, temperature, last[0]).point();
+                    last[0] = onBranch(body, temperature, last[0], ROUNDING).point();
                     return 1 - last[0].loopGain();
                 },
                 low,
                 high,
                 NEAR);
-        return new Fold(body, at, onBranch(body, at, last[0]).ambient(), "");
+        return new Fold(body, at, onBranch(body, at, last[0], ROUNDING).ambient(), "");
     }
 
     /** The balance below the fold, where Newton's method from the ambient did not find it. */
@@ -356,7 +368,7 @@ final class HeatSearch {
         Point[] last = {first};
         RootSearch.between(
                 temperature -> {
-                    OnBranch on = onBranch(fold.body, temperature, last[0]);
+                    OnBranch on = onBranch(fold.body, temperature, last[0], ROUNDING);
                     last[0] = on.point();
                     return on.ambient() - model.ambient();
                 },
@@ -373,12 +385,13 @@ final class HeatSearch {
     }
 
     /** The same equations with the temperature of one body given and the ambient unknown in its place. */
-    private OnBranch onBranch(int body, double temperature, Point near) {
+    private OnBranch onBranch(int body, double temperature, Point near, double accuracy) {
         double[] start = near.temperatures.clone();
-        start[body] = temperature;
+        for (int i = 0; i < n; i++) {
+            start[i] += i == body ? temperature - start[i] : temperature - near.temperatures[body];
+        }
         Point point = at(start, near.steady);
         double ambient = point.rises(resistances)[body];
-        double before = Double.POSITIVE_INFINITY;
         for (int step = 0; step < MOST_STEPS; step++) {
             double[] left = point.rises(resistances);
             double[][] matrix = identityLess(point.gains);
@@ -393,12 +406,10 @@ final class HeatSearch {
             for (int i = 0; i < n; i++) {
                 next[i] += change[i];
             }
-            double size = Dense.largest(change);
-            if (n == 1 || isSettled(size, before)) {
+            if (n == 1 || Dense.largest(change) <= accuracy) {
                 return new OnBranch(point, ambient);
             }
-            before = size;
-            if (!(Matrices.size(next) < 2 * HOTTEST)) {
+            if (!(Dense.largest(next) < 2 * HOTTEST)) {
                 break;
             }
             point = at(next, point.steady);

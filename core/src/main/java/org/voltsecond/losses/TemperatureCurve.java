@@ -22,7 +22,9 @@ public record TemperatureCurve(List<Point> points) {
      */
     public static final double COPPER = 0.00393;
 
-    private static final double COPPER_REFERENCE = 20;
+    /** The temperature at which {@link #COPPER} holds, °C. */
+    public static final double COPPER_REFERENCE = 20;
+
     /** Two points of a straight line; how far apart they are plays no part. */
     private static final double APART = 100;
 

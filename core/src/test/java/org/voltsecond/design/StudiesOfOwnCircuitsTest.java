@@ -222,7 +222,7 @@ class StudiesOfOwnCircuitsTest {
             ConverterSteadyState steady = design.converter().steadyState();
             CoreLoss loss = (CoreLoss)
                     Objects.requireNonNull(design.studies().losses()).models().get(0);
-            List<Piece> flux = loss.fluxDensity(steady);
+            List<Piece> flux = loss.core().fluxDensity(steady);
             double end = flux.get(flux.size() - 1).valueAt(1);
             for (Piece piece : flux) {
                 assertThat(piece.valueAt(0)).isCloseTo(end, within(1e-12));

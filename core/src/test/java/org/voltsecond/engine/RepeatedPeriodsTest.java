@@ -150,13 +150,14 @@ class RepeatedPeriodsTest {
         Phase after = new Phase(swinging(angular, List.of()), 1, Double.POSITIVE_INFINITY);
         List<Double> crossings = new ArrayList<>();
         AffineMap again = AffineMap.of(new double[][] {{0, 0, 0}, {0, 0, 0}, {0, 0, 1}}, new double[] {1, 0, 0});
-        TestLaw law = new TestLaw(new double[] {1, 1, 1}, 1, List.of(), state -> Entry.of(on), (ended, cause, state, t) -> {
-            if (cause.kind() == Cause.Kind.GUARD) {
-                crossings.add(t);
-                return Entry.of(after);
-            }
-            return ended == on ? new Entry(off, again) : new Entry(ended == after ? after : on, again);
-        });
+        TestLaw law =
+                new TestLaw(new double[] {1, 1, 1}, 1, List.of(), state -> Entry.of(on), (ended, cause, state, t) -> {
+                    if (cause.kind() == Cause.Kind.GUARD) {
+                        crossings.add(t);
+                        return Entry.of(after);
+                    }
+                    return ended == on ? new Entry(off, again) : new Entry(ended == after ? after : on, again);
+                });
         double start = 0.3 - lowest(angular, 0);
         double[] end = Simulation.of(law).finalState(new double[] {1, 0, start}, 500);
         assertThat(end[2]).isCloseTo(start - 500 * SINKING, within(1e-12));
@@ -207,8 +208,7 @@ class RepeatedPeriodsTest {
 
     private static Configuration swinging(double angular, List<Guard> guards) {
         return Configuration.builder("swinging", new double[] {1, 1, 1}, 1)
-                .dynamics(
-                        new double[][] {{0, -angular, 0}, {angular, 0, 0}, {0, 0, 0}}, new double[] {0, 0, -SINKING})
+                .dynamics(new double[][] {{0, -angular, 0}, {angular, 0, 0}, {0, 0, 0}}, new double[] {0, 0, -SINKING})
                 .guards(guards)
                 .build();
     }

@@ -2,8 +2,10 @@ package org.voltsecond.plot;
 
 import java.util.ArrayList;
 import java.util.HashSet;
+import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
+import java.util.Map;
 import java.util.Set;
 import org.voltsecond.units.Unit;
 
@@ -30,6 +32,8 @@ public final class BarBuilder {
     private String subtitle = "";
     private String caution = Sheet.CAUTION;
     private boolean stacked;
+    private double origin;
+    private final Map<String, Double> marks = new LinkedHashMap<>();
 
     /** One bar. */
     record Bar(String category, String series, double value) {}
@@ -97,6 +101,31 @@ public final class BarBuilder {
     }
 
     /**
+     * Lets the bars begin elsewhere than at zero, as temperatures do at the ambient.
+     *
+     * @param value where they begin, in the unit of the chart
+     * @return this builder
+     */
+    public BarBuilder from(double value) {
+        origin = value;
+        return this;
+    }
+
+    /**
+     * Marks what a category is limited to.
+     *
+     * @param category which
+     * @param limit in the unit of the chart; not a number for none
+     * @return this builder
+     */
+    public BarBuilder mark(String category, double limit) {
+        if (!Double.isNaN(limit)) {
+            marks.put(category, limit);
+        }
+        return this;
+    }
+
+    /**
      * Builds the picture.
      *
      * @return the picture
@@ -115,8 +144,9 @@ public final class BarBuilder {
                         + " is given twice, and one would lie over the other; add its values up, or put them "
                         + "end to end with stacked()");
             }
-            if (!(bar.value >= 0 && bar.value < Double.POSITIVE_INFINITY)) {
-                faults.add("bar " + bar.category + ": the value must be from 0 " + unit.symbol() + " up but was "
+            if (!(bar.value >= origin && bar.value < Double.POSITIVE_INFINITY)) {
+                faults.add("bar " + bar.category + ": the value must be from "
+                        + (origin == 0 ? "0" : String.valueOf(origin)) + " " + unit.symbol() + " up but was "
                         + bar.value);
             }
         }
@@ -131,6 +161,7 @@ public final class BarBuilder {
         Sheet sheet = new Sheet(title, subtitle, caution);
         int rows = stacked ? categories.size() : bars.size();
         int height = sheet.height() + 110 + BAR_HEIGHT * rows + 14 * categories.size();
-        return new Picture(new BarDrawing(sheet, quantity, unit, List.copyOf(bars), stacked), WIDTH, height, 1);
+        return new Picture(
+                new BarDrawing(sheet, quantity, unit, List.copyOf(bars), stacked, origin, marks), WIDTH, height, 1);
     }
 }

@@ -1,6 +1,7 @@
 package org.voltsecond.plot;
 
 import java.awt.Graphics2D;
+import java.awt.geom.Line2D;
 import java.awt.geom.Rectangle2D;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -21,8 +22,17 @@ import org.voltsecond.units.Unit;
  * @param unit its unit
  * @param bars the bars, from top to bottom
  * @param stacked whether those of one category stand end to end
+ * @param origin where the bars begin
+ * @param marks what categories are limited to
  */
-record BarDrawing(Sheet sheet, String quantity, Unit unit, List<BarBuilder.Bar> bars, boolean stacked)
+record BarDrawing(
+        Sheet sheet,
+        String quantity,
+        Unit unit,
+        List<BarBuilder.Bar> bars,
+        boolean stacked,
+        double origin,
+        Map<String, Double> marks)
         implements Drawing {
     private static final int DIGITS = 3;
     private static final double VALUE_ROOM = 84;
@@ -54,6 +64,7 @@ record BarDrawing(Sheet sheet, String quantity, Unit unit, List<BarBuilder.Bar> 
         } else {
             drawBars(g, area, series, categories);
         }
+        drawMarks(g, area, categories);
         nameRows(g, area, inner.getX(), categories);
         Axes.frame(g, area);
         if (series.size() > 1) {
@@ -80,7 +91,10 @@ record BarDrawing(Sheet sheet, String quantity, Unit unit, List<BarBuilder.Bar> 
                         .max()
                         .orElse(0)
                 : bars.stream().mapToDouble(BarBuilder.Bar::value).max().orElse(0);
-        return largest > 0 ? largest : 1;
+        for (double mark : marks.values()) {
+            largest = Math.max(largest, mark);
+        }
+        return largest > origin ? largest : origin + 1;
     }
 
     private Map<String, Double> sums() {
@@ -91,7 +105,7 @@ record BarDrawing(Sheet sheet, String quantity, Unit unit, List<BarBuilder.Bar> 
 
     private Rectangle2D drawAxis(Graphics2D g, Rectangle2D chart, double room) {
         Scale scale = Scale.of(unit, largest());
-        NumberAxis values = Axes.axis(0, scale.in(largest()) * room);
+        NumberAxis values = Axes.axis(scale.in(origin), scale.in(origin + (largest() - origin) * room));
         values.setLabel(quantity + (scale.symbol().isEmpty() ? "" : " (" + scale.symbol() + ")"));
         values.setFixedDimension(Axes.BELOW);
         NumberAxis rows = Axes.axis(0, 1);
@@ -108,12 +122,12 @@ record BarDrawing(Sheet sheet, String quantity, Unit unit, List<BarBuilder.Bar> 
             Graphics2D g, Rectangle2D area, Map<String, Integer> series, Map<String, Integer> categories) {
         double row = area.getHeight() / categories.size();
         double thickness = 0.72 * row / series.size();
-        double perUnit = (area.getWidth() - VALUE_ROOM) / largest();
+        double perUnit = (area.getWidth() - VALUE_ROOM) / (largest() - origin);
         for (BarBuilder.Bar bar : bars) {
             int category = categories.getOrDefault(bar.category(), 0);
             int position = series.getOrDefault(bar.series(), 0);
             double y = area.getY() + (category + 0.14) * row + position * thickness;
-            double length = bar.value() * perUnit;
+            double length = (bar.value() - origin) * perUnit;
             Look.fillKind(g, new Rectangle2D.Double(area.getX(), y + 1, length, thickness - 2), position);
             String value = Quantity.format(bar.value(), unit, DIGITS);
             Text.patched(g, Look.SMALL, Look.INK, value, area.getX() + length + 7, y + 0.5 * thickness + 4.5);
@@ -138,6 +152,21 @@ record BarDrawing(Sheet sheet, String quantity, Unit unit, List<BarBuilder.Bar> 
             double y = area.getY() + (categories.getOrDefault(category, 0) + 0.5) * row;
             String value = Quantity.format(sum, unit, DIGITS);
             Text.patched(g, Look.SMALL, Look.INK, value, area.getX() + sum * perUnit + 7, y + 4.5);
+        });
+    }
+
+    /** An upright line across the row, with its value behind it. */
+    private void drawMarks(Graphics2D g, Rectangle2D area, Map<String, Integer> categories) {
+        double row = area.getHeight() / categories.size();
+        double perUnit = (area.getWidth() - VALUE_ROOM) / (largest() - origin);
+        marks.forEach((category, mark) -> {
+            double x = area.getX() + (mark - origin) * perUnit;
+            double y = area.getY() + categories.getOrDefault(category, 0) * row;
+            g.setColor(Look.MARK);
+            g.setStroke(Look.dashed());
+            g.draw(new Line2D.Double(x, y + 0.04 * row, x, y + 0.96 * row));
+            Text.patched(
+                    g, Look.SMALL, Look.MARK, "limit " + Quantity.format(mark, unit, DIGITS), x + 5, y + 0.92 * row);
         });
     }
 

@@ -3,14 +3,18 @@ package org.voltsecond.plot;
 import java.util.Arrays;
 import java.util.Comparator;
 import java.util.List;
+import org.voltsecond.losses.CapacitorRating;
+import org.voltsecond.losses.CapacitorStress;
 import org.voltsecond.losses.EfficiencyCurve;
+import org.voltsecond.losses.HeatBalance;
+import org.voltsecond.losses.HeatedBody;
 import org.voltsecond.losses.LossBudget;
 import org.voltsecond.losses.LossEntry;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 
 /**
- * Pictures of efficiency and losses.
+ * Pictures of efficiency and losses, and of the temperatures that these make.
  *
  * <pre>{@code
  * List<LossModel> models = List.of(new OverlapLoss(nano(15), nano(20)), new GateChargeLoss(nano(9), 5));
@@ -73,6 +77,41 @@ public final class LossPictures {
                 .stacked();
         for (LossEntry entry : budget.entries()) {
             picture.bar(entry.part(), entry.cause(), entry.power());
+        }
+        return picture.build();
+    }
+
+    /**
+     * Draws the temperature of each body and each capacitor as a bar that begins at the ambient, with a mark where what it stands ends.
+     *
+     * @param title in bold at the top
+     * @param balance the temperatures
+     * @return the picture
+     * @throws IllegalArgumentException if there is no temperature
+     */
+    public static Picture temperatures(String title, HeatBalance balance) {
+        double ambient = balance.model().ambient();
+        BarBuilder picture = Pictures.bars(title, "temperature", Unit.CELSIUS)
+                .subtitle("ambient " + Quantity.format(ambient, Unit.CELSIUS, DIGITS) + "; thermal loop gain "
+                        + Quantity.format(balance.loopGain(), Unit.ONE, DIGITS) + ", runaway at 1"
+                        + (balance.runawayAmbient().exists()
+                                ? ", which is at an ambient of "
+                                        + Quantity.format(
+                                                balance.runawayAmbient().get(), Unit.CELSIUS, DIGITS)
+                                : ""))
+                .from(ambient);
+        for (HeatedBody body : balance.model().bodies()) {
+            picture.bar(body.name(), Math.max(ambient, balance.temperature(body.name())));
+            picture.mark(body.name(), body.maximum());
+        }
+        for (CapacitorStress stress : balance.capacitors()) {
+            CapacitorRating rating = stress.rating();
+            if (rating != null
+                    && stress.hotSpot().exists()
+                    && !balance.temperatures().containsKey(stress.part())) {
+                picture.bar(stress.part(), stress.hotSpot().get());
+                picture.mark(stress.part(), rating.maximum());
+            }
         }
         return picture.build();
     }

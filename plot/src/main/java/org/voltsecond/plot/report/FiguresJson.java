@@ -51,7 +51,7 @@ final class FiguresJson {
             }
             writeTransient(root);
             writeChecks(root);
-            BenchJson.write(outcome, root);
+            BenchSection.write(outcome, root);
             StudyJson.write(outcome.studies(), root);
             if (!outcome.notes().isEmpty()) {
                 root.array("notes", array -> {

@@ -20,10 +20,12 @@ import org.voltsecond.design.LossPlan;
 import org.voltsecond.design.StudyPlans;
 import org.voltsecond.design.TransientPlan;
 import org.voltsecond.figures.Figures;
+import org.voltsecond.figures.HeatFigures;
 import org.voltsecond.figures.LimitCheck;
 import org.voltsecond.figures.LimitChecks;
 import org.voltsecond.figures.NamedSignals;
 import org.voltsecond.figures.TransientFigures;
+import org.voltsecond.losses.HeatModel;
 import org.voltsecond.sizing.CornerRequirements;
 import org.voltsecond.units.Result;
 import org.voltsecond.waveform.Signal;
@@ -160,7 +162,12 @@ public record Findings(
         }
         LossPlan losses = design.studies().losses();
         if (losses != null) {
-            checks = checks.withEfficiency(Figures.efficiency(losses.models())::of);
+            checks = checks.withEfficiency(Figures.efficiency(losses.models())::of)
+                    .withCores(losses.cores());
+        }
+        HeatModel heat = design.studies().heat();
+        if (heat != null) {
+            checks = checks.with(HeatFigures.limits(heat, converter));
         }
         Result<EmissionOutcome> emissions = studies.emissions();
         if (emissions != null) {

@@ -12,6 +12,7 @@ import org.voltsecond.figures.Headlines;
 import org.voltsecond.figures.LimitCheck;
 import org.voltsecond.figures.LinearInstead;
 import org.voltsecond.figures.TransientFigures;
+import org.voltsecond.losses.HeatBalance;
 import org.voltsecond.losses.LossBudget;
 import org.voltsecond.plot.page.Page;
 import org.voltsecond.units.Printable;
@@ -47,6 +48,7 @@ final class HtmlReport {
         page.heading("Stress").table(ReportTables.stress(outcome));
         BendSection.addTo(page, outcome);
         addLosses(studies);
+        HeatSection.addTo(page, outcome);
         addLinear();
         if (!studies.tellsConduction()) {
             new ConductionSection(outcome).addTo(page);
@@ -106,6 +108,10 @@ final class HtmlReport {
                 "peak inductor current",
                 ReportTables.format(steady.of(converter.inductorCurrent()).maximum(), Unit.AMPERE));
         addLosses(figures, steady);
+        Result<HeatBalance> heat = outcome.studies().heat();
+        if (heat != null) {
+            figures.put("hottest part", heat.exists() ? HeatSection.hottest(heat.get()) : "runs away");
+        }
         figures.put("conduction", steady.conduction().name().toLowerCase(Locale.ROOT));
         page.highlights(new ArrayList<>(figures.keySet()), new ArrayList<>(figures.values()));
     }

@@ -47,6 +47,8 @@ public final class OutputFolder {
             "losses.csv",
             "losses.png",
             "losses.svg",
+            "temperatures.png",
+            "temperatures.svg",
             "efficiency.csv",
             "efficiency.png",
             "efficiency.svg",

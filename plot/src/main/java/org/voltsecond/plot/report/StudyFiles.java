@@ -14,6 +14,7 @@ import org.voltsecond.converter.StageValue;
 import org.voltsecond.figures.Figure;
 import org.voltsecond.figures.Figures;
 import org.voltsecond.losses.EfficiencyCurve;
+import org.voltsecond.losses.HeatBalance;
 import org.voltsecond.losses.LossEntry;
 import org.voltsecond.plot.LossPictures;
 import org.voltsecond.plot.MapPictures;
@@ -113,6 +114,11 @@ final class StudyFiles {
                         LossPictures.efficiency(
                                 name + ": efficiency over load", losses.get().curve()));
             }
+        }
+        Result<HeatBalance> heat = studies.heat();
+        if (heat != null && heat.exists() && !heat.get().temperatures().isEmpty()) {
+            pictures.put(
+                    "temperatures", LossPictures.temperatures(name + ": temperatures at " + load(outcome), heat.get()));
         }
         Result<OperatingMap> map = studies.map();
         if (map != null && map.exists() && map.get().failures() < points(map.get())) {

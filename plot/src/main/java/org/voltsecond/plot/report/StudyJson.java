@@ -3,9 +3,11 @@ package org.voltsecond.plot.report;
 import java.io.IOException;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.design.StageNames;
 import org.voltsecond.figures.Figure;
+import org.voltsecond.figures.FigureSheet;
 import org.voltsecond.losses.EfficiencyCurve;
 import org.voltsecond.losses.LossEntry;
 import org.voltsecond.sizing.CornerMargin;
@@ -33,6 +35,7 @@ final class StudyJson {
     static void write(StudyOutcome studies, JsonObject root) throws IOException {
         StudyJson json = new StudyJson(root);
         json.either("losses", studies.losses(), json::writeLosses);
+        json.either("heat", studies.heat(), (object, heat) -> object.sheet(FigureSheet.of(heat)));
         json.either("map", studies.map(), json::writeMap);
         json.either("tolerance", studies.tolerance(), json::writeTolerance);
         json.either("sizing", studies.sizing(), json::writeSizing);
@@ -71,6 +74,13 @@ final class StudyJson {
         });
         object.number("total", losses.budget().total());
         object.number("efficiency", losses.budget().efficiency(), "no power is delivered");
+        if (!losses.fluxDensities().isEmpty()) {
+            try (JsonObject flux = object.object("flux_density")) {
+                for (Map.Entry<String, Double> core : losses.fluxDensities().entrySet()) {
+                    flux.number(core.getKey(), core.getValue());
+                }
+            }
+        }
         EfficiencyCurve curve = losses.curve();
         try (JsonObject over = object.object("efficiency_over_load")) {
             over.number("output_voltage", curve.outputVoltage());

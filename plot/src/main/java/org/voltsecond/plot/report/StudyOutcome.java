@@ -1,6 +1,8 @@
 package org.voltsecond.plot.report;
 
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.function.Supplier;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.analysis.NoSteadyStateException;
@@ -13,6 +15,8 @@ import org.voltsecond.design.TolerancePlan;
 import org.voltsecond.figures.Figure;
 import org.voltsecond.figures.Figures;
 import org.voltsecond.losses.EfficiencyCurve;
+import org.voltsecond.losses.HeatBalance;
+import org.voltsecond.losses.HeatModel;
 import org.voltsecond.losses.LossBudget;
 import org.voltsecond.sizing.CornerRequirements;
 import org.voltsecond.sizing.LoopCheck;
@@ -36,6 +40,7 @@ import org.voltsecond.units.Result;
  * @param sizing proposed parts, and the check of them
  * @param loop of the regulated design at the corners of the sizing
  * @param emissions emissions into the supply, and the filter that is needed
+ * @param heat temperatures, and what capacitors carry
  */
 record StudyOutcome(
         @Nullable Result<Losses> losses,
@@ -43,9 +48,10 @@ record StudyOutcome(
         @Nullable Result<ToleranceTable> tolerance,
         @Nullable Result<Sizing> sizing,
         @Nullable Result<LoopCheck> loop,
-        @Nullable Result<EmissionOutcome> emissions) {
+        @Nullable Result<EmissionOutcome> emissions,
+        @Nullable Result<HeatBalance> heat) {
     /** Nothing asked for. */
-    static final StudyOutcome NONE = new StudyOutcome(null, null, null, null, null, null);
+    static final StudyOutcome NONE = new StudyOutcome(null, null, null, null, null, null, null);
 
     private static final double LIGHTEST = 0.01;
 
@@ -54,8 +60,9 @@ record StudyOutcome(
      *
      * @param budget the losses of the steady state
      * @param curve the efficiency over load
+     * @param fluxDensities highest magnitude in each core, T, by the inductor or winding
      */
-    public record Losses(LossBudget budget, EfficiencyCurve curve) {}
+    public record Losses(LossBudget budget, EfficiencyCurve curve, Map<String, Double> fluxDensities) {}
 
     /**
      * Proposed parts, or those that the design has.
@@ -90,6 +97,7 @@ record StudyOutcome(
         MapPlan map = plans.map();
         TolerancePlan tolerance = plans.tolerance();
         CornerRequirements corners = plans.corners();
+        HeatModel heat = plans.heat();
         return new StudyOutcome(
                 losses == null
                         ? null
@@ -104,7 +112,8 @@ record StudyOutcome(
                                 : Result.missing("there is no steady state"),
                 corners == null ? null : attempt(() -> sizing(plans.sizing(), corners, converter)),
                 corners == null ? null : loop(corners, converter, response),
-                plans.emissions() == null ? null : EmissionOutcome.of(plans.emissions()));
+                plans.emissions() == null ? null : EmissionOutcome.of(plans.emissions()),
+                heat == null ? null : steady.flatMap(heat::balance));
     }
 
     /** Null for a design whose loop was not asked for, or that has none. */
@@ -133,9 +142,12 @@ record StudyOutcome(
         double own = Math.abs(steady.of(converter.loadCurrent()).mean());
         double high = Double.isNaN(plan.highestLoad()) ? own : plan.highestLoad();
         double low = Double.isNaN(plan.lowestLoad()) ? LIGHTEST * high : plan.lowestLoad();
+        Map<String, Double> flux = new LinkedHashMap<>();
+        plan.cores().forEach(core -> flux.putAll(core.peaks(converter, steady::of)));
         return new Losses(
                 LossBudget.of(steady, plan.models()),
-                EfficiencyCurve.of(converter, output, plan.models(), EfficiencyCurve.loads(low, high, plan.points())));
+                EfficiencyCurve.of(converter, output, plan.models(), EfficiencyCurve.loads(low, high, plan.points())),
+                flux);
     }
 
     /** A map tells the same efficiency as the curve over the load: with all losses where the design has some. */

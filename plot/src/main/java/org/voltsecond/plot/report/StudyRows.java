@@ -31,6 +31,7 @@ final class StudyRows {
     static Map<String, String> of(StudyOutcome studies) {
         StudyRows rows = new StudyRows();
         rows.add("losses in all", studies.losses(), losses -> losses(losses.budget()));
+        rows.add("temperatures", studies.heat(), HeatSection::row);
         rows.add("map", studies.map(), StudyRows::map);
         rows.add("tolerances", studies.tolerance(), StudyRows::tolerance);
         Result<StudyOutcome.Sizing> sizing = studies.sizing();

@@ -18,6 +18,7 @@ import org.voltsecond.figures.NamedSignals;
 import org.voltsecond.figures.StepFigures;
 import org.voltsecond.figures.Told;
 import org.voltsecond.figures.TransientFigures;
+import org.voltsecond.losses.HeatBalance;
 import org.voltsecond.units.Printable;
 import org.voltsecond.units.Result;
 import org.voltsecond.units.Unit;
@@ -50,6 +51,10 @@ public final class SummaryTable {
         table.lines.add(Printable.of(outcome.name()) + ": " + converter.topology() + ", input "
                 + PictureFiles.input(outcome.input()) + ", load " + converter.load());
         Headlines.of(outcome.steadyState()).forEach(line -> table.row(line.label(), line.text()));
+        Result<HeatBalance> heat = outcome.studies().heat();
+        if (heat != null && !heat.exists()) {
+            table.row("temperatures", heat.reason());
+        }
         table.addSteadyState(outcome);
         table.addResponse(outcome.frequencyResponse());
         table.addTransient(outcome);
