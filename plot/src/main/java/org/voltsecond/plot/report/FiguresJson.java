@@ -84,6 +84,7 @@ final class FiguresJson {
             }
             writeLinear(object, LinearInstead.of(steady));
             writeBending(object, BentPart.of(steady.converter(), steady));
+            RingingSection.write(object, steady);
             writeStability(object, steady.periodic());
         }
     }

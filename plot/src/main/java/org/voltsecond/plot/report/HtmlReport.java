@@ -47,6 +47,7 @@ final class HtmlReport {
         addSteadyState();
         page.heading("Stress").table(ReportTables.stress(outcome));
         BendSection.addTo(page, outcome);
+        RingingSection.addTo(page, outcome);
         addLosses(studies);
         HeatSection.addTo(page, outcome);
         addLinear();

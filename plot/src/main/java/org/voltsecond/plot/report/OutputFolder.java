@@ -68,8 +68,9 @@ public final class OutputFolder {
             "input-impedance-damped.png",
             "input-impedance-damped.svg");
 
-    /** One picture for each change, and for each figure of a map. */
-    private static final Pattern OWN_PATTERN = Pattern.compile("(change-[1-9][0-9]*|map-[a-z-]+)[.](png|svg)");
+    /** One picture for each change, each figure of a map, each part that bends and each edge after which something rings. */
+    private static final Pattern OWN_PATTERN = Pattern.compile(
+            "(change-[1-9][0-9]*|map-[a-z-]+|bend-.+|bent-and-straight|ringing-[a-z-]+)[.](png|svg)");
 
     private OutputFolder() {}
 

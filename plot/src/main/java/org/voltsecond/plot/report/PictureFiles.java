@@ -54,6 +54,7 @@ final class PictureFiles {
             addTasks(tasks, steadyState(outcome, outcome.steadyState().get()), folder, "steady-state");
         }
         BendSection.pictures(outcome).forEach((name, picture) -> addTasks(tasks, picture, folder, name));
+        RingingSection.pictures(outcome).forEach((name, picture) -> addTasks(tasks, picture, folder, name));
         Result<BenchOutcome> bench = outcome.bench();
         if (bench != null && bench.exists()) {
             addTasks(tasks, bench(outcome, bench.get()), folder, "bench");
