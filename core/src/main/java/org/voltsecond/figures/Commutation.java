@@ -30,8 +30,8 @@ import org.voltsecond.waveform.Waveform;
  * Converter ringing = stage.outputCapacitance(pico(250)).junctionCapacitance(pico(150)).loopInductance(nano(20), 0.5)
  *         .input(12).load(Load.resistor(2.5)).drive(Drive.fixedDuty(0.45, kilo(300)));
  * Commutation commutation = Commutation.of(ringing.steadyState());
- * double volt = commutation.voltageAtTurnOn().getAsDouble(); // 12.44 V
- * double hertz = commutation.rings().get(0).frequency(); // 91.65 MHz
+ * double volt = commutation.voltageAtTurnOn().getAsDouble(); // 12.43 V
+ * double hertz = commutation.rings().get(0).frequency(); // 91.90 MHz
  * }</pre>
  *
  * @param voltageAtTurnOn what lies across the transistor as it closes, V; empty where it never does
@@ -164,8 +164,7 @@ public record Commutation(OptionalDouble voltageAtTurnOn, double energyAtTurnOn,
             String transistor = converter.roles().transistor();
             boolean closed = converter.driven().conducts(interval.phase(), transistor);
             if (closed && !converter.driven().conducts(before.phase(), transistor) && voltage.isEmpty()) {
-                AffineForm across =
-                        converter.driven().voltageAcross(transistor).in(before.configuration());
+                AffineForm across = converter.driven().voltageAcross(transistor).in(before.configuration());
                 voltage = OptionalDouble.of(before.valueAt(across, before.duration()));
                 energy = energyAcross(converter.circuit(), transistor, before.endState());
             }
@@ -188,7 +187,8 @@ public record Commutation(OptionalDouble voltageAtTurnOn, double energyAtTurnOn,
             return After.TURN_OFF;
         }
         for (int k = 1; k < intervals.size(); k++) {
-            var earlier = intervals.get(Math.floorMod(index - k, intervals.size())).phase();
+            var earlier =
+                    intervals.get(Math.floorMod(index - k, intervals.size())).phase();
             if (steady.isOn().test(earlier)) {
                 return After.TURN_OFF;
             }
@@ -240,7 +240,8 @@ public record Commutation(OptionalDouble voltageAtTurnOn, double energyAtTurnOn,
                 if (part instanceof Part.Rectifier && at >= 0) {
                     storage[at] = 0;
                 } else if (segment > 0 && at >= 0) {
-                    List<Bend> bends = part instanceof Part.Inductor l ? l.saturation() : ((Part.Capacitor) part).bias();
+                    List<Bend> bends =
+                            part instanceof Part.Inductor l ? l.saturation() : ((Part.Capacitor) part).bias();
                     storage[at] = bends.get(segment - 1).value();
                 }
             }
@@ -276,7 +277,8 @@ public record Commutation(OptionalDouble voltageAtTurnOn, double energyAtTurnOn,
             Eigenvectors vectors = Eigenvectors.of(a, pole);
             Complex[] right = vectors.right();
             // the rate of the state swings alike, and has no level to swing about
-            Complex share = vectors.share(configuration.rate(interval.startState())).divide(pole);
+            Complex share =
+                    vectors.share(configuration.rate(interval.startState())).divide(pole);
             AffineForm form = signal.in(configuration);
             Complex swing = Complex.ZERO;
             for (int j = 0; j < right.length; j++) {

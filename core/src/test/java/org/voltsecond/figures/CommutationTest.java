@@ -117,8 +117,8 @@ class CommutationTest {
                 - plain.steadyState().audit().dissipated().get("Q1");
         assertThat(more).isCloseTo(found.energyAtTurnOn(), within(0.05 * found.energyAtTurnOn()));
         // with half of it above 6 V the charge is q = C 6 V + C/2 (v - 6 V)
-        Converter bending = buck().outputCapacitance(farad, new Bend(6, farad / 2))
-                .drive(Drive.fixedDuty(0.45, kilo(300)));
+        Converter bending =
+                buck().outputCapacitance(farad, new Bend(6, farad / 2)).drive(Drive.fixedDuty(0.45, kilo(300)));
         Commutation bent = Commutation.of(bending.steadyState());
         double v = bent.voltageAtTurnOn().orElseThrow();
         assertThat(bent.energyAtTurnOn())
@@ -153,7 +153,9 @@ class CommutationTest {
         assertThat(current).isLessThan(0);
         double begin = steady.of(converter.switchNode()).at(time);
         double w = 1 / Math.sqrt(henry * farad);
-        double node = output + (begin - output) * Math.cos(w * dead) - current * Math.sqrt(henry / farad) * Math.sin(w * dead);
+        double node = output
+                + (begin - output) * Math.cos(w * dead)
+                - current * Math.sqrt(henry / farad) * Math.sin(w * dead);
         assertThat(node).isBetween(3.0, 12.0);
         assertThat(volt).isCloseTo(12 - node, within(1e-6));
     }

@@ -351,6 +351,21 @@ class ExampleProgramsTest {
         }
     }
 
+    /** L and C of the loop ring at 1 / (2 pi sqrt(LC)), damped by (R + Ron) / (2 Z); a snubber of Z and 4 C takes the peak down. */
+    @Test
+    void aSnubberDampsTheRingingNode() throws Exception {
+        List<String> lines = Printed.by(RingingNode::main);
+        assertThat(lines).hasSize(2);
+        double[] bare = Printed.numbers(lines.get(0).replace("none", ""));
+        double[] snubbed = Printed.numbers(lines.get(1).replace("4 C, Z", ""));
+        assertThat(bare[1]).isCloseTo(1e-6 / (2 * Math.PI * Math.sqrt(12e-9 * 150e-12)), within(2.0));
+        assertThat(bare[2]).isCloseTo(0.38 / (2 * Math.sqrt(12e-9 / 150e-12)), within(0.002));
+        assertThat(snubbed[0]).isBetween(0.75 * bare[0], -12.0);
+        assertThat(Math.abs(snubbed[0])).isLessThan(0.85 * Math.abs(bare[0]));
+        assertThat(snubbed[2]).isGreaterThan(5 * bare[2]);
+        assertThat(snubbed[3]).isGreaterThan(bare[3]);
+    }
+
     /** The ripple is that of the charge that the inductor's ripple moves, on top of that of 2 mΩ: it goes with 1 / C. */
     @Test
     void aFadingCapacitorMakesMoreRippleThanItsLabelSays() throws Exception {

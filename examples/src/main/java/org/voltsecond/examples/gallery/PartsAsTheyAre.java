@@ -1,11 +1,15 @@
 package org.voltsecond.examples.gallery;
 
+import static org.voltsecond.examples.gallery.Rails.ringingRail;
 import static org.voltsecond.examples.gallery.Rails.saturatingRail;
 
 import org.voltsecond.converter.Converter;
+import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.figures.BentPart;
+import org.voltsecond.figures.Commutation;
 import org.voltsecond.plot.Picture;
 import org.voltsecond.plot.parts.BendPictures;
+import org.voltsecond.plot.parts.RingingPicture;
 
 /** Parts that bend, ring and warm up. */
 final class PartsAsTheyAre {
@@ -19,6 +23,17 @@ final class PartsAsTheyAre {
         return BendPictures.value(
                 "Logic rail: inductance over current",
                 BentPart.of(rail, rail.steadyState()).get(0));
+    }
+
+    @Shown(
+            value = "Ringing",
+            about =
+                    "The rectifier's voltage after the turn-on: loop inductance and junction capacitance ring, in the envelope of the pair of"
+                            + " poles that they make.")
+    static Picture ringing() {
+        ConverterSteadyState steady = ringingRail().steadyState();
+        return RingingPicture.of(
+                "Logic rail", steady, Commutation.of(steady).rings().get(0));
     }
 
     @Shown(value = "Saturation", about = "The current of that choke over that of one which does not saturate.")

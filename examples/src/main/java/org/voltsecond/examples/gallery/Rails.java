@@ -3,8 +3,11 @@ package org.voltsecond.examples.gallery;
 import static org.voltsecond.units.Si.kilo;
 import static org.voltsecond.units.Si.micro;
 import static org.voltsecond.units.Si.milli;
+import static org.voltsecond.units.Si.nano;
+import static org.voltsecond.units.Si.pico;
 
 import org.voltsecond.characteristic.Bend;
+import org.voltsecond.characteristic.Junction;
 import org.voltsecond.control.Compensator;
 import org.voltsecond.control.Drive;
 import org.voltsecond.control.VoltageMode;
@@ -37,6 +40,23 @@ final class Rails {
                 .outputCapacitor(micro(47), milli(5))
                 .transistor(milli(80))
                 .rectifier(0.4, milli(20))
+                .load(Load.resistor(2.5))
+                .drive(Drive.fixedDuty(0.45, kilo(300)));
+    }
+
+    /** The same rail with a rectifier that recovers, the capacitances of both devices, and the inductance of their loop. */
+    static Converter ringingRail() {
+        return PowerStage.buck()
+                .input(12)
+                .inductor(micro(22), milli(30))
+                .outputCapacitor(micro(47), milli(5))
+                .transistor(milli(80))
+                .outputCapacitance(pico(250))
+                .loopInductance(nano(20), 0.5)
+                .rectifier(0.4, milli(20))
+                .junction(Junction.IDEAL.withRecovery(
+                        new Junction.Recovery(nano(60), nano(15)))) // lifetime, transit time
+                .junctionCapacitance(pico(150))
                 .load(Load.resistor(2.5))
                 .drive(Drive.fixedDuty(0.45, kilo(300)));
     }

@@ -69,8 +69,8 @@ public final class OutputFolder {
             "input-impedance-damped.svg");
 
     /** One picture for each change, each figure of a map, each part that bends and each edge after which something rings. */
-    private static final Pattern OWN_PATTERN = Pattern.compile(
-            "(change-[1-9][0-9]*|map-[a-z-]+|bend-.+|bent-and-straight|ringing-[a-z-]+)[.](png|svg)");
+    private static final Pattern OWN_PATTERN =
+            Pattern.compile("(change-[1-9][0-9]*|map-[a-z-]+|bend-.+|bent-and-straight|ringing-[a-z-]+)[.](png|svg)");
 
     private OutputFolder() {}
 
