@@ -1,6 +1,7 @@
 package org.voltsecond.design;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
 import java.util.Objects;
 import org.junit.jupiter.api.Test;
@@ -127,5 +128,31 @@ class EmissionsTableTest {
                 .contains("limits.emission_margin");
         assertThat(Refused.faults(STAGE + "limits = { emission_margin = \"6 V\" }\n"))
                 .anySatisfy(fault -> assertThat(fault).contains("limits.emission_margin", "voltage"));
+    }
+
+    /** A rail whose parts are proposed carries the table over into its design; faults are told where they stand. */
+    @Test
+    void aProposedRailKeepsTheTable() throws DesignException {
+        String rail = """
+                [rail]
+                input = { from = "9 V", to = "15 V" }
+                output_voltage = "5 V"
+                load = { from = "50 mA", to = "2 A" }
+                switching_frequency = "300 kHz"
+                inductor_ripple = 0.3
+                output_ripple = "50 mV"
+                [limits]
+                emission_margin = "3 dB"
+                [emissions]
+                limits = [ { from = "150 kHz", to = "30 MHz", level = 46 } ]
+                to = "10 MHz"
+                """;
+        String text = DesignFile.completed("f", "f", rail);
+        EmissionEstimate estimate = Objects.requireNonNull(
+                DesignFile.parse("f", "f", text).studies().emissions());
+        assertThat(estimate.highest()).isEqualTo(10e6);
+        assertThat(Objects.requireNonNull(estimate.limits()).average(1e6)).hasValue(46);
+        assertThatThrownBy(() -> DesignFile.completed("f", "f", rail.replace("10 MHz", "10 mH")))
+                .hasMessageContaining("f:12: emissions.to");
     }
 }
