@@ -253,8 +253,7 @@ final class RailReader {
 
     /** Tables beside [rail] that ask for more of the proposed design, and are carried over into it: their text by their names. */
     record CarriedTables(Map<String, String> texts) {
-        private static final List<String> NAMES =
-                List.of(
+        private static final List<String> NAMES = List.of(
                 "limits", "transient", "frequency_response", "losses", "tolerance", StudyPlans.EmissionReader.TABLE);
 
         /** What is wrong with the tables is told where they stand. */

@@ -70,7 +70,8 @@ class EmissionsTest {
         assertThat(Files.readString(out().resolve("emissions.svg"))).contains("pre-compliance estimate");
         assertThat(Files.readString(out().resolve("report.html")))
                 .contains("<h2><bdi>Emissions into the supply</bdi></h2>")
-                .contains("Only a measurement shows compliance");
+                .contains("Only a measurement shows compliance")
+                .contains("<bdi>[input_filter]</bdi>");
     }
 
     /** CISPR 32, written down once more. */

@@ -21,6 +21,7 @@ import org.voltsecond.sizing.FilterProposal;
 import org.voltsecond.stage.InputFilter;
 import org.voltsecond.stage.InvalidStageException;
 import org.voltsecond.units.Printable;
+import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Result;
 import org.voltsecond.units.Unit;
 
@@ -125,11 +126,29 @@ record EmissionOutcome(Emissions found, Result<FilterProposal> filter) {
         return steady.periodic().isStable() ? "" : PictureFiles.lasting(steady);
     }
 
-    void addTo(Page page) {
+    /** Adds the section; a filter of a ready-made stage, which has nothing else between supply and stage, is a table of its file. */
+    void addTo(Page page, boolean readyMade) {
         page.paragraph(ESTIMATE);
         PageTable table = PageTable.headed("emissions", "found");
         rows().forEach(table::row);
         page.table(table);
+        boolean stands = found.test().converter().roles().stageInput().isPresent();
+        if (filter.exists() && readyMade && !stands) {
+            page.paragraph("The filter as a table of the design file:")
+                    .verbatim(text(filter.get().filter()));
+        }
+    }
+
+    private static String text(InputFilter parts) {
+        InputFilter.Damping damping = Objects.requireNonNull(parts.damping());
+        return String.join(
+                "\n",
+                "[input_filter]",
+                "line_capacitance = \"" + Quantity.brief(parts.lineCapacitance(), Unit.FARAD) + "\"",
+                "inductance = \"" + Quantity.brief(parts.inductance(), Unit.HENRY) + "\"",
+                "capacitance = \"" + Quantity.brief(parts.capacitance(), Unit.FARAD) + "\"",
+                "damping = { resistance = \"" + Quantity.brief(damping.resistance(), Unit.OHM) + "\", capacitance = \""
+                        + Quantity.brief(damping.capacitance(), Unit.FARAD) + "\" }");
     }
 
     private Map<String, String> rows() {

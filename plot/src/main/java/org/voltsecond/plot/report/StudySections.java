@@ -4,7 +4,9 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Optional;
 import org.jspecify.annotations.Nullable;
+import org.voltsecond.design.Design;
 import org.voltsecond.figures.Figure;
 import org.voltsecond.losses.LossEntry;
 import org.voltsecond.plot.Picture;
@@ -27,10 +29,12 @@ final class StudySections {
     private final Page page;
     private final StudyOutcome studies;
     private final Map<String, Picture> pictures;
+    private final boolean readyMade;
 
     StudySections(Page page, Findings outcome) {
         this.page = page;
         studies = outcome.studies();
+        readyMade = Optional.ofNullable(outcome.design()).flatMap(Design::stage).isPresent();
         pictures = StudyFiles.pictures(outcome);
     }
 
@@ -70,7 +74,7 @@ final class StudySections {
 
     void addEmissions() {
         section("Emissions into the supply", studies.emissions(), found -> {
-            found.addTo(page);
+            found.addTo(page, readyMade);
             picture("emissions", "Levels of the harmonics at the artificial network, with limit lines");
         });
     }
