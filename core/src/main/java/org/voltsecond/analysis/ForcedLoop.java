@@ -1,15 +1,15 @@
 package org.voltsecond.analysis;
 
-import org.jspecify.annotations.Nullable;
+import java.util.List;
 import org.voltsecond.analysis.OrbitLoop.Passage;
 import org.voltsecond.control.CircuitPhase;
 import org.voltsecond.engine.AffineForm;
 import org.voltsecond.engine.AffineMap;
 import org.voltsecond.engine.Cause;
 import org.voltsecond.engine.Configuration;
-import org.voltsecond.engine.Guard;
 import org.voltsecond.numeric.Complex;
 import org.voltsecond.numeric.ComplexMatrix;
+import org.voltsecond.numeric.Matrices;
 import org.voltsecond.numeric.RoundOff;
 import org.voltsecond.waveform.Signal;
 
@@ -17,98 +17,198 @@ import org.voltsecond.waveform.Signal;
  * The response of the linearised periodic system to one small sine exp(j omega t), seen from the frame that turns with it:
  * there the response repeats with the orbit. Unknown are the small change of the (scaled) states and the shift of the last
  * event; each passage maps them linearly, and the period must give them back. A named numeric kernel.
+ *
+ * <p>In that frame the flow of a passage is exp(-j omega h) times the real exp(A h), and all else that the unknowns meet is real.
+ * So the map of the period is real but for one factor, and its matrices are worked out once for all frequencies; what the sine adds
+ * on the way is {@code sum (A h)^k / k! u m_k} with u its input and {@code m_k} the integral of {@code x^k exp(-j omega h x)} from 0
+ * to 1. Where A h or omega h is too large for the series, {@link DemodulatedFlow} has the integrals.
  */
 final class ForcedLoop {
+    /** Beyond this norm of A h the terms would grow before they shrink, and cost digits. */
+    private static final double LARGEST = 2;
+    /** Beyond this angle the recursion of the moments, from the highest down, would lose digits. */
+    private static final double LARGEST_ANGLE = 4;
+    /** The recursion begins at most so many powers higher: each step multiplies the error of its begin by the angle over the power. */
+    private static final int POWERS_BEYOND = 32;
+
     private final OrbitLoop loop;
     private final Forcing forcing;
-    private final double omega;
     private final int n;
     private final double[] scale;
-    /** Of every passage; null where it takes no time. */
-    private final @Nullable DemodulatedFlow[] flows;
+    private final Way[] ways;
+    /** The map of the unknowns over the period, but for the turn of the frame. */
+    private final double[] monodromy;
 
-    private final ComplexMatrix solution;
+    private final double duration;
 
-    ForcedLoop(OrbitLoop loop, Forcing forcing, double frequency) {
+    /** What a passage does to the unknowns, from just before the step into it to just before its end. */
+    private static final class Way {
+        /** Rows of n + 1: the step. */
+        final double[] step;
+        /** What the sine adds in the step, and what its derivative does, per omega. */
+        final double[] direct;
+
+        final double[] quadrature;
+        final double duration;
+        /** A in scaled coordinates. */
+        final double[][] dynamics;
+        /** exp(A h). */
+        final double[] exponential;
+        /** How the sine drives the states, and how its derivative does, per omega. */
+        final double[] input;
+
+        final double[] derivativeInput;
+        /** Of the series of h exp(A h x); 0 where it is too long. */
+        int terms;
+        /** Its terms applied to the inputs, n numbers each; empty without input. */
+        double[] inputTerms = {};
+
+        double[] derivativeTerms = {};
+
+        Way(int n, double duration, double[][] dynamics, double[] exponential) {
+            step = new double[(n + 1) * (n + 1)];
+            direct = new double[n + 1];
+            quadrature = new double[n + 1];
+            input = new double[n];
+            derivativeInput = new double[n];
+            this.duration = duration;
+            this.dynamics = dynamics;
+            this.exponential = exponential;
+        }
+
+        boolean isSeries(double omega) {
+            return terms > 0 && omega * duration <= LARGEST_ANGLE;
+        }
+
+        /** Whether the sine does anything to the states. */
+        boolean isDriven() {
+            return inputTerms.length > 0;
+        }
+    }
+
+    /** A signal, read in each passage: made once for all frequencies. */
+    private record Read(double step, double direct, double quadrature, double[] factors, double[] terms) {}
+
+    /** A signal, ready to be read at any frequency. */
+    static final class Reading {
+        private final List<Read> reads;
+
+        private Reading(List<Read> reads) {
+            this.reads = reads;
+        }
+    }
+
+    ForcedLoop(OrbitLoop loop, Forcing forcing) {
         this.loop = loop;
         this.forcing = forcing;
-        omega = 2 * Math.PI * frequency;
         n = forcing.kept().length;
         double[] all = forcing.circuit().law().scale();
         scale = new double[n];
         for (int i = 0; i < n; i++) {
             scale[i] = all[forcing.kept()[i]];
         }
-        flows = new DemodulatedFlow[loop.passages().size()];
-        for (int k = 0; k < flows.length; k++) {
-            Passage passage = loop.passages().get(k);
-            flows[k] = passage.duration() > 0 ? flowOf(passage) : null;
-        }
-        solution = solve();
-    }
-
-    /** Rows: the states, the shift; columns: their values before the period, then the constant. */
-    private ComplexMatrix solve() {
-        ComplexMatrix map = new ComplexMatrix(n + 1, n + 2);
-        map.addToDiagonal(1);
-        for (int k = 0; k < loop.passages().size(); k++) {
-            map = flow(k, enter(k, map, n + 1), n + 1);
-        }
-        ComplexMatrix left = new ComplexMatrix(n + 1, n + 1);
-        ComplexMatrix right = new ComplexMatrix(n + 1, 1);
+        ways = new Way[loop.passages().size()];
+        double sum = 0;
+        double[] map = new double[(n + 1) * (n + 1)];
         for (int i = 0; i <= n; i++) {
-            for (int j = 0; j <= n; j++) {
-                left.add(i, j, (i == j ? 1 : 0) - map.real(i, j), -map.imaginary(i, j));
-            }
-            right.add(i, 0, map.real(i, n + 1), map.imaginary(i, n + 1));
+            map[i * (n + 1) + i] = 1;
         }
-        left.solve(right);
-        return right;
-    }
-
-    /** The component of a signal at the frequency of the perturbation, per unit of it. */
-    Complex of(Signal signal) {
-        ComplexMatrix present = solution;
-        double re = 0;
-        double im = 0;
-        for (int k = 0; k < loop.passages().size(); k++) {
-            Passage passage = loop.passages().get(k);
-            present = enter(k, present, 0);
-            double step = jumpOf(signal, k);
-            re += step * present.real(n, 0);
-            im += step * present.imaginary(n, 0);
-            DemodulatedFlow flow = flows[k];
-            if (flow != null) {
-                ComplexMatrix integral = integral(passage, flow, present);
-                AffineForm form = signal.in(passage.phase().configuration());
-                double[] factors = forcing.ofKept(form);
-                for (int i = 0; i < n; i++) {
-                    re += factors[i] / scale[i] * integral.real(i, 0);
-                    im += factors[i] / scale[i] * integral.imaginary(i, 0);
+        for (int k = 0; k < ways.length; k++) {
+            ways[k] = way(k);
+            sum += ways[k].duration;
+            map = Matrices.multiply(ways[k].step, map, n + 1);
+            double[] flown = map.clone();
+            for (int i = 0; i < n; i++) {
+                for (int j = 0; j <= n; j++) {
+                    double entry = 0;
+                    for (int m = 0; m < n; m++) {
+                        entry += ways[k].exponential[i * n + m] * map[m * (n + 1) + j];
+                    }
+                    flown[i * (n + 1) + j] = entry;
                 }
-                re += forcing.direct(form) * passage.duration();
-                im += forcing.quadrature(form, omega) * passage.duration();
-                present = flow(k, present, 0);
+            }
+            map = flown;
+        }
+        monodromy = map;
+        duration = sum;
+    }
+
+    private Way way(int index) {
+        Passage passage = loop.passages().get(index);
+        Configuration configuration = passage.phase().configuration();
+        double[][] a = new double[n][n];
+        double norm = 0;
+        for (int i = 0; i < n; i++) {
+            double row = 0;
+            for (int j = 0; j < n; j++) {
+                a[i][j] = scale[i] * configuration.a(forcing.kept()[i], forcing.kept()[j]) / scale[j];
+                row += Math.abs(a[i][j]);
+            }
+            norm = Math.max(norm, row * passage.duration());
+        }
+        Way way = new Way(n, passage.duration(), a, exponential(a, passage.duration()));
+        for (int i = 0; i < n; i++) {
+            int state = forcing.kept()[i];
+            way.input[i] = forcing.value() < 0 ? 0 : scale[i] * configuration.a(state, forcing.value());
+            way.derivativeInput[i] = forcing.derivative() < 0
+                    ? 0
+                    : scale[i] * configuration.a(state, forcing.derivative()) / forcing.angular();
+        }
+        if (norm <= LARGEST) {
+            way.terms = termsFor(norm);
+            if (Matrices.size(way.input) + Matrices.size(way.derivativeInput) > 0) {
+                way.inputTerms = terms(way, way.input, false);
+                way.derivativeTerms = terms(way, way.derivativeInput, false);
             }
         }
-        return new Complex(re / loop.period(), im / loop.period());
+        enter(index, way);
+        return way;
     }
 
-    /** By how much the signal is larger before the step into a passage than after it. */
-    private double jumpOf(Signal signal, int index) {
-        Passage from = loop.before(index);
-        Passage to = loop.passages().get(index);
-        double before = signal.in(from.phase().configuration()).valueAt(from.end(), from.endSinceTick());
-        return before - signal.in(to.phase().configuration()).valueAt(to.start(), to.sinceTick());
+    private static double[] exponential(double[][] a, double duration) {
+        int n = a.length;
+        ComplexMatrix exponential = DemodulatedFlow.of(a, 0, duration).exponential();
+        double[] result = new double[n * n];
+        for (int i = 0; i < n * n; i++) {
+            result[i] = exponential.real(i / n, i % n);
+        }
+        return result;
     }
 
-    /** From just before the step into a passage to just after it; the constant stands in a column of its own. */
-    private ComplexMatrix enter(int index, ComplexMatrix present, int constant) {
+    private static int termsFor(double norm) {
+        int terms = 2;
+        double term = norm;
+        while (term > RoundOff.OF_A_SERIES) {
+            term *= norm / terms;
+            terms++;
+        }
+        return terms;
+    }
+
+    /** h (A h)^k / k! times a column, or a row times it. */
+    private double[] terms(Way way, double[] vector, boolean row) {
+        double[] terms = new double[way.terms * n];
+        for (int i = 0; i < n && way.terms > 0; i++) {
+            terms[i] = way.duration * vector[i];
+        }
+        for (int k = 1; k < way.terms; k++) {
+            for (int i = 0; i < n; i++) {
+                double sum = 0;
+                for (int j = 0; j < n; j++) {
+                    sum += (row ? way.dynamics[j][i] : way.dynamics[i][j]) * terms[(k - 1) * n + j];
+                }
+                terms[k * n + i] = way.duration / k * sum;
+            }
+        }
+        return terms;
+    }
+
+    /** From just before the step into a passage to just after it. */
+    private void enter(int index, Way way) {
         Passage from = loop.before(index);
         Passage to = loop.passages().get(index);
-        ComplexMatrix shifted = shift(from, present, constant);
-        ComplexMatrix after = new ComplexMatrix(n + 1, present.columns());
-        after.addRow(n, 1, 0, shifted, n);
+        int width = n + 1;
+        shift(from, way);
         double[] before = from.phase().configuration().rate(from.end());
         double[] rate = to.phase().configuration().rate(to.start());
         AffineMap jump = to.jump();
@@ -117,47 +217,41 @@ final class ForcedLoop {
             double rateBefore = 0;
             for (int j = 0; j < n; j++) {
                 double factor = jump == null ? (i == j ? 1 : 0) : jump.entry(kept[i], kept[j]);
-                if (factor != 0) {
-                    rateBefore += factor * before[kept[j]];
-                    after.addRow(i, scale[i] * factor / scale[j], 0, present, j);
-                }
+                rateBefore += factor * before[kept[j]];
+                way.step[i * width + j] = scale[i] * factor / scale[j];
             }
-            if (jump != null) {
-                addDirect(after, i, constant, jump);
+            if (jump != null && forcing.value() >= 0) {
+                way.direct[i] = scale[i] * jump.entry(kept[i], forcing.value());
             }
-            after.addRow(i, scale[i] * (rateBefore - rate[kept[i]]), 0, shifted, n);
-        }
-        return after;
-    }
-
-    private void addDirect(ComplexMatrix after, int row, int constant, AffineMap jump) {
-        int state = forcing.kept()[row];
-        if (forcing.value() >= 0) {
-            after.add(row, constant, scale[row] * jump.entry(state, forcing.value()), 0);
-        }
-        if (forcing.derivative() >= 0) {
-            double factor = jump.entry(state, forcing.derivative()) * omega / forcing.angular();
-            after.add(row, constant, 0, scale[row] * factor);
+            if (jump != null && forcing.derivative() >= 0) {
+                way.quadrature[i] = scale[i] * jump.entry(kept[i], forcing.derivative()) / forcing.angular();
+            }
+            double moved = scale[i] * (rateBefore - rate[kept[i]]);
+            for (int j = 0; j <= n; j++) {
+                way.step[i * width + j] += moved * way.step[n * width + j];
+            }
+            way.direct[i] += moved * way.direct[n];
+            way.quadrature[i] += moved * way.quadrature[n];
         }
     }
 
-    /** The same with the shift of the instant in which one passage ends and the next begins. */
-    private ComplexMatrix shift(Passage from, ComplexMatrix present, int constant) {
-        ComplexMatrix shifted = new ComplexMatrix(n + 1, present.columns());
+    /** The shift of the instant in which one passage ends and the next begins: the last row of the step. */
+    private void shift(Passage from, Way way) {
         Cause cause = from.cause();
+        int row = n * (n + 1);
         if (cause != null && cause.kind() == Cause.Kind.GUARD) {
-            Guard guard = from.phase().configuration().guards().get(cause.index());
-            if (fallsAtOnce(from, guard.form())) {
-                shifted.addRow(n, 1, 0, present, n);
+            AffineForm form =
+                    from.phase().configuration().guards().get(cause.index()).form();
+            if (fallsAtOnce(from, form)) {
+                way.step[row + n] = 1;
             } else {
-                addCrossing(shifted, from, guard.form(), present, constant);
+                crossing(from, form, way);
             }
         } else if (((CircuitPhase) from.phase()).endMoves()) {
-            shifted.add(n, constant, forcing.circuit().clockPeriod(), 0);
+            way.direct[n] = forcing.circuit().clockPeriod();
         } else if (!from.endsByClock()) {
-            shifted.addRow(n, 1, 0, present, n);
+            way.step[row + n] = 1;
         }
-        return shifted;
     }
 
     private static boolean fallsAtOnce(Passage from, AffineForm form) {
@@ -171,8 +265,7 @@ final class ForcedLoop {
         return form.valueAt(from.start(), from.sinceTick()) < -RoundOff.OF_A_CONDITION * size;
     }
 
-    private void addCrossing(
-            ComplexMatrix shifted, Passage from, AffineForm form, ComplexMatrix present, int constant) {
+    private void crossing(Passage from, AffineForm form, Way way) {
         double[] factors = forcing.ofKept(form);
         double[] rate = from.phase().configuration().rate(from.end());
         double slope = form.slope();
@@ -183,66 +276,268 @@ final class ForcedLoop {
             return;
         }
         for (int i = 0; i < n; i++) {
-            shifted.addRow(n, -factors[i] / scale[i] / slope, 0, present, i);
+            way.step[n * (n + 1) + i] = -factors[i] / scale[i] / slope;
         }
-        shifted.add(n, constant, -forcing.direct(form) / slope, -forcing.quadrature(form, omega) / slope);
+        way.direct[n] = -forcing.direct(form) / slope;
+        way.quadrature[n] = -forcing.quadrature(form, 1) / slope;
     }
 
-    /** From just after the start of a passage to just before its end. */
-    private ComplexMatrix flow(int index, ComplexMatrix present, int constant) {
-        DemodulatedFlow flow = flows[index];
-        if (flow == null) {
-            return present;
+    /** Makes a signal ready to be read. */
+    Reading reading(Signal signal) {
+        Read[] reads = new Read[ways.length];
+        for (int k = 0; k < reads.length; k++) {
+            Passage passage = loop.passages().get(k);
+            AffineForm form = signal.in(passage.phase().configuration());
+            double[] factors = forcing.ofKept(form);
+            for (int i = 0; i < n; i++) {
+                factors[i] /= scale[i];
+            }
+            double[] terms = terms(ways[k], factors, true);
+            reads[k] = new Read(
+                    jumpOf(signal, k),
+                    forcing.direct(form) * passage.duration(),
+                    forcing.quadrature(form, 1) * passage.duration(),
+                    factors,
+                    terms);
         }
-        Passage passage = loop.passages().get(index);
-        ComplexMatrix states = flow.exponential().times(statesOf(present));
-        ComplexMatrix forced = flow.integral().times(input(passage.phase().configuration()));
-        ComplexMatrix after = new ComplexMatrix(n + 1, present.columns());
-        for (int i = 0; i < n; i++) {
-            after.addRow(i, 1, 0, states, i);
-            after.add(i, constant, forced.real(i, 0), forced.imaginary(i, 0));
-        }
-        double turn = omega * passage.duration();
-        after.addRow(n, Math.cos(turn), -Math.sin(turn), present, n);
-        return after;
+        return new Reading(List.of(reads));
     }
 
-    private ComplexMatrix integral(Passage passage, DemodulatedFlow flow, ComplexMatrix present) {
-        return flow.integral()
-                .times(statesOf(present))
-                .plus(flow.secondIntegral().times(input(passage.phase().configuration())));
+    /** By how much the signal is larger before the step into a passage than after it. */
+    private double jumpOf(Signal signal, int index) {
+        Passage from = loop.before(index);
+        Passage to = loop.passages().get(index);
+        double before = signal.in(from.phase().configuration()).valueAt(from.end(), from.endSinceTick());
+        return before - signal.in(to.phase().configuration()).valueAt(to.start(), to.sinceTick());
     }
 
-    private DemodulatedFlow flowOf(Passage passage) {
-        Configuration configuration = passage.phase().configuration();
-        double[][] a = new double[n][n];
-        for (int i = 0; i < n; i++) {
-            for (int j = 0; j < n; j++) {
-                a[i][j] = scale[i] * configuration.a(forcing.kept()[i], forcing.kept()[j]) / scale[j];
+    /** The response at a frequency, Hz. */
+    Response at(double frequency) {
+        return new Response(2 * Math.PI * frequency);
+    }
+
+    /** The unknowns on their way around the period, at one frequency. */
+    final class Response {
+        private final double omega;
+        private final double[] startRe = new double[n + 1];
+        private final double[] startIm = new double[n + 1];
+        private double[] re = new double[n + 1];
+        private double[] im = new double[n + 1];
+        private double[] otherRe = new double[n + 1];
+        private double[] otherIm = new double[n + 1];
+        private final double[] momentRe;
+        private final double[] momentIm;
+        /** One over each number. */
+        private final double[] inverse;
+
+        private double cos;
+        private double sin;
+        private double sumRe;
+        private double sumIm;
+
+        private Response(double omega) {
+            this.omega = omega;
+            int most = 0;
+            for (Way way : ways) {
+                most = Math.max(most, way.terms);
+            }
+            momentRe = new double[most + POWERS_BEYOND + 1];
+            momentIm = new double[most + POWERS_BEYOND + 1];
+            inverse = new double[most + POWERS_BEYOND + 1];
+            for (int k = 1; k < inverse.length; k++) {
+                inverse[k] = 1.0 / k;
+            }
+            solve();
+        }
+
+        /** What the sine leaves after the period is what the unknowns must make up for. */
+        private void solve() {
+            for (Way way : ways) {
+                findMoments(way);
+                step(way);
+                flow(way);
+            }
+            double c = Math.cos(omega * duration);
+            double s = Math.sin(omega * duration);
+            ComplexMatrix left = new ComplexMatrix(n + 1, n + 1);
+            ComplexMatrix right = new ComplexMatrix(n + 1, 1);
+            for (int i = 0; i <= n; i++) {
+                for (int j = 0; j <= n; j++) {
+                    double entry = monodromy[i * (n + 1) + j];
+                    left.add(i, j, (i == j ? 1 : 0) - c * entry, s * entry);
+                }
+                right.add(i, 0, re[i], im[i]);
+            }
+            left.solve(right);
+            for (int i = 0; i <= n; i++) {
+                startRe[i] = right.real(i, 0);
+                startIm[i] = right.imaginary(i, 0);
             }
         }
-        return DemodulatedFlow.of(a, omega, passage.duration());
-    }
 
-    private ComplexMatrix statesOf(ComplexMatrix present) {
-        ComplexMatrix states = new ComplexMatrix(n, present.columns());
-        for (int i = 0; i < n; i++) {
-            states.addRow(i, 1, 0, present, i);
+        /** The component of a signal at the frequency of the perturbation, per unit of it. */
+        Complex of(Reading reading) {
+            System.arraycopy(startRe, 0, re, 0, n + 1);
+            System.arraycopy(startIm, 0, im, 0, n + 1);
+            sumRe = 0;
+            sumIm = 0;
+            for (int k = 0; k < ways.length; k++) {
+                Way way = ways[k];
+                Read read = reading.reads.get(k);
+                findMoments(way);
+                step(way);
+                sumRe += read.step * re[n] + read.direct;
+                sumIm += read.step * im[n] + read.quadrature * omega;
+                if (way.duration > 0 && way.isSeries(omega)) {
+                    for (int m = 0; m < way.terms; m++) {
+                        double a = 0;
+                        double b = 0;
+                        for (int i = 0; i < n; i++) {
+                            a += read.terms[m * n + i] * re[i];
+                            b += read.terms[m * n + i] * im[i];
+                        }
+                        sumRe += momentRe[m] * a - momentIm[m] * b;
+                        sumIm += momentRe[m] * b + momentIm[m] * a;
+                        if (way.isDriven()) {
+                            addDriven(way, read.terms, m);
+                        }
+                    }
+                } else if (way.duration > 0) {
+                    DemodulatedFlow flow = DemodulatedFlow.of(way.dynamics, omega, way.duration);
+                    ComplexMatrix integral =
+                            flow.integral().times(column(re, im)).plus(flow.secondIntegral().times(input(way)));
+                    for (int i = 0; i < n; i++) {
+                        sumRe += read.factors[i] * integral.real(i, 0);
+                        sumIm += read.factors[i] * integral.imaginary(i, 0);
+                    }
+                }
+                flow(way);
+            }
+            return new Complex(sumRe / loop.period(), sumIm / loop.period());
         }
-        return states;
-    }
 
-    /** How the perturbation drives the states. */
-    private ComplexMatrix input(Configuration configuration) {
-        ComplexMatrix input = new ComplexMatrix(n, 1);
-        for (int i = 0; i < n; i++) {
-            int state = forcing.kept()[i];
-            double re = forcing.value() < 0 ? 0 : configuration.a(state, forcing.value());
-            double im = forcing.derivative() < 0
-                    ? 0
-                    : configuration.a(state, forcing.derivative()) * omega / forcing.angular();
-            input.add(i, 0, scale[i] * re, scale[i] * im);
+        /** The integral of what the sine adds up to an instant has the weight of the rest of the time. */
+        private void addDriven(Way way, double[] terms, int m) {
+            double direct = 0;
+            double quadrature = 0;
+            for (int i = 0; i < n; i++) {
+                direct += terms[m * n + i] * way.input[i];
+                quadrature += terms[m * n + i] * way.derivativeInput[i] * omega;
+            }
+            double restRe = (momentRe[m] - momentRe[m + 1]) * way.duration;
+            double restIm = (momentIm[m] - momentIm[m + 1]) * way.duration;
+            sumRe += restRe * direct - restIm * quadrature;
+            sumIm += restIm * direct + restRe * quadrature;
         }
-        return input;
+
+        private void step(Way way) {
+            for (int i = 0; i <= n; i++) {
+                double a = way.direct[i];
+                double b = way.quadrature[i] * omega;
+                for (int j = 0; j <= n; j++) {
+                    double factor = way.step[i * (n + 1) + j];
+                    a += factor * re[j];
+                    b += factor * im[j];
+                }
+                otherRe[i] = a;
+                otherIm[i] = b;
+            }
+            swap();
+        }
+
+        private void swap() {
+            double[] freeRe = re;
+            re = otherRe;
+            otherRe = freeRe;
+            double[] freeIm = im;
+            im = otherIm;
+            otherIm = freeIm;
+        }
+
+        private void flow(Way way) {
+            if (!(way.duration > 0)) {
+                return;
+            }
+            for (int i = 0; i <= n; i++) {
+                double a = i == n ? re[n] : 0;
+                double b = i == n ? im[n] : 0;
+                for (int j = 0; j < n && i < n; j++) {
+                    double factor = way.exponential[i * n + j];
+                    a += factor * re[j];
+                    b += factor * im[j];
+                }
+                otherRe[i] = cos * a + sin * b;
+                otherIm[i] = cos * b - sin * a;
+            }
+            if (!way.isDriven() && way.isSeries(omega)) {
+                swap();
+                return;
+            }
+            if (way.isSeries(omega)) {
+                for (int m = 0; m < way.terms; m++) {
+                    double p = momentRe[m];
+                    double q = momentIm[m];
+                    for (int i = 0; i < n; i++) {
+                        double direct = way.inputTerms[m * n + i];
+                        double quadrature = way.derivativeTerms[m * n + i] * omega;
+                        otherRe[i] += p * direct - q * quadrature;
+                        otherIm[i] += p * quadrature + q * direct;
+                    }
+                }
+            } else {
+                ComplexMatrix forced = DemodulatedFlow.of(way.dynamics, omega, way.duration)
+                        .integral()
+                        .times(input(way));
+                for (int i = 0; i < n; i++) {
+                    otherRe[i] += forced.real(i, 0);
+                    otherIm[i] += forced.imaginary(i, 0);
+                }
+            }
+            swap();
+        }
+
+        /**
+         * The turn of the frame in a passage, and the moments from 0 to the number of terms by parts,
+         * {@code m_(k-1) = (exp(-j angle) + j angle m_k) / k}: begun so much higher that what is begun with does not matter.
+         */
+        private void findMoments(Way way) {
+            double angle = omega * way.duration;
+            cos = Math.cos(angle);
+            sin = Math.sin(angle);
+            if (!way.isSeries(omega)) {
+                return;
+            }
+            int top = way.terms;
+            double error = 1;
+            while (error > RoundOff.OF_A_SERIES && top < inverse.length - 1) {
+                top++;
+                error *= angle * inverse[top];
+            }
+            double a = 0;
+            double b = 0;
+            for (int k = top; k > 0; k--) {
+                double next = (cos - angle * b) * inverse[k];
+                b = (angle * a - sin) * inverse[k];
+                a = next;
+                momentRe[k - 1] = a;
+                momentIm[k - 1] = b;
+            }
+        }
+
+        private ComplexMatrix column(double[] a, double[] b) {
+            ComplexMatrix column = new ComplexMatrix(n, 1);
+            for (int i = 0; i < n; i++) {
+                column.add(i, 0, a[i], b[i]);
+            }
+            return column;
+        }
+
+        private ComplexMatrix input(Way way) {
+            ComplexMatrix input = new ComplexMatrix(n, 1);
+            for (int i = 0; i < n; i++) {
+                input.add(i, 0, way.input[i], way.derivativeInput[i] * omega);
+            }
+            return input;
+        }
     }
 }

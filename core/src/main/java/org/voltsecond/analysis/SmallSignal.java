@@ -85,7 +85,9 @@ public final class SmallSignal {
                             + " never turns on and off, so that its duty cycle cannot be disturbed; choose a duty cycle between 0 "
                             + "and 1");
         }
-        return f -> new ForcedLoop(loop, forcing, f).of(to);
+        ForcedLoop forced = new ForcedLoop(loop, forcing);
+        ForcedLoop.Reading reading = forced.reading(to);
+        return f -> forced.at(f).of(reading);
     }
 
     /**
@@ -103,9 +105,10 @@ public final class SmallSignal {
     public FrequencyResponse loopGain(double... frequencies) {
         Forcing forcing = Forcing.of(steady.circuit(), Perturbation.controlVoltage(), true);
         OrbitLoop loop = OrbitLoop.of(steady, forcing.circuit());
-        Signal control = forcing.circuit().control(CONTROL_VOLTAGE);
+        ForcedLoop forced = new ForcedLoop(loop, forcing);
+        ForcedLoop.Reading control = forced.reading(forcing.circuit().control(CONTROL_VOLTAGE));
         return FrequencyResponse.ofAnyThread("loop gain", "", frequencies, f -> {
-                    Complex in = new ForcedLoop(loop, forcing, f).of(control);
+                    Complex in = forced.at(f).of(control);
                     return Complex.ONE.subtract(in).divide(in);
                 })
                 .closing(NyquistCriterion.Growth.of(steady));
@@ -125,11 +128,13 @@ public final class SmallSignal {
     public FrequencyResponse controlTo(Signal to, double... frequencies) {
         Forcing forcing = Forcing.of(steady.circuit(), Perturbation.controlVoltage(), true);
         OrbitLoop loop = OrbitLoop.of(steady, forcing.circuit());
-        Signal control = forcing.circuit().control(CONTROL_VOLTAGE);
+        ForcedLoop forced = new ForcedLoop(loop, forcing);
+        ForcedLoop.Reading control = forced.reading(forcing.circuit().control(CONTROL_VOLTAGE));
+        ForcedLoop.Reading reading = forced.reading(to);
         return FrequencyResponse.ofAnyThread(
                 to.name() + " over " + CONTROL_VOLTAGE, unit(to.unit(), Unit.VOLT), frequencies, f -> {
-                    ForcedLoop forced = new ForcedLoop(loop, forcing, f);
-                    return forced.of(to).divide(forced.of(control));
+                    ForcedLoop.Response response = forced.at(f);
+                    return response.of(reading).divide(response.of(control));
                 });
     }
 
@@ -171,12 +176,15 @@ public final class SmallSignal {
         DoubleFunction<Complex> moved = law(from, control);
         Forcing forcing = Forcing.of(steady.circuit(), Perturbation.controlVoltage(), true);
         OrbitLoop loop = OrbitLoop.of(steady, forcing.circuit());
-        Signal held = forcing.circuit().control(CONTROL_VOLTAGE);
+        ForcedLoop forced = new ForcedLoop(loop, forcing);
+        ForcedLoop.Reading held = forced.reading(forcing.circuit().control(CONTROL_VOLTAGE));
+        ForcedLoop.Reading readOver = forced.reading(over);
+        ForcedLoop.Reading readUnder = forced.reading(under);
         return ratio(over, under, frequencies, f -> {
-            ForcedLoop second = new ForcedLoop(loop, forcing, f);
+            ForcedLoop.Response second = forced.at(f);
             Complex size = moved.apply(f).divide(second.of(held));
-            Complex above = top.apply(f).subtract(size.multiply(second.of(over)));
-            return above.divide(bottom.apply(f).subtract(size.multiply(second.of(under))));
+            Complex above = top.apply(f).subtract(size.multiply(second.of(readOver)));
+            return above.divide(bottom.apply(f).subtract(size.multiply(second.of(readUnder))));
         });
     }
 
