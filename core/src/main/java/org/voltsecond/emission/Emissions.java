@@ -1,6 +1,7 @@
 package org.voltsecond.emission;
 
-import java.util.Optional;
+import java.util.LinkedHashMap;
+import java.util.Map;
 import java.util.OptionalDouble;
 import java.util.function.DoubleFunction;
 import java.util.function.IntToDoubleFunction;
@@ -34,6 +35,9 @@ public final class Emissions {
     private static final double SILENCE = -200;
 
     private static final double MICROVOLT = 1e-6;
+
+    /** The words for the minus line. */
+    public static final String MINUS_LINE = "minus line";
 
     private final EmissionEstimate test;
     private final ConverterSteadyState steady;
@@ -211,15 +215,19 @@ public final class Emissions {
     }
 
     /**
-     * Returns the same for the minus line, where there is a common mode.
+     * Returns the same of what else there is where something leads to earth.
      *
-     * @return the harmonic, or why there is none
+     * @return of the minus line, the common mode and the differential mode, by these words; empty without a capacitance to earth
      */
-    public Optional<Result<Worst>> worstOfMinusLine() {
+    public Map<String, Result<Worst>> worstElsewhere() {
+        Map<String, Result<Worst>> all = new LinkedHashMap<>();
         EmissionLimits limits = test.limits();
-        return minus == null
-                ? Optional.empty()
-                : Optional.of(limits == null ? none() : worst(this::minusLevel, limits::average));
+        if (common != null && limits != null) {
+            all.put(MINUS_LINE, worst(this::minusLevel, limits::average));
+            all.put("common mode", worst(k -> decibels(rms(common, k)), limits::average));
+            all.put("differential mode", worst(this::differentialMode, limits::average));
+        }
+        return all;
     }
 
     /**

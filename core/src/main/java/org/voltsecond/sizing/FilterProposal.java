@@ -111,12 +111,10 @@ public record FilterProposal(
     private static double margin(Emissions found) {
         double least = found.worst().get().margin();
         least = Math.min(least, found.worstPeak().map(Worst::margin).orElse(least));
-        return Math.min(
-                least,
-                found.worstOfMinusLine()
-                        .filter(Result::exists)
-                        .map(worst -> worst.get().margin())
-                        .orElse(least));
+        Result<Worst> minusLine = found.worstElsewhere().get(Emissions.MINUS_LINE);
+        return minusLine == null
+                ? least
+                : Math.min(least, minusLine.map(Worst::margin).orElse(least));
     }
 
     /**

@@ -243,7 +243,19 @@ class EmissionsTest {
     /** The lines differ where there is a common mode: each is half of the sum and half of the difference. */
     @Test
     void linesAreSumAndDifferenceOfTheModes() {
-        Emissions found = EmissionEstimate.of(buck()).earthCapacitance(pico(20)).measure();
+        Emissions found = EmissionEstimate.of(buck())
+                .limits(EmissionLimits.CLASS_B)
+                .earthCapacitance(pico(20))
+                .measure();
+        assertThat(found.worstElsewhere()).containsOnlyKeys("minus line", "common mode", "differential mode");
+        assertThat(Objects.requireNonNull(found.worstElsewhere().get("differential mode"))
+                        .get()
+                        .level())
+                .isEqualTo(found.differentialMode(1));
+        assertThat(Objects.requireNonNull(found.worstElsewhere().get("common mode"))
+                        .get()
+                        .frequency())
+                .isGreaterThan(300e3);
         double plus = found.level(1);
         double minus = found.minusLevel(1);
         assertThat(minus - plus).isGreaterThan(2);
@@ -367,7 +379,7 @@ class EmissionsTest {
         Emissions found = EmissionEstimate.of(buck()).measure();
         assertThat(found.worst().reason()).contains("no limits are given");
         assertThat(found.worstPeak().exists()).isFalse();
-        assertThat(found.worstOfMinusLine()).isEmpty();
+        assertThat(found.worstElsewhere()).isEmpty();
         Emissions outside = EmissionEstimate.of(buck())
                 .limits(EmissionLimits.of(EmissionLimits.Band.level(1e3, 2e3, 40)))
                 .measure();

@@ -128,5 +128,7 @@ class EmissionsTest {
         assertThat(Files.readAllLines(out().resolve("emissions.csv"))).hasSize(301);
         assertThat(number(figures, "emissions.worst.level")).isGreaterThan(60);
         assertThat(number(figures, "emissions.minus_line.level")).isGreaterThan(60);
+        assertThat(number(figures, "emissions.common_mode.level"))
+                .isLessThan(number(figures, "emissions.differential_mode.level"));
     }
 }

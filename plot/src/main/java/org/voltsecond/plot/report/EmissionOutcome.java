@@ -60,9 +60,8 @@ record EmissionOutcome(Emissions found, Result<FilterProposal> filter) {
         if (found.test().limits() != null) {
             write(emissions, "peak_against_quasi_peak_limit", found.worstPeak());
         }
-        Optional<Result<Worst>> minusLine = found.worstOfMinusLine();
-        if (minusLine.isPresent()) {
-            write(emissions, "minus_line", minusLine.get());
+        for (Map.Entry<String, Result<Worst>> each : found.worstElsewhere().entrySet()) {
+            write(emissions, each.getKey().replace(' ', '_'), each.getValue());
         }
         FiguresJson.writeStability(emissions, found.steady().periodic());
         emissions.number("audit_residual", found.steady().audit().residual());
@@ -161,8 +160,8 @@ record EmissionOutcome(Emissions found, Result<FilterProposal> filter) {
             rows.put(
                     found.test().limits() + ", average, plus line",
                     told(found.worst().map(Worst::verdict)));
-            found.worstOfMinusLine()
-                    .ifPresent(minus -> rows.put("the same, minus line", told(minus.map(Worst::verdict))));
+            found.worstElsewhere()
+                    .forEach((words, worst) -> rows.put("the same, " + words, told(worst.map(Worst::verdict))));
             rows.put(
                     "bound of a peak detector against the quasi-peak limit",
                     told(found.worstPeak().map(Worst::verdict)));
