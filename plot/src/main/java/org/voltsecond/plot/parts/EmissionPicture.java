@@ -69,7 +69,7 @@ public final class EmissionPicture {
                 .stems("plus line", frequencies(found), levels(found, found::level));
         if (found.test().hasCommonMode()) {
             chart.stems(
-                    "of it common mode",
+                    "common mode",
                     frequencies(found),
                     levels(found, k -> found.commonMode(k).orElse(Double.NaN)));
         }

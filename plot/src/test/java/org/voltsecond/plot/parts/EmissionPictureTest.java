@@ -60,7 +60,7 @@ class EmissionPictureTest {
         Emissions filtered =
                 EmissionEstimate.of(RAIL.withAcrossInput("CI", milli(10), 0)).measure();
         assertThat(EmissionPicture.of("Rail", "", found, filtered).svg())
-                .contains("of it common mode")
+                .contains("common mode")
                 .contains("with the proposed filter")
                 .contains("own limits, average")
                 .doesNotContain("quasi-peak");
