@@ -14,10 +14,14 @@ import org.voltsecond.emission.EmissionLimits;
 import org.voltsecond.emission.Emissions;
 import org.voltsecond.losses.EfficiencyCurve;
 import org.voltsecond.losses.GateChargeLoss;
+import org.voltsecond.losses.HeatBalance;
+import org.voltsecond.losses.HeatModel;
+import org.voltsecond.losses.HeatedBody;
 import org.voltsecond.losses.LossBudget;
 import org.voltsecond.losses.LossModel;
 import org.voltsecond.losses.OutputCapacitanceLoss;
 import org.voltsecond.losses.OverlapLoss;
+import org.voltsecond.losses.TemperatureCurve;
 import org.voltsecond.plot.LossPictures;
 import org.voltsecond.plot.Picture;
 import org.voltsecond.plot.Pictures;
@@ -49,6 +53,21 @@ final class LossesAndLines {
                 List.of(new OverlapLoss(15e-9, 20e-9), new OutputCapacitanceLoss(250e-12), new GateChargeLoss(9e-9, 5));
         LossBudget budget = LossBudget.of(logicRail().steadyState(), models);
         return LossPictures.losses("Logic rail: losses at 2 A", budget);
+    }
+
+    @Shown(
+            value = "Temperatures against what the parts stand",
+            about = "Losses heat the parts, and these lose more when they are hot: both are solved together.")
+    static Picture temperatures() {
+        HeatModel heat = HeatModel.at(
+                60,
+                HeatedBody.of("Q1", 60)
+                        .withResistance(TemperatureCurve.linear(0.006, 25))
+                        .withMaximum(125),
+                HeatedBody.of("D1", 60).withForwardDrop(-0.001, 25).withMaximum(125),
+                HeatedBody.of("L1", 45).withResistance(TemperatureCurve.copper(20)).withMaximum(100));
+        HeatBalance balance = heat.balance(logicRail().steadyState()).get();
+        return LossPictures.temperatures("Logic rail: temperatures at 2 A", balance);
     }
 
     @Shown(
