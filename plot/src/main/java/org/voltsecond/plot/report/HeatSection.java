@@ -138,15 +138,11 @@ final class HeatSection {
         return String.format(Locale.ROOT, "%.1f K", value);
     }
 
-    /** The hottest part, or of several that stand so much the one with the least margin, for the head of things. */
+    /** The hottest part, for the head of the report. */
     static String hottest(HeatBalance balance) {
-        Map<String, Double> temperatures = balance.temperatures();
-        return balance.model().bodies().stream()
-                .min(java.util.Comparator.comparingDouble((HeatedBody body) -> Double.isNaN(body.maximum())
-                                ? Double.POSITIVE_INFINITY
-                                : body.maximum() - balance.temperature(body.name()))
-                        .thenComparingDouble(body -> -balance.temperature(body.name())))
-                .map(body -> body.name() + " " + celsius(temperatures.getOrDefault(body.name(), Double.NaN)))
+        return balance.temperatures().entrySet().stream()
+                .max(Map.Entry.comparingByValue())
+                .map(hot -> hot.getKey() + " " + celsius(hot.getValue()))
                 .orElse("none");
     }
 
