@@ -23,6 +23,8 @@ import org.voltsecond.units.Spelling;
 
 /** Reads the table [heat]: how hot parts become, and what they stand. */
 final class HeatReader {
+    static final String TABLE = "heat";
+
     private static final List<String> OF_CAPACITOR = List.of(
             "rated_ripple_current",
             "ripple_factors",
@@ -48,7 +50,7 @@ final class HeatReader {
 
     /** Null if there is no such table, or after faults. */
     static @Nullable HeatModel read(Section root, @Nullable Converter converter, @Nullable LossPlan losses) {
-        Section table = root.table("heat");
+        Section table = root.table(TABLE);
         if (table == null) {
             return null;
         }

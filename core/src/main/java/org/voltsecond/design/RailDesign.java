@@ -180,7 +180,7 @@ final class RailDesign {
             text.add(map());
         }
         text.add(sizing());
-        for (String name : List.of("losses", "tolerance", StudyPlans.EmissionReader.TABLE)) {
+        for (String name : List.of("losses", HeatReader.TABLE, "tolerance", StudyPlans.EmissionReader.TABLE)) {
             if (plan.carried().has(name)) {
                 text.add(plan.carried().or(name, ""));
             }

@@ -254,7 +254,13 @@ final class RailReader {
     /** Tables beside [rail] that ask for more of the proposed design, and are carried over into it: their text by their names. */
     record CarriedTables(Map<String, String> texts) {
         private static final List<String> NAMES = List.of(
-                "limits", "transient", "frequency_response", "losses", "tolerance", StudyPlans.EmissionReader.TABLE);
+                "limits",
+                "transient",
+                "frequency_response",
+                "losses",
+                HeatReader.TABLE,
+                "tolerance",
+                StudyPlans.EmissionReader.TABLE);
 
         /** What is wrong with the tables is told where they stand. */
         static CarriedTables of(Section root) {
@@ -264,6 +270,7 @@ final class RailReader {
             LossPlan.Reader.read(root, null, null);
             TolerancePlan.Reader.read(root, null);
             StudyPlans.EmissionReader.read(root, null, null);
+            HeatReader.read(root, null, null);
             Map<String, String> texts = new LinkedHashMap<>();
             for (String name : NAMES) {
                 if (root.has(name) && root.given(name) instanceof DesignTree.Table table) {

@@ -65,7 +65,9 @@ final class LossesAndLines {
                         .withResistance(TemperatureCurve.linear(0.006, 25))
                         .withMaximum(125),
                 HeatedBody.of("D1", 60).withForwardDrop(-0.001, 25).withMaximum(125),
-                HeatedBody.of("L1", 45).withResistance(TemperatureCurve.copper(20)).withMaximum(100));
+                HeatedBody.of("L1", 45)
+                        .withResistance(TemperatureCurve.copper(20))
+                        .withMaximum(100));
         HeatBalance balance = heat.balance(logicRail().steadyState()).get();
         return LossPictures.temperatures("Logic rail: temperatures at 2 A", balance);
     }
