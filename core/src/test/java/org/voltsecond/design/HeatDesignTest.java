@@ -256,6 +256,34 @@ class HeatDesignTest {
         assertThat(none.verdict()).startsWith("not met: ").contains("thermal runaway");
     }
 
+    /** The table goes over into the design that is proposed. */
+    @Test
+    void aProposedRailKeepsItsTemperatures() throws DesignException {
+        Design proposed = design(DesignFile.completed("f", "f", """
+                [rail]
+                input = { from = "9 V", to = "15 V" }
+                output_voltage = "5 V"
+                load = { from = "0.2 A", to = "2 A" }
+                switching_frequency = "300 kHz"
+                inductor_ripple = 0.3
+                output_ripple = "50 mV"
+                [heat]
+                ambient = "50 °C"
+                [heat.sinks.S1]
+                thermal_resistance = "5 K/W"
+                [heat.parts.transistor]
+                thermal_resistance = "55 K/W"
+                sink = "S1"
+                resistance_over_temperature = [ { temperature = 25, factor = 1 }, { temperature = 75, factor = 1.25 } ]
+                """));
+        HeatModel heat = Objects.requireNonNull(proposed.studies().heat());
+        assertThat(heat.ambient()).isEqualTo(50);
+        assertThat(heat.sinks()).containsEntry("S1", 5.0);
+        HeatedBody transistor = heat.bodies().get(0);
+        assertThat(transistor.name()).isEqualTo("Q1");
+        assertThat(Objects.requireNonNull(transistor.curve()).factorAt(75)).isEqualTo(1.25);
+    }
+
     @Test
     void allFaultsAreToldAtOnce() {
         List<String> faults = Refused.faults(BUCK + """

@@ -11,12 +11,16 @@ import java.util.List;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
+import org.voltsecond.characteristic.Bend;
 import org.voltsecond.control.Drive;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.PowerStage;
 import org.voltsecond.engine.Piece;
+import org.voltsecond.stage.CouplingCapacitor;
 import org.voltsecond.stage.Load;
+import org.voltsecond.stage.SecondInductor;
+import org.voltsecond.stage.Transformer;
 
 /** The improved generalised Steinmetz equation where its value is known otherwise. */
 class CoreLossTest {
@@ -153,6 +157,69 @@ class CoreLossTest {
                 .isCloseTo(expected, within(1e-3 * expected))
                 .isPositive();
         assertThat(loss.powers(steady)).containsOnlyKeys("L1");
+    }
+
+    /** Where an inductor bends, flux is volt-seconds all the same: its swing does not know of the knee, its peak does. */
+    @Test
+    void fluxOfASaturatingInductorIsVoltSeconds() {
+        Converter buck = PowerStage.buck()
+                .input(12)
+                .inductor(micro(22))
+                .saturation(new Bend(1.9, micro(10)), new Bend(2.3, micro(4)))
+                .outputCapacitor(1) // so large that its voltage rests
+                .load(Load.current(2))
+                .drive(Drive.fixedDuty(0.45, kilo(300)));
+        ConverterSteadyState steady = buck.steadyState();
+        WoundCore core = WoundCore.of(12e-6, 10);
+        double volt = steady.of(buck.outputVoltage()).mean();
+        double expected = (12 - volt) * 0.45 / kilo(300) / (10 * 12e-6);
+        assertThat(swing(core.fluxDensity(steady))).isCloseTo(expected, within(1e-6 * expected));
+        double peak = steady.of(buck.inductorCurrent()).maximum();
+        assertThat(peak).isGreaterThan(2.3);
+        double linked = micro(22) * 1.9 + micro(10) * 0.4 + micro(4) * (peak - 2.3);
+        assertThat(core.peaks(buck, steady::of).get("L1")).isCloseTo(linked / (10 * 12e-6), within(1e-12));
+    }
+
+    private static double swing(List<Piece> flux) {
+        double high = flux.stream()
+                .mapToDouble(piece -> Math.max(piece.valueAt(0), piece.valueAt(1)))
+                .max()
+                .orElseThrow();
+        double low = flux.stream()
+                .mapToDouble(piece -> Math.min(piece.valueAt(0), piece.valueAt(1)))
+                .min()
+                .orElseThrow();
+        return high - low;
+    }
+
+    /** The core of a transformer is driven by the voltage of its winding, that of a second inductor by the same volt-seconds as the first. */
+    @Test
+    void transformersAndSecondInductorsHaveCores() {
+        Converter flyback = PowerStage.flyback()
+                .input(24)
+                .with(Transformer.of(3, 1, micro(60)))
+                .outputCapacitor(1e-3)
+                .load(Load.resistor(2.5))
+                .drive(Drive.fixedDuty(0.4, kilo(100)));
+        WoundCore primary = new WoundCore(50e-6, 24, "T1.primary");
+        double expected = 24 * 0.4 / kilo(100) / (24 * 50e-6);
+        assertThat(swing(primary.fluxDensity(flyback.steadyState()))).isCloseTo(expected, within(1e-9));
+        assertThat(new CoreLoss(FERRITE, 2e-6, primary).powers(flyback.steadyState()))
+                .containsOnlyKeys("LM");
+        Converter sepic = PowerStage.sepic()
+                .input(12)
+                .inductor(micro(90))
+                .with(new SecondInductor(micro(60), 0, 0))
+                .with(new CouplingCapacitor(1e-2, 0))
+                .outputCapacitor(1e-2)
+                .load(Load.resistor(10))
+                .drive(Drive.fixedDuty(0.4, kilo(100)));
+        for (String name : List.of("L1", "L2")) {
+            double swing = swing(new WoundCore(50e-6, 12, name).fluxDensity(sepic.steadyState()));
+            assertThat(swing).isCloseTo(12 * 0.4 / kilo(100) / (12 * 50e-6), within(1e-3 * swing));
+        }
+        assertThatThrownBy(() -> new WoundCore(1, 1, "C1").peaks(sepic, sepic.steadyState()::of))
+                .hasMessageContaining("stores no flux");
     }
 
     @Test
