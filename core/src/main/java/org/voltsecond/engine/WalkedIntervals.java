@@ -16,8 +16,10 @@ final class WalkedIntervals {
     private static final int MOST_NUMBERS = 1 << 22;
     /** Some threads in different places of a run should not be in each other's way; a power of two. */
     private static final int RECENT = 16;
-    /** An interval of more segments is walked through again, so that little memory is held. */
+    /** Beyond what is kept for ever, an interval of more segments is walked through again, so that little memory is held. */
     private static final int MOST_SEGMENTS = 500;
+    /** One interval is kept for ever up to so many numbers: that of a node which rings for 1,000 turns is, with ten states. */
+    private static final int LARGEST = MOST_NUMBERS / 4;
 
     private record Walked(int index, List<Segment> segments) {}
 
@@ -46,19 +48,17 @@ final class WalkedIntervals {
         }
         Flow flow = trajectory.phase(index).configuration().flow();
         List<Segment> segments = Walk.through(flow, trajectory.scaledStart(index), trajectory.duration(index));
-        if (segments.size() <= MOST_SEGMENTS) {
-            keep(index, segments);
-        }
+        keep(index, segments);
         return segments;
     }
 
     private void keep(int index, List<Segment> segments) {
         int size =
                 segments.stream().mapToInt(segment -> segment.states().length).sum();
-        if (numbers.get() + size <= mostNumbers) {
+        if (size <= LARGEST && numbers.get() + size <= mostNumbers) {
             numbers.addAndGet(size);
             kept.set(index, segments);
-        } else {
+        } else if (segments.size() <= MOST_SEGMENTS) {
             recent.set(index & (RECENT - 1), new Walked(index, segments));
         }
     }

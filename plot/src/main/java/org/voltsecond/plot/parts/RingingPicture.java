@@ -1,5 +1,6 @@
 package org.voltsecond.plot.parts;
 
+import java.util.Arrays;
 import java.util.Locale;
 import java.util.stream.IntStream;
 import org.voltsecond.converter.ConverterSteadyState;
@@ -50,11 +51,12 @@ public final class RingingPicture {
         double[] since = IntStream.range(0, POINTS)
                 .mapToDouble(k -> span * k / (POINTS - 1.0))
                 .toArray();
-        double[] seen = new double[POINTS];
+        double[] seen = waveform.at(Arrays.stream(since)
+                .map(time -> Math.min(from + time, waveform.endTime()))
+                .toArray());
         double[] above = new double[POINTS];
         double[] below = new double[POINTS];
         for (int k = 0; k < POINTS; k++) {
-            seen[k] = waveform.at(Math.min(from + since[k], waveform.endTime()));
             double level = seen[k] - ring.at(since[k]);
             above[k] = level + ring.envelope(since[k]);
             below[k] = level - ring.envelope(since[k]);
