@@ -295,45 +295,56 @@ final class Flow {
         }
     }
 
-    /** A form along the flow from a state, over a duration of at most one base. */
-    Piece piece(double[] z, AffineForm form, double start, double sinceTick, double duration) {
-        double[] coefficients = n == 2 ? planar(z, form, duration) : spatial(z, form, duration);
+    /** A form along a flow of two states from a state, over a duration of at most one base. */
+    Piece planarPiece(double[] z, AffineForm form, double start, double sinceTick, double duration) {
+        return timed(planar(z, form, duration), form, start, sinceTick, duration);
+    }
+
+    /** The same of any flow, from the terms of the {@link #series} of the state. */
+    Piece pieceOf(double[] series, AffineForm form, double start, double sinceTick, double duration) {
+        return timed(ofSeries(series, form), form, start, sinceTick, duration);
+    }
+
+    private static Piece timed(
+            double[] coefficients, AffineForm form, double start, double sinceTick, double duration) {
         coefficients[0] += form.constant() + form.slope() * sinceTick;
         coefficients[1] += form.slope() * duration;
         return Piece.ofUnsafe(start, duration, trim(coefficients));
     }
 
-    private double[] spatial(double[] z, AffineForm form, double duration) {
+    private double[] ofSeries(double[] series, AffineForm form) {
         double[] factors = new double[n];
         for (int i = 0; i < n; i++) {
             factors[i] = form.coefficient(i) / scaling.factor(i);
         }
         double[] coefficients = new double[degree + 1];
-        double[] term = z.clone();
-        double[] next = new double[n];
         for (int k = 0; k <= degree; k++) {
             double sum = 0;
             for (int i = 0; i < n; i++) {
-                sum += factors[i] * term[i];
+                sum += factors[i] * series[k * n + i];
             }
             coefficients[k] = sum;
-            nextTerm(term, next, duration, k);
-            System.arraycopy(next, 0, term, 0, n);
         }
         return coefficients;
     }
 
-    private void nextTerm(double[] term, double[] next, double duration, int k) {
-        for (int i = 0; i < n; i++) {
-            double sum = k == 0 ? dynamics[i * (n + 1) + n] : 0;
-            for (int j = 0; j < n; j++) {
-                sum += dynamics[i * (n + 1) + j] * term[j];
+    /** The terms of the Taylor polynomial of the scaled state from a state on, for a variable that goes from 0 to 1 over the duration. */
+    double[] series(double[] z, double duration) {
+        double[] series = new double[(degree + 1) * n];
+        System.arraycopy(z, 0, series, 0, n);
+        for (int k = 0; k < degree; k++) {
+            for (int i = 0; i < n; i++) {
+                double sum = k == 0 ? dynamics[i * (n + 1) + n] : 0;
+                for (int j = 0; j < n; j++) {
+                    sum += dynamics[i * (n + 1) + j] * series[k * n + j];
+                }
+                series[(k + 1) * n + i] = duration / (k + 1) * sum;
             }
-            next[i] = duration / (k + 1) * sum;
         }
+        return series;
     }
 
-    /** The same for two states, with everything at hand. */
+    /** The series of a form for two states, with everything at hand. */
     private double[] planar(double[] z, AffineForm form, double duration) {
         double[] d = dynamics;
         double d00 = d[0];

@@ -178,7 +178,11 @@ public final class Interval {
      */
     public List<Piece> pieces(AffineForm form) {
         if (duration() <= flow().base) {
-            return List.of(flow().piece(trajectory.scaledStart(index), form, start(), sinceTick(), duration()));
+            Flow flow = flow();
+            return List.of(
+                    flow.n == 2
+                            ? flow.planarPiece(trajectory.scaledStart(index), form, start(), sinceTick(), duration())
+                            : flow.pieceOf(trajectory.series(index), form, start(), sinceTick(), duration()));
         }
         GuardRows rows = form.along(flow());
         double start = start();

@@ -309,13 +309,22 @@ public final class Trajectory {
 
     /** The segments of an interval that is longer than one base of its flow. */
     List<WalkedIntervals.Segment> segments(int index) {
+        return walked().segments(this, index);
+    }
+
+    /** The {@link Flow#series} of an interval that is no longer. */
+    double[] series(int index) {
+        return walked().series(this, index);
+    }
+
+    private WalkedIntervals walked() {
         SoftReference<WalkedIntervals> reference = walked;
         WalkedIntervals known = reference == null ? null : reference.get();
         if (known == null) {
             known = new WalkedIntervals(size);
             walked = new SoftReference<>(known);
         }
-        return known.segments(this, index);
+        return known;
     }
 
     @Nullable

@@ -6,8 +6,8 @@ import java.util.concurrent.atomic.AtomicReferenceArray;
 import org.jspecify.annotations.Nullable;
 
 /**
- * Long intervals of a trajectory that were walked through: one signal after the other is read in them, and each would walk
- * through them again. As many as a bounded memory takes are kept for ever, and beyond that those that were read last, since
+ * What was worked out of the intervals of a trajectory: long ones were walked through, of short ones the state was written as a
+ * series. One signal after the other is read in them, and each would do that again. As many as a bounded memory takes are kept for ever, and beyond that those that were read last, since
  * several signals are often read in the same interval. Safe for any thread: what is kept is never written again, and two
  * threads that walk through the same interval find the same.
  */
@@ -21,10 +21,16 @@ final class WalkedIntervals {
     /** One interval is kept for ever up to so many numbers: that of a node which rings for 1,000 turns is, with ten states. */
     private static final int LARGEST = MOST_NUMBERS / 4;
 
+    /** A series has some sixteen terms of three states or more. */
+    private static final int FEWEST_NUMBERS = 48;
+
     private record Walked(int index, List<Segment> segments) {}
 
     private final AtomicReferenceArray<@Nullable List<Segment>> kept;
     private final AtomicReferenceArray<@Nullable Walked> recent = new AtomicReferenceArray<>(RECENT);
+    /** Series of short intervals; null where a run has so many that few of them would be kept. */
+    private final @Nullable AtomicReferenceArray<double @Nullable []> series;
+
     private final int mostNumbers;
     private final AtomicInteger numbers = new AtomicInteger();
 
@@ -35,6 +41,21 @@ final class WalkedIntervals {
     WalkedIntervals(int intervals, int mostNumbers) {
         kept = new AtomicReferenceArray<>(intervals);
         this.mostNumbers = mostNumbers;
+        series = intervals > mostNumbers / FEWEST_NUMBERS ? null : new AtomicReferenceArray<>(intervals);
+    }
+
+    double[] series(Trajectory trajectory, int index) {
+        double[] known = series == null ? null : series.get(index);
+        if (known != null) {
+            return known;
+        }
+        Flow flow = trajectory.phase(index).configuration().flow();
+        double[] found = flow.series(trajectory.scaledStart(index), trajectory.duration(index));
+        if (series != null && numbers.get() + found.length <= mostNumbers) {
+            numbers.addAndGet(found.length);
+            series.set(index, found);
+        }
+        return found;
     }
 
     List<Segment> segments(Trajectory trajectory, int index) {

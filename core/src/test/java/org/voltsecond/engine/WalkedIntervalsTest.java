@@ -120,4 +120,24 @@ class WalkedIntervalsTest {
         // its place among the last ones was taken by the interval sixteen later
         assertThat(walked.segments(run, 3)).isNotSameAs(all.get(3));
     }
+
+    /** x' = y, y' = z, z' = 0 from (1, 2, 3): by hand 1 + 2 t + 1.5 t^2. */
+    @Test
+    void theSeriesOfAShortIntervalIsWorkedOutOnceWhereThereIsRoom() {
+        double[][] chain = {{0, 1, 0}, {0, 0, 1}, {0, 0, 0}};
+        Configuration falling = TestLaw.configuration("chain", 0.25, chain, new double[3], List.of());
+        Phase only = new Phase(falling, 0.25, POSITIVE_INFINITY);
+        Trajectory run = Simulation.of(TestLaw.ring(TestLaw.ones(3), 0.25, List.of(only)))
+                .record(new double[] {1, 2, 3}, 0.75);
+        WalkedIntervals roomy = new WalkedIntervals(run.size(), 1 << 10);
+        WalkedIntervals full = new WalkedIntervals(run.size(), 10);
+        assertThat(roomy.series(run, 0)).isSameAs(roomy.series(run, 0));
+        assertThat(full.series(run, 0)).isNotSameAs(full.series(run, 0)).containsExactly(roomy.series(run, 0));
+        for (Interval interval : run.intervals()) {
+            Piece piece =
+                    interval.pieces(AffineForm.of(new double[] {1, 0, 0}, 0)).get(0);
+            double t = interval.start() + 0.125;
+            assertThat(piece.valueAt(0.5)).isCloseTo(1 + 2 * t + 1.5 * t * t, within(1e-14));
+        }
+    }
 }

@@ -3,6 +3,7 @@ package org.voltsecond.plot;
 import java.awt.Shape;
 import java.awt.geom.Path2D;
 import java.awt.geom.Rectangle2D;
+import java.util.Arrays;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
@@ -43,29 +44,65 @@ final class DiscontinuousArea {
         return index;
     }
 
-    /** The area in the plane. */
+    /** The area in the plane; cells in a row that lie in it as a whole are one rectangle, lest a clip has a thousand edges. */
     Shape in(Mapping mapping) {
         Path2D area = new Path2D.Double();
-        for (int i = 0; i + 1 < map.across().size(); i++) {
-            for (int j = 0; j + 1 < map.up().size(); j++) {
-                if (!MissingCells.misses(map, i, j)) {
-                    addCell(area, mapping, i, j);
+        for (int j = 0; j + 1 < map.up().size(); j++) {
+            int from = 0;
+            for (int i = 0; i + 1 < map.across().size(); i++) {
+                if (!isWhole(i, j)) {
+                    addWhole(area, mapping, from, i, j);
+                    from = i + 1;
+                    if (!MissingCells.misses(map, i, j)) {
+                        addCell(area, mapping, i, j);
+                    }
                 }
             }
+            addWhole(area, mapping, from, map.across().size() - 1, j);
         }
         return area;
+    }
+
+    private boolean isWhole(int i, int j) {
+        return isIn(i, j)
+                && isIn(i + 1, j)
+                && isIn(i, j + 1)
+                && isIn(i + 1, j + 1)
+                && Arrays.stream(sides(i, j)).noneMatch(crossings::containsKey);
+    }
+
+    private boolean isIn(int i, int j) {
+        return map.conduction(i, j).orElse(null) == Conduction.DISCONTINUOUS;
+    }
+
+    private void addWhole(Path2D area, Mapping mapping, int from, int to, int j) {
+        if (from < to) {
+            List<Double> across = map.across().values();
+            List<Double> up = map.up().values();
+            Polygon polygon = new Polygon(area);
+            polygon.add(x(mapping, across.get(from)), y(mapping, up.get(j)));
+            polygon.add(x(mapping, across.get(to)), y(mapping, up.get(j)));
+            polygon.add(x(mapping, across.get(to)), y(mapping, up.get(j + 1)));
+            polygon.add(x(mapping, across.get(from)), y(mapping, up.get(j + 1)));
+            polygon.close();
+        }
+    }
+
+    private static Side[] sides(int i, int j) {
+        return new Side[] {
+            new Side(i, j, false), new Side(i + 1, j, true), new Side(i, j + 1, false), new Side(i, j, true)
+        };
     }
 
     /** Walks around the cell: corners in discontinuous conduction, and crossings of the boundary. */
     private void addCell(Path2D area, Mapping mapping, int i, int j) {
         int[][] corners = {{i, j}, {i + 1, j}, {i + 1, j + 1}, {i, j + 1}};
-        Side[] sides = {new Side(i, j, false), new Side(i + 1, j, true), new Side(i, j + 1, false), new Side(i, j, true)
-        };
+        Side[] sides = sides(i, j);
         Polygon polygon = new Polygon(area);
         for (int k = 0; k < corners.length; k++) {
             double x = map.across().values().get(corners[k][0]);
             double y = map.up().values().get(corners[k][1]);
-            if (map.conduction(corners[k][0], corners[k][1]).orElse(null) == Conduction.DISCONTINUOUS) {
+            if (isIn(corners[k][0], corners[k][1])) {
                 polygon.add(x(mapping, x), y(mapping, y));
             }
             Double crossing = crossings.get(sides[k]);

@@ -3,6 +3,7 @@ package org.voltsecond.plot;
 import java.awt.Graphics2D;
 import java.awt.geom.Rectangle2D;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import org.voltsecond.plot.Axes.Scale;
 import org.voltsecond.plot.Axes.Ticks;
@@ -149,11 +150,9 @@ record Levels(List<Double> values, Scale scale, boolean percent) {
         }
 
         private static int cell(double[] nodes, double at) {
-            int cell = 0;
-            while (cell + 2 < nodes.length && at >= nodes[cell + 1]) {
-                cell++;
-            }
-            return cell;
+            int found = Arrays.binarySearch(nodes, at);
+            int cell = found >= 0 ? found : -found - 2;
+            return Math.min(Math.max(cell, 0), nodes.length - 2);
         }
     }
 }

@@ -16,9 +16,14 @@ record InlineDrawing(String svg, String name) {
 
     String labelled(String description) {
         String root = svg.substring(svg.indexOf("<svg"));
-        String named = TAG.matcher(root)
-                .replaceAll(tag ->
-                        Matcher.quoteReplacement(OWN_NAME.matcher(tag.group()).replaceAll("$1" + name + "-")));
+        String named = TAG.matcher(root).replaceAll(tag -> Matcher.quoteReplacement(ownNames(tag.group())));
         return "<svg role=\"img\" aria-label=\"" + Markup.of(description) + "\"" + named.substring("<svg".length());
+    }
+
+    /** Few of the many tags of a drawing have a name within it. */
+    private String ownNames(String tag) {
+        return tag.contains("id=\"") || tag.contains("url(#")
+                ? OWN_NAME.matcher(tag).replaceAll("$1" + name + "-")
+                : tag;
     }
 }
