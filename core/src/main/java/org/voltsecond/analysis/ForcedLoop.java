@@ -404,8 +404,9 @@ final class ForcedLoop {
                     }
                 } else if (way.duration > 0) {
                     DemodulatedFlow flow = DemodulatedFlow.of(way.dynamics, omega, way.duration);
-                    ComplexMatrix integral =
-                            flow.integral().times(column(re, im)).plus(flow.secondIntegral().times(input(way)));
+                    ComplexMatrix integral = flow.integral()
+                            .times(column(re, im))
+                            .plus(flow.secondIntegral().times(input(way)));
                     for (int i = 0; i < n; i++) {
                         sumRe += read.factors[i] * integral.real(i, 0);
                         sumIm += read.factors[i] * integral.imaginary(i, 0);

@@ -76,7 +76,7 @@ final class PictureFiles {
 
     private static Picture steadyState(Findings outcome, ConverterSteadyState steady) {
         Converter converter = outcome.converter();
-        SupplyPanels supply = new SupplyPanels(converter);
+        Panels.Supply supply = new Panels.Supply(converter);
         StackBuilder stack = Pictures.stack()
                 .title(Printable.of(outcome.name()) + ": one period of the steady state" + lasting(steady))
                 .subtitle(
@@ -110,9 +110,9 @@ final class PictureFiles {
                 .panel(ReportWaveforms.switchNodes(converter).map(run::of).toArray(Waveform[]::new))
                 .panel(ReportWaveforms.coils(converter).map(run::of).toArray(Waveform[]::new))
                 .panel(run.of(converter.outputVoltage()));
-        new SupplyPanels(converter).ofRun(run).forEach(stack::panel);
+        new Panels.Supply(converter).ofRun(run).forEach(stack::panel);
         if (converter.isRegulated()) {
-            stack.panel(PulsePanels.control(converter, run));
+            stack.panel(Panels.Pulses.control(converter, run));
         }
         for (Change change : run.changes()) {
             stack.mark(change.time(), change.description());

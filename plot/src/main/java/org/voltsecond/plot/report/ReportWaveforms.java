@@ -48,14 +48,14 @@ final class ReportWaveforms {
                 .panel(coils(converter).map(each -> twice(steady.of(each))).toArray(Waveform[]::new))
                 .panel(devices(steady))
                 .panel(twice(steady.of(converter.outputVoltage())));
-        SupplyPanels supply = new SupplyPanels(converter);
+        Panels.Supply supply = new Panels.Supply(converter);
         List<Waveform> currents = supply.currents(steady);
         if (!currents.isEmpty()) {
             figure.panel(currents.stream().map(ReportWaveforms::twice).toArray(Waveform[]::new));
         }
         supply.voltage(steady).ifPresent(voltage -> figure.panel(twice(voltage)));
         if (converter.isRegulated()) {
-            for (List<Waveform> panel : PulsePanels.of(converter, steady)) {
+            for (List<Waveform> panel : Panels.Pulses.of(converter, steady)) {
                 figure.panel(panel.stream().map(ReportWaveforms::twice).toArray(Waveform[]::new));
             }
         }
@@ -131,9 +131,9 @@ final class ReportWaveforms {
         WaveformFigure figure = WaveformFigure.over(title, from, to)
                 .panel(run.of(converter.outputVoltage()))
                 .panel(coils(converter).map(run::of).toArray(Waveform[]::new));
-        new SupplyPanels(converter).ofRun(run).forEach(figure::panel);
+        new Panels.Supply(converter).ofRun(run).forEach(figure::panel);
         if (converter.isRegulated()) {
-            figure.panel(PulsePanels.control(converter, run));
+            figure.panel(Panels.Pulses.control(converter, run));
         }
         return figure.panel(switchNodes(converter).map(run::of).toArray(Waveform[]::new));
     }
