@@ -75,10 +75,16 @@ public record Commutation(OptionalDouble voltageAtTurnOn, double energyAtTurnOn,
 
         private Signal signal(Converter converter) {
             return switch (this) {
-                case TURN_ON -> converter.rectifierVoltage();
+                case TURN_ON ->
+                    converter.roles().rectifier().isPresent() ? converter.rectifierVoltage() : node(converter);
                 case TURN_OFF -> converter.transistorVoltage();
-                case END_OF_CURRENT -> converter.switchNode();
+                case END_OF_CURRENT -> node(converter);
             };
+        }
+
+        /** A circuit of one's own may have no node that is the switch node, and switches that rectify without being told to. */
+        private static Signal node(Converter converter) {
+            return converter.roles().switchNode().isPresent() ? converter.switchNode() : converter.transistorVoltage();
         }
     }
 
