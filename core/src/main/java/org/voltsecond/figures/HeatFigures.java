@@ -146,6 +146,15 @@ public final class HeatFigures {
                     "hot spot" + of,
                     Unit.CELSIUS,
                     found -> at(found, index).hotSpot()));
+            double maximum = stress.rating().maximum();
+            if (!Double.isNaN(maximum)) {
+                all.add(of(path + "maximum", "what " + stress.part() + " stands", Unit.CELSIUS, found -> maximum));
+                all.add(Figure.of(
+                        path + "margin",
+                        "margin" + of,
+                        Unit.KELVIN,
+                        found -> at(found, index).hotSpot().map(hot -> maximum - hot)));
+            }
             all.add(Figure.of(
                     path + "expected_hours",
                     "hours that " + stress.part() + " is expected to live",

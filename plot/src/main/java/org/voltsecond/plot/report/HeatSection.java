@@ -6,6 +6,7 @@ import java.util.Map;
 import java.util.stream.Collectors;
 import org.voltsecond.figures.HeatFigures;
 import org.voltsecond.figures.Told;
+import org.voltsecond.losses.CapacitorRating;
 import org.voltsecond.losses.CapacitorStress;
 import org.voltsecond.losses.HeatBalance;
 import org.voltsecond.losses.HeatedBody;
@@ -120,10 +121,23 @@ final class HeatSection {
                                     ReportTables.percent(share.get()),
                                     share.get() <= 1 ? Cell.Tone.GOOD : Cell.Tone.BAD)
                             : new Cell("not checked", Cell.Tone.OPEN),
-                    Cell.of(stress.hotSpot().exists() ? celsius(stress.hotSpot().get()) : "unknown"),
+                    hotSpot(stress),
                     Cell.of(stress.hours().exists() ? hours(stress.hours().get()) : "unknown")));
         }
         return table;
+    }
+
+    private static Cell hotSpot(CapacitorStress stress) {
+        CapacitorRating rating = stress.rating();
+        if (rating == null || !stress.hotSpot().exists()) {
+            return Cell.of("unknown");
+        }
+        double hot = stress.hotSpot().get();
+        return Double.isNaN(rating.maximum())
+                ? Cell.of(celsius(hot))
+                : new Cell(
+                        celsius(hot) + ", stands " + celsius(rating.maximum()),
+                        hot <= rating.maximum() ? Cell.Tone.GOOD : Cell.Tone.BAD);
     }
 
     private static String hours(double hours) {
@@ -146,10 +160,18 @@ final class HeatSection {
                 .orElse("none");
     }
 
+    /** What is to be said of a part that becomes hotter than it stands; empty of others. */
+    private static String excess(HeatBalance balance, String name) {
+        return balance.model().bodies().stream()
+                .filter(body -> body.name().equals(name) && balance.temperature(name) > body.maximum())
+                .map(body -> " (stands " + celsius(body.maximum()) + ")")
+                .collect(Collectors.joining());
+    }
+
     /** One line for the terminal. */
     static String row(HeatBalance balance) {
         String parts = balance.temperatures().entrySet().stream()
-                .map(part -> part.getKey() + " " + celsius(part.getValue()))
+                .map(part -> part.getKey() + " " + celsius(part.getValue()) + excess(balance, part.getKey()))
                 .collect(Collectors.joining(", "));
         String worst = balance.capacitors().stream()
                 .filter(stress -> stress.share().exists())

@@ -41,6 +41,7 @@ class HeatReportTest {
             [heat.parts.C1]
             rated_ripple_current = "0.4 A"
             rated_rise = "8 K"
+            maximum_temperature = "55.1 °C"
             """;
 
     private static Findings found(String text) {
@@ -72,6 +73,7 @@ class HeatReportTest {
                 .containsEntry("/heat/ambient", "55.0")
                 .containsEntry("/heat/parts/Q1/temperature", String.valueOf(balance.temperature("Q1")))
                 .containsEntry("/heat/parts/Q1/maximum", "60.0")
+                .containsEntry("/heat/capacitors/C1/maximum", "55.1")
                 .containsEntry(
                         "/heat/efficiency", String.valueOf(balance.budget().efficiency()))
                 .containsEntry("/heat/loop_gain", String.valueOf(balance.loopGain()))
@@ -100,8 +102,14 @@ class HeatReportTest {
         HeatBalance balance = Objects.requireNonNull(found.studies().heat()).get();
         String hot = String.format(java.util.Locale.ROOT, "%.1f °C", balance.temperature("Q1"));
         assertThat(Report.of(found).html())
-                .contains("Temperatures", "Efficiency at temperature, all losses", "Currents of the capacitors", hot);
-        assertThat(String.join("\n", SummaryTable.of(found))).contains("Q1 " + hot, "ripple current of C1 32.91");
+                .contains(
+                        "Temperatures",
+                        "Efficiency at temperature, all losses",
+                        "Currents of the capacitors",
+                        hot,
+                        "stands 55.1 °C");
+        assertThat(String.join("\n", SummaryTable.of(found)))
+                .contains("Q1 " + hot + " (stands 60.0 °C)", "ripple current of C1 32.91");
         assertThat(LossPictures.temperatures("Rail", balance).svg())
                 .contains("limit 60.0 °C", "D1", "thermal loop gain");
     }
