@@ -91,6 +91,32 @@ class HeatBalanceTest {
         assertThat(just.balance(closed(2)).get().temperature("Q1")).isBetween(124.0, 125.0);
     }
 
+    /** The same beside a coil on the same sink: at the knee of the transistor the temperature of the coil is linear in what is known. */
+    @Test
+    void theRunawayOfOneBodyCarriesTheOthersAlong() {
+        TemperatureCurve curve = new TemperatureCurve(List.of(
+                new TemperatureCurve.Point(25, 1),
+                new TemperatureCurve.Point(125, 1.6),
+                new TemperatureCurve.Point(175, 3)));
+        double sink = 10;
+        double[] own = {150, 40};
+        double transistor = 0.08 * 4 * 1.6;
+        double coil = 0.03 * 4;
+        double coldCoil = coil * (1 - 0.00393 * 20);
+        double winding = (125 - own[0] * transistor + own[1] * coldCoil) / (1 - own[1] * coil * 0.00393);
+        double heat = coil * (1 + 0.00393 * (winding - 20));
+        double highest = 125 - sink * (transistor + heat) - own[0] * transistor;
+        HeatModel model = HeatModel.at(0)
+                .withSink("S", sink)
+                .with(
+                        HeatedBody.of("Q1", own[0]).onSink("S").withResistance(curve),
+                        HeatedBody.of("L1", own[1]).onSink("S").withResistance(TemperatureCurve.copper(20)));
+        HeatBalance balance = model.balance(closed(2)).get();
+        assertThat(balance.runawayAmbient().get()).isCloseTo(highest, within(2e-3));
+        HeatModel hotter = new HeatModel(highest + 0.1, model.bodies(), model.sinks(), List.of(), List.of());
+        assertThat(hotter.balance(closed(2)).reason()).contains("thermal runaway", "up to an ambient of");
+    }
+
     /** The input of a load of constant power grows with the resistance before it: i = (V - sqrt(V² - 4 R P)) / (2 R) in closed form. */
     @Test
     void aLoadOfConstantPowerRunsAwayAtTheTopOfTheAmbient() {
