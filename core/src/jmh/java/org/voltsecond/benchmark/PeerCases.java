@@ -3,6 +3,8 @@ package org.voltsecond.benchmark;
 import static org.voltsecond.units.Si.kilo;
 import static org.voltsecond.units.Si.micro;
 import static org.voltsecond.units.Si.milli;
+import static org.voltsecond.units.Si.nano;
+import static org.voltsecond.units.Si.pico;
 
 import java.util.concurrent.TimeUnit;
 import org.openjdk.jmh.annotations.Benchmark;
@@ -16,6 +18,7 @@ import org.openjdk.jmh.annotations.Scope;
 import org.openjdk.jmh.annotations.State;
 import org.openjdk.jmh.annotations.Warmup;
 import org.voltsecond.analysis.SteadyState;
+import org.voltsecond.characteristic.Bend;
 import org.voltsecond.circuit.Circuit;
 import org.voltsecond.control.Compensator;
 import org.voltsecond.control.Controller;
@@ -50,6 +53,40 @@ public class PeerCases {
     private final double[] fastPoleSettled = SteadyState.of(fastPole).state();
     private final DrivenCircuit type3 = loop(Compensator.type3(400, kilo(3), kilo(5), kilo(100), kilo(150)));
     private final double[] type3Settled = SteadyState.of(type3).state();
+
+    private final DrivenCircuit saturating = saturatingBuck();
+    private final DrivenCircuit ringing = ringingBuck();
+    private final double[] ringingSettled = SteadyState.of(ringing).state();
+
+    private static DrivenCircuit saturatingBuck() {
+        return PowerStage.buck()
+                .input(12)
+                .inductor(micro(22), milli(30))
+                .saturation(new Bend(1.75, micro(12)))
+                .outputCapacitor(micro(47), milli(5))
+                .transistor(milli(80))
+                .rectifier(0.4, milli(20))
+                .load(Load.resistor(2.5))
+                .drive(Drive.fixedDuty(0.45, kilo(300)))
+                .driven();
+    }
+
+    /** The capacitance of the transistor rings at 50 MHz with the inductance of its loop. */
+    private static DrivenCircuit ringingBuck() {
+        Circuit circuit = Circuit.builder()
+                .voltageSource("V1", "in", Circuit.GROUND, 12)
+                .inductor("L2", "in", "drain", nano(40), milli(20))
+                .switchPart("Q1", "drain", "sw", milli(80))
+                .capacitor("C2", "drain", "sw", pico(250), milli(0.5))
+                .rectifier("D1", Circuit.GROUND, "sw", 0.4, milli(20))
+                .inductor("L1", "sw", "out", micro(22), milli(30))
+                .capacitor("C1", "out", Circuit.GROUND, micro(47), milli(5))
+                .resistor("R1", "out", Circuit.GROUND, 2.5)
+                .build();
+        return DrivenCircuit.builder(circuit)
+                .gate("Q1", Drive.fixedDuty(0.45, kilo(300)))
+                .build();
+    }
 
     private static DrivenCircuit regulatedBuck() {
         Circuit circuit = buck(2.5, 0.45).circuit();
@@ -122,6 +159,20 @@ public class PeerCases {
     @OperationsPerInvocation(PERIODS)
     public double[] type3() {
         return Simulation.of(type3.law()).finalState(type3Settled, PERIODS * type3.clockPeriod());
+    }
+
+    /** One period of a run in which the inductor saturates at the peak of its current. */
+    @Benchmark
+    @OperationsPerInvocation(PERIODS)
+    public double[] saturating() {
+        return run(saturating);
+    }
+
+    /** One period of the settled stage with a ringing switch node. */
+    @Benchmark
+    @OperationsPerInvocation(PERIODS)
+    public double[] ringing() {
+        return Simulation.of(ringing.law()).finalState(ringingSettled, PERIODS * ringing.clockPeriod());
     }
 
     /** One steady state in continuous conduction. */

@@ -39,6 +39,18 @@
  * Computer Aided Geometric Design 29 (2012) 379-419, from memory). Nothing is sampled, so a pair of crossings within one
  * interval is found as well.
  *
+ * <h2>Periods that repeat</h2>
+ *
+ * <p>Most periods are like the one before: the same phases, with events at nearly the same times. Let d be by how much an event comes
+ * later than where it was worked out before, t its time and t' that from there to the next edge. Then the state at the edge is
+ *
+ * <pre>  x' = e^(A' t') e^(-A' d) e^(A d) e^(A t) x  =  &#931; (X_k x + x_k) d^k        and the guard  g(d) = &#931; (c_k&#7488; x + e_k) d^k</pre>
+ *
+ * <p>(the constants of the dynamics are left out in the middle), two polynomials whose coefficients are affine in the state x at the
+ * start and are worked out once. What makes this right is that every other guard stays above zero on the way. For one state that is a
+ * number of inequalities m &gt; 0; by how much each m can change over a box of states about that one is a sum of magnitudes, so that
+ * all hold in a box of a size that the least m tells. A period that starts in it needs no look at them.
+ *
  * <h2>The map of a period and its derivative</h2>
  *
  * <p>{@link org.voltsecond.engine.PeriodMap} takes the state over one clock period. Its derivative is the product of the
