@@ -70,7 +70,7 @@ final class CycleClearance {
         spans = new CycleSpan[count];
         for (int i = 0; i < count; i++) {
             at[i] = new Box(n);
-            spans[i] = new CycleSpan(cycle.stays[i].flow, cycle.stays[i].guard);
+            spans[i] = new CycleSpan(this, at[i], cycle.stays[i].flow, cycle.stays[i].guard);
             entrances[i] = new Entrance(cycle.stays[(i + count - 1) % count], cycle.stays[i]);
         }
         end = new Box(n);
@@ -229,7 +229,7 @@ final class CycleClearance {
         if (!stay.mayLast(most, uncertain)) {
             return false;
         }
-        span.begin(this, at[index], start, uncertain);
+        span.begin(start, uncertain);
         for (int g = 0; g < stay.flow.guards.length; g++) {
             int vanishes = entrances[index].vanishes[g];
             boolean clear = g == stay.guard

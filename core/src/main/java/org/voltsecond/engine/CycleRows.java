@@ -6,7 +6,7 @@ import org.voltsecond.engine.PhaseRun.Step;
 /**
  * The way of the state from one instant to another as a polynomial in the shift of one instant between: coefficient k is an
  * affine function of the state at the start, that of k = 0 its change. What is left out beyond a power is bounded by sums of
- * norms ({@link #bound}). A named numeric kernel.
+ * norms. A named numeric kernel.
  */
 final class CycleRows {
     /** Coefficients that are kept; the last is there for the bound alone. */

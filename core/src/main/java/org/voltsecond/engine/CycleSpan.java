@@ -32,8 +32,8 @@ final class CycleSpan {
     private Level[] levels = {};
     private int deepest;
 
-    private CycleClearance clearance;
-    private Box start;
+    private final CycleClearance clearance;
+    private final Box start;
     private double since;
     private double uncertain;
 
@@ -68,7 +68,9 @@ final class CycleSpan {
     private final double[] next;
     private final double[] scratch;
 
-    CycleSpan(Flow flow, int ending) {
+    CycleSpan(CycleClearance clearance, Box start, Flow flow, int ending) {
+        this.clearance = clearance;
+        this.start = start;
         this.flow = flow;
         n = flow.n;
         forms = Arrays.copyOf(flow.guards, flow.guards.length + (ending == EventSearch.NONE ? 0 : 1));
@@ -84,10 +86,8 @@ final class CycleSpan {
         scratch = new double[n * (n + 1)];
     }
 
-    /** Takes the start of the phase: the time since the clock edge, and by how much it may shift. */
-    void begin(CycleClearance clearance, Box start, double since, double uncertain) {
-        this.clearance = clearance;
-        this.start = start;
+    /** Takes when the phase starts: the time since the clock edge, and by how much it may shift. */
+    void begin(double since, double uncertain) {
         this.since = since;
         this.uncertain = uncertain;
     }

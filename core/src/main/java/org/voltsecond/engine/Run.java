@@ -252,7 +252,7 @@ final class Run implements IntervalView {
             int most = (int) Math.min(limit - 1 - tick, UNWATCHED);
             gone = listener == null ? cycle.run(z, most) : tellAll(now, cycle, most, listener);
             tick += gone;
-            Watch.step(gone * cycle.stays.length);
+            Watch.step(Math.multiplyExact(gone, cycle.stays.length));
         } while (gone == UNWATCHED && !halted);
         if (tick == before) {
             return false;
