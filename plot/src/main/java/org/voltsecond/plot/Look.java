@@ -50,6 +50,8 @@ final class Look {
 
     private static final Stroke HATCHING = new BasicStroke(1.2f);
     private static final double HATCH_STEP = 7;
+    private static final double AREA_STRENGTH = 0.22;
+    private static final double HATCH_STRENGTH = 0.55;
 
     private Look() {}
 
@@ -77,12 +79,26 @@ final class Look {
     static void fillKind(Graphics2D g, Rectangle2D bar, int kind) {
         g.setPaint(trace(kind));
         g.fill(bar);
+        if (kind > 0) {
+            hatch(g, bar, PAPER, kind);
+        }
+    }
+
+    /** Fills an area as a veil with lines across it, which tell one kind from another without the colour. */
+    static void fillArea(Graphics2D g, Shape area, Color color, int kind) {
+        g.setPaint(veil(color, AREA_STRENGTH));
+        g.fill(area);
+        hatch(g, area, veil(color, HATCH_STRENGTH), kind + 1);
+    }
+
+    private static void hatch(Graphics2D g, Shape area, Color color, int kind) {
         Shape clip = g.getClip();
-        g.clip(bar);
-        g.setPaint(PAPER);
+        g.clip(area);
+        g.setPaint(color);
         g.setStroke(HATCHING);
+        Rectangle2D bar = area.getBounds2D();
         double size = bar.getWidth() + bar.getHeight();
-        for (double at = -size; at < size && kind > 0; at += HATCH_STEP) {
+        for (double at = -size; at < size; at += HATCH_STEP) {
             double x = bar.getX() + at;
             double y = bar.getY() + HATCH_STEP / 2 + at;
             switch ((kind - 1) % 4) {

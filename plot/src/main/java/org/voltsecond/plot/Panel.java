@@ -29,6 +29,7 @@ public final class Panel {
     private final double weight;
     private final Set<Integer> hidden;
     private final @Nullable ValueRange range;
+    private final List<Shade> shades;
 
     private Panel(
             String heading,
@@ -36,13 +37,15 @@ public final class Panel {
             List<Limit> limits,
             double weight,
             Set<Integer> hidden,
-            @Nullable ValueRange range) {
+            @Nullable ValueRange range,
+            List<Shade> shades) {
         this.heading = heading;
         this.waveforms = waveforms;
         this.limits = limits;
         this.weight = weight;
         this.hidden = hidden;
         this.range = range;
+        this.shades = shades;
     }
 
     /**
@@ -65,7 +68,7 @@ public final class Panel {
                         + waveform.unit().symbol() + "; give each unit a panel of its own");
             }
         }
-        return new Panel("", all, List.of(), 1, Set.of(), null);
+        return new Panel("", all, List.of(), 1, Set.of(), null, List.of());
     }
 
     /**
@@ -86,7 +89,7 @@ public final class Panel {
      * @return the panel
      */
     public Panel titled(String newHeading) {
-        return new Panel(newHeading, waveforms, limits, weight, hidden, range);
+        return new Panel(newHeading, waveforms, limits, weight, hidden, range, shades);
     }
 
     /**
@@ -103,7 +106,7 @@ public final class Panel {
         }
         List<Limit> more = new ArrayList<>(limits);
         more.add(new Limit(value, label));
-        return new Panel(heading, waveforms, List.copyOf(more), weight, hidden, range);
+        return new Panel(heading, waveforms, List.copyOf(more), weight, hidden, range, shades);
     }
 
     /**
@@ -117,7 +120,7 @@ public final class Panel {
         if (!(newWeight >= 0.2 && newWeight <= 5)) {
             throw new IllegalArgumentException("the weight of a panel must be from 0.2 to 5 but was " + newWeight);
         }
-        return new Panel(heading, waveforms, limits, newWeight, hidden, range);
+        return new Panel(heading, waveforms, limits, newWeight, hidden, range, shades);
     }
 
     /**
@@ -130,7 +133,7 @@ public final class Panel {
      */
     public Panel hiding(Set<Integer> positions) {
         positions.forEach(position -> Objects.checkIndex(position, waveforms.size()));
-        return new Panel(heading, waveforms, limits, weight, Set.copyOf(positions), range);
+        return new Panel(heading, waveforms, limits, weight, Set.copyOf(positions), range, shades);
     }
 
     /**
@@ -147,7 +150,57 @@ public final class Panel {
                     "the value axis of a panel must go from one finite value to a higher one " + "but was to go from "
                             + low + " to " + high + " " + unit().symbol());
         }
-        return new Panel(heading, waveforms, limits, weight, hidden, new ValueRange(low, high));
+        return new Panel(heading, waveforms, limits, weight, hidden, new ValueRange(low, high), shades);
+    }
+
+    /**
+     * Returns this panel with what lies between two waveforms for a time shaded, such as a charge.
+     *
+     * @param one one edge, in the unit of the panel
+     * @param other the other edge; {@code one.times(0)} for the zero line
+     * @param from begin, s
+     * @param to end, s; after the begin
+     * @param kind which of two patterns, 0 or 1, so that areas differ without their colour
+     * @param label what is written in it, such as its size; short, empty for nothing
+     * @return the panel
+     * @throws IllegalArgumentException if the end is not after the begin, or an edge does not last from the one to the other
+     */
+    public Panel shaded(Waveform one, Waveform other, double from, double to, int kind, String label) {
+        List<Shade> more = new ArrayList<>(shades);
+        more.add(new Shade(one.between(from, to), other.between(from, to), kind, label));
+        return new Panel(heading, waveforms, limits, weight, hidden, range, List.copyOf(more));
+    }
+
+    /**
+     * What is shaded.
+     *
+     * @param one one edge
+     * @param other the other, of the same time
+     * @param kind which pattern
+     * @param label what is written in it
+     */
+    record Shade(Waveform one, Waveform other, int kind, String label) {
+        /** The centroid needs no more for a place that is good to a few pixels. */
+        private static final int SAMPLES = 64;
+
+        /** The time on both sides of which lies about as much. */
+        double middle() {
+            double from = one.startTime();
+            double length = one.endTime() - from;
+            double area = 0;
+            double moment = 0;
+            for (int k = 0; k < SAMPLES; k++) {
+                double time = from + (k + 0.5) / SAMPLES * length;
+                double height = Math.abs(one.at(time) - other.at(time));
+                area += height;
+                moment += height * time;
+            }
+            return area > 0 ? moment / area : from + 0.5 * length;
+        }
+    }
+
+    List<Shade> shades() {
+        return shades;
     }
 
     /**

@@ -14,6 +14,7 @@ import org.jfree.chart.ui.RectangleInsets;
 import org.voltsecond.plot.Axes.Mapping;
 import org.voltsecond.plot.Axes.Scale;
 import org.voltsecond.plot.Legend.Heading;
+import org.voltsecond.plot.Panel.Shade;
 import org.voltsecond.plot.Picture.Drawing;
 import org.voltsecond.plot.Trace.Shown;
 
@@ -94,13 +95,31 @@ final class StackDrawing implements Drawing {
         g.clip(map.area());
         drawBands(g, map);
         drawMarks(g, map);
+        for (Shade shade : panel.panel().shades()) {
+            Look.fillArea(g, Trace.between(shade, map, columns), panel.style(0).color(), shade.kind());
+        }
         for (int k = 0; k < panel.traces().size(); k++) {
             TraceStyle style = panel.style(k);
             new Trace(panel.traces().get(k), map, columns).draw(g, style.color(), style.stroke());
         }
+        panel.panel().shades().forEach(shade -> label(g, shade, map));
         Limits.draw(g, panel.panel(), map);
         g.setClip(clip);
         Axes.frame(g, map.area());
+    }
+
+    /** Where most of the area is, and never beyond the panel. */
+    private static void label(Graphics2D g, Shade shade, Mapping map) {
+        if (shade.label().isEmpty()) {
+            return;
+        }
+        double middle = shade.middle();
+        double width = Text.width(g, Look.LABEL, shade.label());
+        double left = map.x(middle) - 0.5 * width;
+        double inside =
+                Math.max(map.area().getX() + 6, Math.min(left, map.area().getMaxX() - width - 6));
+        double y = 0.5 * (map.y(shade.one().at(middle)) + map.y(shade.other().at(middle)));
+        Text.patched(g, Look.LABEL, Look.INK, shade.label(), inside, y + 5);
     }
 
     private void drawBands(Graphics2D g, Mapping map) {

@@ -3,6 +3,10 @@ package org.voltsecond.plot;
 import java.awt.Color;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.function.Predicate;
+import org.voltsecond.converter.ConverterSteadyState;
+import org.voltsecond.engine.Interval;
+import org.voltsecond.engine.Phase;
 
 /**
  * A stretch of time to be shaded across all panels, for example one on interval.
@@ -60,6 +64,36 @@ public record TimeBand(double start, double end, Kind kind) {
         if (!(end > start)) {
             throw new IllegalArgumentException(
                     "a band of time must end after it starts but goes from " + start + " s to " + end + " s");
+        }
+    }
+
+    /**
+     * Returns the bands of one period of a steady state: on, off and idle time of the transistor whose times it tells.
+     *
+     * @param steady the steady state
+     * @return the bands, in order; neighbours are of different kinds
+     */
+    public static List<TimeBand> of(ConverterSteadyState steady) {
+        List<TimeBand> bands = new ArrayList<>();
+        Predicate<Phase> isOn = steady.isOn();
+        Predicate<Phase> isOff = steady.isOff();
+        for (Interval interval : steady.periodic().trajectory().intervals()) {
+            if (interval.end() > interval.start()) {
+                boolean off = isOff.test(interval.phase());
+                Kind kind = isOn.test(interval.phase()) ? Kind.ON : off ? Kind.OFF : Kind.IDLE;
+                append(bands, new TimeBand(interval.start(), interval.end(), kind));
+            }
+        }
+        return List.copyOf(bands);
+    }
+
+    /** A comparator that is listened to again, say, parts an interval in two that look the same. */
+    private static void append(List<TimeBand> bands, TimeBand next) {
+        TimeBand last = bands.isEmpty() ? null : bands.get(bands.size() - 1);
+        if (last != null && last.kind() == next.kind()) {
+            bands.set(bands.size() - 1, new TimeBand(last.start(), next.end(), last.kind()));
+        } else {
+            bands.add(next);
         }
     }
 

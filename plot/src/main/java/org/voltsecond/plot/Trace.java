@@ -5,9 +5,13 @@ import java.awt.Color;
 import java.awt.Graphics2D;
 import java.awt.Stroke;
 import java.awt.geom.Path2D;
+import java.awt.geom.PathIterator;
+import java.util.ArrayList;
+import java.util.List;
 import java.util.Map;
 import java.util.concurrent.ConcurrentHashMap;
 import org.voltsecond.plot.Axes.Mapping;
+import org.voltsecond.plot.Panel.Shade;
 import org.voltsecond.waveform.Envelope;
 import org.voltsecond.waveform.Waveform;
 
@@ -45,8 +49,34 @@ final class Trace {
         }
     }
 
+    /** What lies between the two edges of a shaded area. */
+    static Path2D between(Shade shade, Mapping map, int columns) {
+        Polyline outline = new Polyline();
+        new Trace(new Shown(shade.one(), map.from(), map.to()), map, columns).addCurve(outline);
+        double[][] back = corners(new Trace(new Shown(shade.other(), map.from(), map.to()), map, columns).curve());
+        for (int k = back.length - 1; k >= 0; k--) {
+            outline.add(back[k][0], back[k][1]);
+        }
+        return outline.closed();
+    }
+
+    private static double[][] corners(Path2D path) {
+        List<double[]> corners = new ArrayList<>();
+        for (PathIterator at = path.getPathIterator(null); !at.isDone(); at.next()) {
+            double[] corner = new double[6];
+            at.currentSegment(corner);
+            corners.add(corner);
+        }
+        return corners.toArray(double[][]::new);
+    }
+
     private Path2D curve() {
         Polyline line = new Polyline();
+        addCurve(line);
+        return line.open();
+    }
+
+    private void addCurve(Polyline line) {
         Waveform waveform = shown.waveform();
         double[] ends = waveform.switchingTimes();
         double columnWidth = (map.to() - map.from()) / columns;
@@ -57,7 +87,6 @@ final class Trace {
                 addColumn(line, interval, column);
             }
         }
-        return line.open();
     }
 
     private void addColumn(Polyline line, Envelope envelope, int column) {

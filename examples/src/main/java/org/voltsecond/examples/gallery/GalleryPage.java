@@ -8,6 +8,7 @@ public final class GalleryPage {
     /** A new kind of picture goes into one of these, or into a class of its own that is named here. */
     static final List<Class<?>> SUBJECTS = List.of(
             Waveforms.class,
+            Explaining.class,
             Stages.class,
             Captures.class,
             LossesAndLines.class,
@@ -41,7 +42,8 @@ public final class GalleryPage {
         page.heading("The converters in these pictures");
         SourceText source = SourceText.of(Rails.class);
         RAILS.forEach(rail -> page.verbatim(source.method(rail)));
-        page.verbatim(SourceText.of(Stages.class).method("stage"));
+        page.verbatim(SourceText.of(Stages.class).method("stage"))
+                .verbatim(SourceText.of(Explaining.class).method("boost"));
         return page.html();
     }
 }

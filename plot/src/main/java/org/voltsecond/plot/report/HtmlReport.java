@@ -45,6 +45,7 @@ final class HtmlReport {
         studies.addChoice();
         page.heading("Stage").schematic(converter.circuit());
         addSteadyState();
+        ExplainSection.addTo(page, outcome);
         page.heading("Stress").table(ReportTables.stress(outcome));
         BendSection.addTo(page, outcome);
         RingingSection.addTo(page, outcome);

@@ -4,7 +4,6 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
-import java.util.function.Predicate;
 import org.voltsecond.converter.Change;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
@@ -13,8 +12,6 @@ import org.voltsecond.design.Design;
 import org.voltsecond.design.Design.LineInput;
 import org.voltsecond.design.Design.LineRipple;
 import org.voltsecond.design.DrivePlan.Regulated;
-import org.voltsecond.engine.Interval;
-import org.voltsecond.engine.Phase;
 import org.voltsecond.figures.TransientFigures;
 import org.voltsecond.plot.Picture;
 import org.voltsecond.plot.Pictures;
@@ -53,6 +50,7 @@ final class PictureFiles {
         if (outcome.steadyState().exists()) {
             addTasks(tasks, steadyState(outcome, outcome.steadyState().get()), folder, "steady-state");
         }
+        ExplainSection.pictures(outcome).forEach((name, picture) -> addTasks(tasks, picture, folder, name));
         BendSection.pictures(outcome).forEach((name, picture) -> addTasks(tasks, picture, folder, name));
         RingingSection.pictures(outcome).forEach((name, picture) -> addTasks(tasks, picture, folder, name));
         Result<BenchOutcome> bench = outcome.bench();
@@ -89,7 +87,7 @@ final class PictureFiles {
             stack.panel(currents.toArray(Waveform[]::new));
         }
         supply.voltage(steady).ifPresent(stack::ripplePanel);
-        return stack.bands(steady.periodic().trajectory().size() <= MOST_BANDS ? bands(steady) : List.of())
+        return stack.bands(steady.periodic().trajectory().size() <= MOST_BANDS ? TimeBand.of(steady) : List.of())
                 .build();
     }
 
@@ -159,30 +157,5 @@ final class PictureFiles {
 
     private static String hertz(double frequency) {
         return Quantity.format(frequency, Unit.HERTZ, 4);
-    }
-
-    private static List<TimeBand> bands(ConverterSteadyState steady) {
-        List<TimeBand> bands = new ArrayList<>();
-        Predicate<Phase> isOn = steady.isOn();
-        Predicate<Phase> isOff = steady.isOff();
-        for (Interval interval : steady.periodic().trajectory().intervals()) {
-            if (interval.end() > interval.start()) {
-                boolean off = isOff.test(interval.phase());
-                TimeBand.Kind kind =
-                        isOn.test(interval.phase()) ? TimeBand.Kind.ON : off ? TimeBand.Kind.OFF : TimeBand.Kind.IDLE;
-                append(bands, new TimeBand(interval.start(), interval.end(), kind));
-            }
-        }
-        return bands;
-    }
-
-    /** A comparator that is listened to again, say, parts an interval in two that look the same. */
-    private static void append(List<TimeBand> bands, TimeBand next) {
-        TimeBand last = bands.isEmpty() ? null : bands.get(bands.size() - 1);
-        if (last != null && last.kind() == next.kind()) {
-            bands.set(bands.size() - 1, new TimeBand(last.start(), next.end(), last.kind()));
-        } else {
-            bands.add(next);
-        }
     }
 }

@@ -1,0 +1,55 @@
+package org.voltsecond.plot.report;
+
+import java.util.LinkedHashMap;
+import java.util.Map;
+import org.voltsecond.converter.ConverterSteadyState;
+import org.voltsecond.plot.Picture;
+import org.voltsecond.plot.explain.Balance;
+import org.voltsecond.plot.explain.ConversionCurve;
+import org.voltsecond.plot.page.Page;
+import org.voltsecond.units.Printable;
+
+/** The section of the report that explains how the stage works, in pictures. */
+final class ExplainSection {
+    /** Points of the conversion ratio. */
+    private static final int POINTS = 60;
+
+    /** For the discontinuous branch: this many times the resistance of the load. */
+    private static final double[] LIGHTER = {10, 50};
+
+    private ExplainSection() {}
+
+    static void addTo(Page page, Findings outcome) {
+        Map<String, Picture> pictures = pictures(outcome);
+        if (!pictures.isEmpty()) {
+            page.heading("How it works");
+            pictures.forEach((name, picture) -> page.picture(picture, name.replace('-', ' ')));
+        }
+    }
+
+    /** By the names of their files. */
+    static Map<String, Picture> pictures(Findings outcome) {
+        Map<String, Picture> pictures = new LinkedHashMap<>();
+        outcome.steadyState().ifExists(steady -> {
+            String name = Printable.of(outcome.name());
+            if (storesAnything(steady)) {
+                pictures.put("volt-seconds", Balance.picture(name + ": what is taken up and handed on", steady));
+            }
+            if (ConversionCurve.isQuickFor(steady) && takesCurrent(steady)) {
+                pictures.put(
+                        "conversion-ratio",
+                        ConversionCurve.of(steady, POINTS, LIGHTER).picture(name + ": what the duty cycle does"));
+            }
+        });
+        return pictures;
+    }
+
+    private static boolean takesCurrent(ConverterSteadyState steady) {
+        return steady.of(steady.converter().loadCurrent()).mean() != 0;
+    }
+
+    private static boolean storesAnything(ConverterSteadyState steady) {
+        return steady.converter().roles().inductor().isPresent()
+                || steady.converter().roles().outputCapacitor().isPresent();
+    }
+}
