@@ -71,6 +71,17 @@ public final class Picture {
     }
 
     /**
+     * Returns the same picture laid out anew for a narrow screen, on which the text of a wide one would be too small to read.
+     *
+     * @param newWidth width, 240 to 20000
+     * @return the picture, as high as it needs to be there
+     * @throws IllegalArgumentException if the width is out of range
+     */
+    public Picture slim(int newWidth) {
+        return withSize(newWidth, Math.min(LARGEST, drawing.slimHeight(newWidth, height)));
+    }
+
+    /**
      * Returns the same picture with finer or coarser pixels in its PNG; SVG does not change.
      *
      * @param newPixelRatio PNG pixels for each unit of width, 0.5 to 8; 1 unless set
@@ -158,6 +169,11 @@ public final class Picture {
     interface Drawing {
         /** Draws into the rectangle from (0, 0) to the given width and height. */
         void draw(Graphics2D graphics, int width, int height);
+
+        /** The height that it takes at a small width, when it usually has the given one. */
+        default int slimHeight(int width, int height) {
+            return Math.max(width, height * 3 / 4);
+        }
     }
 
     /** Writes a drawing as SVG: same drawing, same bytes. */

@@ -18,7 +18,7 @@ record Sheet(String title, String subtitle, String caution) {
             "Result of a simulation, not a safety approval. Converters store energy and can carry "
                     + "dangerous voltages; local codes and licensed practice prevail.";
 
-    private static final int MARGIN = 14;
+    static final int MARGIN = 14;
     private static final int TITLE_HEIGHT = 26;
     private static final int SUBTITLE_HEIGHT = 20;
     private static final int CAUTION_HEIGHT = 16;
@@ -26,6 +26,11 @@ record Sheet(String title, String subtitle, String caution) {
     /** The height that it takes in a picture of usual width. */
     int height() {
         return 2 * MARGIN + headerHeight() + CAUTION_HEIGHT + 8;
+    }
+
+    /** The width that it leaves for the panels. */
+    static double innerWidth(int width) {
+        return width - 2.0 * MARGIN;
     }
 
     private int headerHeight() {

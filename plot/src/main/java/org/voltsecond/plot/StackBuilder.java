@@ -145,14 +145,23 @@ public final class StackBuilder {
      *     caution is blank; all faults at once
      */
     public Picture build() {
-        Stack stack = stack();
+        return new Picture(new StackDrawing(stack(new Sheet(title, subtitle, caution))), WIDTH, height(), 1);
+    }
+
+    /** The height that it takes with a sheet around it. */
+    int height() {
         double weights = panels.stream()
                 .filter(panel -> !panel.isEmpty())
                 .mapToDouble(Panel::weight)
                 .sum();
         long shown = panels.stream().filter(panel -> !panel.isEmpty()).count();
-        double height = stack.sheet().height() + weights * PANEL_HEIGHT + shown * (double) StackDrawing.HEADING + 70;
-        return new Picture(new StackDrawing(stack), WIDTH, (int) Math.ceil(height), 1);
+        double sheet = new Sheet(title, subtitle, caution).height();
+        return (int) Math.ceil(sheet + weights * PANEL_HEIGHT + shown * (double) StackDrawing.HEADING + 70);
+    }
+
+    /** The panels alone, within a picture that has its own title and caution. */
+    StackDrawing bare() {
+        return new StackDrawing(stack(new Sheet("", "", "")));
     }
 
     /**
@@ -166,19 +175,18 @@ public final class StackBuilder {
      * @throws IllegalArgumentException as {@link #build()} does
      */
     public List<PanelArea> drawInto(Graphics2D graphics, int width, int height) {
-        StackDrawing drawing = new StackDrawing(stack());
+        StackDrawing drawing = new StackDrawing(stack(new Sheet(title, subtitle, caution)));
         Look.prepare(graphics);
         return List.copyOf(drawing.drawAndTell(graphics, width, height));
     }
 
-    private Stack stack() {
+    private Stack stack(Sheet sheet) {
         double start = Double.isNaN(from)
                 ? all().mapToDouble(Waveform::startTime).min().orElse(0)
                 : from;
         double end =
                 Double.isNaN(to) ? all().mapToDouble(Waveform::endTime).max().orElse(0) : to;
         check(start, end);
-        Sheet sheet = new Sheet(title, subtitle, caution);
         return new Stack(sheet, List.copyOf(panels), List.copyOf(bands), List.copyOf(marks), start, end);
     }
 

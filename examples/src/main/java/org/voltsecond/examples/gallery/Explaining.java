@@ -1,15 +1,25 @@
 package org.voltsecond.examples.gallery;
 
 import static org.voltsecond.examples.gallery.Rails.logicRail;
+import static org.voltsecond.examples.gallery.Rails.regulatedRail;
+import static org.voltsecond.units.Si.kilo;
 import static org.voltsecond.units.Si.micro;
 import static org.voltsecond.units.Si.milli;
 
 import org.voltsecond.control.Drive;
+import org.voltsecond.converter.Change;
 import org.voltsecond.converter.Converter;
+import org.voltsecond.converter.ConverterTransient;
 import org.voltsecond.converter.PowerStage;
+import org.voltsecond.converter.StageValue;
 import org.voltsecond.plot.Picture;
 import org.voltsecond.plot.explain.Balance;
 import org.voltsecond.plot.explain.ConversionCurve;
+import org.voltsecond.plot.explain.CurrentPaths;
+import org.voltsecond.plot.explain.Family;
+import org.voltsecond.plot.explain.LoadStep;
+import org.voltsecond.plot.explain.Pulses;
+import org.voltsecond.plot.explain.RippleShares;
 import org.voltsecond.stage.Load;
 
 /** How a stage works. */
@@ -24,7 +34,17 @@ final class Explaining {
                 .transistor(milli(30))
                 .rectifier(0.4, milli(20))
                 .load(Load.resistor(5))
-                .drive(Drive.fixedDuty(0.4, 200e3));
+                .drive(Drive.fixedDuty(0.4, kilo(200)));
+    }
+
+    @Shown(
+            value = "Where the current flows",
+            about = "What carries in each interval is bold, with its mean current; at each node the arrows add up to zero.")
+    static Picture currentPaths() {
+        Converter light = logicRail().withLoad(Load.resistor(60));
+        return CurrentPaths.of(light.steadyState())
+                .picture("Logic rail at light load: on, off and idle")
+                .orElseThrow();
     }
 
     @Shown(
@@ -36,16 +56,37 @@ final class Explaining {
 
     @Shown(
             value = "Conversion ratio",
-            about =
-                    "What the duty cycle does at several loads. Losses turn a boost over: beyond, more pulse gives less.")
+            about = "What the duty cycle does at several loads. Losses turn a boost over: beyond, more pulse gives less.")
     static Picture conversionRatio() {
         return ConversionCurve.of(boost().steadyState(), 60, 10, 50).picture("Boost, 12 V to 19 V");
     }
 
     @Shown(
-            value = "Conversion ratio, stepping down",
-            about = "Where the current runs dry the output rises above the duty cycle.")
-    static Picture conversionRatioOfBuck() {
-        return ConversionCurve.of(logicRail().steadyState(), 60, 10, 50).picture("Logic rail, 12 V to 5 V");
+            value = "How the pulse widens",
+            about = "After a step of the load the control voltage rises, and cuts the ramp later.")
+    static Picture pulseWidth() {
+        ConverterTransient run = regulatedRail()
+                .transientFromSteadyState(milli(0.1), Change.at(milli(0.04)).load(Load.resistor(1)));
+        return Pulses.around(run, 0, 10).picture("Regulated rail, load from 2 A to 5 A");
+    }
+
+    @Shown(
+            value = "Who feeds a step of the load",
+            about = "The capacitor, until the stage has caught up: the missing charge, and what it does to the output.")
+    static Picture loadStep() {
+        ConverterTransient run = regulatedRail()
+                .transientFromSteadyState(milli(0.3), Change.at(milli(0.05)).load(Load.resistor(1)));
+        return LoadStep.of(run, 0).picture("Regulated rail, load from 2 A to 5 A");
+    }
+
+    @Shown(value = "Families", about = "The same converter with three inductances; any other value goes as well.")
+    static Picture family() {
+        return Family.of(logicRail(), StageValue.INDUCTANCE, micro(10), micro(22), micro(47))
+                .picture("Logic rail with three inductances");
+    }
+
+    @Shown(value = "Shares of the ripple", about = "What the charge of the capacitor makes, and what its resistance.")
+    static Picture rippleShares() {
+        return RippleShares.of(logicRail().steadyState()).picture("Logic rail: output ripple");
     }
 }

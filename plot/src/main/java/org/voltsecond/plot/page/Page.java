@@ -187,18 +187,13 @@ public final class Page {
         String name = "picture-" + pictures;
         body.append("<figure class=\"picture\">")
                 .append(drawing("roomy", picture, name, description))
-                .append(drawing("slim", slim(picture), name + "-slim", description))
+                .append(drawing("slim", picture.slim(SLIM_WIDTH), name + "-slim", description))
                 .append("</figure>\n");
         return this;
     }
 
     private static String drawing(String kind, Picture picture, String name, String description) {
         return "<div class=\"" + kind + "\">" + new InlineDrawing(picture.svg(), name).labelled(description) + "</div>";
-    }
-
-    /** Laid out anew for the screen of a telephone, on which the text of a wide one would be too small to read. */
-    private static Picture slim(Picture picture) {
-        return picture.withSize(SLIM_WIDTH, Math.max(SLIM_WIDTH, picture.height() * 3 / 4));
     }
 
     /**

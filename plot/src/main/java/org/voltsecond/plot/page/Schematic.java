@@ -45,14 +45,18 @@ public final class Schematic {
      *     circuit has too many parts for a drawing that can be followed: {@link #table} then lists them
      */
     public static Optional<String> svg(Circuit circuit) {
-        int parts = circuit.ports().size();
-        if (parts > 2 * MOST_COLUMNS || circuit.nodes().size() > MOST_COLUMNS) {
+        if (!isDrawn(circuit)) {
             return Optional.empty();
         }
         SchematicLayout layout = SchematicLayout.of(circuit);
         return layout.columns() > MOST_COLUMNS
                 ? Optional.empty()
                 : Optional.of(new Schematic(layout).draw(description(circuit)));
+    }
+
+    /** Whether a circuit may be laid out at all. */
+    static boolean isDrawn(Circuit circuit) {
+        return circuit.ports().size() <= 2 * MOST_COLUMNS && circuit.nodes().size() <= MOST_COLUMNS;
     }
 
     /**

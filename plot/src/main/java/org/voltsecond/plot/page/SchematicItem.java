@@ -7,6 +7,7 @@ import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
+import java.util.function.UnaryOperator;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.circuit.Circuit;
 import org.voltsecond.circuit.ControlledSource;
@@ -21,6 +22,8 @@ import org.voltsecond.circuit.Port;
  * @param branches what lies between two nodes; of an amplifier its inputs, plus first, and its output as the plus of a second
  */
 record SchematicItem(Kind kind, List<Branch> branches) {
+    private static final String INPUT = "input";
+
     /** What stands in one place. */
     enum Kind {
         PAIR,
@@ -51,7 +54,7 @@ record SchematicItem(Kind kind, List<Branch> branches) {
                 Port port = part.ports().get(0);
                 Symbol symbol = Symbol.of(part);
                 Branch branch =
-                        new Branch(part.equals(input) ? symbol.named("input") : symbol, port.plus(), port.minus());
+                        new Branch(part.equals(input) ? symbol.named(INPUT) : symbol, port.plus(), port.minus());
                 pairs.computeIfAbsent(Set.copyOf(Arrays.asList(port.plus(), port.minus())), nodes -> new ArrayList<>())
                         .add(branch);
             }
@@ -59,6 +62,28 @@ record SchematicItem(Kind kind, List<Branch> branches) {
         pairs.values().forEach(branches -> items.add(new SchematicItem(Kind.PAIR, branches)));
         amplifiers.forEach(name -> items.add(amplifier(name, circuit)));
         return items;
+    }
+
+    /** The name of the symbol of a port. */
+    static String symbolOf(Port port, Circuit circuit) {
+        Part part = circuit.part(port.part());
+        if (part.equals(input(circuit))) {
+            return INPUT;
+        }
+        return part.ports().size() > 1
+                ? part.name() + " " + port.name().substring(part.name().length() + 1)
+                : port.name();
+    }
+
+    /** The same with other symbols, but for amplifiers, which have no room for more than their name. */
+    SchematicItem with(UnaryOperator<Symbol> change) {
+        return kind == Kind.AMPLIFIER
+                ? this
+                : new SchematicItem(
+                        kind,
+                        branches.stream()
+                                .map(branch -> new Branch(change.apply(branch.symbol), branch.plus, branch.minus))
+                                .toList());
     }
 
     /** The first voltage source. */

@@ -5,6 +5,7 @@ import java.util.Collections;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.function.UnaryOperator;
 import org.voltsecond.circuit.Circuit;
 import org.voltsecond.plot.page.SchematicItem.Branch;
 import org.voltsecond.plot.page.SchematicItem.Kind;
@@ -72,7 +73,14 @@ final class SchematicLayout {
     }
 
     static SchematicLayout of(Circuit circuit) {
-        List<SchematicItem> items = SchematicItem.of(circuit);
+        return of(circuit, UnaryOperator.identity());
+    }
+
+    /** With something else written beside each symbol. */
+    static SchematicLayout of(Circuit circuit, UnaryOperator<Symbol> labels) {
+        List<SchematicItem> items = SchematicItem.of(circuit).stream()
+                .map(item -> item.with(labels))
+                .toList();
         List<String> nodes = circuit.nodes().stream()
                 .filter(node -> items.stream().anyMatch(item -> item.nodes().contains(node)))
                 .toList();

@@ -243,6 +243,11 @@ record Symbol(String name, String kind, List<String> values, String shape, boole
         return value(value, unit) + (profile.equals(Profile.constant(value)) ? "" : " at 0 s");
     }
 
+    /** With something else beside it than what the part is worth. */
+    Symbol valued(String value) {
+        return new Symbol(name, kind, List.of(value), shape, turned, rank);
+    }
+
     Symbol named(String newName) {
         return new Symbol(newName, kind, values, shape, turned, rank);
     }

@@ -6,6 +6,7 @@ import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.plot.Picture;
 import org.voltsecond.plot.explain.Balance;
 import org.voltsecond.plot.explain.ConversionCurve;
+import org.voltsecond.plot.explain.CurrentPaths;
 import org.voltsecond.plot.page.Page;
 import org.voltsecond.units.Printable;
 
@@ -16,6 +17,9 @@ final class ExplainSection {
 
     /** For the discontinuous branch: this many times the resistance of the load. */
     private static final double[] LIGHTER = {10, 50};
+
+    /** With a line ripple there are very many, all alike. */
+    private static final int MOST_INTERVALS = 60;
 
     private ExplainSection() {}
 
@@ -39,6 +43,11 @@ final class ExplainSection {
                 pictures.put(
                         "conversion-ratio",
                         ConversionCurve.of(steady, POINTS, LIGHTER).picture(name + ": what the duty cycle does"));
+            }
+            if (steady.periodic().trajectory().size() <= MOST_INTERVALS) {
+                CurrentPaths.of(steady)
+                        .picture(name + ": where the current flows")
+                        .ifPresent(picture -> pictures.put("current-paths", picture));
             }
         });
         return pictures;

@@ -17,6 +17,7 @@ import org.voltsecond.plot.Picture;
 import org.voltsecond.plot.Pictures;
 import org.voltsecond.plot.StackBuilder;
 import org.voltsecond.plot.TimeBand;
+import org.voltsecond.plot.explain.PulsePanels;
 import org.voltsecond.units.Printable;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Result;
@@ -74,7 +75,7 @@ final class PictureFiles {
 
     private static Picture steadyState(Findings outcome, ConverterSteadyState steady) {
         Converter converter = outcome.converter();
-        Panels.Supply supply = new Panels.Supply(converter);
+        ReportWaveforms.Supply supply = new ReportWaveforms.Supply(converter);
         StackBuilder stack = Pictures.stack()
                 .title(Printable.of(outcome.name()) + ": one period of the steady state" + lasting(steady))
                 .subtitle(
@@ -108,9 +109,9 @@ final class PictureFiles {
                 .panel(ReportWaveforms.switchNodes(converter).map(run::of).toArray(Waveform[]::new))
                 .panel(ReportWaveforms.coils(converter).map(run::of).toArray(Waveform[]::new))
                 .panel(run.of(converter.outputVoltage()));
-        new Panels.Supply(converter).ofRun(run).forEach(stack::panel);
+        new ReportWaveforms.Supply(converter).ofRun(run).forEach(stack::panel);
         if (converter.isRegulated()) {
-            stack.panel(Panels.Pulses.control(converter, run));
+            stack.panel(PulsePanels.control(converter, run));
         }
         for (Change change : run.changes()) {
             stack.mark(change.time(), change.description());

@@ -13,6 +13,7 @@ import org.voltsecond.plot.Panel;
 import org.voltsecond.plot.Picture;
 import org.voltsecond.plot.Pictures;
 import org.voltsecond.plot.StackBuilder;
+import org.voltsecond.plot.explain.PulsePanels;
 import org.voltsecond.units.Printable;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Result;
@@ -84,8 +85,8 @@ final class RegulationPictures {
         StackBuilder stack = stack("start", 0)
                 .panel(voltage.weighted(1.6))
                 .panel(current)
-                .panel(Panels.Pulses.control(converter, run).between(0, to));
-        new Panels.Supply(converter).ofRun(run).forEach(waveform -> stack.panel(waveform.between(0, to)));
+                .panel(PulsePanels.control(converter, run).between(0, to));
+        new ReportWaveforms.Supply(converter).ofRun(run).forEach(waveform -> stack.panel(waveform.between(0, to)));
         Result<Double> overshoot = figures.overshoot();
         if (overshoot.exists() && overshoot.get() > 0) {
             stack.mark(output.between(0, end).timeOfMaximum(), "overshoot " + volt(overshoot.get()));
@@ -107,7 +108,7 @@ final class RegulationPictures {
         StackBuilder stack = stack("change at " + second(change.time()) + " to " + change.description(), index)
                 .panel(voltage.weighted(1.6))
                 .panel(result.inductorCurrent().between(from, to))
-                .panel(Panels.Pulses.control(converter, run).between(from, to))
+                .panel(PulsePanels.control(converter, run).between(from, to))
                 .mark(change.time(), change.description());
         markExtremes(stack, figures);
         markSettling(stack, change.time(), figures.settlingTime());
@@ -153,7 +154,7 @@ final class RegulationPictures {
         double to = Math.min(end, from + (PERIODS_BEFORE + PERIODS_AFTER) * period);
         int before = shown == null ? run.changes().size() : result.changes().indexOf(shown);
         StackBuilder stack = stack("how the pulses are made", before);
-        for (List<Waveform> panel : Panels.Pulses.of(converter, run)) {
+        for (List<Waveform> panel : PulsePanels.of(converter, run)) {
             stack.panel(Panel.of(panel.stream()
                             .map(waveform -> waveform.between(from, to))
                             .toArray(Waveform[]::new))

@@ -14,6 +14,7 @@ import org.voltsecond.converter.ConverterTransient;
 import org.voltsecond.figures.NamedSignals;
 import org.voltsecond.figures.StepFigures;
 import org.voltsecond.figures.TransientFigures;
+import org.voltsecond.plot.explain.PulsePanels;
 import org.voltsecond.plot.page.WaveformFigure;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
@@ -48,14 +49,14 @@ final class ReportWaveforms {
                 .panel(coils(converter).map(each -> twice(steady.of(each))).toArray(Waveform[]::new))
                 .panel(devices(steady))
                 .panel(twice(steady.of(converter.outputVoltage())));
-        Panels.Supply supply = new Panels.Supply(converter);
+        Supply supply = new Supply(converter);
         List<Waveform> currents = supply.currents(steady);
         if (!currents.isEmpty()) {
             figure.panel(currents.stream().map(ReportWaveforms::twice).toArray(Waveform[]::new));
         }
         supply.voltage(steady).ifPresent(voltage -> figure.panel(twice(voltage)));
         if (converter.isRegulated()) {
-            for (List<Waveform> panel : Panels.Pulses.of(converter, steady)) {
+            for (List<Waveform> panel : PulsePanels.of(converter, steady)) {
                 figure.panel(panel.stream().map(ReportWaveforms::twice).toArray(Waveform[]::new));
             }
         }
@@ -131,10 +132,52 @@ final class ReportWaveforms {
         WaveformFigure figure = WaveformFigure.over(title, from, to)
                 .panel(run.of(converter.outputVoltage()))
                 .panel(coils(converter).map(run::of).toArray(Waveform[]::new));
-        new Panels.Supply(converter).ofRun(run).forEach(figure::panel);
+        new Supply(converter).ofRun(run).forEach(figure::panel);
         if (converter.isRegulated()) {
-            figure.panel(Panels.Pulses.control(converter, run));
+            figure.panel(PulsePanels.control(converter, run));
         }
         return figure.panel(switchNodes(converter).map(run::of).toArray(Waveform[]::new));
+    }
+
+    /** The waveforms of what lies between source and stage, panel by panel. */
+    static final class Supply {
+        private final Converter converter;
+        private final Map<String, Signal> signals;
+
+        Supply(Converter converter) {
+            this.converter = converter;
+            signals = NamedSignals.supplySide(converter);
+        }
+
+        /** What the stage draws, and where it comes from; empty where source and stage are one. */
+        List<Waveform> currents(WaveformSource source) {
+            if (signals.isEmpty()) {
+                return List.of();
+            }
+            List<Waveform> all = new ArrayList<>(List.of(source.of(converter.inputCurrent())));
+            signals.forEach((name, signal) -> {
+                if (name.endsWith("current")) {
+                    all.add(source.of(signal));
+                }
+            });
+            return all;
+        }
+
+        /** Source current and voltage of the capacitor at the stage, which a run is looked at for. */
+        List<Waveform> ofRun(WaveformSource run) {
+            return Stream.concat(
+                            Optional.ofNullable(signals.get(NamedSignals.SOURCE_CURRENT)).stream()
+                                    .map(run::of),
+                            voltage(run).stream())
+                    .toList();
+        }
+
+        /** The voltage of the capacitor at the stage. */
+        Optional<Waveform> voltage(WaveformSource source) {
+            return Stream.of("input_capacitor_voltage", "filter_capacitor_voltage")
+                    .filter(signals::containsKey)
+                    .findFirst()
+                    .map(name -> source.of(Objects.requireNonNull(signals.get(name))));
+        }
     }
 }
