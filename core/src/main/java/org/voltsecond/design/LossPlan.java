@@ -99,13 +99,7 @@ public record LossPlan(
                         "output_capacitance",
                         "is an estimate beside the one of [transistor], which is a part of the circuit; valid: one of the two");
             }
-            for (String key : List.of("recovered_charge", "recovery_time")) {
-                if (table.has(key) && converter != null && recovers(converter)) {
-                    table.fault(
-                            key,
-                            "is an estimate beside the recovery of the rectifier, which is a part of the circuit; valid: one of the two");
-                }
-            }
+            checkRecovery(table, "");
             Section deadTime = table.table("dead_time");
             DeadTimeLoss deadTimeLoss = deadTime == null ? null : deadTime(deadTime);
             Map<String, Data> own = own();
@@ -120,10 +114,20 @@ public record LossPlan(
             return new LossPlan(models, cores, output, loads[0], loads[1], points);
         }
 
-        private static boolean recovers(Converter converter) {
-            return converter.circuit().parts().stream()
-                    .anyMatch(part ->
-                            part instanceof Part.Rectifier d && d.junction().recovery() != null);
+        /** The estimate of a part, or of all where it is nameless, beside a recovery that is simulated. */
+        private void checkRecovery(Section estimate, String name) {
+            boolean simulated = converter != null
+                    && converter.circuit().parts().stream()
+                            .filter(part -> name.isEmpty() || part.name().equals(name))
+                            .anyMatch(part -> part instanceof Part.Rectifier d
+                                    && d.junction().recovery() != null);
+            for (String key : List.of("recovered_charge", "recovery_time")) {
+                if (simulated && estimate.has(key)) {
+                    estimate.fault(
+                            key,
+                            "is an estimate beside the recovery of the rectifier, which is a part of the circuit; valid: one of the two");
+                }
+            }
         }
 
         private static boolean hasCapacitance(Design design) {
@@ -252,6 +256,7 @@ public record LossPlan(
                     "output_capacitance",
                     "gate_charge");
             check(part, name, "a rectifier", rectifiers, "recovered_charge", "recovery_time");
+            checkRecovery(part, name);
             check(part, name, "an inductor or a winding", coils, "core");
         }
 

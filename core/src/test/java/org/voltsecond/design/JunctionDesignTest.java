@@ -151,6 +151,8 @@ class JunctionDesignTest {
         assertThat(mixed.get(1)).contains("valid: [lifetime, transit_time], or [forward_current, slope");
         assertThat(Refused.only(STAGE + "[losses]\nrecovered_charge = \"20 nC\"\n"))
                 .contains("is an estimate beside the recovery of the rectifier");
+        assertThat(Refused.only(STAGE + "[losses.parts.D1]\nrecovery_time = \"20 ns\"\n"))
+                .contains("losses.parts.D1.recovery_time: is an estimate beside the recovery of the rectifier");
         assertThat(Refused.faults(STAGE.replace("[rectifier]", "[rectifier]\nkind = \"synchronous\"")))
                 .hasSize(2)
                 .allSatisfy(fault -> assertThat(fault).contains("is of a diode but a transistor is given"));
