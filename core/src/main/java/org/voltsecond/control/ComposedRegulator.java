@@ -182,12 +182,14 @@ abstract sealed class ComposedRegulator<M extends Modulator, R extends ComposedR
         double[] current = new double[SensedPeriod.HIGHEST_DEGREE + 2];
         period.current(current);
         double[] ramp = modulator.rampOfPulse(period.duration(0), current);
-        boolean known = ramp != null && plant.pattern().legs().size() == 1 && parts.path() instanceof ControlLoop;
-        double error = period.divider() * period.mean() - period.reference();
-        if (!known || !(Math.abs(error) <= CERTAIN * period.reference())) {
+        if (ramp == null || plant.pattern().legs().size() > 1 || !(parts.path() instanceof ControlLoop loop)) {
             return false;
         }
-        double[][] control = control(loop(), period, UnitPolynomial.sum(ramp, ramp.length - 1));
+        double error = period.divider() * period.mean() - period.reference();
+        if (!(Math.abs(error) <= CERTAIN * period.reference())) {
+            return false;
+        }
+        double[][] control = control(loop, period, UnitPolynomial.sum(ramp, ramp.length - 1));
         return control != null
                 && isWithin(modulator.dutyCycles(), period.duration(0) / clockPeriod())
                 && comesUpOnce(ramp, control[0])

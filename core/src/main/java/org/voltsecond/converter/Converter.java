@@ -381,7 +381,7 @@ public final class Converter extends ConverterRuns {
     }
 
     @Override
-    Converter self() {
+    Converter finished() {
         return isDraft ? new Converter(values, driven(), false) : this;
     }
 

@@ -14,7 +14,7 @@ abstract sealed class ConverterRuns extends ConverterSignals permits Converter {
         super(values, driven);
     }
 
-    abstract Converter self();
+    abstract Converter finished();
 
     /**
      * Finds the periodic steady state; that of a regulated converter is the one after its soft start. Where no clock drives
@@ -25,7 +25,7 @@ abstract sealed class ConverterRuns extends ConverterSignals permits Converter {
      * @throws NoSteadyStateException if there is none, or none was found; the message says why
      */
     public final ConverterSteadyState steadyState() {
-        return new ConverterSteadyState(self(), OrbitOfStage.of(values, driven()));
+        return new ConverterSteadyState(finished(), OrbitOfStage.of(values, driven()));
     }
 
     /**
@@ -39,7 +39,7 @@ abstract sealed class ConverterRuns extends ConverterSignals permits Converter {
      * @throws IllegalArgumentException if the number is not at least 1
      */
     public final ConverterSteadyState steadyState(int periods) {
-        return new ConverterSteadyState(self(), OrbitOfStage.of(values, driven(), periods));
+        return new ConverterSteadyState(finished(), OrbitOfStage.of(values, driven(), periods));
     }
 
     /**
@@ -51,7 +51,7 @@ abstract sealed class ConverterRuns extends ConverterSignals permits Converter {
      * @throws NoSteadyStateException if there is none, or none was found; the message says why
      */
     public final ConverterSteadyState steadyStateNear(ConverterSteadyState neighbour) {
-        return new ConverterSteadyState(self(), OrbitOfStage.near(values, driven(), neighbour.periodic()));
+        return new ConverterSteadyState(finished(), OrbitOfStage.near(values, driven(), neighbour.periodic()));
     }
 
     /**
@@ -110,7 +110,7 @@ abstract sealed class ConverterRuns extends ConverterSignals permits Converter {
      */
     public final ConverterTransient transientFrom(ConverterSteadyState start, double duration, List<Change> changes) {
         SteadyState from = start.periodic();
-        Converter running = values.started().equals(values) ? self() : new Converter(values.started());
+        Converter running = values.started().equals(values) ? finished() : new Converter(values.started());
         return ConverterTransient.of(running, run -> run.stateFrom(from.circuit(), from.state()), duration, changes);
     }
 
@@ -127,7 +127,7 @@ abstract sealed class ConverterRuns extends ConverterSignals permits Converter {
      * @throws org.voltsecond.engine.SwitchingException if the run cannot go on
      */
     public final ConverterTransient transientFrom(double[] state, double duration, List<Change> changes) {
-        return ConverterTransient.of(self(), run -> completed(run, state), duration, changes);
+        return ConverterTransient.of(finished(), run -> completed(run, state), duration, changes);
     }
 
     /** A run may have states more, which are at rest at its start: those of sources that ramp. */
