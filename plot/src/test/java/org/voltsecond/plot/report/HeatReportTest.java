@@ -64,6 +64,10 @@ class HeatReportTest {
         return all;
     }
 
+    private static double number(Map<String, String> figures, String path) {
+        return Double.parseDouble(Objects.requireNonNull(figures.get(path), path));
+    }
+
     @Test
     void figuresAndChecksHoldTheBalance() throws IOException {
         Findings found = found(RAIL);
@@ -85,11 +89,9 @@ class HeatReportTest {
                 .doesNotContainKey("/heat/parts/D1/maximum");
         assertThat(figures.get("/heat/reason")).startsWith("runaway_ambient: ");
         assertThat(figures.get("/heat/capacitors/C1/reason")).isEqualTo("expected_hours: no rated life is given");
-        assertThat(Double.parseDouble(figures.get("/heat/parts/Q1/margin")))
-                .isCloseTo(60 - balance.temperature("Q1"), within(1e-12));
-        double peak = Double.parseDouble(figures.get("/steady_state/signals/inductor_current/maximum"));
-        assertThat(Double.parseDouble(figures.get("/losses/flux_density/L1")))
-                .isCloseTo(22e-6 * peak / (12 * 12e-6), within(1e-12));
+        assertThat(number(figures, "/heat/parts/Q1/margin")).isCloseTo(60 - balance.temperature("Q1"), within(1e-12));
+        double peak = number(figures, "/steady_state/signals/inductor_current/maximum");
+        assertThat(number(figures, "/losses/flux_density/L1")).isCloseTo(22e-6 * peak / (12 * 12e-6), within(1e-12));
         assertThat(figures)
                 .containsEntry("/checks/0/limit", "junction_temperature")
                 .containsEntry("/checks/0/value", String.valueOf(balance.temperature("D1")))
