@@ -163,10 +163,10 @@ public final class DesignKeys {
     /**
      * Returns the table of keys itself, for a page that reads designs.
      *
-     * @return lines as {@code keys.txt} has them
+     * @return lines as {@code keys.txt} has them; which stages there are is left open, since a page has those of the library alone
      */
     public static String source() {
-        return Source.lines();
+        return Source.lines("{stages}");
     }
 
     /** Where the table of keys comes from. */
@@ -177,11 +177,13 @@ public final class DesignKeys {
 
         /** Those of the library, and those of stages from elsewhere, which their archives bring along in the same form. */
         static String lines() {
+            return lines(Topology.all().stream().map(Topology::key).collect(Collectors.joining(", ")));
+        }
+
+        private static String lines(String stages) {
             try (InputStream stream = DesignKeys.class.getResourceAsStream("keys.txt")) {
                 StringBuilder all = new StringBuilder(text(Objects.requireNonNull(stream, "keys.txt"))
-                        .replace(
-                                "{stages}",
-                                Topology.all().stream().map(Topology::key).collect(Collectors.joining(", ")))
+                        .replace("{stages}", stages)
                         .replace("{values}", String.join(", ", StageNames.VALUES.keySet()))
                         .replace("{figures}", String.join(", ", StageNames.FIGURES.keySet())));
                 for (URL found : Collections.list(ClassLoader.getSystemResources(ELSEWHERE))) {

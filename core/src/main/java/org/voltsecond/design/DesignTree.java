@@ -34,8 +34,17 @@ public final class DesignTree {
     /** Between the keys of a place. */
     private static final char INNER = '\u001f';
     /** Tables whose values make no control: what they ask is beyond one operating point and a run. */
-    private static final List<String> BEYOND =
-            List.of("bench", "map", "tolerance", "sizing", "rail", "frequency_response", "emissions");
+    private static final List<String> BEYOND = List.of(
+            "bench",
+            "map",
+            "tolerance",
+            "sizing",
+            "rail",
+            "frequency_response",
+            "emissions",
+            "losses",
+            "stage",
+            "name");
     /** What is worth trying though a file may leave it out; the least that a loss is made of. */
     private static final List<String> USUAL = List.of(
             "inductor.resistance",

@@ -1,5 +1,7 @@
 package org.voltsecond.plot.page;
 
+import org.jspecify.annotations.Nullable;
+
 /**
  * One cell of a table.
  *
@@ -10,8 +12,28 @@ package org.voltsecond.plot.page;
  *
  * @param text what it says; any text
  * @param tone how it is set off
+ * @param told the figure that it shows; null for none
  */
-public record Cell(String text, Tone tone) {
+public record Cell(String text, Tone tone, @Nullable Told told) {
+    /**
+     * A figure that a cell shows.
+     *
+     * @param place its place in figures.json
+     * @param value the figure with all its digits; not a number where it does not exist
+     * @param unit the symbol of its unit
+     */
+    public record Told(String place, double value, String unit) {}
+
+    /**
+     * A cell that shows a text.
+     *
+     * @param text what it says; any text
+     * @param tone how it is set off
+     */
+    public Cell(String text, Tone tone) {
+        this(text, tone, null);
+    }
+
     /** How a cell is set off: by a sign or a pattern as well as by its colour, so that it can be told in grey. */
     public enum Tone {
         /** Like any other. */

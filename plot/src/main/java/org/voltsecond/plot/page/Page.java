@@ -11,6 +11,7 @@ import java.util.Objects;
 import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.circuit.Circuit;
+import org.voltsecond.design.DesignTree;
 import org.voltsecond.plot.Picture;
 
 /**
@@ -42,6 +43,8 @@ public final class Page {
     private int figures;
     private int pictures;
     private final StringBuilder contents = new StringBuilder();
+    private String look = "";
+    private @Nullable DesignTree live;
 
     private Page(String title) {
         this.title = title;
@@ -215,6 +218,38 @@ public final class Page {
     }
 
     /**
+     * Adds controls for the values of a design, by which the reader can work it out anew; nothing where the script is missing that
+     * computes in a page.
+     *
+     * @param design the design; its key figures and sections have to be on the page
+     * @return this page
+     */
+    public Page controls(DesignTree design) {
+        live = design;
+        body.append(ControlPanel.html(design));
+        return this;
+    }
+
+    /**
+     * Tells whether a page can compute.
+     *
+     * @return whether the build has made the script that it needs
+     */
+    public static boolean canCompute() {
+        return ControlPanel.engine().isPresent();
+    }
+
+    /**
+     * Lays the page out with its controls beside all else, where there is room.
+     *
+     * @return this page
+     */
+    public Page besideControls() {
+        look = " class=\"explore\"";
+        return this;
+    }
+
+    /**
      * Returns what stands below each heading.
      *
      * @return markup by heading, in order
@@ -243,14 +278,17 @@ public final class Page {
                 // The page may run what it carries and load nothing at all.
                 .append("<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; ")
                 .append(
-                        "script-src 'unsafe-inline'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'\">\n")
+                        "script-src 'unsafe-inline' blob:; worker-src blob:; style-src 'unsafe-inline'; base-uri 'none'; "
+                                + "form-action 'none'\">\n")
                 .append("<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n")
                 .append("<meta name=\"color-scheme\" content=\"light dark\">\n<title>")
                 .append(Markup.of(title))
                 .append("</title>\n<style>\n")
                 .append(figures > 0 ? script("dist/uPlot.min.css") : "")
                 .append(resource("page.css"))
-                .append("</style>\n</head>\n<body>\n<header><h1><bdi>")
+                .append("</style>\n</head>\n<body")
+                .append(look)
+                .append(">\n<header><h1><bdi>")
                 .append(Markup.of(title))
                 .append("</bdi></h1>\n<nav>\n")
                 .append(contents)
@@ -270,6 +308,14 @@ public final class Page {
                     .append(script("dist/uPlot.iife.min.js"))
                     .append("\n</script>\n<script>\n")
                     .append(resource("page.js"))
+                    .append("</script>\n");
+        }
+        if (live != null) {
+            html.append(ControlPanel.data(live))
+                    .append("<script id=\"engine\">\n")
+                    .append(ControlPanel.engine().orElse(""))
+                    .append("\n</script>\n<script>\n")
+                    .append(resource("live.js"))
                     .append("</script>\n");
         }
     }

@@ -99,6 +99,16 @@ public final class PageTable {
                     .append(cell.tone().name().toLowerCase(Locale.ROOT))
                     .append('"');
         }
+        Cell.Told told = cell.told();
+        if (told != null) {
+            html.append(" data-figure=\"")
+                    .append(Markup.of(told.place()))
+                    .append("\" data-unit=\"")
+                    .append(Markup.of(told.unit()))
+                    .append("\" data-value=\"")
+                    .append(Double.isNaN(told.value()) ? "" : String.valueOf(told.value()))
+                    .append('"');
+        }
         html.append("><bdi>")
                 .append(cell.tone().sign())
                 .append(Markup.of(cell.text()))

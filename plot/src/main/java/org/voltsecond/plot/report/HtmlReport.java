@@ -5,16 +5,23 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Optional;
 import org.voltsecond.analysis.EnergyAudit;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
+import org.voltsecond.design.DesignException;
+import org.voltsecond.design.DesignFile;
+import org.voltsecond.design.DesignTree;
+import org.voltsecond.figures.Figure;
 import org.voltsecond.figures.Headlines;
 import org.voltsecond.figures.LimitCheck;
 import org.voltsecond.figures.LinearInstead;
 import org.voltsecond.figures.TransientFigures;
 import org.voltsecond.losses.HeatBalance;
 import org.voltsecond.losses.LossBudget;
+import org.voltsecond.plot.page.Cell;
 import org.voltsecond.plot.page.Page;
+import org.voltsecond.plot.page.PageTable;
 import org.voltsecond.units.Printable;
 import org.voltsecond.units.Result;
 import org.voltsecond.units.Unit;
@@ -22,6 +29,9 @@ import org.voltsecond.waveform.Waveform;
 
 /** Writes report.html: everything about a design on one page that needs nothing but a browser. */
 final class HtmlReport {
+    /** What a page works out anew. */
+    private static final List<String> FOLLOWING = List.of("steady_state/", "transient/", "checks/");
+
     private final Findings outcome;
     private final String designText;
     private final Converter converter;
@@ -36,6 +46,7 @@ final class HtmlReport {
 
     String html() {
         addSummary();
+        addControls();
         page.heading("Cautions").cautions(Cautions.of(outcome));
         List<LimitCheck> checks = outcome.checks();
         if (!checks.isEmpty()) {
@@ -70,24 +81,74 @@ final class HtmlReport {
         if (!designText.isEmpty()) {
             page.heading("Design file").verbatim(designText);
         }
+        addAllFigures();
         return page.html();
+    }
+
+    /** The page of controls: what follows from one operating point, and the cautions. */
+    String explorer() {
+        page.besideControls();
+        addControls();
+        sectionsOfPoint(true);
+        page.heading("Cautions").cautions(Cautions.of(outcome));
+        addAllFigures();
+        return page.html();
+    }
+
+    /** Empty where a page cannot compute, or the design is not known as a file. */
+    Optional<DesignTree> tree() {
+        if (designText.isEmpty() || !Page.canCompute()) {
+            return Optional.empty();
+        }
+        try {
+            return Optional.of(DesignFile.tree(outcome.name(), designText));
+        } catch (DesignException e) {
+            throw new IllegalStateException("a design that was read cannot be read", e);
+        }
+    }
+
+    private void addControls() {
+        tree().ifPresent(design -> page.heading("Other values").controls(design));
+    }
+
+    /** Each number of figures.json at its place, so that who changes a value sees all of them follow. */
+    private void addAllFigures() {
+        if (tree().isEmpty()) {
+            return;
+        }
+        PageTable table = PageTable.headed("figure", "value", "place in figures.json");
+        for (FigureSink.Entry entry : PageAnswer.entries(outcome)) {
+            Figure<?> figure = entry.figure();
+            boolean follows = FOLLOWING.stream().anyMatch(entry.path()::startsWith);
+            if (follows && (entry.value() == null || entry.value() instanceof Double)) {
+                double value = entry.value() instanceof Double number ? number : Double.NaN;
+                Unit unit = figure == null ? Unit.ONE : figure.unit();
+                String key = entry.path().substring(entry.path().lastIndexOf('/') + 1);
+                String text = Double.isNaN(value) ? "none" : ReportTables.format(value, unit);
+                table.row(List.of(
+                        Cell.of(figure == null ? key.replace('_', ' ') : figure.words()),
+                        new Cell(text, Cell.Tone.PLAIN, new Cell.Told(entry.path(), value, unit.symbol())),
+                        Cell.of(entry.path())));
+            }
+        }
+        page.heading("All figures").table(table);
     }
 
     /** What follows from one operating point and its run, by headings. */
     Map<String, String> sectionsOfPoint(boolean drawn) {
         addSummary();
+        addSteadyState();
         List<LimitCheck> checks = outcome.checks();
         if (!checks.isEmpty()) {
             page.heading("Limits").table(ReportTables.checks(checks));
         }
+        addTransient();
         if (drawn) {
             page.heading("Stage").schematic(converter.circuit());
         }
-        addSteadyState();
         page.heading("Stress").table(ReportTables.stress(outcome));
         addConductionLosses();
         addLinear();
-        addTransient();
         addAudit();
         return page.sections();
     }

@@ -26,6 +26,7 @@ public final class OutputFolder {
     static final Set<String> OWN_FILES = Set.of(
             "bench.png",
             "bench.svg",
+            "explore.html",
             "figures.json",
             "report.html",
             "waveforms.csv",

@@ -92,6 +92,10 @@ public record Report(Findings outcome, boolean pictures, boolean binary, String 
         if (pictures) {
             tasks.addAll(PictureFiles.tasks(outcome, folder));
             tasks.add(() -> Files.writeString(folder.resolve("report.html"), html()));
+            if (new HtmlReport(outcome, designText).tree().isPresent()) {
+                tasks.add(() -> Files.writeString(
+                        folder.resolve("explore.html"), new HtmlReport(outcome, designText).explorer()));
+            }
         }
         Result<FrequencyOutcome> response = outcome.frequencyResponse();
         if (response != null && response.exists()) {

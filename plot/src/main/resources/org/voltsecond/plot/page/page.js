@@ -146,8 +146,59 @@
             this.follow(plot);
             if (this.area && this.index === null) this.read(null);
           }],
+          drawAxes: [plot => this.drawGhost(plot)],
           draw: [plot => this.drawMarks(plot, plot === this.plots[0] || this.plots.length === 0)]}
       };
+    }
+
+    /** Other values of the same traces; false where these are others, so that the figure has to be drawn anew. */
+    update(data, title) {
+      const shape = figure => JSON.stringify([figure.kind, figure.panels.map(panel => [panel.unit, panel.traces.map(trace => trace.name)])]);
+      if (shape(data) !== shape(this.data)) return false;
+      this.ghost = this.ghost || {time: this.time, traces: this.traces.map(({low, high, value}) => ({low, high, value}))};
+      const [from, to] = this.window();
+      const all = from <= this.from && to >= this.to;
+      Object.assign(this, {data, from: data.from, to: data.to, title});
+      this.host.querySelector("figcaption").firstElementChild.textContent = title;
+      this.time = numbers(data.time);
+      if (this.columns) this.time = Float64Array.from([...this.time, data.to]);
+      const closed = text => { const values = numbers(text); return Float64Array.from([...values, values[values.length - 1]]); };
+      const traces = data.panels.flatMap(panel => panel.traces);
+      this.traces.forEach((trace, k) => {
+        trace.whole = undefined;
+        if (this.columns) Object.assign(trace, {low: closed(traces[k].low), high: closed(traces[k].high)});
+        else trace.value = numbers(traces[k].value);
+      });
+      this.index = null;
+      this.plots.forEach(plot => plot.setData([this.time, ...this.traces.filter(trace => trace.plot === plot).flatMap(trace => this.columns ? [trace.high, trace.low] : [trace.value])]));
+      if (!all) this.show(from, to);
+      this.read(null);
+      return true;
+    }
+
+    /** The setting that was left, faint behind the present one. */
+    drawGhost(plot) {
+      if (!this.ghost || !showGhosts) return;
+      const {ctx, bbox} = plot;
+      ctx.save();
+      ctx.beginPath();
+      ctx.rect(bbox.left, bbox.top, bbox.width, bbox.height);
+      ctx.clip();
+      ctx.globalAlpha = 0.4;
+      ctx.strokeStyle = colour("--faint");
+      ctx.lineWidth = 1.4 * uPlot.pxRatio;
+      const {time} = this.ghost;
+      this.traces.forEach((trace, k) => {
+        if (trace.plot !== plot) return;
+        const old = this.ghost.traces[k];
+        const unit = Object.keys(plot.scales).find(name => name !== "x");
+        [old.value, old.low, old.high].filter(values => values).forEach(values => {
+          ctx.beginPath();
+          for (let i = 0; i < time.length; i++) ctx.lineTo(plot.valToPos(time[i], "x", true), plot.valToPos(values[i], unit, true));
+          ctx.stroke();
+        });
+      });
+      ctx.restore();
     }
 
     range(low, high) {
@@ -299,8 +350,18 @@
     }
   }
 
+  let showGhosts = true;
   const figures = [...document.querySelectorAll("figure.waves")].map(host => new Figure(host));
   const repaint = () => figures.forEach(figure => figure.plots.forEach(plot => plot.redraw(false, true)));
+  // For the script of the controls.
+  globalThis.voltsecondPage = {
+    engineering,
+    draw: host => {
+      host.id = `figure-${figures.length + 1}`;
+      figures.push(new Figure(host));
+    },
+    ghosts: shown => { showGhosts = shown; repaint(); }
+  };
   window.addEventListener("resize", () => figures.forEach(figure => figure.fit(false)));
   matchMedia("(prefers-color-scheme: dark)").addEventListener("change", repaint);
   // On paper: its width, its colours, and the whole time.
