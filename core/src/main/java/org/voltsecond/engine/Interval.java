@@ -18,6 +18,9 @@ import org.jspecify.annotations.Nullable;
  * }</pre>
  */
 public final class Interval {
+    /** Round-off grows with the turns of what rings; beyond so many bases it is walked through, as what is stiff is quickly. */
+    private static final double MOST_DOUBLED = 1 << 20;
+
     private final Trajectory trajectory;
     private final int index;
 
@@ -216,6 +219,19 @@ public final class Interval {
      * @return as {@link #secondMoments()}, zero where a factor is not wanted
      */
     public double[][] secondMoments(boolean[] wanted) {
+        double bases = duration() / flow().base;
+        double[][] moments = bases > 1 && bases < MOST_DOUBLED ? doubled() : integrated(wanted);
+        int count = flow().n + 2;
+        for (int i = 0; i < count; i++) {
+            for (int j = 0; j < count; j++) {
+                moments[i][j] = !wanted[i] || !wanted[j] ? 0 : moments[Math.min(i, j)][Math.max(i, j)];
+            }
+        }
+        return moments;
+    }
+
+    /** Piece by piece; the upper triangle. */
+    double[][] integrated(boolean[] wanted) {
         int count = flow().n + 2;
         int[] places = IntStream.range(0, count).filter(i -> wanted[i]).toArray();
         List<List<Piece>> factors = Arrays.stream(places)
@@ -225,12 +241,118 @@ public final class Interval {
         for (int p = 0; p < (factors.isEmpty() ? 0 : factors.get(0).size()); p++) {
             addMoments(factors, p, places, moments);
         }
-        for (int i = 0; i < count; i++) {
-            for (int j = 0; j < i; j++) {
-                moments[i][j] = moments[j][i];
+        return moments;
+    }
+
+    /**
+     * By doubling: with y the state, 1 and the time, and P the map of y over a span, the moments over twice the span are M + P M P',
+     * since what follows is what was, mapped. So they take a step for each level of the ladder, not for each turn of what rings
+     * (C. F. Van Loan, Computing integrals involving the matrix exponential, IEEE Trans. Automatic Control 23 (1978) 395-404, from
+     * memory). Spans of fewer bases follow those of more. Symmetric.
+     */
+    double[][] doubled() {
+        Flow flow = flow();
+        double bases = duration() / flow.base;
+        long whole = (long) bases;
+        double[] z = trajectory.scaledStart(index);
+        double rest = bases - whole;
+        double[] change = new double[flow.n * (flow.n + 1)];
+        flow.changeOver(rest, change);
+        double[][] first = ofOnePiece(z, sinceTick(), rest * flow.base);
+        double[][] level = ofOnePiece(moved(z, change), sinceTick() + rest * flow.base, flow.base);
+        double[][] sum = null;
+        for (int k = 0; whole >> k > 0; k++) {
+            double[][] map = mapOf(flow.ladder().change(k), Math.scalb(flow.base, k));
+            if ((whole >> k & 1) != 0) {
+                sum = sum == null ? level : plus(level, mapped(map, sum));
+            }
+            level = plus(level, mapped(map, level));
+        }
+        return sum == null ? first : plus(first, sum);
+    }
+
+    private double[][] ofOnePiece(double[] z, double sinceTick, double length) {
+        Flow flow = flow();
+        int[] places = IntStream.range(0, flow.n + 2).toArray();
+        double[][] moments = new double[places.length][places.length];
+        if (length > 0) {
+            double[] series = flow.series(z, length);
+            List<List<Piece>> factors = Arrays.stream(places)
+                    .mapToObj(place -> List.of(flow.pieceOf(series, flow.unit(place), 0, sinceTick, length)))
+                    .toList();
+            addMoments(factors, 0, places, moments);
+            for (int i = 0; i < places.length; i++) {
+                for (int j = 0; j < i; j++) {
+                    moments[i][j] = moments[j][i];
+                }
             }
         }
         return moments;
+    }
+
+    private static double[] moved(double[] z, double[] change) {
+        int n = z.length;
+        double[] next = z.clone();
+        for (int i = 0; i < n; i++) {
+            double sum = change[i * (n + 1) + n];
+            for (int j = 0; j < n; j++) {
+                sum += change[i * (n + 1) + j] * z[j];
+            }
+            next[i] += sum;
+        }
+        return next;
+    }
+
+    /** What is added to the state (SI units), 1 and the time over a span. */
+    private double[][] mapOf(double[] change, double span) {
+        int n = flow().n;
+        Flow.Scaling scaling = flow().scaling;
+        double[][] map = new double[n + 2][n + 2];
+        for (int i = 0; i < n; i++) {
+            for (int j = 0; j < n; j++) {
+                map[i][j] = change[i * (n + 1) + j] * scaling.factor(j) / scaling.factor(i);
+            }
+            map[i][n] = change[i * (n + 1) + n] / scaling.factor(i);
+        }
+        map[n + 1][n] = span;
+        return map;
+    }
+
+    /** (1 + G) M (1 + G'), symmetric. */
+    private static double[][] mapped(double[][] g, double[][] moments) {
+        int n = g.length;
+        double[][] half = new double[n][n];
+        double[][] all = new double[n][n];
+        for (int i = 0; i < n; i++) {
+            for (int j = 0; j < n; j++) {
+                double sum = moments[i][j];
+                for (int k = 0; k < n; k++) {
+                    sum += g[i][k] * moments[k][j];
+                }
+                half[i][j] = sum;
+            }
+        }
+        for (int i = 0; i < n; i++) {
+            for (int j = 0; j <= i; j++) {
+                double sum = half[i][j];
+                for (int k = 0; k < n; k++) {
+                    sum += half[i][k] * g[j][k];
+                }
+                all[i][j] = sum;
+                all[j][i] = sum;
+            }
+        }
+        return all;
+    }
+
+    private static double[][] plus(double[][] one, double[][] other) {
+        double[][] sum = new double[one.length][one.length];
+        for (int i = 0; i < one.length; i++) {
+            for (int j = 0; j < one.length; j++) {
+                sum[i][j] = one[i][j] + other[i][j];
+            }
+        }
+        return sum;
     }
 
     /** Each factor is integrated against the powers of the time once, not once for each of its products. */

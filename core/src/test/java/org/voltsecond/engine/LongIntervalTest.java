@@ -12,7 +12,9 @@ import static org.voltsecond.engine.TestLaw.ones;
 
 import com.sun.management.ThreadMXBean;
 import java.lang.management.ManagementFactory;
+import java.util.Arrays;
 import java.util.List;
+import java.util.Random;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.ValueSource;
@@ -112,6 +114,68 @@ class LongIntervalTest {
             assertThat(interval.startState()[0]).isCloseTo(cos(angular * interval.start()), within(1e-11));
             assertThat(interval.startState()[1]).isCloseTo(sin(angular * interval.start()), within(1e-11));
         }
+    }
+
+    /** Integrals of products over the third period, of an oscillation of up to 800 turns, by hand. */
+    @ParameterizedTest
+    @ValueSource(doubles = {0.5, 9, 44, 300, 5000})
+    void secondMomentsOfManyTurnsAreThoseByHand(double angular) {
+        Phase phase = new Phase(swinging(angular, List.of()), 1, POSITIVE_INFINITY);
+        Interval third = Simulation.of(TestLaw.ring(ones(3), 1, List.of(phase)))
+                .record(new double[] {1, 0, START}, 4)
+                .interval(2);
+        double[][] moments = third.secondMoments();
+        double from = 2 * angular;
+        double to = 3 * angular;
+        double tolerance = 1e-13 * (1 + angular);
+        assertThat(moments[0][0]).isCloseTo(0.5 + (sin(2 * to) - sin(2 * from)) / (4 * angular), within(tolerance));
+        assertThat(moments[1][1]).isCloseTo(0.5 - (sin(2 * to) - sin(2 * from)) / (4 * angular), within(tolerance));
+        assertThat(moments[1][0]).isCloseTo((cos(2 * from) - cos(2 * to)) / (4 * angular), within(tolerance));
+        assertThat(moments[0][3]).isCloseTo((sin(to) - sin(from)) / angular, within(tolerance));
+        assertThat(moments[0][4])
+                .isCloseTo(sin(to) / angular + (cos(to) - cos(from)) / (angular * angular), within(tolerance));
+        assertThat(moments[3][3]).isCloseTo(1, within(1e-14));
+        assertThat(moments[4][3]).isCloseTo(0.5, within(1e-14));
+        assertThat(moments[4][4]).isCloseTo(1.0 / 3, within(1e-14));
+        double level = START - 2 * SINKING;
+        double sum = level * level - level * SINKING + SINKING * SINKING / 3;
+        assertThat(moments[2][2]).isCloseTo(sum, within(1e-12));
+    }
+
+    /** What rings while something slow and something fast die out: doubled along the ladder as integrated piece by piece. */
+    @ParameterizedTest
+    @ValueSource(longs = {1, 2, 3, 4, 5, 6})
+    void secondMomentsAreThoseOfThePieces(long seed) {
+        Random random = new Random(seed);
+        int n = 5;
+        double[][] a = new double[n][n];
+        double[] b = new double[n];
+        for (int i = 0; i < n; i++) {
+            for (int j = 0; j < n; j++) {
+                a[i][j] = (i < j ? 1 : -1) * 60 * (i == j ? random.nextDouble() / 20 : 1 + (i + j) * 0.1);
+            }
+            b[i] = random.nextDouble() - 0.5;
+        }
+        a[n - 1][n - 1] = -4000;
+        Phase phase = new Phase(configuration("ringing", 1, a, b, List.of()), 1, POSITIVE_INFINITY);
+        double[] start = random.doubles(n).toArray();
+        Interval interval = Simulation.of(TestLaw.ring(ones(n), 1, List.of(phase)))
+                .record(start, 2)
+                .interval(0);
+        boolean[] all = new boolean[n + 2];
+        Arrays.fill(all, true);
+        double[][] pieces = interval.integrated(all);
+        double[][] doubled = interval.doubled();
+        for (int i = 0; i < n + 2; i++) {
+            for (int j = i; j < n + 2; j++) {
+                double size = Math.sqrt(pieces[i][i] * pieces[j][j]);
+                assertThat(doubled[i][j]).isCloseTo(pieces[i][j], within(1e-12 * size));
+                assertThat(doubled[j][i]).isEqualTo(doubled[i][j]);
+            }
+        }
+        boolean[] some = all.clone();
+        some[1] = false;
+        assertThat(interval.secondMoments(some)[1]).containsOnly(0);
     }
 
     /** Where the level stays out of reach, the two phases go on for as long as one likes, in the same memory. */
