@@ -7,16 +7,10 @@ import java.util.List;
 import java.util.Map;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.analysis.NoSteadyStateException;
-import org.voltsecond.analysis.Parameter;
-import org.voltsecond.analysis.Sensitivities;
-import org.voltsecond.analysis.Sensitivity;
-import org.voltsecond.circuit.Part;
-import org.voltsecond.circuit.PartValue;
-import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.engine.SwitchingException;
+import org.voltsecond.losses.HotLosses.Point;
 import org.voltsecond.numeric.Dense;
-import org.voltsecond.numeric.Eigenvalues;
 import org.voltsecond.numeric.Elimination;
 import org.voltsecond.numeric.Matrices;
 import org.voltsecond.numeric.RootSearch;
@@ -46,8 +40,6 @@ final class HeatSearch {
     private static final double ROUNDING = 1e-6;
     /** How near the other temperatures must be where the loop gain is only looked at, K: it hardly changes with them. A choice. */
     private static final double ROUGHLY = 1;
-    /** Step of a difference, K: losses are so nearly straight over it that the third derivative plays no part. */
-    private static final double DIFFERENCE = 0.5;
     /** First step of the walk to the runaway, K, doubled each time. */
     private static final double STEP = 10;
     /** By how much a temperature at which the loop gain is 1 may be off, K: the ambient is stationary there. */
@@ -55,111 +47,16 @@ final class HeatSearch {
 
     private final HeatModel model;
     private final ConverterSteadyState cold;
-    private final Converter converter;
+    private final HotLosses losses;
     private final int n;
     private final double[][] resistances;
-    private final List<List<String>> heating = new ArrayList<>();
-    private final List<List<Varied>> varied = new ArrayList<>();
-    /** Derivatives of the losses of models; null before they are known. */
-    private double @Nullable [][] modelSlopes;
 
     HeatSearch(HeatModel model, ConverterSteadyState steady) {
         this.model = model;
         cold = steady;
-        converter = steady.converter();
+        losses = new HotLosses(model, steady);
         n = model.bodies().size();
-        resistances = resistances();
-        List<PartValue> values = PartValue.all(converter.circuit());
-        for (HeatedBody body : model.bodies()) {
-            for (String part : body.parts()) {
-                converter.circuit().part(part); // refuses what is not there
-            }
-            heating.add(heating(body));
-            varied.add(varied(body, values));
-        }
-    }
-
-    /** A value that goes with the temperature of a body. */
-    private record Varied(PartValue value, HeatedBody body) {
-        boolean isResistance() {
-            return value.quantity().endsWith("resistance");
-        }
-
-        double at(double temperature) {
-            TemperatureCurve curve = body.curve();
-            double of = isResistance()
-                    ? curve == null ? value.value() : value.value() * curve.factorAt(temperature)
-                    : value.value() + body.dropCoefficient() * (temperature - body.dropReference());
-            return Math.max(0, of);
-        }
-
-        double slopeAt(double temperature) {
-            TemperatureCurve curve = body.curve();
-            if (!(at(temperature) > 0)) {
-                return 0;
-            }
-            return isResistance()
-                    ? curve == null ? 0 : value.value() * curve.slopeAt(temperature)
-                    : body.dropCoefficient();
-        }
-    }
-
-    private static List<Varied> varied(HeatedBody body, List<PartValue> values) {
-        return values.stream()
-                .filter(value -> body.parts().stream()
-                        .anyMatch(part ->
-                                value.part().equals(part) || value.part().startsWith(part + ".")))
-                .filter(value -> value.value() > 0)
-                .map(value -> new Varied(value, body))
-                .filter(each -> each.isResistance()
-                        ? body.curve() != null
-                        : each.value().quantity().equals("forward_drop") && body.dropCoefficient() != 0)
-                .toList();
-    }
-
-    private List<String> heating(HeatedBody body) {
-        List<String> all = new ArrayList<>();
-        for (String part : body.parts()) {
-            all.addAll(
-                    converter.circuit().part(part) instanceof Part.Switch
-                            ? converter.withBodyDiodes(List.of(part))
-                            : List.of(part));
-        }
-        return all;
-    }
-
-    private double[][] resistances() {
-        double[][] matrix = new double[n][n];
-        for (int i = 0; i < n; i++) {
-            HeatedBody body = model.bodies().get(i);
-            matrix[i][i] = body.resistance();
-            for (int j = 0; j < n; j++) {
-                boolean shared = !body.sink().isEmpty()
-                        && body.sink().equals(model.bodies().get(j).sink());
-                matrix[i][j] += shared ? model.sinks().getOrDefault(body.sink(), 0.0) : 0;
-            }
-        }
-        return matrix;
-    }
-
-    /** The converter at some temperatures: losses, their derivatives, and R times these. */
-    private record Point(
-            double[] temperatures, ConverterSteadyState steady, double[] powers, double[][] slopes, double[][] gains) {
-        double loopGain() {
-            return Eigenvalues.of(gains).stream()
-                    .mapToDouble(each -> each.real())
-                    .max()
-                    .orElse(0);
-        }
-
-        /** By how much the temperatures lie above what the losses make of them, but for the ambient. */
-        double[] rises(double[][] resistances) {
-            double[] left = temperatures.clone();
-            for (int i = 0; i < left.length; i++) {
-                left[i] -= Matrices.dot(resistances[i], 0, powers, 0, powers.length);
-            }
-            return left;
-        }
+        resistances = losses.thermal();
     }
 
     // ------------------------------------------------------------------------------------------------- the balance
@@ -175,7 +72,7 @@ final class HeatSearch {
     private Result<HeatBalance> found() {
         double[] start = new double[n];
         Arrays.fill(start, model.ambient());
-        Point first = at(start, cold);
+        Point first = losses.at(start, cold);
         Point balanced = newton(first);
         Fold fold;
         if (balanced == null) {
@@ -204,19 +101,19 @@ final class HeatSearch {
         List<List<Double>> slopes = new ArrayList<>();
         for (int i = 0; i < n; i++) {
             String name = model.bodies().get(i).name();
-            temperatures.put(name, point.temperatures[i]);
-            powers.put(name, point.powers[i]);
-            slopes.add(Arrays.stream(point.slopes[i]).boxed().toList());
+            temperatures.put(name, point.temperatures()[i]);
+            powers.put(name, point.powers()[i]);
+            slopes.add(Arrays.stream(point.slopes()[i]).boxed().toList());
         }
         return new HeatBalance(
                 model,
-                point.steady,
+                point.steady(),
                 temperatures,
                 powers,
                 slopes,
                 point.loopGain(),
                 Double.isNaN(fold.ambient) ? Result.missing(fold.reason) : Result.of(fold.ambient),
-                CapacitorStress.of(model, point.steady, temperatures));
+                CapacitorStress.of(model, point.steady(), temperatures));
     }
 
     /** With the derivatives of loss models at this very point. */
@@ -224,8 +121,8 @@ final class HeatSearch {
         if (model.models().isEmpty()) {
             return point;
         }
-        modelSlopes = null;
-        return at(point.temperatures, point.steady);
+        losses.forgetModels();
+        return losses.at(point.temperatures(), point.steady());
     }
 
     /** Null where it does not come to rest below a loop gain of 1. */
@@ -237,19 +134,19 @@ final class HeatSearch {
                 return null;
             }
             double[] left = point.rises(resistances);
-            double[][] matrix = identityLess(point.gains);
+            double[][] matrix = identityLess(point.gains());
             for (int i = 0; i < n; i++) {
                 left[i] = model.ambient() - left[i];
             }
             double[] change = solved(matrix, left);
-            double[] next = point.temperatures.clone();
+            double[] next = point.temperatures().clone();
             for (int i = 0; i < n; i++) {
                 next[i] += change[i];
                 if (!(Math.abs(next[i]) < HOTTEST)) {
                     return null;
                 }
             }
-            point = at(next, point.steady);
+            point = losses.at(next, point.steady());
             double size = Dense.largest(change);
             if (isSettled(size, before)) {
                 return point;
@@ -296,7 +193,7 @@ final class HeatSearch {
     private Fold foldFrom(Point point) {
         int body = 0;
         for (int i = 1; i < n; i++) {
-            body = point.gains[i][i] > point.gains[body][body] ? i : body;
+            body = point.gains()[i][i] > point.gains()[body][body] ? i : body;
         }
         if (n == 0 || !(point.loopGain() > 0)) {
             return Fold.none("losses do not rise with the temperature");
@@ -304,7 +201,7 @@ final class HeatSearch {
         if (point.loopGain() >= 1) {
             return foldBelow(body, point);
         }
-        double low = point.temperatures[body];
+        double low = point.temperatures()[body];
         OnBranch here = new OnBranch(point, model.ambient());
         try {
             for (double step = STEP; low < HOTTEST; step *= 2) {
@@ -326,7 +223,7 @@ final class HeatSearch {
 
     /** Where the loop gain is above 1 from the ambient on there may be a balance where it is colder. */
     private Fold foldBelow(int body, Point point) {
-        double high = point.temperatures[body];
+        double high = point.temperatures()[body];
         Point here = point;
         try {
             for (double step = STEP; high - step > HeatModel.ABSOLUTE_ZERO; step *= 2) {
@@ -386,15 +283,15 @@ final class HeatSearch {
 
     /** The same equations with the temperature of one body given and the ambient unknown in its place. */
     private OnBranch onBranch(int body, double temperature, Point near, double accuracy) {
-        double[] start = near.temperatures.clone();
+        double[] start = near.temperatures().clone();
         for (int i = 0; i < n; i++) {
-            start[i] += i == body ? temperature - start[i] : temperature - near.temperatures[body];
+            start[i] += i == body ? temperature - start[i] : temperature - near.temperatures()[body];
         }
-        Point point = at(start, near.steady);
+        Point point = losses.at(start, near.steady());
         double ambient = point.rises(resistances)[body];
         for (int step = 0; step < MOST_STEPS; step++) {
             double[] left = point.rises(resistances);
-            double[][] matrix = identityLess(point.gains);
+            double[][] matrix = identityLess(point.gains());
             for (int i = 0; i < n; i++) {
                 left[i] = ambient - left[i];
                 matrix[i][body] = -1;
@@ -402,7 +299,7 @@ final class HeatSearch {
             double[] change = solved(matrix, left);
             ambient += change[body];
             change[body] = 0;
-            double[] next = point.temperatures.clone();
+            double[] next = point.temperatures().clone();
             for (int i = 0; i < n; i++) {
                 next[i] += change[i];
             }
@@ -412,125 +309,8 @@ final class HeatSearch {
             if (!(Dense.largest(next) < 2 * HOTTEST)) {
                 break;
             }
-            point = at(next, point.steady);
+            point = losses.at(next, point.steady());
         }
         throw new DoesNotConverge();
-    }
-
-    // --------------------------------------------------------------------------------------------------- the losses
-
-    private Point at(double[] temperatures, ConverterSteadyState near) {
-        ConverterSteadyState steady = steady(temperatures, near);
-        double[] powers = total(steady);
-        double[][] slopes = conductionSlopes(temperatures, steady);
-        if (modelSlopes == null) {
-            modelSlopes =
-                    model.models().isEmpty() ? new double[n][n] : differences(temperatures, steady, this::ofModels);
-        }
-        double[][] gains = new double[n][n];
-        for (int i = 0; i < n; i++) {
-            for (int j = 0; j < n; j++) {
-                slopes[i][j] += modelSlopes[i][j];
-            }
-        }
-        for (int i = 0; i < n; i++) {
-            for (int j = 0; j < n; j++) {
-                for (int k = 0; k < n; k++) {
-                    gains[i][j] += resistances[i][k] * slopes[k][j];
-                }
-            }
-        }
-        return new Point(temperatures, steady, powers, slopes, gains);
-    }
-
-    private ConverterSteadyState steady(double[] temperatures, ConverterSteadyState near) {
-        Converter there = converter;
-        for (int j = 0; j < n; j++) {
-            for (Varied each : varied.get(j)) {
-                there = there.with(each.value().name(), each.at(temperatures[j]));
-            }
-        }
-        return there == converter ? cold : there.steadyStateNear(near);
-    }
-
-    private double[] total(ConverterSteadyState steady) {
-        double[] powers = conduction(steady);
-        double[] more = ofModels(steady);
-        for (int i = 0; i < n; i++) {
-            powers[i] += more[i];
-        }
-        return powers;
-    }
-
-    private double[] conduction(ConverterSteadyState steady) {
-        return ofBodies(steady.lossesByPart());
-    }
-
-    private double[] ofModels(ConverterSteadyState steady) {
-        double[] powers = new double[n];
-        for (LossModel each : model.models()) {
-            double[] more = ofBodies(each.powers(steady));
-            for (int i = 0; i < n; i++) {
-                powers[i] += more[i];
-            }
-        }
-        return powers;
-    }
-
-    private double[] ofBodies(Map<String, Double> byPart) {
-        double[] powers = new double[n];
-        for (int i = 0; i < n; i++) {
-            for (String part : heating.get(i)) {
-                powers[i] += byPart.getOrDefault(part, 0.0);
-            }
-        }
-        return powers;
-    }
-
-    /** Exact, but for sources that change with time and states that nothing brings back: of these there are differences alone. */
-    private double[][] conductionSlopes(double[] temperatures, ConverterSteadyState steady) {
-        if (!steady.periodic().circuit().sourceStates().isEmpty()) {
-            return differences(temperatures, steady, this::conduction);
-        }
-        try {
-            Sensitivities sensitivities = steady.periodic().sensitivities();
-            double[][] slopes = new double[n][n];
-            for (int j = 0; j < n; j++) {
-                for (Varied each : varied.get(j)) {
-                    Sensitivity by = sensitivities.to(Parameter.of(each.value().name()));
-                    double slope = each.slopeAt(temperatures[j]);
-                    for (int i = 0; i < n; i++) {
-                        for (String part : heating.get(i)) {
-                            slopes[i][j] += slope * by.meanLoss(part);
-                        }
-                    }
-                }
-            }
-            return slopes;
-        } catch (NoSteadyStateException e) {
-            return differences(temperatures, steady, this::conduction);
-        }
-    }
-
-    /** Losses of a steady state, body by body. */
-    private interface Losses {
-        double[] of(ConverterSteadyState steady);
-    }
-
-    private double[][] differences(double[] temperatures, ConverterSteadyState near, Losses losses) {
-        double[][] slopes = new double[n][n];
-        for (int j = 0; j < n; j++) {
-            if (!varied.get(j).isEmpty()) {
-                double[] moved = temperatures.clone();
-                moved[j] = temperatures[j] + DIFFERENCE;
-                double[] above = losses.of(steady(moved, near));
-                moved[j] = temperatures[j] - DIFFERENCE;
-                double[] below = losses.of(steady(moved, near));
-                for (int i = 0; i < n; i++) {
-                    slopes[i][j] = (above[i] - below[i]) / (2 * DIFFERENCE);
-                }
-            }
-        }
-        return slopes;
     }
 }

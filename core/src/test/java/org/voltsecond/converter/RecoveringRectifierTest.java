@@ -190,7 +190,8 @@ class RecoveringRectifierTest {
         double period = micro(3);
         double duty = 0.3 + 0.4 * random.nextDouble();
         double loop = nano(20 + 60 * random.nextDouble());
-        // with little damping the node swings back far enough for the diode to conduct again while it still holds charge
+        // with little damping the node swings back far enough for the diode to conduct again while it still holds
+        // charge
         double loopOhm = seed > 2 ? 0.02 : 0.5 + random.nextDouble();
         double onOhm = 0.5 + random.nextDouble();
         double output = pico(300 + 400 * random.nextDouble());

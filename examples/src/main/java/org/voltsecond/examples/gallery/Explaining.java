@@ -39,7 +39,8 @@ final class Explaining {
 
     @Shown(
             value = "Where the current flows",
-            about = "What carries in each interval is bold, with its mean current; at each node the arrows add up to zero.")
+            about =
+                    "What carries in each interval is bold, with its mean current; at each node the arrows add up to zero.")
     static Picture currentPaths() {
         Converter light = logicRail().withLoad(Load.resistor(60));
         return CurrentPaths.of(light.steadyState())
@@ -56,7 +57,8 @@ final class Explaining {
 
     @Shown(
             value = "Conversion ratio",
-            about = "What the duty cycle does at several loads. Losses turn a boost over: beyond, more pulse gives less.")
+            about =
+                    "What the duty cycle does at several loads. Losses turn a boost over: beyond, more pulse gives less.")
     static Picture conversionRatio() {
         return ConversionCurve.of(boost().steadyState(), 60, 10, 50).picture("Boost, 12 V to 19 V");
     }

@@ -31,11 +31,15 @@ class RunsTest {
         LoadStep step = LoadStep.of(run, 0);
         Converter converter = Stages.buck();
         Waveform inner = run.of(converter.outputVoltage())
-                .minus(run.of(converter.outputCapacitorCurrent().times(5e-3)).as("drop", org.voltsecond.units.Unit.VOLT));
+                .minus(run.of(converter.outputCapacitorCurrent().times(5e-3))
+                        .as("drop", org.voltsecond.units.Unit.VOLT));
         double fall = inner.at(step.time()) - inner.at(step.until());
         assertThat(step.charge()).isCloseTo(100e-6 * fall, within(1e-9 * step.charge()));
         assertThat(step.charge()).isPositive();
-        double shaded = step.load().minus(step.delivered()).between(step.time(), step.until()).integral();
+        double shaded = step.load()
+                .minus(step.delivered())
+                .between(step.time(), step.until())
+                .integral();
         assertThat(shaded).isCloseTo(step.charge(), within(1e-9 * step.charge()));
         assertThat(inner.between(0.1e-3, 1e-3).minimum()).isCloseTo(inner.at(step.until()), within(1e-9));
         assertThat(step.picture("Step").svg()).contains("missing", "load changes", "caught up");
@@ -68,15 +72,18 @@ class RunsTest {
             double end = pulse.start() + pulse.width();
             assertThat(control.at(end)).isCloseTo(pulse.width() / 5e-6, within(1e-9));
         }
-        assertThat(pulses.widths().get(8).width()).isGreaterThan(1.02 * pulses.widths().get(0).width());
+        assertThat(pulses.widths().get(8).width())
+                .isGreaterThan(1.02 * pulses.widths().get(0).width());
         assertThat(pulses.picture("Pulses").svg()).contains("control voltage", "ramp", "gate", "longest ");
     }
 
     @Test
     void currentModeAndHysteresisShowWhatTheyCompare() {
         Converter peak = Stages.buck()
-                .withRegulator(CurrentMode.of(CurrentMode.Extreme.PEAK, 200e3, 1).withSlopeCompensation(20e3));
-        ConverterTransient run = peak.transientFromSteadyState(0.1e-3, Change.at(0.05e-3).load(Load.resistor(3)));
+                .withRegulator(
+                        CurrentMode.of(CurrentMode.Extreme.PEAK, 200e3, 1).withSlopeCompensation(20e3));
+        ConverterTransient run =
+                peak.transientFromSteadyState(0.1e-3, Change.at(0.05e-3).load(Load.resistor(3)));
         assertThat(Pulses.around(run, 0, 5).picture("Peak").svg()).contains("sensed current with slope");
         Converter band = Stages.buck().withRegulator(Hysteretic.voltageBand(200e3, 1, 0.2, 0.3e-3));
         ConverterTransient free = band.startUp(0.3e-3, Change.at(0.2e-3).load(Load.resistor(3)));
@@ -108,8 +115,7 @@ class RunsTest {
         RippleShares shares = RippleShares.of(steady);
         double current = steady.of(steady.converter().inductorCurrent()).peakToPeak();
         // 5 mΩ beside a load of 5 Ω: of the ripple current one part in a thousand goes into the load
-        assertThat(shares.resistive().peakToPeak())
-                .isCloseTo(5e-3 * current, within(1.1e-3 * 5e-3 * current));
+        assertThat(shares.resistive().peakToPeak()).isCloseTo(5e-3 * current, within(1.1e-3 * 5e-3 * current));
         // triangle of charge: ripple / (8 f C); R. W. Erickson, D. Maksimovic, 3rd ed., section 2.5, from memory
         double triangle = current / (8 * 200e3 * 100e-6);
         assertThat(shares.capacitive().peakToPeak()).isCloseTo(triangle, within(0.01 * triangle));
