@@ -6,21 +6,27 @@ import static org.voltsecond.units.Si.kilo;
 import static org.voltsecond.units.Si.micro;
 import static org.voltsecond.units.Si.milli;
 
+import java.util.List;
 import org.voltsecond.control.Drive;
 import org.voltsecond.converter.Change;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterTransient;
 import org.voltsecond.converter.PowerStage;
 import org.voltsecond.converter.StageValue;
+import org.voltsecond.figures.Figures;
+import org.voltsecond.losses.EfficiencyCurve;
 import org.voltsecond.plot.Picture;
 import org.voltsecond.plot.explain.Balance;
 import org.voltsecond.plot.explain.ConversionCurve;
 import org.voltsecond.plot.explain.CurrentPaths;
 import org.voltsecond.plot.explain.Family;
+import org.voltsecond.plot.explain.LinearBeside;
 import org.voltsecond.plot.explain.LoadStep;
 import org.voltsecond.plot.explain.Pulses;
 import org.voltsecond.plot.explain.RippleShares;
+import org.voltsecond.plot.explain.ToleranceSpread;
 import org.voltsecond.stage.Load;
+import org.voltsecond.study.Tolerance;
 
 /** How a stage works. */
 final class Explaining {
@@ -90,5 +96,35 @@ final class Explaining {
     @Shown(value = "Shares of the ripple", about = "What the charge of the capacitor makes, and what its resistance.")
     static Picture rippleShares() {
         return RippleShares.of(logicRail().steadyState()).picture("Logic rail: output ripple");
+    }
+
+    @Shown(value = "Linear beside switching: heat", about = "Bars to scale; the linear regulator at its best.")
+    static Picture linearHeat() {
+        EfficiencyCurve curve = EfficiencyCurve.of(logicRail(), 5, List.of(), 0.1, 0.5, 1, 2);
+        return LinearBeside.of(curve, 60).heat("Logic rail: heat beside a linear regulator");
+    }
+
+    @Shown(value = "Linear beside switching: battery life", about = "Days from the battery of the buoy, 60 A h.")
+    static Picture batteryLife() {
+        EfficiencyCurve curve = EfficiencyCurve.of(logicRail(), 5, List.of(), EfficiencyCurve.loads(milli(5), 2, 20));
+        return LinearBeside.of(curve, 60).life("Logic rail: days from a battery of 60 A h");
+    }
+
+    private static ToleranceSpread spread() {
+        List<Tolerance> tolerances = List.of(
+                Tolerance.relative(logicRail(), StageValue.INPUT_VOLTAGE, 0.05),
+                Tolerance.relative(logicRail(), StageValue.DUTY_CYCLE, 0.01),
+                Tolerance.relative(logicRail(), StageValue.FORWARD_DROP, 0.2));
+        return ToleranceSpread.of(logicRail(), tolerances, Figures.OUTPUT_VOLTAGE, 4.8, 5.25, 2000, 1);
+    }
+
+    @Shown(value = "Tolerance: histogram", about = "Where 2000 random designs lie, against the limits.")
+    static Picture histogram() {
+        return spread().histogram("Logic rail: output of 2000 designs");
+    }
+
+    @Shown(value = "Tolerance: what contributes most", about = "Derivative times half width of each value.")
+    static Picture contributions() {
+        return spread().bars("Logic rail: what moves the output");
     }
 }

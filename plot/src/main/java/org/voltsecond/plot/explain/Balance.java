@@ -272,8 +272,9 @@ public record Balance(Waveform waveform, Unit unit, List<Area> areas) {
         ordered.forEach(name -> sizes.put(name, voltSeconds(steady, name).taken()));
         double largest =
                 sizes.values().stream().mapToDouble(Double::doubleValue).max().orElse(0);
-        return ordered.stream()
-                .filter(name -> sizes.get(name) > LEAST_SHOWN * largest)
+        return sizes.entrySet().stream()
+                .filter(each -> each.getValue() > LEAST_SHOWN * largest)
+                .map(Map.Entry::getKey)
                 .limit(MOST_INDUCTORS)
                 .toList();
     }

@@ -18,7 +18,7 @@ import org.voltsecond.waveform.Waveform;
  *
  * <pre>{@code
  * Family family = Family.of(rail, StageValue.INDUCTANCE, micro(10), micro(22), micro(47));
- * double widest = family.members().get(0).inductorRipple(); // 1.013 A
+ * double widest = family.members().get(0).inductorRipple(); // 1.014 A
  * family.picture("Logic rail: three inductances").writePng(folder.resolve("three-inductances.png"));
  * }</pre>
  *

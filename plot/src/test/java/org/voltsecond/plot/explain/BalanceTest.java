@@ -85,7 +85,7 @@ class BalanceTest {
 
     @Test
     void anInductorAtRestHasNoArea() {
-        Balance flux = Balance.voltSeconds(Stages.all().get("light buck").steadyState(), "L1");
+        Balance flux = Balance.voltSeconds(Stages.lightBuck().steadyState(), "L1");
         assertThat(flux.areas()).hasSize(2);
         assertThat(flux.areas().get(1).end()).isLessThan(4.9e-6);
     }

@@ -21,7 +21,7 @@ final class Stages {
     static Map<String, Converter> all() {
         Map<String, Converter> stages = new LinkedHashMap<>();
         stages.put("buck", buck());
-        stages.put("light buck", buck().withLoad(Load.resistor(60)));
+        stages.put("light buck", lightBuck());
         stages.put("boost", boost());
         stages.put("inverting", driven(PowerStage.invertingBuckBoost().inductor(22e-6)));
         stages.put("SEPIC", driven(two(PowerStage.sepic())));
@@ -44,6 +44,10 @@ final class Stages {
 
     static Converter buck() {
         return driven(PowerStage.buck().inductor(22e-6, 30e-3));
+    }
+
+    static Converter lightBuck() {
+        return buck().withLoad(Load.resistor(60));
     }
 
     static Converter boost() {
