@@ -200,7 +200,7 @@ public final class RowBuilder {
             double left = beside ? room.getX() + wide : room.getX();
             double top = beside ? room.getY() : room.getY() + high;
             g.translate(left, top);
-            row.waves.draw(g, (int) (room.getMaxX() - left), (int) (room.getMaxY() - top + NO_CAUTION));
+            row.waves.draw(g, (int) (room.getMaxX() - left), (int) (room.getMaxY() - top));
             g.setTransform(before);
         }
     }

@@ -210,8 +210,8 @@ public record Balance(Waveform waveform, Unit unit, List<Area> areas) {
      */
     public Panel panel() {
         Waveform zero = waveform.times(0);
-        Panel panel = Panel.of(waveform)
-                .titled(Quantity.format(taken(), unit, DIGITS) + " each way")
+        String size = Quantity.format(taken(), unit, DIGITS) + " each way";
+        Panel panel = Panel.of(waveform.named(waveform.name() + ": " + size))
                 .limit(0, "")
                 .weighted(WEIGHT);
         for (Area area : areas) {
