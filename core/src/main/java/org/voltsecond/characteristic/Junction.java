@@ -256,6 +256,21 @@ public record Junction(List<Point> forwardCurve, @Nullable Recovery recovery) {
     }
 
     /**
+     * Returns where the straight line through the first two points of the forward curve meets no current.
+     *
+     * @return V, at least 0; of a single point its voltage, without a curve 0
+     */
+    public double dropAtNoCurrent() {
+        if (forwardCurve.isEmpty()) {
+            return 0;
+        }
+        Point first = forwardCurve.get(0);
+        Point second = forwardCurve.get(Math.min(1, forwardCurve.size() - 1));
+        double slope = second.current > first.current ? (second.voltage - first.voltage) / (second.current - first.current) : 0;
+        return Math.max(0, first.voltage - slope * first.current);
+    }
+
+    /**
      * Checks the values.
      *
      * @param faults where what is wrong is added
@@ -270,6 +285,10 @@ public record Junction(List<Point> forwardCurve, @Nullable Recovery recovery) {
             if (k > 0 && point.current <= last.current) {
                 faults.add(what + "current must be more than that of the point before it, " + last.current
                         + " A, but was " + point.current + " A");
+            }
+            if (k == 0 && forwardCurve.size() > 1 && point.voltage == forwardDrop && forwardCurve.get(1).voltage > point.voltage) {
+                // a voltage that does not move until the current has come so far leaves a capacitance beside it no way
+                faults.add(what + "voltage must be more than the forward drop, " + forwardDrop + " V, but was as much");
             }
             if (point.voltage < last.voltage) {
                 faults.add(what + "voltage must not be below "

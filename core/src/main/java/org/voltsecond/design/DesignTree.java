@@ -5,7 +5,6 @@ import java.util.Collections;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
-import java.util.Objects;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.design.DesignException.Faults;
@@ -31,8 +30,6 @@ import org.voltsecond.units.Unit;
  * }</pre>
  */
 public final class DesignTree {
-    /** Between the keys of a place. */
-    private static final char INNER = '\u001f';
     /** Tables whose values make no control: what they ask is beyond one operating point and a run. */
     private static final List<String> BEYOND = List.of(
             "bench",
@@ -271,7 +268,7 @@ public final class DesignTree {
 
     private void addInner(String key, String table, String name, String kind, Object value, List<Setting> settings) {
         if (value instanceof Table
-                || value instanceof Items items && items.values().stream().anyMatch(Table.class::isInstance)) {
+                || (value instanceof Items items && items.values().stream().anyMatch(Table.class::isInstance))) {
             add(key, table + "." + name, value, settings);
             return;
         }
@@ -349,7 +346,7 @@ public final class DesignTree {
     }
 
     private static String key(String key) {
-        boolean bare = key.chars().allMatch(c -> c == '_' || c == '-' || c < 128 && Character.isLetterOrDigit(c));
+        boolean bare = key.chars().allMatch(c -> c == '_' || c == '-' || (c < 128 && Character.isLetterOrDigit(c)));
         return bare && !key.isEmpty() ? key : DesignText.quoted(key);
     }
 
@@ -374,46 +371,7 @@ public final class DesignTree {
      * @return lines, separated by newlines
      */
     public String lines() {
-        List<String> lines = new ArrayList<>();
-        writeLines("", root, lines);
-        return String.join("\n", lines);
-    }
-
-    private static void writeLines(String place, Object value, List<String> lines) {
-        if (value instanceof Table table) {
-            lines.add(place + "\tt");
-            table.values().forEach((key, inner) -> writeLines(place + INNER + escaped(key), inner, lines));
-        } else if (value instanceof Items items) {
-            lines.add(place + "\ta");
-            for (int i = 0; i < items.size(); i++) {
-                writeLines(place + INNER + i, items.get(i), lines);
-            }
-        } else {
-            String letter =
-                    value instanceof Long ? "w" : value instanceof Double ? "d" : value instanceof Boolean ? "b" : "s";
-            lines.add(place + "\t" + letter + escaped(String.valueOf(value)));
-        }
-    }
-
-    private static String escaped(String text) {
-        return text.replace("\\", "\\\\")
-                .replace("\n", "\\n")
-                .replace("\t", "\\t")
-                .replace(String.valueOf(INNER), "\\i");
-    }
-
-    private static String unescaped(String text) {
-        StringBuilder plain = new StringBuilder();
-        for (int i = 0; i < text.length(); i++) {
-            char c = text.charAt(i);
-            if (c == '\\') {
-                char next = text.charAt(++i);
-                plain.append(next == 'n' ? '\n' : next == 't' ? '\t' : next == 'i' ? INNER : next);
-            } else {
-                plain.append(c);
-            }
-        }
-        return plain.toString();
+        return TreeLines.of(root);
     }
 
     /**
@@ -423,55 +381,6 @@ public final class DesignTree {
      * @return the tree
      */
     public static DesignTree ofLines(String text) {
-        String[] lines = text.split("\n", -1);
-        return new DesignTree((Table) Objects.requireNonNull(new LineReader(lines).read("")));
-    }
-
-    /** Walks through the lines once. */
-    private static final class LineReader {
-        private final String[] lines;
-        private int next;
-
-        LineReader(String[] lines) {
-            this.lines = lines;
-        }
-
-        Object read(String place) {
-            int tab = place.length();
-            char letter = lines[next].charAt(tab + 1);
-            String rest = unescaped(lines[next].substring(tab + 2));
-            next++;
-            return switch (letter) {
-                case 't' -> table(place);
-                case 'a' -> items(place);
-                case 'w' -> Long.valueOf(rest);
-                case 'd' -> Double.valueOf(rest);
-                case 'b' -> Boolean.valueOf(rest);
-                default -> rest;
-            };
-        }
-
-        private Table table(String place) {
-            Map<String, Object> values = new LinkedHashMap<>();
-            for (@Nullable String key = keyBelow(place); key != null; key = keyBelow(place)) {
-                values.put(unescaped(key), read(place + INNER + key));
-            }
-            return new Table(values, Map.of());
-        }
-
-        private Items items(String place) {
-            List<Object> values = new ArrayList<>();
-            for (@Nullable String key = keyBelow(place); key != null; key = keyBelow(place)) {
-                values.add(read(place + INNER + key));
-            }
-            return new Items(values, Collections.nCopies(values.size(), 1));
-        }
-
-        /** The key of the next line if it lies directly below a place. */
-        private @Nullable String keyBelow(String place) {
-            return next < lines.length && lines[next].startsWith(place + INNER)
-                    ? lines[next].substring(place.length() + 1, lines[next].indexOf('\t'))
-                    : null;
-        }
+        return new DesignTree(TreeLines.read(text));
     }
 }

@@ -248,10 +248,9 @@ final class PartReader {
                 name, nodes.get(0), nodes.get(1), drop(part, junction), part.quantity("resistance"), junction));
     }
 
-    /** The forward drop; of a curve the voltage of its first point where no other is given. */
+    /** The forward drop; of a curve that at which its first two points would end where no other is given. */
     static double drop(Section part, Junction junction) {
-        List<Junction.Point> curve = junction.forwardCurve();
-        return part.quantity("forward_drop", curve.isEmpty() ? 0 : curve.get(0).voltage());
+        return part.quantity("forward_drop", junction.dropAtNoCurrent());
     }
 
     /** What a diode has beyond drop and resistance; an ideal one after faults. */

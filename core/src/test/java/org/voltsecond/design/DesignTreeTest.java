@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
 import java.util.List;
+import java.util.Objects;
 import org.junit.jupiter.api.Test;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.units.Unit;
@@ -81,8 +82,8 @@ class DesignTreeTest {
         assertThat(read.power()).isEqualTo(expected.power());
         assertThat(outputOf(read)).isEqualTo(outputOf(expected)).isNotEqualTo(outputOf(tree.design("rail")));
         assertThat(read.limits()).isEqualTo(expected.limits());
-        assertThat(read.transientPlan().changes().toString())
-                .isEqualTo(expected.transientPlan().changes().toString());
+        assertThat(Objects.requireNonNull(read.transientPlan()).changes().toString())
+                .isEqualTo(Objects.requireNonNull(expected.transientPlan()).changes().toString());
         assertThat(read.studies()).isEqualTo(StudyPlans.NONE);
         assertThat(tree.design("rail").inputVoltage()).isEqualTo(12);
     }

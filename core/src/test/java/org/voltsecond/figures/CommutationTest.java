@@ -10,6 +10,7 @@ import static org.voltsecond.units.Si.nano;
 import static org.voltsecond.units.Si.pico;
 
 import java.util.Arrays;
+import java.util.Objects;
 import org.hipparchus.analysis.solvers.LaguerreSolver;
 import org.hipparchus.complex.Complex;
 import org.junit.jupiter.api.Test;
@@ -113,8 +114,7 @@ class CommutationTest {
         double volt = found.voltageAtTurnOn().orElseThrow();
         assertThat(volt).isCloseTo(12.4, within(0.1));
         assertThat(found.energyAtTurnOn()).isCloseTo(0.5 * farad * volt * volt, within(1e-20));
-        double more = capacitive.steadyState().audit().dissipated().get("Q1")
-                - plain.steadyState().audit().dissipated().get("Q1");
+        double more = heat(capacitive) - heat(plain);
         assertThat(more).isCloseTo(found.energyAtTurnOn(), within(0.05 * found.energyAtTurnOn()));
         // with half of it above 6 V the charge is q = C 6 V + C/2 (v - 6 V)
         Converter bending =
@@ -215,4 +215,8 @@ class CommutationTest {
             duty_cycle = 0.4
             switching_frequency = "300 kHz"
             """;
+
+    private static double heat(Converter converter) {
+        return Objects.requireNonNull(converter.steadyState().audit().dissipated().get("Q1"));
+    }
 }

@@ -41,8 +41,10 @@ public final class RingingNode {
         ConverterSteadyState steady =
                 stage.drive(Drive.fixedDuty(0.45, kilo(300))).steadyState();
         Commutation.Ring ring = Commutation.of(steady).rings().get(0);
-        String row = "snubber %-7s peak %.1f V, %.0f MHz, damping ratio %.3f, losses %.1f mW%n";
         double losses = 1e3 * (steady.inputPower() - steady.outputPower());
-        System.out.printf(Locale.ROOT, row, snubber, ring.peak(), ring.frequency() / 1e6, ring.dampingRatio(), losses);
+        System.out.printf(
+                Locale.ROOT,
+                "snubber %-7s peak %.1f V, %.0f MHz, damping ratio %.3f, losses %.1f mW%n",
+                snubber, ring.peak(), ring.frequency() / 1e6, ring.dampingRatio(), losses);
     }
 }

@@ -72,7 +72,8 @@ final class ControlPanel {
     /** Nothing in the text can end the element or turn the direction of what is shown; the reader of the page puts it back. */
     private static String inScript(String text) {
         StringBuilder safe = new StringBuilder(text.length());
-        for (char c : text.toCharArray()) {
+        for (int i = 0; i < text.length(); i++) {
+            char c = text.charAt(i);
             boolean plain = c == '\n' || c == '\t' || (c >= ' ' && c < 127 && "<>&%".indexOf(c) < 0);
             safe.append(plain ? String.valueOf(c) : String.format("%%%04x", (int) c));
         }
