@@ -266,7 +266,9 @@ public record Junction(List<Point> forwardCurve, @Nullable Recovery recovery) {
         }
         Point first = forwardCurve.get(0);
         Point second = forwardCurve.get(Math.min(1, forwardCurve.size() - 1));
-        double slope = second.current > first.current ? (second.voltage - first.voltage) / (second.current - first.current) : 0;
+        double slope = second.current > first.current
+                ? (second.voltage - first.voltage) / (second.current - first.current)
+                : 0;
         return Math.max(0, first.voltage - slope * first.current);
     }
 
@@ -286,7 +288,10 @@ public record Junction(List<Point> forwardCurve, @Nullable Recovery recovery) {
                 faults.add(what + "current must be more than that of the point before it, " + last.current
                         + " A, but was " + point.current + " A");
             }
-            if (k == 0 && forwardCurve.size() > 1 && point.voltage == forwardDrop && forwardCurve.get(1).voltage > point.voltage) {
+            if (k == 0
+                    && forwardCurve.size() > 1
+                    && point.voltage == forwardDrop
+                    && forwardCurve.get(1).voltage > point.voltage) {
                 // a voltage that does not move until the current has come so far leaves a capacitance beside it no way
                 faults.add(what + "voltage must be more than the forward drop, " + forwardDrop + " V, but was as much");
             }

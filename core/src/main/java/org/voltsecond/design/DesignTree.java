@@ -6,7 +6,6 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.stream.Collectors;
-import org.jspecify.annotations.Nullable;
 import org.voltsecond.design.DesignException.Faults;
 import org.voltsecond.design.Key.Kind;
 import org.voltsecond.design.RailDesign.DesignText;

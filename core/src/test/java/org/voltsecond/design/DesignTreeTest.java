@@ -83,7 +83,9 @@ class DesignTreeTest {
         assertThat(outputOf(read)).isEqualTo(outputOf(expected)).isNotEqualTo(outputOf(tree.design("rail")));
         assertThat(read.limits()).isEqualTo(expected.limits());
         assertThat(Objects.requireNonNull(read.transientPlan()).changes().toString())
-                .isEqualTo(Objects.requireNonNull(expected.transientPlan()).changes().toString());
+                .isEqualTo(Objects.requireNonNull(expected.transientPlan())
+                        .changes()
+                        .toString());
         assertThat(read.studies()).isEqualTo(StudyPlans.NONE);
         assertThat(tree.design("rail").inputVoltage()).isEqualTo(12);
     }

@@ -217,6 +217,7 @@ class CommutationTest {
             """;
 
     private static double heat(Converter converter) {
-        return Objects.requireNonNull(converter.steadyState().audit().dissipated().get("Q1"));
+        return Objects.requireNonNull(
+                converter.steadyState().audit().dissipated().get("Q1"));
     }
 }

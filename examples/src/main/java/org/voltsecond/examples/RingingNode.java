@@ -45,6 +45,10 @@ public final class RingingNode {
         System.out.printf(
                 Locale.ROOT,
                 "snubber %-7s peak %.1f V, %.0f MHz, damping ratio %.3f, losses %.1f mW%n",
-                snubber, ring.peak(), ring.frequency() / 1e6, ring.dampingRatio(), losses);
+                snubber,
+                ring.peak(),
+                ring.frequency() / 1e6,
+                ring.dampingRatio(),
+                losses);
     }
 }

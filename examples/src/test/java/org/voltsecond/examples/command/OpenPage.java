@@ -133,7 +133,8 @@ final class OpenPage implements AutoCloseable {
     String call(String method, String parameters) throws InterruptedException, ExecutionException, TimeoutException {
         calls++;
         CompletableFuture<String> answer = answers.to(calls);
-        var unused = socket.sendText("{\"id\":" + calls + ",\"method\":\"" + method + "\",\"params\":" + parameters + "}", true);
+        var unused = socket.sendText(
+                "{\"id\":" + calls + ",\"method\":\"" + method + "\",\"params\":" + parameters + "}", true);
         return answer.get(PATIENCE, TimeUnit.SECONDS);
     }
 

@@ -44,11 +44,13 @@ class CurrentPathsTest {
         CurrentPaths.Slice on = paths.slices().get(0);
         CurrentPaths.Slice idle = paths.slices().get(2);
         assertThat(on.conducting()).containsExactly("Q1");
-        assertThat(on.currents().getOrDefault("Q1", Double.NaN)).isCloseTo(on.currents().getOrDefault("L1", Double.NaN), within(1e-12));
+        assertThat(on.currents().getOrDefault("Q1", Double.NaN))
+                .isCloseTo(on.currents().getOrDefault("L1", Double.NaN), within(1e-12));
         assertThat(on.currents().getOrDefault("D1", Double.NaN)).isCloseTo(0, within(1e-12));
         assertThat(idle.conducting()).isEmpty();
         assertThat(idle.currents().getOrDefault("L1", Double.NaN)).isCloseTo(0, within(1e-12));
-        assertThat(idle.currents().getOrDefault("C1", Double.NaN)).isCloseTo(-idle.currents().getOrDefault("R1", Double.NaN), within(1e-12));
+        assertThat(idle.currents().getOrDefault("C1", Double.NaN))
+                .isCloseTo(-idle.currents().getOrDefault("R1", Double.NaN), within(1e-12));
         assertThat(paths.slices().get(2).end()).isCloseTo(steady.period(), within(1e-18));
     }
 
