@@ -269,7 +269,20 @@ public record Junction(List<Point> forwardCurve, @Nullable Recovery recovery) {
         double slope = second.current > first.current
                 ? (second.voltage - first.voltage) / (second.current - first.current)
                 : 0;
-        return Math.max(0, first.voltage - slope * first.current);
+        return Math.max(0, first.voltage - Math.max(0, slope) * first.current);
+    }
+
+    /**
+     * Returns whether the voltage stays the forward drop up to the first point, and goes on from there: a capacitance beside such a
+     * rectifier has no way from blocking to what follows, unless a resistance comes on top.
+     *
+     * @param forwardDrop of the rectifier, V
+     * @return true if the curve begins upright
+     */
+    public boolean beginsUpright(double forwardDrop) {
+        return forwardCurve.size() > 1
+                && forwardCurve.get(0).voltage == forwardDrop
+                && forwardCurve.get(1).voltage > forwardDrop;
     }
 
     /**
@@ -287,13 +300,6 @@ public record Junction(List<Point> forwardCurve, @Nullable Recovery recovery) {
             if (k > 0 && point.current <= last.current) {
                 faults.add(what + "current must be more than that of the point before it, " + last.current
                         + " A, but was " + point.current + " A");
-            }
-            if (k == 0
-                    && forwardCurve.size() > 1
-                    && point.voltage == forwardDrop
-                    && forwardCurve.get(1).voltage > point.voltage) {
-                // a voltage that does not move until the current has come so far leaves a capacitance beside it no way
-                faults.add(what + "voltage must be more than the forward drop, " + forwardDrop + " V, but was as much");
             }
             if (point.voltage < last.voltage) {
                 faults.add(what + "voltage must not be below "

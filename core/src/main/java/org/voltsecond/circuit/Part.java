@@ -410,6 +410,11 @@ public sealed interface Part
                     .notNegative("forward drop", forwardDrop, "V")
                     .notNegative("resistance", resistance, "Ω");
             junction.check(faults, forwardDrop);
+            if (resistance == 0 && junction.beginsUpright(forwardDrop)) {
+                faults.add(
+                        "the forward drop must be less than the voltage of the first point of forward_curve, or a resistance "
+                                + "more than 0 Ω, but was " + forwardDrop + " V");
+            }
             return faults.list();
         }
     }

@@ -103,15 +103,27 @@ class JunctionDesignTest {
             between = ["out", "ground"]
             """.replace("CURVE", CURVE);
 
+    /** With the first point's voltage as the drop and nothing in series, the capacitance beside the diode had no way on. */
+    @Test
+    void aCurveWithoutAResistanceOnTopIsPassedFromEndToEnd() throws DesignException {
+        String bare = STAGE.replace("resistance = \"20 mΩ\"\n", "");
+        Converter converter = DesignFile.parse("rail.toml", "rail", bare).converter();
+        assertThat(converter.steadyState().audit().residual()).isLessThan(1e-10);
+        assertThat(Refused.only(bare.replace("[rectifier]", "[rectifier]\nforward_drop = \"0.45 V\"")))
+                .contains("the forward drop must be less than the voltage of the first point of forward_curve");
+    }
+
     @Test
     void aStageHasThem() throws DesignException {
         Converter converter = DesignFile.parse("rail.toml", "rail", STAGE).converter();
         Junction junction = new Junction(
                 List.of(new Junction.Point(0.1, 0.45), new Junction.Point(1, 0.6)),
                 new Junction.Recovery(60e-9, 15e-9));
-        // the voltage of the first point stands in for the forward drop
+        // by hand: the line through both points, 0.15 V in 0.9 A, meets no current at 0.45 V - 0.1 A / 6 S
+        double drop = junction.dropAtNoCurrent();
+        assertThat(drop).isCloseTo(0.45 - 0.1 / 6, within(1e-15));
         assertThat(converter.circuit().part("D1"))
-                .isEqualTo(new Part.Rectifier("D1", "ground", "sw", 0.45, 20e-3, junction));
+                .isEqualTo(new Part.Rectifier("D1", "ground", "sw", drop, 20e-3, junction));
         assertThat(converter.circuit().part("CO1"))
                 .isEqualTo(new Part.Capacitor("CO1", "Q1-drain", "sw", 250e-12, 0, 0, List.of(new Bend(5, 120e-12))));
         assertThat(converter.circuit().part("CJ1")).isEqualTo(new Part.Capacitor("CJ1", "sw", "ground", 150e-12, 0, 0));
