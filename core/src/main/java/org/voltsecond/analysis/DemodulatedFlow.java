@@ -1,6 +1,7 @@
 package org.voltsecond.analysis;
 
 import org.voltsecond.numeric.ComplexMatrix;
+import org.voltsecond.numeric.RoundOff;
 
 /**
  * The exact flow of {@code dx/dt = (A - j omega) x} over an interval together with its integrals: of a linear system seen
@@ -45,11 +46,101 @@ record DemodulatedFlow(ComplexMatrix exponential, ComplexMatrix integral, Comple
         return new DemodulatedFlow(exponential, first.scaled(duration), second.scaled(duration * duration));
     }
 
+    /** exp(A h), row by row: the flow as it is, without a turn. */
+    static double[] exponential(double[][] a, double duration) {
+        int n = a.length;
+        ComplexMatrix exponential = of(a, 0, duration).exponential();
+        double[] result = new double[n * n];
+        for (int i = 0; i < n * n; i++) {
+            result[i] = exponential.real(i / n, i % n);
+        }
+        return result;
+    }
+
+    /** How many terms of the series of exp(A h) count, by the norm of A h. */
+    static int termsFor(double norm) {
+        int terms = 2;
+        double term = norm;
+        while (term > RoundOff.OF_A_SERIES) {
+            term *= norm / terms;
+            terms++;
+        }
+        return terms;
+    }
+
+    /** h (A h)^k / k! times a column, or a row times it, for so many k, one after the other. */
+    static double[] terms(double[][] a, double duration, int count, double[] vector, boolean row) {
+        int n = vector.length;
+        double[] terms = new double[count * n];
+        for (int i = 0; i < n && count > 0; i++) {
+            terms[i] = duration * vector[i];
+        }
+        for (int k = 1; k < count; k++) {
+            for (int i = 0; i < n; i++) {
+                double sum = 0;
+                for (int j = 0; j < n; j++) {
+                    sum += (row ? a[j][i] : a[i][j]) * terms[(k - 1) * n + j];
+                }
+                terms[k * n + i] = duration / k * sum;
+            }
+        }
+        return terms;
+    }
+
     private static double inverseFactorial(int k) {
         double factorial = 1;
         for (int i = 2; i <= k; i++) {
             factorial *= i;
         }
         return 1 / factorial;
+    }
+
+    /** The integrals m_k of {@code x^k exp(-j angle x)} from 0 to 1, and the turn of the frame. */
+    static final class Moments {
+        /** The recursion begins at most so many powers higher: each step multiplies the error of its begin by the angle over the power. */
+        private static final int POWERS_BEYOND = 32;
+
+        final double[] re;
+        final double[] im;
+        double cos;
+        double sin;
+        /** One over each number. */
+        private final double[] inverse;
+
+        Moments(int most) {
+            re = new double[most + POWERS_BEYOND + 1];
+            im = new double[most + POWERS_BEYOND + 1];
+            inverse = new double[most + POWERS_BEYOND + 1];
+            for (int k = 1; k < inverse.length; k++) {
+                inverse[k] = 1.0 / k;
+            }
+        }
+
+        /**
+         * Finds the turn, and the moments from 0 to the number of terms by parts, {@code m_(k-1) = (exp(-j angle) + j angle m_k) / k}:
+         * begun so much higher that what is begun with does not matter.
+         */
+        void find(double angle, int terms) {
+            cos = Math.cos(angle);
+            sin = Math.sin(angle);
+            if (terms == 0) {
+                return;
+            }
+            int top = terms;
+            double error = 1;
+            while (error > RoundOff.OF_A_SERIES && top < inverse.length - 1) {
+                top++;
+                error *= angle * inverse[top];
+            }
+            double a = 0;
+            double b = 0;
+            for (int k = top; k > 0; k--) {
+                double next = (cos - angle * b) * inverse[k];
+                b = (angle * a - sin) * inverse[k];
+                a = next;
+                re[k - 1] = a;
+                im[k - 1] = b;
+            }
+        }
     }
 }

@@ -1,6 +1,7 @@
 package org.voltsecond.analysis;
 
 import java.util.List;
+import org.voltsecond.analysis.DemodulatedFlow.Moments;
 import org.voltsecond.analysis.OrbitLoop.Passage;
 import org.voltsecond.control.CircuitPhase;
 import org.voltsecond.engine.AffineForm;
@@ -10,7 +11,6 @@ import org.voltsecond.engine.Configuration;
 import org.voltsecond.numeric.Complex;
 import org.voltsecond.numeric.ComplexMatrix;
 import org.voltsecond.numeric.Matrices;
-import org.voltsecond.numeric.RoundOff;
 import org.voltsecond.waveform.Signal;
 
 /**
@@ -28,8 +28,6 @@ final class ForcedLoop {
     private static final double LARGEST = 2;
     /** Beyond this angle the recursion of the moments, from the highest down, would lose digits. */
     private static final double LARGEST_ANGLE = 4;
-    /** The recursion begins at most so many powers higher: each step multiplies the error of its begin by the angle over the power. */
-    private static final int POWERS_BEYOND = 32;
 
     private final OrbitLoop loop;
     private final Forcing forcing;
@@ -146,7 +144,7 @@ final class ForcedLoop {
             }
             norm = Math.max(norm, row * passage.duration());
         }
-        Way way = new Way(n, passage.duration(), a, exponential(a, passage.duration()));
+        Way way = new Way(n, passage.duration(), a, DemodulatedFlow.exponential(a, passage.duration()));
         for (int i = 0; i < n; i++) {
             int state = forcing.kept()[i];
             way.input[i] = forcing.value() < 0 ? 0 : scale[i] * configuration.a(state, forcing.value());
@@ -155,52 +153,15 @@ final class ForcedLoop {
                     : scale[i] * configuration.a(state, forcing.derivative()) / forcing.angular();
         }
         if (norm <= LARGEST) {
-            way.terms = termsFor(norm);
+            way.terms = DemodulatedFlow.termsFor(norm);
             if (Matrices.size(way.input) + Matrices.size(way.derivativeInput) > 0) {
-                way.inputTerms = terms(way, way.input, false);
-                way.derivativeTerms = terms(way, way.derivativeInput, false);
+                way.inputTerms = DemodulatedFlow.terms(way.dynamics, way.duration, way.terms, way.input, false);
+                way.derivativeTerms =
+                        DemodulatedFlow.terms(way.dynamics, way.duration, way.terms, way.derivativeInput, false);
             }
         }
         enter(index, way);
         return way;
-    }
-
-    private static double[] exponential(double[][] a, double duration) {
-        int n = a.length;
-        ComplexMatrix exponential = DemodulatedFlow.of(a, 0, duration).exponential();
-        double[] result = new double[n * n];
-        for (int i = 0; i < n * n; i++) {
-            result[i] = exponential.real(i / n, i % n);
-        }
-        return result;
-    }
-
-    private static int termsFor(double norm) {
-        int terms = 2;
-        double term = norm;
-        while (term > RoundOff.OF_A_SERIES) {
-            term *= norm / terms;
-            terms++;
-        }
-        return terms;
-    }
-
-    /** h (A h)^k / k! times a column, or a row times it. */
-    private double[] terms(Way way, double[] vector, boolean row) {
-        double[] terms = new double[way.terms * n];
-        for (int i = 0; i < n && way.terms > 0; i++) {
-            terms[i] = way.duration * vector[i];
-        }
-        for (int k = 1; k < way.terms; k++) {
-            for (int i = 0; i < n; i++) {
-                double sum = 0;
-                for (int j = 0; j < n; j++) {
-                    sum += (row ? way.dynamics[j][i] : way.dynamics[i][j]) * terms[(k - 1) * n + j];
-                }
-                terms[k * n + i] = way.duration / k * sum;
-            }
-        }
-        return terms;
     }
 
     /** From just before the step into a passage to just after it. */
@@ -242,7 +203,7 @@ final class ForcedLoop {
         if (cause != null && cause.kind() == Cause.Kind.GUARD) {
             AffineForm form =
                     from.phase().configuration().guards().get(cause.index()).form();
-            if (fallsAtOnce(from, form)) {
+            if (from.fallsAtOnce(form)) {
                 way.step[row + n] = 1;
             } else {
                 crossing(from, form, way);
@@ -252,17 +213,6 @@ final class ForcedLoop {
         } else if (!from.endsByClock()) {
             way.step[row + n] = 1;
         }
-    }
-
-    private static boolean fallsAtOnce(Passage from, AffineForm form) {
-        if (from.duration() > 0) {
-            return false;
-        }
-        double size = Math.abs(form.constant()) + Math.abs(form.slope() * from.sinceTick());
-        for (int j = 0; j < form.dimension(); j++) {
-            size += Math.abs(form.coefficient(j) * from.start()[j]);
-        }
-        return form.valueAt(from.start(), from.sinceTick()) < -RoundOff.OF_A_CONDITION * size;
     }
 
     private void crossing(Passage from, AffineForm form, Way way) {
@@ -292,7 +242,7 @@ final class ForcedLoop {
             for (int i = 0; i < n; i++) {
                 factors[i] /= scale[i];
             }
-            double[] terms = terms(ways[k], factors, true);
+            double[] terms = DemodulatedFlow.terms(ways[k].dynamics, ways[k].duration, ways[k].terms, factors, true);
             reads[k] = new Read(
                     jumpOf(signal, k),
                     forcing.direct(form) * passage.duration(),
@@ -325,13 +275,7 @@ final class ForcedLoop {
         private double[] im = new double[n + 1];
         private double[] otherRe = new double[n + 1];
         private double[] otherIm = new double[n + 1];
-        private final double[] momentRe;
-        private final double[] momentIm;
-        /** One over each number. */
-        private final double[] inverse;
-
-        private double cos;
-        private double sin;
+        private final Moments moments;
         private double sumRe;
         private double sumIm;
 
@@ -341,12 +285,7 @@ final class ForcedLoop {
             for (Way way : ways) {
                 most = Math.max(most, way.terms);
             }
-            momentRe = new double[most + POWERS_BEYOND + 1];
-            momentIm = new double[most + POWERS_BEYOND + 1];
-            inverse = new double[most + POWERS_BEYOND + 1];
-            for (int k = 1; k < inverse.length; k++) {
-                inverse[k] = 1.0 / k;
-            }
+            moments = new Moments(most);
             solve();
         }
 
@@ -396,8 +335,8 @@ final class ForcedLoop {
                             a += read.terms[m * n + i] * re[i];
                             b += read.terms[m * n + i] * im[i];
                         }
-                        sumRe += momentRe[m] * a - momentIm[m] * b;
-                        sumIm += momentRe[m] * b + momentIm[m] * a;
+                        sumRe += moments.re[m] * a - moments.im[m] * b;
+                        sumIm += moments.re[m] * b + moments.im[m] * a;
                         if (way.isDriven()) {
                             addDriven(way, read.terms, m);
                         }
@@ -405,7 +344,7 @@ final class ForcedLoop {
                 } else if (way.duration > 0) {
                     DemodulatedFlow flow = DemodulatedFlow.of(way.dynamics, omega, way.duration);
                     ComplexMatrix integral = flow.integral()
-                            .times(column(re, im))
+                            .times(ComplexMatrix.column(n, re, im, 1))
                             .plus(flow.secondIntegral().times(input(way)));
                     for (int i = 0; i < n; i++) {
                         sumRe += read.factors[i] * integral.real(i, 0);
@@ -425,8 +364,8 @@ final class ForcedLoop {
                 direct += terms[m * n + i] * way.input[i];
                 quadrature += terms[m * n + i] * way.derivativeInput[i] * omega;
             }
-            double restRe = (momentRe[m] - momentRe[m + 1]) * way.duration;
-            double restIm = (momentIm[m] - momentIm[m + 1]) * way.duration;
+            double restRe = (moments.re[m] - moments.re[m + 1]) * way.duration;
+            double restIm = (moments.im[m] - moments.im[m + 1]) * way.duration;
             sumRe += restRe * direct - restIm * quadrature;
             sumIm += restIm * direct + restRe * quadrature;
         }
@@ -467,17 +406,13 @@ final class ForcedLoop {
                     a += factor * re[j];
                     b += factor * im[j];
                 }
-                otherRe[i] = cos * a + sin * b;
-                otherIm[i] = cos * b - sin * a;
-            }
-            if (!way.isDriven() && way.isSeries(omega)) {
-                swap();
-                return;
+                otherRe[i] = moments.cos * a + moments.sin * b;
+                otherIm[i] = moments.cos * b - moments.sin * a;
             }
             if (way.isSeries(omega)) {
-                for (int m = 0; m < way.terms; m++) {
-                    double p = momentRe[m];
-                    double q = momentIm[m];
+                for (int m = 0; m < way.terms && way.isDriven(); m++) {
+                    double p = moments.re[m];
+                    double q = moments.im[m];
                     for (int i = 0; i < n; i++) {
                         double direct = way.inputTerms[m * n + i];
                         double quadrature = way.derivativeTerms[m * n + i] * omega;
@@ -497,48 +432,12 @@ final class ForcedLoop {
             swap();
         }
 
-        /**
-         * The turn of the frame in a passage, and the moments from 0 to the number of terms by parts,
-         * {@code m_(k-1) = (exp(-j angle) + j angle m_k) / k}: begun so much higher that what is begun with does not matter.
-         */
         private void findMoments(Way way) {
-            double angle = omega * way.duration;
-            cos = Math.cos(angle);
-            sin = Math.sin(angle);
-            if (!way.isSeries(omega)) {
-                return;
-            }
-            int top = way.terms;
-            double error = 1;
-            while (error > RoundOff.OF_A_SERIES && top < inverse.length - 1) {
-                top++;
-                error *= angle * inverse[top];
-            }
-            double a = 0;
-            double b = 0;
-            for (int k = top; k > 0; k--) {
-                double next = (cos - angle * b) * inverse[k];
-                b = (angle * a - sin) * inverse[k];
-                a = next;
-                momentRe[k - 1] = a;
-                momentIm[k - 1] = b;
-            }
-        }
-
-        private ComplexMatrix column(double[] a, double[] b) {
-            ComplexMatrix column = new ComplexMatrix(n, 1);
-            for (int i = 0; i < n; i++) {
-                column.add(i, 0, a[i], b[i]);
-            }
-            return column;
+            moments.find(omega * way.duration, way.isSeries(omega) ? way.terms : 0);
         }
 
         private ComplexMatrix input(Way way) {
-            ComplexMatrix input = new ComplexMatrix(n, 1);
-            for (int i = 0; i < n; i++) {
-                input.add(i, 0, way.input[i], way.derivativeInput[i] * omega);
-            }
-            return input;
+            return ComplexMatrix.column(n, way.input, way.derivativeInput, omega);
         }
     }
 }

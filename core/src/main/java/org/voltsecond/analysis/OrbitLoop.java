@@ -6,11 +6,13 @@ import java.util.List;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.control.CircuitPhase;
 import org.voltsecond.control.DrivenCircuit;
+import org.voltsecond.engine.AffineForm;
 import org.voltsecond.engine.AffineMap;
 import org.voltsecond.engine.Cause;
 import org.voltsecond.engine.IntervalView;
 import org.voltsecond.engine.Phase;
 import org.voltsecond.engine.Simulation;
+import org.voltsecond.numeric.RoundOff;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 
@@ -46,6 +48,18 @@ record OrbitLoop(List<Passage> passages, double period) {
             double sinceTick,
             double duration,
             @Nullable Cause cause) {
+        /** Whether a form is below zero for certain where a passage without duration begins. */
+        boolean fallsAtOnce(AffineForm form) {
+            if (duration > 0) {
+                return false;
+            }
+            double size = Math.abs(form.constant()) + Math.abs(form.slope() * sinceTick);
+            for (int j = 0; j < form.dimension(); j++) {
+                size += Math.abs(form.coefficient(j) * start[j]);
+            }
+            return form.valueAt(start, sinceTick) < -RoundOff.OF_A_CONDITION * size;
+        }
+
         static Passage of(IntervalView view, int states) {
             double[] start = new double[states];
             double[] end = new double[states];

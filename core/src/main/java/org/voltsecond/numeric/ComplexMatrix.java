@@ -63,6 +63,23 @@ public final class ComplexMatrix {
     }
 
     /**
+     * Returns a matrix of one column.
+     *
+     * @param n how many rows
+     * @param real real parts
+     * @param imaginary imaginary parts
+     * @param factor by which the imaginary parts are multiplied
+     * @return a new matrix
+     */
+    public static ComplexMatrix column(int n, double[] real, double[] imaginary, double factor) {
+        ComplexMatrix column = new ComplexMatrix(n, 1);
+        for (int i = 0; i < n; i++) {
+            column.add(i, 0, real[i], imaginary[i] * factor);
+        }
+        return column;
+    }
+
+    /**
      * Makes a matrix that changes nothing.
      *
      * @param n number of rows and columns

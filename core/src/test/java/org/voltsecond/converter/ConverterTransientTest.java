@@ -148,14 +148,17 @@ class ConverterTransientTest {
         assertThat(run.audit().residual()).isLessThan(1e-13);
     }
 
-    /** In normal operation the body diode changes nothing. */
+    /**
+     * In normal operation the body diode changes nothing. A run's last digits may move, since from which period on the engine goes whole
+     * periods in one step depends on how many guards it has to be certain of.
+     */
     @ParameterizedTest
     @FieldSource("org.voltsecond.stage.PlainStages#ALL")
     void aBodyDiodeIsIdleInNormalOperation(Topology topology) {
         Converter plain = Stages.lossy(topology).withDutyCycle(0.3);
         Converter bypassed = plain.withBodyDiode(0.8, 0.01);
         assertThat(bypassed.startUp(1e-3).run().finalState())
-                .containsExactly(plain.startUp(1e-3).run().finalState());
+                .containsExactly(plain.startUp(1e-3).run().finalState(), within(1e-14));
         assertThat(bypassed.steadyState().losses())
                 .isEqualTo(plain.steadyState().losses());
         assertThat(bypassed.steadyState().idleTime())
