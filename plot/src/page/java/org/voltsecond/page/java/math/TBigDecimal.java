@@ -113,7 +113,7 @@ public final class TBigDecimal extends Number implements Comparable<TBigDecimal>
         String rest = all.substring(all.length() - dropped);
         int half = rest.compareTo("5" + "0".repeat(dropped - 1));
         boolean odd = (kept.charAt(kept.length() - 1) & 1) == 1;
-        boolean up = half > 0 || half == 0 && (mode != RoundingMode.HALF_EVEN || odd);
+        boolean up = half > 0 || (half == 0 && (mode != RoundingMode.HALF_EVEN || odd));
         return new TBigDecimal(negative, up ? increased(kept) : kept, wanted);
     }
 
