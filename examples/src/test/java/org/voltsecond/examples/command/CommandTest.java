@@ -57,15 +57,21 @@ class CommandTest {
         Path buck = Designs.write(folder, "logic.toml", Designs.BUCK + "[transient]\nduration = \"0.2 ms\"\n");
         assertThat(CommandRun.of(buck, "--into", into()).exitCode()).isZero();
         List<String> expected = new ArrayList<>(List.of(
+                "conversion-ratio.png",
+                "conversion-ratio.svg",
+                "current-paths.png",
+                "current-paths.svg",
                 "figures.json",
                 "report.html",
                 "steady-state.png",
                 "steady-state.svg",
                 "transient.png",
                 "transient.svg",
+                "volt-seconds.png",
+                "volt-seconds.svg",
                 "waveforms.csv"));
         if (Page.canCompute()) {
-            expected.add(0, "explore.html");
+            expected.add(4, "explore.html");
         }
         assertThat(names(into().resolve("logic"))).containsExactlyElementsOf(expected);
     }

@@ -56,7 +56,7 @@ class PicturesTest {
         assertThat(text("steady-state.svg")).doesNotContain("does not last");
         assertThat(text("report.html"))
                 .contains("\"name\":\"sensed current with slope\"")
-                .doesNotContain("\"ramp\"");
+                .doesNotContain("\"name\":\"ramp\"");
     }
 
     /** At more than half the period, peak current mode without slope compensation leaves its orbit. */

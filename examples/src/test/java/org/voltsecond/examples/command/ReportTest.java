@@ -10,6 +10,7 @@ import java.nio.ByteBuffer;
 import java.nio.ByteOrder;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Base64;
 import java.util.List;
@@ -88,13 +89,18 @@ class ReportTest {
     @Test
     void holdsEverythingAboutTheDesign() throws IOException {
         String html = Files.readString(report(Designs.BUCK + TRANSIENT));
-        assertThat(headings(html))
+        List<String> headings = new ArrayList<>(headings(html));
+        // only where the script is that computes, whose own text has the marks of a heading in it
+        headings.removeIf(heading -> heading.chars().noneMatch(Character::isLetter));
+        assertThat(headings.removeAll(List.of("Other values", "All figures"))).isEqualTo(Page.canCompute());
+        assertThat(headings)
                 .containsExactly(
                         "At a glance",
                         "Cautions",
                         "Limits",
                         "Stage",
                         "Steady state",
+                        "How it works",
                         "Stress",
                         "Losses",
                         "A linear regulator instead",
