@@ -53,7 +53,6 @@ public record LossPlan(
      *
      * @param models the losses
      * @param cores of inductors and transformers
-     * @param cores of inductors and transformers, whose flux density is told
      * @param outputVoltage magnitude of the output voltage that is held, V, or not a number
      * @param lowestLoad A, or not a number
      * @param highestLoad A, or not a number
