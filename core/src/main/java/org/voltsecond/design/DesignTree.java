@@ -39,6 +39,7 @@ public final class DesignTree {
             "frequency_response",
             "emissions",
             "losses",
+            "heat",
             "stage",
             "name");
     /** What is worth trying though a file may leave it out; the least that a loss is made of. */

@@ -159,6 +159,15 @@ class DesignTreeTest {
                         "gate[1].switching_frequency");
     }
 
+    /** Temperatures and emissions are worked out for the file alone: a control of theirs would change nothing. */
+    @Test
+    void whatIsBeyondOneOperatingPointHasNoControl() throws DesignException {
+        String heated =
+                RAIL + "\n[heat]\nambient = \"40 °C\"\n[heat.parts.transistor]\nthermal_resistance = \"40 K/W\"\n";
+        assertThat(DesignFile.tree("rail.toml", heated).settings())
+                .isEqualTo(DesignFile.tree("rail.toml", RAIL).settings());
+    }
+
     @Test
     void whatIsWrongIsToldAsOfAFile() throws DesignException {
         DesignTree tree =

@@ -11,6 +11,7 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.concurrent.TimeUnit;
 import java.util.jar.Attributes;
 import java.util.jar.JarOutputStream;
@@ -21,22 +22,9 @@ import org.junit.jupiter.api.io.TempDir;
 
 /** A jar that starts itself once more: what it answers is what it answers without. */
 class QuickStartTest {
-    private static final String BUCK = """
-            [stage]
-            topology = "buck"
-            [input]
-            voltage = "12 V"
-            [inductor]
-            inductance = "22 µH"
-            [output_capacitor]
-            capacitance = "47 µF"
-            [load]
-            resistance = "2.5 Ω"
-            [drive]
-            kind = "fixed-duty"
-            duty_cycle = 0.45
-            switching_frequency = "300 kHz"
-            """;
+    /** A rail of the demo, with a transient of 5 ms. */
+    private static final String RAIL =
+            Objects.requireNonNull(BuoyRails.demo().designs().get("logic-rail"));
 
     @TempDir
     Path folder;
@@ -86,8 +74,8 @@ class QuickStartTest {
 
     @Test
     void figuresAndExitCodesAreThoseOfTheMachineAsItIs() throws Exception {
-        Path design = Files.writeString(folder.resolve("rail.toml"), BUCK);
-        Path wrong = Files.writeString(folder.resolve("wrong.toml"), BUCK.replace("12 V", "12 A"));
+        Path design = Files.writeString(folder.resolve("rail.toml"), RAIL);
+        Path wrong = Files.writeString(folder.resolve("wrong.toml"), RAIL.replace("12 V", "12 A"));
         Path jar = jar();
         Answer quick = java(List.of(), jar, design, wrong, "--into", folder.resolve("quick"), "--no-pictures");
         Answer plain = java(
@@ -126,14 +114,18 @@ class QuickStartTest {
                 .isFalse();
     }
 
+    private static String lasting(String time) {
+        return RAIL.replaceFirst("(?m)^duration = \"5 ms\"", "duration = " + time);
+    }
+
     @Test
     void longRunsHaveTheOtherCompiler() throws IOException {
         Path design = folder.resolve("rail.toml");
-        Files.writeString(design, BUCK + "[transient]\nduration = \"15 ms\"\n");
+        Files.writeString(design, RAIL);
         assertThat(QuickStart.isLong(design.toString())).isFalse();
-        Files.writeString(design, BUCK + "[transient]\nduration = 3.5 # s\n");
+        Files.writeString(design, lasting("3.5 # s"));
         assertThat(QuickStart.isLong(design.toString())).isTrue();
-        Files.writeString(design, BUCK + "[transient]\nduration = \"far too long\"\n");
+        Files.writeString(design, lasting("\"far too long\""));
         assertThat(QuickStart.isLong(design.toString())).isFalse();
         assertThat(QuickStart.isLong(folder.toString())).isFalse();
     }

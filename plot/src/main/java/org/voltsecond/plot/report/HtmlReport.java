@@ -147,7 +147,9 @@ final class HtmlReport {
             page.heading("Stage").schematic(converter.circuit());
         }
         page.heading("Stress").table(ReportTables.stress(outcome));
-        addConductionLosses();
+        if (outcome.design() == null || outcome.design().studies().losses() == null) {
+            addConductionLosses(); // else they would stand for all those that the file asks for
+        }
         addLinear();
         addAudit();
         return page.sections();

@@ -51,6 +51,18 @@ class FigureSinkTest {
                 .satisfies(entry -> assertThat(entry.figure()).hasToString("efficiency"));
     }
 
+    /** The losses of switching are beyond the answer; those of conduction alone would stand for all that the file asks for. */
+    @Test
+    void anAnswerTellsLossesWhereTheFileAsksForThoseOfConductionAlone() throws DesignException {
+        Design plain = DesignFile.parse("rail.toml", "rail", RAIL);
+        Design asking = DesignFile.parse(
+                "rail.toml", "rail", RAIL + "losses = { gate_charge = \"9 nC\", gate_voltage = \"5 V\" }\n");
+        assertThat(PageAnswer.of(plain, false).sections()).containsKeys("Steady state", "Losses");
+        assertThat(PageAnswer.of(asking, false).sections())
+                .containsKey("Steady state")
+                .doesNotContainKey("Losses");
+    }
+
     private static Map<String, @Nullable Object> parsed(String json) throws IOException {
         Map<String, @Nullable Object> values = new LinkedHashMap<>();
         try (JsonParser parser = new JsonFactory().createParser(json)) {
