@@ -217,6 +217,24 @@ public record Bend(double above, double value) {
     }
 
     /**
+     * Returns the incremental value at a magnitude.
+     *
+     * @param bends as they are, in ascending order
+     * @param value the value below the first bend
+     * @param magnitude of the current, A, or the voltage, V; at a bend the value below it holds
+     * @return H, F, or a share, as the values are
+     */
+    public static double valueAt(List<Bend> bends, double value, double magnitude) {
+        double found = value;
+        for (Bend bend : bends) {
+            if (magnitude > bend.above) {
+                found = bend.value;
+            }
+        }
+        return found;
+    }
+
+    /**
      * Returns bends of which a share is left.
      *
      * @param bends as they are, in ascending order

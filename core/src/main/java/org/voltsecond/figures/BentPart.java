@@ -86,13 +86,7 @@ public record BentPart(String name, boolean isInductor, double lowest, double pe
      * @return H or F
      */
     public double valueAt(double magnitude) {
-        double found = value;
-        for (Bend bend : bends) {
-            if (magnitude > bend.above()) {
-                found = bend.value();
-            }
-        }
-        return found;
+        return Bend.valueAt(bends, value, magnitude);
     }
 
     /**

@@ -64,13 +64,7 @@ public record PartSeries(
      * @return share of the capacitance without voltage
      */
     public double leftAt(double voltage) {
-        double left = 1;
-        for (Bend bend : fading) {
-            if (Math.abs(voltage) > bend.above()) {
-                left = bend.value();
-            }
-        }
-        return left;
+        return Bend.valueAt(fading, 1, Math.abs(voltage));
     }
 
     /** The bends of a capacitor of the series. */
