@@ -21,7 +21,7 @@ import org.voltsecond.control.Drive;
 import org.voltsecond.converter.Converter;
 
 /**
- * One new design of a circuit of one's own with two states, each with another inductance: what it takes to build, and to its
+ * One new design of a custom circuit with two states, each with another inductance: what it takes to build, and to its
  * first steady state.
  */
 @State(Scope.Benchmark)

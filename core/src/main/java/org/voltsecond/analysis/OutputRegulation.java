@@ -8,7 +8,7 @@ import org.voltsecond.waveform.Signal;
 
 /**
  * Whether a regulated circuit holds its output in a steady state. It does where the loop decides: where the control voltage has a
- * say in the length, the begin or the presence of at least one pulse of the orbit. The mean of the output is then where the loop
+ * say in the length, the start or the presence of at least one pulse of the orbit. The mean of the output is then where the loop
  * wants it: with an integrator at the target to the last digits; without one, or where a comparator looks at a crest or a valley
  * of the ripple, beside it by an error that is of the design and no loss of regulation. It does not where something else
  * decides every pulse, unless the output is at its target all the same. Immutable.

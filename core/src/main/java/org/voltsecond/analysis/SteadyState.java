@@ -69,7 +69,7 @@ public final class SteadyState implements WaveformSource {
     }
 
     /**
-     * Finds a steady state of several clock periods; of a circuit without a clock, of several cycles, each from the begin
+     * Finds a steady state of several clock periods; of a circuit without a clock, of several cycles, each from the start
      * of a pulse to the start of the next.
      *
      * @param circuit the circuit and what drives it; the circuit as it is before any scheduled change

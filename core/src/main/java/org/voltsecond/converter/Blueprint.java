@@ -38,7 +38,7 @@ import org.voltsecond.stage.Topology;
  * What a converter is made of: a circuit, the roles of its parts, and what drives it; a value of which every change gives
  * another one.
  *
- * @param topology the stage that wired it, or what stands for a circuit of one's own
+ * @param topology the stage that wired it, or what stands for a custom circuit
  * @param power the circuit without an error amplifier; the load is a resistor and a sink side by side
  * @param roles the roles of its parts, complete
  * @param drives those of its switches; where a regulator drives them those that it leaves alone
@@ -69,7 +69,7 @@ record Blueprint(
         }
     }
 
-    /** A circuit of one's own, or one that a stage has wired; the half of the load that it has not is added. */
+    /** A custom circuit, or one that a stage has wired; the half of the load that it has not is added. */
     static Blueprint of(Topology topology, Circuit circuit, Roles named) {
         Roles roles = named.in(circuit);
         Circuit.Builder builder = Circuit.builder();

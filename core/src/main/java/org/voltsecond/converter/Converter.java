@@ -68,7 +68,7 @@ public final class Converter extends ConverterRuns {
     }
 
     /**
-     * Makes a converter of a circuit of one's own: what its parts do is found where it can be, and named where it cannot.
+     * Makes a converter of a custom circuit: what its parts do is found where it can be, and named where it cannot.
      *
      * @param circuit the circuit, with its source and its load
      * @return what names the roles and takes the drive

@@ -13,7 +13,7 @@ import org.voltsecond.stage.StageWiring;
 import org.voltsecond.stage.Topology;
 
 /**
- * A circuit of one's own on its way to a converter: its roles are named as far as they cannot be found, and the last step,
+ * A custom circuit on its way to a converter: its roles are named as far as they cannot be found, and the last step,
  * {@code drive}, gives the converter. Immutable.
  *
  * <pre>{@code
@@ -122,7 +122,7 @@ public final class ConverterBuilder extends RoleNaming<ConverterBuilder> {
     record OwnCircuit(boolean isInverting) implements Topology {
         @Override
         public void wire(StageWiring wiring) {
-            throw new UnsupportedOperationException("a circuit of one's own is wired already");
+            throw new UnsupportedOperationException("a custom circuit is wired already");
         }
 
         @Override

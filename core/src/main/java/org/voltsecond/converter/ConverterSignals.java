@@ -65,7 +65,7 @@ abstract sealed class ConverterSignals permits ConverterRuns {
                 + " that could be found in its " + values.power() + "; name it with " + role.how()));
     }
 
-    /** {@return how the parts are arranged; of a circuit of one's own what stands for that, which has no ideal ratios} */
+    /** {@return how the parts are arranged; of a custom circuit what stands for that, which has no ideal ratios} */
     public final Topology topology() {
         return values.topology();
     }

@@ -264,7 +264,7 @@ public final class ConverterSteadyState implements WaveformSource {
     }
 
     /**
-     * Returns what the source delivers, as a mean over a period; of a circuit of one's own with several sources what all those deliver
+     * Returns what the source delivers, as a mean over a period; of a custom circuit with several sources what all those deliver
      * that do.
      *
      * @return the power, W
@@ -281,7 +281,7 @@ public final class ConverterSteadyState implements WaveformSource {
         return first + further;
     }
 
-    /** The sources beside the input that feed a circuit of one's own. */
+    /** The sources beside the input that feed a custom circuit. */
     List<String> furtherFeeds() {
         return StageLosses.furtherSources(converter).stream()
                 .filter(source -> delivered(source) > 0)
@@ -324,7 +324,7 @@ public final class ConverterSteadyState implements WaveformSource {
 
     /**
      * Returns the same losses under the words in which they are told: of a ready-made stage by what its parts do, such as
-     * "transistor", of a circuit of one's own by the names of its parts. A body diode counts as part of its switch; a source that takes
+     * "transistor", of a custom circuit by the names of its parts. A body diode counts as part of its switch; a source that takes
      * power up, as that of a clamp, is told too, and what is lost where capacitors meet without resistance.
      *
      * @return the losses; with the output power they add up to the input power

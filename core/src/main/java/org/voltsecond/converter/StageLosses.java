@@ -34,7 +34,7 @@ public record StageLosses(Map<String, Double> groups) {
     public static final String INDUCTOR = "inductor";
     /** The series resistance of the output capacitor. */
     public static final String OUTPUT_CAPACITOR = "output capacitor";
-    /** Every part that has no role of its own, such as a snubber in a circuit of one's own. */
+    /** Every part that has no role of its own, such as a snubber in a custom circuit. */
     public static final String OTHERS = "other parts";
 
     /**
@@ -84,12 +84,12 @@ public record StageLosses(Map<String, Double> groups) {
         return groups;
     }
 
-    /** Whether it is a circuit of one's own, and none that a stage has wired. */
+    /** Whether it is a custom circuit, and none that a stage has wired. */
     static boolean isOwn(Converter converter) {
         return converter.topology() instanceof ConverterBuilder.OwnCircuit;
     }
 
-    /** The sources of a circuit of one's own beside its input and its load; those of a stage have a role. */
+    /** The sources of a custom circuit beside its input and its load; those of a stage have a role. */
     static List<String> furtherSources(Converter converter) {
         Roles roles = converter.roles();
         return !isOwn(converter)
@@ -103,7 +103,7 @@ public record StageLosses(Map<String, Double> groups) {
     }
 
     /**
-     * Returns under which words losses are told, and the parts of each: of a circuit of one's own each part by its name, with the
+     * Returns under which words losses are told, and the parts of each: of a custom circuit each part by its name, with the
      * diode across it, else as {@link #parts}.
      *
      * @param converter the converter

@@ -3,7 +3,7 @@
  * compare them with.
  *
  * <p>{@link org.voltsecond.converter.PowerStage} collects the parts of a ready-made stage,
- * {@link org.voltsecond.converter.Converter#of} takes a circuit of one's own and finds the
+ * {@link org.voltsecond.converter.Converter#of} takes a custom circuit and finds the
  * {@linkplain org.voltsecond.stage.Roles roles} of its parts; both give a {@link org.voltsecond.converter.Converter}, which runs
  * its start-up, its steps of line, load and duty cycle, and its periodic steady state. Who writes a stage implements
  * {@link org.voltsecond.stage.Topology}.

@@ -17,7 +17,7 @@ import org.voltsecond.design.DrivePlan.Regulated;
 import org.voltsecond.stage.Load;
 
 /**
- * A circuit of one's own, with the roles of its parts. Immutable.
+ * A custom circuit, with the roles of its parts. Immutable.
  *
  * <pre>{@code
  * Design own = DesignFile.parse("own.toml", "own", """

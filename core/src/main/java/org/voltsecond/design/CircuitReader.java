@@ -29,7 +29,7 @@ import org.voltsecond.stage.Roles;
 import org.voltsecond.units.Printable;
 import org.voltsecond.units.Spelling;
 
-/** Reads a circuit of one's own: [[part]], [[gate]] or [drive], [output] and [roles]. */
+/** Reads a custom circuit: [[part]], [[gate]] or [drive], [output] and [roles]. */
 final class CircuitReader {
     private static final Map<String, SwitchPattern.Timing> PATTERNS = new TreeMap<>(
             Stream.of(SwitchPattern.Timing.values()).collect(Collectors.toMap(Object::toString, timing -> timing)));

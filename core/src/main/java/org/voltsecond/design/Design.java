@@ -22,7 +22,7 @@ import org.voltsecond.units.Unit;
  * }</pre>
  *
  * @param name what the user calls it; any text
- * @param power the power parts: a ready-made stage, or a circuit of one's own
+ * @param power the power parts: a ready-made stage, or a custom circuit
  * @param drive what drives the switches
  * @param transientPlan the transient, or null if none is asked for
  * @param frequencyPlan the frequency response, or null if none is asked for
@@ -45,7 +45,7 @@ public record Design(
      * Copies the limits, in the order of their kinds.
      *
      * @param name what the user calls it; any text
-     * @param power the power parts: a ready-made stage, or a circuit of one's own
+     * @param power the power parts: a ready-made stage, or a custom circuit
      * @param drive what drives the switches
      * @param transientPlan the transient, or null if none is asked for
      * @param frequencyPlan the frequency response, or null if none is asked for
@@ -73,7 +73,7 @@ public record Design(
         return power.load();
     }
 
-    /** {@return the ready-made stage; empty for a circuit of one's own} */
+    /** {@return the ready-made stage; empty for a custom circuit} */
     public Optional<StagePlan> stage() {
         return power instanceof StagePlan stage ? Optional.of(stage) : Optional.empty();
     }

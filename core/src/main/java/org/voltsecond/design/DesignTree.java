@@ -107,8 +107,8 @@ public final class DesignTree {
     /**
      * A value that can be changed.
      *
-     * @param key its key, as faults name it, for example "load.resistance" or "drive.compensator.zeros[1]"; of a part of a circuit
-     *     of one's own with the name of the part, for example "L1.inductance"
+     * @param key its key, as faults name it, for example "load.resistance" or "drive.compensator.zeros[1]"; of a part of a custom
+     *     circuit with the name of the part, for example "L1.inductance"
      * @param of the words for its table, for example "output capacitor"
      * @param words what it is, for example "capacitance"
      * @param meaning a sentence

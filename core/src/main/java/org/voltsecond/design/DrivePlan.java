@@ -10,7 +10,7 @@ import org.voltsecond.control.Regulator;
 import org.voltsecond.converter.ErrorAmplifier;
 
 /**
- * What drives the switches: a fixed duty cycle, a regulator, or gates of a circuit of one's own.
+ * What drives the switches: a fixed duty cycle, a regulator, or gates of a custom circuit.
  *
  * <pre>{@code
  * double frequency = design.drive().switchingFrequency(); // 300 kHz

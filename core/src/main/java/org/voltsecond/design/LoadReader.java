@@ -47,7 +47,7 @@ final class LoadReader {
         return curve;
     }
 
-    /** A load that is a part of a circuit of one's own; null after a fault. */
+    /** A load that is a part of a custom circuit; null after a fault. */
     static @Nullable Load part(Section part) {
         List<String> given = CURVES.keySet().stream().filter(part::has).toList();
         if (given.size() != 1) {

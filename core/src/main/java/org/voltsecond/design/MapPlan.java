@@ -77,7 +77,7 @@ public record MapPlan(Axis across, Axis up, double outputVoltage, Map<String, St
             return table.faultCount() > before ? null : new MapPlan(across, up, output, figures);
         }
 
-        /** Some figures are of parts that a circuit of one's own need not have. */
+        /** Some figures are of parts that a custom circuit need not have. */
         private void checkFigures(Set<String> figures) {
             if (converter == null) {
                 return;

@@ -5,7 +5,7 @@ import org.voltsecond.design.Design.LineInput;
 import org.voltsecond.stage.Load;
 
 /**
- * The power parts of a design: a ready-made stage, or a circuit of one's own.
+ * The power parts of a design: a ready-made stage, or a custom circuit.
  *
  * <pre>{@code
  * double volt = design.power().input().voltage(); // 12 V

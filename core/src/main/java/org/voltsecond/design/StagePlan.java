@@ -47,8 +47,7 @@ public record StagePlan(Topology topology, LineInput input, StageParts parts) im
             Converter converter = stage.drive(fixed.drive());
             return fixed.isApart() ? apart(converter, fixed) : converter;
         }
-        throw new IllegalStateException(
-                "gates drive the switches of a circuit of one's own, not a " + topology + " stage");
+        throw new IllegalStateException("gates drive the switches of a custom circuit, not a " + topology + " stage");
     }
 
     private static Converter apart(Converter converter, FixedDuty fixed) {

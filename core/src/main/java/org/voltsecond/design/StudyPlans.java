@@ -35,7 +35,7 @@ import org.voltsecond.units.Unit;
  * @param losses losses beyond conduction, and the efficiency over load
  * @param map figures over two quantities
  * @param tolerance what the tolerances of the parts do
- * @param sizing what the stage is to do, for a proposal of its parts; null of a circuit of one's own, for which there is none
+ * @param sizing what the stage is to do, for a proposal of its parts; null of a custom circuit, for which there is none
  * @param corners what the design is to do with its own parts at the corners of input and load
  * @param emissions how the emissions into the supply are looked at
  * @param heat how hot parts become
@@ -211,7 +211,7 @@ public record StudyPlans(
             }
         }
 
-        /** Beside a circuit of one's own there is no formula that needs one. */
+        /** Beside a custom circuit there is no formula that needs one. */
         private static double ripple(Section table, String key, boolean own) {
             return own && !table.has(key) ? Double.POSITIVE_INFINITY : table.quantity(key);
         }

@@ -228,7 +228,7 @@ public record TransientPlan(double duration, boolean fromSteadyState, List<Chang
             return ramps ? change.load(newLoad, slewRate) : change.load(newLoad);
         }
 
-        /** Other values of parts of a circuit of one's own. */
+        /** Other values of parts of a custom circuit. */
         private Change withParts(Section one, Change change) {
             Change changed = change;
             Circuit circuit = own;

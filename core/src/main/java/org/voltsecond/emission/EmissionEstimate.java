@@ -132,7 +132,7 @@ public final class EmissionEstimate {
     /**
      * Gives the edges a finite slope.
      *
-     * @param rise from the begin to the end of what happens when a switch closes, s; 0 or more
+     * @param rise from the start to the end of what happens when a switch closes, s; 0 or more
      * @param fall the same when one opens and none closes, s; 0 or more
      * @return the test
      */

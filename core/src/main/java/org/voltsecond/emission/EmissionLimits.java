@@ -113,7 +113,7 @@ public record EmissionLimits(String name, List<Band> average, List<Band> quasiPe
     }
 
     /**
-     * Returns limits of one's own, of the average detector.
+     * Returns custom limits, of the average detector.
      *
      * @param bands at least one
      * @return the limits

@@ -219,7 +219,7 @@ public final class Watch {
     }
 
     /**
-     * Ends the call if it is to be ended. Long work of one's own calls this now and then.
+     * Ends the call if it is to be ended. Long work of your own calls this now and then.
      *
      * @param steps how many steps have been made since the last time
      * @throws Stopped if the call is to be ended

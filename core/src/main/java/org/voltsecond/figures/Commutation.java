@@ -82,7 +82,7 @@ public record Commutation(OptionalDouble voltageAtTurnOn, double energyAtTurnOn,
             };
         }
 
-        /** A circuit of one's own may have no node that is the switch node, and switches that rectify without being told to. */
+        /** A custom circuit may have no node that is the switch node, and switches that rectify without being told to. */
         private static Signal node(Converter converter) {
             return converter.roles().switchNode().isPresent() ? converter.switchNode() : converter.transistorVoltage();
         }

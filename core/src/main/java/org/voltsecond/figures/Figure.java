@@ -8,7 +8,7 @@ import org.voltsecond.units.Unit;
 
 /**
  * One number that describes a subject, such as the ripple of the output voltage a steady state. Those that the library tells
- * are in {@link Figures}; {@link #of(String, Unit, ToDoubleFunction)} makes one of one's own, for studies.
+ * are in {@link Figures}; {@link #of(String, Unit, ToDoubleFunction)} makes one of your own, for studies.
  *
  * <pre>{@code
  * Figure<ConverterSteadyState> heat =
@@ -99,7 +99,7 @@ public interface Figure<S> {
     }
 
     /**
-     * Returns a figure of one's own.
+     * Returns a custom figure.
      *
      * @param words what it is, for headings, in lower case
      * @param unit the unit of the values

@@ -47,7 +47,7 @@ record SwitchingInstant(
         List<Waveform> carried = others.stream()
                 .map(name -> twice(steady, converter.withBodyDiode(name)))
                 .toList();
-        // a circuit of one's own may have the switch the other way round
+        // a custom circuit may have the switch the other way round
         double sign = voltage.maximum() >= -voltage.minimum() ? 1 : -1;
         List<SwitchingInstant> instants = new ArrayList<>();
         for (Edge edge : gate.edges()) {

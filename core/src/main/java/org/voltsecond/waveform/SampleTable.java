@@ -53,7 +53,7 @@ public final class SampleTable {
     }
 
     /**
-     * Samples waveforms at instants of one's own, for example those of a capture.
+     * Samples waveforms at instants of your own, for example those of a capture.
      *
      * @param times the instants, s, in any order; where a waveform jumps, the value just after
      * @param waveforms at least one waveform; each stands over all the instants, of whatever run

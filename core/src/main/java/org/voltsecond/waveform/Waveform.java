@@ -175,7 +175,7 @@ public final class Waveform {
     }
 
     /**
-     * Returns the values at instants of one's own, each the same as {@link #at(double)} gives, in one walk over the waveform.
+     * Returns the values at instants of your own, each the same as {@link #at(double)} gives, in one walk over the waveform.
      *
      * <pre>{@code
      * double[] microseconds = new double[2000];

@@ -18,7 +18,7 @@ import org.voltsecond.control.DrivenCircuit;
 import org.voltsecond.waveform.Waveform;
 
 /**
- * Published stages with a capacitor in the path of the energy, and the four-switch stage, as circuits of one's own. What
+ * Published stages with a capacitor in the path of the energy, and the four-switch stage, as custom circuits. What
  * the letters mean stands in {@code Printed}.
  */
 class SeriesCapacitorTopologiesTest {

@@ -19,7 +19,7 @@ import org.voltsecond.control.Drive;
 import org.voltsecond.control.DrivenCircuit;
 import org.voltsecond.waveform.Waveform;
 
-/** Published stages with a transformer as circuits of one's own. What the letters mean stands in {@code Printed}. */
+/** Published stages with a transformer as custom circuits. What the letters mean stands in {@code Printed}. */
 class TransformerTopologiesTest {
 
     /**

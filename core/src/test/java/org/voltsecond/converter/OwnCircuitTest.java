@@ -25,7 +25,7 @@ import org.voltsecond.stage.Load;
 import org.voltsecond.stage.Roles;
 import org.voltsecond.stage.Topology;
 
-/** A circuit of one's own has what a ready-made stage has, by the roles of its parts. */
+/** A custom circuit has what a ready-made stage has, by the roles of its parts. */
 class OwnCircuitTest {
     private static final Drive DRIVE = Drive.fixedDuty(0.4, kilo(100));
 
@@ -138,7 +138,7 @@ class OwnCircuitTest {
         Change step = Change.at(1e-4).load(Load.current(1)).input(15);
         assertThat(own.startUp(3e-4, step).finalInductorCurrent())
                 .isEqualTo(ready.startUp(3e-4, step).finalInductorCurrent());
-        // the stage's samples go without a circuit, those of a circuit of one's own through the engine
+        // the stage's samples go without a circuit, those of a custom circuit through the engine
         StageSampler sampler = StageSampler.of(
                 own, List.of(), List.of(StageMeasurement.of(Measure.PEAK_TO_PEAK, StageSignal.OUTPUT_VOLTAGE)));
         double[] ripple = new double[1];

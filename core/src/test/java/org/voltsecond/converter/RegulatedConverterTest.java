@@ -46,7 +46,7 @@ class RegulatedConverterTest {
         return stage(Topology.BUCK).synchronousRectifier(20e-3, 0.7, 20e-3);
     }
 
-    /** Values of 40 digits, see the test of the same case on a circuit of one's own. */
+    /** Values of 40 digits, see the test of the same case on a custom circuit. */
     @Test
     void aLoadStepReachesTheStatesOfFortyDigits() {
         Converter rail = stage(Topology.BUCK).drive(voltageMode());

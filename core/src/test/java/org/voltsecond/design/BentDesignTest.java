@@ -13,7 +13,7 @@ import org.voltsecond.circuit.Part;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.stage.Load;
 
-/** Bends and loads with a curve in files: of a stage, and of a circuit of one's own. */
+/** Bends and loads with a curve in files: of a stage, and of a custom circuit. */
 class BentDesignTest {
     private static final String STAGE = """
             name = "rail"

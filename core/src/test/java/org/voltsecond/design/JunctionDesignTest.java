@@ -10,7 +10,7 @@ import org.voltsecond.characteristic.Junction;
 import org.voltsecond.circuit.Part;
 import org.voltsecond.converter.Converter;
 
-/** Forward curves, stored charges and strays in files: of a stage, and of a circuit of one's own. */
+/** Forward curves, stored charges and strays in files: of a stage, and of a custom circuit. */
 class JunctionDesignTest {
     private static final String CURVE =
             "forward_curve = [ { current = \"0.1 A\", voltage = \"0.45 V\" }, { current = \"1 A\", voltage = \"0.6 V\" } ]";

@@ -13,7 +13,7 @@ import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.figures.Figures;
 import org.voltsecond.waveform.Waveform;
 
-/** A drive that reaches several switches of a circuit of one's own, as a file has it. */
+/** A drive that reaches several switches of a custom circuit, as a file has it. */
 class ManySwitchesTest {
     /** Push-pull: 28 V, three turns to one, the inductor at the output as in D. W. Hart, Power Electronics, 2011, ex. 7-5. */
     private static final String PUSH_PULL = """

@@ -11,7 +11,7 @@ import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.waveform.Waveform;
 
-/** A circuit of one's own is read from a design file, part by part. */
+/** A custom circuit is read from a design file, part by part. */
 class OwnCircuitTest {
     /** A SEPIC whose windings share a core. */
     static final String SEPIC = """

@@ -30,7 +30,7 @@ import org.voltsecond.study.Tolerance;
 import org.voltsecond.study.ToleranceStudy;
 import org.voltsecond.study.ToleranceTable;
 
-/** Tolerances, losses, maps, corners and captures stand beside a circuit of one's own as beside a ready-made stage. */
+/** Tolerances, losses, maps, corners and captures stand beside a custom circuit as beside a ready-made stage. */
 class StudiesOfOwnCircuitsTest {
     private static final Map<String, String> CIRCUITS = Map.of(
             "flyback", """

@@ -67,7 +67,7 @@ class EmissionsTest {
                 .drive(Drive.fixedDuty(duty, kilo(100)));
     }
 
-    /** Every stage there is, one of several phases, a regulated one, and a circuit of one's own. */
+    /** Every stage there is, one of several phases, a regulated one, and a custom circuit. */
     static Map<String, Converter> all() {
         Map<String, Converter> all = new LinkedHashMap<>();
         for (Topology topology : List.of(Topology.BUCK, Topology.BOOST, Topology.INVERTING_BUCK_BOOST)) {

@@ -138,7 +138,7 @@ class OperatingMapTest {
         }
     }
 
-    /** A figure of one's own sends every place to the engine. */
+    /** A custom figure sends every place to the engine. */
     @ParameterizedTest
     @FieldSource("org.voltsecond.stage.PlainStages#ALL")
     void theQuickWayFindsWhatTheEngineFinds(Topology topology) {

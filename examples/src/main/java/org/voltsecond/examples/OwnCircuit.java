@@ -12,7 +12,7 @@ import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.waveform.Waveform;
 
-/** Example: a circuit of one's own, here a SEPIC: two inductors, and a capacitor that couples them. */
+/** Example: a custom circuit, here a SEPIC: two inductors, and a capacitor that couples them. */
 public final class OwnCircuit {
     private OwnCircuit() {}
 

@@ -158,12 +158,12 @@ public final class Panel {
      *
      * @param one one edge, in the unit of the panel
      * @param other the other edge; {@code one.times(0)} for the zero line
-     * @param from begin, s
-     * @param to end, s; after the begin
+     * @param from start, s
+     * @param to end, s; after the start
      * @param kind which of two patterns, 0 or 1, so that areas differ without their colour
      * @param label what is written in it, such as its size; short, empty for nothing
      * @return the panel
-     * @throws IllegalArgumentException if the end is not after the begin, or an edge does not last from the one to the other
+     * @throws IllegalArgumentException if the end is not after the start, or an edge does not last from the one to the other
      */
     public Panel shaded(Waveform one, Waveform other, double from, double to, int kind, String label) {
         List<Shade> more = new ArrayList<>(shades);

@@ -127,7 +127,7 @@ public final class StackBuilder {
     /**
      * Shows only a part of the time; without it all the time of all waveforms is shown.
      *
-     * @param start begin, s
+     * @param start start, s
      * @param end end, s
      * @return this builder
      */

@@ -21,8 +21,8 @@ import org.voltsecond.engine.Phase;
  *         .build();
  * }</pre>
  *
- * @param start begin, s
- * @param end end, s; after the begin
+ * @param start start, s
+ * @param end end, s; after the start
  * @param kind what lasts
  */
 public record TimeBand(double start, double end, Kind kind) {
@@ -55,7 +55,7 @@ public record TimeBand(double start, double end, Kind kind) {
     /**
      * Checks the band.
      *
-     * @param start begin, s
+     * @param start start, s
      * @param end end, s
      * @param kind what lasts
      * @throws IllegalArgumentException if the end is not after the start

@@ -23,7 +23,7 @@ final class CircuitsAndMaps {
     @Shown(
             value = "Schematic",
             about =
-                    "The circuit as it is computed, with its values: here one of one's own, a flyback with its transformer.")
+                    "The circuit as it is computed, with its values: here a custom one, a flyback with its transformer.")
     static Consumer<Page> schematic() {
         Circuit flyback = Circuit.builder()
                 .voltageSource("V1", "in", Circuit.GROUND, 24)

@@ -39,9 +39,8 @@ final class Responses {
 
     @Shown(
             value = "Responses side by side (Bode)",
-            about =
-                    "From the control voltage to the output, beside a formula of one's own: the averaged filter without "
-                            + "losses, which rings more.")
+            about = "From the control voltage to the output, beside a formula of your own: the averaged filter without "
+                    + "losses, which rings more.")
     static Picture controlToOutput() {
         double[] frequencies = FrequencyResponse.decades(100, kilo(140), 50);
         ConverterSmallSignal small = regulatedRail().steadyState().smallSignal();

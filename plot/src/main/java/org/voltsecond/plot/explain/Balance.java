@@ -68,7 +68,7 @@ public record Balance(Waveform waveform, Unit unit, List<Area> areas) {
     /**
      * What lies between the waveform and zero, from one zero to the next.
      *
-     * @param start begin, s
+     * @param start start, s
      * @param end end, s
      * @param size integral over this time, in the unit of the areas; negative below zero
      */

@@ -57,7 +57,7 @@ public record CurrentPaths(ConverterSteadyState steady, List<Slice> slices) {
      * One interval.
      *
      * @param kind on, off or idle time of the transistor whose times are told
-     * @param start begin, s
+     * @param start start, s
      * @param end end, s
      * @param conducting the switches that are closed and the rectifiers that conduct
      * @param currents by the names of ports, mean over the interval, A, from the first terminal to the second
@@ -74,7 +74,7 @@ public record CurrentPaths(ConverterSteadyState steady, List<Slice> slices) {
          * Makes list and maps unmodifiable.
          *
          * @param kind on, off or idle
-         * @param start begin, s
+         * @param start start, s
          * @param end end, s
          * @param conducting what conducts
          * @param currents by the names of ports

@@ -27,7 +27,7 @@ import org.voltsecond.waveform.Waveform;
  * }</pre>
  *
  * @param run the run
- * @param from begin of what is looked at, s
+ * @param from start of the span shown, s
  * @param to its end, s
  * @param time when something changes, s
  * @param what what changes
@@ -49,7 +49,7 @@ public record Pulses(ConverterTransient run, double from, double to, double time
      * Makes the list unmodifiable.
      *
      * @param run the run
-     * @param from begin of what is looked at, s
+     * @param from start of the span shown, s
      * @param to its end, s
      * @param time when something changes, s
      * @param what what changes

@@ -8,7 +8,6 @@ import java.util.List;
 import java.util.Map;
 import java.util.Set;
 import java.util.function.UnaryOperator;
-import org.jspecify.annotations.Nullable;
 import org.voltsecond.circuit.Circuit;
 import org.voltsecond.circuit.ControlledSource;
 import org.voltsecond.circuit.Part;
@@ -22,8 +21,6 @@ import org.voltsecond.circuit.Port;
  * @param branches what lies between two nodes; of an amplifier its inputs, plus first, and its output as the plus of a second
  */
 record SchematicItem(Kind kind, List<Branch> branches) {
-    private static final String INPUT = "input";
-
     /** What stands in one place. */
     enum Kind {
         PAIR,
@@ -43,7 +40,6 @@ record SchematicItem(Kind kind, List<Branch> branches) {
         List<SchematicItem> items = new ArrayList<>();
         Map<Set<String>, List<Branch>> pairs = new LinkedHashMap<>();
         Set<String> amplifiers = new LinkedHashSet<>();
-        Part input = input(circuit);
         for (Part part : circuit.parts()) {
             String amplifier = amplifierOf(part.name(), circuit);
             if (!amplifier.isEmpty()) {
@@ -52,9 +48,7 @@ record SchematicItem(Kind kind, List<Branch> branches) {
                 items.add(new SchematicItem(Kind.WINDINGS, windings(part)));
             } else if (Symbol.isVisible(part)) {
                 Port port = part.ports().get(0);
-                Symbol symbol = Symbol.of(part);
-                Branch branch =
-                        new Branch(part.equals(input) ? symbol.named(INPUT) : symbol, port.plus(), port.minus());
+                Branch branch = new Branch(Symbol.of(part), port.plus(), port.minus());
                 pairs.computeIfAbsent(Set.copyOf(Arrays.asList(port.plus(), port.minus())), nodes -> new ArrayList<>())
                         .add(branch);
             }
@@ -67,9 +61,6 @@ record SchematicItem(Kind kind, List<Branch> branches) {
     /** The name of the symbol of a port. */
     static String symbolOf(Port port, Circuit circuit) {
         Part part = circuit.part(port.part());
-        if (part.equals(input(circuit))) {
-            return INPUT;
-        }
         return part.ports().size() > 1
                 ? part.name() + " " + port.name().substring(part.name().length() + 1)
                 : port.name();
@@ -84,14 +75,6 @@ record SchematicItem(Kind kind, List<Branch> branches) {
                         branches.stream()
                                 .map(branch -> new Branch(change.apply(branch.symbol), branch.plus, branch.minus))
                                 .toList());
-    }
-
-    /** The first voltage source. */
-    private static @Nullable Part input(Circuit circuit) {
-        return circuit.parts().stream()
-                .filter(part -> part instanceof Part.VoltageSource)
-                .findFirst()
-                .orElse(null);
     }
 
     private static List<Branch> windings(Part part) {

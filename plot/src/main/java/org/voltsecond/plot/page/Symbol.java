@@ -248,10 +248,6 @@ record Symbol(String name, String kind, List<String> values, String shape, boole
         return new Symbol(name, kind, List.of(value), shape, turned, rank);
     }
 
-    Symbol named(String newName) {
-        return new Symbol(newName, kind, values, shape, turned, rank);
-    }
-
     boolean isSwitch() {
         return shape.equals(SWITCH);
     }

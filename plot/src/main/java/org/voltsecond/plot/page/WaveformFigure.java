@@ -39,9 +39,9 @@ public final class WaveformFigure {
      *
      * @param title what it shows; any text
      * @param from the start of the time shown, s
-     * @param to the end of the time shown, s; after the begin
+     * @param to the end of the time shown, s; after the start
      * @return a figure without panels
-     * @throws IllegalArgumentException if the end is not after the begin
+     * @throws IllegalArgumentException if the end is not after the start
      */
     public static WaveformFigure over(String title, double from, double to) {
         if (!(from < to)) {

@@ -67,14 +67,14 @@ record StudyOutcome(
     /**
      * Proposed parts, or those that the design has.
      *
-     * @param proposal the parts, refined until every corner passes where that can be had; null for a circuit of one's own
+     * @param proposal the parts, refined until every corner passes where that can be had; null for a custom circuit
      * @param check of them, or of the design's own parts, by simulation
      */
     public record Sizing(@Nullable PartsProposal proposal, PartsCheck check) {
         /**
          * Returns what there was to choose from.
          *
-         * @return each stage, and a linear regulator, for what the rail is to do; null beside a circuit of one's own
+         * @return each stage, and a linear regulator, for what the rail is to do; null beside a custom circuit
          */
         public @Nullable StageChoice choice() {
             if (proposal == null) {

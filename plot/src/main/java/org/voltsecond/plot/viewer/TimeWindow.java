@@ -3,8 +3,8 @@ package org.voltsecond.plot.viewer;
 /**
  * A stretch of time.
  *
- * @param from begin, s
- * @param to end, s; after the begin
+ * @param from start, s
+ * @param to end, s; after the start
  */
 record TimeWindow(double from, double to) {
     /** Shorter than this part of the whole nothing is shown; far below one switching period of any run. */

@@ -129,7 +129,7 @@ public final class ViewerBuilder {
     }
 
     /**
-     * Makes a component for a window of one's own; needs no display itself. To be called on the event thread.
+     * Makes a component for a window of your own; needs no display itself. To be called on the event thread.
      *
      * @return the component
      * @throws IllegalArgumentException if there is no waveform, or there are too many periods to be marked

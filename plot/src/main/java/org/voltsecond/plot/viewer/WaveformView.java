@@ -15,7 +15,7 @@ import javax.swing.SwingUtilities;
 import org.voltsecond.plot.Picture;
 
 /**
- * Waveforms on a screen, to be zoomed and measured, for a window of one's own; {@link Viewer#builder} begins one.
+ * Waveforms on a screen, to be zoomed and measured, for a window of your own; {@link Viewer#builder} begins one.
  *
  * <p>To be used on the event thread alone. The bound property {@value #READOUT} tells listeners of each new measurement.
  *

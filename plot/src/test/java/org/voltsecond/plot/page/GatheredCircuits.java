@@ -13,7 +13,7 @@ import org.voltsecond.circuit.Circuit;
 import org.voltsecond.circuit.OperationalAmplifier;
 import org.voltsecond.circuit.Part.Winding;
 
-/** Converters of all kinds as circuits of one's own. */
+/** Converters of all kinds as custom circuits. */
 final class GatheredCircuits {
     private GatheredCircuits() {}
 

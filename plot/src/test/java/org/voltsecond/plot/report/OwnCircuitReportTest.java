@@ -14,7 +14,7 @@ import org.junit.jupiter.api.Test;
 import org.voltsecond.design.DesignException;
 import org.voltsecond.design.DesignFile;
 
-/** What is told of a circuit of one's own: each part, each node, and the output. */
+/** What is told of a custom circuit: each part, each node, and the output. */
 class OwnCircuitReportTest {
     /** Two phases without a rectifier's role: every switch has a gate of its own. */
     private static final String RAIL = """
