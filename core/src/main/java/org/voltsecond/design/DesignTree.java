@@ -6,6 +6,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.stream.Collectors;
+import org.jspecify.annotations.Nullable;
 import org.voltsecond.design.DesignException.Faults;
 import org.voltsecond.design.Key.Kind;
 import org.voltsecond.design.RailDesign.DesignText;
@@ -127,6 +128,52 @@ public final class DesignTree {
             String range,
             double example) {}
 
+    /**
+     * A value of the tree.
+     *
+     * @param key its key, as of {@link Setting#key()}
+     * @param value a number, in SI units where the key takes a quantity, a text, or true or false; {@link #TABLE} for a table
+     *     that holds nothing
+     * @param unit the unit of a number
+     * @param usual whether the same holds where the key is left out of its table
+     */
+    public record Entry(String key, Object value, Unit unit, boolean usual) {
+        /** What stands for a table that holds nothing. */
+        public static final String TABLE = "given";
+
+        static Entry of(String key, @Nullable Key told, Object value) {
+            Unit unit = told != null && told.isQuantity() ? told.kind().unit() : Unit.ONE;
+            Object read = read(value, told != null && told.isQuantity(), unit);
+            boolean usual = value instanceof Table
+                    || (told != null
+                            && (read instanceof Double number
+                                    ? number == told.usual()
+                                    : told.otherwise().equals(read.toString())));
+            return new Entry(key, read, unit, usual);
+        }
+
+        private static Object read(Object value, boolean quantity, Unit unit) {
+            if (value instanceof Number number) {
+                return number.doubleValue();
+            }
+            if (value instanceof Table) {
+                return TABLE;
+            }
+            try {
+                return quantity && value instanceof String text
+                        ? (Object) Quantity.parse(text, unit)
+                        : value instanceof Boolean ? value : value.toString();
+            } catch (IllegalArgumentException e) {
+                return value; // of a tree that is no design
+            }
+        }
+
+        /** {@return the value in words, a number with its unit and all its digits} */
+        public String text() {
+            return value instanceof Double number ? Quantity.format(number, unit) : value.toString();
+        }
+    }
+
     static DesignTree of(Table root) {
         return new DesignTree(root);
     }
@@ -233,13 +280,33 @@ public final class DesignTree {
         List<Setting> settings = new ArrayList<>();
         for (Map.Entry<String, Object> entry : root.values().entrySet()) {
             if (!BEYOND.contains(entry.getKey())) {
-                add(entry.getKey(), entry.getKey(), entry.getValue(), settings);
+                walk(entry.getKey(), "", entry.getKey(), "", entry.getValue(), (key, told, value) -> {
+                    if (told != null && told.isQuantity()) {
+                        settings.add(setting(key, told, value));
+                    }
+                });
             }
         }
         if (root.values().containsKey("stage")) {
-            USUAL.stream().filter(this::isMissing).forEach(key -> add(key, 0.0, settings));
+            USUAL.stream().filter(this::isMissing).forEach(key -> {
+                int dot = key.indexOf('.');
+                settings.add(setting(key, DesignKeys.of(key.substring(0, dot), key.substring(dot + 1)), 0.0));
+            });
         }
         return settings;
+    }
+
+    /**
+     * Returns everything that the tree holds, quantities in SI units, however they were written.
+     *
+     * @return the values in the order of the tree; a table without any stands for itself
+     */
+    public List<Entry> entries() {
+        List<Entry> entries = new ArrayList<>();
+        root.values()
+                .forEach((name, inner) ->
+                        walk(name, "", name, "", inner, (key, told, value) -> entries.add(Entry.of(key, told, value))));
+        return entries;
     }
 
     private boolean isMissing(String key) {
@@ -253,53 +320,48 @@ public final class DesignTree {
                 && !(table instanceof Table part && part.values().containsKey(path[1]));
     }
 
-    /** Everything below a place; the path is the key without the numbers of arrays. */
-    private void add(String key, String path, Object value, List<Setting> settings) {
-        if (value instanceof Table table) {
-            String kind = table.values().get("kind") instanceof String word ? word : "";
-            table.values().forEach((name, inner) -> addInner(key + "." + name, path, name, kind, inner, settings));
-        } else if (value instanceof Items items && items.values().stream().allMatch(Table.class::isInstance)) {
-            for (int i = 0; i < items.size(); i++) {
-                String name = path.equals("part") ? nameOf(items.get(i)) : "";
-                add(name.isEmpty() ? key + "[" + (i + 1) + "]" : name, path, items.get(i), settings);
-            }
-        }
+    /** Who is told of each value: its key, what the list of keys says of it, null for one that it does not know, and the value. */
+    @FunctionalInterface
+    private interface Visitor {
+        void visit(String key, @Nullable Key told, Object value);
     }
 
-    private void addInner(String key, String table, String name, String kind, Object value, List<Setting> settings) {
-        if (value instanceof Table
-                || (value instanceof Items items && items.values().stream().anyMatch(Table.class::isInstance))) {
-            add(key, table + "." + name, value, settings);
-            return;
-        }
-        Key told = DesignKeys.find(table, name, kind);
-        if (told == null || !told.isQuantity()) {
-            return;
-        }
-        if (value instanceof Items items) {
+    /** Everything at a key and below it; the table is where the key stands, without the numbers of arrays. */
+    private static void walk(String key, String table, String name, String kind, Object value, Visitor visitor) {
+        String path = table.isEmpty() ? name : table + "." + name;
+        if (value instanceof Table inner) {
+            walk(key, path, inner, visitor);
+        } else if (value instanceof Items items && items.values().stream().anyMatch(Table.class::isInstance)) {
             for (int i = 0; i < items.size(); i++) {
-                add(key + "[" + (i + 1) + "]", told, items.get(i), settings);
+                String part = path.equals("part") ? nameOf(items.get(i)) : "";
+                String numbered = part.isEmpty() ? key + "[" + (i + 1) + "]" : part;
+                walk(numbered, path, items.get(i) instanceof Table inner ? inner : Table.EMPTY, visitor);
+            }
+        } else if (value instanceof Items items) {
+            for (int i = 0; i < items.size(); i++) {
+                visitor.visit(key + "[" + (i + 1) + "]", DesignKeys.find(table, name, kind), items.get(i));
             }
         } else {
-            add(key, told, value, settings);
+            visitor.visit(key, DesignKeys.find(table, name, kind), value);
         }
     }
 
-    private void add(String key, double value, List<Setting> settings) {
-        int dot = key.indexOf('.');
-        add(key, DesignKeys.of(key.substring(0, dot), key.substring(dot + 1)), value, settings);
+    private static void walk(String key, String path, Table table, Visitor visitor) {
+        String kind = table.values().get("kind") instanceof String word ? word : "";
+        if (table.values().isEmpty()) {
+            visitor.visit(key, null, table);
+        }
+        table.values().forEach((name, inner) -> walk(key + "." + name, path, name, kind, inner, visitor));
     }
 
-    private static void add(String key, Key told, Object value, List<Setting> settings) {
+    private static Setting setting(String key, Key told, Object value) {
         Kind kind = told.kind();
-        double now = value instanceof Number number
-                ? number.doubleValue()
-                : value instanceof String text ? Quantity.parse(text, kind.unit()) : Double.NaN;
         int dot = key.lastIndexOf('.');
         String of = key.substring(0, dot).replace('_', ' ').replace(".", ", ");
         String words = key.substring(dot + 1).replace('_', ' ');
-        settings.add(new Setting(
-                key, of, words, told.meaning(), kind.unit(), now, kind.range().words(), kind.exampleValue()));
+        double now = Entry.of(key, told, value).value() instanceof Double number ? number : Double.NaN;
+        return new Setting(
+                key, of, words, told.meaning(), kind.unit(), now, kind.range().words(), kind.exampleValue());
     }
 
     /**

@@ -6,8 +6,10 @@ import java.util.ArrayDeque;
 import java.util.ArrayList;
 import java.util.Deque;
 import java.util.List;
+import java.util.Map;
 import org.jspecify.annotations.Nullable;
-import org.voltsecond.figures.Figure;
+import org.voltsecond.figures.PlacedFigure;
+import org.voltsecond.units.Unit;
 
 /**
  * Takes figures as they are told, one after the other: a file of JSON does, and a page that shows each at its place. So both
@@ -35,7 +37,7 @@ interface FigureSink {
     void writeNull() throws IOException;
 
     /** What the value that comes next is; of no interest to a file. */
-    default void tell(Figure<?> figure) {}
+    default void tell(String words, Unit unit) {}
 
     /** Writes JSON. */
     record Json(JsonGenerator json) implements FigureSink {
@@ -90,21 +92,31 @@ interface FigureSink {
         }
     }
 
-    /**
-     * A value at its place.
-     *
-     * @param path keys and numbers with a stroke between them, for example "transient/changes/0/droop"
-     * @param value a number, a text, true or false; null for what does not exist
-     * @param figure what it is; null where the key says it
-     */
-    record Entry(
-            String path, @Nullable Object value, @Nullable Figure<?> figure) {}
-
     /** Keeps every value with its place. */
     final class Places implements FigureSink {
-        private final List<Entry> entries = new ArrayList<>();
+        /** The unit of what is in no catalogue, by the end of its place. */
+        private static final Map<String, Unit> UNITS = Map.ofEntries(
+                Map.entry("frequency", Unit.HERTZ),
+                Map.entry("gain_margin", Unit.DECIBEL),
+                Map.entry("gain_reduction_margin", Unit.DECIBEL),
+                Map.entry("separation", Unit.DECIBEL),
+                Map.entry("impedance/peak", Unit.OHM),
+                Map.entry("resistance", Unit.OHM),
+                Map.entry("inductance", Unit.HENRY),
+                Map.entry("capacitance", Unit.FARAD),
+                Map.entry("voltage", Unit.VOLT),
+                Map.entry("current", Unit.AMPERE),
+                Map.entry("energy", Unit.JOULE),
+                Map.entry("power", Unit.WATT),
+                Map.entry("heat", Unit.WATT),
+                Map.entry("/loss", Unit.WATT),
+                Map.entry("losses/total", Unit.WATT),
+                Map.entry("_time", Unit.SECOND));
+
+        private final List<PlacedFigure> figures = new ArrayList<>();
         private final Deque<Level> levels = new ArrayDeque<>();
-        private @Nullable Figure<?> told;
+        private @Nullable String words;
+        private Unit unit = Unit.ONE;
 
         /** An object or array that is being written; of an array the key is the number of the next item. */
         private static final class Level {
@@ -119,8 +131,8 @@ interface FigureSink {
             }
         }
 
-        List<Entry> entries() {
-            return entries;
+        List<PlacedFigure> figures() {
+            return figures;
         }
 
         private String place() {
@@ -133,13 +145,28 @@ interface FigureSink {
         }
 
         private void add(@Nullable Object value) {
-            entries.add(new Entry(place(), value, told));
-            told = null;
+            String place = place();
+            String key = place.substring(place.lastIndexOf('/') + 1);
+            figures.add(
+                    words == null
+                            ? new PlacedFigure(place, value, key.replace('_', ' '), unitOf(place))
+                            : new PlacedFigure(place, value, words, unit));
+            words = null;
+            unit = Unit.ONE;
+        }
+
+        private static Unit unitOf(String place) {
+            return UNITS.entrySet().stream()
+                    .filter(ending -> place.endsWith(ending.getKey()))
+                    .findFirst()
+                    .map(Map.Entry::getValue)
+                    .orElse(Unit.ONE);
         }
 
         @Override
-        public void tell(Figure<?> figure) {
-            told = figure;
+        public void tell(String told, Unit of) {
+            words = told;
+            unit = of;
         }
 
         @Override

@@ -12,10 +12,10 @@ import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.design.DesignException;
 import org.voltsecond.design.DesignFile;
 import org.voltsecond.design.DesignTree;
-import org.voltsecond.figures.Figure;
 import org.voltsecond.figures.Headlines;
 import org.voltsecond.figures.LimitCheck;
 import org.voltsecond.figures.LinearInstead;
+import org.voltsecond.figures.PlacedFigure;
 import org.voltsecond.figures.TransientFigures;
 import org.voltsecond.losses.HeatBalance;
 import org.voltsecond.losses.LossBudget;
@@ -117,18 +117,15 @@ final class HtmlReport {
             return;
         }
         PageTable table = PageTable.headed("figure", "value", "place in figures.json");
-        for (FigureSink.Entry entry : PageAnswer.entries(outcome)) {
-            Figure<?> figure = entry.figure();
-            boolean follows = FOLLOWING.stream().anyMatch(entry.path()::startsWith);
-            if (follows && (entry.value() == null || entry.value() instanceof Double)) {
-                double value = entry.value() instanceof Double number ? number : Double.NaN;
-                Unit unit = figure == null ? Unit.ONE : figure.unit();
-                String key = entry.path().substring(entry.path().lastIndexOf('/') + 1);
-                String text = Double.isNaN(value) ? "none" : ReportTables.format(value, unit);
+        for (PlacedFigure figure : PageAnswer.figures(outcome)) {
+            boolean follows = FOLLOWING.stream().anyMatch(figure.place()::startsWith);
+            if (follows && (figure.value() == null || figure.value() instanceof Double)) {
+                double value = figure.value() instanceof Double number ? number : Double.NaN;
+                String text = Double.isNaN(value) ? "none" : ReportTables.format(value, figure.unit());
+                Cell.Told told =
+                        new Cell.Told(figure.place(), value, figure.unit().symbol());
                 table.row(List.of(
-                        Cell.of(figure == null ? key.replace('_', ' ') : figure.words()),
-                        new Cell(text, Cell.Tone.PLAIN, new Cell.Told(entry.path(), value, unit.symbol())),
-                        Cell.of(entry.path())));
+                        Cell.of(figure.words()), new Cell(text, Cell.Tone.PLAIN, told), Cell.of(figure.place())));
             }
         }
         page.heading("All figures").table(table);

@@ -97,7 +97,7 @@ final class JsonObject implements AutoCloseable {
                     json.writeStartArray();
                 }
             }
-            json.tell(figure);
+            json.tell(figure.words(), figure.unit());
             Objects.requireNonNull(open.get(open.size() - 1).object()).number(figure.key(), sheet.get(figure));
         }
         closeFrom(1, open);

@@ -7,6 +7,7 @@ import java.util.List;
 import java.util.Map;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.design.Design;
+import org.voltsecond.figures.PlacedFigure;
 import org.voltsecond.units.JsonText;
 
 /**
@@ -33,8 +34,8 @@ public record PageAnswer(Map<String, String> figures, Map<String, String> sectio
     public static PageAnswer of(Design design, boolean whole) {
         Findings found = Findings.ofPoint(design, whole);
         Map<String, String> figures = new LinkedHashMap<>();
-        for (FigureSink.Entry entry : entries(found)) {
-            figures.put(entry.path(), written(entry.value()));
+        for (PlacedFigure figure : figures(found)) {
+            figures.put(figure.place(), written(figure.value()));
         }
         return new PageAnswer(figures, new HtmlReport(found, "").sectionsOfPoint(whole));
     }
@@ -45,13 +46,13 @@ public record PageAnswer(Map<String, String> figures, Map<String, String> sectio
                 : value instanceof String text ? JsonText.quoted(text) : String.valueOf(value);
     }
 
-    static List<FigureSink.Entry> entries(Findings found) {
+    static List<PlacedFigure> figures(Findings found) {
         FigureSink.Places places = new FigureSink.Places();
         try {
             FiguresJson.write(found, places);
         } catch (IOException e) {
             throw new UncheckedIOException("nothing that is kept in memory fails", e);
         }
-        return places.entries();
+        return places.figures();
     }
 }

@@ -14,6 +14,8 @@ import org.junit.jupiter.api.Test;
 import org.voltsecond.design.Design;
 import org.voltsecond.design.DesignException;
 import org.voltsecond.design.DesignFile;
+import org.voltsecond.figures.PlacedFigure;
+import org.voltsecond.units.Unit;
 
 /** Whoever takes the figures one by one gets each at the place at which figures.json has it, with all digits. */
 class FigureSinkTest {
@@ -36,19 +38,24 @@ class FigureSinkTest {
         FigureSink.Places places = new FigureSink.Places();
         FiguresJson.write(found, places);
         Map<String, @Nullable Object> kept = new LinkedHashMap<>();
-        places.entries().forEach(entry -> kept.put("/" + entry.path(), entry.value()));
+        places.figures().forEach(entry -> kept.put("/" + entry.place(), entry.value()));
         assertThat(kept)
-                .hasSameSizeAs(places.entries())
+                .hasSameSizeAs(places.figures())
                 .isEqualTo(parsed(Report.of(found).figuresJson()));
         assertThat(kept)
                 .containsKeys(
                         "/steady_state/signals/inductor_currents/1/maximum",
                         "/transient/changes/0/droop",
                         "/checks/0/margin");
-        assertThat(places.entries())
-                .filteredOn(entry -> entry.path().endsWith("/power/efficiency"))
+        assertThat(places.figures())
+                .filteredOn(entry -> entry.place().endsWith("/power/efficiency"))
                 .singleElement()
-                .satisfies(entry -> assertThat(entry.figure()).hasToString("efficiency"));
+                .satisfies(entry -> assertThat(entry.words()).isEqualTo("efficiency"));
+        assertThat(places.figures())
+                .filteredOn(entry ->
+                        entry.place().equals("checks/0/bound") || entry.place().endsWith("inductor_currents/1/maximum"))
+                .extracting(PlacedFigure::unit)
+                .containsExactly(Unit.AMPERE, Unit.ONE);
     }
 
     /** The losses of switching are beyond the answer; those of conduction alone would stand for all that the file asks for. */
