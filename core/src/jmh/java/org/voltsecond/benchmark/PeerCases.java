@@ -1,11 +1,5 @@
 package org.voltsecond.benchmark;
 
-import static org.voltsecond.units.Si.kilo;
-import static org.voltsecond.units.Si.micro;
-import static org.voltsecond.units.Si.milli;
-import static org.voltsecond.units.Si.nano;
-import static org.voltsecond.units.Si.pico;
-
 import java.util.concurrent.TimeUnit;
 import org.openjdk.jmh.annotations.Benchmark;
 import org.openjdk.jmh.annotations.BenchmarkMode;
@@ -18,23 +12,13 @@ import org.openjdk.jmh.annotations.Scope;
 import org.openjdk.jmh.annotations.State;
 import org.openjdk.jmh.annotations.Warmup;
 import org.voltsecond.analysis.SteadyState;
-import org.voltsecond.characteristic.Bend;
-import org.voltsecond.circuit.Circuit;
-import org.voltsecond.control.Compensator;
-import org.voltsecond.control.Controller;
-import org.voltsecond.control.Drive;
 import org.voltsecond.control.DrivenCircuit;
-import org.voltsecond.control.Plant;
-import org.voltsecond.control.VoltageMode;
-import org.voltsecond.converter.PowerStage;
 import org.voltsecond.engine.Simulation;
-import org.voltsecond.stage.Load;
 
 /**
- * The lossy buck stage in continuous and in discontinuous conduction: one operation is one switching period of a run of
- * 10,000 from rest, certified events included, or one periodic steady state from a cold guess.
+ * The lossy buck stage in its variants ({@link PeerCircuit}): one operation is one switching period of a run, certified events
+ * included, or one periodic steady state from a cold guess.
  */
-@State(Scope.Benchmark)
 @BenchmarkMode(Mode.AverageTime)
 @OutputTimeUnit(TimeUnit.NANOSECONDS)
 @Warmup(iterations = 5, time = 1)
@@ -43,151 +27,196 @@ import org.voltsecond.stage.Load;
 public class PeerCases {
     private static final int PERIODS = 10_000;
     private static final int REGULATED_PERIODS = 4_500;
+    private static final int FEW = 1_000;
 
-    private final DrivenCircuit continuous = buck(2.5, 0.45);
-    private final DrivenCircuit discontinuous = buck(100, 0.25);
+    /** A circuit and the state that its run begins with, made when a benchmark wants them. */
+    public abstract static class Peer {
+        private final DrivenCircuit circuit;
+        private final double[] start;
 
-    private final DrivenCircuit regulated = regulatedBuck();
+        Peer(PeerCircuit peer) {
+            circuit = peer.driven();
+            start = peer.start(circuit);
+        }
 
-    private final DrivenCircuit fastPole = loop(Compensator.type2(1500, 4557, kilo(140)));
-    private final double[] fastPoleSettled = SteadyState.of(fastPole).state();
-    private final DrivenCircuit type3 = loop(Compensator.type3(400, kilo(3), kilo(5), kilo(100), kilo(150)));
-    private final double[] type3Settled = SteadyState.of(type3).state();
+        final double[] run(int periods) {
+            return Simulation.of(circuit.law()).finalState(start, periods * circuit.clockPeriod());
+        }
 
-    private final DrivenCircuit saturating = saturatingBuck();
-    private final DrivenCircuit ringing = ringingBuck();
-    private final double[] ringingSettled = SteadyState.of(ringing).state();
-
-    private static DrivenCircuit saturatingBuck() {
-        return PowerStage.buck()
-                .input(12)
-                .inductor(micro(22), milli(30))
-                .saturation(new Bend(1.75, micro(12)))
-                .outputCapacitor(micro(47), milli(5))
-                .transistor(milli(80))
-                .rectifier(0.4, milli(20))
-                .load(Load.resistor(2.5))
-                .drive(Drive.fixedDuty(0.45, kilo(300)))
-                .driven();
+        final double[] steadyState() {
+            return SteadyState.of(circuit).state();
+        }
     }
 
-    /** The capacitance of the transistor rings at 50 MHz with the inductance of its loop. */
-    private static DrivenCircuit ringingBuck() {
-        Circuit circuit = Circuit.builder()
-                .voltageSource("V1", "in", Circuit.GROUND, 12)
-                .inductor("L2", "in", "drain", nano(40), milli(20))
-                .switchPart("Q1", "drain", "sw", milli(80))
-                .capacitor("C2", "drain", "sw", pico(250), milli(0.5))
-                .rectifier("D1", Circuit.GROUND, "sw", 0.4, milli(20))
-                .inductor("L1", "sw", "out", micro(22), milli(30))
-                .capacitor("C1", "out", Circuit.GROUND, micro(47), milli(5))
-                .resistor("R1", "out", Circuit.GROUND, 2.5)
-                .build();
-        return DrivenCircuit.builder(circuit)
-                .gate("Q1", Drive.fixedDuty(0.45, kilo(300)))
-                .build();
+    /** See {@link PeerCircuit#CONTINUOUS}. */
+    @State(Scope.Benchmark)
+    public static class Continuous extends Peer {
+        /** Makes the circuit. */
+        public Continuous() {
+            super(PeerCircuit.CONTINUOUS);
+        }
     }
 
-    private static DrivenCircuit regulatedBuck() {
-        Circuit circuit = buck(2.5, 0.45).circuit();
-        // v_c = y + 0.05 x with y' = 1500 e and x' = (e - x) 2 pi 100 kHz, which is a zero near 4557 Hz
-        double zero = 1 / (2 * Math.PI * 0.05 / 1500 + 1 / kilo(100));
-        return DrivenCircuit.builder(circuit)
-                .controlledBy(controller(Compensator.type2(1500, zero, kilo(100))))
-                .change(milli(5), circuit.withResistance("R1", 25))
-                .change(milli(10), circuit)
-                .build();
+    /** See {@link PeerCircuit#DISCONTINUOUS}. */
+    @State(Scope.Benchmark)
+    public static class Discontinuous extends Peer {
+        /** Makes the circuit. */
+        public Discontinuous() {
+            super(PeerCircuit.DISCONTINUOUS);
+        }
     }
 
-    private static DrivenCircuit loop(Compensator compensator) {
-        return DrivenCircuit.builder(buck(2.5, 0.45).circuit())
-                .controlledBy(controller(compensator))
-                .build();
+    /** See {@link PeerCircuit#CLOSED_LOOP}. */
+    @State(Scope.Benchmark)
+    public static class ClosedLoop extends Peer {
+        /** Makes the circuit. */
+        public ClosedLoop() {
+            super(PeerCircuit.CLOSED_LOOP);
+        }
     }
 
-    private static Controller controller(Compensator compensator) {
-        DrivenCircuit open = buck(2.5, 0.45);
-        Plant plant = new Plant("Q1", null, open.nodeVoltage("out"), open.current("L1"), open.nodeVoltage("in"));
-        return VoltageMode.of(kilo(300), 1, 0.2, compensator)
-                .withMaximumDutyCycle(0.95)
-                .on(plant);
+    /** See {@link PeerCircuit#FAST_POLE}. */
+    @State(Scope.Benchmark)
+    public static class FastPole extends Peer {
+        /** Makes the circuit. */
+        public FastPole() {
+            super(PeerCircuit.FAST_POLE);
+        }
     }
 
-    private static DrivenCircuit buck(double load, double dutyCycle) {
-        return PowerStage.buck()
-                .input(12)
-                .inductor(micro(22), milli(30))
-                .outputCapacitor(micro(47), milli(5))
-                .transistor(milli(80))
-                .rectifier(0.4, milli(20))
-                .load(Load.resistor(load))
-                .drive(Drive.fixedDuty(dutyCycle, kilo(300)))
-                .driven();
+    /** See {@link PeerCircuit#TYPE_3}. */
+    @State(Scope.Benchmark)
+    public static class Type3 extends Peer {
+        /** Makes the circuit. */
+        public Type3() {
+            super(PeerCircuit.TYPE_3);
+        }
+    }
+
+    /** See {@link PeerCircuit#PEAK_CURRENT}. */
+    @State(Scope.Benchmark)
+    public static class PeakCurrent extends Peer {
+        /** Makes the circuit. */
+        public PeakCurrent() {
+            super(PeerCircuit.PEAK_CURRENT);
+        }
+    }
+
+    /** See {@link PeerCircuit#TWELVE_PHASES}. */
+    @State(Scope.Benchmark)
+    public static class TwelvePhases extends Peer {
+        /** Makes the circuit. */
+        public TwelvePhases() {
+            super(PeerCircuit.TWELVE_PHASES);
+        }
+    }
+
+    /** See {@link PeerCircuit#AMPLIFIER}. */
+    @State(Scope.Benchmark)
+    public static class Amplifier extends Peer {
+        /** Makes the circuit. */
+        public Amplifier() {
+            super(PeerCircuit.AMPLIFIER);
+        }
+    }
+
+    /** See {@link PeerCircuit#SATURATING}. */
+    @State(Scope.Benchmark)
+    public static class Saturating extends Peer {
+        /** Makes the circuit. */
+        public Saturating() {
+            super(PeerCircuit.SATURATING);
+        }
+    }
+
+    /** See {@link PeerCircuit#RINGING}. */
+    @State(Scope.Benchmark)
+    public static class Ringing extends Peer {
+        /** Makes the circuit. */
+        public Ringing() {
+            super(PeerCircuit.RINGING);
+        }
     }
 
     /** One period of a run in continuous conduction. */
     @Benchmark
     @OperationsPerInvocation(PERIODS)
-    public double[] continuous() {
-        return run(continuous);
+    public double[] continuous(Continuous peer) {
+        return peer.run(PERIODS);
     }
 
     /** One period of a run that starts continuous and turns discontinuous. */
     @Benchmark
     @OperationsPerInvocation(PERIODS)
-    public double[] discontinuous() {
-        return run(discontinuous);
+    public double[] discontinuous(Discontinuous peer) {
+        return peer.run(PERIODS);
     }
 
     /** One period of the regulated stage from rest, with a load step down at 5 ms and up again at 10 ms. */
     @Benchmark
     @OperationsPerInvocation(REGULATED_PERIODS)
-    public double[] closedLoop() {
-        return Simulation.of(regulated.law())
-                .finalState(regulated.restState(), REGULATED_PERIODS * regulated.clockPeriod());
+    public double[] closedLoop(ClosedLoop peer) {
+        return peer.run(REGULATED_PERIODS);
     }
 
     /** One period of the settled stage with a pole of its compensator so fast that a period is longer than a base of the flow. */
     @Benchmark
     @OperationsPerInvocation(PERIODS)
-    public double[] fastPole() {
-        return Simulation.of(fastPole.law()).finalState(fastPoleSettled, PERIODS * fastPole.clockPeriod());
+    public double[] fastPole(FastPole peer) {
+        return peer.run(PERIODS);
     }
 
-    /** One period of the settled stage with two zeros and two fast poles. */
+    /** One period of the settled stage with two zeros, two fast poles and limits of the control voltage. */
     @Benchmark
     @OperationsPerInvocation(PERIODS)
-    public double[] type3() {
-        return Simulation.of(type3.law()).finalState(type3Settled, PERIODS * type3.clockPeriod());
+    public double[] type3(Type3 peer) {
+        return peer.run(PERIODS);
+    }
+
+    /** One period of the settled stage in peak current mode under a voltage loop. */
+    @Benchmark
+    @OperationsPerInvocation(PERIODS)
+    public double[] peakCurrent(PeakCurrent peer) {
+        return peer.run(PERIODS);
+    }
+
+    /** One period of twelve interleaved phases, settled. */
+    @Benchmark
+    @OperationsPerInvocation(FEW)
+    public double[] twelvePhases(TwelvePhases peer) {
+        return peer.run(FEW);
+    }
+
+    /** One period of the settled stage with an error amplifier of parts. */
+    @Benchmark
+    @OperationsPerInvocation(FEW)
+    public double[] amplifier(Amplifier peer) {
+        return peer.run(FEW);
     }
 
     /** One period of a run in which the inductor saturates at the peak of its current. */
     @Benchmark
     @OperationsPerInvocation(PERIODS)
-    public double[] saturating() {
-        return run(saturating);
+    public double[] saturating(Saturating peer) {
+        return peer.run(PERIODS);
     }
 
     /** One period of the settled stage with a ringing switch node. */
     @Benchmark
     @OperationsPerInvocation(PERIODS)
-    public double[] ringing() {
-        return Simulation.of(ringing.law()).finalState(ringingSettled, PERIODS * ringing.clockPeriod());
+    public double[] ringing(Ringing peer) {
+        return peer.run(PERIODS);
     }
 
     /** One steady state in continuous conduction. */
     @Benchmark
-    public double[] steadyContinuous() {
-        return SteadyState.of(continuous).state();
+    public double[] steadyContinuous(Continuous peer) {
+        return peer.steadyState();
     }
 
     /** One steady state in discontinuous conduction. */
     @Benchmark
-    public double[] steadyDiscontinuous() {
-        return SteadyState.of(discontinuous).state();
-    }
-
-    private static double[] run(DrivenCircuit circuit) {
-        return Simulation.of(circuit.law()).finalState(circuit.restState(), PERIODS * circuit.clockPeriod());
+    public double[] steadyDiscontinuous(Discontinuous peer) {
+        return peer.steadyState();
     }
 }
