@@ -56,7 +56,9 @@ final class OrbitSearch {
     /** Relative size of a singular value below which a direction counts as free. */
     private static final double FREE = 1e-13;
 
+    /** Of each state the power of two below its scale, as the map has it. */
     private final double[] scale;
+
     private final SwitchingLaw law;
     private final int periods;
     private final PeriodMap map;
@@ -64,6 +66,13 @@ final class OrbitSearch {
     private @Nullable PeriodMap ahead;
 
     private final Elimination elimination;
+    /** The unit matrix less the derivative, in scaled states, where the map was applied last. */
+    private final double[] matrix;
+
+    private final double[] inverse;
+    /** What the last step of Newton's method has seen come out where it began. */
+    private double[] reached = {};
+
     private final int n;
     private int periodsAtOnce = 1;
     /** The last state from which a run was possible. */
@@ -74,6 +83,11 @@ final class OrbitSearch {
         law = circuit.law();
         scale = law.scale();
         n = scale.length;
+        for (int i = 0; i < n; i++) {
+            scale[i] = Math.scalb(1.0, Math.getExponent(scale[i]));
+        }
+        matrix = new double[n * n];
+        inverse = new double[n * n];
         elimination = new Elimination(n, FREE);
         if (circuit.isClocked()) {
             map = PeriodMap.withDerivative(law, periods);
@@ -131,7 +145,8 @@ final class OrbitSearch {
             double size = step.length == 0 ? Double.NaN : size(step);
             double[] next = step.length == 0 ? state : plus(state, step);
             if (size <= CLOSE * size(state) || size == 0 || mayBeRoundOff(state, size, lastSize)) {
-                Orbit found = finish(next, state);
+                boolean isThere = step.length > 0 && isSame(reached, state) && isExact(step);
+                Orbit found = isThere ? orbit(reached, map.derivative()) : finish(next, state);
                 if (found != null) {
                     return found;
                 }
@@ -154,41 +169,30 @@ final class OrbitSearch {
 
     /** The step of Newton's method; {@link #NONE} if the map cannot be applied or the step does not exist. */
     private double[] newtonStep(double[] state) {
-        double[] image;
         try {
-            image = map.apply(state);
+            reached = map.apply(state);
             sound = state;
         } catch (SwitchingException e) {
             return NONE;
         }
         double[] residual = new double[n];
         for (int i = 0; i < n; i++) {
-            residual[i] = scale[i] * (image[i] - state[i]);
+            residual[i] = scale[i] * (reached[i] - state[i]);
         }
-        double[] step = solve(unitLess(map.derivative()), residual, size(state) + size(image));
+        map.unitLessDerivative(matrix);
+        double[] step = solve(residual, size(state) + size(reached));
         for (int i = 0; i < step.length; i++) {
             step[i] /= scale[i];
         }
         return step;
     }
 
-    /** The unit matrix less a derivative, in scaled states. */
-    private double[] unitLess(double[][] derivative) {
-        double[] difference = new double[n * n];
-        for (int i = 0; i < n; i++) {
-            for (int j = 0; j < n; j++) {
-                difference[i * n + j] = (i == j ? 1 : 0) - scale[i] * derivative[i][j] / scale[j];
-            }
-        }
-        return difference;
-    }
-
-    private double[] solve(double[] matrix, double[] right, double stateSize) {
+    private double[] solve(double[] right, double stateSize) {
         if (elimination.solve(matrix, right)) {
             return elimination.solution();
         }
         // directions in which nothing brings the state back (a charge that nothing drains) are left as they are
-        SingularValueDecomposition decomposition = new SingularValueDecomposition(rows(matrix));
+        SingularValueDecomposition decomposition = new SingularValueDecomposition(rows());
         double[] image = decomposition.getU().transpose().operate(right);
         double[] values = decomposition.getSingularValues();
         for (int i = 0; i < n; i++) {
@@ -204,7 +208,7 @@ final class OrbitSearch {
         return decomposition.getV().operate(image);
     }
 
-    private Array2DRowRealMatrix rows(double[] matrix) {
+    private Array2DRowRealMatrix rows() {
         Array2DRowRealMatrix rows = new Array2DRowRealMatrix(n, n);
         for (int i = 0; i < n * n; i++) {
             rows.setEntry(i / n, i % n, matrix[i]);
@@ -260,17 +264,21 @@ final class OrbitSearch {
      * @param result which of the two is given back
      */
     private @Nullable Orbit verified(double[] from, double[] image, double[] result) {
-        double[][] derivative = map.derivative();
-        double[] inverse = new double[n * n];
-        if (!elimination.invert(unitLess(derivative), inverse)) {
+        map.unitLessDerivative(matrix);
+        if (!elimination.invert(matrix, inverse)) {
             // a direction that nothing brings back, or one that a period hardly changes
-            return size(minus(image, from)) <= CLOSE * size(from) ? slow(from, result, derivative) : null;
+            return size(minus(image, from)) <= CLOSE * size(from) ? slow(from, result, map.derivative()) : null;
         }
         double[] extent = extent();
-        if (measure(times(inverse, minus(image, from)), extent) <= EXACT && hidden(inverse, extent) <= EXACT) {
-            return orbit(result, derivative);
-        }
-        return polished(from, hidden(inverse, extent));
+        double hidden = hidden(extent);
+        boolean exact = measure(times(inverse, minus(image, from)), extent) <= EXACT && hidden <= EXACT;
+        return exact ? orbit(result, map.derivative()) : polished(from, hidden);
+    }
+
+    /** Whether a step from where the map was applied last is next to nothing, and rounding hides nothing of it. */
+    private boolean isExact(double[] step) {
+        double[] extent = extent();
+        return measure(step, extent) <= EXACT && elimination.invert(matrix, inverse) && hidden(extent) <= EXACT;
     }
 
     private Orbit orbit(double[] state, double[][] derivative) {
@@ -334,7 +342,7 @@ final class OrbitSearch {
     }
 
     /** By how much a state may be off, in its size, when each comes back but for one rounding. */
-    private double hidden(double[] inverse, double[] extent) {
+    private double hidden(double[] extent) {
         double largest = 0;
         for (int i = 0; i < n; i++) {
             double sum = 0;
@@ -359,12 +367,13 @@ final class OrbitSearch {
 
     /** A state that is zero but for rounding, such as a sampled error, is measured by the terms that cancel in it. */
     private void sizeOfTerms(double[] extent) {
-        double[][] derivative = map.derivative();
+        map.unitLessDerivative(matrix);
         for (int pass = 0; pass < n; pass++) {
             for (int i = 0; i < n; i++) {
                 double terms = 0;
                 for (int j = 0; j < n; j++) {
-                    terms = Math.max(terms, Math.abs(derivative[i][j]) * extent[j]);
+                    double derivative = (i == j ? 1 : 0) - matrix[i * n + j];
+                    terms = Math.max(terms, Math.abs(derivative) * extent[j] * scale[j] / scale[i]);
                 }
                 extent[i] = extent[i] < CANCELLED * terms ? terms : extent[i];
             }

@@ -102,9 +102,12 @@ final class Resolver {
             boolean conducts = (regime.conducting() >>> d & 1) != 0;
             idle |= conducts && regime.conditions().get(d).isZero() ? 1L << d : 0;
         }
+        if (idle == 0) {
+            return found;
+        }
         Trial open = new Trial(
                 new Search(conducting, fired, state, 1), network.compiled(closed, regime.conducting() & ~idle));
-        Transition without = idle == 0 || open.movesCharges() ? null : open.transition();
+        Transition without = open.movesCharges() ? null : open.transition();
         return without == null ? found : without;
     }
 
@@ -405,7 +408,12 @@ final class Resolver {
     }
 
     private double norm(double[] state) {
-        return jump(state, new double[state.length], false);
+        double sum = 0;
+        for (int j = 0; j < scale.length; j++) {
+            double scaled = scale[j] * state[j];
+            sum += scaled * scaled;
+        }
+        return Math.sqrt(sum);
     }
 
     private String reason(long conducting, double[] state) {

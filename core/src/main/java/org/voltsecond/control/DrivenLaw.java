@@ -148,10 +148,9 @@ final class DrivenLaw implements SwitchingLaw {
         Network network = epochs.get(epoch).network();
         double[] before = Arrays.copyOf(state, circuitStates);
         Transition transition = resolve(epoch, into.mode(), conducting, NONE, network.withSources(before));
-        double[] sources = network.withSources(new double[circuitStates]);
         return new Entry(
                 phase(epoch, into.mode(), transition.regime()),
-                jumps.withSources(transition.jump(), sources, into.jumpAt(state)),
+                jumps.withSources(transition.jump(), network, into.jumpAt(state)),
                 transition.repeatable() && repeatable);
     }
 
@@ -171,8 +170,9 @@ final class DrivenLaw implements SwitchingLaw {
     }
 
     private CircuitPhase phase(int epoch, Controller.Mode mode, Regime regime) {
-        return phases.computeIfAbsent(
-                new Node(epoch, mode, regime.conducting()), node -> newPhase(epoch, mode, regime));
+        Node at = new Node(epoch, mode, regime.conducting());
+        CircuitPhase known = phases.get(at);
+        return known != null ? known : phases.computeIfAbsent(at, node -> newPhase(epoch, mode, regime));
     }
 
     private CircuitPhase newPhase(int epoch, Controller.Mode mode, Regime regime) {
@@ -297,11 +297,11 @@ final class DrivenLaw implements SwitchingLaw {
 
         /** Puts the values of ramping sources before the jump; null if nothing jumps. */
         @Nullable
-        AffineMap withSources(
-                @Nullable AffineMap ofCircuit, double[] sources, @Nullable List<AffineForm> ofController) {
+        AffineMap withSources(@Nullable AffineMap ofCircuit, Network network, @Nullable List<AffineForm> ofController) {
             if (circuitStates == storedStates) {
                 return of(ofCircuit, ofController);
             }
+            double[] sources = network.withSources(new double[circuitStates]);
             double[][] matrix = new double[circuitStates][circuitStates];
             double[] offset = new double[circuitStates];
             for (int i = 0; i < circuitStates; i++) {

@@ -1,5 +1,7 @@
 package org.voltsecond.engine;
 
+import java.util.Arrays;
+
 /**
  * Why an interval ended. Several causes at one instant are handed over one after the other in the order of the kinds
  * as they are listed here, guards in the order in which their configuration lists them.
@@ -27,6 +29,13 @@ public record Cause(Kind kind, int index) {
     /** The phase reached its timed end. */
     public static final Cause END = new Cause(Kind.END, 0);
 
+    /** Those of the first guards, which come again and again. */
+    private static final Cause[] GUARDS = new Cause[64];
+
+    static {
+        Arrays.setAll(GUARDS, index -> new Cause(Kind.GUARD, index));
+    }
+
     /**
      * Returns the cause that a guard fell through zero.
      *
@@ -34,7 +43,7 @@ public record Cause(Kind kind, int index) {
      * @return the cause
      */
     public static Cause guard(int index) {
-        return new Cause(Kind.GUARD, index);
+        return index >= 0 && index < GUARDS.length ? GUARDS[index] : new Cause(Kind.GUARD, index);
     }
 
     /**

@@ -2,6 +2,7 @@ package org.voltsecond.engine;
 
 import java.util.Arrays;
 import org.jspecify.annotations.Nullable;
+import org.voltsecond.engine.CycleRows.Hop;
 import org.voltsecond.engine.PhaseRun.Step;
 import org.voltsecond.numeric.Matrices;
 
@@ -16,9 +17,6 @@ import org.voltsecond.numeric.Matrices;
  * <p>Shifts count in clock periods. Allocates nothing, except where its instants are moved to where the events have drifted.
  */
 final class Cycle {
-    /** Highest power of a shift; one more is worked out to tell what is left out. */
-    static final int DEGREE = 8;
-
     /** How much farther than the first guess a crossing may be. */
     private static final double MARGIN = 1.5;
 
@@ -85,56 +83,6 @@ final class Cycle {
             return start + uncertain < phase.endSinceTick
                     && most < phase.maximumDuration
                     && (!endsByGuard() || start + uncertain + most < phase.endSinceTick);
-        }
-    }
-
-    /** From one instant to the next: to a guard's crossing, or to the clock, or over both. */
-    static final class Hop {
-        /** The first stay that it covers, the one whose guard it looks for (else -1), and the last. */
-        final int first;
-
-        final int event;
-        final int last;
-        /** Coefficient k of the guard: entry k * (n + 1) + j times state j at the start of the hop, plus entry j = n. */
-        final double[] guard;
-        /** The same of the change of each state. */
-        final double[] state;
-
-        final double[] terms = new double[DEGREE + 1];
-        /** See {@link CycleRows}. */
-        final double[] linear = new double[DEGREE + 2];
-
-        final double[] constant = new double[DEGREE + 2];
-        double exponents;
-        /** Whether an instant shifts in it, and how many shifts that may be. */
-        final boolean isShifted;
-
-        final int eventsBefore;
-        /** Up to which shift so many powers are enough; worked out with the clearance. */
-        final double[] enough = new double[DEGREE + 1];
-
-        double slope;
-        double within;
-        int powers;
-        double shift;
-        double lastShift = Double.POSITIVE_INFINITY;
-
-        Hop(int first, int event, int last, int eventsBefore, int n) {
-            this.eventsBefore = eventsBefore;
-            isShifted = event >= 0 || eventsBefore > 0;
-            this.first = first;
-            this.event = event;
-            this.last = last;
-            guard = new double[event < 0 ? 0 : (DEGREE + 2) * (n + 1)];
-            state = new double[(DEGREE + 2) * n * (n + 1)];
-        }
-
-        int powersFor(double distance) {
-            int powers = 1;
-            while (powers < DEGREE && !(distance <= enough[powers])) {
-                powers++;
-            }
-            return powers;
         }
     }
 
@@ -540,84 +488,96 @@ final class Cycle {
         private static final int SHARE = 4;
 
         private final double period;
-        private Step[] steps = new Step[MOST_STAYS];
-        private Step[] stepsBefore = new Step[MOST_STAYS];
-        private int[] ends = new int[MOST_STAYS];
-        private int[] endsBefore = new int[MOST_STAYS];
-        private double[] durations = new double[MOST_STAYS];
-        private double[] durationsBefore = new double[MOST_STAYS];
-        private int count;
-        private int countBefore;
+        private Seen seen = new Seen();
+        private Seen before = new Seen();
         private long cost;
 
         Finder(double period) {
             this.period = period;
         }
 
+        /** The intervals of a clock period; without a count where not all of them are known, or no whole period. */
+        private static final class Seen {
+            Step[] entries = {};
+            int[] ends = {};
+            double[] durations = {};
+            int count;
+
+            void add(Step entry, int end, double duration) {
+                if (count == entries.length) {
+                    int more = Math.max(4, 2 * count);
+                    entries = Arrays.copyOf(entries, more);
+                    ends = Arrays.copyOf(ends, more);
+                    durations = Arrays.copyOf(durations, more);
+                }
+                entries[count] = entry;
+                ends[count] = end;
+                durations[count] = duration;
+                count++;
+            }
+
+            boolean isOf(Stay[] stays) {
+                boolean same = stays.length == count;
+                for (int i = 0; same && i < count; i++) {
+                    same = stays[i].entry.isLike(entries[i]) && stays[i].guard == ends[i];
+                }
+                return same;
+            }
+
+            boolean isLike(Seen other) {
+                boolean alike = count == other.count;
+                for (int i = 0; alike && i < count; i++) {
+                    alike = entries[i].isLike(other.entries[i])
+                            && ends[i] == other.ends[i]
+                            && Math.abs(durations[i] - other.durations[i]) <= STEADY * durations[i];
+                }
+                return alike;
+            }
+        }
+
         /** Begins anew on the next clock edge. */
         void forget() {
-            count = MOST_STAYS + 1;
-            countBefore = 0;
+            seen.count = -1;
+            before.count = 0;
         }
 
         void add(Step entry, int end, double duration) {
             double bases = Math.min(MOST_BASES, duration / entry.next.flow.base);
             cost += PRICE_OF_AN_INTERVAL + PRICE_OF_A_BASE * (long) bases;
-            if (count < MOST_STAYS) {
-                steps[count] = entry;
-                ends[count] = end;
-                durations[count] = duration;
+            if (seen.count == MOST_STAYS) {
+                seen.count = -1;
             }
-            count++;
+            if (seen.count >= 0) {
+                seen.add(entry, end, duration);
+            }
         }
 
         /** On a clock edge, after the entry into the next period. */
         void edge(Step next) {
-            boolean closed = count > 0 && count <= MOST_STAYS && steps[0].isLike(next);
-            PhaseRun phase = next.next;
-            if (closed && isLikeBefore()) {
-                Cycle cycle = cycle(phase.cycle);
-                phase.cycle = cycle;
-                cycle.earn(cost / SHARE, durations);
+            boolean closed = seen.count > 0 && seen.entries[0].isLike(next);
+            if (closed && seen.isLike(before)) {
+                Cycle cycle = cycle(next.next.cycle);
+                next.next.cycle = cycle;
+                cycle.earn(cost / SHARE, seen.durations);
                 cost = 0;
             }
-            Step[] freeSteps = stepsBefore;
-            stepsBefore = steps;
-            steps = freeSteps;
-            int[] freeEnds = endsBefore;
-            endsBefore = ends;
-            ends = freeEnds;
-            double[] freeDurations = durationsBefore;
-            durationsBefore = durations;
-            durations = freeDurations;
-            countBefore = closed ? count : 0;
-            count = 0;
+            Seen free = before;
+            before = seen;
+            before.count = closed ? seen.count : 0;
+            seen = free;
+            seen.count = 0;
         }
 
         /** A cycle of what has been seen: the one that was there before, if it is the same. */
         private Cycle cycle(@Nullable Cycle known) {
-            boolean same = known != null && known.stays.length == count;
-            for (int i = 0; known != null && same && i < count; i++) {
-                same = known.stays[i].entry.isLike(steps[i]) && known.stays[i].guard == ends[i];
-            }
-            if (known != null && same) {
+            if (known != null && seen.isOf(known.stays)) {
                 return known;
             }
-            Stay[] stays = new Stay[count];
-            for (int i = 0; i < count; i++) {
-                stays[i] = new Stay(steps[i], ends[i], durations[i]);
+            Stay[] stays = new Stay[seen.count];
+            for (int i = 0; i < seen.count; i++) {
+                stays[i] = new Stay(seen.entries[i], seen.ends[i], seen.durations[i]);
             }
             return new Cycle(stays, period);
-        }
-
-        private boolean isLikeBefore() {
-            boolean alike = count == countBefore;
-            for (int i = 0; alike && i < count; i++) {
-                alike = steps[i].isLike(stepsBefore[i])
-                        && ends[i] == endsBefore[i]
-                        && Math.abs(durations[i] - durationsBefore[i]) <= STEADY * durations[i];
-            }
-            return alike;
         }
     }
 }

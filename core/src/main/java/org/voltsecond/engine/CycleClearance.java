@@ -1,8 +1,8 @@
 package org.voltsecond.engine;
 
 import java.util.Arrays;
-import org.voltsecond.engine.Cycle.Hop;
 import org.voltsecond.engine.Cycle.Stay;
+import org.voltsecond.engine.CycleRows.Hop;
 import org.voltsecond.numeric.Matrices;
 import org.voltsecond.numeric.RoundOff;
 
@@ -148,12 +148,12 @@ final class CycleClearance {
             if (hop.isShifted) {
                 double size = 2 * Matrices.size(at[hop.first].z);
                 double most = Math.min(1, LARGEST_EXPONENT / hop.exponents);
-                for (int k = 1; k <= Cycle.DEGREE; k++) {
+                for (int k = 1; k <= CycleRows.DEGREE; k++) {
                     double term = hop.linear[k + 1] * size + hop.constant[k + 1];
                     double far = term <= LEFT_OUT * size ? 1 : root(LEFT_OUT * size / term, k + 1);
                     hop.enough[k] = Math.min(most, far);
                 }
-                reach = Math.min(reach, hop.enough[Cycle.DEGREE] / Math.max(1, hop.eventsBefore));
+                reach = Math.min(reach, hop.enough[CycleRows.DEGREE] / Math.max(1, hop.eventsBefore));
             }
         }
         return reach;

@@ -9,8 +9,10 @@ import org.voltsecond.engine.PhaseRun.Step;
  * norms. A named numeric kernel.
  */
 final class CycleRows {
+    /** Highest power of a shift; one more is worked out to tell what is left out. */
+    static final int DEGREE = 8;
     /** Coefficients that are kept; the last is there for the bound alone. */
-    private static final int COUNT = Cycle.DEGREE + 2;
+    private static final int COUNT = DEGREE + 2;
 
     private final int n;
     private final int width;
@@ -175,7 +177,7 @@ final class CycleRows {
     }
 
     /** Writes the coefficients of a guard of which the value at no shift is that at a time since the clock edge. */
-    void write(GuardRows guard, double sinceTick, Cycle.Hop into) {
+    void write(GuardRows guard, double sinceTick, Hop into) {
         for (int k = 0; k < COUNT; k++) {
             Arrays.fill(into.guard, k * width, (k + 1) * width, 0);
             for (int i = 0; i < n; i++) {
@@ -190,12 +192,62 @@ final class CycleRows {
     }
 
     /** Writes the coefficients of all states and what bounds those that are left out. */
-    void write(Cycle.Hop into) {
+    void write(Hop into) {
         for (int k = 0; k < COUNT; k++) {
             System.arraycopy(rows[k], 0, into.state, k * n * width, n * width);
         }
         System.arraycopy(linear, 0, into.linear, 0, COUNT);
         System.arraycopy(constant, 0, into.constant, 0, COUNT);
         into.exponents = exponents;
+    }
+
+    /** From one instant to the next: to a guard's crossing, or to the clock, or over both. */
+    static final class Hop {
+        /** The first stay that it covers, the one whose guard it looks for (else -1), and the last. */
+        final int first;
+
+        final int event;
+        final int last;
+        /** Coefficient k of the guard: entry k * (n + 1) + j times state j at the start of the hop, plus entry j = n. */
+        final double[] guard;
+        /** The same of the change of each state. */
+        final double[] state;
+
+        final double[] terms = new double[DEGREE + 1];
+        /** Bounds of each coefficient, as {@link CycleRows} has them. */
+        final double[] linear = new double[DEGREE + 2];
+
+        final double[] constant = new double[DEGREE + 2];
+        double exponents;
+        /** Whether an instant shifts in it, and how many shifts that may be. */
+        final boolean isShifted;
+
+        final int eventsBefore;
+        /** Up to which shift so many powers are enough; worked out with the clearance. */
+        final double[] enough = new double[DEGREE + 1];
+
+        double slope;
+        double within;
+        int powers;
+        double shift;
+        double lastShift = Double.POSITIVE_INFINITY;
+
+        Hop(int first, int event, int last, int eventsBefore, int n) {
+            this.eventsBefore = eventsBefore;
+            isShifted = event >= 0 || eventsBefore > 0;
+            this.first = first;
+            this.event = event;
+            this.last = last;
+            guard = new double[event < 0 ? 0 : (DEGREE + 2) * (n + 1)];
+            state = new double[(DEGREE + 2) * n * (n + 1)];
+        }
+
+        int powersFor(double distance) {
+            int powers = 1;
+            while (powers < DEGREE && !(distance <= enough[powers])) {
+                powers++;
+            }
+            return powers;
+        }
     }
 }

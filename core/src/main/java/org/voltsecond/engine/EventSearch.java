@@ -12,7 +12,7 @@ import org.voltsecond.numeric.RoundOff;
 final class EventSearch {
     static final int NONE = -1;
     private final FirstCrossing crossing = new FirstCrossing();
-    private double[] polynomial = new double[64];
+    private double[] polynomial = {};
     private double[] rate = {};
     private double elapsed;
 

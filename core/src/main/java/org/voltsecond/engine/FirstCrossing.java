@@ -15,7 +15,7 @@ final class FirstCrossing {
 
     private static final int DEEPEST = 50;
 
-    private double[] p = new double[32];
+    private double[] p = {};
     private int count;
     private double tolerance;
 

@@ -181,7 +181,7 @@ final class Flow {
      */
     void changeOver(double duration, double[] into, double[] scratch) {
         double bases = duration / base;
-        double whole = Math.floor(bases);
+        double whole = bases > 1 ? Math.floor(bases) : 0;
         changeOver(bases - whole, into);
         while (whole > 0) {
             int level = Math.min(Ladder.HIGHEST, Math.getExponent(whole));
@@ -271,28 +271,6 @@ final class Flow {
 
     private double term(int at, double[] z) {
         return rows[at + n] + Matrices.dot(rows, at, z, 0, n);
-    }
-
-    /** Writes the matrix that takes a small change of the state to its change at fraction {@code u} of the base. */
-    void derivativeAt(double u, double[] into) {
-        departureAt(u, into);
-        for (int i = 0; i < n; i++) {
-            into[i * n + i] += 1;
-        }
-    }
-
-    /** Writes the same less the unit matrix, to all digits. */
-    void departureAt(double u, double[] into) {
-        int size = n * (n + 1);
-        for (int i = 0; i < n; i++) {
-            for (int j = 0; j < n; j++) {
-                double value = 0;
-                for (int k = degree; k > 0; k--) {
-                    value = (value + rows[k * size + i * (n + 1) + j]) * u;
-                }
-                into[i * n + j] = value;
-            }
-        }
     }
 
     /** A form along a flow of two states from a state, over a duration of at most one base. */

@@ -126,22 +126,6 @@ final class Ladder {
         }
     }
 
-    /** Writes the derivative of the state after a level with respect to the state before. */
-    void derivative(int level, double[] into) {
-        departure(level, into);
-        for (int i = 0; i < n; i++) {
-            into[i * n + i] += 1;
-        }
-    }
-
-    /** Writes the same less the unit matrix, to all digits. */
-    void departure(int level, double[] into) {
-        double[] change = level(level)[DEGREE];
-        for (int i = 0; i < n; i++) {
-            System.arraycopy(change, i * (n + 1), into, i * n, n);
-        }
-    }
-
     private double row(double[] change, int s, double[] z) {
         double sum = change[s * (n + 1) + n];
         for (int j = 0; j < n; j++) {

@@ -5,7 +5,6 @@ import java.util.function.Predicate;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.engine.PhaseRun.Step;
 import org.voltsecond.numeric.Elimination;
-import org.voltsecond.numeric.Matrices;
 
 /**
  * The map from the state on a clock edge to the state some clock periods later, with its exact derivative. The
@@ -31,6 +30,9 @@ public final class PeriodMap implements IntervalListener {
     /** A pivot below this share of its row's terms is their rounding: some thousand units in the last place. */
     private static final double UNCHANGED = 0x1p-42;
 
+    /** A search goes through so few periods some ten times only. */
+    private static final int FEW_CYCLES = 4;
+
     private final Run run;
     private final ClockTime end;
     /** What begins a cycle of a system that no clock drives; null for a count of clock periods. */
@@ -43,21 +45,27 @@ public final class PeriodMap implements IntervalListener {
     private final boolean differentiate;
     private final double[] rateBefore;
     private final double[] rateAfter;
-    private double[] derivative;
     private final double[] timeShift;
+    /** Whether the end of the last interval moves with the state. */
+    private boolean isShifted;
+
+    /** The change over an interval as an affine map, and scratch space as large as that and as a derivative. */
+    private final double[] ofFlow;
+
+    private final double[] scratch;
+    private double[] spare;
     /** The largest magnitude of each scaled state, as far as the ends of intervals tell. */
     private final double[] extent;
     /** The change of the scaled state, summed up on its own; kept only on demand. */
-    private final double[] change;
+    private double[] change = {};
 
     /** The change of each scaled state in each interval, by magnitude, summed up. */
-    private final double[] turnover;
+    private double[] turnover = {};
     /** The derivative less the unit matrix, to all its digits, and how large each of its rows got. */
     private double[] departure;
 
     private final double[] rowExtent;
     private final double[] lastEnd;
-    private final double[] before;
     private boolean keepsChange;
     private boolean first;
     private boolean applied;
@@ -66,7 +74,7 @@ public final class PeriodMap implements IntervalListener {
         if (cycles < 1) {
             throw new IllegalArgumentException("a map must span at least 1 period but was to span " + cycles);
         }
-        run = new Run(law, differentiate || opening != null ? this : null, true);
+        run = new Run(law, differentiate || opening != null ? this : null, true, differentiate && cycles <= FEW_CYCLES);
         end = new ClockTime(opening == null ? cycles : (long) cycles * MOST_PERIODS, 0);
         this.opening = opening;
         this.cycles = cycles;
@@ -74,14 +82,13 @@ public final class PeriodMap implements IntervalListener {
         this.differentiate = differentiate;
         rateBefore = new double[n];
         rateAfter = new double[n];
-        derivative = new double[n * n];
         timeShift = new double[n];
+        ofFlow = new double[n * (n + 1)];
+        scratch = new double[n * (n + 1)];
+        spare = new double[n * n];
         extent = new double[n];
-        change = new double[n];
-        turnover = new double[n];
         departure = new double[n * n];
         rowExtent = new double[n];
-        before = new double[n];
         lastEnd = new double[n];
     }
 
@@ -133,8 +140,11 @@ public final class PeriodMap implements IntervalListener {
      */
     public double[] apply(double[] state) {
         first = true;
+        isShifted = false;
         begun = 0;
         open = true;
+        Arrays.fill(departure, 0);
+        Arrays.fill(rowExtent, 0);
         run.scaling().toScaled(state, lastEnd);
         for (int i = 0; i < n; i++) {
             extent[i] = Math.abs(lastEnd[i]);
@@ -163,10 +173,8 @@ public final class PeriodMap implements IntervalListener {
      */
     public double[] changeFrom(double[] state) {
         requireDerivative(true);
-        Arrays.fill(change, 0);
-        Arrays.fill(turnover, 0);
-        Arrays.fill(rowExtent, 0);
-        departure = new double[n * n];
+        change = new double[n];
+        turnover = new double[n];
         keepsChange = true;
         try {
             apply(state);
@@ -240,14 +248,6 @@ public final class PeriodMap implements IntervalListener {
         return kept;
     }
 
-    private void measureRows() {
-        for (int i = 0; i < n; i++) {
-            for (int j = 0; j < n; j++) {
-                rowExtent[i] = Math.max(rowExtent[i], Math.abs(departure[i * n + j]));
-            }
-        }
-    }
-
     /**
      * Returns how large each state was in the last application, at most.
      *
@@ -278,12 +278,25 @@ public final class PeriodMap implements IntervalListener {
         double[][] result = new double[n][n];
         for (int i = 0; i < n; i++) {
             for (int j = 0; j < n; j++) {
-                result[i][j] = derivative[i * n + j]
-                        / run.scaling().factor(i)
-                        * run.scaling().factor(j);
+                double scaled = departure[i * n + j] + (i == j ? 1 : 0);
+                result[i][j] = scaled / run.scaling().factor(i) * run.scaling().factor(j);
             }
         }
         return result;
+    }
+
+    /**
+     * Writes the unit matrix less the derivative, to all its digits, with each state in its {@linkplain SwitchingLaw#scale() scale},
+     * of which the power of two below it is taken.
+     *
+     * @param into takes the matrix, row after row
+     * @throws IllegalStateException if the map was made without its derivative, or not applied yet
+     */
+    public void unitLessDerivative(double[] into) {
+        requireDerivative(applied);
+        for (int e = 0; e < n * n; e++) {
+            into[e] = -departure[e];
+        }
     }
 
     /**
@@ -300,27 +313,21 @@ public final class PeriodMap implements IntervalListener {
         Step step = run.present();
         Flow flow = step.next.flow;
         measureEntry();
-        if (first) {
-            begin(step);
-        } else {
-            derivative = step.applyLinear(derivative, n);
-            departByJump(step);
-            shiftInto(step, flow);
-            if (returned(interval.phase())) {
-                followShift();
-                run.halt();
-                return;
-            }
+        if (step.jump != null) {
+            carry(step.scaledChange);
+        }
+        boolean returns = !first && returned(interval.phase());
+        if (isShifted) {
+            shiftInto(step, flow, returns);
+        }
+        if (returns) {
+            run.halt();
+            return;
         }
         measureFlow(interval, flow);
         if (interval.duration() > 0) {
-            derivative = Matrices.multiply(Walk.derivativeAfter(flow, interval.duration()), derivative, n);
-            if (keepsChange) {
-                departure = Walk.departureAfter(flow, interval.duration(), departure);
-                measureRows();
-            }
+            carry(changeOver(flow, step.next.leg, interval.duration()));
         }
-        flow.rate(run.scaledEnd(), rateBefore);
         findTimeShift(interval, step.next);
         first = false;
     }
@@ -334,21 +341,32 @@ public final class PeriodMap implements IntervalListener {
         }
     }
 
-    /** From D to R D + R - 1, with R the jump on entry. */
-    private void departByJump(Step step) {
-        if (!keepsChange || step.jump == null) {
-            return;
+    private double[] changeOver(Flow flow, @Nullable Leg leg, double duration) {
+        if (leg != null && leg.duration == duration && duration <= flow.base) {
+            return leg.change;
         }
-        double[] unit = new double[n * n];
+        flow.changeOver(duration, ofFlow, scratch);
+        return ofFlow;
+    }
+
+    /** Carries the derivative on, from 1 + D to (1 + G) (1 + D), with G the linear part of a change of the state. */
+    private void carry(double[] by) {
+        double[] before = departure;
+        double[] after = spare;
         for (int i = 0; i < n; i++) {
-            unit[i * n + i] = 1;
+            int row = i * (n + 1);
+            for (int j = 0; j < n; j++) {
+                double sum = 0;
+                for (int k = 0; k < n; k++) {
+                    sum += by[row + k] * before[k * n + j];
+                }
+                double entry = sum + before[i * n + j] + by[row + j];
+                after[i * n + j] = entry;
+                rowExtent[i] = Math.max(rowExtent[i], Math.abs(entry));
+            }
         }
-        double[] jump = step.applyLinear(unit, n);
-        double[] jumped = step.applyLinear(departure, n);
-        for (int i = 0; i < n * n; i++) {
-            departure[i] = jumped[i] + jump[i] - unit[i];
-        }
-        measureRows();
+        departure = after;
+        spare = before;
     }
 
     private void measureFlow(IntervalView interval, Flow flow) {
@@ -357,34 +375,24 @@ public final class PeriodMap implements IntervalListener {
             extent[i] = Math.max(extent[i], Math.abs(end[i]));
         }
         if (keepsChange) {
-            System.arraycopy(change, 0, before, 0, n);
-            Walk.addChangeAfter(flow, run.scaledState(), interval.duration(), change);
+            double[] moved = new double[n];
+            Walk.addChangeAfter(flow, run.scaledState(), interval.duration(), moved);
             for (int i = 0; i < n; i++) {
-                turnover[i] += Math.abs(change[i] - before[i]);
+                change[i] += moved[i];
+                turnover[i] += Math.abs(moved[i]);
             }
             System.arraycopy(end, 0, lastEnd, 0, n);
         }
     }
 
-    private void begin(Step step) {
-        derivative = new double[n * n];
-        for (int i = 0; i < n; i++) {
-            derivative[i * n + i] = 1;
-            timeShift[i] = 0;
-        }
-        derivative = step.applyLinear(derivative, n);
-        departByJump(step);
-    }
-
-    /** Adds (R f- - f+) times the shift of the instant. */
-    private void shiftInto(Step step, Flow flow) {
-        double[] beforeEntry = step.applyLinear(rateBefore, 1);
+    /** Adds (R f- - f+) times the shift of the instant; R f- alone where the map ends at that very instant. */
+    private void shiftInto(Step step, Flow flow, boolean ends) {
+        double[] beforeEntry = step.applyLinear(rateBefore);
         flow.rate(run.scaledState(), rateAfter);
         for (int i = 0; i < n; i++) {
+            double rate = beforeEntry[i] - (ends ? 0 : rateAfter[i]);
             for (int j = 0; j < n; j++) {
-                double shift = (beforeEntry[i] - rateAfter[i]) * timeShift[j];
-                derivative[i * n + j] += shift;
-                departure[i * n + j] += shift;
+                departure[i * n + j] += rate * timeShift[j];
             }
         }
     }
@@ -395,52 +403,45 @@ public final class PeriodMap implements IntervalListener {
         }
         boolean was = open;
         open = opening.test(phase);
-        if (open && !was) {
-            begun++;
-        }
+        begun += open && !was ? 1 : 0;
         return begun == cycles;
-    }
-
-    /** From the change of the state at a fixed time to its change at the return, whose time shifts. */
-    private void followShift() {
-        for (int i = 0; i < n; i++) {
-            for (int j = 0; j < n; j++) {
-                derivative[i * n + j] += rateAfter[i] * timeShift[j];
-                departure[i * n + j] += rateAfter[i] * timeShift[j];
-            }
-        }
     }
 
     /**
      * By how much the end of the interval moves when a state at the start of the map moves. A guard that is below zero from
-     * the first ends the interval at once, whenever it starts.
+     * the first ends the interval at once, whenever it starts. What a fixed duration ends shifts as its start did.
      */
     private void findTimeShift(IntervalView interval, PhaseRun phase) {
         Cause cause = interval.cause();
-        if (cause != null && cause.kind() == Cause.Kind.GUARD) {
-            GuardRows guard = phase.flow.guards[cause.index()];
-            double[] start = run.scaledState();
-            double since = interval.sinceTick();
-            if (interval.duration() == 0 && guard.valueAt(start, since) < -guard.tolerance(start, since)) {
-                return;
-            }
-            double slope = guard.slope;
+        boolean byGuard = cause != null && cause.kind() == Cause.Kind.GUARD;
+        if (!byGuard && endsByClock(interval, phase)) {
+            isShifted = false;
+            return;
+        }
+        phase.flow.rate(run.scaledEnd(), rateBefore);
+        if (cause == null || !byGuard) {
+            return;
+        }
+        GuardRows guard = phase.flow.guards[cause.index()];
+        double[] start = run.scaledState();
+        double since = interval.sinceTick();
+        if (interval.duration() == 0 && guard.valueAt(start, since) < -guard.tolerance(start, since)) {
+            return;
+        }
+        isShifted = true;
+        double slope = guard.slope;
+        for (int i = 0; i < n; i++) {
+            slope += guard.form[i] * rateBefore[i];
+        }
+        for (int j = 0; j < n; j++) {
+            double change = guard.form[j];
             for (int i = 0; i < n; i++) {
-                slope += guard.form[i] * rateBefore[i];
+                change += guard.form[i] * departure[i * n + j];
             }
-            for (int j = 0; j < n; j++) {
-                double change = 0;
-                for (int i = 0; i < n; i++) {
-                    change += guard.form[i] * derivative[i * n + j];
-                }
-                timeShift[j] = slope == 0 ? 0 : -change / slope;
-            }
-        } else if (endsByClock(interval, phase)) {
-            Arrays.fill(timeShift, 0);
+            timeShift[j] = slope == 0 ? 0 : -change / slope;
         }
     }
 
-    /** Whether the clock ends the interval; if a fixed duration does, its end shifts as its start did. */
     private static boolean endsByClock(IntervalView interval, PhaseRun phase) {
         double clockEnd = phase.endSinceTick - interval.sinceTick();
         return clockEnd >= 0 && phase.maximumDuration >= clockEnd;

@@ -2,6 +2,7 @@ package org.voltsecond.engine;
 
 import java.util.Arrays;
 import org.jspecify.annotations.Nullable;
+import org.voltsecond.numeric.Matrices;
 
 /** What one run keeps of a phase: the leg that it takes again and again, and what followed it the last time. */
 final class PhaseRun {
@@ -36,8 +37,8 @@ final class PhaseRun {
     int followed = EventSearch.NONE;
 
     private final double shortest;
+    private final boolean brief;
     private final double[] room;
-    private final Cause[] causes;
     private final Leg.@Nullable Near[] nearCrossing;
     private final double[] lastCrossing;
     private Leg.@Nullable Near nearEnd;
@@ -45,8 +46,9 @@ final class PhaseRun {
     private double lastDuration = Double.NaN;
     private double lastEnd = Double.NaN;
 
-    PhaseRun(Phase phase, double shortest) {
+    PhaseRun(Phase phase, double shortest, boolean brief) {
         this.phase = phase;
+        this.brief = brief;
         this.shortest = shortest;
         flow = phase.configuration().flow();
         endSinceTick = phase.endSinceTick();
@@ -56,14 +58,6 @@ final class PhaseRun {
         room = new double[guards];
         nearCrossing = new Leg.Near[guards];
         afterGuard = new Step[guards];
-        causes = new Cause[guards];
-        for (int g = 0; g < guards; g++) {
-            causes[g] = Cause.guard(g);
-        }
-    }
-
-    Cause cause(int guard) {
-        return causes[guard];
     }
 
     /** The leg of this duration if the phase has lasted as long before, else null. */
@@ -90,7 +84,7 @@ final class PhaseRun {
         Leg.Near known = nearEnd;
         if (known == null || !known.reaches(u)) {
             lastDuration = duration;
-            nearEnd = change <= STEADY * u ? new Leg.Near(flow, u) : null;
+            nearEnd = !brief && change <= STEADY * u ? new Leg.Near(flow, u) : null;
         } else if (known.isWorthMoving(u, change)) {
             nearEnd = new Leg.Near(flow, u);
         }
@@ -111,7 +105,7 @@ final class PhaseRun {
         Leg.Near known = nearCrossing[guard];
         double change = Math.abs(u - lastCrossing[guard]);
         boolean isNew = known == null || !known.follows(u);
-        if (isNew ? change <= STEADY * u : known.isWorthMoving(u, change)) {
+        if (!brief && (isNew ? change <= STEADY * u : known.isWorthMoving(u, change))) {
             nearCrossing[guard] = new Leg.Near(flow, u);
         }
         lastCrossing[guard] = u;
@@ -168,6 +162,8 @@ final class PhaseRun {
 
     /** The step into a phase, with its jump in scaled coordinates. */
     static final class Step {
+        private static final double[] NO_JUMP = {};
+
         final PhaseRun next;
         final @Nullable AffineMap jump;
         /** Whether the step may be taken on trust until its first leg has looked at the guards. */
@@ -177,7 +173,7 @@ final class PhaseRun {
         /** The jump in scaled coordinates, rows of n + 1; empty without one. */
         final double[] scaledJump;
 
-        /** By how much it changes the state. */
+        /** By how much it changes the state; as above. */
         final double[] scaledChange;
 
         Step(PhaseRun next, Entry entry) {
@@ -185,8 +181,8 @@ final class PhaseRun {
             jump = entry.jump();
             repeatable = entry.repeatable();
             plain = jump == null && next.flow.constraints.length == 0;
-            scaledJump = jump == null ? new double[0] : scaled(jump, next.flow.scaling);
-            scaledChange = scaledJump.clone();
+            scaledJump = jump == null ? NO_JUMP : scaled(jump, next.flow.scaling);
+            scaledChange = jump == null ? NO_JUMP : scaledJump.clone();
             int n = next.flow.n;
             for (int i = 0; jump != null && i < n; i++) {
                 scaledChange[i * (n + 1) + i] -= 1;
@@ -232,19 +228,15 @@ final class PhaseRun {
             }
         }
 
-        /** Writes the linear part applied to every column of a matrix. */
-        double[] applyLinear(double[] matrix, int columns) {
-            int n = next.flow.n;
+        /** The linear part of the jump, applied to a change of the state. */
+        double[] applyLinear(double[] change) {
             if (jump == null) {
-                return matrix;
+                return change;
             }
-            double[] result = new double[n * columns];
+            int n = next.flow.n;
+            double[] result = new double[n];
             for (int i = 0; i < n; i++) {
-                for (int k = 0; k < n; k++) {
-                    for (int c = 0; c < columns; c++) {
-                        result[i * columns + c] += scaledJump[i * (n + 1) + k] * matrix[k * columns + c];
-                    }
-                }
+                result[i] = Matrices.dot(scaledJump, i * (n + 1), change, 0, n);
             }
             return result;
         }

@@ -31,11 +31,13 @@ final class Run implements IntervalView {
     private final double shortest;
     private final Flow.Scaling scaling;
     private final List<ClockTime> changes;
-    private final IdentityHashMap<Phase, PhaseRun> phases = new IdentityHashMap<>();
+    private final IdentityHashMap<Phase, PhaseRun> phases = new IdentityHashMap<>(0);
     private final EventSearch events = new EventSearch();
     private final RunCheck.Chatter progress = new RunCheck.Chatter();
     private final @Nullable IntervalListener listener;
     private final boolean reportEmpty;
+    /** Whether it ends after so few periods that what makes later ones quicker costs more than it saves. */
+    private final boolean brief;
 
     private double[] z;
     private double[] end;
@@ -63,10 +65,11 @@ final class Run implements IntervalView {
     /** The jump of intervals of no length that nobody was told of, since the last one that was. */
     private @Nullable AffineMap passed;
 
-    Run(SwitchingLaw law, @Nullable IntervalListener listener, boolean reportEmpty) {
+    Run(SwitchingLaw law, @Nullable IntervalListener listener, boolean reportEmpty, boolean brief) {
         this.law = law;
         this.listener = listener;
         this.reportEmpty = reportEmpty;
+        this.brief = brief;
         scaling = Flow.Scaling.of(law.scale());
         n = scaling.dimension();
         clockPeriod = law.clockPeriod();
@@ -166,7 +169,7 @@ final class Run implements IntervalView {
 
     /** Looks for periods that repeat, among those of which all is known. */
     private void watchFor(Step entry, Step next) {
-        if (reason == CHANGE || !next.repeatable || progress.isDoubtful() || duration <= shortest) {
+        if (brief || reason == CHANGE || !next.repeatable || progress.isDoubtful() || duration <= shortest) {
             finder.forget();
         } else {
             finder.add(entry, reason, duration);
@@ -215,7 +218,7 @@ final class Run implements IntervalView {
                 break;
             }
             if (listener != null) {
-                report(now, leg, from, to);
+                report(now, leg, from, to, listener);
             }
             double[] before = from;
             from = to;
@@ -312,15 +315,13 @@ final class Run implements IntervalView {
         }
     }
 
-    private void report(Step step, Leg leg, double[] from, double[] to) {
+    private void report(Step step, Leg leg, double[] from, double[] to, IntervalListener who) {
         begun = step;
         duration = leg.duration;
         reason = END;
         z = from;
         end = to;
-        if (listener != null) {
-            tell(listener);
-        }
+        tell(who);
     }
 
     /** When the interval ends if no guard ends it, as time since this clock edge; sets the reason. */
@@ -448,8 +449,7 @@ final class Run implements IntervalView {
             trusted = false;
             known = remember(phase, reason, ask(phase, reason));
         }
-        boolean moves = known.jump != null && known.repeatable;
-        if (reason != END && !moves) {
+        if (reason != END && (known.jump == null || !known.repeatable)) {
             progress.nothingMoved(phase, reason, known.next, z, tick, sinceTick);
         }
         known.apply(z, scratch);
@@ -488,7 +488,7 @@ final class Run implements IntervalView {
 
     private Step ask(PhaseRun phase, int why) {
         scaling.toState(z, state);
-        return step(law.next(phase.phase, causeOf(phase, why), state, sinceTick));
+        return step(law.next(phase.phase, causeOf(why), state, sinceTick));
     }
 
     private Step step(Entry entry) {
@@ -498,7 +498,7 @@ final class Run implements IntervalView {
 
     private PhaseRun phaseRun(Phase phase) {
         RunCheck.phase(phase, scaling, clockPeriod);
-        return new PhaseRun(phase, shortest);
+        return new PhaseRun(phase, shortest, brief);
     }
 
     /** The present state, which nobody but this run may write. */
@@ -563,14 +563,14 @@ final class Run implements IntervalView {
 
     @Override
     public @Nullable Cause cause() {
-        return reason == STOP ? null : causeOf(phaseRun(), reason);
+        return reason == STOP ? null : causeOf(reason);
     }
 
-    private Cause causeOf(PhaseRun phase, int why) {
+    private Cause causeOf(int why) {
         return switch (why) {
             case END -> Cause.END;
             case CHANGE -> Cause.change(nextChange);
-            default -> phase.cause(why);
+            default -> Cause.guard(why);
         };
     }
 

@@ -80,7 +80,7 @@ public final class Simulation {
      * @throws SwitchingException if the run cannot go on
      */
     public double[] streamAll(double[] state, double duration, IntervalListener listener) {
-        return go(state, endOf(duration), new Run(law, listener, true));
+        return go(state, endOf(duration), new Run(law, listener, true, false));
     }
 
     private ClockTime endOf(double duration) {
@@ -91,7 +91,7 @@ public final class Simulation {
     }
 
     private double[] run(double[] state, ClockTime end, @Nullable IntervalListener listener) {
-        return go(state, end, new Run(law, listener, false));
+        return go(state, end, new Run(law, listener, false, false));
     }
 
     private static double[] go(double[] state, ClockTime end, Run run) {

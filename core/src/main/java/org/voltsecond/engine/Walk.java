@@ -295,48 +295,4 @@ final class Walk {
             rest -= length;
         }
     }
-
-    /**
-     * Carries on the derivative of the state by an earlier one, less the unit matrix: from D to D + G + G D, with G the same of
-     * the flow alone. So a state that hardly changes keeps the digits of how it does.
-     */
-    static double[] departureAfter(Flow flow, double duration, double[] before) {
-        int n = flow.n;
-        double[] result = before;
-        double[] factor = new double[n * n];
-        double rest = duration;
-        while (rest > flow.base) {
-            int level = Math.min(Ladder.HIGHEST, Math.getExponent(rest / flow.base));
-            flow.ladder().departure(level, factor);
-            result = departed(factor, result, n);
-            rest -= flow.base * Math.scalb(1.0, level);
-        }
-        flow.departureAt(Math.max(0, rest) / flow.base, factor);
-        return departed(factor, result, n);
-    }
-
-    private static double[] departed(double[] factor, double[] before, int n) {
-        double[] result = Matrices.multiply(factor, before, n);
-        for (int i = 0; i < n * n; i++) {
-            result[i] += factor[i] + before[i];
-        }
-        return result;
-    }
-
-    /** Writes the derivative of the state after a duration with respect to the state before. */
-    static double[] derivativeAfter(Flow flow, double duration) {
-        int n = flow.n;
-        double[] result = new double[n * n];
-        double[] factor = new double[n * n];
-        double rest = duration;
-        int levels = 0;
-        while (rest > flow.base) {
-            int level = Math.min(Ladder.HIGHEST, Math.getExponent(rest / flow.base));
-            flow.ladder().derivative(level, factor);
-            result = levels++ == 0 ? factor.clone() : Matrices.multiply(factor, result, n);
-            rest -= flow.base * Math.scalb(1.0, level);
-        }
-        flow.derivativeAt(Math.max(0, rest) / flow.base, factor);
-        return levels == 0 ? factor : Matrices.multiply(factor, result, n);
-    }
 }
