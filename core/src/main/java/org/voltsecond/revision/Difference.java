@@ -50,8 +50,9 @@ public record Difference(
     /** Of the largest figure in the unit, of ratios of 1: what rounding leaves of a figure that should be the same, or zero. */
     private static final double ROUNDING = 1e-12;
 
-    /** Of a logarithm, or of a temperature counted from where water freezes, a share means nothing. */
-    private static final Set<Unit> WITHOUT_SHARE = EnumSet.of(Unit.CELSIUS, Unit.DECIBEL, Unit.DECIBEL_MICROVOLT);
+    /** Of a logarithm, an angle, or a temperature counted from where water freezes, a share means nothing. */
+    private static final Set<Unit> WITHOUT_SHARE =
+            EnumSet.of(Unit.CELSIUS, Unit.DEGREE, Unit.DECIBEL, Unit.DECIBEL_MICROVOLT);
 
     private static final int DIGITS = 4;
 
@@ -218,7 +219,8 @@ public record Difference(
         }
         double more = absolute().getAsDouble();
         String share = relative().isPresent()
-                ? String.format(Locale.ROOT, " (%+.4g %%)", 100 * relative().getAsDouble())
+                ? String.format(
+                        Locale.ROOT, " (%+.4g\u00a0%%)", 100 * relative().getAsDouble())
                 : "";
         return (more > 0 ? "+" : "") + Told.quantity(more, steps(), DIGITS) + share;
     }

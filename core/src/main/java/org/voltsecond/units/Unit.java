@@ -56,6 +56,8 @@ public enum Unit {
     PER_KELVIN("temperature coefficient", "0.005 1/K", null, KELVIN),
     /** Rate; takes no prefix of its own. */
     PER_SECOND("rate", "1500 1/s", null, SECOND),
+    /** Angle; takes no prefix. */
+    DEGREE("angle", "60 \u00B0", false, "\u00B0", "deg"),
     /** Ratio of two levels; takes no prefix. */
     DECIBEL("ratio of levels", "6 dB", false, "dB"),
     /** Level of a voltage above 1 µV, of its RMS value; takes no prefix. */

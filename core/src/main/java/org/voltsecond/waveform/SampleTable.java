@@ -2,8 +2,10 @@ package org.voltsecond.waveform;
 
 import java.io.IOException;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Objects;
+import java.util.stream.DoubleStream;
 import org.voltsecond.units.Unit;
 
 /**
@@ -30,10 +32,10 @@ public final class SampleTable {
     }
 
     /**
-     * Samples waveforms of one run.
+     * Samples waveforms of one run, or of several that are laid over each other.
      *
      * @param maximumStep longest time between two rows, s; more than 0, infinite for switching instants alone
-     * @param waveforms at least one waveform, all over the same time of the same trajectory
+     * @param waveforms at least one waveform, all over the same time
      * @return the table
      * @throws IllegalArgumentException if the step is not positive or the waveforms do not belong together
      */
@@ -43,8 +45,9 @@ public final class SampleTable {
                     "samples need at least one waveform and a step of more than 0 s, but got " + waveforms.size()
                             + " waveforms and a step of " + maximumStep + " s");
         }
-        waveforms.forEach(waveforms.get(0)::requireSameTime);
-        List<double[]> rows = rows(maximumStep, waveforms);
+        Timeline timeline = waveforms.get(0).timeline();
+        boolean oneRun = waveforms.stream().map(Waveform::timeline).allMatch(timeline::matches);
+        List<double[]> rows = oneRun ? rows(maximumStep, waveforms) : rowsOfRuns(maximumStep, waveforms);
         double[][] columns = new double[waveforms.size()][];
         for (int i = 0; i < columns.length; i++) {
             columns[i] = column(rows, i + 1);
@@ -94,6 +97,51 @@ public final class SampleTable {
             before = readers;
         }
         return rows;
+    }
+
+    /** Each run has its own instants of switching; there is a row at all of them. */
+    private static List<double[]> rowsOfRuns(double maximumStep, List<Waveform> waveforms) {
+        double[] bounds = commonBounds(waveforms);
+        List<double[]> rows = new ArrayList<>();
+        for (int span = 0; span + 1 < bounds.length; span++) {
+            double[] first = row(bounds[span], waveforms, Side.AFTER);
+            if (span == 0 || !Arrays.equals(first, rows.get(rows.size() - 1))) {
+                rows.add(first);
+            }
+            double length = bounds[span + 1] - bounds[span];
+            long steps = (long) Math.max(1, Math.ceil(length / maximumStep - 1e-9));
+            for (long k = 1; k < steps; k++) {
+                rows.add(row(bounds[span] + length * k / steps, waveforms, Side.AFTER));
+            }
+            rows.add(row(bounds[span + 1], waveforms, Side.BEFORE));
+        }
+        return rows;
+    }
+
+    private static double[] commonBounds(List<Waveform> waveforms) {
+        Waveform first = waveforms.get(0);
+        double rounding = 1e-9 * (first.endTime() - first.startTime()); // far below any span that is looked at
+        for (Waveform waveform : waveforms) {
+            if (!(Math.abs(waveform.startTime() - first.startTime()) <= rounding)
+                    || !(Math.abs(waveform.endTime() - first.endTime()) <= rounding)) {
+                throw new IllegalArgumentException("waveforms " + first + " and " + waveform
+                        + " must stand over the same time to be sampled; cut both alike");
+            }
+        }
+        double start = waveforms.stream().mapToDouble(Waveform::startTime).max().orElseThrow();
+        double end = waveforms.stream().mapToDouble(Waveform::endTime).min().orElseThrow();
+        return DoubleStream.concat(
+                        DoubleStream.of(start, end),
+                        waveforms.stream().flatMapToDouble(each -> DoubleStream.of(each.switchingTimes())))
+                .filter(time -> time >= start && time <= end)
+                .sorted()
+                .distinct()
+                .toArray();
+    }
+
+    private static double[] row(double time, List<Waveform> waveforms, Side side) {
+        return DoubleStream.concat(DoubleStream.of(time), waveforms.stream().mapToDouble(each -> each.at(time, side)))
+                .toArray();
     }
 
     private static double[] row(double time, List<SpanReader> readers) {

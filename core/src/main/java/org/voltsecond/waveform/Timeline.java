@@ -227,6 +227,14 @@ final class Timeline {
         return new Timeline(source, repeated, ends);
     }
 
+    /** The same spans, later. */
+    Timeline delayed(double by) {
+        return new Timeline(
+                source,
+                intervals,
+                Arrays.stream(bounds).map(bound -> bound + by).toArray());
+    }
+
     double[] bounds() {
         return bounds.clone();
     }

@@ -113,10 +113,9 @@ public final class Waveform {
     }
 
     /**
-     * Returns this waveform under another name.
+     * {@return this waveform under another name}
      *
      * @param newName the name
-     * @return the waveform
      */
     public Waveform named(String newName) {
         return as(newName, unit);
@@ -266,20 +265,18 @@ public final class Waveform {
     }
 
     /**
-     * Returns how far the waveform goes below a target.
+     * {@return how far the waveform goes below a target; 0 if it does not}
      *
      * @param target the target, in the unit of the waveform
-     * @return the distance; 0 if it does not
      */
     public double droopBelow(double target) {
         return Math.max(0, target - minimum());
     }
 
     /**
-     * Returns how far the waveform goes above a target.
+     * {@return how far the waveform goes above a target; 0 if it does not}
      *
      * @param target the target, in the unit of the waveform
-     * @return the distance; 0 if it does not
      */
     public double overshootAbove(double target) {
         return Math.max(0, maximum() - target);
@@ -340,10 +337,9 @@ public final class Waveform {
     }
 
     /**
-     * Returns this waveform several times in a row, as a periodic one goes on.
+     * {@return this waveform several times in a row, as a periodic one goes on}
      *
      * @param times how many times, at least 1
-     * @return the repeated waveform
      * @throws IllegalArgumentException if the number is less than 1
      */
     public Waveform repeated(int times) {
@@ -351,10 +347,18 @@ public final class Waveform {
     }
 
     /**
-     * Returns the sum of two waveforms.
+     * {@return this waveform later by some time, for instance to lay it over another one}
+     *
+     * @param by how much later, s; negative for earlier
+     */
+    public Waveform delayed(double by) {
+        return new Waveform(name, unit, timeline.delayed(by), span -> Pieces.shift(curve.pieces(span), by));
+    }
+
+    /**
+     * {@return the sum of two waveforms, named after both}
      *
      * @param other a waveform in the same unit over the same time of the same trajectory
-     * @return the sum, named after both
      * @throws IllegalArgumentException if the two do not belong together
      */
     public Waveform plus(Waveform other) {
@@ -362,10 +366,9 @@ public final class Waveform {
     }
 
     /**
-     * Returns the difference of two waveforms.
+     * {@return this waveform minus the other, named after both}
      *
      * @param other a waveform in the same unit over the same time of the same trajectory
-     * @return this waveform minus the other, named after both
      * @throws IllegalArgumentException if the two do not belong together
      */
     public Waveform minus(Waveform other) {
@@ -373,10 +376,9 @@ public final class Waveform {
     }
 
     /**
-     * Returns this waveform moved up by a constant.
+     * {@return this waveform moved up by a constant, under the same name}
      *
      * @param constant what to add, in the unit of the waveform
-     * @return the sum, under the same name
      */
     public Waveform plus(double constant) {
         return new Waveform(name, unit, timeline, curve.map(piece -> Pieces.plusConstant(piece, constant)));
@@ -388,10 +390,9 @@ public final class Waveform {
     }
 
     /**
-     * Returns this waveform multiplied by a number.
+     * {@return this waveform multiplied by a number, under the same name}
      *
      * @param factor the number
-     * @return the product, under the same name
      */
     public Waveform times(double factor) {
         return new Waveform(name, unit, timeline, curve.map(piece -> Pieces.scale(piece, factor)));

@@ -89,10 +89,10 @@ class DifferenceTest {
                 .replace("change = [{ time = \"1 ms\", load = { current = \"1 A\" } }]", "[losses]");
         assertThat(told(RAIL, other))
                 .containsExactly(
-                        "inductor.inductance: 0.001, 0.0015, +500.0 µH (+50.00 %)",
+                        "inductor.inductance: 0.001, 0.0015, +500.0 µH (+50.00\u00a0%)",
                         "inductor.resistance: null, 0.03, added",
                         "drive.latch: null, false, added",
-                        "drive.compensator.zeros[2]: 5000.0, 6000.0, +1.000 kHz (+20.00 %)",
+                        "drive.compensator.zeros[2]: 5000.0, 6000.0, +1.000 kHz (+20.00\u00a0%)",
                         "losses: null, given, added",
                         "transient.change[1].time: 0.001, null, removed",
                         "transient.change[1].load.current: 1.0, null, removed");
@@ -108,7 +108,7 @@ class DifferenceTest {
                 .singleElement()
                 .asString()
                 .startsWith("L1.inductance: ")
-                .endsWith("+2.000 µH (+20.00 %)");
+                .endsWith("+2.000 µH (+20.00\u00a0%)");
     }
 
     @Test
@@ -131,7 +131,7 @@ class DifferenceTest {
                 .extracting(each -> each.key() + ": " + each.told())
                 .containsExactly(
                         "steady_state/conduction: changed",
-                        "steady_state/mean: -1.000 V (-20.00 %)",
+                        "steady_state/mean: -1.000 V (-20.00\u00a0%)",
                         "steady_state/peak: added",
                         "steady_state/error: same",
                         "heat/hottest: +5.000 K",

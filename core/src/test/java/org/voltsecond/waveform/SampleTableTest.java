@@ -85,12 +85,27 @@ class SampleTableTest {
         assertThatThrownBy(() -> SampleTable.of(new double[] {0}, List.of())).hasMessageContaining("at least one");
     }
 
+    /** Of two runs: a row wherever one of them switches, two where one of them jumps, and each has its own values there. */
+    @Test
+    void waveformsOfTwoRunsHaveTheInstantsOfBoth() {
+        Waveform slow = Waveform.of(Runs.sawtooth(1, 3), Runs.STATE);
+        Waveform quick = Waveform.of(Runs.sawtooth(0.75, 3), Runs.STATE);
+        SampleTable table = SampleTable.of(Double.POSITIVE_INFINITY, List.of(slow, quick));
+        double[] times =
+                IntStream.range(0, table.size()).mapToDouble(table::time).toArray();
+        assertThat(times).containsExactly(0, 0.75, 0.75, 1, 1, 1.5, 1.5, 2, 2, 2.25, 2.25, 3);
+        assertThat(table.value(1, 1)).isEqualTo(quick.at(0.75, Side.BEFORE)).isNotEqualTo(table.value(2, 1));
+        assertThat(table.value(1, 0)).isEqualTo(slow.at(0.75)).isEqualTo(table.value(2, 0));
+        assertThat(SampleTable.of(0.1, List.of(slow, quick)).size()).isGreaterThan(30);
+    }
+
     @Test
     void faultsAreTold() {
         Waveform one = Waveform.of(Runs.sawtooth(1, 2), Runs.STATE);
         Waveform other = Waveform.of(Runs.sawtooth(1, 3), Runs.STATE);
         assertThatThrownBy(() -> SampleTable.of(0, List.of(one))).hasMessageContaining("more than 0 s");
         assertThatThrownBy(() -> SampleTable.of(1, List.of())).hasMessageContaining("at least one");
-        assertThatThrownBy(() -> SampleTable.of(1, List.of(one, other))).hasMessageContaining("same run");
+        assertThatThrownBy(() -> SampleTable.of(1, List.of(one, other)))
+                .hasMessageContaining("must stand over the same time");
     }
 }

@@ -174,6 +174,23 @@ class WaveformTest {
     }
 
     @Test
+    void aDelayedWaveformHasTheSameValuesLater() {
+        Waveform saw = Waveform.of(Runs.sawtooth(1e-6, 3.5e-6), Runs.STATE);
+        Waveform later = saw.delayed(2.5e-6);
+        assertThat(later.startTime()).isEqualTo(2.5e-6);
+        assertThat(later.endTime()).isEqualTo(6e-6);
+        for (int k = 0; k < 14; k++) {
+            double time = (k + 0.5) * 0.25e-6;
+            assertThat(later.at(time + 2.5e-6)).isCloseTo(saw.at(time), TIGHT);
+        }
+        assertThat(later.rms()).isCloseTo(saw.rms(), TIGHT);
+        assertThat(later.timeOfMaximum()).isCloseTo(saw.timeOfMaximum() + 2.5e-6, within(1e-20));
+        assertThat(later.between(3e-6, 5e-6).mean())
+                .isCloseTo(saw.between(0.5e-6, 2.5e-6).mean(), TIGHT);
+        assertThat(later.delayed(-2.5e-6).switchingTimes()).containsExactly(saw.switchingTimes(), within(1e-20));
+    }
+
+    @Test
     void droopAndOvershootAreNeverNegative() {
         Waveform decay = Waveform.of(Runs.decay(5, 1e-6, 1e-6, 1e-6), Runs.STATE);
         assertThat(decay.overshootAbove(4)).isCloseTo(1, TIGHT);

@@ -4,12 +4,14 @@ import java.nio.file.InvalidPathException;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import org.jspecify.annotations.Nullable;
 import org.voltsecond.units.Printable;
 
 /**
  * What the user asked for.
  *
  * @param designs design files; none for the demo
+ * @param beside the design file to lay beside the one that is given; null for none
  * @param into the folder to write into
  * @param pictures whether to draw pictures
  * @param binary whether to write the waveforms in binary as well
@@ -20,6 +22,7 @@ import org.voltsecond.units.Printable;
  */
 record CommandLine(
         List<Path> designs,
+        @Nullable Path beside,
         Path into,
         boolean pictures,
         boolean binary,
@@ -27,7 +30,8 @@ record CommandLine(
         boolean keys,
         boolean help,
         boolean version) {
-    private static final String OPTIONS = "--into DIR, --no-pictures, --binary, --view, --keys, --help, --version";
+    private static final String OPTIONS =
+            "--into DIR, --beside OTHER.toml, --no-pictures, --binary, --view, --keys, --help, --version";
 
     static CommandLine parse(String... arguments) throws CommandLineException {
         return new Parser(arguments).parse();
@@ -38,6 +42,7 @@ record CommandLine(
         private final String[] words;
         private final List<String> faults = new ArrayList<>();
         private final List<Path> designs = new ArrayList<>();
+        private @Nullable Path beside;
         private Path into = Path.of("voltsecond-out");
         private boolean pictures = true;
         private boolean binary;
@@ -61,10 +66,14 @@ record CommandLine(
                     designs.add(path(word, Path.of("")));
                 }
             }
+            if (beside != null && designs.size() != 1) {
+                faults.add("--beside: lays one design beside another, but " + designs.size()
+                        + " are given; valid: DESIGN.toml --beside OTHER.toml");
+            }
             if (!faults.isEmpty()) {
                 throw new CommandLineException(faults);
             }
-            return new CommandLine(List.copyOf(designs), into, pictures, binary, view, keys, help, version);
+            return new CommandLine(List.copyOf(designs), beside, into, pictures, binary, view, keys, help, version);
         }
 
         private void option(String word) {
@@ -76,18 +85,26 @@ record CommandLine(
                 case "--no-pictures" -> pictures = false;
                 case "--binary" -> binary = true;
                 case "--view" -> view = true;
-                case "--into" -> into();
+                case "--into" -> into = operand("--into: the folder is missing; valid: --into DIR", into);
+                case "--beside" -> beside();
                 default -> faults.add(Printable.of(word) + ": unknown option; valid: " + OPTIONS);
             }
         }
 
-        private void into() {
-            if (next == words.length || words[next].isEmpty()) {
-                faults.add("--into: the folder is missing; valid: --into DIR");
-            } else {
-                into = path(words[next], into);
+        private void beside() {
+            if (beside != null) {
+                faults.add("--beside: is given more than once; valid: one other design");
             }
-            next++;
+            beside = operand("--beside: the design file is missing; valid: --beside OTHER.toml", Path.of(""));
+        }
+
+        private Path operand(String missing, Path otherwise) {
+            if (next == words.length || words[next].isEmpty()) {
+                faults.add(missing);
+                next++;
+                return otherwise;
+            }
+            return path(words[next++], otherwise);
         }
 
         private Path path(String word, Path otherwise) {

@@ -3,14 +3,19 @@ package org.voltsecond.plot.command;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Objects;
+import java.util.Set;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.design.Design;
 import org.voltsecond.design.DesignException;
+import org.voltsecond.design.DesignException.Fault;
 import org.voltsecond.design.DesignFile;
 import org.voltsecond.engine.SwitchingException;
 import org.voltsecond.engine.Watch;
+import org.voltsecond.plot.beside.Revisions;
+import org.voltsecond.plot.beside.Revisions.Revision;
 import org.voltsecond.plot.report.Findings;
 import org.voltsecond.plot.report.OutputFolder;
 import org.voltsecond.plot.report.Report;
@@ -46,22 +51,97 @@ record Job(
      */
     record Done(Findings outcome, List<String> table) {}
 
-    /** Works the design out and writes its folder. */
+    /**
+     * A design that has been read.
+     *
+     * @param told what to call it in faults
+     * @param given the text of the file
+     * @param text the text of the design
+     */
+    private record Read(String told, String given, String text, Design design) {
+        boolean isProposed() {
+            return !text.equals(given);
+        }
+    }
+
+    /** Works the design out, and the one beside it, and writes its folder. */
     Done run(CommandLine line, Progress progress) throws DesignException, IOException {
+        Path other = line.beside();
+        if (other == null) {
+            Read read = read(progress);
+            return written(line, progress, read, findings(read.design, read.told, read.text, progress), null);
+        }
+        Job beside = of(other, DesignFile.baseName(other));
+        Set<Fault> faults = new LinkedHashSet<>();
+        Read mine = without(faults, () -> read(progress));
+        Read its = without(faults, () -> beside.read(progress));
+        if (mine == null || its == null) {
+            throw new DesignException(List.copyOf(faults));
+        }
+        Findings found = without(faults, () -> findings(mine.design, mine.told, mine.text, progress));
+        Findings foundOther = without(faults, () -> findings(its.design, its.told, its.text, progress));
+        if (found == null || foundOther == null) {
+            throw new DesignException(List.copyOf(faults));
+        }
+        String name = fileName();
+        boolean alike = name.equals(beside.fileName()); // two files of one name, in two folders
+        Revisions revisions = new Revisions(
+                revision(alike ? label : name, mine, found),
+                revision(alike ? beside.label : beside.fileName(), its, foundOther));
+        return written(line, progress, mine, found, revisions);
+    }
+
+    private String fileName() {
+        return file == null ? label : String.valueOf(file.getFileName());
+    }
+
+    private static Revision revision(String label, Read read, Findings found) {
+        return new Revision(label, found, read.given, read.text);
+    }
+
+    /** Something that the design may forbid. */
+    @FunctionalInterface
+    private interface Step<T> {
+        T go() throws DesignException;
+    }
+
+    /** Null with the faults kept where there are some, so that those of another design are told as well. */
+    private static <T> @Nullable T without(Set<Fault> faults, Step<T> step) {
+        try {
+            return step.go();
+        } catch (DesignException e) {
+            faults.addAll(e.faults());
+            return null;
+        }
+    }
+
+    private Read read(Progress progress) throws DesignException {
         progress.step("reading");
         String given = text != null ? text : DesignFile.text(Objects.requireNonNull(file, label));
         progress.step("proposing parts");
         String read = DesignFile.completed(label, folder, given);
-        Path beside = file == null ? Path.of("") : DesignFile.folderOf(file);
+        Path near = file == null ? Path.of("") : DesignFile.folderOf(file);
         String told = read.equals(given) ? label : label + " (the proposed design)";
-        Design design = DesignFile.parse(told, folder, read, beside);
-        Findings outcome = findings(design, told, read, progress);
+        return new Read(told, given, read, DesignFile.parse(told, folder, read, near));
+    }
+
+    private Done written(CommandLine line, Progress progress, Read read, Findings found, @Nullable Revisions revisions)
+            throws IOException {
         progress.step("writing");
-        List<String> table = new ArrayList<>(SummaryTable.of(outcome));
-        Report report = new Report(outcome, line.pictures(), line.binary(), read, text != null || !read.equals(given));
-        Path written = OutputFolder.write(line.into(), folder, report::writeTo);
+        List<String> table = new ArrayList<>(SummaryTable.of(found));
+        boolean copied = text != null || read.isProposed();
+        Report report = new Report(found, line.pictures(), line.binary(), read.text, copied);
+        Path written = OutputFolder.write(line.into(), folder, whole -> {
+            report.writeTo(whole);
+            if (revisions != null) {
+                revisions.writeTo(whole, line.pictures());
+            }
+        });
+        if (revisions != null) {
+            table.addAll(revisions.summary());
+        }
         table.add("  written to            " + Printable.all(written.toString()));
-        return new Done(outcome, table);
+        return new Done(found, table);
     }
 
     /** A run that cannot go on is the fault of the design: of the part that has to be there. */

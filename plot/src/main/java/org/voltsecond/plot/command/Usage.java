@@ -15,6 +15,9 @@ final class Usage {
             a table [rail], gets a design proposed, run, and written beside the rest.
 
               --into DIR      where to write (voltsecond-out)
+              --beside OTHER  what changes from the one design to OTHER.toml: keys of the
+                              file, figures, limits, waveforms over each other, in
+                              beside.html, beside.json, beside.csv and pictures
               --no-pictures   figures and waveforms only, no report
               --binary        waveforms.h5 as well, the numbers of waveforms.csv in
                               HDF5

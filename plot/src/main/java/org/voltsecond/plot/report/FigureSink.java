@@ -97,6 +97,7 @@ interface FigureSink {
         /** The unit of what is in no catalogue, by the end of its place. */
         private static final Map<String, Unit> UNITS = Map.ofEntries(
                 Map.entry("frequency", Unit.HERTZ),
+                Map.entry("phase_margin", Unit.DEGREE),
                 Map.entry("gain_margin", Unit.DECIBEL),
                 Map.entry("gain_reduction_margin", Unit.DECIBEL),
                 Map.entry("separation", Unit.DECIBEL),

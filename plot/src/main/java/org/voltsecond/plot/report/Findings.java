@@ -24,6 +24,7 @@ import org.voltsecond.figures.HeatFigures;
 import org.voltsecond.figures.LimitCheck;
 import org.voltsecond.figures.LimitChecks;
 import org.voltsecond.figures.NamedSignals;
+import org.voltsecond.figures.PlacedFigure;
 import org.voltsecond.figures.TransientFigures;
 import org.voltsecond.losses.HeatModel;
 import org.voltsecond.sizing.CornerRequirements;
@@ -194,6 +195,24 @@ public record Findings(
      */
     public List<String> notes() {
         return design == null ? List.of() : design.notes();
+    }
+
+    /**
+     * Returns every figure that figures.json tells.
+     *
+     * @return the figures in the order of the file
+     */
+    public List<PlacedFigure> figures() {
+        return PageAnswer.figures(this);
+    }
+
+    /**
+     * Returns what everybody who builds after these figures must have read.
+     *
+     * @return one sentence or two each
+     */
+    public List<String> cautions() {
+        return Cautions.of(this);
     }
 
     /**

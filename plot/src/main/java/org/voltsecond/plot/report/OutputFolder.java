@@ -24,6 +24,9 @@ import java.util.stream.Stream;
 public final class OutputFolder {
     /** Every file that this command has ever reason to write; anything else in a folder belongs to the user. */
     static final Set<String> OWN_FILES = Set.of(
+            "beside.html",
+            "beside.json",
+            "beside.csv",
             "bench.png",
             "bench.svg",
             "explore.html",
@@ -76,8 +79,8 @@ public final class OutputFolder {
             "input-impedance-damped.svg");
 
     /** One picture for each change, each figure of a map, each part that bends and each edge after which something rings. */
-    private static final Pattern OWN_PATTERN =
-            Pattern.compile("(change-[1-9][0-9]*|map-[a-z-]+|bend-.+|bent-and-straight|ringing-[a-z-]+)[.](png|svg)");
+    private static final Pattern OWN_PATTERN = Pattern.compile(
+            "((beside-)?change-[1-9][0-9]*|map-[a-z-]+|bend-.+|bent-and-straight|beside-(steady-state|transient|start)|ringing-[a-z-]+)[.](png|svg)");
 
     private OutputFolder() {}
 
