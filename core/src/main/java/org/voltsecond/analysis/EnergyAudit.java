@@ -143,15 +143,19 @@ public record EnergyAudit(
         }
 
         EnergyAudit audit(Trajectory trajectory) {
-            Interval before = null;
-            for (Interval interval : trajectory.intervals()) {
-                Circuit circuit = driven.circuit(interval.phase());
-                if (interval.jump() != null) {
-                    double[] left = before == null ? trajectory.initialState() : before.endState();
-                    redistributed += circuit.storedEnergy(left) - circuit.storedEnergy(interval.startState());
+            for (Trajectory.Block block : trajectory.blocks()) {
+                for (int index = block.first(); index < block.first() + block.count(); index++) {
+                    Interval interval = trajectory.interval(index);
+                    Circuit circuit = driven.circuit(interval.phase());
+                    if (interval.jump() != null) {
+                        double[] left = index == 0
+                                ? trajectory.initialState()
+                                : trajectory.interval(index - 1).endState();
+                        redistributed += block.times()
+                                * (circuit.storedEnergy(left) - circuit.storedEnergy(interval.startState()));
+                    }
+                    sumOf(circuit, interval.configuration()).add(interval, block.times());
                 }
-                before = interval;
-                sumOf(circuit, interval.configuration()).add(interval);
             }
             sums.forEach(this::enter);
             double first = driven.circuit().storedEnergy(trajectory.initialState());

@@ -52,12 +52,13 @@ final class MomentSum {
         return i == form.dimension() ? form.constant() : form.slope();
     }
 
-    void add(Interval interval) {
+    /** Adds an interval that comes so many times. */
+    void add(Interval interval, int times) {
         double[][] moments = interval.secondMoments(wanted);
         for (int i = 0; i < size; i++) {
             for (int j = i; j < size; j++) {
                 double old = sum[i][j];
-                double value = moments[i][j];
+                double value = times * moments[i][j];
                 double next = old + value;
                 lost[i][j] += Math.abs(old) >= Math.abs(value) ? (old - next) + value : (value - next) + old;
                 sum[i][j] = next;

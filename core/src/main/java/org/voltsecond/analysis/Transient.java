@@ -85,7 +85,7 @@ public final class Transient implements WaveformSource {
      * @return share of each whole period in which it conducts, 0 to 1
      * @throws IllegalArgumentException if there is no such switch or rectifier
      */
-    public double[] dutyCycles(String part) {
+    public DutyCycles dutyCycles(String part) {
         return DutyCycles.of(trajectory, circuit.clockPeriod(), phase -> circuit.conducts(phase, part));
     }
 

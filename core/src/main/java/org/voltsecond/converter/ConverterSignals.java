@@ -14,9 +14,7 @@ import org.voltsecond.circuit.Port;
 import org.voltsecond.control.Drive;
 import org.voltsecond.control.DrivenCircuit;
 import org.voltsecond.control.Regulator;
-import org.voltsecond.engine.Interval;
 import org.voltsecond.engine.Phase;
-import org.voltsecond.engine.Piece;
 import org.voltsecond.engine.Trajectory;
 import org.voltsecond.stage.Load;
 import org.voltsecond.stage.RoleNaming;
@@ -24,6 +22,7 @@ import org.voltsecond.stage.Roles;
 import org.voltsecond.stage.Roles.Reading;
 import org.voltsecond.stage.Topology;
 import org.voltsecond.units.Unit;
+import org.voltsecond.waveform.RunWaveforms;
 import org.voltsecond.waveform.Signal;
 import org.voltsecond.waveform.Waveform;
 
@@ -418,18 +417,7 @@ abstract sealed class ConverterSignals permits ConverterRuns {
 
     /** The drive of a switch over a run: 1 while it is closed, 0 while it is open. */
     static Waveform gate(DrivenCircuit circuit, Trajectory trajectory, String switchName) {
-        List<Piece> pieces = new ArrayList<>();
-        double start = trajectory.start();
-        for (Interval interval : trajectory.intervals()) {
-            double length = interval.end() - start;
-            if (length > 0) {
-                double level = circuit.conducts(interval.phase(), switchName) ? 1 : 0;
-                Piece piece = Piece.of(start, length, new double[] {level});
-                pieces.add(piece);
-                // not the end of the interval, which may differ in the last place: no gap is left
-                start = piece.end();
-            }
-        }
-        return Waveform.of("gate of " + switchName, Unit.ONE, pieces);
+        return RunWaveforms.of(trajectory)
+                .ofPhases("gate of " + switchName, Unit.ONE, phase -> circuit.conducts(phase, switchName) ? 1 : 0);
     }
 }

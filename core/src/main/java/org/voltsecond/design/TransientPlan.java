@@ -51,12 +51,15 @@ public record TransientPlan(double duration, boolean fromSteadyState, List<Chang
 
     /** Reads the table [transient] with its changes. */
     static final class Reader {
-        /** What fits into the memory that a Java machine takes by default on a computer of today. */
+        /** Periods of a settled run are kept once; up to so many their intervals can be numbered, and the command takes seconds. */
+        static final long MOST_PERIODS = 100_000_000;
+        /** What fits into the memory that a Java machine takes by default on a computer of today, where each period is kept. */
         private static final long MILLION = 1_000_000;
         /** A regulated buck with two states of its control and pictures was measured at 560 bytes a period; room for more. */
         private static final long BYTES_A_PERIOD = 900;
 
-        static final long MOST_PERIODS = Math.min(MILLION, Machine.mostMemory() / BYTES_A_PERIOD);
+        /** Under a line ripple no period is like the one before. */
+        static final long MOST_UNLIKE = Math.min(MILLION, Machine.mostMemory() / BYTES_A_PERIOD);
 
         private static final Map<String, Boolean> STARTS = new TreeMap<>(Map.of("rest", false, "steady-state", true));
 
@@ -97,7 +100,6 @@ public record TransientPlan(double duration, boolean fromSteadyState, List<Chang
         }
 
         private TransientPlan read() {
-            checkPeriods();
             boolean fromSteadyState = Boolean.TRUE.equals(section.choice("start", STARTS));
             double band = section.quantity("settling_band");
             List<Change> changes = changes();
@@ -105,9 +107,14 @@ public record TransientPlan(double duration, boolean fromSteadyState, List<Chang
             return new TransientPlan(duration, fromSteadyState, changes, band);
         }
 
-        private void checkPeriods() {
+        private void checkPeriods(List<LineStep> lines) {
+            boolean repeats = line.ripple().amplitude() == 0
+                    && lines.stream()
+                            .allMatch(step ->
+                                    step.ripple() == null || step.ripple().amplitude() == 0);
+            long most = repeats ? MOST_PERIODS : MOST_UNLIKE;
             double periods = drive == null ? 0 : duration * drive.switchingFrequency();
-            if (periods > MOST_PERIODS) {
+            if (drive != null && periods > most) {
                 section.fault(
                         "duration",
                         String.format(
@@ -115,13 +122,9 @@ public record TransientPlan(double duration, boolean fromSteadyState, List<Chang
                                 "too long: %s are %.0f switching periods; valid: at most %d periods%s, that is %s here",
                                 Quantity.brief(duration, Unit.SECOND),
                                 periods,
-                                MOST_PERIODS,
-                                MOST_PERIODS < MILLION
-                                        ? " in the memory of this Java machine (more with a larger -Xmx)"
-                                        : "",
-                                drive == null
-                                        ? ""
-                                        : Quantity.brief(MOST_PERIODS / drive.switchingFrequency(), Unit.SECOND)));
+                                most,
+                                most < MILLION ? " in the memory of this Java machine (more with a larger -Xmx)" : "",
+                                Quantity.brief(most / drive.switchingFrequency(), Unit.SECOND)));
             }
         }
 
@@ -148,6 +151,7 @@ public record TransientPlan(double duration, boolean fromSteadyState, List<Chang
             changes.sort(Comparator.comparingDouble(Change::time));
             checkSlewRates(loads);
             checkRipples(lines);
+            checkPeriods(lines);
             return changes;
         }
 

@@ -102,6 +102,11 @@ final class Cycle {
     private final CycleClearance clearance;
     private final double[] now;
     private final double[] then;
+    private final double[] marked;
+    /** How often what the polynomials or the box are has changed; while they do not, equal states lead to equal periods. */
+    private int changes;
+
+    private int markedChanges;
     /** Whether an event stands far from where it was, so that less would be to do if all were worked out there. */
     private boolean isDrifting;
 
@@ -127,6 +132,7 @@ final class Cycle {
         scratch = new double[n * (n + 1)];
         now = new double[n];
         then = new double[n];
+        marked = new double[n];
         clearance = new CycleClearance(this);
         isPossible = clearance.isPossible();
         workOut();
@@ -190,6 +196,7 @@ final class Cycle {
 
     /** Works out all polynomials about the present instants. */
     private void workOut() {
+        changes++;
         Arrays.fill(radius, -1);
         double since = 0;
         for (Stay stay : stays) {
@@ -296,6 +303,7 @@ final class Cycle {
             }
             return true;
         }
+        changes++;
         credit = Math.min(credit, MOST_CREDIT);
         for (int tries = 0; tries < MOST_MOVES && credit >= price; tries++) {
             boolean trusted = clearance.trust(z, credit);
@@ -313,6 +321,34 @@ final class Cycle {
             }
         }
         return false;
+    }
+
+    /** Remembers a state, to see whether a later one is the same. */
+    void mark(double[] z) {
+        System.arraycopy(z, 0, marked, 0, n);
+        markedChanges = changes;
+        for (Hop hop : hops) {
+            hop.markedShift = hop.lastShift;
+        }
+    }
+
+    /** Whether the polynomials, and where they hold, are those of the mark. */
+    boolean isAsMarked() {
+        return changes == markedChanges;
+    }
+
+    /** Whether all that the next period depends on is what it was at the mark, to the bit: then all that follows is, too. */
+    boolean isBackAt(double[] z) {
+        boolean isBack = isAsMarked() && Arrays.equals(z, marked);
+        for (Hop hop : hops) {
+            isBack &= hop.markedShift == hop.lastShift;
+        }
+        return isBack;
+    }
+
+    /** Passes over periods that are like those before, with what they would have brought. */
+    void leap(long periods) {
+        credit += periods * stays.length;
     }
 
     private boolean isNear(double[] z) {

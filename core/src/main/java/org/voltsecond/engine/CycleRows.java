@@ -231,6 +231,7 @@ final class CycleRows {
         int powers;
         double shift;
         double lastShift = Double.POSITIVE_INFINITY;
+        double markedShift;
 
         Hop(int first, int event, int last, int eventsBefore, int n) {
             this.eventsBefore = eventsBefore;

@@ -44,7 +44,7 @@ public final class Interval {
      * @return the phase
      */
     public Phase phase() {
-        return trajectory.phase(index);
+        return trajectory.kept().phase(index);
     }
 
     /**
@@ -62,7 +62,7 @@ public final class Interval {
      * @return the instant
      */
     public ClockTime startTime() {
-        return trajectory.startTime(index);
+        return trajectory.kept().startTime(index);
     }
 
     /**
@@ -89,7 +89,7 @@ public final class Interval {
      * @return the duration, s; more than 0
      */
     public double duration() {
-        return trajectory.duration(index);
+        return trajectory.kept().duration(index);
     }
 
     /**
@@ -107,7 +107,7 @@ public final class Interval {
      * @return the jump; null if it did not
      */
     public @Nullable AffineMap jump() {
-        return trajectory.jump(index);
+        return trajectory.kept().jump(index);
     }
 
     /**
@@ -116,7 +116,7 @@ public final class Interval {
      * @return the cause; null if the run ended with it
      */
     public @Nullable Cause cause() {
-        return trajectory.cause(index);
+        return trajectory.kept().cause(index);
     }
 
     /**
@@ -126,7 +126,7 @@ public final class Interval {
      */
     public double[] startState() {
         double[] state = new double[flow().n];
-        flow().scaling.toState(trajectory.scaledStart(index), state);
+        flow().scaling.toState(trajectory.kept().scaledStart(index), state);
         return state;
     }
 
@@ -147,7 +147,7 @@ public final class Interval {
      */
     public double[] stateAt(double sinceStart) {
         double[] scaled = new double[flow().n];
-        Walk.stateAfter(flow(), trajectory.scaledStart(index), checked(sinceStart), scaled);
+        Walk.stateAfter(flow(), trajectory.kept().scaledStart(index), checked(sinceStart), scaled);
         double[] state = new double[scaled.length];
         flow().scaling.toState(scaled, state);
         return state;
@@ -184,15 +184,16 @@ public final class Interval {
             Flow flow = flow();
             return List.of(
                     flow.n == 2
-                            ? flow.planarPiece(trajectory.scaledStart(index), form, start(), sinceTick(), duration())
-                            : flow.pieceOf(trajectory.series(index), form, start(), sinceTick(), duration()));
+                            ? flow.planarPiece(
+                                    trajectory.kept().scaledStart(index), form, start(), sinceTick(), duration())
+                            : flow.pieceOf(trajectory.kept().series(index), form, start(), sinceTick(), duration()));
         }
         GuardRows rows = form.along(flow());
         double start = start();
         double sinceTick = sinceTick();
-        List<WalkedIntervals.Segment> segments = trajectory.segments(index);
+        List<Walk.Segment> segments = trajectory.kept().segments(index);
         List<Piece> pieces = new ArrayList<>(segments.size());
-        for (WalkedIntervals.Segment segment : segments) {
+        for (Walk.Segment segment : segments) {
             pieces.add(segment.piece(rows, start, sinceTick));
         }
         return pieces;
@@ -254,7 +255,7 @@ public final class Interval {
         Flow flow = flow();
         double bases = duration() / flow.base;
         long whole = (long) bases;
-        double[] z = trajectory.scaledStart(index);
+        double[] z = trajectory.kept().scaledStart(index);
         double rest = bases - whole;
         double[] change = new double[flow.n * (flow.n + 1)];
         flow.changeOver(rest, change);

@@ -14,8 +14,14 @@ final class Run implements IntervalView {
     /** An interval this short, in clock periods, is no progress. */
     private static final double NO_PROGRESS = 1e-9;
 
-    /** So many intervals, of some 10 ns to 1 µs each, pass without a look at whether the run is to be ended. */
-    private static final int UNWATCHED = 4096;
+    /**
+     * So many intervals, of some 10 ns to 1 µs each, pass without a look at whether the run is to be ended; the least number that
+     * all up to 10 divide, so that a settled state which goes round in its last digits is back after as many periods.
+     */
+    private static final int UNWATCHED = 5040;
+
+    /** Longer orbits than so many times that are not looked for: some 5e8 periods. */
+    private static final int MOST_CHUNKS = 1 << 17;
 
     /** Why an interval ended: the index of a guard, or one of these. */
     private static final int END = EventSearch.NONE;
@@ -251,11 +257,23 @@ final class Run implements IntervalView {
     private boolean repeat(Step now, Cycle cycle, long limit) {
         long before = tick;
         int gone;
+        int chunks = 0;
+        int mostChunks = 0;
         do {
             int most = (int) Math.min(limit - 1 - tick, UNWATCHED);
             gone = listener == null ? cycle.run(z, most) : tellAll(now, cycle, most, listener);
             tick += gone;
+            chunks++;
             Watch.step(Math.multiplyExact(gone, cycle.stays.length));
+            if (gone == UNWATCHED && mostChunks > 0 && cycle.isBackAt(z)) {
+                leap(cycle, chunks * UNWATCHED, limit - 1 - tick);
+            }
+            // Brent's way to find the length of an orbit: the mark is moved after twice as many each time
+            if (gone == UNWATCHED && (chunks >= mostChunks || !cycle.isAsMarked())) {
+                cycle.mark(z);
+                mostChunks = Math.min(MOST_CHUNKS, 2 * chunks);
+                chunks = 0;
+            }
         } while (gone == UNWATCHED && !halted);
         if (tick == before) {
             return false;
@@ -267,6 +285,15 @@ final class Run implements IntervalView {
         trusted = now.plain;
         progress.made();
         return true;
+    }
+
+    /** The state has come back to the bit, and so do all that follow: they are not gone through again. */
+    private void leap(Cycle cycle, int periods, long left) {
+        long times = left / periods;
+        if (times > 0 && !halted && (listener == null || listener.onRepeat(periods, times))) {
+            cycle.leap(times * periods);
+            tick += times * periods;
+        }
     }
 
     /** The same with word of every interval. */

@@ -40,7 +40,7 @@ public final class Simulation {
      */
     public Trajectory record(double[] state, double duration) {
         ClockTime end = endOf(duration);
-        Trajectory.Recorder recorder = new Trajectory.Recorder(state, law.clockPeriod());
+        KeptIntervals.Recorder recorder = new KeptIntervals.Recorder(state, law.clockPeriod());
         return recorder.finish(end, run(state, end, recorder));
     }
 

@@ -1,12 +1,8 @@
 package org.voltsecond.engine;
 
-import java.lang.ref.SoftReference;
 import java.util.AbstractList;
-import java.util.ArrayList;
-import java.util.Arrays;
 import java.util.List;
-import org.jspecify.annotations.Nullable;
-import org.voltsecond.numeric.Machine;
+import java.util.Objects;
 
 /**
  * The record of a run: one knot for each interval, from which everything in between is worked out exactly. Immutable and
@@ -20,139 +16,33 @@ import org.voltsecond.numeric.Machine;
  * }</pre>
  */
 public final class Trajectory {
-    /** What an interval takes beside its states: three numbers and three references. */
-    private static final int BYTES_BESIDE_STATES = 3 * Double.BYTES + 3 * Integer.BYTES;
-    /** What time lines, cycles and pictures take for each interval: 72 bytes measured on a long run, and room for as many. */
-    private static final int BYTES_TO_READ = 150;
-
-    private final double clockPeriod;
-    private final int size;
-    private final Page[] pages;
+    private final KeptIntervals kept;
     private final ClockTime end;
-    private final double[] finalState;
-    /** Made when first needed, and let go where memory is short. */
-    private volatile @Nullable SoftReference<WalkedIntervals> walked;
-
     private final double[] initialState;
+    private final double[] finalState;
 
-    private Trajectory(Recorder recorder, Page[] pages, ClockTime end, double[] finalState) {
-        clockPeriod = recorder.clockPeriod;
-        size = recorder.size();
-        this.pages = pages;
+    Trajectory(KeptIntervals kept, double[] initialState, ClockTime end, double[] finalState) {
+        this.kept = kept;
+        this.initialState = initialState;
         this.end = end;
         this.finalState = finalState;
-        initialState = recorder.initialState;
     }
 
-    /** Some intervals in a row: a long run is never copied as a whole. */
-    private record Page(
-            int dimension,
-            Phase[] phases,
-            long[] ticks,
-            double[] sinceTicks,
-            double[] durations,
-            double[] states,
-            @Nullable Cause[] causes,
-            @Nullable AffineMap[] jumps) {
-        /** Intervals of a full page, a power of two: some 300 kB. */
-        static final int FULL = 1 << 12;
-
-        static Page of(int dimension, int capacity) {
-            return new Page(
-                    dimension,
-                    new Phase[capacity],
-                    new long[capacity],
-                    new double[capacity],
-                    new double[capacity],
-                    new double[capacity * dimension],
-                    new Cause[capacity],
-                    new AffineMap[capacity]);
-        }
-
-        Page withCapacity(int capacity) {
-            return new Page(
-                    dimension,
-                    Arrays.copyOf(phases, capacity),
-                    Arrays.copyOf(ticks, capacity),
-                    Arrays.copyOf(sinceTicks, capacity),
-                    Arrays.copyOf(durations, capacity),
-                    Arrays.copyOf(states, capacity * dimension),
-                    Arrays.copyOf(causes, capacity),
-                    Arrays.copyOf(jumps, capacity));
-        }
-
-        void set(int at, IntervalView interval) {
-            phases[at] = interval.phase();
-            ticks[at] = interval.tick();
-            sinceTicks[at] = interval.sinceTick();
-            durations[at] = interval.duration();
-            causes[at] = interval.cause();
-            jumps[at] = interval.jump();
-            System.arraycopy(((Run) interval).scaledState(), 0, states, at * dimension, dimension);
-        }
-    }
-
-    /** Collects the intervals of a run. */
-    static final class Recorder implements IntervalListener {
-        /** Intervals that a first page has room for. */
-        private static final int FIRST = 64;
-
-        private final double clockPeriod;
-        private final double[] initialState;
-        private final int most;
-        private final List<Page> full = new ArrayList<>();
-        private Page page;
-        private int used;
-
-        Recorder(double[] initialState, double clockPeriod) {
-            this(initialState, clockPeriod, mostIntervals(initialState.length));
-        }
-
-        Recorder(double[] initialState, double clockPeriod, int most) {
-            this.clockPeriod = clockPeriod;
-            this.initialState = initialState.clone();
-            this.most = most;
-            page = Page.of(initialState.length, FIRST);
-        }
-
-        /** How many the memory of this Java machine takes, with what reading them needs. */
-        private static int mostIntervals(int dimension) {
-            long each = BYTES_TO_READ + BYTES_BESIDE_STATES + (long) Double.BYTES * dimension;
-            return (int) Math.min(Integer.MAX_VALUE - Page.FULL, Machine.mostMemory() / each);
-        }
-
-        @Override
-        public void onInterval(IntervalView interval) {
-            if (used == page.ticks.length) {
-                grow();
-            }
-            page.set(used, interval);
-            used++;
-        }
-
-        int size() {
-            return full.size() * Page.FULL + used;
-        }
-
-        private void grow() {
-            if (size() >= most) {
-                throw new SwitchingException("the run has come to " + size()
-                        + " intervals, which is all that the memory of this Java machine takes; shorten the run, or run"
-                        + " java with a larger -Xmx");
-            }
-            if (used < Page.FULL) {
-                page = page.withCapacity(2 * used);
-            } else {
-                full.add(page);
-                page = Page.of(page.dimension, Page.FULL);
-                used = 0;
-            }
-        }
-
-        Trajectory finish(ClockTime end, double[] finalState) {
-            List<Page> pages = new ArrayList<>(full);
-            pages.add(page.withCapacity(used));
-            return new Trajectory(this, pages.toArray(new Page[0]), end, finalState);
+    /**
+     * Intervals in a row that come several times, one repetition after the other.
+     *
+     * @param first position of the first interval
+     * @param count number of intervals of one repetition
+     * @param times how many repetitions there are; 1 for intervals that do not come again
+     */
+    public record Block(int first, int count, int times) {
+        /**
+         * Returns the position after the last repetition.
+         *
+         * @return the index of the next interval
+         */
+        public int end() {
+            return first + count * times;
         }
     }
 
@@ -162,7 +52,7 @@ public final class Trajectory {
      * @return the number of intervals
      */
     public int size() {
-        return size;
+        return kept.size;
     }
 
     /**
@@ -172,7 +62,7 @@ public final class Trajectory {
      * @return the interval
      */
     public Interval interval(int index) {
-        return new Interval(this, java.util.Objects.checkIndex(index, size));
+        return new Interval(this, Objects.checkIndex(index, size()));
     }
 
     /**
@@ -189,9 +79,19 @@ public final class Trajectory {
 
             @Override
             public int size() {
-                return size;
+                return Trajectory.this.size();
             }
         };
+    }
+
+    /**
+     * Returns the intervals in blocks: what is the same in all repetitions has to be worked out in one of them. There the
+     * phases, states and durations of a settled run are the same to the bit, and its times one or more clock periods later.
+     *
+     * @return all intervals in order of time, without gaps; a single block for a run in which nothing repeats
+     */
+    public List<Block> blocks() {
+        return kept.blocks();
     }
 
     /**
@@ -207,10 +107,10 @@ public final class Trajectory {
                     + " s but was " + time + " s");
         }
         int low = 0;
-        int high = size - 1;
+        int high = size() - 1;
         while (low < high) {
             int middle = (low + high + 1) >>> 1;
-            if (startOf(middle) <= time) {
+            if (kept.startOf(middle) <= time) {
                 low = middle;
             } else {
                 high = middle - 1;
@@ -225,7 +125,7 @@ public final class Trajectory {
      * @return time, s
      */
     public double start() {
-        return size == 0 ? 0 : startOf(0);
+        return size() == 0 ? 0 : kept.startOf(0);
     }
 
     /**
@@ -234,7 +134,7 @@ public final class Trajectory {
      * @return time since the start of the run, s
      */
     public double end() {
-        return end.seconds(clockPeriod);
+        return end.seconds(clockPeriod());
     }
 
     /**
@@ -252,7 +152,7 @@ public final class Trajectory {
      * @return the period, s
      */
     public double clockPeriod() {
-        return clockPeriod;
+        return kept.clockPeriod;
     }
 
     /**
@@ -273,68 +173,12 @@ public final class Trajectory {
         return finalState.clone();
     }
 
-    private Page page(int index) {
-        return pages[index / Page.FULL];
-    }
-
-    Phase phase(int index) {
-        return page(index).phases[index & Page.FULL - 1];
-    }
-
-    ClockTime startTime(int index) {
-        Page page = page(index);
-        int at = index & Page.FULL - 1;
-        return new ClockTime(page.ticks[at], page.sinceTicks[at]);
-    }
-
-    private double startOf(int index) {
-        Page page = page(index);
-        int at = index & Page.FULL - 1;
-        return page.ticks[at] * clockPeriod + page.sinceTicks[at];
+    KeptIntervals kept() {
+        return kept;
     }
 
     double endOf(int index) {
-        return index + 1 < size ? startOf(index + 1) : end();
-    }
-
-    double duration(int index) {
-        return page(index).durations[index & Page.FULL - 1];
-    }
-
-    double[] scaledStart(int index) {
-        Page page = page(index);
-        int first = (index & Page.FULL - 1) * page.dimension;
-        return Arrays.copyOfRange(page.states, first, first + page.dimension);
-    }
-
-    /** The segments of an interval that is longer than one base of its flow. */
-    List<WalkedIntervals.Segment> segments(int index) {
-        return walked().segments(this, index);
-    }
-
-    /** The {@link Flow#series} of an interval that is no longer. */
-    double[] series(int index) {
-        return walked().series(this, index);
-    }
-
-    private WalkedIntervals walked() {
-        SoftReference<WalkedIntervals> reference = walked;
-        WalkedIntervals known = reference == null ? null : reference.get();
-        if (known == null) {
-            known = new WalkedIntervals(size);
-            walked = new SoftReference<>(known);
-        }
-        return known;
-    }
-
-    @Nullable
-    Cause cause(int index) {
-        return page(index).causes[index & Page.FULL - 1];
-    }
-
-    @Nullable
-    AffineMap jump(int index) {
-        return page(index).jumps[index & Page.FULL - 1];
+        return index + 1 < size() ? kept.startOf(index + 1) : end();
     }
 
     @Override

@@ -1,8 +1,13 @@
 package org.voltsecond.figures;
 
 import java.util.Arrays;
+import java.util.List;
+import java.util.function.IntPredicate;
+import java.util.function.IntToDoubleFunction;
+import org.voltsecond.analysis.DutyCycles;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterTransient;
+import org.voltsecond.engine.Trajectory.Block;
 import org.voltsecond.units.Result;
 import org.voltsecond.waveform.Waveform;
 
@@ -11,15 +16,20 @@ import org.voltsecond.waveform.Waveform;
  * the start of the next.
  */
 final class Cycles {
-    /** When each cycle begins, s, and at last when the last one ends. */
-    private final double[] edges;
+    /** When each cycle begins, s, and after the last one when that ends. */
+    private final IntToDoubleFunction edges;
 
+    private final int count;
     /** The duty cycle of each. */
-    private final double[] duty;
+    private final IntToDoubleFunction duty;
+    /** The cycles are alike in all repetitions of a block. */
+    private final List<Block> blocks;
 
-    private Cycles(double[] edges, double[] duty) {
+    private Cycles(IntToDoubleFunction edges, int count, IntToDoubleFunction duty, List<Block> blocks) {
         this.edges = edges;
+        this.count = count;
         this.duty = duty;
+        this.blocks = blocks;
     }
 
     static Cycles of(Converter converter, ConverterTransient run) {
@@ -27,12 +37,10 @@ final class Cycles {
     }
 
     private static Cycles ofClock(Converter converter, ConverterTransient run) {
-        double[] duty = run.run().dutyCycles(converter.transistorName());
+        DutyCycles duty = run.run().dutyCycles(converter.transistorName());
         double period = converter.driven().clockPeriod();
-        double[] edges = new double[duty.length + 1];
         // the last edge may be the end of the run but for rounding
-        Arrays.setAll(edges, k -> Math.min(k * period, run.finalTime()));
-        return new Cycles(edges, duty);
+        return new Cycles(k -> Math.min(k * period, run.finalTime()), duty.periods(), duty::of, duty.blocks());
     }
 
     private static Cycles freeRunning(Waveform gate) {
@@ -42,7 +50,12 @@ final class Cycles {
                 .toArray();
         double[] duty = new double[Math.max(0, edges.length - 1)];
         Arrays.setAll(duty, k -> gate.between(edges[k], edges[k + 1]).mean());
-        return new Cycles(edges, duty);
+        // without a whole cycle there may be no edge
+        return new Cycles(
+                k -> k < edges.length ? edges[k] : gate.endTime(),
+                duty.length,
+                k -> duty[k],
+                List.of(new Block(0, duty.length, 1)));
     }
 
     /** The cycles that begin at or after an instant and end at or before another. */
@@ -50,16 +63,29 @@ final class Cycles {
         int first = place(from);
         int last = place(to);
         // a cycle that ends at the very instant counts, one that begins there does not
-        if (last == edges.length || edges[last] > to) {
+        if (last > count || edge(last) > to) {
             last--;
         }
         return new Whole(from, first, Math.max(first, last));
     }
 
+    private double edge(int cycle) {
+        return edges.applyAsDouble(cycle);
+    }
+
     /** The first edge at or after an instant. */
     private int place(double time) {
-        int found = Arrays.binarySearch(edges, time);
-        return found < 0 ? -found - 1 : found;
+        int low = 0;
+        int high = count + 1;
+        while (low < high) {
+            int middle = (low + high) >>> 1;
+            if (edge(middle) < time) {
+                low = middle + 1;
+            } else {
+                high = middle;
+            }
+        }
+        return low;
     }
 
     /** Some cycles in a row. */
@@ -82,11 +108,17 @@ final class Cycles {
             if (isEmpty()) {
                 return Result.missing("no whole cycle lies between this change and the next or the end");
             }
-            double[] some = Arrays.copyOfRange(duty, first, last);
-            return Result.of(new StepFigures.DutyCycles(
-                    Arrays.stream(some).min().orElseThrow(),
-                    Arrays.stream(some).max().orElseThrow(),
-                    some[some.length - 1]));
+            double minimum = Double.POSITIVE_INFINITY;
+            double maximum = Double.NEGATIVE_INFINITY;
+            for (Block block : blocks) {
+                int from = Math.max(first, block.first());
+                int to = Math.min(Math.min(last, block.end()), from + block.count());
+                for (int k = from; k < to; k++) {
+                    minimum = Math.min(minimum, duty.applyAsDouble(k));
+                    maximum = Math.max(maximum, duty.applyAsDouble(k));
+                }
+            }
+            return Result.of(new StepFigures.DutyCycles(minimum, maximum, duty.applyAsDouble(last - 1)));
         }
 
         /**
@@ -95,21 +127,37 @@ final class Cycles {
          */
         double settledAt(Waveform waveform, double level, double band) {
             int at = last;
-            double inside = waveform.between(edges[first], edges[last])
+            double inside = waveform.between(edge(first), edge(last))
                     .settlingTime(level, band)
                     .orElse(Double.POSITIVE_INFINITY);
             // where the waveform stays inside with its ripple, its means do
-            while (at > first && edges[at - 1] - edges[first] >= inside) {
+            while (at > first && edge(at - 1) - edge(first) >= inside) {
                 at--;
             }
-            while (at > first
-                    && Math.abs(waveform.between(edges[at - 1], edges[at]).mean() - level) <= band) {
-                at--;
-            }
+            at = lastOutside(
+                    at, k -> Math.abs(waveform.between(edge(k), edge(k + 1)).mean() - level) <= band);
             if (at == first) {
                 return begin;
             }
-            return at == last ? Double.POSITIVE_INFINITY : edges[at];
+            return at == last ? Double.POSITIVE_INFINITY : edge(at);
+        }
+
+        /** The end of the last cycle before {@code at} that is outside, of which the last of each block tell; else the first begin. */
+        private int lastOutside(int at, IntPredicate isInside) {
+            int end = at;
+            for (int b = blocks.size() - 1; b >= 0; b--) {
+                Block block = blocks.get(b);
+                int from = Math.max(first, block.first());
+                int looked = Math.max(from, end - block.count());
+                while (end > looked) {
+                    if (!isInside.test(end - 1)) {
+                        return end;
+                    }
+                    end--;
+                }
+                end = Math.min(end, Math.max(from, first));
+            }
+            return end;
         }
     }
 }

@@ -2,6 +2,7 @@ package org.voltsecond.waveform;
 
 import java.util.Arrays;
 import org.voltsecond.engine.Piece;
+import org.voltsecond.engine.Trajectory.Block;
 
 /**
  * A waveform seen in columns of equal width, as on a screen: for each column the lowest, the highest, the first and the
@@ -40,12 +41,36 @@ public final class Envelope {
             throw new IllegalArgumentException("an envelope needs at least 1 column but got " + columns);
         }
         Envelope envelope = new Envelope(window.start(), window.end(), columns);
-        for (int span = 0; span < window.size(); span++) {
-            for (Piece piece : curve.pieces(span)) {
-                envelope.add(piece);
+        for (Block block : window.blocks()) {
+            int turn = 0;
+            while (turn < block.times()) {
+                int from = block.first() + turn * block.count();
+                for (int span = from; span < from + block.count(); span++) {
+                    for (Piece piece : curve.pieces(span)) {
+                        envelope.add(piece);
+                    }
+                }
+                turn = Math.max(turn + 1, envelope.lastInColumn(window, block, turn));
             }
         }
         return envelope;
+    }
+
+    /** The last repetition that lies in the column of this one as a whole, for all between them tell nothing new. */
+    private int lastInColumn(Timeline window, Block block, int turn) {
+        int column = columnOf(Math.floor(position(window.start(block.first() + turn * block.count()))));
+        int low = turn;
+        int high = block.times();
+        while (high - low > 1) {
+            int middle = (low + high) >>> 1;
+            double end = position(window.start(block.first() + (middle + 1) * block.count()));
+            if (end <= column + 1) {
+                low = middle;
+            } else {
+                high = middle;
+            }
+        }
+        return low;
     }
 
     private void add(Piece piece) {

@@ -1,14 +1,18 @@
 package org.voltsecond.waveform;
 
 import org.voltsecond.engine.Piece;
+import org.voltsecond.engine.Trajectory.Block;
 
 /** The lowest and the highest value of a waveform, each with the first instant at which it is reached. */
 record Extremes(double minimum, double timeOfMinimum, double maximum, double timeOfMaximum) {
     static Extremes of(Timeline timeline, Curve curve) {
         Scan scan = new Scan();
-        for (int span = 0; span < timeline.size(); span++) {
-            for (Piece piece : curve.pieces(span)) {
-                scan.add(piece);
+        for (Block block : timeline.blocks()) {
+            // what comes again was reached before
+            for (int span = block.first(); span < block.first() + block.count(); span++) {
+                for (Piece piece : curve.pieces(span)) {
+                    scan.add(piece);
+                }
             }
         }
         return new Extremes(

@@ -1,7 +1,9 @@
 package org.voltsecond.waveform;
 
+import java.util.function.ToDoubleFunction;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.engine.Piece;
+import org.voltsecond.engine.Trajectory.Block;
 
 /**
  * Measures of a waveform over all its time. Each is a walk over all pieces, so it is worked out on first use and kept; two
@@ -42,15 +44,9 @@ final class Measures {
     private Totals totals() {
         Totals known = totals;
         if (known == null) {
-            Sum integral = new Sum();
-            Sum duration = new Sum();
-            for (int span = 0; span < timeline.size(); span++) {
-                for (Piece piece : curve.pieces(span)) {
-                    integral.add(piece.integral());
-                    duration.add(piece.length());
-                }
-            }
-            known = new Totals(integral.value(), duration.value());
+            double integral = sum(Piece::integral);
+            double duration = sum(Piece::length);
+            known = new Totals(integral, duration);
             totals = known;
         }
         return known;
@@ -60,15 +56,26 @@ final class Measures {
     double integralOfSquare() {
         Double known = integralOfSquare;
         if (known == null) {
-            Sum sum = new Sum();
-            for (int span = 0; span < timeline.size(); span++) {
-                for (Piece piece : curve.pieces(span)) {
-                    sum.add(piece.integralOfProduct(piece));
-                }
-            }
-            known = sum.value();
+            known = sum(piece -> piece.integralOfProduct(piece));
             integralOfSquare = known;
         }
         return known;
+    }
+
+    /** Over all pieces; what comes again is worked out once. */
+    private double sum(ToDoubleFunction<Piece> of) {
+        Sum all = new Sum();
+        for (Block block : timeline.blocks()) {
+            Sum once = block.times() == 1 ? all : new Sum();
+            for (int span = block.first(); span < block.first() + block.count(); span++) {
+                for (Piece piece : curve.pieces(span)) {
+                    once.add(of.applyAsDouble(piece));
+                }
+            }
+            if (block.times() > 1) {
+                all.add(once.value() * block.times());
+            }
+        }
+        return all.value();
     }
 }

@@ -1,9 +1,14 @@
 package org.voltsecond.waveform;
 
+import java.util.List;
 import java.util.Map;
 import java.util.concurrent.ConcurrentHashMap;
+import java.util.function.ToDoubleFunction;
 import org.jspecify.annotations.Nullable;
+import org.voltsecond.engine.Phase;
+import org.voltsecond.engine.Piece;
 import org.voltsecond.engine.Trajectory;
+import org.voltsecond.units.Unit;
 
 /**
  * The waveforms of a run. An equal signal gets the same waveform again, so that a measure which several readers ask for is
@@ -61,6 +66,24 @@ public final class RunWaveforms implements WaveformSource {
         }
         Waveform waveform = Waveform.of(trajectory, timeline(), signal);
         return kept.size() < MOST_KEPT ? kept.computeIfAbsent(signal, same -> waveform) : waveform;
+    }
+
+    /**
+     * Returns a waveform that rests on a level in each phase, such as whether a switch is closed.
+     *
+     * @param name what it is
+     * @param unit the unit of the levels
+     * @param level the level of each phase
+     * @return the waveform, from the start to the end of the run
+     * @throws IllegalArgumentException if the run has no duration
+     */
+    public Waveform ofPhases(String name, Unit unit, ToDoubleFunction<Phase> level) {
+        Timeline spans = timeline();
+        return new Waveform(name, unit, spans, span -> {
+            Phase phase = trajectory.interval(spans.interval(span)).phase();
+            double start = spans.start(span);
+            return List.of(Piece.of(start, spans.end(span) - start, new double[] {level.applyAsDouble(phase)}));
+        });
     }
 
     private Timeline timeline() {

@@ -3,6 +3,7 @@ package org.voltsecond.waveform;
 import java.util.List;
 import java.util.OptionalDouble;
 import org.voltsecond.engine.Piece;
+import org.voltsecond.engine.Trajectory.Block;
 
 /** Finds the last instant at which a waveform is outside a band. */
 final class Settling {
@@ -26,17 +27,21 @@ final class Settling {
 
     /** The last instant outside; the start if there is none; empty if the waveform ends outside. */
     private OptionalDouble lastOutside(Timeline timeline, Curve curve) {
-        boolean last = true;
-        for (int span = timeline.size() - 1; span >= 0; span--) {
-            List<Piece> pieces = curve.pieces(span);
-            for (int k = pieces.size() - 1; k >= 0; k--) {
-                double fraction = lastOutside(pieces.get(k));
-                if (fraction >= 0) {
-                    return last && fraction == 1
-                            ? OptionalDouble.empty()
-                            : OptionalDouble.of(Pieces.time(pieces.get(k), fraction));
+        List<Block> blocks = timeline.blocks();
+        for (int b = blocks.size() - 1; b >= 0; b--) {
+            Block block = blocks.get(b);
+            // what is inside in the last repetition is so in all
+            for (int span = block.end() - 1; span >= block.end() - block.count(); span--) {
+                List<Piece> pieces = curve.pieces(span);
+                for (int k = pieces.size() - 1; k >= 0; k--) {
+                    double fraction = lastOutside(pieces.get(k));
+                    if (fraction >= 0) {
+                        boolean last = span == timeline.size() - 1 && k == pieces.size() - 1;
+                        return last && fraction == 1
+                                ? OptionalDouble.empty()
+                                : OptionalDouble.of(Pieces.time(pieces.get(k), fraction));
+                    }
                 }
-                last = false;
             }
         }
         return OptionalDouble.of(timeline.start());

@@ -1,5 +1,6 @@
 package org.voltsecond.waveform;
 
+import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.IdentityHashMap;
 import java.util.List;
@@ -8,6 +9,7 @@ import java.util.stream.IntStream;
 import org.voltsecond.engine.Phase;
 import org.voltsecond.engine.Piece;
 import org.voltsecond.engine.Trajectory;
+import org.voltsecond.engine.Trajectory.Block;
 
 /**
  * Where the spans of a waveform begin and end. A span is an interval of a trajectory that lasts; intervals of no
@@ -29,34 +31,136 @@ final class Timeline {
     private static final Object EXPLICIT = new Object();
 
     private final Object source;
-    private final int[] intervals;
-    private final double[] bounds;
+    private final Bounds bounds;
+    /** The first span here in the bounds, and how many there are. */
+    private final int first;
 
-    private Timeline(Object source, int[] intervals, double[] bounds) {
+    private final int size;
+    private final double start;
+    private final double end;
+
+    /** Where spans in a row begin and end. */
+    private interface Bounds {
+        int size();
+
+        int interval(int span);
+
+        /** When a span begins; of the number of spans, when the last one ends, s. */
+        double at(int span);
+
+        default List<Block> blocks() {
+            return List.of(new Block(0, size(), 1));
+        }
+    }
+
+    private record Listed(int[] intervals, double[] ends) implements Bounds {
+        @Override
+        public int size() {
+            return intervals.length;
+        }
+
+        @Override
+        public int interval(int span) {
+            return intervals[span];
+        }
+
+        @Override
+        public double at(int span) {
+            return ends[span];
+        }
+    }
+
+    /** Those of a run in which each interval lasts: nothing is kept, and what comes again is not gone through again. */
+    private record OfRun(Trajectory run) implements Bounds {
+        @Override
+        public int size() {
+            return run.size();
+        }
+
+        @Override
+        public int interval(int span) {
+            return span;
+        }
+
+        @Override
+        public double at(int span) {
+            return span == size() ? run.end() : run.interval(span).start();
+        }
+
+        @Override
+        public List<Block> blocks() {
+            return run.blocks();
+        }
+    }
+
+    private record Delayed(Bounds bounds, double by) implements Bounds {
+        @Override
+        public int size() {
+            return bounds.size();
+        }
+
+        @Override
+        public int interval(int span) {
+            return bounds.interval(span);
+        }
+
+        @Override
+        public double at(int span) {
+            return bounds.at(span) + by;
+        }
+
+        @Override
+        public List<Block> blocks() {
+            return bounds.blocks();
+        }
+    }
+
+    private Timeline(Object source, Bounds bounds) {
+        this(source, bounds, 0, bounds.size(), bounds.at(0), bounds.at(bounds.size()));
+    }
+
+    private Timeline(Object source, Bounds bounds, int first, int size, double start, double end) {
         this.source = source;
-        this.intervals = intervals;
         this.bounds = bounds;
+        this.first = first;
+        this.size = size;
+        this.start = start;
+        this.end = end;
     }
 
     static Timeline of(Trajectory trajectory) {
-        int size = trajectory.size();
-        int[] intervals = new int[size];
-        double[] bounds = new double[size + 1];
-        int count = 0;
-        for (int i = 0; i < size; i++) {
-            double start = trajectory.interval(i).start();
-            double end = i + 1 < size ? trajectory.interval(i + 1).start() : trajectory.end();
-            if (end > start) {
-                intervals[count] = i;
-                bounds[count++] = start;
-            }
-        }
-        if (count == 0) {
+        if (!(trajectory.end() > trajectory.start())) {
             throw new IllegalArgumentException("a waveform needs a trajectory that lasts, but this one goes from "
                     + trajectory.start() + " s to " + trajectory.end() + " s; record a longer duration");
         }
-        bounds[count] = trajectory.end();
-        return new Timeline(trajectory, Arrays.copyOf(intervals, count), Arrays.copyOf(bounds, count + 1));
+        OfRun all = new OfRun(trajectory);
+        return new Timeline(trajectory, allLast(all) ? all : lasting(all));
+    }
+
+    /** In a block that comes again, intervals last by at least a billionth of the clock period. */
+    private static boolean allLast(OfRun all) {
+        for (Block block : all.blocks()) {
+            for (int span = block.first(); span < block.first() + block.count(); span++) {
+                if (!(all.at(span + 1) > all.at(span))) {
+                    return false;
+                }
+            }
+        }
+        return true;
+    }
+
+    private static Listed lasting(OfRun all) {
+        int[] intervals = new int[all.size()];
+        double[] bounds = new double[all.size() + 1];
+        int count = 0;
+        for (int i = 0; i < intervals.length; i++) {
+            if (all.at(i + 1) > all.at(i)) {
+                intervals[count] = i;
+                bounds[count++] = all.at(i);
+            }
+        }
+        bounds[count] = all.at(all.size());
+        return new Listed(Arrays.copyOf(intervals, count), Arrays.copyOf(bounds, count + 1));
     }
 
     static Timeline of(String name, List<Piece> pieces) {
@@ -71,7 +175,7 @@ final class Timeline {
             bounds[i] = pieces.get(i).start();
             bounds[i + 1] = pieces.get(i).end();
         }
-        return new Timeline(EXPLICIT, intervals, bounds);
+        return new Timeline(EXPLICIT, new Listed(intervals, bounds));
     }
 
     private static void requireNoGaps(String name, List<Piece> pieces) {
@@ -90,28 +194,54 @@ final class Timeline {
     }
 
     int size() {
-        return intervals.length;
+        return size;
     }
 
     /** The position of a span in the trajectory. */
     int interval(int span) {
-        return intervals[span];
+        return bounds.interval(first + span);
     }
 
     double start() {
-        return bounds[0];
+        return start;
     }
 
     double end() {
-        return bounds[bounds.length - 1];
+        return end;
     }
 
     double start(int span) {
-        return bounds[span];
+        return span == 0 ? start : span == size ? end : bounds.at(first + span);
     }
 
     double end(int span) {
-        return bounds[span + 1];
+        return start(span + 1);
+    }
+
+    /**
+     * The spans in blocks: in all repetitions of one a signal has the same values. The outermost spans, which may be cut, stand in
+     * blocks that do not come again.
+     */
+    List<Block> blocks() {
+        List<Block> blocks = new ArrayList<>();
+        int next = 0;
+        for (Block block : bounds.blocks()) {
+            int skipped = Math.max(0, 1 + first - block.first());
+            int from = block.first() - first + roundUp(skipped, block.count());
+            int times = (Math.min(block.end() - first, size - 1) - from) / block.count();
+            if (block.times() > 1 && times > 1) {
+                blocks.add(new Block(next, from - next, 1));
+                blocks.add(new Block(from, block.count(), times));
+                next = from + block.count() * times;
+            }
+        }
+        blocks.add(new Block(next, size - next, 1));
+        blocks.removeIf(block -> block.count() == 0);
+        return blocks;
+    }
+
+    private static int roundUp(int value, int unit) {
+        return (value + unit - 1) / unit * unit;
     }
 
     /**
@@ -125,7 +255,7 @@ final class Timeline {
         IdentityHashMap<Phase, Integer> last = new IdentityHashMap<>();
         TreeMap<Double, Double> shares = new TreeMap<>();
         for (int span = size() - 1; span >= 0; span--) {
-            Phase phase = trajectory.interval(intervals[span]).phase();
+            Phase phase = trajectory.interval(interval(span)).phase();
             if (phase.endSinceTick() < Double.POSITIVE_INFINITY) {
                 return trajectory.clockPeriod();
             }
@@ -152,7 +282,11 @@ final class Timeline {
     }
 
     boolean matches(Timeline other) {
-        return source == other.source && Arrays.equals(bounds, other.bounds);
+        return source == other.source
+                && size == other.size
+                && start == other.start
+                && end == other.end
+                && ((first == other.first && bounds.equals(other.bounds)) || Arrays.equals(bounds(), other.bounds()));
     }
 
     void requireMatch(Timeline other, String name, String otherName) {
@@ -165,21 +299,40 @@ final class Timeline {
 
     /** The time, or the end of a span if it is that but for rounding. */
     double snap(double time) {
-        int at = Arrays.binarySearch(bounds, time);
+        int at = place(time);
         if (at >= 0) {
             return time;
         }
         int next = -at - 1;
         double tolerance = SNAP_ULPS * Math.ulp(time);
-        if (next < bounds.length && bounds[next] - time <= tolerance) {
-            return bounds[next];
+        if (next <= size && start(next) - time <= tolerance) {
+            return start(next);
         }
-        return next > 0 && time - bounds[next - 1] <= tolerance ? bounds[next - 1] : time;
+        return next > 0 && time - start(next - 1) <= tolerance ? start(next - 1) : time;
+    }
+
+    /** The span that begins at a time, or that ends the last; else less than 0 as that of {@link Arrays#binarySearch(double[], double)}. */
+    private int place(double time) {
+        int low = 0;
+        int high = size;
+        while (low <= high) {
+            int middle = (low + high) >>> 1;
+            double bound = start(middle);
+            if (bound == time) {
+                return middle;
+            }
+            if (bound < time) {
+                low = middle + 1;
+            } else {
+                high = middle - 1;
+            }
+        }
+        return -low - 1;
     }
 
     /** The span that holds a snapped time; at a common end the one on the given side. */
     int span(double time, Side side) {
-        int at = Arrays.binarySearch(bounds, time);
+        int at = place(time);
         if (at < 0) {
             return -at - 2;
         }
@@ -198,15 +351,11 @@ final class Timeline {
     }
 
     private Timeline cut(double from, double to) {
-        int first = span(from, Side.AFTER);
+        int begin = span(from, Side.AFTER);
         int last = span(to, Side.BEFORE);
-        if (from == start() && to == end()) {
-            return this;
-        }
-        double[] cut = Arrays.copyOfRange(bounds, first, last + 2);
-        cut[0] = from;
-        cut[cut.length - 1] = to;
-        return new Timeline(source, Arrays.copyOfRange(intervals, first, last + 1), cut);
+        return from == start && to == end
+                ? this
+                : new Timeline(source, bounds, first + begin, last - begin + 1, from, to);
     }
 
     /** This time line several times in a row, and the way back from its spans to those here. */
@@ -219,24 +368,21 @@ final class Timeline {
         double[] ends = new double[repeated.length + 1];
         double period = end() - start();
         for (int i = 0; i < repeated.length; i++) {
-            repeated[i] = intervals[i % size()];
+            repeated[i] = interval(i % size());
             int turn = i / size();
-            ends[i] = bounds[i % size()] + turn * period;
+            ends[i] = start(i % size()) + turn * period;
         }
         ends[repeated.length] = start() + times * period;
-        return new Timeline(source, repeated, ends);
+        return new Timeline(source, new Listed(repeated, ends));
     }
 
     /** The same spans, later. */
     Timeline delayed(double by) {
-        return new Timeline(
-                source,
-                intervals,
-                Arrays.stream(bounds).map(bound -> bound + by).toArray());
+        return new Timeline(source, new Delayed(bounds, by), first, size, start + by, end + by);
     }
 
     double[] bounds() {
-        return bounds.clone();
+        return IntStream.rangeClosed(0, size).mapToDouble(this::start).toArray();
     }
 
     double require(double time, String name) {

@@ -40,7 +40,7 @@ public final class Waveform {
         this.measures = measures;
     }
 
-    private Waveform(String name, Unit unit, Timeline timeline, Curve curve) {
+    Waveform(String name, Unit unit, Timeline timeline, Curve curve) {
         this(name, unit, timeline, curve, new Measures(timeline, curve));
     }
 

@@ -4,7 +4,9 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.within;
 
+import java.util.stream.IntStream;
 import org.junit.jupiter.api.Test;
+import org.voltsecond.analysis.DutyCycles;
 import org.voltsecond.analysis.SteadyState;
 import org.voltsecond.analysis.Transient;
 import org.voltsecond.circuit.Circuit;
@@ -183,7 +185,9 @@ class ScheduledEventsTest {
         Circuit circuit = Bench.buck(2.5);
         DrivenCircuit driven = Bench.driven(circuit, Bench.regulator(), false).build();
         Transient run = Transient.fromRest(driven, 1000 * Bench.PERIOD);
-        double[] duty = run.dutyCycles("Q1");
+        DutyCycles cycles = run.dutyCycles("Q1");
+        double[] duty =
+                IntStream.range(0, cycles.periods()).mapToDouble(cycles::of).toArray();
         assertThat(duty).hasSize(1000);
         double sum = 0;
         for (double each : duty) {

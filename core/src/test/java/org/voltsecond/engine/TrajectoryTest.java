@@ -34,11 +34,11 @@ class TrajectoryTest {
 
         Simulation.of(BUCK.law()).stream(BUCK.restState(), duration, interval -> {
             int index = at[0]++;
-            assertThat(record.startTime(index)).isEqualTo(new ClockTime(interval.tick(), interval.sinceTick()));
-            assertThat(record.duration(index)).isEqualTo(interval.duration());
-            assertThat(record.phase(index).configuration())
+            assertThat(record.kept().startTime(index)).isEqualTo(new ClockTime(interval.tick(), interval.sinceTick()));
+            assertThat(record.kept().duration(index)).isEqualTo(interval.duration());
+            assertThat(record.kept().phase(index).configuration())
                     .isSameAs(interval.phase().configuration());
-            assertThat(record.scaledStart(index)).isEqualTo(((Run) interval).scaledState());
+            assertThat(record.kept().scaledStart(index)).isEqualTo(((Run) interval).scaledState());
         });
 
         assertThat(record.size()).isEqualTo(at[0]).isGreaterThan(3 << 12);
@@ -46,7 +46,7 @@ class TrajectoryTest {
 
     @Test
     void aRecordThatMemoryDoesNotTakeIsRefusedInWords() {
-        Trajectory.Recorder recorder = new Trajectory.Recorder(BUCK.restState(), BUCK.clockPeriod(), 5000);
+        KeptIntervals.Recorder recorder = new KeptIntervals.Recorder(BUCK.restState(), BUCK.clockPeriod(), 5000);
 
         assertThatThrownBy(() -> Simulation.of(BUCK.law()).stream(BUCK.restState(), milli(30), recorder))
                 .isInstanceOf(SwitchingException.class)

@@ -9,7 +9,7 @@ import java.util.stream.IntStream;
 import org.junit.jupiter.api.Test;
 
 /** What is kept of a walk reads as the walk itself. */
-class WalkedIntervalsTest {
+class KeptIntervalsTest {
     private static final double RATIO = 1e4;
     private static final AffineForm ANY = AffineForm.of(new double[] {0.7, -0.2}, 0.3, 1.5);
 
@@ -23,7 +23,7 @@ class WalkedIntervalsTest {
         return TestLaw.configuration(name, 1, new double[][] {{-1, 0}, {ratio, -ratio}}, new double[2], List.of());
     }
 
-    private static List<String> bits(List<WalkedIntervals.Segment> segments) {
+    private static List<String> bits(List<Walk.Segment> segments) {
         return segments.stream()
                 .map(segment -> segment.offset() + " " + segment.length() + " " + segment.interpolated() + " "
                         + java.util.Arrays.toString(segment.states()))
@@ -33,28 +33,28 @@ class WalkedIntervalsTest {
     @Test
     void anIntervalIsWalkedThroughOnce() {
         Trajectory run = run(3);
-        WalkedIntervals walked = new WalkedIntervals(run.size());
-        List<WalkedIntervals.Segment> first = walked.segments(run, 1);
+        KeptIntervals.Walked walked = new KeptIntervals.Walked(run.size());
+        List<Walk.Segment> first = walked.segments(run.kept(), 1);
         assertThat(first).hasSizeGreaterThan(5);
-        assertThat(first).anyMatch(WalkedIntervals.Segment::interpolated).anyMatch(segment -> !segment.interpolated());
-        walked.segments(run, 2);
-        assertThat(walked.segments(run, 1)).isSameAs(first);
+        assertThat(first).anyMatch(Walk.Segment::interpolated).anyMatch(segment -> !segment.interpolated());
+        walked.segments(run.kept(), 2);
+        assertThat(walked.segments(run.kept(), 1)).isSameAs(first);
     }
 
     @Test
     void withoutRoomForAllTheLastOnesAreKept() {
         Trajectory run = run(20);
-        WalkedIntervals walked = new WalkedIntervals(run.size(), 0);
-        List<List<WalkedIntervals.Segment>> all = IntStream.range(0, 20)
-                .mapToObj(index -> walked.segments(run, index))
+        KeptIntervals.Walked walked = new KeptIntervals.Walked(run.size(), 0);
+        List<List<Walk.Segment>> all = IntStream.range(0, 20)
+                .mapToObj(index -> walked.segments(run.kept(), index))
                 .toList();
-        assertThat(walked.segments(run, 19)).isSameAs(all.get(19));
-        assertThat(walked.segments(run, 0)).isNotSameAs(all.get(0));
-        WalkedIntervals roomy = new WalkedIntervals(run.size());
+        assertThat(walked.segments(run.kept(), 19)).isSameAs(all.get(19));
+        assertThat(walked.segments(run.kept(), 0)).isNotSameAs(all.get(0));
+        KeptIntervals.Walked roomy = new KeptIntervals.Walked(run.size());
         for (int index = 0; index < 20; index++) {
-            assertThat(bits(walked.segments(run, index)))
+            assertThat(bits(walked.segments(run.kept(), index)))
                     .isEqualTo(bits(all.get(index)))
-                    .isEqualTo(bits(roomy.segments(run, index)));
+                    .isEqualTo(bits(roomy.segments(run.kept(), index)));
         }
     }
 
@@ -66,11 +66,11 @@ class WalkedIntervalsTest {
         Phase only = new Phase(ringing, 1, POSITIVE_INFINITY);
         Trajectory run =
                 Simulation.of(TestLaw.ring(TestLaw.ones(2), 1, List.of(only))).record(new double[] {1, 0}, 1);
-        WalkedIntervals walked = new WalkedIntervals(run.size());
-        List<WalkedIntervals.Segment> first = walked.segments(run, 0);
+        KeptIntervals.Walked walked = new KeptIntervals.Walked(run.size());
+        List<Walk.Segment> first = walked.segments(run.kept(), 0);
         assertThat(first).hasSizeGreaterThan(60_000);
-        assertThat(walked.segments(run, 0)).isNotSameAs(first);
-        assertThat(bits(walked.segments(run, 0))).isEqualTo(bits(first));
+        assertThat(walked.segments(run.kept(), 0)).isNotSameAs(first);
+        assertThat(bits(walked.segments(run.kept(), 0))).isEqualTo(bits(first));
     }
 
     @Test
@@ -106,19 +106,20 @@ class WalkedIntervalsTest {
     @Test
     void noMoreIsKeptForEverThanThereIsRoomFor() {
         Trajectory run = run(20);
-        WalkedIntervals unlimited = new WalkedIntervals(run.size());
+        KeptIntervals.Walked unlimited = new KeptIntervals.Walked(run.size());
         int room = IntStream.range(0, 3)
-                .flatMap(index -> unlimited.segments(run, index).stream().mapToInt(segment -> segment.states().length))
+                .flatMap(index ->
+                        unlimited.segments(run.kept(), index).stream().mapToInt(segment -> segment.states().length))
                 .sum();
-        WalkedIntervals walked = new WalkedIntervals(run.size(), room);
-        List<List<WalkedIntervals.Segment>> all = IntStream.range(0, 20)
-                .mapToObj(index -> walked.segments(run, index))
+        KeptIntervals.Walked walked = new KeptIntervals.Walked(run.size(), room);
+        List<List<Walk.Segment>> all = IntStream.range(0, 20)
+                .mapToObj(index -> walked.segments(run.kept(), index))
                 .toList();
         for (int index = 0; index < 3; index++) {
-            assertThat(walked.segments(run, index)).isSameAs(all.get(index));
+            assertThat(walked.segments(run.kept(), index)).isSameAs(all.get(index));
         }
         // its place among the last ones was taken by the interval sixteen later
-        assertThat(walked.segments(run, 3)).isNotSameAs(all.get(3));
+        assertThat(walked.segments(run.kept(), 3)).isNotSameAs(all.get(3));
     }
 
     /** x' = y, y' = z, z' = 0 from (1, 2, 3): by hand 1 + 2 t + 1.5 t^2. */
@@ -129,10 +130,12 @@ class WalkedIntervalsTest {
         Phase only = new Phase(falling, 0.25, POSITIVE_INFINITY);
         Trajectory run = Simulation.of(TestLaw.ring(TestLaw.ones(3), 0.25, List.of(only)))
                 .record(new double[] {1, 2, 3}, 0.75);
-        WalkedIntervals roomy = new WalkedIntervals(run.size(), 1 << 10);
-        WalkedIntervals full = new WalkedIntervals(run.size(), 10);
-        assertThat(roomy.series(run, 0)).isSameAs(roomy.series(run, 0));
-        assertThat(full.series(run, 0)).isNotSameAs(full.series(run, 0)).containsExactly(roomy.series(run, 0));
+        KeptIntervals.Walked roomy = new KeptIntervals.Walked(run.size(), 1 << 10);
+        KeptIntervals.Walked full = new KeptIntervals.Walked(run.size(), 10);
+        assertThat(roomy.series(run.kept(), 0)).isSameAs(roomy.series(run.kept(), 0));
+        assertThat(full.series(run.kept(), 0))
+                .isNotSameAs(full.series(run.kept(), 0))
+                .containsExactly(roomy.series(run.kept(), 0));
         for (Interval interval : run.intervals()) {
             Piece piece =
                     interval.pieces(AffineForm.of(new double[] {1, 0, 0}, 0)).get(0);

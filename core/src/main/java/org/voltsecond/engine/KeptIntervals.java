@@ -1,0 +1,420 @@
+package org.voltsecond.engine;
+
+import java.lang.ref.SoftReference;
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+import java.util.concurrent.atomic.AtomicInteger;
+import java.util.concurrent.atomic.AtomicReferenceArray;
+import org.jspecify.annotations.Nullable;
+import org.voltsecond.engine.Trajectory.Block;
+import org.voltsecond.engine.Walk.Segment;
+import org.voltsecond.numeric.Machine;
+
+/**
+ * What is kept of the intervals of a run: of each its state and its times, of a settled run the intervals of one orbit and how often it
+ * comes again. Immutable but for what was worked out, and safe for any thread.
+ */
+final class KeptIntervals {
+    /** What an interval takes beside its states: three numbers and three references. */
+    private static final int BYTES_BESIDE_STATES = 3 * Double.BYTES + 3 * Integer.BYTES;
+    /** What time lines, cycles and pictures take for each interval: 72 bytes measured on a long run, and room for as many. */
+    private static final int BYTES_TO_READ = 150;
+
+    final double clockPeriod;
+    final int size;
+    /** How many are kept; those of a settled run are kept once and come again. */
+    private final int kept;
+
+    private final Page[] pages;
+    private final Return[] returns;
+    /** Made when first needed, and let go where memory is short. */
+    private volatile @Nullable SoftReference<Walked> walked;
+
+    private KeptIntervals(Recorder recorder, Page[] pages) {
+        clockPeriod = recorder.clockPeriod;
+        size = (int) recorder.size();
+        kept = recorder.kept();
+        this.pages = pages;
+        returns = recorder.returns.toArray(new Return[0]);
+    }
+
+    /** Some intervals in a row: a long run is never copied as a whole. */
+    private record Page(
+            int dimension,
+            Phase[] phases,
+            long[] ticks,
+            double[] sinceTicks,
+            double[] durations,
+            double[] states,
+            @Nullable Cause[] causes,
+            @Nullable AffineMap[] jumps) {
+        /** Intervals of a full page, a power of two: some 300 kB. */
+        static final int FULL = 1 << 12;
+
+        static Page of(int dimension, int capacity) {
+            return new Page(
+                    dimension,
+                    new Phase[capacity],
+                    new long[capacity],
+                    new double[capacity],
+                    new double[capacity],
+                    new double[capacity * dimension],
+                    new Cause[capacity],
+                    new AffineMap[capacity]);
+        }
+
+        Page withCapacity(int capacity) {
+            return new Page(
+                    dimension,
+                    Arrays.copyOf(phases, capacity),
+                    Arrays.copyOf(ticks, capacity),
+                    Arrays.copyOf(sinceTicks, capacity),
+                    Arrays.copyOf(durations, capacity),
+                    Arrays.copyOf(states, capacity * dimension),
+                    Arrays.copyOf(causes, capacity),
+                    Arrays.copyOf(jumps, capacity));
+        }
+
+        void set(int at, IntervalView interval) {
+            phases[at] = interval.phase();
+            ticks[at] = interval.tick();
+            sinceTicks[at] = interval.sinceTick();
+            durations[at] = interval.duration();
+            causes[at] = interval.cause();
+            jumps[at] = interval.jump();
+            System.arraycopy(((Run) interval).scaledState(), 0, states, at * dimension, dimension);
+        }
+    }
+
+    /** A block whose intervals are those kept from {@code knot} on, each repetition so many ticks later than the one before. */
+    private record Return(Block block, int knot, int ticks) {
+        boolean holds(int index) {
+            return index < block.end();
+        }
+    }
+
+    /** Collects the intervals of a run. */
+    static final class Recorder implements IntervalListener {
+        /** Intervals that a first page has room for. */
+        private static final int FIRST = 64;
+        /** An index is an int. */
+        private static final int MOST = Integer.MAX_VALUE - Page.FULL;
+
+        private final double clockPeriod;
+        private final double[] initialState;
+        private final int most;
+        private final List<Page> full = new ArrayList<>();
+        private final List<Return> returns = new ArrayList<>();
+        private Page page;
+        private int used;
+        /** Intervals that come again and are not kept. */
+        private long repeated;
+
+        Recorder(double[] initialState, double clockPeriod) {
+            this(initialState, clockPeriod, mostIntervals(initialState.length));
+        }
+
+        Recorder(double[] initialState, double clockPeriod, int most) {
+            this.clockPeriod = clockPeriod;
+            this.initialState = initialState.clone();
+            this.most = most;
+            page = Page.of(initialState.length, FIRST);
+        }
+
+        /** How many the memory of this Java machine takes, with what reading them needs. */
+        private static int mostIntervals(int dimension) {
+            long each = BYTES_TO_READ + BYTES_BESIDE_STATES + (long) Double.BYTES * dimension;
+            return (int) Math.min(MOST, Machine.mostMemory() / each);
+        }
+
+        @Override
+        public void onInterval(IntervalView interval) {
+            if (used == page.ticks.length) {
+                grow();
+            }
+            page.set(used, interval);
+            used++;
+        }
+
+        @Override
+        public boolean onRepeat(int periods, long times) {
+            int last = kept() - 1;
+            long end = tick(last) + 1;
+            int from = last;
+            while (from > 0 && tick(from - 1) >= end - periods) {
+                from--;
+            }
+            // the shortest orbit that the periods consist of
+            int first = last;
+            while (first > from && !(begins(first) && isAlike(first, from))) {
+                first--;
+            }
+            int ticks = (int) (end - tick(first));
+            int count = last + 1 - first;
+            long orbits = times * (periods / ticks);
+            if (size() + count * orbits > MOST) {
+                throw new SwitchingException("the run comes to more than " + MOST + " intervals; shorten it");
+            }
+            returns.add(new Return(new Block((int) size(), count, (int) orbits), first, ticks));
+            repeated += count * orbits;
+            return true;
+        }
+
+        private boolean begins(int index) {
+            return page(index).sinceTicks[index & Page.FULL - 1] == 0;
+        }
+
+        private boolean isAlike(int one, int other) {
+            int n = initialState.length;
+            int i = (one & Page.FULL - 1) * n;
+            int j = (other & Page.FULL - 1) * n;
+            return Arrays.equals(page(one).states, i, i + n, page(other).states, j, j + n);
+        }
+
+        private long tick(int index) {
+            return page(index).ticks[index & Page.FULL - 1];
+        }
+
+        private Page page(int index) {
+            return index / Page.FULL < full.size() ? full.get(index / Page.FULL) : page;
+        }
+
+        long size() {
+            return kept() + repeated;
+        }
+
+        int kept() {
+            return full.size() * Page.FULL + used;
+        }
+
+        private void grow() {
+            if (kept() >= most || size() >= MOST) {
+                throw new SwitchingException("the run has come to " + size()
+                        + " intervals, which is all that the memory of this Java machine takes; shorten the run, or run"
+                        + " java with a larger -Xmx");
+            }
+            if (used < Page.FULL) {
+                page = page.withCapacity(2 * used);
+            } else {
+                full.add(page);
+                page = Page.of(page.dimension, Page.FULL);
+                used = 0;
+            }
+        }
+
+        Trajectory finish(ClockTime end, double[] finalState) {
+            List<Page> pages = new ArrayList<>(full);
+            pages.add(page.withCapacity(used));
+            return new Trajectory(new KeptIntervals(this, pages.toArray(new Page[0])), initialState, end, finalState);
+        }
+    }
+
+    List<Block> blocks() {
+        List<Block> blocks = new ArrayList<>();
+        int next = 0;
+        for (Return one : returns) {
+            Block block = one.block;
+            blocks.add(new Block(next, block.first() - next, 1));
+            blocks.add(block);
+            next = block.end();
+        }
+        blocks.add(new Block(next, size - next, 1));
+        blocks.removeIf(block -> block.count() == 0);
+        return List.copyOf(blocks);
+    }
+
+    /** The last return that begins at or before an interval; null if there is none. */
+    private @Nullable Return before(int index) {
+        int low = 0;
+        int high = returns.length;
+        while (low < high) {
+            int middle = (low + high) >>> 1;
+            if (returns[middle].block.first() <= index) {
+                low = middle + 1;
+            } else {
+                high = middle;
+            }
+        }
+        return low == 0 ? null : returns[low - 1];
+    }
+
+    /** The interval that is kept for one. */
+    private int knot(int index) {
+        Return before = returns.length == 0 ? null : before(index);
+        if (before == null) {
+            return index;
+        }
+        Block block = before.block;
+        int inside = index - block.first();
+        return before.holds(index)
+                ? before.knot + inside % block.count()
+                : before.knot + block.count() + (index - block.end());
+    }
+
+    /** How much later it comes than the one that is kept for it. */
+    private long ticksLater(int index) {
+        Return before = returns.length == 0 ? null : before(index);
+        if (before == null || !before.holds(index)) {
+            return 0;
+        }
+        return (long) before.ticks * ((index - before.block.first()) / before.block.count() + 1);
+    }
+
+    private Page pageOf(int knot) {
+        return pages[knot / Page.FULL];
+    }
+
+    Phase phase(int index) {
+        return keptPhase(knot(index));
+    }
+
+    Phase keptPhase(int knot) {
+        return pageOf(knot).phases[knot & Page.FULL - 1];
+    }
+
+    ClockTime startTime(int index) {
+        int knot = knot(index);
+        Page page = pageOf(knot);
+        int at = knot & Page.FULL - 1;
+        return new ClockTime(page.ticks[at] + ticksLater(index), page.sinceTicks[at]);
+    }
+
+    double startOf(int index) {
+        int knot = knot(index);
+        Page page = pageOf(knot);
+        int at = knot & Page.FULL - 1;
+        return (page.ticks[at] + ticksLater(index)) * clockPeriod + page.sinceTicks[at];
+    }
+
+    double duration(int index) {
+        return keptDuration(knot(index));
+    }
+
+    double keptDuration(int knot) {
+        return pageOf(knot).durations[knot & Page.FULL - 1];
+    }
+
+    double[] scaledStart(int index) {
+        return keptState(knot(index));
+    }
+
+    double[] keptState(int knot) {
+        Page page = pageOf(knot);
+        int first = (knot & Page.FULL - 1) * page.dimension;
+        return Arrays.copyOfRange(page.states, first, first + page.dimension);
+    }
+
+    /** The segments of an interval that is longer than one base of its flow. */
+    List<Segment> segments(int index) {
+        return walked().segments(this, knot(index));
+    }
+
+    /** The {@link Flow#series} of an interval that is no longer. */
+    double[] series(int index) {
+        return walked().series(this, knot(index));
+    }
+
+    private Walked walked() {
+        SoftReference<Walked> reference = walked;
+        Walked known = reference == null ? null : reference.get();
+        if (known == null) {
+            known = new Walked(kept);
+            walked = new SoftReference<>(known);
+        }
+        return known;
+    }
+
+    @Nullable
+    Cause cause(int index) {
+        int knot = knot(index);
+        return pageOf(knot).causes[knot & Page.FULL - 1];
+    }
+
+    @Nullable
+    AffineMap jump(int index) {
+        int knot = knot(index);
+        return pageOf(knot).jumps[knot & Page.FULL - 1];
+    }
+
+    /**
+     * What was worked out of the intervals of a run: long ones were walked through, of short ones the state was written as a
+     * series. One signal after the other is read in them, and each would do that again. As many as a bounded memory takes are kept for ever, and beyond that those that were read last, since
+     * several signals are often read in the same interval. Safe for any thread: what is kept is never written again, and two
+     * threads that walk through the same interval find the same.
+     */
+    static final class Walked {
+        /** How many numbers are kept for ever, of 8 bytes each. */
+        private static final int MOST_NUMBERS = 1 << 22;
+        /** Some threads in different places of a run should not be in each other's way; a power of two. */
+        private static final int RECENT = 16;
+        /** Beyond what is kept for ever, an interval of more segments is walked through again, so that little memory is held. */
+        private static final int MOST_SEGMENTS = 500;
+        /** One interval is kept for ever up to so many numbers: that of a node which rings for 1,000 turns is, with ten states. */
+        private static final int LARGEST = MOST_NUMBERS / 4;
+
+        /** A series has some sixteen terms of three states or more. */
+        private static final int FEWEST_NUMBERS = 48;
+
+        private record Latest(int index, List<Segment> segments) {}
+
+        private final AtomicReferenceArray<@Nullable List<Segment>> kept;
+        private final AtomicReferenceArray<@Nullable Latest> recent = new AtomicReferenceArray<>(RECENT);
+        /** Series of short intervals; null where a run has so many that few of them would be kept. */
+        private final @Nullable AtomicReferenceArray<double @Nullable []> series;
+
+        private final int mostNumbers;
+        private final AtomicInteger numbers = new AtomicInteger();
+
+        Walked(int intervals) {
+            this(intervals, MOST_NUMBERS);
+        }
+
+        Walked(int intervals, int mostNumbers) {
+            kept = new AtomicReferenceArray<>(intervals);
+            this.mostNumbers = mostNumbers;
+            series = intervals > mostNumbers / FEWEST_NUMBERS ? null : new AtomicReferenceArray<>(intervals);
+        }
+
+        double[] series(KeptIntervals run, int index) {
+            double[] known = series == null ? null : series.get(index);
+            if (known != null) {
+                return known;
+            }
+            Flow flow = run.keptPhase(index).configuration().flow();
+            double[] found = flow.series(run.keptState(index), run.keptDuration(index));
+            if (series != null && numbers.get() + found.length <= mostNumbers) {
+                numbers.addAndGet(found.length);
+                series.set(index, found);
+            }
+            return found;
+        }
+
+        List<Segment> segments(KeptIntervals run, int index) {
+            List<Segment> known = kept.get(index);
+            if (known != null) {
+                return known;
+            }
+            Latest last = recent.get(index & (RECENT - 1));
+            if (last != null && last.index == index) {
+                return last.segments;
+            }
+            Flow flow = run.keptPhase(index).configuration().flow();
+            List<Segment> segments = Walk.through(flow, run.keptState(index), run.keptDuration(index));
+            keep(index, segments);
+            return segments;
+        }
+
+        private void keep(int index, List<Segment> segments) {
+            int size = segments.stream()
+                    .mapToInt(segment -> segment.states().length)
+                    .sum();
+            if (size <= LARGEST && numbers.get() + size <= mostNumbers) {
+                numbers.addAndGet(size);
+                kept.set(index, segments);
+            } else if (segments.size() <= MOST_SEGMENTS) {
+                recent.set(index & (RECENT - 1), new Latest(index, segments));
+            }
+        }
+    }
+}
