@@ -5,6 +5,7 @@ import java.util.Collections;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Set;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.design.DesignException.Faults;
@@ -50,6 +51,9 @@ public final class DesignTree {
             "transistor.on_resistance",
             "rectifier.forward_drop",
             "rectifier.resistance");
+
+    /** Tables that most readers leave as they are. */
+    private static final Set<String> ASIDE = Set.of("transient", "limits", "protection");
 
     private final Table root;
 
@@ -126,7 +130,68 @@ public final class DesignTree {
             Unit unit,
             double value,
             String range,
-            double example) {}
+            double example) {
+        /** How far a slider leads to either side of a value that is more than 0. A choice. */
+        private static final double FACTOR = 10;
+        /** How far it leads, in usual values, where the value is 0. A choice. */
+        private static final double USUAL_VALUES = 4;
+
+        /** {@return whether it belongs to the run, the limits or the protection, not to the operating point} */
+        public boolean isAside() {
+            return ASIDE.contains(of.split("[,\\[]", 2)[0]);
+        }
+
+        /** {@return whether equal steps of a slider are equal ratios} */
+        public boolean isGeometric() {
+            return value > 0 && !range.contains("1") && !range.contains("finite");
+        }
+
+        /** {@return the value at the lower end of a slider, in SI units} */
+        public double low() {
+            return switch (range) {
+                case "from 0 to 1", "more than 0, at most 1", "0 or more, below 1" -> 0;
+                case "more than 0, at most 2", "more than 0, below 90" -> 0;
+                default -> range.contains("finite") ? -far() : value == 0 ? 0 : value / FACTOR;
+            };
+        }
+
+        /** {@return the value at the upper end of a slider, in SI units} */
+        public double high() {
+            return switch (range) {
+                case "from 0 to 1", "more than 0, at most 1", "0 or more, below 1" -> 1;
+                case "more than 0, at most 2" -> 2;
+                case "more than 0, below 90" -> 90;
+                default -> range.contains("finite") || value == 0 ? far() : value * FACTOR;
+            };
+        }
+
+        private double far() {
+            return value == 0 ? USUAL_VALUES * example : 2 * Math.abs(value);
+        }
+
+        /**
+         * Returns the value at a place of a slider.
+         *
+         * @param share of the way from its lower end, 0 to 1
+         * @return the value in SI units
+         */
+        public double at(double share) {
+            return isGeometric() ? low() * StrictMath.pow(high() / low(), share) : low() + share * (high() - low());
+        }
+
+        /**
+         * Returns the place of a value on a slider.
+         *
+         * @param valueThere the value in SI units
+         * @return the share of the way from its lower end, 0 to 1; an end for what lies beyond it
+         */
+        public double shareOf(double valueThere) {
+            double share = isGeometric()
+                    ? StrictMath.log(valueThere / low()) / StrictMath.log(high() / low())
+                    : (valueThere - low()) / (high() - low());
+            return share > 0 ? Math.min(1, share) : 0;
+        }
+    }
 
     /**
      * A value of the tree.
@@ -220,6 +285,22 @@ public final class DesignTree {
      */
     public DesignTree with(String key, String value) {
         return new DesignTree(changed(root, inFile(key), value));
+    }
+
+    /**
+     * Changes a value to what somebody typed.
+     *
+     * @param key its key, as of {@link Setting#key()}
+     * @param text a number in SI units, or a number with its unit; what is neither becomes a fault of {@link #design}
+     * @return the changed tree
+     * @throws IllegalArgumentException if there is no place for such a key
+     */
+    public DesignTree typed(String key, String text) {
+        try {
+            return with(key, Double.parseDouble(text));
+        } catch (NumberFormatException quantity) {
+            return with(key, text);
+        }
     }
 
     /** With the place of the part in the file for its name. */

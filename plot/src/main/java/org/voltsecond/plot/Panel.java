@@ -93,6 +93,19 @@ public final class Panel {
     }
 
     /**
+     * Returns this panel with the waveforms of another in grey beside its own, for comparison.
+     *
+     * @param before the panel to compare with, in the same unit
+     * @return the panel; the names of the waveforms that were added end in {@value TraceStyle#COMPARED}
+     * @throws IllegalArgumentException if the units differ
+     */
+    public Panel compared(Panel before) {
+        List<Waveform> both = new ArrayList<>(waveforms);
+        before.waveforms.forEach(waveform -> both.add(waveform.named(waveform.name() + TraceStyle.COMPARED)));
+        return new Panel(heading, of(both.toArray(Waveform[]::new)).waveforms, limits, weight, hidden, range, shades);
+    }
+
+    /**
      * Returns this panel with a marked level.
      *
      * @param value the level, in the unit of the panel

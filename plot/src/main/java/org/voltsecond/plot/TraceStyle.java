@@ -19,12 +19,17 @@ import org.voltsecond.waveform.Waveform;
  * String legend = "color: #" + Integer.toHexString(second.color().getRGB()).substring(2);
  * }</pre>
  *
- * @param hue which of the {@link #HUES} colours, counted from 0
+ * @param hue which of the {@link #HUES} colours, counted from 0; that number itself for grey
  * @param dash which of the line styles, counted from 0, the solid one
  */
 public record TraceStyle(int hue, int dash) {
     /** The number of colours. */
     public static final int HUES = 7;
+
+    /** How the name ends of a waveform that is shown for comparison alone, and so is grey. */
+    public static final String COMPARED = ", as in the file";
+
+    private static final TraceStyle GREY = new TraceStyle(HUES, 1);
 
     /** Signals that stand in one panel differ in both. */
     private static final Map<String, TraceStyle> ROLES = Map.ofEntries(
@@ -96,7 +101,9 @@ public record TraceStyle(int hue, int dash) {
     }
 
     private static @Nullable TraceStyle role(String name) {
-        return ROLES.get(name.split("[,(]", 2)[0].strip().toLowerCase(Locale.ROOT));
+        return name.endsWith(COMPARED)
+                ? GREY
+                : ROLES.get(name.split("[,(]", 2)[0].strip().toLowerCase(Locale.ROOT));
     }
 
     private static boolean taken(List<TraceStyle> styles, int hue) {
@@ -113,7 +120,7 @@ public record TraceStyle(int hue, int dash) {
 
     /** {@return its colour} */
     public Color color() {
-        return Look.trace(hue);
+        return hue == HUES ? Color.GRAY : Look.trace(hue);
     }
 
     /** {@return its line} */

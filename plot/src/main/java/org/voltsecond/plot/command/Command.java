@@ -20,7 +20,6 @@ import org.voltsecond.design.DesignException.Fault;
 import org.voltsecond.design.DesignFile;
 import org.voltsecond.design.DesignKeys;
 import org.voltsecond.plot.report.Cautions;
-import org.voltsecond.plot.report.Findings;
 import org.voltsecond.units.Printable;
 
 /**
@@ -207,7 +206,7 @@ public final class Command {
             out.println();
             written = true;
             if (line.view()) {
-                view(job, done.outcome());
+                view(job, done);
             }
         } catch (DesignException e) {
             report(e.faults());
@@ -222,10 +221,10 @@ public final class Command {
         }
     }
 
-    private void view(Job job, Findings outcome) {
+    private void view(Job job, Job.Done done) throws DesignException {
         Windows opened = windows == null ? new Windows() : windows;
         windows = opened;
-        opened.open(outcome)
+        opened.open(done.outcome(), DesignFile.tree(job.label(), done.text()))
                 .ifPresent(reason -> out.println(Printable.all(job.label()) + ": no window: " + Printable.all(reason)));
     }
 

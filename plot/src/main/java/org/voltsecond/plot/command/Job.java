@@ -47,9 +47,10 @@ record Job(
      * A design that has been written.
      *
      * @param outcome what it does
+     * @param text its file, with the parts that were proposed
      * @param table what to print
      */
-    record Done(Findings outcome, List<String> table) {}
+    record Done(Findings outcome, String text, List<String> table) {}
 
     /**
      * A design that has been read.
@@ -141,7 +142,7 @@ record Job(
             table.addAll(revisions.summary());
         }
         table.add("  written to            " + Printable.all(written.toString()));
-        return new Done(found, table);
+        return new Done(found, read.text, table);
     }
 
     /** A run that cannot go on is the fault of the design: of the part that has to be there. */

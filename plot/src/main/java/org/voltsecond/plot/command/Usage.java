@@ -21,8 +21,8 @@ final class Usage {
               --no-pictures   figures and waveforms only, no report
               --binary        waveforms.h5 as well, the numbers of waveforms.csv in
                               HDF5
-              --view          then opens a window for each design, to zoom and measure;
-                              ends when all are closed
+              --view          then opens a window for each design, to zoom, measure
+                              and change values in; ends when all are closed
               --keys          all keys of a design file, with units, defaults, examples
               --help          this text
               --version       the version

@@ -3,6 +3,7 @@ package org.voltsecond.plot.command;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import org.voltsecond.design.DesignTree;
 import org.voltsecond.plot.report.Findings;
 import org.voltsecond.plot.viewer.DesignView;
 import org.voltsecond.plot.viewer.Viewer;
@@ -21,8 +22,8 @@ final class Windows {
     }
 
     /** Opens a window, or tells why there is nothing to see. */
-    Optional<String> open(Findings outcome) {
-        Result<ViewerBuilder> view = DesignView.of(outcome);
+    Optional<String> open(Findings outcome, DesignTree tree) {
+        Result<ViewerBuilder> view = DesignView.of(outcome, tree);
         if (!view.exists()) {
             return Optional.of(view.reason());
         }

@@ -4,6 +4,7 @@ import java.io.IOException;
 import java.io.InputStream;
 import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
+import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
@@ -24,12 +25,6 @@ final class ControlPanel {
     private static final String ENGINE = "/org/voltsecond/plot/live/engine.js";
     /** Steps of a slider: one is less than a pixel of most screens. */
     private static final int STEPS = 1000;
-    /** How far a slider leads to either side of a value that is more than 0. A choice. */
-    private static final double FACTOR = 10;
-    /** How far it leads, in usual values, where the value is 0. A choice. */
-    private static final double USUAL = 4;
-    /** What most readers ask about stands open; the rest is folded. */
-    private static final Set<String> FOLDED = Set.of("transient", "limits", "protection");
 
     private final DesignTree tree;
     private final StringBuilder html = new StringBuilder();
@@ -94,19 +89,20 @@ final class ControlPanel {
         tree.settings()
                 .forEach(setting -> groups.computeIfAbsent(setting.of(), of -> new LinkedHashSet<>())
                         .add(setting));
-        groups.keySet().stream().filter(of -> !isFolded(of)).forEach(of -> group(of, groups));
-        List<String> folded =
-                groups.keySet().stream().filter(ControlPanel::isFolded).toList();
+        List<String> folded = new ArrayList<>();
+        groups.forEach((of, settings) -> {
+            if (settings.iterator().next().isAside()) {
+                folded.add(of);
+            } else {
+                group(of, groups);
+            }
+        });
         if (!folded.isEmpty()) {
             html.append("<details><summary>Run, limits and protection</summary>\n");
             folded.forEach(of -> group(of, groups));
             html.append("</details>\n");
         }
         return html.append("</div>\n</form>\n").toString();
-    }
-
-    private static boolean isFolded(String of) {
-        return FOLDED.contains(of.split("[,\\[]", 2)[0]);
     }
 
     private static String button(String name, String text) {
@@ -123,10 +119,6 @@ final class ControlPanel {
         controls++;
         String id = "control-" + controls;
         String now = Quantity.format(setting.value(), setting.unit());
-        double[] span = span(setting);
-        boolean even = setting.value() > 0
-                && !setting.range().contains("1")
-                && !setting.range().contains("finite");
         html.append("<div class=\"control\"><label for=\"")
                 .append(id)
                 .append("\" title=\"")
@@ -150,11 +142,11 @@ final class ControlPanel {
                 .append("-fault\"><input type=\"range\" min=\"0\" max=\"")
                 .append(STEPS)
                 .append("\" data-low=\"")
-                .append(span[0])
+                .append(setting.low())
                 .append("\" data-high=\"")
-                .append(span[1])
+                .append(setting.high())
                 .append("\" data-even=\"")
-                .append(even)
+                .append(setting.isGeometric())
                 .append("\" aria-label=\"")
                 .append(Markup.of(setting.of() + " " + setting.words()))
                 .append(", slider\"><p class=\"fault\" id=\"")
@@ -165,21 +157,5 @@ final class ControlPanel {
     /** With all digits, and none more: 12 and 2.2e-5. */
     private static String plain(double value) {
         return String.valueOf(value).replaceFirst("\\.0(?=$|E)", "").replace('E', 'e');
-    }
-
-    /** From where to where the slider leads. */
-    private static double[] span(Setting setting) {
-        double value = setting.value();
-        return switch (setting.range()) {
-            case "from 0 to 1", "more than 0, at most 1", "0 or more, below 1" -> new double[] {0, 1};
-            case "more than 0, at most 2" -> new double[] {0, 2};
-            case "more than 0, below 90" -> new double[] {0, 90};
-            default -> {
-                double far = value == 0 ? USUAL * setting.example() : 2 * Math.abs(value);
-                yield setting.range().contains("finite")
-                        ? new double[] {-far, far}
-                        : value == 0 ? new double[] {0, far} : new double[] {value / FACTOR, value * FACTOR};
-            }
-        };
     }
 }

@@ -137,7 +137,7 @@ public record Findings(
      * @return the outcome
      * @throws org.voltsecond.engine.SwitchingException if a run cannot go on
      */
-    static Findings ofPoint(Design design, boolean withRun) {
+    public static Findings ofPoint(Design design, boolean withRun) {
         Converter converter = design.converter();
         Result<ConverterSteadyState> steady = steadyState(converter);
         TransientPlan plan = withRun ? design.transientPlan() : null;

@@ -5,6 +5,7 @@ import org.voltsecond.converter.Change;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.ConverterTransient;
+import org.voltsecond.design.DesignTree;
 import org.voltsecond.figures.TransientFigures;
 import org.voltsecond.plot.report.Findings;
 import org.voltsecond.units.Printable;
@@ -17,6 +18,15 @@ import org.voltsecond.waveform.Waveform;
  *
  * <pre>{@code
  * ViewerBuilder viewer = DesignView.of(Findings.of(rail)).get();
+ * DesignTree tree = DesignFile.tree("rail.toml", """
+ *         stage = { topology = "buck" }
+ *         input = { voltage = "12 V" }
+ *         inductor = { inductance = "22 µH" }
+ *         output_capacitor = { capacitance = "47 µF" }
+ *         load = { current = "2 A" }
+ *         drive = { kind = "fixed-duty", duty_cycle = 0.45, switching_frequency = "300 kHz" }
+ *         """);
+ * ViewerBuilder withSliders = DesignView.of(Findings.of(tree.design("rail")), tree).get();
  * }</pre>
  */
 public final class DesignView {
@@ -42,6 +52,17 @@ public final class DesignView {
         return run != null && run.exists()
                 ? Result.of(view.transientRun(run.get().run()))
                 : outcome.steadyState().map(view::steadyState);
+    }
+
+    /**
+     * Returns what to look at, with fields and sliders for the values of the design; the waveforms follow them.
+     *
+     * @param outcome what the design does
+     * @param tree the values of the same design
+     * @return the viewer, not yet open; none if there is neither a transient nor a steady state
+     */
+    public static Result<ViewerBuilder> of(Findings outcome, DesignTree tree) {
+        return of(outcome).map(viewer -> viewer.values(tree, outcome.name(), outcome.transientRun() != null));
     }
 
     private ViewerBuilder transientRun(ConverterTransient run) {

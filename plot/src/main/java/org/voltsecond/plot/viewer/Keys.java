@@ -33,6 +33,13 @@ final class Keys {
               M                       marks where switching periods begin, on and off
               1 to 9                  traces on and off
 
+            Values of a design, where they are shown
+              Tab, shift + Tab        from one field or slider to the next
+              Enter                   take the value typed, a number in SI units or with its unit
+              left  right             move a slider
+              control + Z, Y          undo, redo
+              control + S             save the values as a design file
+
             Where a trace jumps, the table shows its value before and after the instant; differences are taken
             between the values after.
             """;

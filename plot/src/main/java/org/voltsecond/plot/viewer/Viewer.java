@@ -37,13 +37,16 @@ public final class Viewer {
     private final JFrame frame;
     private final WaveformView view;
 
-    private Viewer(ViewerContent content) {
-        view = new WaveformView(content);
+    private Viewer(ViewerContent content, @Nullable DesignModel design) {
+        view = new WaveformView(content, design);
         frame = new JFrame(titled(content));
         frame.setDefaultCloseOperation(WindowConstants.DISPOSE_ON_CLOSE);
         frame.addWindowListener(new WindowAdapter() {
             @Override
             public void windowClosed(WindowEvent event) {
+                if (design != null) {
+                    design.stop();
+                }
                 closed.countDown();
             }
         });
@@ -88,12 +91,12 @@ public final class Viewer {
         }
     }
 
-    static Viewer open(ViewerContent content) {
+    static Viewer open(ViewerContent content, @Nullable DesignModel design) {
         displayFault().ifPresent(fault -> {
             throw new IllegalStateException("no window can be opened: " + fault
                     + "; on a machine without a display draw a picture with Pictures.stack()");
         });
-        return onEventThread(() -> new Viewer(content));
+        return onEventThread(() -> new Viewer(content, design));
     }
 
     private interface Making {

@@ -3,8 +3,12 @@ package org.voltsecond.plot.viewer;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
+import java.util.function.Supplier;
 import java.util.stream.DoubleStream;
 import java.util.stream.IntStream;
+import javax.swing.SwingUtilities;
+import org.jspecify.annotations.Nullable;
+import org.voltsecond.design.DesignTree;
 import org.voltsecond.plot.Panel;
 import org.voltsecond.plot.TimeMark;
 import org.voltsecond.waveform.Waveform;
@@ -28,6 +32,7 @@ public final class ViewerBuilder {
     private final List<TimeMark> marks = new ArrayList<>();
     private String subtitle = "";
     private double period = Double.NaN;
+    private @Nullable Supplier<DesignModel> design;
     private Instants periodStarts = Instants.of(DoubleStream.empty());
 
     ViewerBuilder(String title) {
@@ -128,6 +133,18 @@ public final class ViewerBuilder {
         return this;
     }
 
+    /** Adds fields and sliders. */
+    ViewerBuilder values(DesignTree tree, String name, boolean withRun) {
+        design = () -> new DesignModel(tree, name, withRun, SwingUtilities::invokeLater);
+        return this;
+    }
+
+    /** The design whose values have fields; a new one for each view. */
+    @Nullable
+    DesignModel design() {
+        return design == null ? null : design.get();
+    }
+
     /**
      * Makes a component for a window of your own; needs no display itself. To be called on the event thread.
      *
@@ -136,7 +153,7 @@ public final class ViewerBuilder {
      * @throws IllegalStateException on another thread
      */
     public WaveformView view() {
-        return new WaveformView(content());
+        return new WaveformView(content(), design());
     }
 
     /**
@@ -147,7 +164,7 @@ public final class ViewerBuilder {
      * @throws IllegalStateException if there is no display; {@link Viewer#displayFault} tells beforehand
      */
     public Viewer open() {
-        return Viewer.open(content());
+        return Viewer.open(content(), design());
     }
 
     ViewerContent content() {

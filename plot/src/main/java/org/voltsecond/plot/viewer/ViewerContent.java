@@ -41,6 +41,16 @@ record ViewerContent(String title, String subtitle, List<Panel> panels, List<Tim
                 && panels.get(index).unit().equals(other.panels.get(index).unit());
     }
 
+    /** The same with the waveforms of another content behind its own, panel by panel, for comparison. */
+    ViewerContent beside(ViewerContent other) {
+        List<Panel> both = new ArrayList<>();
+        for (int index = 0; index < panels.size(); index++) {
+            Panel panel = panels.get(index);
+            both.add(hasPanelLike(other, index) ? panel.compared(other.panels.get(index)) : panel);
+        }
+        return new ViewerContent(title, subtitle, both, marks, periods);
+    }
+
     /** All the time of all waveforms. */
     TimeWindow whole() {
         List<Traced> traces = traces();

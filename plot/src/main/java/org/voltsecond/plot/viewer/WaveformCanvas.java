@@ -23,11 +23,14 @@ final class WaveformCanvas extends JComponent {
     private static final long serialVersionUID = 1L;
     private static final int PANEL_HEIGHT = 150;
     private static final int AROUND = 130;
+    private static final Color VEIL = new Color(255, 255, 255, 150);
 
     private final transient ViewModel model;
     private final transient Overlay overlay;
     private transient @Nullable Drawn drawn;
     private transient @Nullable Rectangle2D selection;
+
+    private boolean dimmed;
 
     /** What was drawn, for what, and where. */
     private record Drawn(
@@ -62,6 +65,10 @@ final class WaveformCanvas extends JComponent {
             Drawn current = upToDate(scale);
             g.drawImage(current.image, 0, 0, getWidth(), getHeight(), null);
             overlay.draw(g, current.areas, selection);
+            if (dimmed) {
+                g.setColor(VEIL);
+                g.fillRect(0, 0, getWidth(), getHeight());
+            }
         } finally {
             g.dispose();
         }
@@ -119,5 +126,17 @@ final class WaveformCanvas extends JComponent {
     void setSelection(@Nullable Rectangle2D newSelection) {
         selection = newSelection;
         repaint();
+    }
+
+    /** Shows that the picture is of an earlier setting. */
+    void setDimmed(boolean now) {
+        if (now != dimmed) {
+            dimmed = now;
+            repaint();
+        }
+    }
+
+    boolean isDimmed() {
+        return dimmed;
     }
 }

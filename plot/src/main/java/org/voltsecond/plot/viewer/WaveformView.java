@@ -9,9 +9,12 @@ import javax.swing.JButton;
 import javax.swing.JCheckBox;
 import javax.swing.JOptionPane;
 import javax.swing.JPanel;
+import javax.swing.JSplitPane;
 import javax.swing.JTextArea;
 import javax.swing.JToolBar;
 import javax.swing.SwingUtilities;
+import javax.swing.Timer;
+import org.jspecify.annotations.Nullable;
 import org.voltsecond.plot.Picture;
 
 /**
@@ -33,13 +36,16 @@ public final class WaveformView extends JPanel {
     public static final String READOUT = "readout";
 
     private static final long serialVersionUID = 1L;
+    /** What is answered sooner would only flicker, ms. A choice. */
+    private static final int DIMMED_AFTER = 100;
 
     private final transient ViewModel model;
     private final transient WaveformCanvas canvas;
     private final transient ReadoutPane readoutPane;
     private transient Readout last;
+    private @Nullable DesignPane designPane;
 
-    WaveformView(ViewerContent content) {
+    WaveformView(ViewerContent content, @Nullable DesignModel design) {
         super(new BorderLayout());
         requireEventThread();
         model = new ViewModel(content);
@@ -47,11 +53,38 @@ public final class WaveformView extends JPanel {
         readoutPane = new ReadoutPane(model);
         last = model.readout();
         new Gestures(model, canvas);
-        Keys.bind(model, this, this::timePerPixel, this::help);
-        add(tools(), BorderLayout.NORTH);
-        add(canvas, BorderLayout.CENTER);
-        add(readoutPane, BorderLayout.SOUTH);
+        JPanel waves = new JPanel(new BorderLayout());
+        Keys.bind(model, waves, this::timePerPixel, this::help);
+        waves.add(tools(), BorderLayout.NORTH);
+        waves.add(canvas, BorderLayout.CENTER);
+        waves.add(readoutPane, BorderLayout.SOUTH);
         model.onChange(this::tell);
+        if (design == null) {
+            add(waves, BorderLayout.CENTER);
+        } else {
+            addValues(design, waves);
+        }
+    }
+
+    /** What is seen and measured stays where it is while the waveforms follow the values. */
+    private void addValues(DesignModel design, JPanel waves) {
+        DesignPane values = new DesignPane(design);
+        designPane = values;
+        JSplitPane split = new JSplitPane(JSplitPane.HORIZONTAL_SPLIT, values, waves);
+        split.setContinuousLayout(true);
+        add(split, BorderLayout.CENTER);
+        Timer dimming = new Timer(DIMMED_AFTER, event -> canvas.setDimmed(design.isBusy()));
+        dimming.setRepeats(false);
+        design.onChange(() -> {
+            if (design.isBusy()) {
+                dimming.start();
+                return;
+            }
+            dimming.stop();
+            canvas.setDimmed(design.hasFaults());
+        });
+        design.onContent(model::replace);
+        design.begin();
     }
 
     private double timePerPixel() {
@@ -258,6 +291,11 @@ public final class WaveformView extends JPanel {
 
     ReadoutPane readoutPane() {
         return readoutPane;
+    }
+
+    @Nullable
+    DesignPane designPane() {
+        return designPane;
     }
 
     private static void requireEventThread() {

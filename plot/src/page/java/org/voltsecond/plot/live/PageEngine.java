@@ -55,22 +55,9 @@ public final class PageEngine {
         for (String line : changes.split("\n", -1)) {
             int tab = line.indexOf('\t');
             if (tab > 0) {
-                String text = line.substring(tab + 1);
-                double number = number(text);
-                changed = Double.isNaN(number)
-                        ? changed.with(line.substring(0, tab), text)
-                        : changed.with(line.substring(0, tab), number);
+                changed = changed.typed(line.substring(0, tab), line.substring(tab + 1));
             }
         }
         return changed;
-    }
-
-    /** Not a number where it has a unit. */
-    private static double number(String text) {
-        try {
-            return Double.parseDouble(text);
-        } catch (NumberFormatException quantity) {
-            return Double.NaN;
-        }
     }
 }
