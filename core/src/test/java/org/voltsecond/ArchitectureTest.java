@@ -39,6 +39,7 @@ class ArchitectureTest {
             "figures",
             "study",
             "sizing",
+            "review",
             "bench",
             "design",
             "revision",

@@ -71,7 +71,7 @@ final class HeatReader {
     }
 
     /** Reads each table of a table whose keys are names. */
-    private static void each(@Nullable Section tables, BiConsumer<Section, String> reader) {
+    static void each(@Nullable Section tables, BiConsumer<Section, String> reader) {
         if (tables == null) {
             return;
         }
@@ -98,7 +98,7 @@ final class HeatReader {
         double reference = part.quantity("reference_temperature");
         double maximum = part.quantity("maximum_temperature");
         Rated rated = Rated.read(part);
-        List<String> meant = meant(part, name);
+        List<String> meant = meant(part, name, converter);
         for (String each : meant) {
             Part of = circuit().part(each);
             check(part, of, resistance);
@@ -244,12 +244,13 @@ final class HeatReader {
     }
 
     /** The parts that a name stands for: itself, or all that do what it says. */
-    private List<String> meant(Section part, String name) {
+    static List<String> meant(Section part, String name, @Nullable Converter converter) {
         if (converter == null) {
             return List.of();
         }
         Map<String, List<String>> words = words(converter);
-        List<String> all = circuit().parts().stream().map(Part::name).toList();
+        List<String> all =
+                converter.circuit().parts().stream().map(Part::name).toList();
         if (all.contains(name)) {
             return List.of(name);
         }

@@ -180,7 +180,12 @@ final class RailDesign {
             text.add(map());
         }
         text.add(sizing());
-        for (String name : List.of("losses", HeatReader.TABLE, "tolerance", StudyPlans.EmissionReader.TABLE)) {
+        for (String name : List.of(
+                "losses",
+                HeatReader.TABLE,
+                "tolerance",
+                StudyPlans.EmissionReader.TABLE,
+                StudyPlans.ReviewReader.RATINGS)) {
             if (plan.carried().has(name)) {
                 text.add(plan.carried().or(name, ""));
             }

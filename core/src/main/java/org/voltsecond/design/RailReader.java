@@ -260,7 +260,8 @@ final class RailReader {
                 "losses",
                 HeatReader.TABLE,
                 "tolerance",
-                StudyPlans.EmissionReader.TABLE);
+                StudyPlans.EmissionReader.TABLE,
+                StudyPlans.ReviewReader.RATINGS);
 
         /** What is wrong with the tables is told where they stand. */
         static CarriedTables of(Section root) {
@@ -271,6 +272,7 @@ final class RailReader {
             TolerancePlan.Reader.read(root, null);
             StudyPlans.EmissionReader.read(root, null, null);
             HeatReader.read(root, null, null);
+            new StudyPlans.ReviewReader(root, null, null).read(null, null, null);
             Map<String, String> texts = new LinkedHashMap<>();
             for (String name : NAMES) {
                 if (root.has(name) && root.given(name) instanceof DesignTree.Table table) {

@@ -2,17 +2,22 @@ package org.voltsecond.design;
 
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Map;
 import java.util.TreeMap;
 import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.characteristic.Bend;
+import org.voltsecond.circuit.Port;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.emission.ArtificialNetwork;
 import org.voltsecond.emission.EmissionEstimate;
 import org.voltsecond.emission.EmissionLimits;
 import org.voltsecond.losses.HeatModel;
+import org.voltsecond.review.OperatingCorners;
+import org.voltsecond.review.Rating;
+import org.voltsecond.review.ReviewPlan;
 import org.voltsecond.sizing.ConductingParts;
 import org.voltsecond.sizing.CornerRequirements;
 import org.voltsecond.sizing.PartSeries;
@@ -39,6 +44,7 @@ import org.voltsecond.units.Unit;
  * @param corners what the design is to do with its own parts at the corners of input and load
  * @param emissions how the emissions into the supply are looked at
  * @param heat how hot parts become
+ * @param review ratings of the parts, and the range of input and load over which the design works with its own
  */
 public record StudyPlans(
         @Nullable LossPlan losses,
@@ -47,13 +53,14 @@ public record StudyPlans(
         @Nullable Specification sizing,
         @Nullable CornerRequirements corners,
         @Nullable EmissionEstimate emissions,
-        @Nullable HeatModel heat) {
+        @Nullable HeatModel heat,
+        @Nullable ReviewPlan review) {
     /** Nothing asked for. */
     public static final StudyPlans NONE = of(null, null);
 
     /** Nothing but losses and temperatures, if these. */
     static StudyPlans of(@Nullable LossPlan losses, @Nullable HeatModel heat) {
-        return new StudyPlans(losses, null, null, null, null, null, heat);
+        return new StudyPlans(losses, null, null, null, null, null, heat, null);
     }
 
     /**
@@ -73,14 +80,17 @@ public record StudyPlans(
             Converter converter = sound && parts != null ? parts.converter() : null;
             SizingReader sizing = SizingReader.read(root, sound ? parts : null);
             LossPlan losses = LossPlan.Reader.read(root, parts, converter);
+            TolerancePlan tolerance = TolerancePlan.Reader.read(root, converter);
+            HeatModel heat = HeatReader.read(root, converter, losses);
             StudyPlans plans = new StudyPlans(
                     losses,
                     MapPlan.Reader.read(root, parts, converter),
-                    TolerancePlan.Reader.read(root, converter),
+                    tolerance,
                     sizing.stage(),
                     sizing.corners(),
                     EmissionReader.read(root, parts, converter),
-                    HeatReader.read(root, converter, losses));
+                    heat,
+                    new ReviewReader(root, converter, heat).read(sizing.corners(), tolerance, losses));
             root.finish();
             return plans;
         }
@@ -172,6 +182,127 @@ public record StudyPlans(
 
         /** A text such as "50 µH" is read to the last bit; a product of two numbers may not be. */
         private static final double ROUNDING = 1e-9;
+    }
+
+    /**
+     * Reads the tables [ratings] and [corners]: what the parts stand, and over which input and load the design works.
+     *
+     * @param root the file
+     * @param converter of the design; null if there is not enough for one
+     * @param heat its thermal model; null for none
+     */
+    record ReviewReader(Section root, @Nullable Converter converter, @Nullable HeatModel heat) {
+        static final String RATINGS = "ratings";
+        private static final String CORNERS = "corners";
+        private static final String DERATING = "derating";
+
+        /** Null if nothing of that kind is asked, or after faults. */
+        @Nullable
+        ReviewPlan read(
+                @Nullable CornerRequirements sizing, @Nullable TolerancePlan tolerance, @Nullable LossPlan losses) {
+            int before = root.faultCount();
+            OperatingCorners own = corners();
+            List<Rating> ratings = ratings();
+            OperatingCorners range = sizing != null ? OperatingCorners.of(sizing) : own;
+            return root.faultCount() > before || (range == null && !root.has(RATINGS))
+                    ? null
+                    : new ReviewPlan(
+                            range,
+                            ratings,
+                            tolerance == null ? List.of() : tolerance.tolerances(),
+                            losses == null ? List.of() : losses.models(),
+                            heat);
+        }
+
+        /** Null if there is no such table, or after faults. */
+        private @Nullable OperatingCorners corners() {
+            Section table = root.table(CORNERS);
+            if (table == null) {
+                return null;
+            }
+            int before = table.faultCount();
+            if (root.has("sizing")) {
+                table.fault("stands beside [sizing], which has the ranges of input and load; valid: one of the two");
+            }
+            Span input = SizingReader.range(table, "input");
+            Span load = SizingReader.range(table, "load");
+            double output = table.quantity("output_voltage");
+            if (table.has("output_voltage") && converter != null && converter.isRegulated()) {
+                table.fault("output_voltage", "is held by the regulator already; valid: leave the key out");
+            }
+            table.finish();
+            if (table.faultCount() > before) {
+                return null;
+            }
+            try {
+                return new OperatingCorners(input, load, output);
+            } catch (SizingException e) {
+                e.faults().forEach(table::fault);
+                return null;
+            }
+        }
+
+        private List<Rating> ratings() {
+            List<Rating> ratings = new ArrayList<>();
+            Section table = root.table(RATINGS);
+            if (table == null) {
+                return ratings;
+            }
+            double derating = table.quantity(DERATING);
+            Section parts =
+                    table.requiredTable("parts", "a table for each part, for example " + table.example("parts"));
+            HeatReader.each(parts, (part, name) -> ratings.addAll(of(part, name, derating)));
+            table.finish();
+            return ratings;
+        }
+
+        /** Those of one part, or of all that do the same. */
+        private List<Rating> of(Section part, String name, double derating) {
+            List<Rating> ratings = new ArrayList<>();
+            List<String> parts = meant(part, name);
+            double usual = part.quantity(DERATING, derating);
+            for (Rating.Measure measure : Rating.Measure.values()) {
+                boolean hot = measure == Rating.Measure.TEMPERATURE;
+                double value = part.quantity(measure.key());
+                double share = part.quantity(measure.key() + "_" + DERATING, hot ? 1 : usual);
+                if (hot && part.has(measure.key())) {
+                    checkHeat(part, parts);
+                }
+                if (!parts.isEmpty() && value > 0 && share > 0) {
+                    ratings.add(new Rating(name, measure, parts, value, share));
+                }
+            }
+            if (Arrays.stream(Rating.Measure.values()).noneMatch(measure -> part.has(measure.key()))) {
+                part.fault("rates nothing; valid: voltage, current, rms, mean or temperature");
+            }
+            return ratings;
+        }
+
+        /** A part of several windings is each of them. */
+        private List<String> meant(Section part, String name) {
+            if (converter == null) {
+                return List.of();
+            }
+            boolean winding = converter.circuit().ports().stream().anyMatch(port -> port.name().equals(name));
+            return winding
+                    ? List.of(name)
+                    : HeatReader.meant(part, name, converter).stream()
+                    .flatMap(each -> converter.circuit().part(each).ports().stream())
+                    .map(Port::name)
+                    .toList();
+        }
+
+        private void checkHeat(Section part, List<String> parts) {
+            for (String each : parts) {
+                String whole = each.replaceFirst("[.].*", "");
+                if (heat == null || heat.bodies().stream().noneMatch(body -> body.name().equals(whole))) {
+                    part.fault(
+                            "temperature",
+                            "is not known of " + whole + ", of which nobody says how its heat leaves it; valid: with ["
+                                    + HeatReader.TABLE + ".parts." + whole + "], or leave the key out");
+                }
+            }
+        }
     }
 
     /** Reads the table [sizing]: what the stage of the file is to do; its topology, frequency and drops are those of the file. */

@@ -11,7 +11,7 @@ import org.voltsecond.units.Unit;
  * boolean least = Limit.OUTPUT_RIPPLE.isLeast(); // false
  * }</pre>
  */
-public enum Limit {
+public enum Limit implements Restriction {
     /** The peak-to-peak output voltage of one period once settled, at most. */
     OUTPUT_RIPPLE(Figures.OUTPUT_RIPPLE, false),
     /** The lowest output voltage, ripple included, at least; a start rises from 0 V and is left out. */
@@ -73,38 +73,21 @@ public enum Limit {
         this.unit = unit;
     }
 
-    /**
-     * Returns the key of the design file.
-     *
-     * @return for instance "output_ripple"
-     */
+    @Override
     public String key() {
         return key;
     }
 
-    /**
-     * Returns which side of the limit is the right one.
-     *
-     * @return true if the value must be at least the limit, false if at most
-     */
+    @Override
     public boolean isLeast() {
         return least;
     }
 
-    /**
-     * Returns the unit.
-     *
-     * @return the unit of limit and value
-     */
+    @Override
     public Unit unit() {
         return unit;
     }
 
-    /**
-     * Returns the name in words.
-     *
-     * @return for instance "output ripple"
-     */
     @Override
     public String toString() {
         return key.replace('_', ' ');

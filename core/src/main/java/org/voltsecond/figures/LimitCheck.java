@@ -13,12 +13,12 @@ import org.voltsecond.units.Unit;
  * String where = check.where(); // "steady state"
  * }</pre>
  *
- * @param limit which limit
+ * @param limit which limit or rating
  * @param bound the limit as it is stated, in its unit
  * @param value the worst value found; none where nothing could be looked at, or the output never settles
  * @param where where that is, in words; empty where nothing could be looked at
  */
-public record LimitCheck(Limit limit, double bound, Result<Double> value, String where) {
+public record LimitCheck(Restriction limit, double bound, Result<Double> value, String where) {
     private static final int DIGITS = 4;
 
     /**

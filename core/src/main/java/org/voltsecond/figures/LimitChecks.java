@@ -2,16 +2,13 @@ package org.voltsecond.figures;
 
 import java.util.ArrayList;
 import java.util.EnumMap;
-import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.function.Function;
-import java.util.function.ToDoubleBiFunction;
-import java.util.function.ToDoubleFunction;
-import org.jspecify.annotations.Nullable;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.emission.Emissions.Worst;
+import org.voltsecond.figures.Occasions.Found;
 import org.voltsecond.losses.WoundCore;
 import org.voltsecond.units.Result;
 import org.voltsecond.waveform.Signal;
@@ -30,22 +27,17 @@ import org.voltsecond.waveform.WaveformSource;
  * }</pre>
  */
 public final class LimitChecks {
-    private static final String STEADY_STATE = "steady state";
-
-    private final Map<String, Result<ConverterSteadyState>> states;
-    private final @Nullable TransientFigures run;
+    private final Occasions occasions;
     private final Map<Limit, Function<ConverterSteadyState, Result<Double>>> measures;
     private final List<WoundCore> cores;
     private final Result<Worst> emissions;
 
     private LimitChecks(
-            Map<String, Result<ConverterSteadyState>> states,
-            @Nullable TransientFigures run,
+            Occasions occasions,
             Map<Limit, Function<ConverterSteadyState, Result<Double>>> measures,
             List<WoundCore> cores,
             Result<Worst> emissions) {
-        this.states = states;
-        this.run = run;
+        this.occasions = occasions;
         this.measures = measures;
         this.cores = cores;
         this.emissions = emissions;
@@ -68,12 +60,18 @@ public final class LimitChecks {
      * @return what limits are held against
      */
     public static LimitChecks of(Result<ConverterSteadyState> steady) {
-        // the reason is told where the steady state is
-        Result<ConverterSteadyState> state =
-                steady.exists() ? Stretch.lasting(steady) : Result.missing(Stretch.NO_STEADY_STATE);
+        return of(Occasions.of(steady));
+    }
+
+    /**
+     * Looks at several steady states and a run.
+     *
+     * @param occasions all that is looked at
+     * @return what limits are held against
+     */
+    public static LimitChecks of(Occasions occasions) {
         return new LimitChecks(
-                Map.of(STEADY_STATE, state),
-                null,
+                occasions,
                 Map.of(Limit.EFFICIENCY, Figures.EFFICIENCY::of),
                 List.of(),
                 Result.missing("no emissions were asked for"));
@@ -86,7 +84,7 @@ public final class LimitChecks {
      * @return what limits are held against
      */
     public LimitChecks with(TransientFigures figures) {
-        return new LimitChecks(states, figures, measures, cores, emissions);
+        return new LimitChecks(occasions.with(figures), measures, cores, emissions);
     }
 
     /**
@@ -97,9 +95,7 @@ public final class LimitChecks {
      * @return what limits are held against
      */
     public LimitChecks with(String where, Result<ConverterSteadyState> steady) {
-        Map<String, Result<ConverterSteadyState>> all = new LinkedHashMap<>(states);
-        all.put(where, Stretch.lasting(steady));
-        return new LimitChecks(all, run, measures, cores, emissions);
+        return new LimitChecks(occasions.with(where, steady), measures, cores, emissions);
     }
 
     /**
@@ -119,7 +115,7 @@ public final class LimitChecks {
      * @return what limits are held against
      */
     public LimitChecks withEmissions(Result<Worst> worst) {
-        return new LimitChecks(states, run, measures, cores, worst);
+        return new LimitChecks(occasions, measures, cores, worst);
     }
 
     /**
@@ -132,7 +128,7 @@ public final class LimitChecks {
         Map<Limit, Function<ConverterSteadyState, Result<Double>>> all = new EnumMap<>(Limit.class);
         all.putAll(measures);
         all.putAll(more);
-        return new LimitChecks(states, run, all, cores, emissions);
+        return new LimitChecks(occasions, all, cores, emissions);
     }
 
     /**
@@ -142,11 +138,8 @@ public final class LimitChecks {
      * @return what limits are held against
      */
     public LimitChecks withCores(List<WoundCore> given) {
-        return new LimitChecks(states, run, measures, List.copyOf(given), emissions);
+        return new LimitChecks(occasions, measures, List.copyOf(given), emissions);
     }
-
-    /** A value at a place; none where the output never settles there. */
-    private record Found(String where, Result<Double> value) {}
 
     /**
      * Holds everything against a limit.
@@ -156,20 +149,9 @@ public final class LimitChecks {
      * @return the worst value, and where it is
      */
     public LimitCheck check(Limit limit, double bound) {
-        List<Found> all = found(limit);
-        int sign = limit.isLeast() ? -1 : 1;
-        Found worst = null;
-        double most = Double.NEGATIVE_INFINITY;
-        for (Found one : all) {
-            double value = one.value().exists() ? sign * one.value().get() : Double.POSITIVE_INFINITY;
-            if (worst == null || value > most) {
-                worst = one;
-                most = value;
-            }
-        }
-        return worst == null
-                ? new LimitCheck(limit, bound, Result.missing(nothing(limit)), "")
-                : new LimitCheck(limit, bound, worst.value(), worst.where());
+        return Occasions.worst(found(limit), limit.isLeast())
+                .map(worst -> new LimitCheck(limit, bound, worst.value(), worst.where()))
+                .orElseGet(() -> new LimitCheck(limit, bound, Result.missing(nothing(limit)), ""));
     }
 
     private String nothing(Limit limit) {
@@ -181,21 +163,14 @@ public final class LimitChecks {
             case CAPACITANCE_LEFT -> nothingBends("capacitor fades; give its bias");
             case OVERSHOOT -> "no start or change in a transient";
             default ->
-                states.values().stream()
-                        .map(state -> limit == Limit.EFFICIENCY ? state.flatMap(measure(limit)) : state)
-                        .filter(state -> !state.exists())
-                        .map(Result::reason)
-                        .findFirst()
+                occasions
+                        .obstacle(state -> limit == Limit.EFFICIENCY ? state.flatMap(measure(limit)) : state)
                         .orElse(notGiven(limit));
         };
     }
 
     private String nothingBends(String what) {
-        return states.values().stream()
-                .filter(state -> !state.exists())
-                .map(Result::reason)
-                .findFirst()
-                .orElse("no " + what);
+        return occasions.obstacle().orElse("no " + what);
     }
 
     private static String notGiven(Limit limit) {
@@ -215,21 +190,21 @@ public final class LimitChecks {
         return switch (limit) {
             case OUTPUT_RIPPLE -> ripples();
             case LOWEST_OUTPUT_VOLTAGE -> lowest();
-            case HIGHEST_OUTPUT_VOLTAGE -> peaks(Converter::outputVoltage);
-            case PEAK_INDUCTOR_CURRENT -> peaks(Converter::inductorCurrent);
-            case TRANSISTOR_VOLTAGE -> peaks(Converter::transistorVoltage);
-            case RECTIFIER_VOLTAGE -> peaks(Converter::rectifierVoltage);
-            case INPUT_CAPACITOR_RMS -> settled(inputCapacitor("current"), Waveform::rms);
-            case INPUT_CAPACITOR_RIPPLE -> settled(inputCapacitor("voltage"), Waveform::peakToPeak);
-            case SOURCE_CURRENT_RIPPLE -> settled(Converter::sourceCurrent, Waveform::peakToPeak);
-            case PEAK_SOURCE_CURRENT -> peaks(Converter::sourceCurrent);
+            case HIGHEST_OUTPUT_VOLTAGE -> occasions.peaks(Converter::outputVoltage);
+            case PEAK_INDUCTOR_CURRENT -> occasions.peaks(Converter::inductorCurrent);
+            case TRANSISTOR_VOLTAGE -> occasions.peaks(Converter::transistorVoltage);
+            case RECTIFIER_VOLTAGE -> occasions.peaks(Converter::rectifierVoltage);
+            case INPUT_CAPACITOR_RMS -> occasions.settled(inputCapacitor("current"), Waveform::rms);
+            case INPUT_CAPACITOR_RIPPLE -> occasions.settled(inputCapacitor("voltage"), Waveform::peakToPeak);
+            case SOURCE_CURRENT_RIPPLE -> occasions.settled(Converter::sourceCurrent, Waveform::peakToPeak);
+            case PEAK_SOURCE_CURRENT -> occasions.peaks(Converter::sourceCurrent);
             case INDUCTANCE_LEFT -> left(true);
             case CAPACITANCE_LEFT -> left(false);
             case EFFICIENCY, JUNCTION_TEMPERATURE, WINDING_TEMPERATURE, CAPACITOR_TEMPERATURE, RIPPLE_CURRENT_SHARE ->
                 measured(limit);
-            case FLUX_DENSITY -> cores.isEmpty() ? List.of() : everywhere(this::flux);
+            case FLUX_DENSITY -> cores.isEmpty() ? List.of() : occasions.everywhere(this::flux);
             case EMISSION_MARGIN ->
-                emissions.exists() ? List.of(found(STEADY_STATE, emissions.get().margin())) : List.of();
+                emissions.exists() ? List.of(Occasions.found(Occasions.STEADY_STATE, emissions.get().margin())) : List.of();
             case DROOP -> steps(false, StepFigures::droop);
             case OVERSHOOT -> steps(true, StepFigures::overshoot);
             case SETTLING_TIME -> changes(StepFigures::settlingTime);
@@ -237,32 +212,10 @@ public final class LimitChecks {
         };
     }
 
-    private List<Found> inStates(ToDoubleFunction<ConverterSteadyState> measure) {
-        List<Found> all = new ArrayList<>();
-        states.forEach(
-                (where, state) -> state.ifExists(steady -> all.add(found(where, measure.applyAsDouble(steady)))));
-        return all;
-    }
-
-    private static Found found(String where, double value) {
-        return new Found(where, Result.of(value));
-    }
-
-    private List<Stretch> stretches() {
-        return run == null ? List.of() : run.stretches();
-    }
-
     /** Of one period once settled; where the output never comes to rest, of all that it does there in the end. */
     private List<Found> ripples() {
-        List<Found> all = inStates(Figures.OUTPUT_RIPPLE::in);
-        for (Stretch stretch : stretches()) {
-            all.add(found(
-                    stretch.where(),
-                    stretch.settled()
-                            .map(Figures.OUTPUT_RIPPLE::in)
-                            .orElse(inTheEnd(stretch).peakToPeak())));
-        }
-        return all;
+        return occasions.onceSettled(
+                Figures.OUTPUT_RIPPLE::in, stretch -> inTheEnd(stretch).peakToPeak());
     }
 
     private static Function<Converter, Signal> inputCapacitor(String quantity) {
@@ -270,95 +223,37 @@ public final class LimitChecks {
         return converter -> java.util.Objects.requireNonNull(converter.further().get(name), name);
     }
 
-    /** A measure of one period once settled; where the output never comes to rest, of all that is there in the end. */
-    private List<Found> settled(Function<Converter, Signal> signal, ToDoubleFunction<Waveform> measure) {
-        ToDoubleFunction<ConverterSteadyState> ofState =
-                steady -> measure.applyAsDouble(steady.of(signal.apply(steady.converter())));
-        List<Found> all = inStates(ofState);
-        for (Stretch stretch : stretches()) {
-            Result<Double> value = stretch.settled().map(ofState::applyAsDouble);
-            all.add(found(
-                    stretch.where(),
-                    value.exists()
-                            ? value.get()
-                            : measure.applyAsDouble(Stretch.restOf(
-                                    run().run().of(signal.apply(run().run().after(0))),
-                                    stretch.from(),
-                                    stretch.to()))));
-        }
-        return all;
-    }
-
     private Waveform inTheEnd(Stretch stretch) {
-        return Stretch.restOf(run().magnitude(), stretch.from(), stretch.to());
-    }
-
-    private TransientFigures run() {
-        return java.util.Objects.requireNonNull(run);
+        return Stretch.restOf(occasions.run().magnitude(), stretch.from(), stretch.to());
     }
 
     private List<Found> lowest() {
-        List<Found> all = inStates(steady -> TransientFigures.magnitude(
+        List<Found> all = occasions.inStates(steady -> TransientFigures.magnitude(
                         steady.converter(), steady.of(steady.converter().outputVoltage()))
                 .minimum());
-        for (Stretch stretch : stretches()) {
+        for (Stretch stretch : occasions.stretches()) {
             if (stretch.from() > 0) {
-                all.add(found(stretch.where(), stretch.of(run().magnitude()).minimum()));
+                all.add(Occasions.found(
+                        stretch.where(), stretch.of(occasions.run().magnitude()).minimum()));
             } else if (!stretch.settled().exists()) {
-                all.add(found(stretch.where(), inTheEnd(stretch).minimum()));
+                all.add(Occasions.found(stretch.where(), inTheEnd(stretch).minimum()));
             }
         }
         return all;
     }
 
-    /** The largest magnitude of a signal. */
-    private List<Found> peaks(Function<Converter, Signal> signal) {
-        return everywhere((converter, waveforms) -> magnitude(waveforms.apply(signal.apply(converter))));
-    }
-
-    /** What is measured on the waveforms of each steady state and of each stretch of the run. */
-    private List<Found> everywhere(ToDoubleBiFunction<Converter, Function<Signal, Waveform>> measure) {
-        List<Found> all = inStates(steady -> measure.applyAsDouble(steady.converter(), steady::of));
-        for (Stretch stretch : stretches()) {
-            Converter converter = run().run().after(0);
-            double value = measure.applyAsDouble(
-                    converter, signal -> stretch.of(run().run().of(signal)));
-            all.add(found(stretch.where(), value));
-        }
-        return all;
-    }
-
-    private double flux(Converter converter, Function<Signal, Waveform> waveforms) {
+    private List<Double> flux(Converter converter, WaveformSource waveforms) {
         return cores.stream()
-                .flatMap(core -> core.peaks(converter, waveforms).values().stream())
-                .mapToDouble(Double::doubleValue)
-                .max()
-                .orElse(0);
-    }
-
-    private static double magnitude(Waveform waveform) {
-        return Math.max(Math.abs(waveform.minimum()), Math.abs(waveform.maximum()));
+                .flatMap(core -> core.peaks(converter, waveforms::of).values().stream())
+                .toList();
     }
 
     /** What is left of the part worst off among those that bend; nothing where none does. */
     private List<Found> left(boolean inductors) {
-        List<Found> all = new ArrayList<>();
-        states.forEach((where, state) ->
-                state.ifExists(steady -> all.addAll(left(inductors, where, steady.converter(), steady))));
-        stretches()
-                .forEach(stretch -> all.addAll(left(
-                        inductors,
-                        stretch.where(),
-                        run().run().after(0),
-                        signal -> stretch.of(run().run().of(signal)))));
-        return all;
-    }
-
-    private static List<Found> left(boolean inductors, String where, Converter converter, WaveformSource source) {
-        return BentPart.of(converter, source).stream()
+        return occasions.everywhere((converter, source) -> BentPart.of(converter, source).stream()
                 .filter(part -> part.isInductor() == inductors)
-                .map(part -> found(where, part.left()))
-                .toList();
+                .map(BentPart::left)
+                .toList());
     }
 
     /**
@@ -366,15 +261,8 @@ public final class LimitChecks {
      * no temperature balances none is met.
      */
     private List<Found> measured(Limit limit) {
-        Function<ConverterSteadyState, Result<Double>> measure = measures.get(limit);
-        List<Found> all = new ArrayList<>();
-        if (measure != null) {
-            Map<String, Result<ConverterSteadyState>> settled = new LinkedHashMap<>(states);
-            stretches().forEach(stretch -> settled.put(stretch.where(), stretch.settled()));
-            settled.forEach(
-                    (where, state) -> state.ifExists(steady -> all.add(new Found(where, measure.apply(steady)))));
-            all.removeIf(found -> limit == Limit.EFFICIENCY && !found.value().exists());
-        }
+        List<Found> all = measures.containsKey(limit) ? occasions.measured(measure(limit)) : new ArrayList<>();
+        all.removeIf(found -> limit == Limit.EFFICIENCY && !found.value().exists());
         return all;
     }
 
@@ -387,22 +275,20 @@ public final class LimitChecks {
 
     private List<Found> starts(Function<StepFigures, Result<Double>> measure) {
         List<Found> all = new ArrayList<>();
-        if (run != null) {
-            run.start().ifExists(start -> all.add(new Found(start.where(), measure.apply(start))));
-        }
+        occasions.anyRun().ifPresent(run -> run.start()
+                .ifExists(start -> all.add(new Found(start.where(), measure.apply(start)))));
         return all;
     }
 
     private List<Found> changes(Function<StepFigures, Result<Double>> measure) {
         List<Found> all = new ArrayList<>();
-        if (run != null) {
-            run.changes().forEach(change -> all.add(new Found(change.where(), measure.apply(change))));
-        }
+        occasions.anyRun().ifPresent(run -> run.changes()
+                .forEach(change -> all.add(new Found(change.where(), measure.apply(change)))));
         return all;
     }
 
     @Override
     public String toString() {
-        return "limits held against " + states.keySet() + (run == null ? "" : " and the " + run.run());
+        return "limits held against " + occasions;
     }
 }
