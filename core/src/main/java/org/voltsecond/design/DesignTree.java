@@ -42,6 +42,8 @@ public final class DesignTree {
             "emissions",
             "losses",
             "heat",
+            "ratings",
+            "corners",
             "stage",
             "name");
     /** What is worth trying though a file may leave it out; the least that a loss is made of. */

@@ -85,6 +85,7 @@ final class HeatReader {
     }
 
     private void read(Section part, String name) {
+        int before = part.faultCount();
         double resistance = resistance(part);
         String sink = part.text("sink", "");
         if (!sink.isEmpty() && !sinks.containsKey(sink)) {
@@ -102,15 +103,15 @@ final class HeatReader {
         for (String each : meant) {
             Part of = circuit().part(each);
             check(part, of, resistance);
-            String before = taken.putIfAbsent(each, name);
-            if (before != null) {
-                part.fault("is of " + each + ", as [heat.parts." + before + "] is; valid: one of the two");
+            String other = taken.putIfAbsent(each, name);
+            if (other != null) {
+                part.fault("is of " + each + ", as [heat.parts." + other + "] is; valid: one of the two");
             }
             if (of instanceof Part.Capacitor) {
                 capacitors.put(each, rated.of(each, maximum, resistance));
             }
             boolean separate = of instanceof Part.Capacitor && rated.ohm() != null;
-            if (resistance > 0 && !separate && part.faultCount() == 0) {
+            if (resistance > 0 && !separate && part.faultCount() == before) {
                 bodies.put(each, body(of, resistance, sink, curve, drop, reference, maximum));
             }
         }
@@ -249,8 +250,7 @@ final class HeatReader {
             return List.of();
         }
         Map<String, List<String>> words = words(converter);
-        List<String> all =
-                converter.circuit().parts().stream().map(Part::name).toList();
+        List<String> all = converter.circuit().parts().stream().map(Part::name).toList();
         if (all.contains(name)) {
             return List.of(name);
         }

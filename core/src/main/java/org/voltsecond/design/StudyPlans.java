@@ -191,7 +191,10 @@ public record StudyPlans(
      * @param converter of the design; null if there is not enough for one
      * @param heat its thermal model; null for none
      */
-    record ReviewReader(Section root, @Nullable Converter converter, @Nullable HeatModel heat) {
+    record ReviewReader(
+            Section root,
+            @Nullable Converter converter,
+            @Nullable HeatModel heat) {
         static final String RATINGS = "ratings";
         private static final String CORNERS = "corners";
         private static final String DERATING = "derating";
@@ -283,19 +286,24 @@ public record StudyPlans(
             if (converter == null) {
                 return List.of();
             }
-            boolean winding = converter.circuit().ports().stream().anyMatch(port -> port.name().equals(name));
+            boolean winding = converter.circuit().ports().stream()
+                    .anyMatch(port -> port.name().equals(name));
             return winding
                     ? List.of(name)
                     : HeatReader.meant(part, name, converter).stream()
-                    .flatMap(each -> converter.circuit().part(each).ports().stream())
-                    .map(Port::name)
-                    .toList();
+                            .flatMap(each -> converter.circuit().part(each).ports().stream())
+                            .map(Port::name)
+                            .toList();
         }
 
+        /** Of a table [heat] with faults nobody knows what it would tell. */
         private void checkHeat(Section part, List<String> parts) {
             for (String each : parts) {
                 String whole = each.replaceFirst("[.].*", "");
-                if (heat == null || heat.bodies().stream().noneMatch(body -> body.name().equals(whole))) {
+                boolean told = heat == null
+                        ? root.has(HeatReader.TABLE)
+                        : heat.bodies().stream().anyMatch(body -> body.name().equals(whole));
+                if (!told) {
                     part.fault(
                             "temperature",
                             "is not known of " + whole + ", of which nobody says how its heat leaves it; valid: with ["

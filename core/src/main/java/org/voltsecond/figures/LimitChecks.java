@@ -204,7 +204,10 @@ public final class LimitChecks {
                 measured(limit);
             case FLUX_DENSITY -> cores.isEmpty() ? List.of() : occasions.everywhere(this::flux);
             case EMISSION_MARGIN ->
-                emissions.exists() ? List.of(Occasions.found(Occasions.STEADY_STATE, emissions.get().margin())) : List.of();
+                emissions.exists()
+                        ? List.of(Occasions.found(
+                                Occasions.STEADY_STATE, emissions.get().margin()))
+                        : List.of();
             case DROOP -> steps(false, StepFigures::droop);
             case OVERSHOOT -> steps(true, StepFigures::overshoot);
             case SETTLING_TIME -> changes(StepFigures::settlingTime);
@@ -275,15 +278,19 @@ public final class LimitChecks {
 
     private List<Found> starts(Function<StepFigures, Result<Double>> measure) {
         List<Found> all = new ArrayList<>();
-        occasions.anyRun().ifPresent(run -> run.start()
-                .ifExists(start -> all.add(new Found(start.where(), measure.apply(start)))));
+        occasions
+                .anyRun()
+                .ifPresent(run ->
+                        run.start().ifExists(start -> all.add(new Found(start.where(), measure.apply(start)))));
         return all;
     }
 
     private List<Found> changes(Function<StepFigures, Result<Double>> measure) {
         List<Found> all = new ArrayList<>();
-        occasions.anyRun().ifPresent(run -> run.changes()
-                .forEach(change -> all.add(new Found(change.where(), measure.apply(change)))));
+        occasions
+                .anyRun()
+                .ifPresent(run ->
+                        run.changes().forEach(change -> all.add(new Found(change.where(), measure.apply(change)))));
         return all;
     }
 

@@ -162,7 +162,7 @@ public final class Occasions {
     /** The first reason that there is, after something was asked of each steady state. */
     Optional<String> obstacle(Function<Result<ConverterSteadyState>, Result<?>> asked) {
         return states.values().stream()
-                .<Result<?>>map(asked::apply)
+                .<Result<?>>map(asked)
                 .filter(state -> !state.exists())
                 .map(Result::reason)
                 .findFirst();
@@ -181,8 +181,8 @@ public final class Occasions {
     /** What is measured on the waveforms of each steady state and of each stretch of the run. */
     List<Found> everywhere(BiFunction<Converter, WaveformSource, List<Double>> measure) {
         List<Found> all = new ArrayList<>();
-        states.forEach((where, state) -> state.ifExists(steady -> measure.apply(steady.converter(), steady)
-                .forEach(value -> all.add(found(where, value)))));
+        states.forEach((where, state) -> state.ifExists(
+                steady -> measure.apply(steady.converter(), steady).forEach(value -> all.add(found(where, value)))));
         for (Stretch stretch : stretches()) {
             WaveformSource part = signal -> stretch.of(run().run().of(signal));
             measure.apply(run().run().after(0), part).forEach(value -> all.add(found(stretch.where(), value)));

@@ -4,9 +4,9 @@ import java.util.List;
 import java.util.Map;
 import java.util.stream.Collectors;
 import org.voltsecond.converter.ConverterSteadyState;
-import org.voltsecond.converter.StageValue;
 import org.voltsecond.converter.StageMeasurement.Measure;
 import org.voltsecond.converter.StageSignal;
+import org.voltsecond.converter.StageValue;
 import org.voltsecond.figures.Figure;
 import org.voltsecond.figures.Figures;
 import org.voltsecond.figures.StageFigure;
@@ -102,7 +102,8 @@ public record CornerState(Corner corner, Map<StageValue, Double> values, Result<
             "transistor_voltage",
             "transistor voltage",
             Unit.VOLT,
-            steady -> Result.of(steady.of(steady.converter().transistorVoltage()).maximum()));
+            steady ->
+                    Result.of(steady.of(steady.converter().transistorVoltage()).maximum()));
 
     @Override
     public String toString() {

@@ -56,8 +56,8 @@ public record Dropout(double inputVoltage, double below, Optional<Limiter> heldB
         }
         Tried good = Tried.at(converter, converter.inputVoltage());
         if (!good.regulated()) {
-            return Result.missing("the output is not in regulation at its own input of "
-                    + Quantity.brief(good.volt(), Unit.VOLT));
+            return Result.missing(
+                    "the output is not in regulation at its own input of " + Quantity.brief(good.volt(), Unit.VOLT));
         }
         Tried bad = good;
         for (int k = 0; k < MOST_HALVINGS && bad.regulated(); k++) {
@@ -65,8 +65,8 @@ public record Dropout(double inputVoltage, double below, Optional<Limiter> heldB
             bad = Tried.at(converter, 0.5 * good.volt());
         }
         return bad.regulated()
-                ? Result.missing(
-                        "the output is in regulation down to " + Quantity.format(bad.volt(), Unit.VOLT, 3) + " and below")
+                ? Result.missing("the output is in regulation down to " + Quantity.format(bad.volt(), Unit.VOLT, 3)
+                        + " and below")
                 : Result.of(between(converter, good, bad));
     }
 

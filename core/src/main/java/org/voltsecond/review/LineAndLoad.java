@@ -75,7 +75,8 @@ public record LineAndLoad(Result<Moved> line, Result<Moved> load) {
 
     private static Result<Double> output(List<CornerState> states, double input, double load) {
         Optional<Result<ConverterSteadyState>> found = states.stream()
-                .filter(state -> state.corner().inputVoltage() == input && state.corner().loadCurrent() == load)
+                .filter(state ->
+                        state.corner().inputVoltage() == input && state.corner().loadCurrent() == load)
                 .map(CornerState::steady)
                 .findFirst();
         return found.orElseThrow().map(steady -> Math.abs(Figures.OUTPUT_VOLTAGE.in(steady)));

@@ -114,10 +114,10 @@ public record OperatingCorners(Span input, Span load, double outputVoltage) {
         return all;
     }
 
-    private CornerState state(
-            Converter converter, Corner corner, double level, Result<ConverterSteadyState> steady) {
+    private CornerState state(Converter converter, Corner corner, double level, Result<ConverterSteadyState> steady) {
         if (!(level > 0)) {
-            return new CornerState(corner, Map.of(), Result.missing("there is no output by which a load could be told"));
+            return new CornerState(
+                    corner, Map.of(), Result.missing("there is no output by which a load could be told"));
         }
         Load drawing = converter.load().drawing(corner.loadCurrent(), level);
         boolean own = corner.inputVoltage() == converter.inputVoltage() && drawing.equals(converter.load());
@@ -149,8 +149,7 @@ public record OperatingCorners(Span input, Span load, double outputVoltage) {
     /** The steady state of a converter that stands at a corner, with its output held there if that is asked for. */
     Result<ConverterSteadyState> held(Converter there) {
         try {
-            return Result.of(
-                    holds(there) ? DutyCycleSearch.steadyStateFor(there, outputVoltage) : there.steadyState());
+            return Result.of(holds(there) ? DutyCycleSearch.steadyStateFor(there, outputVoltage) : there.steadyState());
         } catch (NoSteadyStateException | SwitchingException e) {
             return Result.missing(String.valueOf(e.getMessage()));
         }

@@ -149,8 +149,8 @@ public record Rating(String name, Measure measure, List<String> parts, double va
     public StressCheck check(Occasions occasions, Function<ConverterSteadyState, Result<HeatBalance>> balance) {
         Map.Entry<String, Occasions.Found> worst = null;
         for (String part : parts) {
-            Occasions.Found found = Occasions.worst(found(part, occasions, balance), false)
-                    .orElse(null);
+            Occasions.Found found =
+                    Occasions.worst(found(part, occasions, balance), false).orElse(null);
             if (found != null && (worst == null || height(found) > height(worst.getValue()))) {
                 worst = Map.entry(part, found);
             }

@@ -83,8 +83,7 @@ public record Review(
      * @param steady its steady state at its operating point, or why there is none
      * @return the converter at each corner of input and load
      */
-    public static List<CornerState> corners(
-            ReviewPlan plan, Converter converter, Result<ConverterSteadyState> steady) {
+    public static List<CornerState> corners(ReviewPlan plan, Converter converter, Result<ConverterSteadyState> steady) {
         return plan.corners() == null ? List.of() : plan.corners().states(converter, steady);
     }
 
@@ -145,9 +144,7 @@ public record Review(
 
     /** Those of each corner of the operation at which a rating is at its worst. */
     private static List<CornerState> toleranceCorners(
-            ReviewPlan plan,
-            List<CornerState> corners,
-            Function<ConverterSteadyState, Result<HeatBalance>> balance) {
+            ReviewPlan plan, List<CornerState> corners, Function<ConverterSteadyState, Result<HeatBalance>> balance) {
         OperatingCorners range = plan.corners();
         if (range == null || plan.tolerances().isEmpty()) {
             return List.of();
@@ -156,10 +153,8 @@ public record Review(
         List<CornerState> reached =
                 corners.stream().filter(corner -> corner.steady().exists()).toList();
         for (Rating rating : plan.ratings()) {
-            ToDoubleFunction<ConverterSteadyState> stress = steady -> rating.check(Occasions.of(steady), balance)
-                    .check()
-                    .value()
-                    .orElse(Double.NEGATIVE_INFINITY);
+            ToDoubleFunction<ConverterSteadyState> stress = steady ->
+                    rating.check(Occasions.of(steady), balance).check().value().orElse(Double.NEGATIVE_INFINITY);
             reached.stream()
                     .max(Comparator.comparingDouble(
                             corner -> stress.applyAsDouble(corner.steady().get())))
@@ -176,9 +171,7 @@ public record Review(
             @Nullable OperatingCorners range, Converter converter, List<CornerState> corners) {
         return range == null
                 ? null
-                : range.holds(converter)
-                        ? LineAndLoad.of(converter, range)
-                        : LineAndLoad.of(converter, range, corners);
+                : range.holds(converter) ? LineAndLoad.of(converter, range) : LineAndLoad.of(converter, range, corners);
     }
 
     private static Result<Dropout> dropout(@Nullable OperatingCorners range, Converter converter) {

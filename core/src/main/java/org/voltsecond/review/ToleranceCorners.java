@@ -26,6 +26,9 @@ import org.voltsecond.units.Result;
  */
 record ToleranceCorners(
         List<Tolerance> tolerances, CornerState nominal, Function<Converter, Result<ConverterSteadyState>> found) {
+    /** A steady state is right to 1e-12 and less; what changes a stress by no more than this does not change it. */
+    private static final double ROUNDING = 1e-10;
+
     /**
      * Looks for the worst of some stresses.
      *
@@ -38,16 +41,20 @@ record ToleranceCorners(
                 .toList();
         Set<Map<StageValue, Double>> corners = new LinkedHashSet<>();
         for (ToDoubleFunction<ConverterSteadyState> stress : stresses) {
+            double here = stress.applyAsDouble(steady);
             Map<StageValue, Double> corner = new LinkedHashMap<>();
             for (int k = 0; k < tolerances.size(); k++) {
                 double up = steps.get(k).steady().map(stress::applyAsDouble).orElse(Double.NEGATIVE_INFINITY);
                 Tolerance tolerance = tolerances.get(k);
-                corner.put(tolerance.value(), end(tolerance, up >= stress.applyAsDouble(steady) ? 1 : -1));
+                if (Math.abs(up - here) > ROUNDING * Math.abs(here)) {
+                    corner.put(tolerance.value(), end(tolerance, up > here ? 1 : -1));
+                }
             }
             corners.add(corner);
         }
         List<CornerState> all = new ArrayList<>(steps);
-        corners.stream().map(this::at).forEach(all::add);
+        steps.forEach(step -> corners.remove(step.values()));
+        corners.stream().filter(corner -> !corner.isEmpty()).map(this::at).forEach(all::add);
         return all;
     }
 

@@ -1,13 +1,13 @@
 package org.voltsecond.revision;
 
 import java.util.ArrayList;
-import java.util.LinkedHashSet;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
-import java.util.Set;
 import org.jspecify.annotations.Nullable;
-import org.voltsecond.figures.Limit;
 import org.voltsecond.figures.LimitCheck;
+import org.voltsecond.figures.Restriction;
 
 /**
  * What became of a limit from one revision to the next. Immutable.
@@ -19,12 +19,14 @@ import org.voltsecond.figures.LimitCheck;
  * String words = limit.outcome().toString(); // "gained: not met before, met now"
  * }</pre>
  *
- * @param limit which limit
+ * @param limit which limit or rating
  * @param before what the first revision makes of it; null where that is not held to it
  * @param after what the second revision makes of it; null where that is not held to it
  */
 public record LimitDifference(
-        Limit limit, @Nullable LimitCheck before, @Nullable LimitCheck after) {
+        Restriction limit,
+        @Nullable LimitCheck before,
+        @Nullable LimitCheck after) {
     /** What became of a limit. */
     public enum Outcome {
         /** Not met by the first revision, met by the second. */
@@ -62,19 +64,21 @@ public record LimitDifference(
      * @return one for each limit that at least one of them is held to; those of the first come first
      */
     public static List<LimitDifference> between(List<LimitCheck> before, List<LimitCheck> after) {
-        Set<Limit> limits = new LinkedHashSet<>();
-        before.forEach(check -> limits.add(check.limit()));
-        after.forEach(check -> limits.add(check.limit()));
+        Map<String, Restriction> limits = new LinkedHashMap<>();
+        before.forEach(check -> limits.put(check.limit().key(), check.limit()));
+        after.forEach(check -> limits.putIfAbsent(check.limit().key(), check.limit()));
         List<LimitDifference> found = new ArrayList<>();
-        for (Limit limit : limits) {
+        for (Restriction limit : limits.values()) {
             found.add(new LimitDifference(
                     limit, of(limit, before).orElse(null), of(limit, after).orElse(null)));
         }
         return found;
     }
 
-    private static Optional<LimitCheck> of(Limit limit, List<LimitCheck> checks) {
-        return checks.stream().filter(check -> check.limit() == limit).findFirst();
+    private static Optional<LimitCheck> of(Restriction limit, List<LimitCheck> checks) {
+        return checks.stream()
+                .filter(check -> check.limit().key().equals(limit.key()))
+                .findFirst();
     }
 
     /** {@return what became of it} */

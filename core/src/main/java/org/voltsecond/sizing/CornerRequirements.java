@@ -1,19 +1,7 @@
 package org.voltsecond.sizing;
 
 import java.util.ArrayList;
-import java.util.LinkedHashMap;
 import java.util.List;
-import java.util.Map;
-import java.util.TreeSet;
-import org.voltsecond.analysis.NoSteadyStateException;
-import org.voltsecond.converter.Converter;
-import org.voltsecond.converter.ConverterSteadyState;
-import org.voltsecond.converter.DutyCycleSearch;
-import org.voltsecond.engine.SwitchingException;
-import org.voltsecond.stage.Load;
-import org.voltsecond.units.Quantity;
-import org.voltsecond.units.Result;
-import org.voltsecond.units.Unit;
 
 /**
  * What a converter is to do over a range of input and load, and what holds at every corner of these. Values are checked.
@@ -65,35 +53,6 @@ public record CornerRequirements(
         Specification.checkLimits(faults, limits);
         if (!faults.isEmpty()) {
             throw new SizingException(faults);
-        }
-    }
-
-    /**
-     * Computes the steady state of a converter with its own parts at each corner of input and load. Of one with a fixed drive the duty
-     * cycle is that which holds the output voltage there.
-     *
-     * @param converter what is asked
-     * @return steady states, or why there is none, by the corner's words, for example "corner 9 V, 2 A"
-     */
-    public Map<String, Result<ConverterSteadyState>> steadyStates(Converter converter) {
-        Map<String, Result<ConverterSteadyState>> corners = new LinkedHashMap<>();
-        for (double volt : new TreeSet<>(List.of(input.low(), input.high()))) {
-            for (double ampere : new TreeSet<>(List.of(load.low(), load.high()))) {
-                Load drawing = converter.load().drawing(ampere, outputVoltage);
-                corners.put(
-                        "corner " + Quantity.brief(volt, Unit.VOLT) + ", " + Quantity.brief(ampere, Unit.AMPERE),
-                        held(converter.withInput(volt).withLoad(drawing)));
-            }
-        }
-        return corners;
-    }
-
-    private Result<ConverterSteadyState> held(Converter there) {
-        try {
-            return Result.of(
-                    there.isRegulated() ? there.steadyState() : DutyCycleSearch.steadyStateFor(there, outputVoltage));
-        } catch (NoSteadyStateException | SwitchingException e) {
-            return Result.missing(String.valueOf(e.getMessage()));
         }
     }
 }

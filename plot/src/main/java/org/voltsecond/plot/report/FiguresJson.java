@@ -51,6 +51,7 @@ final class FiguresJson {
             }
             writeTransient(root);
             writeChecks(root);
+            ReviewSection.write(outcome.review(), root);
             BenchSection.write(outcome, root);
             StudyJson.write(outcome.studies(), root);
             if (!outcome.notes().isEmpty()) {

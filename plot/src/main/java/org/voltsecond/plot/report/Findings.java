@@ -1,7 +1,6 @@
 package org.voltsecond.plot.report;
 
 import java.util.List;
-import java.util.Map;
 import java.util.Objects;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.analysis.NoSteadyStateException;
@@ -24,10 +23,12 @@ import org.voltsecond.figures.HeatFigures;
 import org.voltsecond.figures.LimitCheck;
 import org.voltsecond.figures.LimitChecks;
 import org.voltsecond.figures.NamedSignals;
+import org.voltsecond.figures.Occasions;
 import org.voltsecond.figures.PlacedFigure;
 import org.voltsecond.figures.TransientFigures;
 import org.voltsecond.losses.HeatModel;
-import org.voltsecond.sizing.CornerRequirements;
+import org.voltsecond.review.Review;
+import org.voltsecond.review.ReviewPlan;
 import org.voltsecond.units.Result;
 import org.voltsecond.waveform.Signal;
 
@@ -47,6 +48,7 @@ import org.voltsecond.waveform.Signal;
  * @param frequencyResponse the frequency response; null if none was asked for
  * @param bench the comparison with a capture; null if none was asked for
  * @param studies what it does beyond one operating point
+ * @param review what a design review asks; null if nothing of that kind was asked for
  */
 public record Findings(
         @Nullable Design design,
@@ -55,7 +57,8 @@ public record Findings(
         @Nullable Result<TransientFigures> transientRun,
         @Nullable Result<FrequencyOutcome> frequencyResponse,
         @Nullable Result<BenchOutcome> bench,
-        StudyOutcome studies) {
+        StudyOutcome studies,
+        @Nullable Review review) {
     /**
      * Works out what a converter does in its steady state.
      *
@@ -65,7 +68,7 @@ public record Findings(
     public static Findings of(Converter converter) {
         Result<ConverterSteadyState> steady = steadyState(converter);
         StudyOutcome studies = StudyOutcome.of(StudyPlans.NONE, converter, steady, null);
-        return new Findings(null, converter, steady, null, null, null, studies);
+        return new Findings(null, converter, steady, null, null, null, studies, null);
     }
 
     /**
@@ -76,7 +79,8 @@ public record Findings(
      */
     public Findings with(ConverterTransient run) {
         TransientFigures figures = TransientFigures.of(run, TransientFigures.USUAL_BAND);
-        return new Findings(design, converter, steadyState, Result.of(figures), frequencyResponse, bench, studies);
+        return new Findings(
+                design, converter, steadyState, Result.of(figures), frequencyResponse, bench, studies, review);
     }
 
     /**
@@ -114,19 +118,18 @@ public record Findings(
         FrequencyPlan frequencies = design.frequencyPlan();
         Result<FrequencyOutcome> response = frequencies == null ? null : response(steady, frequencies);
         StudyOutcome studies = StudyOutcome.of(design.studies(), converter, steady, response);
-        if (plan == null) {
-            return new Findings(
-                    design, converter, steady, null, response, bench(design, converter, steady, null), studies);
-        }
-        Result<ConverterTransient> run = run(converter, steady, plan);
+        Result<ConverterTransient> run = plan == null ? null : run(converter, steady, plan);
+        Result<TransientFigures> figures =
+                plan == null || run == null ? null : run.map(found -> figures(found, plan, steady));
         return new Findings(
                 design,
                 converter,
                 steady,
-                run.map(found -> TransientFigures.of(found, !plan.fromSteadyState(), plan.settlingBand(), steady)),
+                figures,
                 response,
                 bench(design, converter, steady, run),
-                studies);
+                studies,
+                review(design.studies().review(), converter, steady, figures));
     }
 
     /**
@@ -141,15 +144,33 @@ public record Findings(
         Converter converter = design.converter();
         Result<ConverterSteadyState> steady = steadyState(converter);
         TransientPlan plan = withRun ? design.transientPlan() : null;
-        Result<TransientFigures> run = plan == null
+        Result<TransientFigures> run =
+                plan == null ? null : run(converter, steady, plan).map(found -> figures(found, plan, steady));
+        return new Findings(design, converter, steady, run, null, null, StudyOutcome.NONE, null);
+    }
+
+    private static TransientFigures figures(
+            ConverterTransient run, TransientPlan plan, Result<ConverterSteadyState> steady) {
+        return TransientFigures.of(run, !plan.fromSteadyState(), plan.settlingBand(), steady);
+    }
+
+    private static @Nullable Review review(
+            @Nullable ReviewPlan plan,
+            Converter converter,
+            Result<ConverterSteadyState> steady,
+            @Nullable Result<TransientFigures> run) {
+        return plan == null
                 ? null
-                : run(converter, steady, plan)
-                        .map(found -> TransientFigures.of(found, !plan.fromSteadyState(), plan.settlingBand(), steady));
-        return new Findings(design, converter, steady, run, null, null, StudyOutcome.NONE);
+                : Review.of(
+                        plan,
+                        converter,
+                        steady,
+                        Review.corners(plan, converter, steady),
+                        run != null && run.exists() ? run.get() : null);
     }
 
     /**
-     * Holds the limits of the design against the steady state, the transient and the corners of the sizing.
+     * Holds the limits of the design against the steady state, the transient and the corners of input and load.
      *
      * @return one for each limit, in the order of their kinds
      */
@@ -157,10 +178,11 @@ public record Findings(
         if (design == null) {
             return List.of();
         }
-        LimitChecks checks = LimitChecks.of(steadyState);
+        Occasions occasions = Occasions.of(steadyState);
         if (transientRun != null && transientRun.exists()) {
-            checks = checks.with(transientRun.get());
+            occasions = occasions.with(transientRun.get());
         }
+        LimitChecks checks = LimitChecks.of(review == null ? occasions : Review.with(occasions, review.corners()));
         LossPlan losses = design.studies().losses();
         if (losses != null) {
             checks = checks.withEfficiency(Figures.efficiency(losses.models())::of)
@@ -174,13 +196,6 @@ public record Findings(
         if (emissions != null) {
             checks = checks.withEmissions(
                     emissions.flatMap(outcome -> outcome.found().worst()));
-        }
-        CornerRequirements corners = design.studies().corners();
-        if (corners != null && !design.limits().isEmpty()) {
-            for (Map.Entry<String, Result<ConverterSteadyState>> corner :
-                    corners.steadyStates(converter).entrySet()) {
-                checks = checks.with(corner.getKey(), corner.getValue());
-            }
         }
         LimitChecks all = checks;
         return design.limits().entrySet().stream()

@@ -52,12 +52,14 @@ final class HtmlReport {
         if (!checks.isEmpty()) {
             page.heading("Limits").table(ReportTables.checks(checks));
         }
+        ReviewSection.addRatings(page, outcome.review());
         StudySections studies = new StudySections(page, outcome);
         studies.addChoice();
         page.heading("Stage").schematic(converter.circuit());
         addSteadyState();
         ExplainSection.addTo(page, outcome);
         page.heading("Stress").table(ReportTables.stress(outcome));
+        ReviewSection.addCorners(page, outcome.review());
         BendSection.addTo(page, outcome);
         RingingSection.addTo(page, outcome);
         addLosses(studies);
@@ -154,7 +156,8 @@ final class HtmlReport {
 
     private void addSummary() {
         page.heading("At a glance").paragraph(PictureFiles.subtitle(outcome));
-        List<Headlines.Line> lines = Headlines.of(outcome.steadyState());
+        List<Headlines.Line> lines = new ArrayList<>(Headlines.of(outcome.steadyState()));
+        lines.addAll(ReviewSection.headlines(outcome.review()));
         if (!lines.isEmpty()) {
             page.table(ReportTables.headlines(lines));
         }

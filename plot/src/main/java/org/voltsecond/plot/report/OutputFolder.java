@@ -1,6 +1,7 @@
 package org.voltsecond.plot.report;
 
 import java.io.IOException;
+import java.io.InterruptedIOException;
 import java.io.UncheckedIOException;
 import java.nio.file.FileAlreadyExistsException;
 import java.nio.file.Files;
@@ -10,8 +11,14 @@ import java.util.List;
 import java.util.Objects;
 import java.util.Set;
 import java.util.TreeSet;
+import java.util.concurrent.Callable;
+import java.util.concurrent.ExecutionException;
+import java.util.concurrent.ExecutorService;
+import java.util.concurrent.Executors;
+import java.util.concurrent.Future;
 import java.util.regex.Pattern;
 import java.util.stream.Stream;
+import org.voltsecond.engine.Watch;
 
 /**
  * A folder that appears whole or not at all: files are written into a hidden sibling, which is then moved into place. What
@@ -259,6 +266,63 @@ public final class OutputFolder {
             for (Path file : deepestFirst) {
                 Files.deleteIfExists(file);
             }
+        }
+    }
+
+    /** Does independent pieces of work at the same time, under the watches of who asks, and fails as the first of them does. */
+    static final class SideBySide {
+        private SideBySide() {}
+
+        /** A piece of work that writes something. */
+        @FunctionalInterface
+        interface Task {
+            void run() throws IOException;
+        }
+
+        static void run(List<Task> tasks) throws IOException {
+            int threads = Math.min(tasks.size(), Runtime.getRuntime().availableProcessors());
+            Watch.Handing watched = Watch.handing();
+            ExecutorService executor = Executors.newFixedThreadPool(threads);
+            try {
+                for (Future<Object> future : executor.invokeAll(
+                        tasks.stream().map(task -> callable(watched, task)).toList())) {
+                    future.get();
+                }
+            } catch (InterruptedException e) {
+                Thread.currentThread().interrupt();
+                throw new InterruptedIOException("interrupted while writing");
+            } catch (ExecutionException e) {
+                throw rethrown(e);
+            } finally {
+                executor.shutdownNow();
+            }
+        }
+
+        private static Callable<Object> callable(Watch.Handing watched, Task task) {
+            return () -> {
+                watched.over(() -> {
+                    try {
+                        task.run();
+                    } catch (IOException e) {
+                        throw new UncheckedIOException(e);
+                    }
+                });
+                return task;
+            };
+        }
+
+        /** What the task threw, as if it had been run here. */
+        private static IOException rethrown(ExecutionException e) {
+            if (e.getCause() instanceof UncheckedIOException unchecked) {
+                return Objects.requireNonNull(unchecked.getCause());
+            }
+            if (e.getCause() instanceof RuntimeException exception) {
+                throw exception;
+            }
+            if (e.getCause() instanceof Error error) {
+                throw error;
+            }
+            return new IOException(e);
         }
     }
 }

@@ -18,6 +18,7 @@ import org.voltsecond.plot.Pictures;
 import org.voltsecond.plot.StackBuilder;
 import org.voltsecond.plot.TimeBand;
 import org.voltsecond.plot.explain.PulsePanels;
+import org.voltsecond.plot.report.OutputFolder.SideBySide;
 import org.voltsecond.units.Printable;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Result;

@@ -10,6 +10,7 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import org.voltsecond.converter.Converter;
+import org.voltsecond.plot.report.OutputFolder.SideBySide;
 import org.voltsecond.units.Result;
 
 /**

@@ -37,15 +37,18 @@ final class ReportTables {
     static PageTable checks(List<LimitCheck> checks) {
         PageTable table = PageTable.headed("limit", "stated", "found", "where", "verdict");
         for (LimitCheck check : checks) {
-            Cell.Tone tone = !check.isKnown() ? Cell.Tone.OPEN : check.isMet() ? Cell.Tone.GOOD : Cell.Tone.BAD;
             table.row(List.of(
                     Cell.of(check.limit().toString()),
                     Cell.of(together(check.stated())),
                     Cell.of(together(check.found())),
                     Cell.of(check.where()),
-                    new Cell(check.verdict(), tone)));
+                    new Cell(check.verdict(), tone(check))));
         }
         return table;
+    }
+
+    static Cell.Tone tone(LimitCheck check) {
+        return !check.isKnown() ? Cell.Tone.OPEN : check.isMet() ? Cell.Tone.GOOD : Cell.Tone.BAD;
     }
 
     static PageTable headlines(List<Headlines.Line> lines) {
@@ -276,7 +279,7 @@ final class ReportTables {
     }
 
     /** Number and unit stay on one line. */
-    private static String together(String quantity) {
+    static String together(String quantity) {
         return quantity.replace(' ', '\u00a0');
     }
 }

@@ -19,6 +19,7 @@ import org.voltsecond.losses.LossEntry;
 import org.voltsecond.plot.LossPictures;
 import org.voltsecond.plot.MapPictures;
 import org.voltsecond.plot.Picture;
+import org.voltsecond.plot.report.OutputFolder.SideBySide;
 import org.voltsecond.study.Axis;
 import org.voltsecond.study.MapLine;
 import org.voltsecond.study.OperatingMap;

@@ -51,6 +51,7 @@ public final class SummaryTable {
         table.lines.add(Printable.of(outcome.name()) + ": " + converter.topology() + ", input "
                 + PictureFiles.input(outcome.input()) + ", load " + converter.load());
         Headlines.of(outcome.steadyState()).forEach(line -> table.row(line.label(), line.text()));
+        ReviewSection.headlines(outcome.review()).forEach(line -> table.row(line.label(), line.text()));
         Result<HeatBalance> heat = outcome.studies().heat();
         if (heat != null && !heat.exists()) {
             table.row("temperatures", heat.reason());
@@ -59,6 +60,7 @@ public final class SummaryTable {
         table.addResponse(outcome.frequencyResponse());
         table.addTransient(outcome);
         outcome.checks().forEach(check -> table.row("limit", check.toString()));
+        ReviewSection.rows(outcome.review()).forEach(row -> table.row(row.getKey(), row.getValue()));
         table.addBench(outcome);
         StudyRows.of(outcome.studies()).forEach(table::row);
         outcome.notes().forEach(note -> table.row("note", note));

@@ -13,6 +13,7 @@ import org.voltsecond.control.Drive;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.PowerStage;
 import org.voltsecond.engine.Watch;
+import org.voltsecond.plot.report.OutputFolder.SideBySide;
 import org.voltsecond.stage.Load;
 
 /** Pieces of work at the same time behave as if they were done here. */
