@@ -23,7 +23,7 @@ import org.voltsecond.units.Unit;
  * OperatingCorners corners = OperatingCorners.between(new Span(9, 15), new Span(0.2, 2)); // V, A
  * CornerState worst = corners.states(rail).get(0);
  * String where = worst.where(); // "corner 9 V, 200 mA"
- * double ripple = Figures.OUTPUT_RIPPLE.in(worst.steady().get()); // 2.89 mV
+ * double ripple = Figures.OUTPUT_RIPPLE.in(worst.steady().get()); // 3.38 mV
  * }</pre>
  *
  * @param corner input voltage and load current

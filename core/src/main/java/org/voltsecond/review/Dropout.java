@@ -13,7 +13,7 @@ import org.voltsecond.units.Unit;
  *
  * <pre>{@code
  * Dropout dropout = Dropout.of(regulated).get();
- * double volt = dropout.inputVoltage(); // 5.95 V
+ * double volt = dropout.inputVoltage(); // 5.51 V
  * String why = dropout.heldBy().orElseThrow().words(); // "the duty cycle is at its maximum"
  * }</pre>
  *

@@ -14,8 +14,8 @@ import org.voltsecond.units.Result;
  * <pre>{@code
  * OperatingCorners corners = OperatingCorners.between(new Span(9, 15), new Span(0.2, 2)); // V, A
  * LineAndLoad moved = LineAndLoad.of(rail, corners);
- * double line = moved.line().get().change(); // 2.74 V, since a fixed duty cycle holds nothing
- * double load = moved.load().get().share(); // -4.4 %
+ * double line = moved.line().get().change(); // 2.62 V, since a fixed duty cycle holds nothing
+ * double load = moved.load().get().share(); // -7.48 %
  * }</pre>
  *
  * @param line from the lowest input to the highest

@@ -28,7 +28,7 @@ import org.voltsecond.units.Result;
  *         Rating.of("transistor", Rating.Measure.VOLTAGE, 15, "Q1").derated(0.8));
  * Review review = Review.of(plan, rail, null);
  * StressCheck voltage = review.stresses().get(0);
- * String where = voltage.where(); // "corner 15 V, 200 mA"
+ * String where = voltage.where(); // "corner 15 V, 2 A"
  * boolean met = voltage.isMet(); // false
  * }</pre>
  *

@@ -9,7 +9,7 @@ import org.voltsecond.units.Quantity;
  * <pre>{@code
  * Rating rating = Rating.of("rectifier", Rating.Measure.VOLTAGE, 10, "D1"); // V, too little behind 12 V
  * StressCheck check = rating.check(Occasions.of(steady));
- * String verdict = check.verdict(); // "not met, by 1.868 V (18.7 %)"
+ * String verdict = check.verdict(); // "not met, by 1.858 V (18.6 %)"
  * }</pre>
  *
  * @param rating the rating
