@@ -9,6 +9,7 @@ import java.net.http.WebSocket;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.Arrays;
 import java.util.Base64;
 import java.util.List;
 import java.util.concurrent.CompletableFuture;
@@ -18,6 +19,7 @@ import java.util.concurrent.TimeUnit;
 import java.util.concurrent.TimeoutException;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
+import java.util.stream.Collectors;
 import org.voltsecond.units.JsonText;
 
 /** A page that stays open in a browser without a window, to be worked and read step by step (Chrome DevTools protocol). */
@@ -67,17 +69,17 @@ final class OpenPage implements AutoCloseable {
                 .get(PATIENCE, TimeUnit.SECONDS);
         OpenPage open = new OpenPage(process, socket, answers);
         open.call("Runtime.enable", "{}");
-        open.awaitPage();
+        open.awaitPage("");
         return open;
     }
 
     /** Until the page is there, what is asked is answered by the empty one before it, or by none. */
-    private void awaitPage() throws InterruptedException, ExecutionException, TimeoutException {
+    void awaitPage(String name) throws InterruptedException, ExecutionException, TimeoutException {
         for (int tried = 0; tried < 20 * PATIENCE; tried++) {
             String told = call(
                     "Runtime.evaluate",
-                    "{\"expression\":\"document.readyState + location.protocol\",\"returnByValue\":true}");
-            if (told.contains("completefile:")) {
+                    "{\"expression\":\"document.readyState + location.protocol + location.pathname\",\"returnByValue\":true}");
+            if (told.contains("completefile:") && told.contains(name)) {
                 return;
             }
             Thread.sleep(50);
@@ -118,6 +120,32 @@ final class OpenPage implements AutoCloseable {
             throw new IllegalStateException(told);
         }
         return new String(Base64.getDecoder().decode(value.group(1)), StandardCharsets.UTF_8);
+    }
+
+    /** Presses a key and lets it go. */
+    void key(String name) throws InterruptedException, ExecutionException, TimeoutException {
+        boolean character = name.length() == 1;
+        String code = switch (name) {
+            case "Tab" -> "9";
+            case "Enter" -> "13";
+            case "ArrowRight" -> "39";
+            default -> String.valueOf((int) name.charAt(0));
+        };
+        String text = character ? name : name.equals("Enter") ? "\\r" : "";
+        String which = "\"key\":\"" + name + "\",\"windowsVirtualKeyCode\":" + (character ? "0" : code);
+        call(
+                "Input.dispatchKeyEvent",
+                "{\"type\":\"" + (text.isEmpty() ? "rawKeyDown" : "keyDown") + "\"," + which + ",\"text\":\"" + text + "\"}");
+        call("Input.dispatchKeyEvent", "{\"type\":\"keyUp\"," + which + "}");
+    }
+
+    /** Fingers at one height, each at its place across. */
+    void touch(String kind, double y, double... across)
+            throws InterruptedException, ExecutionException, TimeoutException {
+        String points = Arrays.stream(across)
+                .mapToObj(x -> "{\"x\":" + x + ",\"y\":" + y + "}")
+                .collect(Collectors.joining(","));
+        call("Input.dispatchTouchEvent", "{\"type\":\"" + kind + "\",\"touchPoints\":[" + points + "]}");
     }
 
     byte[] screenshot(String options) throws InterruptedException, ExecutionException, TimeoutException {

@@ -4,14 +4,15 @@ import java.io.IOException;
 import java.io.InputStream;
 import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
-import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.EnumMap;
 import java.util.LinkedHashMap;
-import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
-import java.util.Objects;
 import java.util.Optional;
 import java.util.Set;
+import java.util.stream.Collectors;
+import java.util.stream.IntStream;
 import org.voltsecond.design.DesignKeys;
 import org.voltsecond.design.DesignTree;
 import org.voltsecond.design.DesignTree.Setting;
@@ -25,6 +26,49 @@ final class ControlPanel {
     private static final String ENGINE = "/org/voltsecond/plot/live/engine.js";
     /** Steps of a slider: one is less than a pixel of most screens. */
     private static final int STEPS = 1000;
+    /** In the order in which most readers ask about them. */
+    private static final List<String> FIRST =
+            List.of("input.", "load.", "drive.", "gate[", "inductor.", "transformer.", "output_capacitor.");
+
+    /** What stands open: what most readers ask about. The rest is folded away by subject. */
+    private enum Subject {
+        OPEN(""),
+        LOSSES("Drops and resistances"),
+        REGULATOR("Regulator"),
+        FURTHER("Further parts"),
+        RUN("Run, limits and protection");
+
+        private static final Set<String> ASKED_OF_DRIVE =
+                Set.of("duty_cycle", "duty_cycles", "reference", "switching_frequency", "current");
+
+        private final String words;
+
+        Subject(String words) {
+            this.words = words;
+        }
+
+        /** By the first and last word of the key: all parts of a custom circuit are its own, so only their drops are folded. */
+        static Subject of(Setting setting, boolean custom) {
+            String[] words = setting.key().split("[.\\[]");
+            String last = words[words.length - 1];
+            if (setting.isAside()) {
+                return RUN;
+            }
+            if (words[0].equals("drive")) {
+                return ASKED_OF_DRIVE.contains(words[1]) ? OPEN : REGULATOR;
+            }
+            boolean asked = FIRST.stream().anyMatch(setting.key()::startsWith);
+            boolean drops = setting.key().startsWith("transistor.")
+                    || setting.key().startsWith("rectifier.")
+                    || last.equals("on_resistance")
+                    || last.equals("forward_drop");
+            boolean series = last.endsWith("resistance") && asked && !words[0].equals("load");
+            if (drops || (series && !words[0].equals("output_capacitor"))) {
+                return LOSSES;
+            }
+            return asked || custom ? OPEN : FURTHER;
+        }
+    }
 
     private final DesignTree tree;
     private final StringBuilder html = new StringBuilder();
@@ -85,34 +129,39 @@ final class ControlPanel {
                 .append(button("file", "Take as design file"))
                 .append(
                         "</div>\n<p class=\"live-state\" role=\"status\" aria-live=\"polite\"></p>\n<div class=\"live-groups\">\n");
-        Map<String, Set<Setting>> groups = new LinkedHashMap<>();
-        tree.settings()
-                .forEach(setting -> groups.computeIfAbsent(setting.of(), of -> new LinkedHashSet<>())
-                        .add(setting));
-        List<String> folded = new ArrayList<>();
-        groups.forEach((of, settings) -> {
-            if (settings.iterator().next().isAside()) {
-                folded.add(of);
-            } else {
-                group(of, groups);
-            }
+        boolean custom = tree.settings().stream().noneMatch(each -> each.key().startsWith("input."));
+        Map<Subject, List<Setting>> subjects = tree.settings().stream()
+                .sorted(Comparator.comparingInt(ControlPanel::rank))
+                .collect(Collectors.groupingBy(
+                        each -> Subject.of(each, custom), () -> new EnumMap<>(Subject.class), Collectors.toList()));
+        subjects.forEach((subject, settings) -> {
+            boolean folded = subject != Subject.OPEN;
+            html.append(folded ? "<details><summary>" + subject.words + "</summary>\n" : "");
+            groups(settings);
+            html.append(folded ? "</details>\n" : "");
         });
-        if (!folded.isEmpty()) {
-            html.append("<details><summary>Run, limits and protection</summary>\n");
-            folded.forEach(of -> group(of, groups));
-            html.append("</details>\n");
-        }
         return html.append("</div>\n</form>\n").toString();
+    }
+
+    private static int rank(Setting setting) {
+        return IntStream.range(0, FIRST.size())
+                .filter(k -> setting.key().startsWith(FIRST.get(k)))
+                .findFirst()
+                .orElse(FIRST.size());
+    }
+
+    private void groups(List<Setting> settings) {
+        Map<String, List<Setting>> groups =
+                settings.stream().collect(Collectors.groupingBy(Setting::of, LinkedHashMap::new, Collectors.toList()));
+        groups.forEach((of, each) -> {
+            html.append("<fieldset><legend><bdi>").append(Markup.of(of)).append("</bdi></legend>\n");
+            each.forEach(this::control);
+            html.append("</fieldset>\n");
+        });
     }
 
     private static String button(String name, String text) {
         return "<button type=\"button\" class=\"live-" + name + "\">" + text + "</button>";
-    }
-
-    private void group(String of, Map<String, Set<Setting>> groups) {
-        html.append("<fieldset><legend><bdi>").append(Markup.of(of)).append("</bdi></legend>\n");
-        Objects.requireNonNull(groups.get(of)).forEach(this::control);
-        html.append("</fieldset>\n");
     }
 
     private void control(Setting setting) {
@@ -125,7 +174,7 @@ final class ControlPanel {
                 .append(Markup.of(setting.meaning()))
                 .append("\"><bdi>")
                 .append(Markup.of(setting.words()))
-                .append("</bdi> <output for=\"")
+                .append("</bdi> <output aria-live=\"off\" for=\"")
                 .append(id)
                 .append("\">")
                 .append(Markup.of(now))
@@ -139,7 +188,9 @@ final class ControlPanel {
                 .append(plain(setting.value()))
                 .append("\" aria-describedby=\"")
                 .append(id)
-                .append("-fault\"><input type=\"range\" min=\"0\" max=\"")
+                .append("-fault\"><span class=\"unit\" aria-hidden=\"true\">")
+                .append(Markup.of(setting.unit().symbol()))
+                .append("</span><input type=\"range\" min=\"0\" max=\"")
                 .append(STEPS)
                 .append("\" data-low=\"")
                 .append(setting.low())

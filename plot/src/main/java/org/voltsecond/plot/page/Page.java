@@ -4,11 +4,13 @@ import java.io.IOException;
 import java.io.InputStream;
 import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
+import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
+import java.util.Set;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.circuit.Circuit;
 import org.voltsecond.design.DesignTree;
@@ -37,6 +39,9 @@ public final class Page {
     private final String title;
     private final StringBuilder body = new StringBuilder(1 << 16);
     private int headings;
+    private String section = "";
+    /** The names of what can be scrolled in the present section. */
+    private final Set<String> regions = new HashSet<>();
     /** Where the content of each section begins. */
     private final Map<String, Integer> sections = new LinkedHashMap<>();
 
@@ -68,6 +73,8 @@ public final class Page {
      */
     public Page heading(String text) {
         headings++;
+        section = text;
+        regions.clear();
         String markup = Markup.of(text);
         body.append(headings == 1 ? "" : "</section>\n")
                 .append("<section id=\"part-")
@@ -140,8 +147,18 @@ public final class Page {
      * @return this page
      */
     public Page table(PageTable table) {
-        table.appendTo(body);
+        table.appendTo(body, this::region);
         return this;
+    }
+
+    /** A name that no other region of the page has, since who hears a page goes from one to the next by their names. */
+    private String region(String what) {
+        String name = section.isEmpty() ? what : section + ": " + what;
+        String unlike = name;
+        for (int k = 2; !regions.add(unlike); k++) {
+            unlike = name + ", " + k;
+        }
+        return unlike;
     }
 
     /**
@@ -151,7 +168,7 @@ public final class Page {
      * @return this page
      */
     public Page verbatim(String text) {
-        body.append(Markup.scrolling("pre", "dir=\"ltr\"", "text of a file"));
+        body.append(Markup.scrolling("pre", "dir=\"ltr\"", region("text of a file")));
         text.lines()
                 .forEach(line -> body.append("<bdi>").append(Markup.of(line)).append("</bdi>\n"));
         body.append("</pre>\n");
@@ -172,7 +189,7 @@ public final class Page {
                     .table(Schematic.table(circuit));
         }
         body.append("<figure class=\"schematic\">")
-                .append(Markup.scrolling("div", "class=\"wide\"", "schematic"))
+                .append(Markup.scrolling("div", "class=\"wide\"", region("schematic")))
                 .append(drawing.get())
                 .append("</div></figure>\n");
         return this;

@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Locale;
+import java.util.function.UnaryOperator;
 
 /**
  * A table of a page. The first column heads its rows. To be filled by one thread.
@@ -57,9 +58,9 @@ public final class PageTable {
         return this;
     }
 
-    void appendTo(StringBuilder html) {
+    void appendTo(StringBuilder html, UnaryOperator<String> name) {
         boolean cards = becomesCards();
-        html.append(Markup.scrolling("div", "class=\"wide\"", "table of " + String.join(", ", headings)))
+        html.append(Markup.scrolling("div", "class=\"wide\"", name.apply("table of " + String.join(", ", headings))))
                 .append("<table")
                 .append(cards ? " class=\"cards\"" : "")
                 .append(">\n<thead><tr>");

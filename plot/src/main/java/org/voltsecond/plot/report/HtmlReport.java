@@ -110,7 +110,7 @@ final class HtmlReport {
     }
 
     private void addControls() {
-        tree().ifPresent(design -> page.heading("Other values").controls(design));
+        tree().ifPresent(design -> page.heading("Try other values").controls(design));
     }
 
     /** Each number of figures.json at its place, so that who changes a value sees all of them follow. */

@@ -52,7 +52,7 @@ final class ReportTables {
     }
 
     static PageTable headlines(List<Headlines.Line> lines) {
-        PageTable table = PageTable.headed("first of all", "");
+        PageTable table = PageTable.headed("first of all", "finding");
         for (Headlines.Line line : lines) {
             table.row(List.of(
                     Cell.of(line.label()),

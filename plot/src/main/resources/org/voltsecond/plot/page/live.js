@@ -182,7 +182,7 @@
     all("section:not(.follows)").forEach(section => section.classList.toggle("as-in-file", setting().size > 0 && !FIXED.has(section.querySelector("h2").textContent)));
     announce();
   };
-  const FIXED = new Set(["Other values", "Cautions", "All figures", "Notes on the design"]);
+  const FIXED = new Set(["Try other values", "Cautions", "All figures", "Notes on the design"]);
   const sectionOf = heading => all("main > section").find(section => section.querySelector("h2").textContent === heading);
   const HASRUN = new Set(["Limits", "Stress", "Energy audit"]);
   const replace = (heading, markup, complete) => {
@@ -224,17 +224,21 @@
       } else general.push(`${place}: ${message}`);
     });
     state.classList.toggle("bad", faults.length > 0);
-    state.textContent = faults.length > 0 ? `The figures are those of the last valid setting. ${general.join(" ")}` : "";
+    if (faults.length > 0 || state.textContent.startsWith("The figures")) state.textContent = faults.length > 0 ? `The figures are those of the last valid setting. ${general.join(" ")}` : "";
     if (faults.length > 0) dim(true);
   };
   const parts = [...values.matchAll(/\u001fpart\u001f(\d+)\u001fname\ts(.*)/g)].map(match => [`part[${Number(match[1]) + 1}]`, match[2]]);
   const same1 = (key, place) => key === place || parts.some(([number, name]) => place.startsWith(`${number}.`) && key === name + place.slice(number.length));
+  // One short sentence of what has changed, when the hand rests: all figures at each step would never end for who hears them.
   let speaking = 0;
+  const glance = () => [...(sectionOf("At a glance") || form).querySelectorAll(".highlights div")].map(each => `${each.children[0].textContent} ${each.children[1].textContent}`);
+  let heard = glance();
   const announce = () => {
     clearTimeout(speaking);
     speaking = setTimeout(() => {
-      const figures = [...(sectionOf("At a glance") || form).querySelectorAll(".highlights div")].slice(0, 6);
-      if (!state.classList.contains("bad")) state.textContent = figures.map(each => `${each.children[0].textContent} ${each.children[1].textContent}`).join(", ");
+      const figures = glance().filter(text => !heard.includes(text)).slice(0, 3);
+      heard = glance();
+      if (!state.classList.contains("bad")) state.textContent = figures.length > 0 ? figures.join(", ") : "";
     }, 700);
   };
 

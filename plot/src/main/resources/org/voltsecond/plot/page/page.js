@@ -34,7 +34,7 @@
   class Figure {
     constructor(host) {
       const data = JSON.parse(host.querySelector("script").textContent);
-      Object.assign(this, {host, data, from: data.from, to: data.to, plots: [], traces: [], moving: false});
+      Object.assign(this, {host, data, from: data.from, to: data.to, plots: [], traces: [], moving: false, fingers: new Map(), held: null});
       this.columns = data.kind === "columns";
       this.time = numbers(data.time);
       if (this.columns) this.time = Float64Array.from([...this.time, data.to]);
@@ -61,7 +61,8 @@
       button("◀", () => this.shift(-0.25)).setAttribute("aria-label", "earlier");
       button("▶", () => this.shift(0.25)).setAttribute("aria-label", "later");
       button("whole", () => this.show(this.from, this.to));
-      tools.appendChild(element("span", "", "Drag across a panel to zoom; double-click to see the whole; arrow keys move the cursor."));
+      tools.appendChild(element("span", "", matchMedia("(pointer: coarse)").matches ? "Two fingers zoom and shift; one finger moves the cursor."
+        : "Drag across a panel to zoom; double-click to see the whole; arrow keys move the cursor."));
     }
 
     addPanel(panel, last) {
@@ -94,8 +95,17 @@
       const plot = new uPlot(this.options(series, bands, panel.unit, last), columns, box);
       this.traces.filter(trace => !trace.plot).forEach(trace => { trace.plot = plot; });
       plot.over.addEventListener("pointermove", event => {
-        if (event.pointerType === "touch") this.point(event.clientX - plot.over.getBoundingClientRect().left);
+        if (event.pointerType !== "touch") return;
+        if (this.fingers.has(event.pointerId)) this.fingers.set(event.pointerId, event.clientX);
+        if (this.fingers.size === 2) this.pinch(plot);
+        else this.point(event.clientX - plot.over.getBoundingClientRect().left);
       });
+      plot.over.addEventListener("pointerdown", event => {
+        if (event.pointerType !== "touch") return;
+        this.fingers.set(event.pointerId, event.clientX);
+        this.held = this.fingers.size === 2 ? this.between(plot) : null;
+      });
+      ["pointerup", "pointercancel"].forEach(kind => addEventListener(kind, event => this.fingers.delete(event.pointerId)));
       this.plots.push(plot);
       const canvas = plot.root.querySelector("canvas");
       canvas.setAttribute("role", "img");
@@ -222,6 +232,23 @@
       const span = Math.min(Math.max(max - min, (this.to - this.from) * 1e-6), this.to - this.from);
       const begin = Math.min(Math.max(min, this.from), this.to - span);
       this.plots.forEach(plot => plot.setScale("x", {min: begin, max: begin + span}));
+    }
+
+    /** The instants under two fingers. */
+    between(plot) {
+      const {left} = plot.over.getBoundingClientRect();
+      return [...this.fingers.values()].map(x => plot.posToVal(x - left, "x")).sort((a, b) => a - b);
+    }
+
+    /** What lay under two fingers stays under them: apart they zoom in, together out, both aside they shift. */
+    pinch(plot) {
+      const [from, to] = this.between(plot);
+      const [first, last] = this.held;
+      if (!(to > from && last > first)) return;
+      const {min, max} = plot.scales.x;
+      const span = (max - min) * (last - first) / (to - from);
+      const begin = first - (from - min) / (max - min) * span;
+      this.show(begin, begin + span);
     }
 
     zoom(factor) {
