@@ -67,7 +67,7 @@ public final class QuadraticBoost implements Topology {
 
     @Override
     public Optional<String> obstacle(double lowestInput, double highestInput, double output) {
-        return output > highestInput ? Optional.empty() : Optional.of("it gives what is above the highest input");
+        return output > highestInput ? Optional.empty() : Optional.of("its output is above the highest input");
     }
 
     @Override

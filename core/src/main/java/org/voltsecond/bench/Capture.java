@@ -43,8 +43,9 @@ public final class Capture {
      */
     public static Capture of(String name, Unit unit, double[] times, double[] values) {
         if (times.length != values.length || times.length < 2) {
-            throw new IllegalArgumentException("capture " + name + ": it needs as many times as values, at least 2, "
-                    + "but has " + times.length + " times and " + values.length + " values");
+            throw new IllegalArgumentException(
+                    "capture " + name + ": it needs as many times as values, and at least 2, " + "but has "
+                            + times.length + " times and " + values.length + " values");
         }
         for (int i = 0; i < times.length; i++) {
             if (!Double.isFinite(times[i]) || !Double.isFinite(values[i])) {

@@ -50,7 +50,8 @@ final class CaptureColumns {
         if (found == null) {
             refuseFirstHalfRow();
             throw fault(
-                    1, "no line holds numbers alone; valid: rows of numbers, a time and one or more channels in each");
+                    1,
+                    "no line contains only numbers; valid: rows of numbers, a time and one or more channels in each");
         }
         List<Row> before = layout.before();
         for (int i = before.size() - 1; i >= 0 && before.get(i).size() == layout.columns(); i--) {

@@ -74,7 +74,7 @@ public final class CaptureFile {
             throw fault(1, "is empty; valid: rows of numbers, a time and one or more channels in each");
         }
         if (beginning.indexOf('\0') >= 0) {
-            throw fault(lineOf(beginning, '\0'), "holds a zero byte: no text; valid: rows of numbers");
+            throw fault(lineOf(beginning, '\0'), "contains a zero byte, so it is not text; valid: rows of numbers");
         }
         Layout layout = Layout.of(bytes.length < BEGINNING ? beginning : wholeLines(beginning));
         CaptureColumns columns = new CaptureColumns(file, choice, layout);

@@ -33,13 +33,13 @@ public enum Limiter {
     /** Pulses can get no longer. */
     MAXIMUM_DUTY_CYCLE("the duty cycle is at its maximum"),
     /** Pulses can get no shorter. */
-    MINIMUM_ON_TIME("the pulses are as short as they can be"),
+    MINIMUM_ON_TIME("the pulses are at the minimum on-time"),
     /** The control voltage stands at one of its limits. */
     CONTROL_LIMIT("the control voltage is at its limit"),
     /** The output gets to its target, or past it, from the input without any pulse. */
-    INPUT_VOLTAGE("the input feeds the output past its target without any pulse"),
+    INPUT_VOLTAGE("the input alone drives the output above its target, without any pulse"),
     /** No pulse is asked for, and nothing draws the output down. */
-    NO_LOAD_SKIP("no pulse is asked for, and nothing draws the output down to its target");
+    NO_LOAD_SKIP("no pulse is requested, and nothing discharges the output to its target");
 
     private final String words;
 

@@ -91,7 +91,7 @@ final class HeatReader {
         if (!sink.isEmpty() && !sinks.containsKey(sink)) {
             part.fault(
                     "sink",
-                    "is none of the table [heat.sinks]: \"" + sink + "\"; valid: "
+                    "is not in the table [heat.sinks]: \"" + sink + "\"; valid: "
                             + (sinks.isEmpty() ? "a name given there" : String.join(", ", sinks.keySet())));
         }
         TemperatureCurve curve = curve(part);

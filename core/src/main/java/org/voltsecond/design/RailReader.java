@@ -222,7 +222,7 @@ final class RailReader {
             CarriedTables carried) {}
 
     /**
-     * What the regulator of a rail is to do.
+     * Requirements for the regulator of a rail.
      *
      * @param crossover Hz; not a number for one that suits the stage
      * @param phaseMargin degrees

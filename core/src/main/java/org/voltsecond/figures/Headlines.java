@@ -78,7 +78,7 @@ public final class Headlines {
         regulation
                 .filter(found -> found.controlLimits().isTaken())
                 .ifPresent(found -> lines.add(
-                        new Line("control limits", found.controlLimits() + ", taken since none are given", true)));
+                        new Line("control limits", found.controlLimits() + ", assumed since none are given", true)));
         return lines;
     }
 

@@ -176,7 +176,7 @@ public final class LimitChecks {
     private static String notGiven(Limit limit) {
         return switch (limit) {
             case JUNCTION_TEMPERATURE, WINDING_TEMPERATURE, CAPACITOR_TEMPERATURE, RIPPLE_CURRENT_SHARE ->
-                "no such part is said how its heat leaves it";
+                "no thermal resistance is given for such a part";
             case FLUX_DENSITY -> "no core is given";
             default -> "nothing to look at";
         };

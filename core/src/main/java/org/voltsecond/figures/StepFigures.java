@@ -128,12 +128,12 @@ public record StepFigures(
         return most.isPresent() ? Result.of(sign * most.getAsDouble()) : Result.missing(NO_LEVEL);
     }
 
-    private static final String NO_LEVEL = "the output comes to rest at no level";
+    private static final String NO_LEVEL = "the output does not settle at any level";
 
     private static Result<Double> band(double level, double share) {
         return share * level > 0
                 ? Result.of(share * level)
-                : Result.missing("the output comes to rest at 0 V, of which no share can be a band");
+                : Result.missing("the output settles at 0 V, where a relative settling band is zero");
     }
 
     private static Result<Double> settling(

@@ -81,7 +81,7 @@ public record HeatModel(
     }
 
     /**
-     * Returns a model of bodies without sinks, with conduction losses alone.
+     * Returns a model of bodies without sinks, with conduction losses only.
      *
      * @param ambient °C
      * @param bodies what has a temperature of its own

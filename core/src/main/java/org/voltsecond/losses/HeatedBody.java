@@ -56,7 +56,7 @@ public record HeatedBody(
         parts = List.copyOf(parts);
         List<String> faults = new ArrayList<>();
         if (parts.isEmpty()) {
-            faults.add("it must be heated by one part or more");
+            faults.add("it must be heated by at least one part");
         }
         if (!(resistance > 0 && resistance < Double.POSITIVE_INFINITY)) {
             faults.add("its thermal resistance must be more than 0 K/W but was " + resistance + " K/W");

@@ -26,7 +26,7 @@ import org.voltsecond.units.Unit;
  * @param inductorRipple peak to peak, A
  * @param inductorPeak highest inductor current, A
  * @param outputRipple peak to peak, V
- * @param efficiency with conduction losses alone, from 0 to 1
+ * @param efficiency with conduction losses only, from 0 to 1
  */
 public record CornerResult(
         Corner corner,

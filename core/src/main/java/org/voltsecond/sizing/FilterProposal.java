@@ -97,8 +97,8 @@ public record FilterProposal(
             if (common.isPresent() && limit.isPresent() && common.getAsDouble() > limit.getAsDouble() - RESERVE) {
                 return Result.missing(String.format(
                         java.util.Locale.ROOT,
-                        "the common mode alone, %.1f dBµV at %s, leaves less than %.0f dB to the limit: it takes a common-mode choke, or "
-                                + "less capacitance to earth; an inductor in one line does nothing against it",
+                        "the common mode alone, %.1f dBµV at %s, leaves less than %.0f dB to the limit: use a common-mode choke, or "
+                                + "less capacitance to earth; an inductor in one line does not help",
                         common.getAsDouble(),
                         Quantity.brief(found.frequency(k), Unit.HERTZ),
                         RESERVE));
@@ -214,7 +214,7 @@ public record FilterProposal(
                 if (filter.inductance() > MOST_HENRY || BRANCH * (standard + atStage) > MOST_FARAD) {
                     reason = "no filter of an inductor of up to " + Quantity.brief(MOST_HENRY, Unit.HENRY)
                             + " and capacitors of up to " + Quantity.brief(MOST_FARAD, Unit.FARAD)
-                            + " is enough; a capacitor close to the stage lowers what it has to take away";
+                            + " is enough; a capacitor close to the stage relieves the filter";
                     break;
                 }
                 Tried here = tried.add(filter.toString()) ? tried(filter) : null;

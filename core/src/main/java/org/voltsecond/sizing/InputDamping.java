@@ -90,7 +90,8 @@ public record InputDamping(
             }
         }
         if (inductance == 0 || capacitance == 0) {
-            return Result.missing("only what has an inductance and a capacitance rings; this has not both");
+            return Result.missing(
+                    "only a network with an inductance and a capacitance rings; this one does not have both");
         }
         double first =
                 ratioFor(allowed(found, inductance, capacitance) / Math.sqrt(inductance / capacitance)) * capacitance;

@@ -69,8 +69,7 @@ final class Boost implements Topology {
     public Optional<String> obstacle(double lowestInput, double highestInput, double output) {
         return output > highestInput
                 ? Optional.empty()
-                : Optional.of(
-                        "it gives what is above the highest input of " + Quantity.format(highestInput, Unit.VOLT));
+                : Optional.of("its output is above the highest input of " + Quantity.format(highestInput, Unit.VOLT));
     }
 
     @Override

@@ -68,7 +68,7 @@ final class Buck implements Topology {
     public Optional<String> obstacle(double lowestInput, double highestInput, double output) {
         return output > 0 && output < lowestInput
                 ? Optional.empty()
-                : Optional.of("it gives what is above 0 V and below the lowest input of "
+                : Optional.of("its output is above 0 V and below the lowest input of "
                         + Quantity.format(lowestInput, Unit.VOLT));
     }
 

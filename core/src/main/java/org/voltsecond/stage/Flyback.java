@@ -92,7 +92,7 @@ record Flyback(double ratio) implements Topology {
 
     @Override
     public Optional<String> obstacle(double lowestInput, double highestInput, double output) {
-        return output > 0 ? Optional.empty() : Optional.of("it gives a positive output");
+        return output > 0 ? Optional.empty() : Optional.of("its output is positive");
     }
 
     @Override

@@ -71,11 +71,11 @@ interface ForwardFamily extends Topology {
     @Override
     default Optional<String> obstacle(double lowestInput, double highestInput, double output) {
         if (!(output > 0)) {
-            return Optional.of("it gives a positive output");
+            return Optional.of("its output is positive");
         }
         double most = continuousRatio(longestDutyCycle()) * lowestInput;
         return output >= most
-                ? Optional.of("with these turns it gives what is below " + most + " V, with its longest duty cycle of "
+                ? Optional.of("with these turns its output is below " + most + " V, with its longest duty cycle of "
                         + longestDutyCycle() + " at the lowest input")
                 : Optional.empty();
     }

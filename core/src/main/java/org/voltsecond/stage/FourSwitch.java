@@ -64,7 +64,7 @@ final class FourSwitch implements Topology {
 
     @Override
     public Optional<String> obstacle(double lowestInput, double highestInput, double output) {
-        return output > 0 ? Optional.empty() : Optional.of("it gives what is above 0 V");
+        return output > 0 ? Optional.empty() : Optional.of("its output is above 0 V");
     }
 
     @Override

@@ -69,7 +69,7 @@ final class InvertingBuckBoost implements Topology {
 
     @Override
     public Optional<String> obstacle(double lowestInput, double highestInput, double output) {
-        return output < 0 ? Optional.empty() : Optional.of("it gives what is below 0 V");
+        return output < 0 ? Optional.empty() : Optional.of("its output is below 0 V");
     }
 
     @Override

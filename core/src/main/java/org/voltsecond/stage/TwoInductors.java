@@ -90,7 +90,7 @@ abstract class TwoInductors implements Topology {
     @Override
     public final Optional<String> obstacle(double lowestInput, double highestInput, double output) {
         return output > 0 == isInverting()
-                ? Optional.of("it gives what is " + (isInverting() ? "below" : "above") + " 0 V")
+                ? Optional.of("its output is " + (isInverting() ? "below" : "above") + " 0 V")
                 : Optional.empty();
     }
 

@@ -131,8 +131,8 @@ class CaptureFileTest {
         refused("only 1 sample", 1, "0,1");
         refused("is empty", 1, "");
         refused("is empty", 1, "\n \n");
-        refused("no line holds numbers", 1, "t,v\n");
-        refused("no line holds numbers", 1, "nothing to see here");
+        refused("no line contains only numbers", 1, "t,v\n");
+        refused("no line contains only numbers", 1, "nothing to see here");
         refused("only one column, so no time", 2, "v\n1.5\n2.5\n");
         refused("zero byte", 2, "0,1\n1,\0\n");
         refused("quotation mark is not closed", 3, "0,1\n1,2\n\"2,3\n" + "4,5\n".repeat(30_000));

@@ -197,7 +197,7 @@ class StudyTablesTest {
         String rest = "load = { from = 0.1, to = 2 }\ninductor_ripple = 0.3\noutput_ripple = 0.05\n";
         assertThat(Refused.only(STAGE + "[sizing]\noutput_voltage = 10\ninput = { from = 9, to = 15 }\n" + rest))
                 .startsWith(
-                        "rail.toml:8: sizing: output voltage of 10 V is out of reach of a buck stage: it gives what is above 0 V and below");
+                        "rail.toml:8: sizing: output voltage of 10 V is out of reach of a buck stage: its output is above 0 V and below");
         assertThat(Refused.only(STAGE + "[sizing]\noutput_voltage = 5\ninput = { from = 15, to = 9 }\n" + rest))
                 .contains("sizing: lowest input voltage of 15.0 V must not be above");
     }

@@ -83,6 +83,6 @@ class IsolatedSizingTest {
                         .outputRipple(milli(50))
                         .build())
                 .isInstanceOf(SizingException.class)
-                .hasMessageContaining("with these turns it gives what is below 18");
+                .hasMessageContaining("with these turns its output is below 18");
     }
 }

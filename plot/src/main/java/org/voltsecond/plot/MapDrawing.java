@@ -267,7 +267,7 @@ record MapDrawing(Sheet sheet, OperatingMap map, OptionalInt figure, MapLine.@Nu
 
     private static String name(Figure<?> shown) {
         // no model of other losses is in it
-        return shown.equals(Figures.EFFICIENCY) ? "efficiency, conduction losses alone" : shown.toString();
+        return shown.equals(Figures.EFFICIENCY) ? "efficiency, conduction losses only" : shown.toString();
     }
 
     private boolean anywhere(Conduction wanted) {

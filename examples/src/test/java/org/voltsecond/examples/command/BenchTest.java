@@ -117,7 +117,7 @@ class BenchTest {
                 .isCloseTo(number(figures, "highest", "simulated"), within(0.01));
         assertThat(Json.valueAt(figures, "bench.frequency.measured")).isNull();
         assertThat(Files.readString(out.resolve("report.html")))
-                .contains("<h2><bdi>Beside a capture</bdi></h2>", "beside the transient from 370");
+                .contains("<h2><bdi>Comparison with a capture</bdi></h2>", "beside the transient from 370");
     }
 
     @Test

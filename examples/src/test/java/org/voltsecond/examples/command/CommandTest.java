@@ -247,7 +247,7 @@ class CommandTest {
                 .containsExactly(
                         "voltsecond: --no-picture: unknown option; valid: --into DIR, --beside OTHER.toml, --no-pictures, --binary, --view, --keys, --help, --version",
                         "voltsecond: -x: unknown option; valid: --into DIR, --beside OTHER.toml, --no-pictures, --binary, --view, --keys, --help, --version",
-                        "voltsecond: an empty word is no design file; valid: the path of a design file",
+                        "voltsecond: an empty argument is not a design file; valid: the path of a design file",
                         "voltsecond: --into: the folder is missing; valid: --into DIR");
         assertThat(names(folder)).containsExactly("good.toml");
     }

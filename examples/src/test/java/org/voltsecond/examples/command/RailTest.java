@@ -301,8 +301,7 @@ class RailTest {
         assertThat(stages).hasSize(7);
         assertThat(((Map<?, ?>) stages.get(0)).get("highest_duty_cycle")).isEqualTo(5.0 / 9);
         assertThat(((Map<?, ?>) stages.get(1)).get("possible")).isEqualTo(false);
-        assertThat(Files.readString(out().resolve("report.html")))
-                .contains("Which stage", "it gives what is below 0 V");
+        assertThat(Files.readString(out().resolve("report.html"))).contains("Which stage", "its output is below 0 V");
     }
 
     @Test

@@ -25,7 +25,7 @@ class ViewTest {
         assertThat(run.err())
                 .containsExactly(
                         "voltsecond: --view: this Java machine runs without a display; valid: on a computer with "
-                                + "a screen; without --view report.html shows the same waveforms");
+                                + "a screen. Without --view, report.html shows the same waveforms");
         assertThat(folder.resolve("out")).doesNotExist();
     }
 

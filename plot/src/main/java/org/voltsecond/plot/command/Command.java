@@ -118,7 +118,7 @@ public final class Command {
         }
         if (out.checkError()) {
             tell(
-                    "voltsecond: standard output is closed or full, so that not all was printed; valid: one that takes all");
+                    "voltsecond: standard output is closed or full, so the output is incomplete; valid: an open one with room");
             exitCode = Math.max(exitCode, FAILED);
         }
         return exitCode;
@@ -215,7 +215,7 @@ public final class Command {
         } catch (OutOfMemoryError e) {
             failed(job, "needs more memory than there is; shorten its transient or run java with a larger -Xmx");
         } catch (StackOverflowError e) {
-            failed(job, "is too deep a calculation for the stack; run java with a larger -Xss");
+            failed(job, "needs a larger stack; run java with a larger -Xss");
         } catch (RuntimeException e) {
             failed(job, String.valueOf(e.getMessage() == null ? e : e.getMessage()));
         }

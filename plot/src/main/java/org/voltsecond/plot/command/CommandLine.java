@@ -109,7 +109,7 @@ record CommandLine(
 
         private Path path(String word, Path otherwise) {
             if (word.isEmpty()) {
-                faults.add("an empty word is no design file; valid: the path of a design file");
+                faults.add("an empty argument is not a design file; valid: the path of a design file");
                 return otherwise;
             }
             try {

@@ -9,10 +9,10 @@ final class Usage {
 
             Simulates switching DC-DC converters exactly. Reads each design and writes
             DIR/<file name without .toml>/ with figures.json, waveforms.csv, pictures of
-            the steady state and the transient as PNG and SVG, and all of it on one page
-            for a browser, report.html. Without a design it runs its demo, with design
-            files to begin from. A file that says what a rail is to do, in
-            a table [rail], gets a design proposed, run, and written beside the rest.
+            the steady state and the transient as PNG and SVG, and a single page for a
+            browser with all of it, report.html. Without a design it runs its demo, with
+            design files to start from. A file that states the requirements of a
+            rail, in a table [rail], gets a proposed design, run and written with the rest.
 
               --into DIR      where to write (voltsecond-out)
               --beside OTHER  what changes from the one design to OTHER.toml: keys of the

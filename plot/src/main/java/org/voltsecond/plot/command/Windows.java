@@ -17,7 +17,7 @@ final class Windows {
     /** Why no window can be opened; empty where one can. */
     static Optional<String> fault() {
         return Viewer.displayFault()
-                .map(fault -> "--view: " + fault + "; valid: on a computer with a screen; without --view "
+                .map(fault -> "--view: " + fault + "; valid: on a computer with a screen. Without --view, "
                         + "report.html shows the same waveforms");
     }
 

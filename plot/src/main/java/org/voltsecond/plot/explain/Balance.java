@@ -240,7 +240,7 @@ public record Balance(Waveform waveform, Unit unit, List<Area> areas) {
         List<String> inductors = shown(steady);
         StackBuilder stack = Pictures.stack()
                 .title(title)
-                .subtitle("over one period what is taken up equals what is handed on; steady state, "
+                .subtitle("over one period what is stored equals what is released; steady state, "
                         + steady.conduction().name().toLowerCase(Locale.ROOT) + " conduction");
         inductors.forEach(name -> stack.panel(voltSeconds(steady, name).panel()));
         converter

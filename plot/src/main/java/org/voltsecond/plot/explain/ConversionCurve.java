@@ -226,7 +226,7 @@ public record ConversionCurve(
         LineBuilder lines = Pictures.lines(title)
                 .subtitle(
                         stage + (stage.isInverting() ? " stage, magnitude of the negative output" : " stage")
-                                + "; the more a curve leaves the ideal one, the more is lost, or the less of the period carries current")
+                                + "; the further a curve is from the ideal one, the higher the losses, or the shorter the time that current flows")
                 .x("Duty cycle", Unit.ONE)
                 .y("Output over input voltage", Unit.ONE)
                 .yRange(0, HEADROOM * highest().orElse(1));

@@ -183,11 +183,10 @@ public record CurrentPaths(ConverterSteadyState steady, List<Slice> slices) {
                 .sorted(Comparator.comparingDouble(Slice::start))
                 .toList();
         RowBuilder rows = new RowBuilder(title)
-                .subtitle(
-                        "mean currents over each interval; bold is what carries, + and − the voltage across an inductor"
-                                + (shown.size() < slices.size()
-                                        ? "; the " + shown.size() + " longest of " + slices.size() + " intervals"
-                                        : ""));
+                .subtitle("mean currents over each interval; bold: carries current; + and −: voltage across an inductor"
+                        + (shown.size() < slices.size()
+                                ? "; the " + shown.size() + " longest of " + slices.size() + " intervals"
+                                : ""));
         for (Slice slice : shown) {
             Optional<Sketch> sketch = CurrentDrawing.of(circuit, slice.currents, slice.voltages);
             if (sketch.isEmpty()) {

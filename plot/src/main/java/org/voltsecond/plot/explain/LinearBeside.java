@@ -76,7 +76,7 @@ public record LinearBeside(double capacity, double inputVoltage, double outputVo
                 || curve.points().isEmpty()
                 || curve.linearLimit().isEmpty()) {
             throw new IllegalArgumentException(
-                    "a linear regulator beside needs a battery of more than 0 A h, a load, and an output below the input, but got "
+                    "a comparison with a linear regulator needs a battery of more than 0 A h, a load, and an output below the input, but got "
                             + capacity + " A h, " + curve.points().size() + " loads and " + curve.outputVoltage()
                             + " V from "
                             + curve.inputVoltage() + " V");
@@ -105,7 +105,7 @@ public record LinearBeside(double capacity, double inputVoltage, double outputVo
     public Picture heat(String title) {
         BarBuilder bars = Pictures.bars(title, "heat", Unit.WATT)
                 .subtitle(voltage(inputVoltage) + " to " + voltage(outputVoltage)
-                        + "; the linear one takes no current for itself");
+                        + "; quiescent current of the linear regulator neglected");
         int step = Math.max(1, (loads.size() + MOST_BARS - 1) / MOST_BARS);
         for (int k = (loads.size() - 1) % step; k < loads.size(); k += step) {
             String load = "at " + Quantity.format(loads.get(k).loadCurrent, Unit.AMPERE, DIGITS);
@@ -124,7 +124,7 @@ public record LinearBeside(double capacity, double inputVoltage, double outputVo
     public Picture life(String title) {
         return Pictures.lines(title)
                 .subtitle("battery of " + Quantity.format(capacity, Unit.ONE, DIGITS) + " A·h at "
-                        + voltage(inputVoltage) + "; its own losses, its age and the cold are not in it")
+                        + voltage(inputVoltage) + "; self-discharge, ageing and low temperature neglected")
                 .x("Load current", Unit.AMPERE)
                 .logarithmicX()
                 .y("Days", Unit.ONE)

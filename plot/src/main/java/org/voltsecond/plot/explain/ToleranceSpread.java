@@ -216,7 +216,7 @@ public record ToleranceSpread(
     public Picture bars(String title) {
         BarBuilder bars = Pictures.bars(title, "change of the " + figure.words(), figure.unit())
                 .subtitle(
-                        "derivative times half width of each tolerance, to first order; in brackets where more makes less");
+                        "derivative times half width of each tolerance, first order; in brackets where a higher value lowers the figure");
         for (Contribution each : contributions) {
             bars.bar(each.change < 0 ? "(" + each.value + ")" : each.value, Math.abs(each.change));
         }

@@ -28,8 +28,8 @@ import org.voltsecond.units.Unit;
  */
 public final class EmissionPicture {
     private static final String CAUTION =
-            "Pre-compliance estimate: layout, coupling between parts and leads, radiation, and what parts are beside their "
-                    + "values at high frequencies are not in it. Only a measurement shows compliance.";
+            "Pre-compliance estimate: layout, coupling between parts and leads, radiation, and parasitics of parts at "
+                    + "high frequencies are not included. Only a measurement shows compliance.";
 
     /** Below the noise of a receiver there is nothing to see, dBµV. */
     private static final double LOWEST_SHOWN = -20;

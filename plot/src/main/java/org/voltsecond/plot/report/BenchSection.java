@@ -20,7 +20,7 @@ final class BenchSection {
         if (found == null) {
             return;
         }
-        page.heading("Beside a capture");
+        page.heading("Comparison with a capture");
         if (!found.exists()) {
             page.paragraph("There is no comparison: " + found.reason());
             return;
@@ -35,7 +35,7 @@ final class BenchSection {
                     text(row.simulated(), row.unit()),
                     text(row.difference(), row.unit()));
         }
-        page.table(table).picture(PictureFiles.bench(outcome, bench), "Capture and simulation over each other");
+        page.table(table).picture(PictureFiles.bench(outcome, bench), "Capture and simulation overlaid");
     }
 
     private static String sentence(BenchOutcome bench) {

@@ -27,8 +27,8 @@ final class BendSection {
         if (parts.isEmpty()) {
             return;
         }
-        page.heading("Parts that bend").paragraph(sentence(parts)).table(table(parts));
-        pictures(outcome).values().forEach(picture -> page.picture(picture, "Parts that bend"));
+        page.heading("Saturation and DC bias").paragraph(sentence(parts)).table(table(parts));
+        pictures(outcome).values().forEach(picture -> page.picture(picture, "Saturation and DC bias"));
     }
 
     /** By the names of their files. */
@@ -49,7 +49,7 @@ final class BendSection {
     /** Where nothing saturates there may be no steady state to compare with. */
     private static Optional<Picture> straight(ConverterSteadyState steady) {
         try {
-            return Optional.of(BendPictures.compared("With bending and with straight parts", steady));
+            return Optional.of(BendPictures.compared("With and without saturation and DC bias", steady));
         } catch (NoSteadyStateException | SwitchingException e) {
             return Optional.empty();
         }

@@ -33,8 +33,8 @@ import org.voltsecond.units.Unit;
  */
 record EmissionOutcome(Emissions found, Result<FilterProposal> filter) {
     private static final String ESTIMATE =
-            "A pre-compliance estimate: layout, coupling between parts and leads, radiation, and what parts are beside their values at "
-                    + "high frequencies are not in it. Only a measurement shows compliance.";
+            "A pre-compliance estimate: layout, coupling between parts and leads, radiation, and parasitics of parts at "
+                    + "high frequencies are not included. Only a measurement shows compliance.";
 
     static Result<EmissionOutcome> of(EmissionEstimate estimate) {
         try {
@@ -163,7 +163,7 @@ record EmissionOutcome(Emissions found, Result<FilterProposal> filter) {
             found.worstElsewhere()
                     .forEach((words, worst) -> rows.put("the same, " + words, told(worst.map(Worst::verdict))));
             rows.put(
-                    "bound of a peak detector against the quasi-peak limit",
+                    "upper bound for a peak detector against the quasi-peak limit",
                     told(found.worstPeak().map(Worst::verdict)));
         }
         rows.put(
@@ -177,7 +177,7 @@ record EmissionOutcome(Emissions found, Result<FilterProposal> filter) {
         rows.put("filter that is proposed", proposed.toString());
         rows.put("average, with it", proposed.emissions().worst().get().verdict());
         rows.put(
-                "steady state with it, at the bare supply",
+                "steady state with it, without the network",
                 proposed.steady().periodic().stability().name().toLowerCase(Locale.ROOT));
         proposed.interaction()
                 .flatMap(SourceInteraction::closedLoopSeparation)

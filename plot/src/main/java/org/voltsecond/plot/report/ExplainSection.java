@@ -37,7 +37,8 @@ final class ExplainSection {
         outcome.steadyState().ifExists(steady -> {
             String name = Printable.of(outcome.name());
             if (storesAnything(steady)) {
-                pictures.put("volt-seconds", Balance.picture(name + ": what is taken up and handed on", steady));
+                pictures.put(
+                        "volt-seconds", Balance.picture(name + ": energy and charge, stored and released", steady));
             }
             if (ConversionCurve.isQuickFor(steady) && takesCurrent(steady)) {
                 pictures.put(

@@ -60,8 +60,8 @@ final class FrequencySection {
     private static void addCorners(Page page, LoopCheck check) {
         page.paragraph(
                 check.isStable()
-                        ? "The loop at the corners of input and load, stable at each:"
-                        : "The loop at the corners of input and load, not stable at each:");
+                        ? "The loop at the corners of input and load: stable at every corner"
+                        : "The loop at the corners of input and load: not stable at every corner");
         PageTable table = PageTable.headed(
                 "input", "load", "conduction", "crossover", "phase margin", "gain margin", "steady state");
         for (LoopCornerResult result : check.results()) {

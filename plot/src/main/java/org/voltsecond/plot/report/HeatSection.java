@@ -43,19 +43,19 @@ final class HeatSection {
             page.table(parts(balance));
             Picture picture = StudyFiles.pictures(outcome).get("temperatures");
             if (picture != null) {
-                page.picture(picture, "Temperatures of the parts against what they stand");
+                page.picture(picture, "Part temperatures against their ratings");
             }
             page.paragraph(margin(balance));
         }
         if (!balance.capacitors().isEmpty()) {
-            page.heading("Currents of the capacitors").table(capacitors(balance.capacitors()));
+            page.heading("Capacitor currents").table(capacitors(balance.capacitors()));
         }
     }
 
     private static String efficiencies(Findings outcome, HeatBalance balance) {
         LossBudget cold =
                 LossBudget.of(outcome.steadyState().get(), balance.model().models());
-        String losses = balance.model().models().isEmpty() ? "conduction losses alone" : "all losses";
+        String losses = balance.model().models().isEmpty() ? "conduction losses only" : "all losses";
         return "Efficiency at temperature, " + losses + ": "
                 + ReportTables.percent(balance.budget().efficiency())
                 + "; with the values as the design gives them " + ReportTables.percent(cold.efficiency())
@@ -93,7 +93,7 @@ final class HeatSection {
 
     private static String margin(HeatBalance balance) {
         return "Thermal loop gain " + Quantity.format(balance.loopGain(), Unit.ONE, 3)
-                + ": by so much of itself a rise of the temperatures raises them again; at 1 they run away. "
+                + ": the fraction of a temperature rise that the losses add to it; at 1 there is thermal runaway. "
                 + (balance.runawayAmbient().exists()
                         ? "That happens at an ambient above "
                                 + celsius(balance.runawayAmbient().get()) + "."
@@ -102,12 +102,7 @@ final class HeatSection {
 
     private static PageTable capacitors(List<CapacitorStress> all) {
         PageTable table = PageTable.headed(
-                "capacitor",
-                "ripple current, RMS",
-                "by frequency",
-                "share of what is permitted",
-                "hot spot",
-                "expected life");
+                "capacitor", "ripple current, RMS", "by frequency", "share of the rating", "hot spot", "expected life");
         for (CapacitorStress stress : all) {
             Result<Double> share = stress.share();
             table.row(List.of(

@@ -229,7 +229,7 @@ final class HtmlReport {
         page.heading("A linear regulator instead");
         if (linear.exists()) {
             Result<StudyOutcome.Losses> losses = outcome.studies().losses();
-            page.paragraph("At its best: it takes no current for itself.")
+            page.paragraph("Best case: its quiescent current is neglected.")
                     .table(ReportTables.linear(
                             steady, losses == null || !losses.exists() ? null : losses.get(), linear.get()));
         } else {
@@ -268,7 +268,7 @@ final class HtmlReport {
         if (!audits.isEmpty()) {
             page.heading("Energy audit")
                     .paragraph(
-                            "What the sources deliver must be turned into heat or stored. Each is computed independently.")
+                            "The energy from the sources must be dissipated or stored. Each term is computed independently.")
                     .table(ReportTables.audit(audits));
         }
     }

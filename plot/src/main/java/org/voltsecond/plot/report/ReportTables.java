@@ -71,7 +71,7 @@ final class ReportTables {
                 .row("duty cycle", percent(steady.dutyCycle()))
                 .row("input power", format(steady.inputPower(), Unit.WATT))
                 .row("output power", format(steady.outputPower(), Unit.WATT))
-                .row("efficiency, conduction losses alone", efficiency(steady))
+                .row("efficiency, conduction losses only", efficiency(steady))
                 .row("stability", Headlines.stability(steady.periodic()));
     }
 
@@ -181,7 +181,7 @@ final class ReportTables {
         double input = steady.outputPower() + heat;
         return PageTable.headed(
                         "figure",
-                        losses == null ? "this converter, conduction losses alone" : "this converter, all losses",
+                        losses == null ? "this converter, conduction losses only" : "this converter, all losses",
                         "linear regulator")
                 .row("efficiency", percent(steady.outputPower() / input), percent(linear.efficiency()))
                 .row("power from the source", format(input, Unit.WATT), format(linear.inputPower(), Unit.WATT))
@@ -248,9 +248,9 @@ final class ReportTables {
         headings.addAll(audits.keySet());
         PageTable table = PageTable.headed(headings.toArray(new String[0]));
         row(table, "delivered by the sources", audits, audit -> format(audit.totalDelivered(), Unit.JOULE));
-        row(table, "turned into heat, load included", audits, audit -> format(audit.totalDissipated(), Unit.JOULE));
-        row(table, "more stored than at the start", audits, audit -> energy(audit.storedChange(), audit));
-        row(table, "lost in jumps of ideal switching", audits, audit -> energy(audit.redistributed(), audit));
+        row(table, "dissipated, including the load", audits, audit -> format(audit.totalDissipated(), Unit.JOULE));
+        row(table, "increase in stored energy", audits, audit -> energy(audit.storedChange(), audit));
+        row(table, "lost to ideal charge redistribution", audits, audit -> energy(audit.redistributed(), audit));
         row(table, "relative imbalance", audits, audit -> String.format(Locale.ROOT, "%.1e", audit.residual()));
         return table;
     }

@@ -35,7 +35,7 @@ final class RingingSection {
         double volt = found.voltageAtTurnOn().getAsDouble();
         return "The transistor closes on " + ReportTables.format(volt, Unit.VOLT) + "; the capacitance across it loses "
                 + ReportTables.format(found.energyAtTurnOn() / steady.period(), Unit.WATT) + " by that."
-                + (found.rings().isEmpty() ? " Nothing rings for as long as a turn." : "");
+                + (found.rings().isEmpty() ? " Nothing rings for a full cycle." : "");
     }
 
     private static PageTable table(Commutation found, ConverterSteadyState steady) {

@@ -169,7 +169,7 @@ final class StudyFiles {
         if (!figure.key().equals(Figures.EFFICIENCY.key())) {
             return figure.toString();
         }
-        return figure.equals(Figures.EFFICIENCY) ? "efficiency, conduction losses alone" : "efficiency, all losses";
+        return figure.equals(Figures.EFFICIENCY) ? "efficiency, conduction losses only" : "efficiency, all losses";
     }
 
     private static String load(Findings outcome) {

@@ -126,7 +126,7 @@ final class StudyRows {
     private static String sizing(StudyOutcome.Sizing sizing) {
         PartsProposal proposal = sizing.proposal();
         String parts = proposal == null
-                ? "its own parts, "
+                ? "with its own parts, "
                 : Quantity.format(proposal.inductance(), Unit.HENRY) + ", "
                         + Quantity.format(proposal.capacitance(), Unit.FARAD) + ", ";
         return parts

@@ -195,7 +195,11 @@ final class StudySections {
                 + ReportTables.format(choice.input().high(), Unit.VOLT) + " the output is to be "
                 + ReportTables.format(choice.outputVoltage(), Unit.VOLT) + ". Ideal parts, at full load:");
         PageTable table = PageTable.headed(
-                "stage", "gives the output", "duty cycle", "mean inductor current, at most", "voltage to block");
+                "stage",
+                "reaches the output",
+                "duty cycle",
+                "mean inductor current, at most",
+                "voltage the switch must block");
         for (StageOption option : choice.options()) {
             if (option.isPossible()) {
                 table.row(
@@ -213,9 +217,9 @@ final class StudySections {
         page.paragraph(choice.linear()
                 .map(linear -> "A linear regulator in its place reaches "
                         + ReportTables.percent(linear.efficiency().low()) + " to "
-                        + ReportTables.percent(linear.efficiency().high()) + " at best, and turns "
+                        + ReportTables.percent(linear.efficiency().high()) + " at best, and dissipates "
                         + ReportTables.format(linear.heat(), Unit.WATT)
-                        + " into heat at the highest input and full load.")
+                        + " at the highest input and full load.")
                 .orElse("There can be no linear regulator in its place: it neither steps up nor inverts."));
     }
 

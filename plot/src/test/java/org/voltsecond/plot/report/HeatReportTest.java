@@ -107,7 +107,7 @@ class HeatReportTest {
                 .contains(
                         "Temperatures",
                         "Efficiency at temperature, all losses",
-                        "Currents of the capacitors",
+                        "Capacitor currents",
                         hot,
                         "stands 55.1 °C");
         assertThat(String.join("\n", SummaryTable.of(found)))
