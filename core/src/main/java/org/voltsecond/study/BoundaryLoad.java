@@ -50,7 +50,8 @@ public record BoundaryLoad(double current, double resistance) {
         if (!(drawn > 0 && output > 0)) {
             return Result.missing("the load draws nothing");
         }
-        if (!steady.converter().driven().isClocked() || steady.periodic().trajectory().size() > MOST_INTERVALS) {
+        if (!steady.converter().driven().isClocked()
+                || steady.periodic().trajectory().size() > MOST_INTERVALS) {
             return Result.missing("the steady state does not repeat with a clock");
         }
         boolean held = steady.regulation().map(OutputRegulation::inRegulation).orElse(false);
@@ -96,7 +97,8 @@ public record BoundaryLoad(double current, double resistance) {
 
     private static BoundaryLoad told(ConverterSteadyState boundary) {
         double current = boundary.of(boundary.converter().loadCurrent()).mean();
-        double output = Math.abs(boundary.of(boundary.converter().outputVoltage()).mean());
+        double output =
+                Math.abs(boundary.of(boundary.converter().outputVoltage()).mean());
         return new BoundaryLoad(current, output / current);
     }
 }

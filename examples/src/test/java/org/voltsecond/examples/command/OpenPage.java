@@ -135,7 +135,8 @@ final class OpenPage implements AutoCloseable {
         String which = "\"key\":\"" + name + "\",\"windowsVirtualKeyCode\":" + (character ? "0" : code);
         call(
                 "Input.dispatchKeyEvent",
-                "{\"type\":\"" + (text.isEmpty() ? "rawKeyDown" : "keyDown") + "\"," + which + ",\"text\":\"" + text + "\"}");
+                "{\"type\":\"" + (text.isEmpty() ? "rawKeyDown" : "keyDown") + "\"," + which + ",\"text\":\"" + text
+                        + "\"}");
         call("Input.dispatchKeyEvent", "{\"type\":\"keyUp\"," + which + "}");
     }
 

@@ -2,7 +2,6 @@ package org.voltsecond.examples.command;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
-
 import static org.junit.jupiter.api.Assumptions.assumeTrue;
 
 import java.io.IOException;
@@ -88,8 +87,7 @@ class PageAccessTest {
 
     private Path written(String name, String design) throws IOException {
         Path file = Designs.write(folder, name + ".toml", design);
-        assertThat(CommandRun.of(file, "--into", folder.resolve("out"))
-                        .exitCode())
+        assertThat(CommandRun.of(file, "--into", folder.resolve("out")).exitCode())
                 .isZero();
         Path page = folder.resolve("out/" + name + "/report.html");
         assertThat(Files.exists(page)).isTrue();
@@ -213,7 +211,9 @@ class PageAccessTest {
                     "new Promise(done => setTimeout(done, 900)).then(() => document.querySelector('.live-state').textContent)");
             assertThat(heard).startsWith("output voltage 5.0").hasSizeLessThan(120);
             // no other region of the panel speaks, and the cursor of a waveform waits until it rests
-            assertThat(page.evaluate("[...document.querySelectorAll('form.live output')].every(each => each.ariaLive === 'off')"))
+            assertThat(
+                            page.evaluate(
+                                    "[...document.querySelectorAll('form.live output')].every(each => each.ariaLive === 'off')"))
                     .isEqualTo("true");
             page.evaluate("document.querySelector('.live-undo').focus()");
             page.key("Enter");
@@ -250,16 +250,18 @@ class PageAccessTest {
                                     + ".filter(each => each.offsetParent && (each.closest('label') || each).getBoundingClientRect().height < 44)"
                                     + ".map(each => each.outerHTML).join()"))
                     .isEmpty();
-            String[] place = page.evaluate("(() => { const over = document.querySelector('.u-over'); over.scrollIntoView({block: 'center'});"
-                            + " const box = over.getBoundingClientRect(); return [box.left + box.width / 2, box.top + box.height / 2].join(); })()")
+            String[] place = page.evaluate(
+                            "(() => { const over = document.querySelector('.u-over'); over.scrollIntoView({block: 'center'});"
+                                    + " const box = over.getBoundingClientRect(); return [box.left + box.width / 2, box.top + box.height / 2].join(); })()")
                     .split(",");
             double x = Double.parseDouble(place[0]);
             double y = Double.parseDouble(place[1]);
             page.touch("touchStart", y, x - 20, x + 20);
             page.touch("touchMove", y, x - 40, x + 40);
             page.touch("touchEnd", y);
-            String share = page.evaluate("(figure => (figure.window()[1] - figure.window()[0]) / (figure.to - figure.from))"
-                    + "(document.querySelector('figure.waves').figure)");
+            String share =
+                    page.evaluate("(figure => (figure.window()[1] - figure.window()[0]) / (figure.to - figure.from))"
+                            + "(document.querySelector('figure.waves').figure)");
             assertThat(Double.parseDouble(share)).isBetween(0.45, 0.55);
         }
     }

@@ -92,7 +92,8 @@ class ReportTest {
         List<String> headings = new ArrayList<>(headings(html));
         // only where the script is that computes, whose own text has the marks of a heading in it
         headings.removeIf(heading -> heading.chars().noneMatch(Character::isLetter));
-        assertThat(headings.removeAll(List.of("Try other values", "All figures"))).isEqualTo(Page.canCompute());
+        assertThat(headings.removeAll(List.of("Try other values", "All figures")))
+                .isEqualTo(Page.canCompute());
         assertThat(headings)
                 .containsExactly(
                         "At a glance",

@@ -3,6 +3,7 @@ package org.voltsecond.plot.beside;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.figures.Headlines;
 import org.voltsecond.figures.LimitCheck;
@@ -44,7 +45,8 @@ final class BesidePage {
         page.heading("Cautions").cautions(revisions.cautions());
         addFile("What changed in the file", revisions.file());
         addFile("What changed in the design that is proposed", revisions.proposed());
-        addLimits();
+        addLimits("Limits", "limit", revisions.limits());
+        addLimits("Ratings", "rating", revisions.ratings());
         page.heading("Key figures").table(table(BesideTables.first(figures)));
         page.heading("Waveforms");
         Overlaid.all(before(), after()).forEach(each -> page.waveforms(each.figure()));
@@ -79,7 +81,7 @@ final class BesidePage {
         }
         long differ = figures.stream().filter(figure -> !figure.isSame()).count();
         page.highlights(
-                List.of("keys changed", "figures that differ", "limits lost", "limits gained"),
+                List.of("keys changed", "figures that differ", "limits and ratings lost", "gained"),
                 List.of(
                         revisions.before().given().isEmpty()
                                         || revisions.after().given().isEmpty()
@@ -99,7 +101,7 @@ final class BesidePage {
     }
 
     private String count(LimitDifference.Outcome outcome) {
-        return String.valueOf(revisions.limits().stream()
+        return String.valueOf(Stream.concat(revisions.limits().stream(), revisions.ratings().stream())
                 .filter(limit -> limit.outcome() == outcome)
                 .count());
     }
@@ -121,18 +123,17 @@ final class BesidePage {
         page.heading(heading).table(table);
     }
 
-    private void addLimits() {
-        List<LimitDifference> limits = revisions.limits();
+    private void addLimits(String heading, String kind, List<LimitDifference> limits) {
         if (limits.isEmpty()) {
             return;
         }
-        PageTable table = PageTable.headed("limit", "before", "after", "from before to after");
+        PageTable table = PageTable.headed(kind, "before", "after", "from before to after");
         limits.forEach(limit -> table.row(List.of(
                 Cell.of(limit.limit().toString()),
                 checked(limit.before()),
                 checked(limit.after()),
                 new Cell(limit.outcome().toString(), tone(limit)))));
-        page.heading("Limits").table(table);
+        page.heading(heading).table(table);
     }
 
     private static Cell checked(@Nullable LimitCheck check) {

@@ -103,6 +103,7 @@ final class BesideTables {
         for (LimitDifference limit : revisions.limits()) {
             lines.add(row("limit", told(limit)));
         }
+        revisions.ratings().forEach(rating -> lines.add(row("rating", told(rating))));
         return lines;
     }
 
@@ -208,6 +209,8 @@ final class BesideTables {
                 + array(revisions.figures().stream().map(BesideTables::object).toList()));
         members.add("\"limits\": "
                 + array(revisions.limits().stream().map(BesideTables::object).toList()));
+        members.add("\"ratings\": "
+                + array(revisions.ratings().stream().map(BesideTables::object).toList()));
         members.add("\"cautions\": "
                 + array(revisions.cautions().stream().map(JsonText::quoted).toList()));
         return "{\n  " + String.join(",\n  ", members) + "\n}\n";

@@ -11,9 +11,12 @@ import java.util.Set;
 import org.voltsecond.design.DesignException;
 import org.voltsecond.design.DesignFile;
 import org.voltsecond.design.DesignTree;
+import org.voltsecond.figures.LimitCheck;
 import org.voltsecond.figures.PlacedFigure;
 import org.voltsecond.plot.Picture;
 import org.voltsecond.plot.report.Findings;
+import org.voltsecond.review.Review;
+import org.voltsecond.review.StressCheck;
 import org.voltsecond.revision.Difference;
 import org.voltsecond.revision.LimitDifference;
 import org.voltsecond.units.Printable;
@@ -33,7 +36,7 @@ import org.voltsecond.units.Printable;
  */
 public record Revisions(Revision before, Revision after) {
     /** What is no figure of the design: told elsewhere, words about the figures, or nothing but rounding. */
-    private static final List<String> TOLD_ELSEWHERE = List.of("name", "checks/", "notes/", "cautions/");
+    private static final List<String> TOLD_ELSEWHERE = List.of("name", "checks/", "ratings/", "notes/", "cautions/");
 
     private static final String ROUNDING = "residual";
 
@@ -118,6 +121,22 @@ public record Revisions(Revision before, Revision after) {
     }
 
     /**
+     * Compares the ratings of parts.
+     *
+     * @return what became of each
+     */
+    public List<LimitDifference> ratings() {
+        return LimitDifference.between(rated(before.findings()), rated(after.findings()));
+    }
+
+    private static List<LimitCheck> rated(Findings findings) {
+        Review review = findings.review();
+        return review == null
+                ? List.of()
+                : review.stresses().stream().map(StressCheck::check).toList();
+    }
+
+    /**
      * Returns the cautions of both.
      *
      * @return one sentence or two each
@@ -171,7 +190,7 @@ public record Revisions(Revision before, Revision after) {
     /**
      * Returns everything for a program.
      *
-     * @return JSON: "file" with the changed keys, "figures", "limits"; numbers in SI units
+     * @return JSON: "file" with the changed keys, "figures", "limits", "ratings"; numbers in SI units
      */
     public String json() {
         return BesideTables.json(this);

@@ -121,6 +121,20 @@ class RevisionsTest {
                 .isEqualTo(Outcome.GAINED);
     }
 
+    /** A transistor of 15 V carries 12 V with a derating of 0.9, and does not with one of 0.7. */
+    @Test
+    void ratingsAreGainedAndLostAsLimitsAre() {
+        String rated = IDEAL + "[ratings]\nparts = { transistor = { voltage = \"15 V\" } }\nderating = 0.9\n";
+        Revisions revisions = revisions(rated, rated.replace("0.9", "0.7"));
+        assertThat(revisions.ratings()).singleElement().satisfies(rating -> {
+            assertThat(rating.limit()).hasToString("transistor voltage");
+            assertThat(rating.outcome()).isEqualTo(Outcome.LOST);
+        });
+        assertThat(revisions.figures()).noneMatch(figure -> figure.key().startsWith("ratings"));
+        assertThat(revisions.json()).contains("\"outcome\": \"lost\"");
+        assertThat(revisions.html()).contains("lost: met before, not met now");
+    }
+
     @Property(tries = 8, seed = "20261127")
     void theOrderTurnsEverySign(
             @ForAll @IntRange(min = 5, max = 80) int first, @ForAll @IntRange(min = 5, max = 80) int second) {
