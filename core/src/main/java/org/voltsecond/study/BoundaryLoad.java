@@ -16,7 +16,7 @@ import org.voltsecond.units.Result;
  * steady state.
  *
  * <pre>{@code
- * double current = BoundaryLoad.of(rail.steadyState()).get().current(); // 231.0 mA
+ * double current = BoundaryLoad.of(rail.steadyState()).get().current(); // 232.3 mA
  * }</pre>
  *
  * @param current mean load current at the boundary, A

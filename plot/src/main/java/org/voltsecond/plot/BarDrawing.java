@@ -39,6 +39,11 @@ record BarDrawing(
     private static final double GAP = 1.5;
 
     @Override
+    public Drawing on(Sheet other) {
+        return new BarDrawing(other, quantity, unit, bars, stacked, origin, marks);
+    }
+
+    @Override
     public void draw(Graphics2D g, int width, int height) {
         Rectangle2D inner = sheet.draw(g, width, height);
         Map<String, Integer> series =

@@ -24,6 +24,11 @@ record BifurcationDrawing(Sheet sheet, Bifurcation bifurcation, String parameter
     private static final double DOT = 1.4;
 
     @Override
+    public Drawing on(Sheet other) {
+        return new BifurcationDrawing(other, bifurcation, parameter);
+    }
+
+    @Override
     public void draw(Graphics2D g, int width, int height) {
         Rectangle2D inner = sheet.draw(g, width, height);
         Rectangle2D chart = new Rectangle2D.Double(

@@ -34,6 +34,11 @@ record BodeDrawing(Sheet sheet, List<FrequencyResponse> responses, boolean margi
     private static final double DOT = 4;
 
     @Override
+    public Drawing on(Sheet other) {
+        return new BodeDrawing(other, responses, margins);
+    }
+
+    @Override
     public void draw(Graphics2D g, int width, int height) {
         Rectangle2D inner = sheet.draw(g, width, height);
         Legend legend = new Legend(g, inner.getX() + Axes.LEFT, inner.getMaxX() - Axes.RIGHT);

@@ -47,6 +47,11 @@ record LineDrawing(
     }
 
     @Override
+    public Drawing on(Sheet other) {
+        return new LineDrawing(other, right, up, lines, limits, marks, wanted);
+    }
+
+    @Override
     public void draw(Graphics2D g, int width, int height) {
         Rectangle2D inner = sheet.draw(g, width, height);
         ValueRange range = range();

@@ -47,6 +47,11 @@ record MapDrawing(Sheet sheet, OperatingMap map, OptionalInt figure, MapLine.@Nu
     private static final double DARKEST = 0.62;
 
     @Override
+    public Drawing on(Sheet other) {
+        return new MapDrawing(other, map, figure, design);
+    }
+
+    @Override
     public void draw(Graphics2D g, int width, int height) {
         Rectangle2D inner = sheet.draw(g, width, height);
         double right = figure.isPresent() ? SCALE_ROOM : Axes.RIGHT;

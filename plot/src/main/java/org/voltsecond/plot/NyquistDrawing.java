@@ -30,6 +30,11 @@ record NyquistDrawing(Sheet sheet, FrequencyResponse response) implements Drawin
     private static final double DOT = 4;
 
     @Override
+    public Drawing on(Sheet other) {
+        return new NyquistDrawing(other, response);
+    }
+
+    @Override
     public void draw(Graphics2D g, int width, int height) {
         Rectangle2D inner = sheet.draw(g, width, height);
         Rectangle2D chart = new Rectangle2D.Double(

@@ -10,6 +10,8 @@ import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.regex.MatchResult;
+import java.util.regex.Pattern;
 import javax.imageio.ImageIO;
 import javax.xml.parsers.DocumentBuilderFactory;
 import javax.xml.parsers.ParserConfigurationException;
@@ -32,16 +34,33 @@ public final class Picture {
     private static final int SMALLEST = 240;
     private static final int LARGEST = 20_000;
 
+    /** Type is at least 12 high (see {@link Look}), which is a thirtieth of this. */
+    private static final int SLIDE_HEIGHT = 360;
+
+    private static final int SLIDE_WIDTH = 640;
+    private static final double SLIDE_PIXELS = 3;
+
+    /** Two lines of a message. */
+    private static final int MESSAGE_HEIGHT = 52;
+
+    private static final String SLIDE_CAUTION = "Result of a simulation, not a safety approval.";
+
     private final Drawing drawing;
     private final int width;
     private final int height;
     private final double pixelRatio;
+    private final boolean dark;
 
     Picture(Drawing drawing, int width, int height, double pixelRatio) {
+        this(drawing, width, height, pixelRatio, false);
+    }
+
+    private Picture(Drawing drawing, int width, int height, double pixelRatio, boolean dark) {
         this.drawing = drawing;
         this.width = width;
         this.height = height;
         this.pixelRatio = pixelRatio;
+        this.dark = dark;
     }
 
     /** {@return the width in units of which the text is some 12 high} */
@@ -67,7 +86,7 @@ public final class Picture {
             throw new IllegalArgumentException("a picture must measure from " + SMALLEST + " to " + LARGEST
                     + " each way but was to measure " + newWidth + " x " + newHeight);
         }
-        return new Picture(drawing, newWidth, newHeight, pixelRatio);
+        return new Picture(drawing, newWidth, newHeight, pixelRatio, dark);
     }
 
     /**
@@ -92,7 +111,30 @@ public final class Picture {
         if (!(newPixelRatio >= 0.5 && newPixelRatio <= 8)) {
             throw new IllegalArgumentException("a pixel ratio must be from 0.5 to 8 but was " + newPixelRatio);
         }
-        return new Picture(drawing, width, height, newPixelRatio);
+        return new Picture(drawing, width, height, newPixelRatio, dark);
+    }
+
+    /**
+     * Returns the same picture for a screen in front of a room: 1920 by 1080 pixels, its smallest type a thirtieth of the height.
+     *
+     * @param message what it shows, a sentence in place of its title; of more than two lines the rest is cut. Empty for none: then it is
+     *     {@value #MESSAGE_HEIGHT} of {@value #SLIDE_HEIGHT} less high, for a message beside it
+     * @param below in place of the line below the title; empty for none
+     * @return the picture, with a short caution
+     */
+    public Picture slide(String message, String below) {
+        int bare = message.isEmpty() ? MESSAGE_HEIGHT : 0;
+        Sheet sheet = new Sheet(message, below, SLIDE_CAUTION);
+        return new Picture(drawing.on(sheet), SLIDE_WIDTH, SLIDE_HEIGHT - bare, SLIDE_PIXELS, dark);
+    }
+
+    /**
+     * Returns the same picture for a dark room or page: what is light is dark and the other way around, in the same hues.
+     *
+     * @return the picture
+     */
+    public Picture dark() {
+        return new Picture(drawing, width, height, pixelRatio, true);
     }
 
     /**
@@ -111,6 +153,9 @@ public final class Picture {
             drawing.draw(graphics, width, height);
         } finally {
             graphics.dispose();
+        }
+        if (dark) {
+            Dark.turn(image);
         }
         return image;
     }
@@ -136,7 +181,8 @@ public final class Picture {
      * @return the document
      */
     public String svg() {
-        return Svg.of(drawing, width, height);
+        String svg = Svg.of(drawing, width, height);
+        return dark ? Dark.turned(svg) : svg;
     }
 
     /**
@@ -165,10 +211,12 @@ public final class Picture {
     }
 
     /** Draws a picture of any size. Immutable: what it needs for drawing it makes anew each time. */
-    @FunctionalInterface
     interface Drawing {
         /** Draws into the rectangle from (0, 0) to the given width and height. */
         void draw(Graphics2D graphics, int width, int height);
+
+        /** The same with something else around it. */
+        Drawing on(Sheet sheet);
 
         /** The height that it takes at a small width, when it usually has the given one. */
         default int slimHeight(int width, int height) {
@@ -218,6 +266,57 @@ public final class Picture {
             } catch (ParserConfigurationException missing) {
                 throw new IllegalStateException("this Java has no XML parser", missing);
             }
+        }
+    }
+
+    /**
+     * Turns lightness around. Lightness is here the luminance of ITU-R BT.709 taken of the values as they are stored, as the filters of
+     * a browser do; that is affine, so that edges of letters turn as their colours do.
+     */
+    private static final class Dark {
+        private static final Pattern COLOR =
+                Pattern.compile("(fill|stroke):(white|black|rgb\\(([0-9]+),([0-9]+),([0-9]+)\\))");
+        /** Paper does not become black, which smears on some screens, nor ink white, which glares. */
+        private static final double STRENGTH = 0.82;
+
+        private static final double DARKEST = 0.09 * 255;
+
+        private Dark() {}
+
+        static void turn(BufferedImage image) {
+            int width = image.getWidth();
+            int[] row = new int[width];
+            for (int y = 0; y < image.getHeight(); y++) {
+                image.getRGB(0, y, width, 1, row, 0, width);
+                for (int x = 0; x < width; x++) {
+                    row[x] = turned(row[x] >> 16 & 255, row[x] >> 8 & 255, row[x] & 255);
+                }
+                image.setRGB(0, y, width, 1, row, 0, width);
+            }
+        }
+
+        static String turned(String svg) {
+            return COLOR.matcher(svg).replaceAll(found -> {
+                int paper = found.group(2).equals("white") ? 255 : 0;
+                int rgb = found.group(3) == null
+                        ? turned(paper, paper, paper)
+                        : turned(number(found, 3), number(found, 4), number(found, 5));
+                return found.group(1) + ":rgb(" + (rgb >> 16 & 255) + "," + (rgb >> 8 & 255) + "," + (rgb & 255) + ")";
+            });
+        }
+
+        private static int number(MatchResult found, int group) {
+            return Integer.parseInt(found.group(group));
+        }
+
+        private static int turned(int red, int green, int blue) {
+            double luminance = 0.2126 * red + 0.7152 * green + 0.0722 * blue;
+            double shift = DARKEST + STRENGTH * (255 - 2 * luminance);
+            return part(red, shift) << 16 | part(green, shift) << 8 | part(blue, shift);
+        }
+
+        private static int part(int value, double shift) {
+            return (int) Math.round(Math.max(0, Math.min(255, STRENGTH * value + shift)));
         }
     }
 }

@@ -8,6 +8,7 @@ import java.awt.geom.Rectangle2D;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.function.Consumer;
+import org.jspecify.annotations.Nullable;
 
 /**
  * Collects a picture of rows: in each a sketch, such as a schematic, with waveforms beside it, or below it where there is no
@@ -22,6 +23,7 @@ import java.util.function.Consumer;
  */
 public final class RowBuilder {
     private static final int WIDTH = 1100;
+    private static final int HEADING = 26;
 
     /** What waveforms need less than with a line of caution below them. */
     private static final int NO_CAUTION = 24;
@@ -55,7 +57,12 @@ public final class RowBuilder {
         }
     }
 
-    private record Row(String heading, Sketch sketch, StackDrawing waves, double wavesHeight) {}
+    private record Row(
+            String heading, Sketch sketch, @Nullable StackDrawing waves, double wavesHeight) {
+        double headingHeight() {
+            return heading.isEmpty() ? 0 : HEADING;
+        }
+    }
 
     /**
      * Starts a picture.
@@ -103,6 +110,18 @@ public final class RowBuilder {
     }
 
     /**
+     * Adds a row of a sketch alone.
+     *
+     * @param heading what it shows; empty for none
+     * @param sketch the sketch
+     * @return this builder
+     */
+    public RowBuilder row(String heading, Sketch sketch) {
+        rows.add(new Row(heading, sketch, null, 0));
+        return this;
+    }
+
+    /**
      * Builds the picture.
      *
      * @return the picture
@@ -119,7 +138,6 @@ public final class RowBuilder {
 
     /** Draws the rows. */
     private record Rows(Sheet sheet, List<Row> rows) implements Picture.Drawing {
-        private static final int HEADING = 26;
         private static final int GAP = 10;
         /** Below this width waveforms beside a sketch are too narrow to read. */
         private static final int LEAST_BESIDE = 760;
@@ -146,32 +164,47 @@ public final class RowBuilder {
             return inner > LEAST_BESIDE && SHARE * inner > LEAST_SCALE * widest;
         }
 
+        /** A sketch alone has all the width. */
+        private boolean isBeside(Row row, double inner) {
+            return row.waves != null && isBeside(inner);
+        }
+
         private double scale(Row row, double room) {
             return Math.min(1, room / row.sketch.width());
         }
 
         private double wanted(Row row, double inner) {
-            boolean beside = isBeside(inner);
+            boolean beside = isBeside(row, inner);
             double sketch = scale(row, beside ? SHARE * inner : inner) * row.sketch.height();
-            return HEADING + GAP + (beside ? Math.max(sketch, row.wavesHeight) : sketch + row.wavesHeight);
+            return row.headingHeight() + GAP + (beside ? Math.max(sketch, row.wavesHeight) : sketch + row.wavesHeight);
+        }
+
+        @Override
+        public Picture.Drawing on(Sheet other) {
+            return new Rows(other, rows);
         }
 
         @Override
         public void draw(Graphics2D g, int width, int height) {
             Rectangle2D inner = sheet.draw(g, width, height);
-            boolean beside = isBeside(inner.getWidth());
             double all = rows.stream()
                     .mapToDouble(row -> wanted(row, inner.getWidth()))
                     .sum();
             double y = inner.getY();
             for (Row row : rows) {
                 double room = wanted(row, inner.getWidth()) * inner.getHeight() / all;
-                heading(g, row, inner, y);
+                if (!row.heading.isEmpty()) {
+                    heading(g, row, inner, y);
+                }
                 draw(
                         g,
                         row,
-                        new Rectangle2D.Double(inner.getX(), y + HEADING, inner.getWidth(), room - HEADING - GAP),
-                        beside);
+                        new Rectangle2D.Double(
+                                inner.getX(),
+                                y + row.headingHeight(),
+                                inner.getWidth(),
+                                room - row.headingHeight() - GAP),
+                        isBeside(row, inner.getWidth()));
                 y += room;
             }
         }
@@ -187,20 +220,27 @@ public final class RowBuilder {
         private void draw(Graphics2D g, Row row, Rectangle2D room, boolean beside) {
             double wide = beside ? SHARE * room.getWidth() : room.getWidth();
             double scale = scale(row, wide);
-            double high = beside ? room.getHeight() : Math.min(scale * row.sketch.height(), 0.6 * room.getHeight());
+            StackDrawing waves = row.waves;
+            boolean alone = waves == null;
+            double high =
+                    beside || alone ? room.getHeight() : Math.min(scale * row.sketch.height(), 0.6 * room.getHeight());
+            double above = beside ? 0.35 : alone ? 0.5 : 0;
             scale = Math.min(scale, high / row.sketch.height());
             AffineTransform before = g.getTransform();
             g.translate(
                     room.getX() + 0.5 * (wide - scale * row.sketch.width()),
-                    room.getY() + (beside ? 0.35 * (high - scale * row.sketch.height()) : 0));
+                    room.getY() + above * (high - scale * row.sketch.height()));
             g.scale(scale, scale);
             g.setFont(Look.LABEL);
             row.sketch.drawing().accept(g);
             g.setTransform(before);
+            if (waves == null) {
+                return;
+            }
             double left = beside ? room.getX() + wide : room.getX();
             double top = beside ? room.getY() : room.getY() + high;
             g.translate(left, top);
-            row.waves.draw(g, (int) (room.getMaxX() - left), (int) (room.getMaxY() - top));
+            waves.draw(g, (int) (room.getMaxX() - left), (int) (room.getMaxY() - top));
             g.setTransform(before);
         }
     }

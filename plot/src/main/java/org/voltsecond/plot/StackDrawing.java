@@ -38,6 +38,12 @@ final class StackDrawing implements Drawing {
     }
 
     @Override
+    public Drawing on(Sheet other) {
+        return new StackDrawing(
+                new Stack(other, stack.panels(), stack.bands(), stack.marks(), stack.from(), stack.to()));
+    }
+
+    @Override
     public void draw(Graphics2D g, int width, int height) {
         drawAndTell(g, width, height);
     }

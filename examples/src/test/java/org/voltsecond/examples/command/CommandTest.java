@@ -245,8 +245,8 @@ class CommandTest {
         assertThat(run.out()).isEmpty();
         assertThat(run.err())
                 .containsExactly(
-                        "voltsecond: --no-picture: unknown option; valid: --into DIR, --beside OTHER.toml, --no-pictures, --binary, --view, --keys, --help, --version",
-                        "voltsecond: -x: unknown option; valid: --into DIR, --beside OTHER.toml, --no-pictures, --binary, --view, --keys, --help, --version",
+                        "voltsecond: --no-picture: unknown option; valid: --into DIR, --beside OTHER.toml, --no-pictures, --slides [NAME,...], --binary, --view, --keys, --help, --version",
+                        "voltsecond: -x: unknown option; valid: --into DIR, --beside OTHER.toml, --no-pictures, --slides [NAME,...], --binary, --view, --keys, --help, --version",
                         "voltsecond: an empty argument is not a design file; valid: the path of a design file",
                         "voltsecond: --into: the folder is missing; valid: --into DIR");
         assertThat(names(folder)).containsExactly("good.toml");

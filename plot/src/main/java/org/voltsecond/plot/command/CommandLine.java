@@ -1,10 +1,13 @@
 package org.voltsecond.plot.command;
 
+import java.nio.file.Files;
 import java.nio.file.InvalidPathException;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.regex.Pattern;
 import org.jspecify.annotations.Nullable;
+import org.voltsecond.plot.slides.Slides;
 import org.voltsecond.units.Printable;
 
 /**
@@ -15,6 +18,7 @@ import org.voltsecond.units.Printable;
  * @param into the folder to write into
  * @param pictures whether to draw pictures
  * @param binary whether to write the waveforms in binary as well
+ * @param slides which slides to make; empty for the usual ones, null for none
  * @param view whether to open a window for each design
  * @param keys whether to print the reference of all keys and do nothing else
  * @param help whether to print the usage and do nothing else
@@ -26,12 +30,15 @@ record CommandLine(
         Path into,
         boolean pictures,
         boolean binary,
+        @Nullable List<String> slides,
         boolean view,
         boolean keys,
         boolean help,
         boolean version) {
     private static final String OPTIONS =
-            "--into DIR, --beside OTHER.toml, --no-pictures, --binary, --view, --keys, --help, --version";
+            "--into DIR, --beside OTHER.toml, --no-pictures, --slides [NAME,...], --binary, --view, --keys, --help, --version";
+
+    private static final Pattern CHOICE = Pattern.compile("[A-Za-z0-9_,][A-Za-z0-9_,-]*");
 
     static CommandLine parse(String... arguments) throws CommandLineException {
         return new Parser(arguments).parse();
@@ -46,6 +53,7 @@ record CommandLine(
         private Path into = Path.of("voltsecond-out");
         private boolean pictures = true;
         private boolean binary;
+        private @Nullable List<String> slides;
         private boolean view;
         private boolean keys;
         private boolean help;
@@ -73,7 +81,8 @@ record CommandLine(
             if (!faults.isEmpty()) {
                 throw new CommandLineException(faults);
             }
-            return new CommandLine(List.copyOf(designs), beside, into, pictures, binary, view, keys, help, version);
+            return new CommandLine(
+                    List.copyOf(designs), beside, into, pictures, binary, slides, view, keys, help, version);
         }
 
         private void option(String word) {
@@ -87,7 +96,35 @@ record CommandLine(
                 case "--view" -> view = true;
                 case "--into" -> into = operand("--into: the folder is missing; valid: --into DIR", into);
                 case "--beside" -> beside();
-                default -> faults.add(Printable.of(word) + ": unknown option; valid: " + OPTIONS);
+                case "--slides" -> slides(next < words.length && isChoice(words[next]) ? words[next++] : "");
+                default -> {
+                    if (word.startsWith("--slides=")) {
+                        slides(word.substring("--slides=".length()));
+                    } else {
+                        unknown(word);
+                    }
+                }
+            }
+        }
+
+        private void unknown(String word) {
+            faults.add(Printable.of(word) + ": unknown option; valid: " + OPTIONS);
+        }
+
+        /** A design file has an ending, or is there. */
+        private static boolean isChoice(String word) {
+            return CHOICE.matcher(word).matches() && !Files.exists(Path.of(word));
+        }
+
+        private void slides(String choice) {
+            slides = choice.isEmpty() ? List.of() : List.of(choice.split(",", -1));
+            List<String> unknown = slides.stream()
+                    .filter(name -> !Slides.names().contains(name))
+                    .map(Printable::of)
+                    .toList();
+            if (!unknown.isEmpty()) {
+                faults.add("--slides: there is no " + String.join(", ", unknown) + "; valid: "
+                        + String.join(", ", Slides.names()) + ", or nothing for those that say most");
             }
         }
 

@@ -20,6 +20,7 @@ import org.voltsecond.plot.report.Findings;
 import org.voltsecond.plot.report.OutputFolder;
 import org.voltsecond.plot.report.Report;
 import org.voltsecond.plot.report.SummaryTable;
+import org.voltsecond.plot.slides.Slides;
 import org.voltsecond.units.Printable;
 
 /**
@@ -132,17 +133,29 @@ record Job(
         List<String> table = new ArrayList<>(SummaryTable.of(found));
         boolean copied = text != null || read.isProposed();
         Report report = new Report(found, line.pictures(), line.binary(), read.text, copied);
+        Slides slides = slides(line, found);
         Path written = OutputFolder.write(line.into(), folder, whole -> {
             report.writeTo(whole);
+            if (slides != null) {
+                slides.writeTo(whole);
+            }
             if (revisions != null) {
                 revisions.writeTo(whole, line.pictures());
             }
         });
+        if (slides != null) {
+            slides.leftOut().forEach((name, why) -> table.add("  no slide " + name + ": " + Printable.all(why)));
+        }
         if (revisions != null) {
             table.addAll(revisions.summary());
         }
         table.add("  written to            " + Printable.all(written.toString()));
         return new Done(found, read.text, table);
+    }
+
+    private static @Nullable Slides slides(CommandLine line, Findings outcome) {
+        List<String> chosen = line.slides();
+        return chosen == null ? null : chosen.isEmpty() ? Slides.of(outcome) : Slides.of(outcome, chosen);
     }
 
     /** A run that cannot go on is the fault of the design: of the part that has to be there. */

@@ -19,6 +19,11 @@ final class Usage {
                               file, figures, limits, waveforms over each other, in
                               beside.html, beside.json, beside.csv and pictures
               --no-pictures   figures and waveforms only, no report
+              --slides [NAME,...]
+                              slides.html, and the slides as pictures, for a room:
+                              current-paths, balance, conversion-ratio, boundary,
+                              ripple, inductances, start, load-step, pulses, losses,
+                              linear, tolerance; without names those that say most
               --binary        waveforms.h5 as well, the numbers of waveforms.csv in
                               HDF5
               --view          then opens a window for each design, to zoom, measure

@@ -8,6 +8,7 @@ import org.voltsecond.converter.ConverterTransient;
 import org.voltsecond.plot.Panel;
 import org.voltsecond.plot.Picture;
 import org.voltsecond.plot.Pictures;
+import org.voltsecond.plot.StackBuilder;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 import org.voltsecond.waveform.Crossing;
@@ -101,6 +102,17 @@ public record LoadStep(ConverterTransient run, double time, double until, double
      * @return the picture
      */
     public Picture picture(String title) {
+        return picture(title, true);
+    }
+
+    /**
+     * Draws what the stage delivers against what the load takes, and the output voltage.
+     *
+     * @param title in bold at the top
+     * @param whole whether inductor current and capacitor current stand between both, for which a small picture has no room
+     * @return the picture
+     */
+    public Picture picture(String title, boolean whole) {
         Converter converter = run.after(0);
         double length = until - time;
         double from = Math.max(load().startTime(), time - BEFORE * length);
@@ -108,16 +120,18 @@ public record LoadStep(ConverterTransient run, double time, double until, double
         String size = Quantity.format(Math.abs(charge), Unit.COULOMB, DIGITS);
         String words = size + (charge > 0 ? " missing" : " too much");
         Panel feeding = Panel.of(delivered(), load()).weighted(1.5).shaded(load(), delivered(), time, until, 0, words);
-        return Pictures.stack()
+        StackBuilder stack = Pictures.stack()
                 .title(title)
                 .subtitle((charge > 0
                                 ? "until the stage delivers what the load takes, the output capacitor gives "
                                 : "until the stage delivers less, the output capacitor takes ")
                         + size + " in " + Quantity.format(length, Unit.SECOND, DIGITS))
-                .panel(feeding)
-                .panel(run.of(converter.inductorCurrent()))
-                .panel(Panel.of(capacitorCurrent(run)).limit(0, ""))
-                .panel(run.of(converter.outputVoltage()))
+                .panel(feeding);
+        if (whole) {
+            stack.panel(run.of(converter.inductorCurrent()))
+                    .panel(Panel.of(capacitorCurrent(run)).limit(0, ""));
+        }
+        return stack.panel(run.of(converter.outputVoltage()))
                 .mark(time, "load changes")
                 .mark(until, "caught up")
                 .window(from, to)

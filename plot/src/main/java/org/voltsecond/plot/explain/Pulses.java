@@ -105,17 +105,27 @@ public record Pulses(ConverterTransient run, double from, double to, double time
      * @return the picture
      */
     public Picture picture(String title) {
+        return picture(title, true);
+    }
+
+    /**
+     * Draws what is compared, and the pulses below.
+     *
+     * @param title in bold at the top
+     * @param whole whether inductor current and output voltage stand below, for which a small picture has no room
+     * @return the picture
+     */
+    public Picture picture(String title, boolean whole) {
         Converter converter = run.after(0);
         StackBuilder stack = Pictures.stack().title(title).subtitle(widthsInWords());
         for (List<Waveform> compared : PulsePanels.of(converter, run)) {
             stack.panel(Panel.of(compared.toArray(Waveform[]::new)).weighted(1.7));
         }
-        return stack.panel(Panel.of(run.gate().named("gate")).weighted(0.5))
-                .panel(run.of(converter.inductorCurrent()))
-                .panel(run.of(converter.outputVoltage()))
-                .mark(time, what)
-                .window(from, to)
-                .build();
+        stack.panel(Panel.of(run.gate().named("gate")).weighted(0.5));
+        if (whole) {
+            stack.panel(run.of(converter.inductorCurrent())).panel(run.of(converter.outputVoltage()));
+        }
+        return stack.mark(time, what).window(from, to).build();
     }
 
     private String widthsInWords() {

@@ -45,7 +45,7 @@ public record RippleShares(Waveform whole, Waveform capacitive, Waveform resisti
         Waveform whole = steady.of(converter.driven().voltageAcross(name)).ripple();
         Waveform resistive = steady.of(converter.driven().current(name))
                 .times(capacitor.seriesResistance())
-                .as("by the series resistance", Unit.VOLT);
+                .as("by the resistance", Unit.VOLT);
         return new RippleShares(whole.named("the whole"), whole.minus(resistive).named("by the charge"), resistive);
     }
 

@@ -43,14 +43,30 @@ public final class CurrentDrawing {
     /** With less of the largest current an arrow would be a dot. */
     private static final double LEAST_ARROW = 0.01;
 
+    /** The lead that it lies on is hardly longer. */
+    private static final double LONGEST_ARROW = 28;
+
     private static final double THIN = 1.2;
     private static final double THICKEST = 5;
+    /** Thicker lines would fill a symbol. */
+    private static final double THICKEST_SYMBOL = 3.4;
+    /** So much wider lines are at most in a drawing that is shrunk with its letters: symbols shrink as well. */
+    private static final double BOLDEST = 2;
+
+    private static final double PLAIN = 1.8;
     private static final int DIGITS = 3;
+
+    /** Larger letters with the sizes of the currents meet what lies around them. */
+    private static final double LARGEST_TYPE = 30;
+
+    /** From one line of letters to the next, against their size. */
+    private static final double LINE = 1.23;
 
     /** As wide as any label that may stand there, so that the schematic of each interval is laid out alike. */
     private static final String PLACEHOLDER = "-0.00 mA";
 
     private final SchematicLayout layout;
+    private final Told told;
     private final Map<String, Double> currents;
     private final Map<String, Double> voltages;
     /** By symbols: whether the first terminal of the port is the left or upper end. */
@@ -59,13 +75,31 @@ public final class CurrentDrawing {
     private final double largest;
     private final WireCurrents wires;
 
+    /**
+     * Where a drawing is shown.
+     *
+     * @param width its width, more than 0
+     * @param height its height, more than 0
+     * @param letters how large letters are to be there at least
+     */
+    public record Room(double width, double height, double letters) {}
+
+    /** What stands beside a symbol besides its name. */
+    private enum Told {
+        NOTHING,
+        CURRENTS,
+        VALUES
+    }
+
     private CurrentDrawing(
             SchematicLayout layout,
+            Told told,
             Map<String, Double> currents,
             Map<String, Double> voltages,
             Map<String, Boolean> plusFirst,
             Map<Terminal, Double> into) {
         this.layout = layout;
+        this.told = told;
         this.currents = currents;
         this.voltages = voltages;
         this.plusFirst = plusFirst;
@@ -82,10 +116,49 @@ public final class CurrentDrawing {
      * @return the drawing; empty if the circuit has too many parts for one that can be followed
      */
     public static Optional<Sketch> of(Circuit circuit, Map<String, Double> currents, Map<String, Double> voltages) {
+        return Schematic.isDrawn(circuit)
+                ? Optional.of(drawing(circuit, layout(circuit, Told.CURRENTS), Told.CURRENTS, currents, voltages))
+                : Optional.empty();
+    }
+
+    /**
+     * Draws the currents of a circuit in letters that are large enough when the drawing is shrunk into a room; where that leaves no place
+     * for the sizes of the currents, these are left out.
+     *
+     * @param circuit the circuit
+     * @param currents by the names of ports, A, from the first terminal to the second; none to have the values of the parts instead
+     * @param voltages by the names of ports, V, of the first terminal against the second: those whose polarity is marked
+     * @param room where it is to be shown
+     * @return the drawing; empty if the circuit has too many parts for one that can be followed
+     */
+    public static Optional<Sketch> lettered(
+            Circuit circuit, Map<String, Double> currents, Map<String, Double> voltages, Room room) {
         if (!Schematic.isDrawn(circuit)) {
             return Optional.empty();
         }
-        SchematicLayout layout = SchematicLayout.of(circuit, symbol -> symbol.valued(PLACEHOLDER));
+        Told told = currents.isEmpty() ? Told.VALUES : Told.CURRENTS;
+        SchematicLayout layout = layout(circuit, told).lettered(room, false);
+        if (layout.type > LARGEST_TYPE) {
+            told = Told.NOTHING;
+            layout = layout(circuit, told).lettered(room, true);
+        }
+        return Optional.of(drawing(circuit, layout, told, currents, voltages));
+    }
+
+    private static SchematicLayout layout(Circuit circuit, Told told) {
+        return SchematicLayout.of(circuit, symbol -> switch (told) {
+            case VALUES -> symbol;
+            case CURRENTS -> symbol.valued(PLACEHOLDER);
+            case NOTHING -> symbol.valued("");
+        });
+    }
+
+    private static Sketch drawing(
+            Circuit circuit,
+            SchematicLayout layout,
+            Told told,
+            Map<String, Double> currents,
+            Map<String, Double> voltages) {
         Map<String, Double> bySymbol = new LinkedHashMap<>();
         Map<String, Double> across = new LinkedHashMap<>();
         Map<String, Port> ports = new LinkedHashMap<>();
@@ -107,51 +180,59 @@ public final class CurrentDrawing {
             into.put(terminal, isPlus ? -current : current);
             plusFirst.putIfAbsent(terminal.part(), isPlus); // the left or upper terminal comes first
         }
-        CurrentDrawing drawing = new CurrentDrawing(layout, bySymbol, across, plusFirst, into);
-        return Optional.of(new Sketch(layout.width(), layout.height(), drawing::draw));
+        CurrentDrawing drawing = new CurrentDrawing(layout, told, bySymbol, across, plusFirst, into);
+        return new Sketch(layout.width(), layout.height(), drawing::draw);
     }
 
     private double share(double current) {
         return largest > 0 ? Math.abs(current) / largest : 0;
     }
 
-    private boolean carries(double current) {
-        return share(current) > CARRIES;
+    /** Lines of a drawing that is shrunk with its letters are as wide as others. */
+    private double bold() {
+        return Math.min(BOLDEST, layout.type / SchematicLayout.TYPE);
     }
 
-    private void pen(Graphics2D g, double current) {
+    /** Where no currents are told every part is drawn as one that carries. */
+    private boolean carries(double current) {
+        return largest == 0 || share(current) > CARRIES;
+    }
+
+    private void pen(Graphics2D g, double current, double thickest) {
         g.setPaint(carries(current) ? INK : FAINT);
-        double width = carries(current) ? 2 + (THICKEST - 2) * share(current) : THIN;
-        g.setStroke(new BasicStroke((float) width, BasicStroke.CAP_ROUND, BasicStroke.JOIN_ROUND));
+        double width = largest == 0 ? PLAIN : carries(current) ? 2 + (thickest - 2) * share(current) : THIN;
+        g.setStroke(new BasicStroke((float) (width * bold()), BasicStroke.CAP_ROUND, BasicStroke.JOIN_ROUND));
     }
 
     private void draw(Graphics2D g) {
+        g.setFont(g.getFont().deriveFont((float) layout.type));
         // those that carry come last, so that none of them is crossed by a faint one
         wires.each((line, current) -> {
             if (!carries(current)) {
-                pen(g, current);
+                pen(g, current, THICKEST);
                 g.draw(line);
             }
         });
         wires.each((line, current) -> {
             if (carries(current)) {
-                pen(g, current);
+                pen(g, current, THICKEST);
                 g.draw(line);
             }
         });
         layout.symbols.forEach(placed -> symbol(g, placed));
         g.setPaint(INK);
         for (Terminal joint : layout.joints()) {
-            g.fill(new Ellipse2D.Double(joint.x() - 3.5, joint.y() - 3.5, 7, 7));
+            double radius = 3.5 * bold();
+            g.fill(new Ellipse2D.Double(joint.x() - radius, joint.y() - radius, 2 * radius, 2 * radius));
         }
-        g.setStroke(new BasicStroke((float) THIN));
+        g.setStroke(new BasicStroke((float) (THIN * bold())));
         layout.cores.forEach(core -> {
             g.draw(new Line2D.Double(core.x() - 3, core.y() - 24, core.x() - 3, core.y() + 24));
             g.draw(new Line2D.Double(core.x() + 3, core.y() - 24, core.x() + 3, core.y() + 24));
         });
         ground(g);
         g.setPaint(Color.GRAY);
-        for (Name name : layout.names) {
+        for (Name name : told == Told.NOTHING ? List.<Name>of() : layout.names) {
             g.drawString(name.node(), name.x(), name.y());
         }
     }
@@ -182,16 +263,16 @@ public final class CurrentDrawing {
             g.translate(Symbol.LENGTH, 0);
             g.scale(-1, 1);
         }
-        pen(g, current);
+        pen(g, current, THICKEST_SYMBOL);
         for (SymbolShape piece : SymbolShape.of(symbol.shape())) {
             if (piece.kind() == SymbolShape.Kind.FULL) {
                 g.fill(piece.shape());
             } else {
                 if (piece.kind() == SymbolShape.Kind.BOLD) {
-                    g.setStroke(new BasicStroke(carries(current) ? 4 : 2));
+                    g.setStroke(new BasicStroke((float) ((carries(current) ? 4 : 2) * bold())));
                 }
                 g.draw(piece.shape());
-                pen(g, current);
+                pen(g, current, THICKEST_SYMBOL);
             }
         }
         g.setTransform(turned);
@@ -212,8 +293,8 @@ public final class CurrentDrawing {
     }
 
     /** On the lead behind the body, so that it hides nothing of the symbol. */
-    private static void arrow(Graphics2D g, boolean towardsEnd, double share) {
-        double size = 6 + 8 * share;
+    private void arrow(Graphics2D g, boolean towardsEnd, double share) {
+        double size = Math.min(LONGEST_ARROW, (6 + 8 * share) * bold());
         double tip = towardsEnd ? 88 + 0.5 * size : 88 - 0.5 * size;
         double back = towardsEnd ? tip - size : tip + size;
         Path2D head = new Path2D.Double();
@@ -225,28 +306,33 @@ public final class CurrentDrawing {
         g.fill(head);
     }
 
-    private void labels(Graphics2D g, Placed placed, double current) {
-        String name = placed.symbol().name();
-        List<String> lines = new ArrayList<>(List.of(name));
-        if (share(current) > LEAST_ARROW) {
+    private List<String> lines(Placed placed, double current) {
+        Symbol symbol = placed.symbol();
+        List<String> lines = new ArrayList<>(List.of(layout.label(symbol)));
+        if (told == Told.VALUES && !symbol.values().isEmpty()) {
+            lines.addAll(placed.upright() ? symbol.values() : List.of(String.join(", ", symbol.values())));
+        } else if (told == Told.CURRENTS && share(current) > LEAST_ARROW) {
             lines.add(Quantity.format(Math.abs(current), Unit.AMPERE, DIGITS));
         }
-        Double voltage = voltages.get(name);
+        return lines;
+    }
+
+    private void labels(Graphics2D g, Placed placed, double current) {
+        List<String> lines = lines(placed, current);
+        double step = LINE * layout.type;
         g.setPaint(carries(current) ? INK : Color.GRAY);
-        if (placed.upright()) {
-            int y = placed.y() - 8 * (lines.size() - 1) + 4;
-            for (String line : lines) {
-                int width = g.getFontMetrics().stringWidth(line);
-                g.drawString(line, placed.labelLeft() ? placed.x() - 24 - width : placed.x() + 26, y);
-                y += 16;
-            }
-        } else {
-            int y = placed.y() - 21 - 16 * (lines.size() - 1);
-            for (String line : lines) {
-                g.drawString(line, placed.x() - g.getFontMetrics().stringWidth(line) / 2, y);
-                y += 16;
-            }
+        double y = placed.upright()
+                ? placed.y() - 0.5 * step * (lines.size() - 1) + 0.3 * layout.type
+                : placed.y() - 21 - step * (lines.size() - 1);
+        for (String line : lines) {
+            int width = g.getFontMetrics().stringWidth(line);
+            double x = !placed.upright()
+                    ? placed.x() - 0.5 * width
+                    : placed.labelLeft() ? placed.x() - 24 - width : placed.x() + 26;
+            g.drawString(line, (float) x, (float) y);
+            y += step;
         }
+        Double voltage = voltages.get(placed.symbol().name());
         if (voltage != null && voltage != 0) {
             polarity(g, placed, voltage);
         }
@@ -258,13 +344,20 @@ public final class CurrentDrawing {
         String start = plusAtStart ? "+" : "−";
         String end = plusAtStart ? "−" : "+";
         String size = Quantity.format(Math.abs(voltage), Unit.VOLT, DIGITS);
+        double sign = g.getFontMetrics().stringWidth("+");
+        double below = placed.y() + 9 + layout.type;
+        double half = told == Told.NOTHING
+                ? 30
+                : Math.max(30, 0.5 * g.getFontMetrics().stringWidth(size) + 6);
         if (placed.upright()) {
-            g.drawString(start, placed.x() - 20, placed.y() - 24);
-            g.drawString(end, placed.x() - 20, placed.y() + 34);
+            g.drawString(start, (float) (placed.x() - 9 - sign), placed.y() - 24);
+            g.drawString(end, (float) (placed.x() - 9 - sign), (float) (placed.y() + 21 + layout.type));
         } else {
-            g.drawString(start, placed.x() - 38, placed.y() + 22);
-            g.drawString(end, placed.x() + 30, placed.y() + 22);
-            g.drawString(size, placed.x() - g.getFontMetrics().stringWidth(size) / 2, placed.y() + 22);
+            g.drawString(start, (float) (placed.x() - half - sign), (float) below);
+            g.drawString(end, (float) (placed.x() + half), (float) below);
+            if (told != Told.NOTHING) {
+                g.drawString(size, placed.x() - g.getFontMetrics().stringWidth(size) / 2f, (float) below);
+            }
         }
     }
 }

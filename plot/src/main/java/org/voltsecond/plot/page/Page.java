@@ -337,7 +337,7 @@ public final class Page {
         }
     }
 
-    private static String resource(String name) {
+    static String resource(String name) {
         return text(name, Page.class.getResourceAsStream(name));
     }
 

@@ -13,11 +13,17 @@ import org.voltsecond.plot.page.SchematicPlan.Spot;
 
 /** Where everything of a schematic lies, in pixels. */
 final class SchematicLayout {
-    static final int LAYER = 76;
+    private static final int LAYER = 76;
     private static final int GAP = 150;
     private static final int FLAT_GAP = 84;
     private static final int MARGIN = 34;
     private static final int TOP = 60;
+    /** The size of letters in a page, pixels. */
+    static final double TYPE = 13;
+    /** Larger letters make a wider drawing, whose letters have to be larger still; after so many rounds less than a hundredth is missing. */
+    private static final int ROUNDS = 12;
+    /** Two lines of larger letters above a lying symbol take so much more for each pixel of their size. */
+    private static final double TALLER = 2.2;
     /** Half the room that a symbol takes across, with its gate. */
     static final int THICK = 20;
     /** From the middle of a symbol to the ends of its body. */
@@ -53,13 +59,26 @@ final class SchematicLayout {
     final List<Core> cores = new ArrayList<>();
 
     private final SchematicPlan plan;
+    final double type;
+    private final boolean brief;
+    private final double letter;
+    private final int layer;
+    private final int flatGap;
+    private final int top;
     private final int[] middle;
     private final int[] half;
     private final int[] y;
     private final Map<String, int[]> reach = new LinkedHashMap<>();
 
-    private SchematicLayout(SchematicPlan plan) {
+    private SchematicLayout(SchematicPlan plan, double type, boolean brief) {
         this.plan = plan;
+        this.brief = brief;
+        this.type = type;
+        letter = LETTER * type / TYPE;
+        int taller = (int) Math.max(0, TALLER * (type - TYPE));
+        layer = LAYER + taller;
+        flatGap = FLAT_GAP + taller;
+        top = TOP + taller;
         middle = new int[plan.columns()];
         half = new int[plan.columns()];
         y = new int[plan.groundRow() + 1];
@@ -84,7 +103,19 @@ final class SchematicLayout {
         List<String> nodes = circuit.nodes().stream()
                 .filter(node -> items.stream().anyMatch(item -> item.nodes().contains(node)))
                 .toList();
-        return new SchematicLayout(best(items, nodes));
+        return new SchematicLayout(best(items, nodes), TYPE, false);
+    }
+
+    /** The same with room for larger letters, so that they are still of a size when it is shrunk into a room; brief with the name of a transformer alone at its windings. */
+    SchematicLayout lettered(CurrentDrawing.Room room, boolean shortened) {
+        double type = TYPE;
+        SchematicLayout found = this;
+        for (int round = 0; round < ROUNDS; round++) {
+            type = Math.max(
+                    TYPE, room.letters() * Math.max(found.width() / room.width(), found.height() / room.height()));
+            found = new SchematicLayout(plan, type, shortened);
+        }
+        return found;
     }
 
     /** Moves one node at a time to where that makes the drawing easier to read; the input stays at the left. */
@@ -115,12 +146,12 @@ final class SchematicLayout {
         return best;
     }
 
-    private static int width(String text) {
-        return (int) Math.ceil(LETTER * text.length());
+    private int width(String text) {
+        return (int) Math.ceil(letter * text.length());
     }
 
-    private static int labelWidth(Symbol symbol) {
-        int widest = width(symbol.name());
+    private int labelWidth(Symbol symbol) {
+        int widest = width(label(symbol));
         for (String value : symbol.values()) {
             widest = Math.max(widest, width(value));
         }
@@ -160,6 +191,11 @@ final class SchematicLayout {
         }
     }
 
+    /** The name as it stands beside a symbol. */
+    String label(Symbol symbol) {
+        return brief ? symbol.name().split(" ", 2)[0] : symbol.name();
+    }
+
     static String oneLine(Symbol symbol) {
         String values = String.join(", ", symbol.values());
         return values.length() > symbol.name().length() ? values : symbol.name();
@@ -187,9 +223,9 @@ final class SchematicLayout {
                 layers[plan.rowOf(spot)] = Math.max(layers[plan.rowOf(spot)], spot.layer());
             }
         }
-        y[0] = TOP + layers[0] * LAYER;
+        y[0] = top + layers[0] * layer;
         for (int row = 1; row < y.length; row++) {
-            int room = FLAT_GAP + layers[row] * LAYER;
+            int room = flatGap + layers[row] * layer;
             y[row] = y[row - 1] + (standing[row - 1] ? Math.max(GAP, room) : room);
         }
     }
@@ -251,7 +287,7 @@ final class SchematicLayout {
         Branch branch = spot.what();
         int c = spot.column();
         int row = plan.rowOf(spot);
-        int line = y[row] - spot.layer() * LAYER;
+        int line = y[row] - spot.layer() * layer;
         String left = plan.left(spot);
         String right = plan.right(spot);
         Symbol symbol =

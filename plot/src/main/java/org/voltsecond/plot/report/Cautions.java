@@ -41,8 +41,13 @@ public final class Cautions {
         return LINES;
     }
 
-    /** The cautions for one design. */
-    static List<String> of(Findings outcome) {
+    /**
+     * Returns the cautions for one design.
+     *
+     * @param outcome what was found about it
+     * @return those that hold for every design, and its own
+     */
+    public static List<String> of(Findings outcome) {
         List<String> lines = new ArrayList<>(LINES);
         lines.addAll(ofThisOne(outcome));
         return lines;

@@ -38,6 +38,8 @@ public final class OutputFolder {
             "bench.svg",
             "explore.html",
             "figures.json",
+            "slides",
+            "slides.html",
             "report.html",
             "waveforms.csv",
             "waveforms.h5",

@@ -13,12 +13,12 @@ import org.voltsecond.stage.SecondInductor;
 import org.voltsecond.stage.Transformer;
 
 /** One of each stage. */
-final class Stages {
+public final class Stages {
     private static final Transformer CORE = Transformer.of(2, 1, 200e-6);
 
     private Stages() {}
 
-    static Map<String, Converter> all() {
+    public static Map<String, Converter> all() {
         Map<String, Converter> stages = new LinkedHashMap<>();
         stages.put("buck", buck());
         stages.put("light buck", lightBuck());
