@@ -18,6 +18,7 @@ import java.util.Optional;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
+import org.voltsecond.design.DesignTree.Items;
 import org.voltsecond.figures.Limit;
 import org.voltsecond.stage.Topology;
 
@@ -282,5 +283,44 @@ public final class DesignKeys {
         Path file = Path.of(arguments[0]);
         Files.createDirectories(Objects.requireNonNull(file.toAbsolutePath().getParent()));
         Files.writeString(file, page());
+    }
+
+    /** Who is told of each value: its key, what the list of keys says of it, null for one that it does not know, and the value. */
+    @FunctionalInterface
+    interface Visitor {
+        void visit(String key, @Nullable Key told, Object value);
+    }
+
+    /** Everything at a key and below it; the table is where the key stands, without the numbers of arrays. */
+    static void walk(String key, String table, String name, String kind, Object value, Visitor visitor) {
+        String path = table.isEmpty() ? name : table + "." + name;
+        if (value instanceof DesignTree.Table inner) {
+            walk(key, path, inner, visitor);
+        } else if (value instanceof Items items
+                && items.values().stream().anyMatch(DesignTree.Table.class::isInstance)) {
+            for (int i = 0; i < items.size(); i++) {
+                String part = path.equals("part") ? DesignTree.nameOf(items.get(i)) : "";
+                String numbered = part.isEmpty() ? key + "[" + (i + 1) + "]" : part;
+                walk(
+                        numbered,
+                        path,
+                        items.get(i) instanceof DesignTree.Table inner ? inner : DesignTree.Table.EMPTY,
+                        visitor);
+            }
+        } else if (value instanceof Items items) {
+            for (int i = 0; i < items.size(); i++) {
+                visitor.visit(key + "[" + (i + 1) + "]", find(table, name, kind), items.get(i));
+            }
+        } else {
+            visitor.visit(key, find(table, name, kind), value);
+        }
+    }
+
+    private static void walk(String key, String path, DesignTree.Table table, Visitor visitor) {
+        String kind = table.values().get("kind") instanceof String word ? word : "";
+        if (table.values().isEmpty()) {
+            visitor.visit(key, null, table);
+        }
+        table.values().forEach((name, inner) -> walk(key + "." + name, path, name, kind, inner, visitor));
     }
 }

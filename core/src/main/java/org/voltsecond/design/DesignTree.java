@@ -6,11 +6,9 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
-import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.design.DesignException.Faults;
 import org.voltsecond.design.Key.Kind;
-import org.voltsecond.design.RailDesign.DesignText;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 
@@ -123,6 +121,9 @@ public final class DesignTree {
      * @param value what it is now, in SI units
      * @param range which values are valid, in words, for example "more than 0"
      * @param example a valid value, in SI units
+     * @param low the lower end of a slider, in SI units
+     * @param high the upper end of a slider, in SI units
+     * @param isGeometric whether equal steps of a slider are equal ratios
      */
     public record Setting(
             String key,
@@ -132,43 +133,13 @@ public final class DesignTree {
             Unit unit,
             double value,
             String range,
-            double example) {
-        /** How far a slider leads to either side of a value that is more than 0. A choice. */
-        private static final double FACTOR = 10;
-        /** How far it leads, in usual values, where the value is 0. A choice. */
-        private static final double USUAL_VALUES = 4;
-
+            double example,
+            double low,
+            double high,
+            boolean isGeometric) {
         /** {@return whether it belongs to the run, the limits or the protection, not to the operating point} */
         public boolean isAside() {
             return ASIDE.contains(of.split("[,\\[]", 2)[0]);
-        }
-
-        /** {@return whether equal steps of a slider are equal ratios} */
-        public boolean isGeometric() {
-            return value > 0 && !range.contains("1") && !range.contains("finite");
-        }
-
-        /** {@return the value at the lower end of a slider, in SI units} */
-        public double low() {
-            return switch (range) {
-                case "from 0 to 1", "more than 0, at most 1", "0 or more, below 1" -> 0;
-                case "more than 0, at most 2", "more than 0, below 90" -> 0;
-                default -> range.contains("finite") ? -far() : value == 0 ? 0 : value / FACTOR;
-            };
-        }
-
-        /** {@return the value at the upper end of a slider, in SI units} */
-        public double high() {
-            return switch (range) {
-                case "from 0 to 1", "more than 0, at most 1", "0 or more, below 1" -> 1;
-                case "more than 0, at most 2" -> 2;
-                case "more than 0, below 90" -> 90;
-                default -> range.contains("finite") || value == 0 ? far() : value * FACTOR;
-            };
-        }
-
-        private double far() {
-            return value == 0 ? USUAL_VALUES * example : 2 * Math.abs(value);
         }
 
         /**
@@ -178,7 +149,7 @@ public final class DesignTree {
          * @return the value in SI units
          */
         public double at(double share) {
-            return isGeometric() ? low() * StrictMath.pow(high() / low(), share) : low() + share * (high() - low());
+            return isGeometric ? low * StrictMath.pow(high / low, share) : low + share * (high - low);
         }
 
         /**
@@ -188,9 +159,9 @@ public final class DesignTree {
          * @return the share of the way from its lower end, 0 to 1; an end for what lies beyond it
          */
         public double shareOf(double valueThere) {
-            double share = isGeometric()
-                    ? StrictMath.log(valueThere / low()) / StrictMath.log(high() / low())
-                    : (valueThere - low()) / (high() - low());
+            double share = isGeometric
+                    ? StrictMath.log(valueThere / low) / StrictMath.log(high / low)
+                    : (valueThere - low) / (high - low);
             return share > 0 ? Math.min(1, share) : 0;
         }
     }
@@ -318,7 +289,7 @@ public final class DesignTree {
         return key;
     }
 
-    private static String nameOf(Object part) {
+    static String nameOf(Object part) {
         return part instanceof Table table && table.values().get("name") instanceof String name ? name : "";
     }
 
@@ -363,7 +334,7 @@ public final class DesignTree {
         List<Setting> settings = new ArrayList<>();
         for (Map.Entry<String, Object> entry : root.values().entrySet()) {
             if (!BEYOND.contains(entry.getKey())) {
-                walk(entry.getKey(), "", entry.getKey(), "", entry.getValue(), (key, told, value) -> {
+                DesignKeys.walk(entry.getKey(), "", entry.getKey(), "", entry.getValue(), (key, told, value) -> {
                     if (told != null && told.isQuantity()) {
                         settings.add(setting(key, told, value));
                     }
@@ -387,8 +358,8 @@ public final class DesignTree {
     public List<Entry> entries() {
         List<Entry> entries = new ArrayList<>();
         root.values()
-                .forEach((name, inner) ->
-                        walk(name, "", name, "", inner, (key, told, value) -> entries.add(Entry.of(key, told, value))));
+                .forEach((name, inner) -> DesignKeys.walk(
+                        name, "", name, "", inner, (key, told, value) -> entries.add(Entry.of(key, told, value))));
         return entries;
     }
 
@@ -403,48 +374,25 @@ public final class DesignTree {
                 && !(table instanceof Table part && part.values().containsKey(path[1]));
     }
 
-    /** Who is told of each value: its key, what the list of keys says of it, null for one that it does not know, and the value. */
-    @FunctionalInterface
-    private interface Visitor {
-        void visit(String key, @Nullable Key told, Object value);
-    }
-
-    /** Everything at a key and below it; the table is where the key stands, without the numbers of arrays. */
-    private static void walk(String key, String table, String name, String kind, Object value, Visitor visitor) {
-        String path = table.isEmpty() ? name : table + "." + name;
-        if (value instanceof Table inner) {
-            walk(key, path, inner, visitor);
-        } else if (value instanceof Items items && items.values().stream().anyMatch(Table.class::isInstance)) {
-            for (int i = 0; i < items.size(); i++) {
-                String part = path.equals("part") ? nameOf(items.get(i)) : "";
-                String numbered = part.isEmpty() ? key + "[" + (i + 1) + "]" : part;
-                walk(numbered, path, items.get(i) instanceof Table inner ? inner : Table.EMPTY, visitor);
-            }
-        } else if (value instanceof Items items) {
-            for (int i = 0; i < items.size(); i++) {
-                visitor.visit(key + "[" + (i + 1) + "]", DesignKeys.find(table, name, kind), items.get(i));
-            }
-        } else {
-            visitor.visit(key, DesignKeys.find(table, name, kind), value);
-        }
-    }
-
-    private static void walk(String key, String path, Table table, Visitor visitor) {
-        String kind = table.values().get("kind") instanceof String word ? word : "";
-        if (table.values().isEmpty()) {
-            visitor.visit(key, null, table);
-        }
-        table.values().forEach((name, inner) -> walk(key + "." + name, path, name, kind, inner, visitor));
-    }
-
     private static Setting setting(String key, Key told, Object value) {
         Kind kind = told.kind();
         int dot = key.lastIndexOf('.');
         String of = key.substring(0, dot).replace('_', ' ').replace(".", ", ");
         String words = key.substring(dot + 1).replace('_', ' ');
         double now = Entry.of(key, told, value).value() instanceof Double number ? number : Double.NaN;
+        double example = kind.exampleValue();
         return new Setting(
-                key, of, words, told.meaning(), kind.unit(), now, kind.range().words(), kind.exampleValue());
+                key,
+                of,
+                words,
+                told.meaning(),
+                kind.unit(),
+                now,
+                kind.range().words(),
+                example,
+                kind.range().low(now, example),
+                kind.range().high(now, example),
+                kind.range().isGeometric(now));
     }
 
     /**
@@ -453,61 +401,7 @@ public final class DesignTree {
      * @return TOML
      */
     public String toml() {
-        List<String> lines = new ArrayList<>();
-        List<String> tables = new ArrayList<>();
-        write("", root, lines, tables);
-        return String.join("\n", lines) + (lines.isEmpty() ? "" : "\n\n") + String.join("\n\n", tables) + "\n";
-    }
-
-    /** The tables of a table, one after the other, as text. */
-    static List<String> tables(String name, Table table) {
-        List<String> lines = new ArrayList<>();
-        List<String> inner = new ArrayList<>();
-        write(name + ".", table, lines, inner);
-        List<String> tables = new ArrayList<>();
-        tables.add(DesignText.table(name, lines.toArray(String[]::new)).strip());
-        tables.addAll(inner);
-        return tables;
-    }
-
-    private static void write(String prefix, Table table, List<String> lines, List<String> tables) {
-        table.values().forEach((key, value) -> {
-            String name = prefix + key(key);
-            if (value instanceof Table further) {
-                tables.addAll(tables(name, further));
-            } else if (value instanceof Items items && items.size() > 0 && items.get(0) instanceof Table) {
-                items.values().forEach(item -> tables.addAll(oneOfSeveral(name, (Table) item)));
-            } else {
-                lines.add(key(key) + " = " + value(value));
-            }
-        });
-    }
-
-    /** One table of several: the same in two brackets, and what lies within it belongs to the last of them. */
-    private static List<String> oneOfSeveral(String name, Table table) {
-        List<String> one = tables(name, table);
-        one.set(0, "[" + one.get(0).replaceFirst("]", "]]"));
-        return one;
-    }
-
-    private static String key(String key) {
-        boolean bare = key.chars().allMatch(c -> c == '_' || c == '-' || (c < 128 && Character.isLetterOrDigit(c)));
-        return bare && !key.isEmpty() ? key : DesignText.quoted(key);
-    }
-
-    private static String value(Object value) {
-        if (value instanceof String text) {
-            return DesignText.quoted(text);
-        }
-        if (value instanceof Items items) {
-            return items.values().stream().map(DesignTree::value).collect(Collectors.joining(", ", "[", "]"));
-        }
-        if (value instanceof Table table) {
-            return table.values().entrySet().stream()
-                    .map(entry -> key(entry.getKey()) + " = " + value(entry.getValue()))
-                    .collect(Collectors.joining(", ", "{ ", " }"));
-        }
-        return value.toString();
+        return TreeText.toml(root);
     }
 
     /**
@@ -516,7 +410,7 @@ public final class DesignTree {
      * @return lines, separated by newlines
      */
     public String lines() {
-        return TreeLines.of(root);
+        return TreeText.lines(root);
     }
 
     /**
@@ -526,6 +420,6 @@ public final class DesignTree {
      * @return the tree
      */
     public static DesignTree ofLines(String text) {
-        return new DesignTree(TreeLines.read(text));
+        return new DesignTree(TreeText.read(text));
     }
 }

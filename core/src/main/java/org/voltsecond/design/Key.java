@@ -214,6 +214,17 @@ record Key(String name, List<String> of, String type, String valid, String other
             TEMPERATURE("above -273.15"),
             FINITE("any finite number");
 
+            /** How far a slider leads to either side of a value that is more than 0. A choice. */
+            private static final double FACTOR = 10;
+
+            /** How far it leads, in usual values, where the value is 0. A choice. */
+            private static final double USUAL_VALUES = 4;
+
+            /** The range of industrial parts, °C: common practice, no source. */
+            private static final double COLD = -40;
+
+            private static final double HOT = 125;
+
             private final String words;
 
             Range(String words) {
@@ -243,6 +254,33 @@ record Key(String name, List<String> of, String type, String valid, String other
 
             String words() {
                 return words;
+            }
+
+            /** Whether equal steps of a slider are equal ratios. */
+            boolean isGeometric(double value) {
+                return (this == POSITIVE || this == NOT_NEGATIVE) && value > 0;
+            }
+
+            /** The lower end of a slider. */
+            double low(double value, double example) {
+                return switch (this) {
+                    case FRACTION, SHARE, PHASE, TO_TWO, RIGHT_ANGLE -> 0;
+                    case POSITIVE, NOT_NEGATIVE -> value > 0 ? value / FACTOR : 0;
+                    case TEMPERATURE -> Math.min(COLD, value);
+                    case FINITE -> -high(value, example);
+                };
+            }
+
+            /** The upper end of a slider; the example serves where the value is 0. */
+            double high(double value, double example) {
+                return switch (this) {
+                    case FRACTION, SHARE, PHASE -> 1;
+                    case TO_TWO -> 2;
+                    case RIGHT_ANGLE -> 90;
+                    case POSITIVE, NOT_NEGATIVE -> value > 0 ? value * FACTOR : USUAL_VALUES * example;
+                    case TEMPERATURE -> Math.max(HOT, value);
+                    case FINITE -> value == 0 ? USUAL_VALUES * example : 2 * Math.abs(value);
+                };
             }
         }
     }

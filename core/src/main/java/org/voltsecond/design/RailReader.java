@@ -276,7 +276,7 @@ final class RailReader {
             Map<String, String> texts = new LinkedHashMap<>();
             for (String name : NAMES) {
                 if (root.has(name) && root.given(name) instanceof DesignTree.Table table) {
-                    texts.put(name, String.join("\n\n", DesignTree.tables(name, table)));
+                    texts.put(name, String.join("\n\n", TreeText.tables(name, table)));
                 }
             }
             return new CarriedTables(texts);

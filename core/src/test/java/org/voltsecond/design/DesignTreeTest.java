@@ -147,7 +147,10 @@ class DesignTreeTest {
                         Unit.HENRY,
                         22e-6,
                         "more than 0",
-                        22e-6));
+                        22e-6,
+                        2.2e-6,
+                        22e-6 * 10,
+                        true));
         assertThat(DesignFile.tree("own.toml", OWN).settings())
                 .extracting(DesignTree.Setting::key)
                 .containsExactly(

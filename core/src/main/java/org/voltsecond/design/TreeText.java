@@ -5,18 +5,79 @@ import java.util.Collections;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.design.DesignTree.Items;
 import org.voltsecond.design.DesignTree.Table;
+import org.voltsecond.design.RailDesign.DesignText;
 
-/** A tree of values as lines, a line for each value with its place, and back without a parser. */
-final class TreeLines {
+/** A tree of values as text: as a design file, and as lines, a line for each value with its place, and back without a parser. */
+final class TreeText {
     /** Between the keys of a place. */
     private static final char INNER = '\u001f';
 
-    private TreeLines() {}
+    private TreeText() {}
 
-    static String of(Table root) {
+    /** The whole tree as a design file. */
+    static String toml(Table root) {
+        List<String> lines = new ArrayList<>();
+        List<String> tables = new ArrayList<>();
+        write("", root, lines, tables);
+        return String.join("\n", lines) + (lines.isEmpty() ? "" : "\n\n") + String.join("\n\n", tables) + "\n";
+    }
+
+    /** The tables of a table, one after the other, as text. */
+    static List<String> tables(String name, Table table) {
+        List<String> lines = new ArrayList<>();
+        List<String> inner = new ArrayList<>();
+        write(name + ".", table, lines, inner);
+        List<String> tables = new ArrayList<>();
+        tables.add(DesignText.table(name, lines.toArray(String[]::new)).strip());
+        tables.addAll(inner);
+        return tables;
+    }
+
+    private static void write(String prefix, Table table, List<String> lines, List<String> tables) {
+        table.values().forEach((key, value) -> {
+            String name = prefix + key(key);
+            if (value instanceof Table further) {
+                tables.addAll(tables(name, further));
+            } else if (value instanceof Items items && items.size() > 0 && items.get(0) instanceof Table) {
+                items.values().forEach(item -> tables.addAll(oneOfSeveral(name, (Table) item)));
+            } else {
+                lines.add(key(key) + " = " + value(value));
+            }
+        });
+    }
+
+    /** One table of several: the same in two brackets, and what lies within it belongs to the last of them. */
+    private static List<String> oneOfSeveral(String name, Table table) {
+        List<String> one = tables(name, table);
+        one.set(0, "[" + one.get(0).replaceFirst("]", "]]"));
+        return one;
+    }
+
+    private static String key(String key) {
+        boolean bare = key.chars().allMatch(c -> c == '_' || c == '-' || (c < 128 && Character.isLetterOrDigit(c)));
+        return bare && !key.isEmpty() ? key : DesignText.quoted(key);
+    }
+
+    private static String value(Object value) {
+        if (value instanceof String text) {
+            return DesignText.quoted(text);
+        }
+        if (value instanceof Items items) {
+            return items.values().stream().map(TreeText::value).collect(Collectors.joining(", ", "[", "]"));
+        }
+        if (value instanceof Table table) {
+            return table.values().entrySet().stream()
+                    .map(entry -> key(entry.getKey()) + " = " + value(entry.getValue()))
+                    .collect(Collectors.joining(", ", "{ ", " }"));
+        }
+        return value.toString();
+    }
+
+    static String lines(Table root) {
         List<String> lines = new ArrayList<>();
         writeLines("", root, lines);
         return String.join("\n", lines);
