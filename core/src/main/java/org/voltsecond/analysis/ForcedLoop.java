@@ -1,7 +1,10 @@
 package org.voltsecond.analysis;
 
 import java.util.List;
+import org.jspecify.annotations.Nullable;
 import org.voltsecond.analysis.DemodulatedFlow.Moments;
+import org.voltsecond.analysis.ForcedBlocks.Read;
+import org.voltsecond.analysis.ForcedBlocks.Way;
 import org.voltsecond.analysis.OrbitLoop.Passage;
 import org.voltsecond.control.CircuitPhase;
 import org.voltsecond.engine.AffineForm;
@@ -26,8 +29,6 @@ import org.voltsecond.waveform.Signal;
 final class ForcedLoop {
     /** Beyond this norm of A h the terms would grow before they shrink, and cost digits. */
     private static final double LARGEST = 2;
-    /** Beyond this angle the recursion of the moments, from the highest down, would lose digits. */
-    private static final double LARGEST_ANGLE = 4;
 
     private final OrbitLoop loop;
     private final Forcing forcing;
@@ -38,65 +39,26 @@ final class ForcedLoop {
     private final double[] monodromy;
 
     private final double duration;
-
-    /** What a passage does to the unknowns, from just before the step into it to just before its end. */
-    private static final class Way {
-        /** Rows of n + 1: the step. */
-        final double[] step;
-        /** What the sine adds in the step, and what its derivative does, per omega. */
-        final double[] direct;
-
-        final double[] quadrature;
-        final double duration;
-        /** A in scaled coordinates. */
-        final double[][] dynamics;
-        /** exp(A h). */
-        final double[] exponential;
-        /** How the sine drives the states, and how its derivative does, per omega. */
-        final double[] input;
-
-        final double[] derivativeInput;
-        /** Of the series of h exp(A h x); 0 where it is too long. */
-        int terms;
-        /** Its terms applied to the inputs, n numbers each; empty without input. */
-        double[] inputTerms = {};
-
-        double[] derivativeTerms = {};
-
-        Way(int n, double duration, double[][] dynamics, double[] exponential) {
-            step = new double[(n + 1) * (n + 1)];
-            direct = new double[n + 1];
-            quadrature = new double[n + 1];
-            input = new double[n];
-            derivativeInput = new double[n];
-            this.duration = duration;
-            this.dynamics = dynamics;
-            this.exponential = exponential;
-        }
-
-        boolean isSeries(double omega) {
-            return terms > 0 && omega * duration <= LARGEST_ANGLE;
-        }
-
-        /** Whether the sine does anything to the states. */
-        boolean isDriven() {
-            return inputTerms.length > 0;
-        }
-    }
-
-    /** A signal, read in each passage: made once for all frequencies. */
-    private record Read(double step, double direct, double quadrature, double[] factors, double[] terms) {}
+    /** Of a long orbit. */
+    private final @Nullable ForcedBlocks blocks;
 
     /** A signal, ready to be read at any frequency. */
     static final class Reading {
         private final List<Read> reads;
+        private final @Nullable ForcedBlocks blocks;
 
-        private Reading(List<Read> reads) {
+        private Reading(List<Read> reads, @Nullable ForcedBlocks blocks) {
             this.reads = reads;
+            this.blocks = blocks;
         }
     }
 
     ForcedLoop(OrbitLoop loop, Forcing forcing) {
+        this(loop, forcing, true);
+    }
+
+    /** In blocks where that is quicker, or passage by passage throughout. */
+    ForcedLoop(OrbitLoop loop, Forcing forcing, boolean inBlocks) {
         this.loop = loop;
         this.forcing = forcing;
         n = forcing.kept().length;
@@ -129,6 +91,7 @@ final class ForcedLoop {
         }
         monodromy = map;
         duration = sum;
+        blocks = inBlocks ? ForcedBlocks.of(ways, null) : null;
     }
 
     private Way way(int index) {
@@ -250,7 +213,7 @@ final class ForcedLoop {
                     factors,
                     terms);
         }
-        return new Reading(List.of(reads));
+        return new Reading(List.of(reads), blocks == null ? null : ForcedBlocks.of(ways, List.of(reads)));
     }
 
     /** By how much the signal is larger before the step into a passage than after it. */
@@ -291,7 +254,11 @@ final class ForcedLoop {
 
         /** What the sine leaves after the period is what the unknowns must make up for. */
         private void solve() {
-            for (Way way : ways) {
+            boolean isQuick = blocks != null && blocks.reach(omega);
+            if (blocks != null && isQuick) {
+                blocks.run(omega, re, im, new double[2]);
+            }
+            for (Way way : isQuick ? new Way[0] : ways) {
                 findMoments(way);
                 step(way);
                 flow(way);
@@ -318,6 +285,12 @@ final class ForcedLoop {
         Complex of(Reading reading) {
             System.arraycopy(startRe, 0, re, 0, n + 1);
             System.arraycopy(startIm, 0, im, 0, n + 1);
+            ForcedBlocks quick = reading.blocks;
+            if (quick != null && quick.reach(omega)) {
+                double[] sum = new double[2];
+                quick.run(omega, re, im, sum);
+                return new Complex(sum[0] / loop.period(), sum[1] / loop.period());
+            }
             sumRe = 0;
             sumIm = 0;
             for (int k = 0; k < ways.length; k++) {
@@ -325,20 +298,20 @@ final class ForcedLoop {
                 Read read = reading.reads.get(k);
                 findMoments(way);
                 step(way);
-                sumRe += read.step * re[n] + read.direct;
-                sumIm += read.step * im[n] + read.quadrature * omega;
+                sumRe += read.step() * re[n] + read.direct();
+                sumIm += read.step() * im[n] + read.quadrature() * omega;
                 if (way.duration > 0 && way.isSeries(omega)) {
                     for (int m = 0; m < way.terms; m++) {
                         double a = 0;
                         double b = 0;
                         for (int i = 0; i < n; i++) {
-                            a += read.terms[m * n + i] * re[i];
-                            b += read.terms[m * n + i] * im[i];
+                            a += read.terms()[m * n + i] * re[i];
+                            b += read.terms()[m * n + i] * im[i];
                         }
                         sumRe += moments.re[m] * a - moments.im[m] * b;
                         sumIm += moments.re[m] * b + moments.im[m] * a;
                         if (way.isDriven()) {
-                            addDriven(way, read.terms, m);
+                            addDriven(way, read.terms(), m);
                         }
                     }
                 } else if (way.duration > 0) {
@@ -347,8 +320,8 @@ final class ForcedLoop {
                             .times(ComplexMatrix.column(n, re, im, 1))
                             .plus(flow.secondIntegral().times(input(way)));
                     for (int i = 0; i < n; i++) {
-                        sumRe += read.factors[i] * integral.real(i, 0);
-                        sumIm += read.factors[i] * integral.imaginary(i, 0);
+                        sumRe += read.factors()[i] * integral.real(i, 0);
+                        sumIm += read.factors()[i] * integral.imaginary(i, 0);
                     }
                 }
                 flow(way);
