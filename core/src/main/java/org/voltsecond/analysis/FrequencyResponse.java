@@ -8,6 +8,7 @@ import java.util.stream.IntStream;
 import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.numeric.Complex;
+import org.voltsecond.numeric.Machine;
 import org.voltsecond.numeric.RootSearch;
 
 /**
@@ -79,8 +80,7 @@ public final class FrequencyResponse {
     /** The same to the bit on as many threads as there are; the law has to be safe to use from any of them. */
     static FrequencyResponse ofAnyThread(String name, String unit, double[] frequencies, DoubleFunction<Complex> law) {
         requireSound(name, frequencies);
-        Attempt[] attempts = DoubleStream.of(frequencies)
-                .parallel()
+        Attempt[] attempts = Machine.onAnyThread(DoubleStream.of(frequencies))
                 .mapToObj(frequency -> Attempt.at(frequency, law))
                 .toArray(Attempt[]::new);
         Complex[] values = Stream.of(attempts).map(Attempt::value).toArray(Complex[]::new);

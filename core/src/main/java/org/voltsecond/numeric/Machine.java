@@ -1,5 +1,7 @@
 package org.voltsecond.numeric;
 
+import java.util.stream.DoubleStream;
+
 /**
  * What a Java machine offers and a page of a browser does not: there this class is replaced, with the same results.
  *
@@ -29,5 +31,15 @@ public final class Machine {
      */
     public static double lostByProduct(double a, double b, double product) {
         return Math.fma(a, b, -product);
+    }
+
+    /**
+     * Lets a stream be worked off on as many threads as there are.
+     *
+     * @param values the stream
+     * @return the stream, in the same order
+     */
+    public static DoubleStream onAnyThread(DoubleStream values) {
+        return values.parallel();
     }
 }

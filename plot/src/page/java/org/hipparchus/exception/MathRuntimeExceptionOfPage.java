@@ -3,7 +3,7 @@ package org.hipparchus.exception;
 import java.util.Arrays;
 import java.util.Locale;
 
-/** {@link MathRuntimeException} in a page: its message is the pattern with what would stand in it. */
+/** {@link MathRuntimeException} in a page: its message is the name of the message with what would stand in it. */
 class MathRuntimeExceptionOfPage extends RuntimeException {
     private static final long serialVersionUID = 1L;
 
@@ -12,7 +12,7 @@ class MathRuntimeExceptionOfPage extends RuntimeException {
     }
 
     MathRuntimeExceptionOfPage(Throwable cause, Localizable specifier, Object... parts) {
-        super(specifier.getSourceString() + " " + Arrays.toString(parts), cause);
+        super(specifier + " " + Arrays.toString(parts), cause);
     }
 
     public static MathRuntimeException createInternalError() {

@@ -9,6 +9,6 @@ class NullArgumentExceptionOfPage extends NullPointerException {
     }
 
     NullArgumentExceptionOfPage(Localizable specifier, Object... parts) {
-        super(specifier.getSourceString());
+        super(specifier.toString());
     }
 }

@@ -41,16 +41,28 @@ final class FiguresJson {
         new FiguresJson(outcome).write(json);
     }
 
+    /** Tells those alone that follow from one operating point and its run. */
+    static void writePoint(Findings outcome, FigureSink json) throws IOException {
+        try (JsonObject root = JsonObject.in(json)) {
+            new FiguresJson(outcome).writePoint(root);
+            StudyJson.writePoint(outcome.studies(), root);
+        }
+    }
+
+    private void writePoint(JsonObject root) throws IOException {
+        writeSteadyState(root);
+        Result<FrequencyOutcome> response = outcome.frequencyResponse();
+        if (response != null) {
+            FrequencyFiles.writeFigures(root, response);
+        }
+        writeTransient(root);
+        writeChecks(root);
+    }
+
     private void write(FigureSink json) throws IOException {
         try (JsonObject root = JsonObject.in(json)) {
             root.text("name", outcome.name());
-            writeSteadyState(root);
-            Result<FrequencyOutcome> response = outcome.frequencyResponse();
-            if (response != null) {
-                FrequencyFiles.writeFigures(root, response);
-            }
-            writeTransient(root);
-            writeChecks(root);
+            writePoint(root);
             ReviewSection.write(outcome.review(), root);
             BenchSection.write(outcome, root);
             StudyJson.write(outcome.studies(), root);

@@ -136,17 +136,26 @@ public record Findings(
      * Works out what a design does at its operating point and in its run, and nothing that takes many designs.
      *
      * @param design the design
-     * @param withRun whether to run its transient, if it has one
+     * @param whole whether to add what takes longer, where the design asks for it: its transient, frequency response and temperatures
      * @return the outcome
      * @throws org.voltsecond.engine.SwitchingException if a run cannot go on
      */
-    public static Findings ofPoint(Design design, boolean withRun) {
+    public static Findings ofPoint(Design design, boolean whole) {
         Converter converter = design.converter();
         Result<ConverterSteadyState> steady = steadyState(converter);
-        TransientPlan plan = withRun ? design.transientPlan() : null;
+        TransientPlan plan = whole ? design.transientPlan() : null;
         Result<TransientFigures> run =
                 plan == null ? null : run(converter, steady, plan).map(found -> figures(found, plan, steady));
-        return new Findings(design, converter, steady, run, null, null, StudyOutcome.NONE, null);
+        FrequencyPlan frequencies = whole ? design.frequencyPlan() : null;
+        return new Findings(
+                design,
+                converter,
+                steady,
+                run,
+                frequencies == null ? null : response(steady, frequencies),
+                null,
+                StudyOutcome.ofPoint(design.studies(), steady, whole),
+                null);
     }
 
     private static TransientFigures figures(

@@ -15,6 +15,15 @@ final class FrequencySection {
     private FrequencySection() {}
 
     static void addTo(Page page, Findings outcome) {
+        addTables(page, outcome);
+        Result<FrequencyOutcome> found = outcome.frequencyResponse();
+        if (found != null && found.exists()) {
+            FrequencyFiles.pictures(outcome, found.get())
+                    .forEach((name, picture) -> page.picture(picture, name.replace('-', ' ') + " over frequency"));
+        }
+    }
+
+    static void addTables(Page page, Findings outcome) {
         Result<FrequencyOutcome> found = outcome.frequencyResponse();
         if (found == null) {
             return;
@@ -30,8 +39,6 @@ final class FrequencySection {
         if (corners != null && corners.exists()) {
             addCorners(page, corners.get());
         }
-        FrequencyFiles.pictures(outcome, found.get())
-                .forEach((name, picture) -> page.picture(picture, name.replace('-', ' ') + " over frequency"));
     }
 
     private static PageTable figures(FrequencyOutcome found) {

@@ -26,6 +26,20 @@ final class HeatSection {
     private HeatSection() {}
 
     static void addTo(Page page, Findings outcome) {
+        addTemperatures(page, outcome);
+        Picture picture = StudyFiles.pictures(outcome).get("temperatures");
+        if (picture != null) {
+            page.picture(picture, "Part temperatures against their ratings");
+        }
+        addCapacitors(page, outcome);
+    }
+
+    static void addTables(Page page, Findings outcome) {
+        addTemperatures(page, outcome);
+        addCapacitors(page, outcome);
+    }
+
+    private static void addTemperatures(Page page, Findings outcome) {
         Result<HeatBalance> found = outcome.studies().heat();
         if (found == null) {
             return;
@@ -41,14 +55,15 @@ final class HeatSection {
                     + ", in the steady state with the values that the parts have at these temperatures. "
                     + efficiencies(outcome, balance));
             page.table(parts(balance));
-            Picture picture = StudyFiles.pictures(outcome).get("temperatures");
-            if (picture != null) {
-                page.picture(picture, "Part temperatures against their ratings");
-            }
             page.paragraph(margin(balance));
         }
-        if (!balance.capacitors().isEmpty()) {
-            page.heading("Capacitor currents").table(capacitors(balance.capacitors()));
+    }
+
+    private static void addCapacitors(Page page, Findings outcome) {
+        Result<HeatBalance> found = outcome.studies().heat();
+        if (found != null && found.exists() && !found.get().capacitors().isEmpty()) {
+            page.heading("Capacitor currents")
+                    .table(capacitors(found.get().capacitors()));
         }
     }
 

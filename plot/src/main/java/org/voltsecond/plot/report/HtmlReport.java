@@ -29,9 +29,6 @@ import org.voltsecond.waveform.Waveform;
 
 /** Writes report.html: everything about a design on one page that needs nothing but a browser. */
 final class HtmlReport {
-    /** What a page works out anew. */
-    private static final List<String> FOLLOWING = List.of("steady_state/", "transient/", "checks/");
-
     private final Findings outcome;
     private final String designText;
     private final Converter converter;
@@ -120,8 +117,7 @@ final class HtmlReport {
         }
         PageTable table = PageTable.headed("figure", "value", "place in figures.json");
         for (PlacedFigure figure : PageAnswer.figures(outcome)) {
-            boolean follows = FOLLOWING.stream().anyMatch(figure.place()::startsWith);
-            if (follows && (figure.value() == null || figure.value() instanceof Double)) {
+            if (figure.value() == null || figure.value() instanceof Double) {
                 double value = figure.value() instanceof Double number ? number : Double.NaN;
                 String text = Double.isNaN(value) ? "none" : ReportTables.format(value, figure.unit());
                 Cell.Told told =
@@ -146,9 +142,14 @@ final class HtmlReport {
             page.heading("Stage").schematic(converter.circuit());
         }
         page.heading("Stress").table(ReportTables.stress(outcome));
-        if (outcome.design() == null || outcome.design().studies().losses() == null) {
-            addConductionLosses(); // else they would stand for all those that the file asks for
+        Result<StudyOutcome.Losses> losses = outcome.studies().losses();
+        if (losses == null) {
+            addConductionLosses();
+        } else if (losses.exists()) {
+            StudySections.addBudget(page.heading("Losses"), losses.get().budget());
         }
+        HeatSection.addTables(page, outcome);
+        FrequencySection.addTables(page, outcome);
         addLinear();
         addAudit();
         return page.sections();

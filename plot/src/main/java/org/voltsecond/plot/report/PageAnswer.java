@@ -49,7 +49,7 @@ public record PageAnswer(Map<String, String> figures, Map<String, String> sectio
     static List<PlacedFigure> figures(Findings found) {
         FigureSink.Places places = new FigureSink.Places();
         try {
-            FiguresJson.write(found, places);
+            FiguresJson.writePoint(found, places);
         } catch (IOException e) {
             throw new UncheckedIOException("nothing that is kept in memory fails", e);
         }

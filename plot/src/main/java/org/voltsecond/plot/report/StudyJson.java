@@ -32,9 +32,19 @@ final class StudyJson {
         this.root = root;
     }
 
+    /** What follows from one operating point. */
+    static void writePoint(StudyOutcome studies, JsonObject root) throws IOException {
+        StudyJson json = new StudyJson(root);
+        json.either("losses", studies.losses(), (object, losses) -> writeBudget(object, losses));
+        json.either("heat", studies.heat(), (object, heat) -> object.sheet(FigureSheet.of(heat)));
+    }
+
     static void write(StudyOutcome studies, JsonObject root) throws IOException {
         StudyJson json = new StudyJson(root);
-        json.either("losses", studies.losses(), json::writeLosses);
+        json.either("losses", studies.losses(), (object, losses) -> {
+            writeBudget(object, losses);
+            writeCurve(object, losses.curve());
+        });
         json.either("heat", studies.heat(), (object, heat) -> object.sheet(FigureSheet.of(heat)));
         json.either("map", studies.map(), json::writeMap);
         json.either("tolerance", studies.tolerance(), json::writeTolerance);
@@ -62,7 +72,7 @@ final class StudyJson {
         }
     }
 
-    private void writeLosses(JsonObject object, StudyOutcome.Losses losses) throws IOException {
+    private static void writeBudget(JsonObject object, StudyOutcome.Losses losses) throws IOException {
         object.array("entries", array -> {
             for (LossEntry entry : losses.budget().entries()) {
                 try (JsonObject each = JsonObject.in(array)) {
@@ -81,7 +91,9 @@ final class StudyJson {
                 }
             }
         }
-        EfficiencyCurve curve = losses.curve();
+    }
+
+    private static void writeCurve(JsonObject object, EfficiencyCurve curve) throws IOException {
         try (JsonObject over = object.object("efficiency_over_load")) {
             over.number("output_voltage", curve.outputVoltage());
             over.number(

@@ -50,9 +50,6 @@ record StudyOutcome(
         @Nullable Result<LoopCheck> loop,
         @Nullable Result<EmissionOutcome> emissions,
         @Nullable Result<HeatBalance> heat) {
-    /** Nothing asked for. */
-    static final StudyOutcome NONE = new StudyOutcome(null, null, null, null, null, null, null);
-
     private static final double LIGHTEST = 0.01;
 
     /**
@@ -134,19 +131,41 @@ record StudyOutcome(
         }
     }
 
+    /**
+     * What follows from one operating point alone: losses without their curve over the load, and temperatures.
+     *
+     * @param heated whether to work out the temperatures, which takes several steady states
+     */
+    static StudyOutcome ofPoint(StudyPlans plans, Result<ConverterSteadyState> steady, boolean heated) {
+        LossPlan losses = plans.losses();
+        HeatModel heat = heated ? plans.heat() : null;
+        return new StudyOutcome(
+                losses == null ? null : steady.map(found -> losses(losses, found, new double[0])),
+                null,
+                null,
+                null,
+                null,
+                null,
+                heat == null ? null : steady.flatMap(heat::balance));
+    }
+
     private static Losses losses(LossPlan plan, ConverterSteadyState steady) {
+        double own = Math.abs(steady.of(steady.converter().loadCurrent()).mean());
+        double high = Double.isNaN(plan.highestLoad()) ? own : plan.highestLoad();
+        double low = Double.isNaN(plan.lowestLoad()) ? LIGHTEST * high : plan.lowestLoad();
+        return losses(plan, steady, EfficiencyCurve.loads(low, high, plan.points()));
+    }
+
+    private static Losses losses(LossPlan plan, ConverterSteadyState steady, double[] loads) {
         Converter converter = steady.converter();
         double output = Double.isNaN(plan.outputVoltage())
                 ? Math.abs(steady.of(converter.outputVoltage()).mean())
                 : plan.outputVoltage();
-        double own = Math.abs(steady.of(converter.loadCurrent()).mean());
-        double high = Double.isNaN(plan.highestLoad()) ? own : plan.highestLoad();
-        double low = Double.isNaN(plan.lowestLoad()) ? LIGHTEST * high : plan.lowestLoad();
         Map<String, Double> flux = new LinkedHashMap<>();
         plan.cores().forEach(core -> flux.putAll(core.peaks(converter, steady::of)));
         return new Losses(
                 LossBudget.of(steady, plan.models()),
-                EfficiencyCurve.of(converter, output, plan.models(), EfficiencyCurve.loads(low, high, plan.points())),
+                EfficiencyCurve.of(converter, output, plan.models(), loads),
                 flux);
     }
 

@@ -8,6 +8,7 @@ import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.design.Design;
 import org.voltsecond.figures.Figure;
+import org.voltsecond.losses.LossBudget;
 import org.voltsecond.losses.LossEntry;
 import org.voltsecond.plot.Picture;
 import org.voltsecond.plot.page.Cell;
@@ -102,12 +103,22 @@ final class StudySections {
     }
 
     private void addLosses(StudyOutcome.Losses losses) {
+        addBudget(page, losses.budget());
+        picture("losses", "Losses of each part by their cause");
+        picture("efficiency", "Efficiency over load");
+        if (!losses.curve().failures().isEmpty()) {
+            page.paragraph(losses.curve().failures().size() + " loads cannot be reached: "
+                    + losses.curve().failures().values().iterator().next());
+        }
+    }
+
+    static void addBudget(Page page, LossBudget budget) {
         page.paragraph(
                 "Conduction losses are exact; all others are estimates from data-sheet values, each with its source in"
                         + " the documentation of the library.");
         PageTable table = PageTable.headed("part", "cause", "loss", "share of the losses");
-        double total = losses.budget().total();
-        for (LossEntry entry : losses.budget().entries()) {
+        double total = budget.total();
+        for (LossEntry entry : budget.entries()) {
             table.row(
                     entry.part(),
                     entry.cause(),
@@ -116,12 +127,6 @@ final class StudySections {
         }
         table.row("all", "", ReportTables.format(total, Unit.WATT), ReportTables.share(total, total));
         page.table(table);
-        picture("losses", "Losses of each part by their cause");
-        picture("efficiency", "Efficiency over load");
-        if (!losses.curve().failures().isEmpty()) {
-            page.paragraph(losses.curve().failures().size() + " loads cannot be reached: "
-                    + losses.curve().failures().values().iterator().next());
-        }
     }
 
     private void picture(String name, String description) {

@@ -155,7 +155,7 @@
   const tell = () => { document.documentElement.dataset.live = busy || waiting || resting ? "busy" : "ready"; };
 
   // --- what is shown ---------------------------------------------------------------------------------------------------
-  const PARTLY = /^(transient|checks)\//;
+  const PARTLY = /^(transient|checks|heat|frequency_response)\//;
   const dim = on => all("[data-figure], section.follows").forEach(element => element.classList.toggle("old", on));
   const apply = (told, complete, newest) => {
     const faults = [];
@@ -187,7 +187,7 @@
   const HASRUN = new Set(["Limits", "Stress", "Energy audit"]);
   const replace = (heading, markup, complete) => {
     const section = sectionOf(heading);
-    if (!section || markup.includes("There is none: ") && heading === "Losses") return;
+    if (!section) return;
     // of a design with a run these tell of it as well
     if (!complete && hasRun && HASRUN.has(heading)) return;
     section.classList.add("follows");
@@ -204,8 +204,11 @@
         figure.replaceWith(old);
       } else figure.removeAttribute("id");
     });
+    // a page draws waveforms anew, and no other pictures
+    const pictures = [...section.querySelectorAll("figure.picture")];
+    pictures.forEach(picture => picture.classList.toggle("as-in-file", setting().size > 0));
     while (section.children.length > 1) section.lastElementChild.remove();
-    section.append(fresh.content);
+    section.append(fresh.content, ...pictures);
     section.querySelectorAll("figure.waves").forEach(host => { if (!host.figure) page.draw(host); });
     if (held && section.contains(held)) held.focus({preventScroll: true});
   };

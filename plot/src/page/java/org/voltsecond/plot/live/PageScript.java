@@ -40,8 +40,8 @@ public final class PageScript {
         tool.setJsModuleType(JSModuleType.UMD);
         tool.setObfuscated(true);
         tool.setAssertionsRemoved(true);
-        // Higher levels copy methods into their callers: a script of more than twice the size.
-        tool.setOptimizationLevel(TeaVMOptimizationLevel.SIMPLE);
+        // The level above copies methods into all their callers: a script of more than twice the size.
+        tool.setOptimizationLevel(TeaVMOptimizationLevel.ADVANCED);
         // A name for each method; with fewer names methods are put into objects.
         tool.setMaxTopLevelNames(80_000);
         tool.setTargetDirectory(target.getParent().toFile());

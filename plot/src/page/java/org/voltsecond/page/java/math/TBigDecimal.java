@@ -43,6 +43,10 @@ public final class TBigDecimal extends Number implements Comparable<TBigDecimal>
         this(parsed(toPrecision(value)).stripTrailingZeros());
     }
 
+    public static TBigDecimal valueOf(long digits, int scale) {
+        return new TBigDecimal(digits < 0, String.valueOf(Math.abs(digits)), scale);
+    }
+
     public static TBigDecimal valueOf(double value) {
         return parsed(shortest(value));
     }
