@@ -23,8 +23,7 @@ public final class PageSubstitutes implements SubstitutionPolicy {
 
     @Override
     public void contribute(SubstitutionSink sink) {
-        sink.selectClasses(name -> OURS.stream().anyMatch(name::startsWith))
-                .simpleNameSuffix("OfPage");
+        sink.selectClasses(name -> OURS.stream().anyMatch(name::startsWith)).simpleNameSuffix("OfPage");
         sink.selectClasses(OF_JAVA::contains)
                 .packagePrefix("org.voltsecond.page.")
                 .simpleNamePrefix("T");

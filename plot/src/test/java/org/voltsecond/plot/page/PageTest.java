@@ -4,7 +4,9 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatIllegalArgumentException;
 
 import java.util.List;
+import java.util.Map;
 import java.util.regex.Pattern;
+import java.util.stream.Collectors;
 import org.junit.jupiter.api.Test;
 import org.voltsecond.circuit.Circuit;
 import org.voltsecond.engine.Piece;
@@ -82,6 +84,39 @@ class PageTest {
                 .toList();
         assertThat(names).hasSizeGreaterThan(4).doesNotHaveDuplicates();
         assertThat(html).contains("url(#picture-1-clipPath1)", "url(#picture-2-clipPath1)");
+    }
+
+    /** A map has thousands of rectangles of a few looks: each look is said once, under a name of its drawing alone. */
+    @Test
+    void aLookOfManyElementsIsSaidOnce() {
+        Picture picture = Pictures.stack().title("one").panel(wave("one")).build();
+        String html = Page.titled("t").picture(picture, "shown").html();
+        String drawing = html.substring(html.indexOf("<div class=\"roomy\">"), html.indexOf("<div class=\"slim\">"));
+        Map<String, Long> styles = values(drawing, "\\bstyle=\"([^\"]*)\"");
+        Map<String, Long> classes = values(drawing, "\\bclass=\"(picture-1-[^\"]*)\"");
+        assertThat(styles.values()).allMatch(uses -> uses < 4);
+        assertThat(classes).hasSizeGreaterThan(2).allSatisfy((name, uses) -> {
+            assertThat(uses).isGreaterThanOrEqualTo(4);
+            assertThat(drawing).containsOnlyOnce("." + name + "{");
+        });
+        Map<String, Long> before = values(picture.svg(), "\\bstyle=\"([^\"]*)\"");
+        assertThat(sum(styles) + sum(classes)).isEqualTo(sum(before));
+        assertThat(values(drawing, "\\{([^}]*)\\}").keySet())
+                .map(look -> look.replace("#picture-1-", "#").replaceAll("[; :]+", " "))
+                .isSubsetOf(before.keySet().stream()
+                        .map(look -> look.replaceAll("[; :]+", " "))
+                        .toList());
+    }
+
+    private static Map<String, Long> values(String text, String pattern) {
+        return Pattern.compile(pattern)
+                .matcher(text)
+                .results()
+                .collect(Collectors.groupingBy(found -> found.group(1), Collectors.counting()));
+    }
+
+    private static long sum(Map<String, Long> uses) {
+        return uses.values().stream().mapToLong(Long::longValue).sum();
     }
 
     /** A wide picture on a telephone is either cut or has text of four pixels. */
