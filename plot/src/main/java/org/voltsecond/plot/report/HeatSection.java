@@ -62,8 +62,7 @@ final class HeatSection {
     private static void addCapacitors(Page page, Findings outcome) {
         Result<HeatBalance> found = outcome.studies().heat();
         if (found != null && found.exists() && !found.get().capacitors().isEmpty()) {
-            page.heading("Capacitor currents")
-                    .table(capacitors(found.get().capacitors()));
+            page.heading("Capacitor currents").table(capacitors(found.get().capacitors()));
         }
     }
 

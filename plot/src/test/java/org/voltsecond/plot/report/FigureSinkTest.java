@@ -1,6 +1,7 @@
 package org.voltsecond.plot.report;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatCode;
 
 import com.fasterxml.jackson.core.JsonFactory;
 import com.fasterxml.jackson.core.JsonParser;
@@ -15,6 +16,7 @@ import org.voltsecond.design.Design;
 import org.voltsecond.design.DesignException;
 import org.voltsecond.design.DesignFile;
 import org.voltsecond.figures.PlacedFigure;
+import org.voltsecond.units.JsonText;
 import org.voltsecond.units.Unit;
 
 /** Whoever takes the figures one by one gets each at the place at which figures.json has it, with all digits. */
@@ -58,16 +60,29 @@ class FigureSinkTest {
                 .containsExactly(Unit.AMPERE, Unit.ONE);
     }
 
-    /** The losses of switching are beyond the answer; those of conduction alone would stand for all that the file asks for. */
+    /** What follows from one operating point is answered; what takes many designs is left to the report. */
     @Test
-    void anAnswerTellsLossesWhereTheFileAsksForThoseOfConductionAlone() throws DesignException {
+    void anAnswerTellsAllLossesThatTheFileAsksForAndLeavesOutTheirCurveOverTheLoad() throws DesignException {
         Design plain = DesignFile.parse("rail.toml", "rail", RAIL);
         Design asking = DesignFile.parse(
                 "rail.toml", "rail", RAIL + "losses = { gate_charge = \"9 nC\", gate_voltage = \"5 V\" }\n");
-        assertThat(PageAnswer.of(plain, false).sections()).containsKeys("Steady state", "Losses");
-        assertThat(PageAnswer.of(asking, false).sections())
-                .containsKey("Steady state")
-                .doesNotContainKey("Losses");
+        assertThat(PageAnswer.of(plain, false).sections().get("Losses")).doesNotContain("gate");
+        assertThat(PageAnswer.of(asking, false).sections().get("Losses")).contains("gate");
+        Map<String, String> answered = PageAnswer.of(asking, false).figures();
+        FigureSink.Places places = new FigureSink.Places();
+        assertThatCode(() -> FiguresJson.write(Findings.of(asking), places)).doesNotThrowAnyException();
+        assertThat(places.figures())
+                .filteredOn(entry -> entry.place().startsWith("losses/"))
+                .hasSizeGreaterThan(8)
+                .filteredOn(entry -> !entry.place().contains("efficiency_over_load"))
+                .isNotEmpty()
+                .allSatisfy(entry -> assertThat(answered)
+                        .containsEntry(
+                                entry.place(),
+                                entry.value() instanceof Double number
+                                        ? JsonText.number(number)
+                                        : JsonText.quoted(String.valueOf(entry.value()))));
+        assertThat(answered.keySet()).noneMatch(place -> place.contains("efficiency_over_load"));
     }
 
     private static Map<String, @Nullable Object> parsed(String json) throws IOException {
