@@ -24,6 +24,7 @@ import org.voltsecond.plot.RowBuilder;
 import org.voltsecond.plot.RowBuilder.Sketch;
 import org.voltsecond.plot.TimeBand;
 import org.voltsecond.plot.page.CurrentDrawing;
+import org.voltsecond.plot.page.CurrentFlow;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 import org.voltsecond.waveform.Waveform;
@@ -197,6 +198,25 @@ public record CurrentPaths(ConverterSteadyState steady, List<Slice> slices) {
             rows.row(heading(slice), sketch.get(), waves);
         }
         return Optional.of(rows.build());
+    }
+
+    /**
+     * Returns the same over the whole period, instant by instant, for a page.
+     *
+     * @return what flows
+     */
+    public CurrentFlow flow() {
+        DrivenCircuit driven = steady.converter().driven();
+        Map<String, Waveform> currents = new LinkedHashMap<>();
+        driven.circuit().ports().forEach(port -> currents.put(port.name(), steady.of(driven.current(port.name()))));
+        return new CurrentFlow(
+                driven.circuit(),
+                slices.stream()
+                        .map(slice -> new CurrentFlow.Step(
+                                slice.kind.name().toLowerCase(Locale.ROOT), heading(slice), slice.start, slice.end))
+                        .toList(),
+                currents,
+                panels().stream().map(panel -> panel.waveforms().get(0)).toList());
     }
 
     private List<Panel> panels() {

@@ -47,6 +47,7 @@ public final class Page {
 
     private int figures;
     private int pictures;
+    private boolean moves;
     private final StringBuilder contents = new StringBuilder();
     private String look = "";
     private @Nullable DesignTree live;
@@ -217,6 +218,21 @@ public final class Page {
     }
 
     /**
+     * Adds where the current flows over one period, as something that moves; nothing where the circuit has too many parts for a drawing
+     * that can be followed.
+     *
+     * @param flow what flows
+     * @return this page
+     */
+    public Page flow(CurrentFlow flow) {
+        flow.html().ifPresent(markup -> {
+            moves = true;
+            body.append(markup);
+        });
+        return this;
+    }
+
+    /**
      * Adds waveforms.
      *
      * @param figure the figure
@@ -326,6 +342,9 @@ public final class Page {
                     .append("\n</script>\n<script>\n")
                     .append(resource("page.js"))
                     .append("</script>\n");
+        }
+        if (moves) {
+            html.append("<script>\n").append(resource("flow.js")).append("</script>\n");
         }
         if (live != null) {
             html.append(ControlPanel.data(live))

@@ -2,6 +2,7 @@ package org.voltsecond.plot.report;
 
 import java.util.LinkedHashMap;
 import java.util.Map;
+import java.util.Optional;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.plot.Picture;
 import org.voltsecond.plot.explain.Balance;
@@ -27,6 +28,7 @@ final class ExplainSection {
         Map<String, Picture> pictures = pictures(outcome);
         if (!pictures.isEmpty()) {
             page.heading("How it works");
+            outcome.steadyState().ifExists(steady -> paths(steady).ifPresent(paths -> page.flow(paths.flow())));
             pictures.forEach((name, picture) -> page.picture(picture, name.replace('-', ' ')));
         }
     }
@@ -45,13 +47,17 @@ final class ExplainSection {
                         "conversion-ratio",
                         ConversionCurve.of(steady, POINTS, LIGHTER).picture(name + ": what the duty cycle does"));
             }
-            if (steady.periodic().trajectory().size() <= MOST_INTERVALS) {
-                CurrentPaths.of(steady)
-                        .picture(name + ": where the current flows")
-                        .ifPresent(picture -> pictures.put("current-paths", picture));
-            }
+            paths(steady)
+                    .flatMap(paths -> paths.picture(name + ": where the current flows"))
+                    .ifPresent(picture -> pictures.put("current-paths", picture));
         });
         return pictures;
+    }
+
+    private static Optional<CurrentPaths> paths(ConverterSteadyState steady) {
+        return steady.periodic().trajectory().size() <= MOST_INTERVALS
+                ? Optional.of(CurrentPaths.of(steady))
+                : Optional.empty();
     }
 
     private static boolean takesCurrent(ConverterSteadyState steady) {
