@@ -224,9 +224,7 @@ final class OrbitSearch {
             }
         } catch (SwitchingException e) {
             throw new NoSteadyStateException(
-                    "no periodic steady state was found since a run on the way to it could not go on: "
-                            + e.getMessage(),
-                    e);
+                    "no periodic steady state was found because a run on the way to it failed: " + e.getMessage(), e);
         }
         periodsAtOnce = Math.min(2 * periodsAtOnce, MOST_PERIODS_AT_ONCE);
         return result;

@@ -143,7 +143,7 @@ final class CaptureColumns {
             throw fault(
                     row.line(),
                     "has " + row.size() + (row.size() == 1 ? " column" : " columns") + " but the rows above have "
-                            + layout.columns() + "; valid: as many in every row");
+                            + layout.columns() + "; valid: the same number in every row");
         }
         requireNumbers(row);
         if (count == CaptureFile.MOST_SAMPLES) {

@@ -48,12 +48,12 @@ final class CircuitCheck {
                 faults.add("a part of kind " + part.getClass().getSimpleName() + " has no name");
             }
             if (!seen.add(part.name())) {
-                faults.add(part.name() + ": two parts bear this name; give each its own");
+                faults.add(part.name() + ": two parts have this name; give each its own");
             }
             Set<String> windings = new HashSet<>();
             for (Port port : part.ports()) {
                 if (!windings.add(port.name())) {
-                    faults.add(part.name() + ": two windings bear the name " + port.name() + "; give each its own");
+                    faults.add(part.name() + ": two windings have the name " + port.name() + "; give each its own");
                 }
             }
         }

@@ -206,8 +206,9 @@ public final class Change {
      */
     public Change part(String name, double value) {
         if (STORING.stream().anyMatch(quantity -> name.endsWith("." + quantity))) {
-            throw new IllegalArgumentException("change at " + time + " s: " + name
-                    + " says how energy is stored and cannot change on the way; valid: a resistance, a drop, a source");
+            throw new IllegalArgumentException(
+                    "change at " + time + " s: " + name
+                            + " is a value of energy storage and cannot change during a run; valid: a resistance, a drop, a source");
         }
         Map<String, Double> more = new TreeMap<>(parts);
         more.put(name, value);

@@ -57,7 +57,7 @@ public final class ConverterTransient implements WaveformSource {
         for (int i = 1; i < ordered.size(); i++) {
             if (ordered.get(i).time() == ordered.get(i - 1).time()) {
                 throw new IllegalArgumentException("two changes are at the same time of "
-                        + ordered.get(i).time() + " s; put everything that changes then into one");
+                        + ordered.get(i).time() + " s; combine them into one change");
             }
         }
     }

@@ -194,8 +194,8 @@ public final class DutyCycleSearch {
                     "no duty cycle gives " + Quantity.brief(wanted, Unit.VOLT) + ": at a duty cycle of "
                             + Quantity.brief(low, Unit.ONE) + " the output is still "
                             + Quantity.brief(wanted + excess, Unit.VOLT)
-                            + "; a stage that steps up gives no less than its input, and a load that takes too little"
-                            + " leaves what its pulses bring: lower the input or add load");
+                            + "; a stage that steps up cannot go below its input, and too light a load cannot discharge"
+                            + " what the pulses deliver: lower the input or add load");
         }
         return low;
     }

@@ -193,7 +193,7 @@ final class OrbitOfStage {
             throw new NoSteadyStateException(
                     NoSteadyStateException.Reason.HICCUPS,
                     "there is no periodic steady state since the current limit ends " + pulsesToHiccup
-                            + " pulses in a row, and the regulator pauses and starts anew again and again; lower the load, raise "
+                            + " pulses in a row, and the regulator pauses and restarts repeatedly; lower the load, raise "
                             + "the current limit, or run a transient to see the hiccups");
         }
         return found;
@@ -376,8 +376,7 @@ final class OrbitOfStage {
 
     private static NoSteadyStateException stopped(SwitchingException e) {
         return new NoSteadyStateException(
-                "no periodic steady state was found since a run on the way to it could not go on: " + e.getMessage(),
-                e);
+                "no periodic steady state was found because a run on the way to it failed: " + e.getMessage(), e);
     }
 
     /** The longer run knows more of what becomes of the circuit, unless its search was given up. */

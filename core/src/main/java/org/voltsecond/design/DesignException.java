@@ -106,7 +106,7 @@ public final class DesignException extends Exception {
             told.sort(Comparator.comparingInt(Fault::line));
             if (count > MOST_TOLD) {
                 int last = told.get(MOST_TOLD - 1).line();
-                String left = (count - MOST_TOLD) + " further faults are not told; mend these first";
+                String left = (count - MOST_TOLD) + " further faults are not listed; correct these first";
                 told.add(new Fault(file, last, "file", left));
             }
             return new DesignException(told);

@@ -295,7 +295,7 @@ final class DesignReader {
             root.fault(
                     "rectifier",
                     "both transistors are open at times (dead time, diode emulation, hiccup or lock-out) and the inductor "
-                            + "current then needs a way; valid: body_diode_drop in this table, for example "
+                            + "current then needs a path; valid: body_diode_drop in this table, for example "
                             + DesignKeys.of("rectifier", "body_diode_drop").example());
         }
     }

@@ -53,7 +53,7 @@ final class DriveReader {
         if (plan != null && root.has("protection")) {
             root.fault(
                     "protection",
-                    "surrounds a regulator, but a fixed duty cycle is not regulated; valid: leave the table out");
+                    "is for a regulator, but a fixed duty cycle is not regulated; valid: leave the table out");
         }
         return plan;
     }

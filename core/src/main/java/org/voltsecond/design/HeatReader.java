@@ -130,7 +130,9 @@ final class HeatReader {
         boolean chained = OF_CHAIN.stream().filter(part::has).count() > 0;
         if (part.has("thermal_resistance")) {
             if (chained) {
-                part.fault("thermal_resistance", "is that of the whole way beside resistances along it; valid: either");
+                part.fault(
+                        "thermal_resistance",
+                        "is the whole thermal path, but sections of it are given as well; valid: one of the two");
             }
             return all;
         }
@@ -138,12 +140,14 @@ final class HeatReader {
             return Double.NaN;
         }
         if (!part.has("junction_to_case")) {
-            part.fault("junction_to_case", "missing in the way from junction to ambient; valid: more than 0 K/W");
+            part.fault("junction_to_case", "missing in the path from junction to ambient; valid: more than 0 K/W");
         }
         if (part.has("sink_to_ambient") == part.has("sink")) {
             part.fault(
                     "sink_to_ambient",
-                    (part.has("sink") ? "is given beside a shared sink" : "missing in the way from junction to ambient")
+                    (part.has("sink")
+                                    ? "is given beside a shared sink"
+                                    : "missing in the path from junction to ambient")
                             + "; valid: either sink_to_ambient, or sink with the name of a shared one");
         }
         return toCase + toSink + (part.has("sink_to_ambient") ? toAmbient : 0);
@@ -309,12 +313,13 @@ final class HeatReader {
             FrequencyTable factors = over(part, "ripple_factors", "factor");
             if (part.has("rated_rise") && !part.has("rated_ripple_current")) {
                 part.fault(
-                        "rated_rise", "is that at a rated current which is not given; valid: rated_ripple_current too");
+                        "rated_rise",
+                        "needs the rated ripple current, which is missing; valid: rated_ripple_current too");
             }
             if (part.has("rated_hours") != part.has("rated_temperature")) {
                 part.fault(
                         part.has("rated_hours") ? "rated_temperature" : "rated_hours",
-                        "missing beside its other half; valid: rated_hours and rated_temperature together");
+                        "missing beside its counterpart; valid: rated_hours and rated_temperature together");
             }
             return new Rated(
                     part.quantity("rated_ripple_current"),

@@ -57,14 +57,8 @@ final class LimitsReader {
                             + "leave this limit out");
             limits.remove(Limit.EMISSION_MARGIN);
         }
-        need(
-                root,
-                section,
-                limits,
-                "heat",
-                OF_HEAT,
-                "temperatures and ripple currents, which are told with the table [heat]");
-        need(root, section, limits, "losses", List.of(Limit.FLUX_DENSITY), "cores, which stand in the table [losses]");
+        need(root, section, limits, "heat", OF_HEAT, "temperatures and ripple currents, which need the table [heat]");
+        need(root, section, limits, "losses", List.of(Limit.FLUX_DENSITY), "cores, which need the table [losses]");
         section.finish();
         return limits;
     }

@@ -150,7 +150,7 @@ public record LossPlan(
                 if (table.has("gate_charge") != table.has("gate_voltage")) {
                     table.fault(
                             table.has("gate_charge") ? "gate_voltage" : "gate_charge",
-                            "missing beside its other half; valid: gate_charge and gate_voltage together");
+                            "missing beside its counterpart; valid: gate_charge and gate_voltage together");
                 }
                 Section core = table.table("core");
                 return new Data(

@@ -52,10 +52,11 @@ final class PartReader {
             String name = part.text("name", "");
             BiConsumer<Section, String> reader = part.choice("kind", kinds);
             if (part.has("name") && !NAME.matcher(name).matches()) {
-                part.fault("name", "is no name of a part: \"" + Printable.of(name) + "\"; valid: " + VALID_NAME);
+                part.fault(
+                        "name", "is not a valid name of a part: \"" + Printable.of(name) + "\"; valid: " + VALID_NAME);
             }
             if (places.containsKey(name) && !name.isEmpty()) {
-                part.fault("name", "two parts bear the name " + name + "; valid: a name of its own");
+                part.fault("name", "two parts have the name " + name + "; valid: a name of its own");
             }
             places.put(name, part);
             if (reader != null) {
@@ -93,7 +94,9 @@ final class PartReader {
         List<String> nodes = section.names("between");
         for (String node : nodes) {
             if (!NAME.matcher(node).matches()) {
-                section.fault("between", "is no name of a node: \"" + Printable.of(node) + "\"; valid: " + VALID_NAME);
+                section.fault(
+                        "between",
+                        "is not a valid name of a node: \"" + Printable.of(node) + "\"; valid: " + VALID_NAME);
             }
         }
         return nodes.isEmpty() ? List.of("", "") : nodes;
@@ -364,7 +367,7 @@ final class PartReader {
                             ? array
                             : null;
             if (row == null || row.size() != windings) {
-                part.fault("couplings", "is no square matrix for " + windings + " windings" + valid);
+                part.fault("couplings", "is not a square matrix for " + windings + " windings" + valid);
                 return null;
             }
             for (int j = 0; j < windings; j++) {

@@ -133,7 +133,7 @@ final class RailDesign {
         List<String> obstacles = parts.obstacles();
         if (!obstacles.isEmpty()) {
             List<String> told = new ArrayList<>(obstacles);
-            told.add("a controller with other limits has them in [rail]: minimum_duty_cycle, maximum_duty_cycle,"
+            told.add("for a controller with other limits, set them in [rail]: minimum_duty_cycle, maximum_duty_cycle,"
                     + " shortest_on_time, shortest_off_time");
             throw new SizingException(told);
         }

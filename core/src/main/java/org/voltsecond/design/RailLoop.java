@@ -213,7 +213,7 @@ final class RailLoop {
         return dips()
                 ? "# Below the crossover the loop gain is under one from about "
                         + Quantity.format(slowest, Unit.HERTZ, 2)
-                        + " on: the output comes to rest slowly. Current mode may suit this stage better.\n"
+                        + " on: the output settles slowly. Current mode may suit this stage better.\n"
                 : "";
     }
 

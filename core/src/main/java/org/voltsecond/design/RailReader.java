@@ -188,7 +188,7 @@ final class RailReader {
                             !regulated || !Double.isNaN(option.topology().rightHalfPlaneZero(0.5, 1, 1)))
                     .findFirst();
             if (best.isEmpty() && isolated) {
-                rail.fault("output_voltage", "is given by no stage with a transformer; valid: more than 0 V");
+                rail.fault("output_voltage", "cannot be had from a stage with a transformer; valid: more than 0 V");
             } else if (best.isEmpty()) {
                 rail.fault("output_voltage", choice + "; valid: any other voltage than 0 V");
             }

@@ -216,8 +216,8 @@ final class RegulatorReader {
             if (!drive.has("typical_frequency")) {
                 drive.fault(
                         "typical_frequency",
-                        "missing; about how often this regulator, which has no clock, will switch: a guess within a factor "
-                                + "of 10 will do; valid: "
+                        "missing; approximate switching frequency of this regulator, which has no clock: within a factor "
+                                + "of 10 is enough; valid: "
                                 + DesignKeys.of("drive", "typical_frequency")
                                         .kind()
                                         .valid());

@@ -276,7 +276,7 @@ public record StudyPlans(
                 }
             }
             if (Arrays.stream(Rating.Measure.values()).noneMatch(measure -> part.has(measure.key()))) {
-                part.fault("rates nothing; valid: voltage, current, rms, mean or temperature");
+                part.fault("has no rating; valid: voltage, current, rms, mean or temperature");
             }
             return ratings;
         }
@@ -306,7 +306,7 @@ public record StudyPlans(
                 if (!told) {
                     part.fault(
                             "temperature",
-                            "is not known of " + whole + ", of which nobody says how its heat leaves it; valid: with ["
+                            "is not known of " + whole + ", for which no thermal resistance is given; valid: with ["
                                     + HeatReader.TABLE + ".parts." + whole + "], or leave the key out");
                 }
             }

@@ -144,7 +144,7 @@ public record TransientPlan(double duration, boolean fromSteadyState, List<Chang
                     one.fault(
                             "time",
                             "another change is at the same time, " + Quantity.brief(change.time(), Unit.SECOND)
-                                    + "; valid: one change that names everything that changes then");
+                                    + "; valid: one change with all values that change then");
                 }
                 changes.add(change);
             }
@@ -261,7 +261,7 @@ public record TransientPlan(double duration, boolean fromSteadyState, List<Chang
             String fits = drive instanceof FixedDuty ? DUTY_CYCLE : aimOfRegulator();
             for (String key : AIMS) {
                 if (drive != null && one.has(key) && !key.equals(fits)) {
-                    one.fault(key, "is not what this drive aims at; valid: " + fits);
+                    one.fault(key, "does not apply to this drive; valid: " + fits);
                 }
             }
             double duty = one.quantity(DUTY_CYCLE);

@@ -152,7 +152,7 @@ public final class PeriodMap implements IntervalListener {
         run.start(state);
         run.until(end);
         if (opening != null && !run.halted()) {
-            throw new SwitchingException("the switching does not go on: no new cycle has begun within "
+            throw new SwitchingException("the switching has stopped: no new cycle has begun within "
                     + (long) cycles * MOST_PERIODS + " typical periods");
         }
         applied = true;

@@ -425,7 +425,7 @@ final class Run implements IntervalView {
 
     private void checkFinite(PhaseRun phase) {
         if (!(Matrices.size(end) < Double.POSITIVE_INFINITY)) {
-            throw new SwitchingException("the state grows beyond all numbers in configuration "
+            throw new SwitchingException("the state grows without bound in configuration "
                     + phase.phase.configuration().name()
                     + "; look for a source or a controlled source that feeds energy without limit");
         }

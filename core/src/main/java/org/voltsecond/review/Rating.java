@@ -136,7 +136,7 @@ public record Rating(String name, Measure measure, List<String> parts, double va
      * @return the worst value of all parts, and where it is
      */
     public StressCheck check(Occasions occasions) {
-        return check(occasions, steady -> Result.missing("nobody says how its heat leaves it"));
+        return check(occasions, steady -> Result.missing("no thermal resistance is given"));
     }
 
     /**

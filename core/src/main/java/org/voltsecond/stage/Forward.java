@@ -35,8 +35,8 @@ record Forward(double ratio, double reset) implements ForwardFamily {
                 .isPresent();
         return missing
                 ? List.of(
-                        "transformer: turns of the reset winding are missing; a forward stage needs one, as many as the "
-                                + "primary has are usual")
+                        "transformer: turns of the reset winding are missing; a forward stage needs one, usually with "
+                                + "as many turns as the primary")
                 : List.of();
     }
 

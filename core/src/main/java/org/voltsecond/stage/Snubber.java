@@ -28,7 +28,7 @@ public record Snubber(@Nullable Across across, double resistance, double capacit
     public List<String> faults() {
         List<String> faults = new ArrayList<>();
         if (across == null) {
-            faults.add("snubber: it is missing which device it lies across; give TRANSISTOR or RECTIFIER");
+            faults.add("snubber: the device that it lies across is missing; give TRANSISTOR or RECTIFIER");
         }
         StagePart.notNegative(faults, "snubber: resistance", resistance, "Ω");
         StagePart.positive(faults, "snubber: capacitance", capacitance, "F");

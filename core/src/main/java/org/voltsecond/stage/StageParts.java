@@ -369,7 +369,7 @@ public record StageParts(
                 .isPresent();
         if (transistor.loop().value() > 0 && transistor.outputCapacitance().value() == 0 && !snubbed) {
             faults.add(
-                    "transistor: its loop inductance carries a current when the transistor opens, which then has no way; give "
+                    "transistor: its loop inductance carries a current when the transistor opens, which then has no path; give "
                             + "the output capacitance as well, or a snubber across the transistor");
         }
         checkIfGiven(faults, "rectifier: junction", rectifier.capacitance(), "capacitance", "F");

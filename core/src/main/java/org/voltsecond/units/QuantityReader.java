@@ -54,7 +54,7 @@ final class QuantityReader {
             throw fault(shown() + " is too large");
         }
         if (value == 0 && exact.signum() != 0) {
-            throw fault(shown() + " is too small to be told from zero");
+            throw fault(shown() + " is too small to be distinguished from zero");
         }
         return value;
     }

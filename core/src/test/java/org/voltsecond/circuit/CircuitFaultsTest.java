@@ -44,7 +44,7 @@ class CircuitFaultsTest {
     @Test
     void namesMustBeUnique() {
         assertThat(faultsOf(sound().resistor("R1", "a", GROUND, 1)))
-                .containsExactly("R1: two parts bear this name; give each its own");
+                .containsExactly("R1: two parts have this name; give each its own");
     }
 
     @Test

@@ -67,7 +67,7 @@ class DesignFaultsTest {
         }
         List<String> faults = faults(keys.toString());
         assertThat(faults).hasSize(101);
-        assertThat(faults.get(100)).endsWith("1900 further faults are not told; mend these first");
+        assertThat(faults.get(100)).endsWith("1900 further faults are not listed; correct these first");
     }
 
     @Test

@@ -241,7 +241,8 @@ class HeatDesignTest {
         assertThat(flux.value().get()).isCloseTo(22e-6 * peak / (12 * 12e-6), within(1e-12));
         assertThat(checks.check(Limit.RIPPLE_CURRENT_SHARE, 1).value().get())
                 .isEqualTo(balance(design).capacitors().get(1).share().get());
-        assertThat(checks.check(Limit.WINDING_TEMPERATURE, 100).verdict()).startsWith("not checked: no such part");
+        assertThat(checks.check(Limit.WINDING_TEMPERATURE, 100).verdict())
+                .startsWith("not checked: no thermal resistance");
         // under runaway nothing is met
         HeatModel runaway = HeatModel.at(
                 40,
@@ -311,13 +312,14 @@ class HeatDesignTest {
                 .anyMatch(f -> f.startsWith("rail.toml:9: heat.ambient: missing"))
                 .anyMatch(f -> f.startsWith("rail.toml:10: heat.sinks.S1.thermal_resistance: out of range"))
                 .anyMatch(f -> f.startsWith("rail.toml:11: heat.colour: unknown key"))
-                .anyMatch(f -> f.startsWith("rail.toml:15: heat.parts.Q1.thermal_resistance: is that of the whole way"))
-                .anyMatch(f -> f.startsWith("rail.toml:17: heat.parts.Q1.sink: is none of the table [heat.sinks]"))
+                .anyMatch(
+                        f -> f.startsWith("rail.toml:15: heat.parts.Q1.thermal_resistance: is the whole thermal path"))
+                .anyMatch(f -> f.startsWith("rail.toml:17: heat.parts.Q1.sink: is not in the table [heat.sinks]"))
                 .anyMatch(f -> f.contains("resistance_over_temperature") && f.contains("out of range: -1"))
                 .anyMatch(f -> f.contains("heat.parts.inductor.forward_drop_coefficient: "))
                 .anyMatch(f -> f.contains("heat.parts.inductor.ambient: unknown key"))
-                .anyMatch(f -> f.contains("heat.parts.inductor.rated_temperature: missing beside its other half"))
-                .anyMatch(f -> f.contains("heat.parts.C1.rated_rise: is that at a rated current which is not given"))
+                .anyMatch(f -> f.contains("heat.parts.inductor.rated_temperature: missing beside its counterpart"))
+                .anyMatch(f -> f.contains("heat.parts.C1.rated_rise: needs the rated ripple current"))
                 .anyMatch(f -> f.contains("heat.parts.C1.ripple_factors: ") && f.contains("10.0 Hz follows 100.0 Hz"))
                 .anyMatch(f -> f.contains("heat.parts.C1.maximum_temperature: out of range"))
                 .hasSize(17);

@@ -232,7 +232,7 @@ class OwnCircuitTest {
         assertThat(faults(text.replace("\"R2.resistance\" = \"1 Ω\"", "\"L1.inductance\" = 1e-6")))
                 .singleElement()
                 .asString()
-                .contains("L1.inductance says how energy is stored");
+                .contains("L1.inductance is a value of energy storage");
     }
 
     /** A full bridge with a centre tap: twice the duty cycle of the input over the turns. */
@@ -273,11 +273,11 @@ class OwnCircuitTest {
                 "output = { between = [\"out\", \"ground\"] }\\n | output = { between = [\"outt\", \"ground\"] }\\n | 13: output: \"outt\" is not a node of the output",
                 "0.97 | 1.2 | 3: part[2].coupling: out of range: 1.2; valid: from 0 to 1",
                 "coupling = 0.97 | couplings = [[1, 0.9], [0.8, 1]] | 3: part[2].couplings: is not symmetric: 0.8 and 0.9",
-                "coupling = 0.97 | couplings = [[1, 0.9]] | 3: part[2].couplings: is no square matrix for 2 windings",
+                "coupling = 0.97 | couplings = [[1, 0.9]] | 3: part[2].couplings: is not a square matrix for 2 windings",
                 "coupling = 0.97 | couplings = [[2, 0.9], [0.9, 1]] | 3: part[2].couplings: has 2 in row 1, column 1",
                 "\"90 µH\" } ] | \"90 mF\" } ] | 5: part[2].windings[2].inductance: \"90 mF\" is a capacitance",
-                "name = \"C2\" | name = \"C1\" | 9: part[6].name: two parts bear the name C1",
-                "name = \"C2\" | name = \"C.2\" | 9: part[6].name: is no name of a part: \"C.2\"",
+                "name = \"C2\" | name = \"C1\" | 9: part[6].name: two parts have the name C1",
+                "name = \"C2\" | name = \"C.2\" | 9: part[6].name: is not a valid name of a part: \"C.2\"",
                 "\"rectifier\" | \"diode\" | 8: part[5].kind: must be one of a few words but is \"diode\"",
                 "switch = \"Q1\" | switch = \"Q2\" | 12: gate: \"Q2\" is not a switch of the circuit; nearest: Q1",
                 "[\"middle\", \"out\"] | [\"middle\"] | 8: part[5].between: must be an array of names",

@@ -88,7 +88,7 @@ class RatingsTableTest {
                 .anyMatch(fault -> fault.startsWith("rail.toml:12: ratings.derating: out of range: 1.5"))
                 .anyMatch(fault -> fault.startsWith("rail.toml:14: ratings.parts.transistor.voltage: "))
                 .anyMatch(fault -> fault.contains("ratings.parts.transistor.curent: unknown key"))
-                .anyMatch(fault -> fault.startsWith("rail.toml:17: ratings.parts.C1: rates nothing; valid: voltage"));
+                .anyMatch(fault -> fault.startsWith("rail.toml:17: ratings.parts.C1: has no rating; valid: voltage"));
         List<String> others = Refused.faults(STAGE + """
                 [corners]
                 input = { from = "15 V", to = "9 V" }

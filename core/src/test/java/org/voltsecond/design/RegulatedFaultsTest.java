@@ -54,7 +54,7 @@ class RegulatedFaultsTest {
         assertThat(faults).anyMatch(fault -> fault.contains("drive.hysteresis: unknown key"));
         assertThat(faults).anyMatch(fault -> fault.contains("neither voltage_band nor current_band"));
         assertThat(faults)
-                .anyMatch(fault -> fault.contains("drive.typical_frequency: missing; about how often")
+                .anyMatch(fault -> fault.contains("drive.typical_frequency: missing; approximate")
                         && fault.contains("for example \"300 kHz\""));
     }
 
@@ -89,7 +89,7 @@ class RegulatedFaultsTest {
         assertThat(only(synchronous + "[protection]\ndead_time = \"50 ns\"\n"))
                 .startsWith("rail.toml:14: rectifier: both transistors are open at times");
         assertThat(only(DesignFileTest.LOGIC_RAIL + "[protection]\ncurrent_limit = 4\n"))
-                .startsWith("rail.toml:24: protection: surrounds a regulator");
+                .startsWith("rail.toml:24: protection: is for a regulator");
     }
 
     @Test
@@ -114,10 +114,10 @@ class RegulatedFaultsTest {
     void changesMustFitTheDrive() {
         String change = "[transient]\nduration = 1e-3\n[[transient.change]]\ntime = 0\n";
         assertThat(only(GOOD + change + "duty_cycle = 0.3\n"))
-                .startsWith("rail.toml:36: transient.change[1].duty_cycle: is not what this drive aims at; valid: "
+                .startsWith("rail.toml:36: transient.change[1].duty_cycle: does not apply to this drive; valid: "
                         + "reference");
         assertThat(only(DesignFileTest.LOGIC_RAIL + change + "reference = 1\n"))
-                .startsWith("rail.toml:28: transient.change[1].reference: is not what this drive aims at; valid: "
+                .startsWith("rail.toml:28: transient.change[1].reference: does not apply to this drive; valid: "
                         + "duty_cycle");
         assertThat(only(GOOD + change + "load = { current = 1, slew_rate = \"1 A/µs\" }\n"))
                 .startsWith(

@@ -88,7 +88,7 @@ class StudyTablesTest {
         assertThat(faults)
                 .anyMatch(f -> f.contains("inductor.inductance: out of range"))
                 .anyMatch(f -> f.contains("tolerance.values.inductance: out of range"))
-                .anyMatch(f -> f.contains("losses.gate_voltage: missing beside its other half"))
+                .anyMatch(f -> f.contains("losses.gate_voltage: missing beside its counterpart"))
                 .anyMatch(f -> f.contains("sizing.input: missing table"));
     }
 

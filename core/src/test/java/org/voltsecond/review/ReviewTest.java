@@ -271,7 +271,7 @@ class ReviewTest {
         assertThat(loss).isCloseTo(60 * 4 * milli(80) * 5.0 / 9, within(0.5));
         assertThat(check.isMet()).isFalse();
         StressCheck unknown = hot.check(Occasions.of(buck.steadyState()));
-        assertThat(unknown.verdict()).contains("nobody says how its heat leaves it");
+        assertThat(unknown.verdict()).contains("no thermal resistance is given");
     }
 
     @Test

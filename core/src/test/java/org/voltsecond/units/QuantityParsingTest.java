@@ -112,8 +112,8 @@ class QuantityParsingTest {
     void refusesWhatADoubleCannotHold() {
         assertFault("1e400 H", Unit.HENRY, "\"1e400 H\" is too large");
         assertFault("-1e306 kH", Unit.HENRY, "is too large");
-        assertFault("1e-400 H", Unit.HENRY, "is too small to be told from zero");
-        assertFault("1e-999999 fH", Unit.HENRY, "is too small to be told from zero");
+        assertFault("1e-400 H", Unit.HENRY, "is too small to be distinguished from zero");
+        assertFault("1e-999999 fH", Unit.HENRY, "is too small to be distinguished from zero");
         assertThat(Quantity.parse("0e-400 H", Unit.HENRY)).isZero();
     }
 

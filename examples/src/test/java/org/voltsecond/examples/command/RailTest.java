@@ -246,7 +246,7 @@ class RailTest {
                         assertThat(((Map<?, ?>) change).get("settling_time")).isInstanceOf(Double.class));
         assertThat(Files.readString(out().resolve("design.toml")))
                 .contains("control_limits = { low = \"0 V\", high = \"1 V\" }", "kind = \"type-1\"")
-                .doesNotContain("comes to rest slowly");
+                .doesNotContain("settles slowly");
     }
 
     @Test

@@ -124,7 +124,8 @@ final class ControlPanel {
                 .append(button("undo", "Undo"))
                 .append(button("redo", "Redo"))
                 .append(button("reset", "As in the file"))
-                .append("<label><input type=\"checkbox\" class=\"live-ghost\" checked> show where it started</label>")
+                .append(
+                        "<label><input type=\"checkbox\" class=\"live-ghost\" checked> show the starting waveforms</label>")
                 .append("<a class=\"live-link\" href=\"#\">Link to this setting</a>")
                 .append(button("file", "Take as design file"))
                 .append(
