@@ -266,7 +266,6 @@ public record EnergyAudit(
      */
     private static final class MomentSum {
         final Circuit circuit;
-        final Configuration configuration;
         /** Voltage and current of each port. */
         final Map<String, AffineForm[]> ports;
 
@@ -280,7 +279,6 @@ public record EnergyAudit(
         MomentSum(Circuit circuit, Configuration configuration, Map<String, AffineForm[]> ports) {
             this.ports = ports;
             this.circuit = circuit;
-            this.configuration = configuration;
             size = configuration.dimension() + 2;
             sum = new double[size][size];
             lost = new double[size][size];
