@@ -326,6 +326,7 @@ public final class Figures {
         for (String signal : NamedSignals.of(converter).keySet()) {
             all.addAll(SignalMeasure.steadyState(signal));
         }
+        all.addAll(PulseFigures.told());
         all.addAll(List.of(INPUT_POWER, OUTPUT_POWER, EFFICIENCY));
         StageLosses.parts(converter).keySet().forEach(parts -> all.add(loss(parts)));
         all.add(AUDIT_RESIDUAL);

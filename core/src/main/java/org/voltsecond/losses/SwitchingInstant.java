@@ -10,22 +10,41 @@ import org.voltsecond.waveform.Signal;
 import org.voltsecond.waveform.Waveform;
 
 /**
- * What a switch carries and blocks on both sides of an instant at which it changes.
+ * What a switch carries and blocks on both sides of an instant at which it changes. Immutable.
+ *
+ * <pre>{@code
+ * List<SwitchingInstant> instants = SwitchingInstant.of(steady, "Q1", List.of());
+ * int number = instants.size(); // 2
+ * }</pre>
  *
  * @param turnsOn true if the switch closes, false if it opens
  * @param voltageBefore across the switch, V; positive as it blocks
  * @param voltageAfter across the switch, V
- * @param currentBefore of the switch, A
- * @param currentAfter of the switch, A
+ * @param currentBefore of the switch with its body diode, A
+ * @param currentAfter of the switch with its body diode, A
  * @param others what other devices carry, in the order in which they were asked for
  */
-record SwitchingInstant(
+public record SwitchingInstant(
         boolean turnsOn,
         double voltageBefore,
         double voltageAfter,
         double currentBefore,
         double currentAfter,
         List<Carried> others) {
+    /**
+     * Copies the list.
+     *
+     * @param turnsOn true if the switch closes, false if it opens
+     * @param voltageBefore across the switch, V; positive as it blocks
+     * @param voltageAfter across the switch, V
+     * @param currentBefore of the switch with its body diode, A
+     * @param currentAfter of the switch with its body diode, A
+     * @param others what other devices carry, in the order in which they were asked for
+     */
+    public SwitchingInstant {
+        others = List.copyOf(others);
+    }
+
     private static final double ROUNDING = 1e-12;
 
     /**
@@ -34,10 +53,17 @@ record SwitchingInstant(
      * @param before just before the instant
      * @param after just after it
      */
-    record Carried(double before, double after) {}
+    public record Carried(double before, double after) {}
 
-    /** Every instant of one period. A switch that never changes has none. */
-    static List<SwitchingInstant> of(ConverterSteadyState steady, String switchName, List<String> others) {
+    /**
+     * Returns every instant of one period.
+     *
+     * @param steady the steady state
+     * @param switchName reference designator of the switch
+     * @param others those of the devices whose currents are asked for as well
+     * @return in order of time; none of a switch that never changes
+     */
+    public static List<SwitchingInstant> of(ConverterSteadyState steady, String switchName, List<String> others) {
         // The end of a period is the start of the next: in two periods every instant lies within.
         Waveform gate = steady.gate(switchName).repeated(2);
         double end = gate.startTime() + steady.period() * (1 + ROUNDING);

@@ -1,6 +1,6 @@
 package org.voltsecond.plot.command;
 
-import org.jspecify.annotations.Nullable;
+import org.voltsecond.review.Provenance;
 
 /** What the command says about itself. */
 final class Usage {
@@ -44,7 +44,6 @@ final class Usage {
 
     /** The version of the jar; classes that run out of a folder have none. */
     static String version() {
-        @Nullable String version = Usage.class.getPackage().getImplementationVersion();
-        return version == null ? "(development)" : version;
+        return Provenance.of("").version();
     }
 }

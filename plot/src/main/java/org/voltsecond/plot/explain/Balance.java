@@ -1,20 +1,15 @@
 package org.voltsecond.plot.explain;
 
-import java.util.ArrayList;
-import java.util.Arrays;
 import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Set;
-import java.util.TreeSet;
-import org.voltsecond.circuit.Circuit;
 import org.voltsecond.circuit.Part;
-import org.voltsecond.circuit.Port;
-import org.voltsecond.control.DrivenCircuit;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
+import org.voltsecond.figures.PulseFigures;
 import org.voltsecond.plot.Panel;
 import org.voltsecond.plot.Picture;
 import org.voltsecond.plot.Pictures;
@@ -23,7 +18,7 @@ import org.voltsecond.plot.TimeBand;
 import org.voltsecond.stage.Roles;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
-import org.voltsecond.waveform.Crossing;
+import org.voltsecond.waveform.SignedArea;
 import org.voltsecond.waveform.Waveform;
 
 /**
@@ -44,10 +39,7 @@ import org.voltsecond.waveform.Waveform;
  * @param unit the unit of the areas
  * @param areas what lies between the waveform and zero, in order of time
  */
-public record Balance(Waveform waveform, Unit unit, List<Area> areas) {
-    /** An area that is a smaller part of the largest than this is rounding: an inductor at rest has no volt-seconds. */
-    private static final double ROUND_OFF = 1e-9;
-
+public record Balance(Waveform waveform, Unit unit, List<SignedArea> areas) {
     /** A smaller part of what is taken up has no room for its size in the picture. */
     private static final double LEAST_LABELLED = 0.08;
 
@@ -64,15 +56,6 @@ public record Balance(Waveform waveform, Unit unit, List<Area> areas) {
 
     /** Beyond this many stretches of time nobody can tell them apart. */
     private static final int MOST_BANDS = 60;
-
-    /**
-     * What lies between the waveform and zero, from one zero to the next.
-     *
-     * @param start start, s
-     * @param end end, s
-     * @param size integral over this time, in the unit of the areas; negative below zero
-     */
-    public record Area(double start, double end, double size) {}
 
     /**
      * Makes the list unmodifiable.
@@ -94,7 +77,7 @@ public record Balance(Waveform waveform, Unit unit, List<Area> areas) {
      * @throws IllegalArgumentException if there is no such inductor
      */
     public static Balance voltSeconds(ConverterSteadyState steady, String inductor) {
-        return of(voltage(steady, inductor).named("inductor voltage, " + inductor), Unit.VOLT_SECOND);
+        return of(PulseFigures.coilVoltage(steady, inductor).named("inductor voltage, " + inductor), Unit.VOLT_SECOND);
     }
 
     /**
@@ -121,86 +104,22 @@ public record Balance(Waveform waveform, Unit unit, List<Area> areas) {
     public static Balance energy(ConverterSteadyState steady, String inductor) {
         Waveform current = steady.of(steady.converter().driven().current(inductor));
         return of(
-                voltage(steady, inductor).times(current, "power into the inductor, " + inductor, Unit.WATT),
+                PulseFigures.coilVoltage(steady, inductor).times(current, "power into the inductor, " + inductor, Unit.WATT),
                 Unit.JOULE);
     }
 
-    private static Waveform voltage(ConverterSteadyState steady, String inductor) {
-        DrivenCircuit driven = steady.converter().driven();
-        double resistance = resistance(driven.circuit(), inductor);
-        return steady.of(driven.voltageAcross(inductor))
-                .minus(steady.of(driven.current(inductor)).times(resistance).as("drop", Unit.VOLT));
-    }
-
-    private static double resistance(Circuit circuit, String inductor) {
-        for (Part part : circuit.parts()) {
-            if (part instanceof Part.Inductor coil && coil.name().equals(inductor)) {
-                return coil.seriesResistance();
-            }
-            if (part instanceof Part.CoupledInductors coils) {
-                for (Part.Winding winding : coils.windings()) {
-                    if (inductor.equals(coils.name() + "." + winding.name())) {
-                        return winding.seriesResistance();
-                    }
-                }
-            }
-        }
-        throw new IllegalArgumentException(
-                "there is no inductor '" + inductor + "'; valid: " + String.join(", ", inductors(circuit)));
-    }
-
-    private static Set<String> inductors(Circuit circuit) {
-        Set<String> names = new LinkedHashSet<>();
-        for (Part part : circuit.parts()) {
-            if (part instanceof Part.Inductor || part instanceof Part.CoupledInductors) {
-                part.ports().stream().map(Port::name).forEach(names::add);
-            }
-        }
-        return names;
-    }
-
     private static Balance of(Waveform waveform, Unit unit) {
-        Set<Double> cuts = new TreeSet<>();
-        Arrays.stream(waveform.switchingTimes()).forEach(cuts::add);
-        waveform.crossings(0).stream().map(Crossing::time).forEach(cuts::add);
-        List<Area> cells = new ArrayList<>();
-        double from = Double.NaN;
-        for (double to : cuts) {
-            if (to > from) {
-                cells.add(new Area(from, to, waveform.between(from, to).integral()));
-            }
-            from = to;
-        }
-        return new Balance(waveform, unit, joined(cells));
-    }
-
-    /** Neighbours of one sign are one area. */
-    private static List<Area> joined(List<Area> cells) {
-        double largest =
-                cells.stream().mapToDouble(cell -> Math.abs(cell.size)).max().orElse(0);
-        List<Area> joined = new ArrayList<>();
-        for (Area cell : cells) {
-            if (!(Math.abs(cell.size) > ROUND_OFF * largest)) {
-                continue;
-            }
-            Area last = joined.isEmpty() ? cell : joined.get(joined.size() - 1);
-            if (!joined.isEmpty() && last.end == cell.start && last.size > 0 == cell.size > 0) {
-                joined.set(joined.size() - 1, new Area(last.start, cell.end, last.size + cell.size));
-            } else {
-                joined.add(cell);
-            }
-        }
-        return joined;
+        return new Balance(waveform, unit, SignedArea.of(waveform));
     }
 
     /** {@return what lies above zero in one period, in the unit of the areas} */
     public double taken() {
-        return areas.stream().mapToDouble(Area::size).filter(size -> size > 0).sum();
+        return areas.stream().mapToDouble(SignedArea::size).filter(size -> size > 0).sum();
     }
 
     /** {@return what lies below zero in one period, positive, in the unit of the areas} */
     public double given() {
-        return -areas.stream().mapToDouble(Area::size).filter(size -> size < 0).sum();
+        return -areas.stream().mapToDouble(SignedArea::size).filter(size -> size < 0).sum();
     }
 
     /**
@@ -214,15 +133,15 @@ public record Balance(Waveform waveform, Unit unit, List<Area> areas) {
         Panel panel = Panel.of(waveform.named(waveform.name() + ": " + size))
                 .limit(0, "")
                 .weighted(WEIGHT);
-        for (Area area : areas) {
-            boolean labelled = Math.abs(area.size) > LEAST_LABELLED * taken();
+        for (SignedArea area : areas) {
+            boolean labelled = Math.abs(area.size()) > LEAST_LABELLED * taken();
             panel = panel.shaded(
                     waveform,
                     zero,
-                    area.start,
-                    area.end,
-                    area.size > 0 ? 0 : 1,
-                    labelled ? Quantity.format(Math.abs(area.size), unit, DIGITS) : "");
+                    area.start(),
+                    area.end(),
+                    area.size() > 0 ? 0 : 1,
+                    labelled ? Quantity.format(Math.abs(area.size()), unit, DIGITS) : "");
         }
         return panel;
     }
@@ -263,7 +182,7 @@ public record Balance(Waveform waveform, Unit unit, List<Area> areas) {
     private static List<String> shown(ConverterSteadyState steady) {
         Converter converter = steady.converter();
         Roles roles = converter.roles();
-        Set<String> known = inductors(converter.circuit());
+        Set<String> known = PulseFigures.inductors(converter.circuit());
         Set<String> ordered = new LinkedHashSet<>(roles.inductors());
         roles.magnetizing().ifPresent(ordered::add);
         ordered.retainAll(known);

@@ -18,6 +18,7 @@ import org.voltsecond.figures.LimitCheck;
 import org.voltsecond.figures.LinearInstead;
 import org.voltsecond.figures.StepFigures;
 import org.voltsecond.figures.TransientFigures;
+import org.voltsecond.review.Provenance;
 import org.voltsecond.units.Result;
 
 /** Writes figures.json: SI units, plain numbers, null with a reason for what does not exist. */
@@ -28,17 +29,23 @@ final class FiguresJson {
         this.outcome = outcome;
     }
 
-    static void write(Findings outcome, Writer writer) throws IOException {
+    static void write(Findings outcome, Provenance made, Writer writer) throws IOException {
         try (JsonGenerator json = new JsonFactory().createGenerator(writer)) {
             json.setPrettyPrinter(new DefaultPrettyPrinter());
-            write(outcome, new FigureSink.Json(json));
+            FigureSink sink = new FigureSink.Json(json);
+            try (JsonObject root = JsonObject.in(sink)) {
+                new FiguresJson(outcome).write(root);
+                ReviewSection.write(made, root);
+            }
             json.writeRaw('\n');
         }
     }
 
     /** Tells the same figures to anyone. */
     static void write(Findings outcome, FigureSink json) throws IOException {
-        new FiguresJson(outcome).write(json);
+        try (JsonObject root = JsonObject.in(json)) {
+            new FiguresJson(outcome).write(root);
+        }
     }
 
     /** Tells those alone that follow from one operating point and its run. */
@@ -59,8 +66,7 @@ final class FiguresJson {
         writeChecks(root);
     }
 
-    private void write(FigureSink json) throws IOException {
-        try (JsonObject root = JsonObject.in(json)) {
+    private void write(JsonObject root) throws IOException {
             root.text("name", outcome.name());
             writePoint(root);
             ReviewSection.write(outcome.review(), root);
@@ -78,7 +84,6 @@ final class FiguresJson {
                     array.writeString(caution);
                 }
             });
-        }
     }
 
     private void writeSteadyState(JsonObject root) throws IOException {

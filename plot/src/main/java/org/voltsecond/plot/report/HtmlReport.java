@@ -22,6 +22,7 @@ import org.voltsecond.losses.LossBudget;
 import org.voltsecond.plot.page.Cell;
 import org.voltsecond.plot.page.Page;
 import org.voltsecond.plot.page.PageTable;
+import org.voltsecond.review.Provenance;
 import org.voltsecond.units.Printable;
 import org.voltsecond.units.Result;
 import org.voltsecond.units.Unit;
@@ -80,6 +81,7 @@ final class HtmlReport {
         if (!designText.isEmpty()) {
             page.heading("Design file").verbatim(designText);
         }
+        ReviewSection.addProvenance(page, Provenance.of(designText));
         addAllFigures();
         return page.html();
     }
@@ -90,6 +92,7 @@ final class HtmlReport {
         addControls();
         sectionsOfPoint(true);
         page.heading("Cautions").cautions(Cautions.of(outcome));
+        ReviewSection.addProvenance(page, Provenance.of(designText));
         addAllFigures();
         return page.html();
     }

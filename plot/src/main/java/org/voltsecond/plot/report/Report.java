@@ -11,6 +11,7 @@ import java.util.ArrayList;
 import java.util.List;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.plot.report.OutputFolder.SideBySide;
+import org.voltsecond.review.Provenance;
 import org.voltsecond.units.Result;
 
 /**
@@ -67,7 +68,7 @@ public record Report(Findings outcome, boolean pictures, boolean binary, String 
     public String figuresJson() {
         StringWriter text = new StringWriter();
         try {
-            FiguresJson.write(outcome, text);
+            FiguresJson.write(outcome, Provenance.of(designText), text);
         } catch (IOException e) {
             throw new UncheckedIOException("nothing that is written to memory fails", e);
         }
@@ -104,7 +105,7 @@ public record Report(Findings outcome, boolean pictures, boolean binary, String 
             tasks.add(() -> write(
                     folder.resolve("frequency-response.csv"), (all, writer) -> FrequencyFiles.writeCsv(found, writer)));
         }
-        tasks.add(() -> write(folder.resolve("figures.json"), FiguresJson::write));
+        tasks.add(() -> write(folder.resolve("figures.json"), (all, writer) -> FiguresJson.write(all, Provenance.of(designText), writer)));
         if (copied) {
             tasks.add(() -> Files.writeString(folder.resolve("design.toml"), designText));
         }

@@ -11,11 +11,13 @@ import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.ConverterTransient;
 import org.voltsecond.converter.StageLosses;
+import org.voltsecond.figures.Figure;
 import org.voltsecond.figures.Figures;
 import org.voltsecond.figures.Headlines;
 import org.voltsecond.figures.LimitCheck;
 import org.voltsecond.figures.LinearInstead;
 import org.voltsecond.figures.NamedSignals;
+import org.voltsecond.figures.PulseFigures;
 import org.voltsecond.figures.StepFigures;
 import org.voltsecond.figures.TransientFigures;
 import org.voltsecond.plot.page.Cell;
@@ -62,7 +64,7 @@ final class ReportTables {
     }
 
     static PageTable times(ConverterSteadyState steady) {
-        return PageTable.headed("figure", "value")
+        PageTable table = PageTable.headed("figure", "value")
                 .row("conduction", steady.conduction().name().toLowerCase(Locale.ROOT))
                 .row("period", format(steady.period(), Unit.SECOND))
                 .row("on time", format(steady.onTime(), Unit.SECOND))
@@ -73,6 +75,10 @@ final class ReportTables {
                 .row("output power", format(steady.outputPower(), Unit.WATT))
                 .row("efficiency, conduction losses only", efficiency(steady))
                 .row("stability", Headlines.stability(steady.periodic()));
+        for (Figure<ConverterSteadyState> figure : PulseFigures.told()) {
+            table.row(figure.words(), found(figure.of(steady), figure.unit()));
+        }
+        return table;
     }
 
     static String efficiency(ConverterSteadyState steady) {

@@ -1,6 +1,7 @@
 package org.voltsecond.plot.report;
 
 import java.io.IOException;
+import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -21,6 +22,7 @@ import org.voltsecond.plot.page.PageTable;
 import org.voltsecond.review.CornerState;
 import org.voltsecond.review.Dropout;
 import org.voltsecond.review.LineAndLoad;
+import org.voltsecond.review.Provenance;
 import org.voltsecond.review.Rating;
 import org.voltsecond.review.Review;
 import org.voltsecond.review.StressCheck;
@@ -254,6 +256,43 @@ final class ReviewSection {
             if (dropout.heldBy().isPresent()) {
                 object.text("held_by", dropout.heldBy().get().key());
             }
+        }
+    }
+
+    /** Of what a report was made, and what it rests on. */
+    static void addProvenance(Page page, Provenance made) {
+        page.heading("About this report")
+                .table(PageTable.headed("what", "value")
+                        .row("version of the library", made.version())
+                        .row("date", text(made.date().map(LocalDate::toString)))
+                        .row("design file, SHA-256", text(made.designHash())));
+        PageTable table = PageTable.headed("assumptions of the model");
+        Provenance.ASSUMPTIONS.forEach(table::row);
+        page.table(table);
+    }
+
+    private static String text(Result<String> found) {
+        return found.exists() ? found.get() : "none: " + found.reason();
+    }
+
+    static void write(Provenance made, JsonObject root) throws IOException {
+        try (JsonObject about = root.object("about")) {
+            about.text("version", made.version());
+            text(about, "date", made.date().map(LocalDate::toString));
+            text(about, "design_sha256", made.designHash());
+            about.array("assumptions", array -> {
+                for (String assumption : Provenance.ASSUMPTIONS) {
+                    array.writeString(assumption);
+                }
+            });
+        }
+    }
+
+    private static void text(JsonObject object, String key, Result<String> found) throws IOException {
+        if (found.exists()) {
+            object.text(key, found.get());
+        } else {
+            object.missing(key, found.reason());
         }
     }
 

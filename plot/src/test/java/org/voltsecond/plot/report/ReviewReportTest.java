@@ -11,6 +11,7 @@ import org.voltsecond.design.DesignException;
 import org.voltsecond.design.DesignFile;
 import org.voltsecond.figures.LimitCheck;
 import org.voltsecond.figures.PlacedFigure;
+import org.voltsecond.review.Provenance;
 import org.voltsecond.review.Review;
 import org.voltsecond.review.StressCheck;
 
@@ -125,5 +126,24 @@ class ReviewReportTest {
         assertThat(table).anyMatch(line -> line.contains("3 met; tightest: "));
         assertThat(SummaryTable.of(found(RAIL))).noneMatch(line -> line.contains("rating") || line.contains("dropout"));
         assertThat(found(RAIL).review()).isNull();
+    }
+
+    /** printf abc | sha256sum */
+    @Test
+    void everyReportTellsOfWhatItWasMade() {
+        Report report = new Report(found(RAIL), false, false, "abc", false);
+        String hash = "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad";
+        String date = Provenance.of("abc").date().get().toString();
+        assertThat(report.figuresJson())
+                .contains("\"design_sha256\" : \"" + hash + "\"")
+                .contains("\"date\" : \"" + date + "\"")
+                .contains("\"version\" : \"")
+                .contains(Provenance.ASSUMPTIONS.get(0));
+        assertThat(Report.of(found(RAIL)).figuresJson()).contains("\"reason\" : \"design_sha256: there is no design file\"");
+        String page = Report.of(found(RAIL)).html();
+        assertThat(page.substring(page.indexOf("About this report</bdi></h2>")))
+                .contains(date)
+                .contains("none: there is no design file")
+                .contains(Provenance.ASSUMPTIONS.get(6));
     }
 }
