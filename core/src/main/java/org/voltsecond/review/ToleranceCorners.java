@@ -26,8 +26,8 @@ import org.voltsecond.units.Result;
  */
 record ToleranceCorners(
         List<Tolerance> tolerances, CornerState nominal, Function<Converter, Result<ConverterSteadyState>> found) {
-    /** A steady state is right to 1e-12 and less; what changes a stress by no more than this does not change it. */
-    private static final double ROUNDING = 1e-10;
+    /** What changes a stress by a smaller share than this is not worth a word: no rating is known to a millionth. */
+    private static final double LEAST = 1e-6;
 
     /**
      * Looks for the worst of some stresses.
@@ -46,7 +46,7 @@ record ToleranceCorners(
             for (int k = 0; k < tolerances.size(); k++) {
                 double up = steps.get(k).steady().map(stress::applyAsDouble).orElse(Double.NEGATIVE_INFINITY);
                 Tolerance tolerance = tolerances.get(k);
-                if (Math.abs(up - here) > ROUNDING * Math.abs(here)) {
+                if (Math.abs(up - here) > LEAST * Math.abs(here)) {
                     corner.put(tolerance.value(), end(tolerance, up > here ? 1 : -1));
                 }
             }

@@ -50,7 +50,7 @@ final class HtmlReport {
         if (!checks.isEmpty()) {
             page.heading("Limits").table(ReportTables.checks(checks));
         }
-        ReviewSection.addRatings(page, outcome.review());
+        ReviewSection.addRatings(page, outcome);
         StudySections studies = new StudySections(page, outcome);
         studies.addChoice();
         page.heading("Stage").schematic(converter.circuit());

@@ -40,17 +40,21 @@ final class ReviewSection {
     }
 
     /** Beside the limits, near the top. */
-    static void addRatings(Page page, @Nullable Review review) {
+    static void addRatings(Page page, Findings outcome) {
+        Review review = outcome.review();
         if (review != null && !review.stresses().isEmpty()) {
             page.heading("Ratings")
-                    .paragraph("Each at the worst of the " + new ReviewSection(review).lookedAt()
+                    .paragraph("Each at the worst of " + new ReviewSection(review).lookedAt(outcome.transientRun() != null)
                             + ". Allowed is the rating of the data sheet times the derating.")
                     .table(ratings(review.stresses()));
         }
     }
 
-    private String lookedAt() {
-        List<String> places = new ArrayList<>(List.of("steady state", "transient, where there is one"));
+    private String lookedAt(boolean run) {
+        List<String> places = new ArrayList<>(List.of("the steady state"));
+        if (run) {
+            places.add("the transient");
+        }
         if (!review.corners().isEmpty()) {
             places.add(review.corners().size() + " corners of input and load");
         }
@@ -58,7 +62,7 @@ final class ReviewSection {
             places.add(review.toleranceCorners().size() + " designs at the ends of the tolerances");
         }
         int last = places.size() - 1;
-        return String.join(", ", places.subList(0, last)) + " and " + places.get(last);
+        return last == 0 ? places.get(0) : String.join(", ", places.subList(0, last)) + " and " + places.get(last);
     }
 
     private static PageTable ratings(List<StressCheck> stresses) {
@@ -74,10 +78,15 @@ final class ReviewSection {
                     Cell.of(ReportTables.percent(rating.derating())),
                     Cell.of(ReportTables.format(rating.allowed(), rating.unit())),
                     Cell.of(ReportTables.together(check.found())),
-                    Cell.of(check.where()),
-                    new Cell(check.verdict(), ReportTables.tone(check))));
+                    Cell.of(unbroken(check.where())),
+                    new Cell(unbroken(check.verdict()), ReportTables.tone(check))));
         }
         return table;
+    }
+
+    /** Numbers and units stay on one line. */
+    private static String unbroken(String text) {
+        return text.replaceAll("(?<=\\d) (?=[^\\s\\d(]{1,3}\\b|%)", "\u00a0");
     }
 
     /** The corners, and what the output does over them. */
@@ -95,6 +104,9 @@ final class ReviewSection {
             page.paragraph(
                     "At each corner the duty cycle is the one that holds the output; line and load regulation are those of"
                             + " the duty cycle of the design.");
+        }
+        if (review.plan().losses().isEmpty()) {
+            page.paragraph("Losses and efficiency count conduction alone.");
         }
         page.table(section.corners()).table(section.regulation());
         section.states()
@@ -131,14 +143,14 @@ final class ReviewSection {
             headings.add("parts");
         }
         headings.add("conduction");
-        figures().forEach(figure -> headings.add(figure.words()));
+        figures().forEach(figure -> headings.add(figure.key().replace('_', ' ')));
         PageTable table = PageTable.headed(headings.toArray(new String[0]));
         states().filter(corner -> corner.steady().exists()).forEach(corner -> {
             List<String> cells = new ArrayList<>(List.of(
                     ReportTables.format(corner.corner().inputVoltage(), Unit.VOLT),
                     ReportTables.format(corner.corner().loadCurrent(), Unit.AMPERE)));
             if (off) {
-                cells.add(corner.parts().isEmpty() ? "nominal" : corner.parts());
+                cells.add(corner.parts().isEmpty() ? "nominal" : unbroken(corner.parts()));
             }
             ConverterSteadyState steady = corner.steady().get();
             cells.add(StudyFiles.lower(steady.conduction()));

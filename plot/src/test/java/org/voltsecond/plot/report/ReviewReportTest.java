@@ -108,7 +108,7 @@ class ReviewReportTest {
                 .noneMatch(line -> line.contains("transistor peak current"))
                 .anyMatch(line ->
                         line.contains("dropout  ") && line.contains("none: a fixed duty cycle regulates nothing"));
-        String page = Report.of(found).html();
+        String page = Report.of(found).html().replace('\u00a0', ' ');
         assertThat(page.indexOf("2 of 3 not met")).isBetween(0, page.indexOf("Cautions</bdi></h2>"));
         assertThat(page.substring(page.indexOf("Ratings</bdi></h2>")))
                 .contains("6 corners of input and load")
