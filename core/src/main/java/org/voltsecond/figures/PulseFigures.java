@@ -27,8 +27,11 @@ import org.voltsecond.waveform.Waveform;
  */
 public final class PulseFigures {
     /** What lies above zero of the inductor voltage, without that of its series resistance, over a period, V s. */
-    public static final Figure<ConverterSteadyState> VOLT_SECONDS =
-            Figure.of("pulse/volt_seconds", "volt-seconds of the inductor", Unit.VOLT_SECOND, steady -> steady.converter()
+    public static final Figure<ConverterSteadyState> VOLT_SECONDS = Figure.of(
+            "pulse/volt_seconds",
+            "volt-seconds of the inductor",
+            Unit.VOLT_SECOND,
+            steady -> steady.converter()
                     .roles()
                     .inductor()
                     .map(name -> Result.of(Told.number(

@@ -54,7 +54,8 @@ class PulseFiguresTest {
 
     @Test
     void aTransistorThatNeverChangesHasNone() {
-        assertThat(PulseFigures.CURRENT_AFTER_TURN_ON.of(buck(1, 2.5)).reason()).isEqualTo("the transistor never changes");
+        assertThat(PulseFigures.CURRENT_AFTER_TURN_ON.of(buck(1, 2.5)).reason())
+                .isEqualTo("the transistor never changes");
         assertThat(PulseFigures.VOLT_SECONDS.in(buck(1, 2.5))).isZero();
     }
 }

@@ -104,7 +104,8 @@ public record Balance(Waveform waveform, Unit unit, List<SignedArea> areas) {
     public static Balance energy(ConverterSteadyState steady, String inductor) {
         Waveform current = steady.of(steady.converter().driven().current(inductor));
         return of(
-                PulseFigures.coilVoltage(steady, inductor).times(current, "power into the inductor, " + inductor, Unit.WATT),
+                PulseFigures.coilVoltage(steady, inductor)
+                        .times(current, "power into the inductor, " + inductor, Unit.WATT),
                 Unit.JOULE);
     }
 
@@ -114,12 +115,18 @@ public record Balance(Waveform waveform, Unit unit, List<SignedArea> areas) {
 
     /** {@return what lies above zero in one period, in the unit of the areas} */
     public double taken() {
-        return areas.stream().mapToDouble(SignedArea::size).filter(size -> size > 0).sum();
+        return areas.stream()
+                .mapToDouble(SignedArea::size)
+                .filter(size -> size > 0)
+                .sum();
     }
 
     /** {@return what lies below zero in one period, positive, in the unit of the areas} */
     public double given() {
-        return -areas.stream().mapToDouble(SignedArea::size).filter(size -> size < 0).sum();
+        return -areas.stream()
+                .mapToDouble(SignedArea::size)
+                .filter(size -> size < 0)
+                .sum();
     }
 
     /**

@@ -67,23 +67,23 @@ final class FiguresJson {
     }
 
     private void write(JsonObject root) throws IOException {
-            root.text("name", outcome.name());
-            writePoint(root);
-            ReviewSection.write(outcome.review(), root);
-            BenchSection.write(outcome, root);
-            StudyJson.write(outcome.studies(), root);
-            if (!outcome.notes().isEmpty()) {
-                root.array("notes", array -> {
-                    for (String note : outcome.notes()) {
-                        array.writeString(note);
-                    }
-                });
-            }
-            root.array("cautions", array -> {
-                for (String caution : Cautions.of(outcome)) {
-                    array.writeString(caution);
+        root.text("name", outcome.name());
+        writePoint(root);
+        ReviewSection.write(outcome.review(), root);
+        BenchSection.write(outcome, root);
+        StudyJson.write(outcome.studies(), root);
+        if (!outcome.notes().isEmpty()) {
+            root.array("notes", array -> {
+                for (String note : outcome.notes()) {
+                    array.writeString(note);
                 }
             });
+        }
+        root.array("cautions", array -> {
+            for (String caution : Cautions.of(outcome)) {
+                array.writeString(caution);
+            }
+        });
     }
 
     private void writeSteadyState(JsonObject root) throws IOException {

@@ -105,7 +105,9 @@ public record Report(Findings outcome, boolean pictures, boolean binary, String 
             tasks.add(() -> write(
                     folder.resolve("frequency-response.csv"), (all, writer) -> FrequencyFiles.writeCsv(found, writer)));
         }
-        tasks.add(() -> write(folder.resolve("figures.json"), (all, writer) -> FiguresJson.write(all, Provenance.of(designText), writer)));
+        tasks.add(() -> write(
+                folder.resolve("figures.json"),
+                (all, writer) -> FiguresJson.write(all, Provenance.of(designText), writer)));
         if (copied) {
             tasks.add(() -> Files.writeString(folder.resolve("design.toml"), designText));
         }

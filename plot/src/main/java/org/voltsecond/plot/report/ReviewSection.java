@@ -44,8 +44,9 @@ final class ReviewSection {
         Review review = outcome.review();
         if (review != null && !review.stresses().isEmpty()) {
             page.heading("Ratings")
-                    .paragraph("Each at the worst of " + new ReviewSection(review).lookedAt(outcome.transientRun() != null)
-                            + ". Allowed is the rating of the data sheet times the derating.")
+                    .paragraph(
+                            "Each at the worst of " + new ReviewSection(review).lookedAt(outcome.transientRun() != null)
+                                    + ". Allowed is the rating of the data sheet times the derating.")
                     .table(ratings(review.stresses()));
         }
     }

@@ -139,7 +139,8 @@ class ReviewReportTest {
                 .contains("\"date\" : \"" + date + "\"")
                 .contains("\"version\" : \"")
                 .contains(Provenance.ASSUMPTIONS.get(0));
-        assertThat(Report.of(found(RAIL)).figuresJson()).contains("\"reason\" : \"design_sha256: there is no design file\"");
+        assertThat(Report.of(found(RAIL)).figuresJson())
+                .contains("\"reason\" : \"design_sha256: there is no design file\"");
         String page = Report.of(found(RAIL)).html();
         assertThat(page.substring(page.indexOf("About this report</bdi></h2>")))
                 .contains(date)
