@@ -4,6 +4,7 @@ import com.fasterxml.jackson.core.JsonFactory;
 import com.fasterxml.jackson.core.JsonGenerator;
 import com.fasterxml.jackson.core.util.DefaultPrettyPrinter;
 import java.io.IOException;
+import java.io.UncheckedIOException;
 import java.io.Writer;
 import java.util.List;
 import java.util.Locale;
@@ -16,6 +17,7 @@ import org.voltsecond.figures.FigureSheet;
 import org.voltsecond.figures.Figures;
 import org.voltsecond.figures.LimitCheck;
 import org.voltsecond.figures.LinearInstead;
+import org.voltsecond.figures.PlacedFigure;
 import org.voltsecond.figures.StepFigures;
 import org.voltsecond.figures.TransientFigures;
 import org.voltsecond.review.Provenance;
@@ -46,6 +48,17 @@ final class FiguresJson {
         try (JsonObject root = JsonObject.in(json)) {
             new FiguresJson(outcome).write(root);
         }
+    }
+
+    /** All of them at their places. */
+    static List<PlacedFigure> figures(Findings outcome) {
+        FigureSink.Places places = new FigureSink.Places();
+        try {
+            write(outcome, places);
+        } catch (IOException e) {
+            throw new UncheckedIOException("nothing that is kept in memory fails", e);
+        }
+        return places.figures();
     }
 
     /** Tells those alone that follow from one operating point and its run. */

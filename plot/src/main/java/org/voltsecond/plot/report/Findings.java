@@ -227,7 +227,7 @@ public record Findings(
      * @return the figures in the order of the file
      */
     public List<PlacedFigure> figures() {
-        return PageAnswer.figures(this);
+        return FiguresJson.figures(this);
     }
 
     /**

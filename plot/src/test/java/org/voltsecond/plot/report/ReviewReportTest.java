@@ -50,7 +50,7 @@ class ReviewReportTest {
     }
 
     private static Map<String, Object> figures(Findings found) {
-        return PageAnswer.figures(found).stream()
+        return found.figures().stream()
                 .filter(figure -> figure.value() != null)
                 .collect(Collectors.toMap(PlacedFigure::place, figure -> Objects.requireNonNull(figure.value())));
     }
