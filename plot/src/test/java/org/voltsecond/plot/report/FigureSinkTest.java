@@ -41,9 +41,10 @@ class FigureSinkTest {
         FiguresJson.write(found, places);
         Map<String, @Nullable Object> kept = new LinkedHashMap<>();
         places.figures().forEach(entry -> kept.put("/" + entry.place(), entry.value()));
-        assertThat(kept)
-                .hasSameSizeAs(places.figures())
-                .isEqualTo(parsed(Report.of(found).figuresJson()));
+        Map<String, @Nullable Object> file = parsed(Report.of(found).figuresJson());
+        // of what the file was made is no figure
+        assertThat(file.keySet().removeIf(place -> place.startsWith("/about/"))).isTrue();
+        assertThat(kept).hasSameSizeAs(places.figures()).isEqualTo(file);
         assertThat(kept)
                 .containsKeys(
                         "/steady_state/signals/inductor_currents/1/maximum",
