@@ -241,7 +241,7 @@ class ReportTest {
                 .doesNotContain("<script>document", "<img src=x", "onerror=alert(1)>", "\u202e")
                 .contains("&lt;/script&gt;");
         // what is drawn and by what; where a page can compute the design, the keys, the engine and the controls as well
-        assertThat(Pattern.compile("</script").matcher(html).results()).hasSize(Page.canCompute() ? 7 : 3);
+        assertThat(Pattern.compile("</script").matcher(html).results()).hasSize(Page.canCompute() ? 9 : 5);
     }
 
     private static String hostile() {

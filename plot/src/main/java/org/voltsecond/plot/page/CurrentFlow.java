@@ -82,7 +82,7 @@ public record CurrentFlow(Circuit circuit, List<Step> steps, Map<String, Wavefor
                     + "<output aria-live=\"off\"></output></div>\n"
                     + Markup.scrolling("div", "class=\"wide schematic\"", "schematic with the currents")
                     + drawing.substring(0, end) + "<g class=\"carry\"></g>" + drawing.substring(end) + "</div>\n"
-                    + "<div class=\"slices\"></div>\n<script type=\"application/json\">" + json()
+                    + "<div class=\"slices\"></div>\n<script class=\"flowing\" type=\"application/json\">" + json()
                     + "</script>\n</figure>\n";
         });
     }
