@@ -45,7 +45,7 @@ public record BoundaryLoad(double current, double resistance) {
         double output = Math.abs(steady.of(steady.converter().outputVoltage()).mean());
         double drawn = steady.of(steady.converter().loadCurrent()).mean();
         if (Double.isNaN(margin)) {
-            return Result.missing("the inductor current ends by itself at no load");
+            return Result.missing("the inductor current never ends by itself");
         }
         if (!(drawn > 0 && output > 0)) {
             return Result.missing("the load draws nothing");

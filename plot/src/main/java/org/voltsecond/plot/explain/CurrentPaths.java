@@ -188,14 +188,15 @@ public record CurrentPaths(ConverterSteadyState steady, List<Slice> slices) {
                         + (shown.size() < slices.size()
                                 ? "; the " + shown.size() + " longest of " + slices.size() + " intervals"
                                 : ""));
+        Optional<CurrentDrawing.Plan> plan = CurrentDrawing.plan(circuit);
+        if (plan.isEmpty()) {
+            return Optional.empty();
+        }
         for (Slice slice : shown) {
-            Optional<Sketch> sketch = CurrentDrawing.of(circuit, slice.currents, slice.voltages);
-            if (sketch.isEmpty()) {
-                return Optional.empty();
-            }
+            Sketch sketch = plan.get().with(slice.currents, slice.voltages);
             var waves = Pictures.stack().bands(List.of(new TimeBand(slice.start, slice.end, slice.kind)));
             panels().forEach(waves::panel);
-            rows.row(heading(slice), sketch.get(), waves);
+            rows.row(heading(slice), sketch, waves);
         }
         return Optional.of(rows.build());
     }

@@ -70,6 +70,14 @@ final class ControlPanel {
         }
     }
 
+    /** A question that every reader has of a fixed duty cycle. Its field is no value of the design. */
+    private static final String WANTED =
+            "<div class=\"control wanted\"><label for=\"wanted-output\">duty cycle for an output of</label>"
+                    + "<button type=\"button\" class=\"live-find\">Find duty cycle</button>"
+                    + "<input type=\"text\" inputmode=\"decimal\" spellcheck=\"false\" id=\"wanted-output\""
+                    + " aria-describedby=\"wanted-output-fault\"><span class=\"unit\" aria-hidden=\"true\">V</span>"
+                    + "<p class=\"fault\" id=\"wanted-output-fault\" role=\"alert\"></p></div>\n";
+
     private final DesignTree tree;
     private final StringBuilder html = new StringBuilder();
     private int controls;
@@ -204,6 +212,9 @@ final class ControlPanel {
                 .append(", slider\"><p class=\"fault\" id=\"")
                 .append(id)
                 .append("-fault\"></p></div>\n");
+        if (setting.key().equals("drive.duty_cycle")) {
+            html.append(WANTED);
+        }
     }
 
     /** With all digits, and none more: 12 and 2.2e-5. */

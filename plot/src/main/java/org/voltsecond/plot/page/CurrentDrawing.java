@@ -28,7 +28,7 @@ import org.voltsecond.units.Unit;
  *
  * <pre>{@code
  * Map<String, Double> currents = Map.of("V1", -2.0, "Q1", 2.0, "L1", 2.0, "R1", 2.0); // A, from the first to the second terminal
- * RowBuilder.Sketch on = CurrentDrawing.of(rail.circuit(), currents, Map.of("L1", 7.0)).orElseThrow();
+ * RowBuilder.Sketch on = CurrentDrawing.plan(rail.circuit()).orElseThrow().with(currents, Map.of("L1", 7.0));
  * new RowBuilder("Logic rail").row("on", on, Pictures.stack().panel(steady.of(rail.inductorCurrent()))).build();
  * }</pre>
  */
@@ -107,18 +107,36 @@ public final class CurrentDrawing {
         this.wires = WireCurrents.of(layout.wires, into);
     }
 
+    /** A schematic that is laid out and has no currents in it yet: the search for its layout takes longer than all else. */
+    public static final class Plan {
+        private final Circuit circuit;
+        private final SchematicLayout layout;
+
+        private Plan(Circuit circuit) {
+            this.circuit = circuit;
+            this.layout = layout(circuit, Told.CURRENTS);
+        }
+
+        /**
+         * Draws currents in it.
+         *
+         * @param currents by the names of ports, A, from the first terminal to the second; a port that is not named carries none
+         * @param voltages by the names of ports, V, of the first terminal against the second: those whose polarity is marked
+         * @return the drawing
+         */
+        public Sketch with(Map<String, Double> currents, Map<String, Double> voltages) {
+            return drawing(circuit, layout, Told.CURRENTS, currents, voltages);
+        }
+    }
+
     /**
-     * Draws the currents of a circuit.
+     * Lays a circuit out, to draw several sets of currents in it.
      *
      * @param circuit the circuit
-     * @param currents by the names of ports, A, from the first terminal to the second; a port that is not named carries none
-     * @param voltages by the names of ports, V, of the first terminal against the second: those whose polarity is marked
-     * @return the drawing; empty if the circuit has too many parts for one that can be followed
+     * @return its layout; empty if the circuit has too many parts for one that can be followed
      */
-    public static Optional<Sketch> of(Circuit circuit, Map<String, Double> currents, Map<String, Double> voltages) {
-        return Schematic.isDrawn(circuit)
-                ? Optional.of(drawing(circuit, layout(circuit, Told.CURRENTS), Told.CURRENTS, currents, voltages))
-                : Optional.empty();
+    public static Optional<Plan> plan(Circuit circuit) {
+        return Schematic.isDrawn(circuit) ? Optional.of(new Plan(circuit)) : Optional.empty();
     }
 
     /**

@@ -36,6 +36,9 @@ public final class Page {
     /** A telephone shows some 370 of a page's units across, so text shrinks by a sixth and stays readable. */
     private static final int SLIM_WIDTH = 440;
 
+    /** A value of more letters gets the width of two tiles. */
+    private static final int WIDE_TILE = 16;
+
     private final String title;
     private final StringBuilder body = new StringBuilder(1 << 16);
     private int headings;
@@ -131,7 +134,8 @@ public final class Page {
         }
         body.append("<dl class=\"highlights\">\n");
         for (int i = 0; i < labels.size(); i++) {
-            body.append("<div><dt><bdi>")
+            boolean wide = values.get(i).length() > WIDE_TILE;
+            body.append(wide ? "<div class=\"wide-tile\"><dt><bdi>" : "<div><dt><bdi>")
                     .append(Markup.of(labels.get(i)))
                     .append("</bdi></dt><dd><bdi>")
                     .append(Markup.of(values.get(i)))

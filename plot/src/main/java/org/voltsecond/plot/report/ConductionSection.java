@@ -11,10 +11,12 @@ import org.voltsecond.plot.MapPictures;
 import org.voltsecond.plot.page.Page;
 import org.voltsecond.stage.Load;
 import org.voltsecond.study.Axis;
+import org.voltsecond.study.BoundaryLoad;
 import org.voltsecond.study.Execution;
 import org.voltsecond.study.MapLine;
 import org.voltsecond.study.OperatingMap;
 import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Result;
 import org.voltsecond.units.Unit;
 
 /** The section of the report that tells the mode of conduction around the operating point of the design. */
@@ -116,8 +118,18 @@ final class ConductionSection {
                 : Axis.loadResistance(0.5 * load.resistance(), 50 * load.resistance(), count);
     }
 
+    /** Such as "above 21.65 Ω, below 231.0 mA". */
+    static String dry(BoundaryLoad boundary) {
+        return "above " + Quantity.format(boundary.resistance(), Unit.OHM, DIGITS) + ", below "
+                + Quantity.format(boundary.current(), Unit.AMPERE, DIGITS);
+    }
+
     private String sentence(OperatingMap map) {
         double line = converter.inputVoltage();
+        Result<BoundaryLoad> exact = outcome.boundary();
+        if (exact != null && exact.exists()) {
+            return "At " + volt(line) + " conduction is discontinuous " + dry(exact.get()) + ".";
+        }
         for (MapLine boundary : map.boundary()) {
             for (MapLine.Spot spot : boundary.spots()) {
                 if (Math.abs(spot.up() - line) < 1e-9 * line) {

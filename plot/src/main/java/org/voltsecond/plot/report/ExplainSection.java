@@ -24,8 +24,7 @@ final class ExplainSection {
 
     private ExplainSection() {}
 
-    static void addTo(Page page, Findings outcome) {
-        Map<String, Picture> pictures = pictures(outcome);
+    static void addTo(Page page, Findings outcome, Map<String, Picture> pictures) {
         if (!pictures.isEmpty()) {
             page.heading("How it works");
             outcome.steadyState().ifExists(steady -> paths(steady).ifPresent(paths -> page.flow(paths.flow())));

@@ -21,6 +21,7 @@ import org.voltsecond.figures.PlacedFigure;
 import org.voltsecond.figures.StepFigures;
 import org.voltsecond.figures.TransientFigures;
 import org.voltsecond.review.Provenance;
+import org.voltsecond.study.BoundaryLoad;
 import org.voltsecond.units.Result;
 
 /** Writes figures.json: SI units, plain numbers, null with a reason for what does not exist. */
@@ -114,6 +115,10 @@ final class FiguresJson {
                 writeRegulation(object, regulation.get());
             }
             writeLinear(object, LinearInstead.of(steady));
+            Result<BoundaryLoad> boundary = outcome.boundary();
+            if (boundary != null) {
+                writeBoundary(object, boundary);
+            }
             writeBending(object, BentPart.of(steady.converter(), steady));
             RingingSection.write(object, steady);
             writeStability(object, steady.periodic());
@@ -127,6 +132,17 @@ final class FiguresJson {
                 regulation.text("held_by", found.heldBy().get().key());
             }
             regulation.sheet(FigureSheet.of(found));
+        }
+    }
+
+    private static void writeBoundary(JsonObject object, Result<BoundaryLoad> found) throws IOException {
+        if (!found.exists()) {
+            object.missing("conduction_boundary", found.reason());
+            return;
+        }
+        try (JsonObject boundary = object.object("conduction_boundary")) {
+            boundary.number("load_current", found.get().current())
+                    .number("load_resistance", found.get().resistance());
         }
     }
 

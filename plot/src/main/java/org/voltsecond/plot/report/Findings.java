@@ -29,6 +29,7 @@ import org.voltsecond.figures.TransientFigures;
 import org.voltsecond.losses.HeatModel;
 import org.voltsecond.review.Review;
 import org.voltsecond.review.ReviewPlan;
+import org.voltsecond.study.BoundaryLoad;
 import org.voltsecond.units.Result;
 import org.voltsecond.waveform.Signal;
 
@@ -49,6 +50,7 @@ import org.voltsecond.waveform.Signal;
  * @param bench the comparison with a capture; null if none was asked for
  * @param studies what it does beyond one operating point
  * @param review what a design review asks; null if nothing of that kind was asked for
+ * @param boundary the load at which the inductor current runs dry; null if it was not asked for
  */
 public record Findings(
         @Nullable Design design,
@@ -58,7 +60,8 @@ public record Findings(
         @Nullable Result<FrequencyOutcome> frequencyResponse,
         @Nullable Result<BenchOutcome> bench,
         StudyOutcome studies,
-        @Nullable Review review) {
+        @Nullable Review review,
+        @Nullable Result<BoundaryLoad> boundary) {
     /**
      * Works out what a converter does in its steady state.
      *
@@ -68,7 +71,7 @@ public record Findings(
     public static Findings of(Converter converter) {
         Result<ConverterSteadyState> steady = steadyState(converter);
         StudyOutcome studies = StudyOutcome.of(StudyPlans.NONE, converter, steady, null);
-        return new Findings(null, converter, steady, null, null, null, studies, null);
+        return new Findings(null, converter, steady, null, null, null, studies, null, boundary(steady));
     }
 
     /**
@@ -80,7 +83,15 @@ public record Findings(
     public Findings with(ConverterTransient run) {
         TransientFigures figures = TransientFigures.of(run, TransientFigures.USUAL_BAND);
         return new Findings(
-                design, converter, steadyState, Result.of(figures), frequencyResponse, bench, studies, review);
+                design,
+                converter,
+                steadyState,
+                Result.of(figures),
+                frequencyResponse,
+                bench,
+                studies,
+                review,
+                boundary);
     }
 
     /**
@@ -129,7 +140,8 @@ public record Findings(
                 response,
                 bench(design, converter, steady, run),
                 studies,
-                review(design.studies().review(), converter, steady, figures));
+                review(design.studies().review(), converter, steady, figures),
+                boundary(steady));
     }
 
     /**
@@ -155,7 +167,8 @@ public record Findings(
                 frequencies == null ? null : response(steady, frequencies),
                 null,
                 StudyOutcome.ofPoint(design.studies(), steady, whole),
-                null);
+                null,
+                whole ? boundary(steady) : null);
     }
 
     private static TransientFigures figures(
@@ -246,6 +259,10 @@ public record Findings(
      */
     public String subtitle() {
         return PictureFiles.subtitle(this);
+    }
+
+    private static Result<BoundaryLoad> boundary(Result<ConverterSteadyState> steady) {
+        return steady.flatMap(BoundaryLoad::of);
     }
 
     private static Result<ConverterSteadyState> steadyState(Converter converter) {

@@ -19,10 +19,12 @@ import org.voltsecond.figures.PlacedFigure;
 import org.voltsecond.figures.TransientFigures;
 import org.voltsecond.losses.HeatBalance;
 import org.voltsecond.losses.LossBudget;
+import org.voltsecond.plot.Picture;
 import org.voltsecond.plot.page.Cell;
 import org.voltsecond.plot.page.Page;
 import org.voltsecond.plot.page.PageTable;
 import org.voltsecond.review.Provenance;
+import org.voltsecond.study.BoundaryLoad;
 import org.voltsecond.units.Printable;
 import org.voltsecond.units.Result;
 import org.voltsecond.units.Unit;
@@ -42,7 +44,8 @@ final class HtmlReport {
         this.page = Page.titled(Printable.of(outcome.name()));
     }
 
-    String html() {
+    /** With the pictures that explain, which are also written as files and worked out once for both. */
+    String html(Map<String, Picture> explaining) {
         addSummary();
         addControls();
         page.heading("Cautions").cautions(Cautions.of(outcome));
@@ -55,7 +58,7 @@ final class HtmlReport {
         studies.addChoice();
         page.heading("Stage").schematic(converter.circuit());
         addSteadyState();
-        ExplainSection.addTo(page, outcome);
+        ExplainSection.addTo(page, outcome, explaining);
         page.heading("Stress").table(ReportTables.stress(outcome));
         ReviewSection.addCorners(page, outcome.review());
         BendSection.addTo(page, outcome);
@@ -182,6 +185,10 @@ final class HtmlReport {
             figures.put("hottest part", heat.exists() ? HeatSection.hottest(heat.get()) : "runs away");
         }
         figures.put("conduction", steady.conduction().name().toLowerCase(Locale.ROOT));
+        Result<BoundaryLoad> boundary = outcome.boundary();
+        if (boundary != null && boundary.exists()) {
+            figures.put("current runs dry", ConductionSection.dry(boundary.get()));
+        }
         page.highlights(new ArrayList<>(figures.keySet()), new ArrayList<>(figures.values()));
     }
 

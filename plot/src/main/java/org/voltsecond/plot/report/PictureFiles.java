@@ -4,6 +4,7 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import org.voltsecond.converter.Change;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
@@ -33,7 +34,7 @@ final class PictureFiles {
     private PictureFiles() {}
 
     /** One task for each file. */
-    static List<SideBySide.Task> tasks(Findings outcome, Path folder) {
+    static List<SideBySide.Task> tasks(Findings outcome, Map<String, Picture> explaining, Path folder) {
         List<SideBySide.Task> tasks = new ArrayList<>();
         Result<TransientFigures> run = outcome.transientRun();
         if (run != null && run.exists()) {
@@ -52,7 +53,7 @@ final class PictureFiles {
         if (outcome.steadyState().exists()) {
             addTasks(tasks, steadyState(outcome, outcome.steadyState().get()), folder, "steady-state");
         }
-        ExplainSection.pictures(outcome).forEach((name, picture) -> addTasks(tasks, picture, folder, name));
+        explaining.forEach((name, picture) -> addTasks(tasks, picture, folder, name));
         BendSection.pictures(outcome).forEach((name, picture) -> addTasks(tasks, picture, folder, name));
         RingingSection.pictures(outcome).forEach((name, picture) -> addTasks(tasks, picture, folder, name));
         Result<BenchOutcome> bench = outcome.bench();

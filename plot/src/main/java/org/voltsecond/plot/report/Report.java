@@ -9,7 +9,9 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import org.voltsecond.converter.Converter;
+import org.voltsecond.plot.Picture;
 import org.voltsecond.plot.report.OutputFolder.SideBySide;
 import org.voltsecond.review.Provenance;
 import org.voltsecond.units.Result;
@@ -57,7 +59,11 @@ public record Report(Findings outcome, boolean pictures, boolean binary, String 
      * @return the page
      */
     public String html() {
-        return new HtmlReport(outcome, designText).html();
+        return html(ExplainSection.pictures(outcome));
+    }
+
+    private String html(Map<String, Picture> explaining) {
+        return new HtmlReport(outcome, designText).html(explaining);
     }
 
     /**
@@ -92,8 +98,9 @@ public record Report(Findings outcome, boolean pictures, boolean binary, String 
             tasks.add(() -> WaveformTables.of(outcome).writeBinary(folder.resolve("waveforms.h5")));
         }
         if (pictures) {
-            tasks.addAll(PictureFiles.tasks(outcome, folder));
-            tasks.add(() -> Files.writeString(folder.resolve("report.html"), html()));
+            Map<String, Picture> explaining = ExplainSection.pictures(outcome);
+            tasks.addAll(PictureFiles.tasks(outcome, explaining, folder));
+            tasks.add(() -> Files.writeString(folder.resolve("report.html"), html(explaining)));
             if (new HtmlReport(outcome, designText).tree().isPresent()) {
                 tasks.add(() -> Files.writeString(
                         folder.resolve("explore.html"), new HtmlReport(outcome, designText).explorer()));

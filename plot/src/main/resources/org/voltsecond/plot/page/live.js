@@ -95,11 +95,11 @@
   const start = () => {
     const script = document.getElementById("engine").textContent + `
       onmessage = event => {
-        const {begins, id, changes, whole} = event.data;
+        const {begins, id, changes, whole, output} = event.data;
         if (begins) { globalThis.voltsecondKeys = begins[1]; begin(begins[0]); return; }
         const from = performance.now();
         let told;
-        try { told = answer(changes, whole); } catch (failed) { told = ["fault", "stage", String(failed.message || failed)]; }
+        try { told = output ? dutyCycleFor(changes, output) : answer(changes, whole); } catch (failed) { told = ["fault", "stage", String(failed.message || failed)]; }
         postMessage({id, told, took: performance.now() - from});
       };`;
     worker = new Worker(URL.createObjectURL(new Blob([script], {type: "text/javascript"})));
@@ -107,7 +107,8 @@
     worker.onmessage = event => {
       const done = busy;
       busy = null;
-      if (done && event.data.id === done.id) {
+      if (done && done.output) found(event.data.told);
+      else if (done && event.data.id === done.id) {
         if (!done.whole && Number.isFinite(cost)) cost = event.data.took;
         apply(event.data.told, done.whole && done.id === number, done.id === number);
       }
@@ -155,7 +156,7 @@
   const tell = () => { document.documentElement.dataset.live = busy || waiting || resting ? "busy" : "ready"; };
 
   // --- what is shown ---------------------------------------------------------------------------------------------------
-  const PARTLY = /^(transient|checks|heat|frequency_response)\//;
+  const PARTLY = /^(transient|checks|heat|frequency_response|steady_state\/conduction_boundary)\//;
   const dim = on => all("[data-figure], section.follows").forEach(element => element.classList.toggle("old", on));
   const apply = (told, complete, newest) => {
     const faults = [];
@@ -194,6 +195,15 @@
     section.classList.remove("old", "as-in-file");
     const fresh = document.createElement("template");
     fresh.innerHTML = markup;
+    // a tile of what takes longer stays, marked as old, so that nothing jumps
+    if (!complete) {
+      const tiles = list => [...list.querySelectorAll(".highlights div")];
+      const there = tiles(fresh.content).map(each => each.firstElementChild.textContent);
+      tiles(section).filter(each => there.length > 0 && !there.includes(each.firstElementChild.textContent)).forEach(each => {
+        each.classList.add("old");
+        fresh.content.querySelector(".highlights").append(each);
+      });
+    }
     const held = document.activeElement && section.contains(document.activeElement) ? document.activeElement : null;
     const before = [...section.querySelectorAll("figure.waves")];
     [...fresh.content.querySelectorAll("figure.waves")].forEach((figure, k) => {
@@ -260,6 +270,24 @@
     field.addEventListener("change", () => { settle(field); request(); remember(); });
     settle(field);
   });
+  // --- the duty cycle for an output --------------------------------------------------------------------------------------
+  const wanted = document.getElementById("wanted-output");
+  const duty = fields.find(field => field.dataset.key === "drive.duty_cycle");
+  const found = ([kind, , text]) => {
+    const fault = kind === "fault";
+    wanted.toggleAttribute("aria-invalid", fault);
+    document.getElementById("wanted-output-fault").textContent = fault ? text : "";
+    if (fault) return;
+    duty.value = text;
+    duty.dispatchEvent(new Event("change"));
+  };
+  const find = () => {
+    if (wanted.value.trim()) beside({id: number, changes: written(setting()), output: wanted.value.trim()});
+  };
+  if (wanted) {
+    form.querySelector(".live-find").onclick = find;
+    wanted.addEventListener("keydown", event => { if (event.key === "Enter") find(); });
+  }
   form.addEventListener("submit", event => event.preventDefault());
   form.querySelector(".live-undo").onclick = () => go(-1);
   form.querySelector(".live-redo").onclick = () => go(1);

@@ -3,11 +3,16 @@ package org.voltsecond.plot.live;
 import java.util.ArrayList;
 import java.util.List;
 import org.teavm.jso.JSExport;
+import org.voltsecond.analysis.NoSteadyStateException;
+import org.voltsecond.converter.Converter;
+import org.voltsecond.converter.DutyCycleSearch;
 import org.voltsecond.design.DesignException;
 import org.voltsecond.design.DesignException.Fault;
 import org.voltsecond.design.DesignTree;
 import org.voltsecond.engine.SwitchingException;
 import org.voltsecond.plot.report.PageAnswer;
+import org.voltsecond.units.Quantity;
+import org.voltsecond.units.Unit;
 
 /** What the script of a page calls: compiled to JavaScript together with all that it uses. */
 public final class PageEngine {
@@ -42,6 +47,22 @@ public final class PageEngine {
             told.addAll(List.of("fault", "stage", String.valueOf(e.getMessage())));
         }
         return told.toArray(new String[0]);
+    }
+
+    /** The duty cycle at which the output has a wanted voltage: "value", key, number; or "fault", "output", message. */
+    @JSExport
+    public static String[] dutyCycleFor(String changes, String output) {
+        try {
+            Converter converter = changed(changes).design("design").converter();
+            double found = DutyCycleSearch.forOutput(converter, Quantity.parse(output, Unit.VOLT))
+                    .drive()
+                    .dutyCycle();
+            return new String[] {"value", "drive.duty_cycle", String.valueOf(found)};
+        } catch (DesignException e) {
+            return new String[] {"fault", "output", "the other values are not valid"};
+        } catch (IllegalArgumentException | NoSteadyStateException | SwitchingException e) {
+            return new String[] {"fault", "output", String.valueOf(e.getMessage())};
+        }
     }
 
     /** The design file with other values. */

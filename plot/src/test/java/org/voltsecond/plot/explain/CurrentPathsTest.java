@@ -79,7 +79,7 @@ class CurrentPathsTest {
         for (int k = 0; k < 40; k++) {
             ladder.resistor("R" + k, "n" + k, "n" + (k + 1), 1).resistor("S" + k, "n" + (k + 1), Circuit.GROUND, 1);
         }
-        assertThat(org.voltsecond.plot.page.CurrentDrawing.of(ladder.build(), Map.of(), Map.of()))
+        assertThat(org.voltsecond.plot.page.CurrentDrawing.plan(ladder.build()))
                 .isEmpty();
     }
 }
