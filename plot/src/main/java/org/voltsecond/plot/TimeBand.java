@@ -3,10 +3,14 @@ package org.voltsecond.plot;
 import java.awt.Color;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
+import java.util.function.Function;
 import java.util.function.Predicate;
+import org.voltsecond.control.DrivenCircuit;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.engine.Interval;
 import org.voltsecond.engine.Phase;
+import org.voltsecond.stage.Roles;
 
 /**
  * A stretch of time to be shaded across all panels, for example one on interval.
@@ -68,23 +72,48 @@ public record TimeBand(double start, double end, Kind kind) {
     }
 
     /**
-     * Returns the bands of one period of a steady state: on, off and idle time of the transistor whose times it tells.
+     * Returns the bands of one period of a steady state: on, off and idle time of the transistors that drive the inductor.
      *
      * @param steady the steady state
      * @return the bands, in order; neighbours are of different kinds
      */
     public static List<TimeBand> of(ConverterSteadyState steady) {
         List<TimeBand> bands = new ArrayList<>();
-        Predicate<Phase> isOn = steady.isOn();
-        Predicate<Phase> isOff = steady.isOff();
+        Function<Phase, Kind> kinds = kinds(steady);
         for (Interval interval : steady.periodic().trajectory().intervals()) {
             if (interval.end() > interval.start()) {
-                boolean off = isOff.test(interval.phase());
-                Kind kind = isOn.test(interval.phase()) ? Kind.ON : off ? Kind.OFF : Kind.IDLE;
-                append(bands, new TimeBand(interval.start(), interval.end(), kind));
+                append(bands, new TimeBand(interval.start(), interval.end(), kinds.apply(interval.phase())));
             }
         }
         return List.copyOf(bands);
+    }
+
+    /**
+     * Tells what lasts, by the transistors that drive the inductor: those of a bridge or a push-pull stage take turns, and it is on
+     * in each turn. Of interleaved phases it is that of the first.
+     *
+     * @param steady the steady state
+     * @return on, off or idle by the phase of an interval
+     */
+    public static Function<Phase, Kind> kinds(ConverterSteadyState steady) {
+        Predicate<Phase> isOn = steady.isOn();
+        Predicate<Phase> isOff = steady.isOff();
+        DrivenCircuit driven = steady.converter().driven();
+        Optional<String> inductor = steady.converter().roles().inductor();
+        List<Roles.Cell> cells = steady.converter().roles().cells().stream()
+                .filter(cell -> cell.inductor().isPresent() && cell.inductor().equals(inductor))
+                .toList();
+        return phase -> {
+            boolean on = isOn.test(phase)
+                    || cells.stream()
+                            .flatMap(cell -> cell.switches().stream())
+                            .anyMatch(name -> driven.conducts(phase, name));
+            boolean off = isOff.test(phase)
+                    || cells.stream()
+                            .flatMap(cell -> cell.rectifiers().stream())
+                            .anyMatch(name -> driven.conducts(phase, name));
+            return on ? Kind.ON : off ? Kind.OFF : Kind.IDLE;
+        };
     }
 
     /** A comparator that is listened to again, say, parts an interval in two that look the same. */

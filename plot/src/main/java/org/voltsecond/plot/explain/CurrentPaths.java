@@ -8,7 +8,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
-import java.util.function.Predicate;
+import java.util.function.Function;
 import java.util.stream.Collectors;
 import org.voltsecond.circuit.Circuit;
 import org.voltsecond.circuit.Part;
@@ -57,7 +57,7 @@ public record CurrentPaths(ConverterSteadyState steady, List<Slice> slices) {
     /**
      * One interval.
      *
-     * @param kind on, off or idle time of the transistor whose times are told
+     * @param kind on, off or idle time of the transistors that drive the inductor
      * @param start start, s
      * @param end end, s
      * @param conducting the switches that are closed and the rectifiers that conduct
@@ -147,13 +147,11 @@ public record CurrentPaths(ConverterSteadyState steady, List<Slice> slices) {
                 .filter(part -> part instanceof Part.Switch || part instanceof Part.Rectifier)
                 .map(Part::name)
                 .toList();
-        Predicate<Phase> isOn = steady.isOn();
-        Predicate<Phase> isOff = steady.isOff();
+        Function<Phase, TimeBand.Kind> kinds = TimeBand.kinds(steady);
         List<Stretch> stretches = new ArrayList<>();
         for (Interval interval : steady.periodic().trajectory().intervals()) {
             Phase phase = interval.phase();
-            TimeBand.Kind kind =
-                    isOn.test(phase) ? TimeBand.Kind.ON : isOff.test(phase) ? TimeBand.Kind.OFF : TimeBand.Kind.IDLE;
+            TimeBand.Kind kind = kinds.apply(phase);
             List<String> conducting = devices.stream()
                     .filter(device -> driven.conducts(phase, device))
                     .toList();

@@ -6,11 +6,14 @@ import static org.assertj.core.api.Assertions.within;
 import java.util.HashMap;
 import java.util.Map;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
 import org.voltsecond.circuit.Circuit;
 import org.voltsecond.circuit.Port;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.plot.Picture;
 import org.voltsecond.plot.TimeBand;
+import org.voltsecond.waveform.Waveform;
 
 class CurrentPathsTest {
     @Test
@@ -71,6 +74,21 @@ class CurrentPathsTest {
                 CurrentPaths.of(Stages.buck().steadyState()).picture("Buck").orElseThrow();
         assertThat(picture.svg()).contains("Q1 conducts", "D1 conducts", "903 mA", "7.46 V", "not a safety approval");
         assertThat(picture.slim(390).height()).isGreaterThan(390);
+    }
+
+    /** The second transistor of a push-pull stage, and the second diagonal of a bridge, charge the inductor as the first do. */
+    @ParameterizedTest
+    @ValueSource(strings = {"push-pull", "half bridge", "full bridge"})
+    void bothTurnsOfABridgeAreOn(String stage) {
+        ConverterSteadyState steady = Stages.all().get(stage).steadyState();
+        assertThat(TimeBand.of(steady))
+                .extracting(TimeBand::kind)
+                .containsExactly(TimeBand.Kind.ON, TimeBand.Kind.OFF, TimeBand.Kind.ON, TimeBand.Kind.OFF);
+        for (CurrentPaths.Slice slice : CurrentPaths.of(steady).slices()) {
+            Waveform current = steady.of(steady.converter().inductorCurrent());
+            boolean charged = current.at(slice.end()) > current.at(slice.start());
+            assertThat(slice.kind()).isEqualTo(charged ? TimeBand.Kind.ON : TimeBand.Kind.OFF);
+        }
     }
 
     @Test
