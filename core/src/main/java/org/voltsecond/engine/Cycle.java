@@ -26,7 +26,7 @@ final class Cycle {
     /** Distances below this fraction of the reach take few powers. */
     private static final double FAR = 1e-3;
     /** Working all out anew takes as long as so many periods save, as measured. */
-    private static final double WORTH = 256;
+    private static final double WORTH = 1024;
     /** What it costs to work out the polynomials, for each state of each phase; counted in chords, see {@link CycleClearance}. */
     private static final int PRICE_OF_A_STATE = 8;
     /** The most that is kept for worse times. */
@@ -442,6 +442,10 @@ final class Cycle {
     }
 
     private void evaluate(double[] rows, double[] z, double d, int powers, double[] into) {
+        if (n == 4) {
+            evaluate4(rows, z, d, powers, into);
+            return;
+        }
         for (int i = 0; i < n; i++) {
             double value = 0;
             for (int k = powers; k >= 0; k--) {
@@ -449,6 +453,37 @@ final class Cycle {
             }
             into[i] = z[i] + value;
         }
+    }
+
+    /** The same for four states, as a stage with a compensator of two has them. */
+    private static void evaluate4(double[] rows, double[] z, double d, int powers, double[] into) {
+        double z0 = z[0];
+        double z1 = z[1];
+        double z2 = z[2];
+        double z3 = z[3];
+        double a = 0;
+        double b = 0;
+        double c = 0;
+        double e = 0;
+        for (int at = 20 * powers; at >= 0; at -= 20) {
+            a = a * d + ((rows[at] * z0 + rows[at + 1] * z1) + (rows[at + 2] * z2 + rows[at + 3] * z3) + rows[at + 4]);
+            b = b * d
+                    + ((rows[at + 5] * z0 + rows[at + 6] * z1)
+                            + (rows[at + 7] * z2 + rows[at + 8] * z3)
+                            + rows[at + 9]);
+            c = c * d
+                    + ((rows[at + 10] * z0 + rows[at + 11] * z1)
+                            + (rows[at + 12] * z2 + rows[at + 13] * z3)
+                            + rows[at + 14]);
+            e = e * d
+                    + ((rows[at + 15] * z0 + rows[at + 16] * z1)
+                            + (rows[at + 17] * z2 + rows[at + 18] * z3)
+                            + rows[at + 19]);
+        }
+        into[0] = z0 + a;
+        into[1] = z1 + b;
+        into[2] = z2 + c;
+        into[3] = z3 + e;
     }
 
     private static void evaluate2(double[] rows, double[] z, double d, int powers, double[] into) {
@@ -513,7 +548,7 @@ final class Cycle {
     /** Watches a run for clock periods that are alike. */
     static final class Finder {
         private static final int MOST_STAYS = 64;
-        /** A change of a duration by more than this, relative to it, is not worth following. */
+        /** An event that moves by more than this from one period to the next, in clock periods, is soon out of reach; as measured. */
         private static final double STEADY = 2e-3;
         /** An interval of the usual kind costs as much as so many chords, and each base of a longer one so many more, as measured. */
         private static final int PRICE_OF_AN_INTERVAL = 4;
@@ -560,12 +595,13 @@ final class Cycle {
                 return same;
             }
 
-            boolean isLike(Seen other) {
+            boolean isLike(Seen other, double period) {
                 boolean alike = count == other.count;
                 for (int i = 0; alike && i < count; i++) {
                     alike = entries[i].isLike(other.entries[i])
                             && ends[i] == other.ends[i]
-                            && Math.abs(durations[i] - other.durations[i]) <= STEADY * durations[i];
+                            && (ends[i] == EventSearch.NONE
+                                    || Math.abs(durations[i] - other.durations[i]) <= STEADY * period);
                 }
                 return alike;
             }
@@ -591,7 +627,7 @@ final class Cycle {
         /** On a clock edge, after the entry into the next period. */
         void edge(Step next) {
             boolean closed = seen.count > 0 && seen.entries[0].isLike(next);
-            if (closed && seen.isLike(before)) {
+            if (closed && seen.isLike(before, period)) {
                 Cycle cycle = cycle(next.next.cycle);
                 next.next.cycle = cycle;
                 cycle.earn(cost / SHARE, seen.durations);

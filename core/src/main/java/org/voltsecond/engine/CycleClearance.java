@@ -45,6 +45,9 @@ final class CycleClearance {
     /** The box that all inequalities so far allow. */
     double share;
 
+    /** How many of the reaches have taken more work than there was. */
+    private int skipped;
+
     private long work;
     private long most;
 
@@ -116,9 +119,13 @@ final class CycleClearance {
         double bestReach = 0;
         for (int i = 0; i < MOST_REACHES && best < WANTED; i++) {
             share = LARGEST;
-            if (isClear(reach) && share > best) {
+            if (i >= skipped && isClear(reach) && share > best) {
                 best = share;
                 bestReach = reach;
+            }
+            if (work > most) {
+                skipped = Math.min(i + 1, MOST_REACHES - 1);
+                break;
             }
             reach *= SMALLER;
         }

@@ -131,17 +131,29 @@ final class CycleSpan {
             GuardRows guard = forms[g];
             for (int j = 0; j < n; j++) {
                 level.sag[g][j] = guard.curvature[j] * (u * u / 8);
-                double sum = 0;
-                for (int k = flow.degree; k >= 0; k--) {
-                    sum = sum * u + guard.rows[k * (n + 1) + j] / (k + 1);
-                }
-                level.integral[g][j] = sum * level.duration;
             }
         }
         flow.changeOver(u, level.change);
     }
 
+    /** The integral of each form over a part of a base; asked for only where a phase lasts longer than a base. */
+    private void integrate(Level level) {
+        double u = level.duration / flow.base;
+        for (int g = 0; g < forms.length; g++) {
+            for (int j = 0; j < n; j++) {
+                double sum = 0;
+                for (int k = flow.degree; k >= 0; k--) {
+                    sum = sum * u + forms[g].rows[k * (n + 1) + j] / (k + 1);
+                }
+                level.integral[g][j] = sum * level.duration;
+            }
+        }
+    }
+
     private void twice(Level half, Level whole) {
+        if (half.duration <= flow.base) {
+            integrate(half);
+        }
         for (int g = 0; g < forms.length; g++) {
             for (int j = 0; j < n; j++) {
                 double later = half.sag[g][j] * Math.abs(1 + half.change[j * (n + 1) + j]);

@@ -72,9 +72,9 @@ final class EventSearch {
         GuardRows[] guards = phase.flow.guards;
         double until = atMost / phase.flow.base;
         findRate(phase.flow, z);
-        for (GuardRows guard : guards) {
-            if (!guard.clear(z, rate, end, sinceTick, atMost, until)) {
-                return search(phase, z, sinceTick, atMost, end);
+        for (int g = 0; g < guards.length; g++) {
+            if (!guards[g].clear(z, rate, end, sinceTick, atMost, until)) {
+                return search(phase, g, z, sinceTick, atMost, end);
             }
         }
         return NONE;
@@ -129,14 +129,18 @@ final class EventSearch {
         flow.rate(z, rate);
     }
 
-    private int search(PhaseRun phase, double[] z, double sinceTick, double atMost, double[] end) {
+    /** Looks through the guards from the first that may reach zero on. */
+    private int search(PhaseRun phase, int first, double[] z, double sinceTick, double atMost, double[] end) {
         Flow flow = phase.flow;
         double until = atMost / flow.base;
         double best = FirstCrossing.NONE;
         int guard = NONE;
         reserve(flow.degree + 1);
-        for (int g = 0; g < flow.guards.length; g++) {
+        for (int g = first; g < flow.guards.length; g++) {
             GuardRows rows = flow.guards[g];
+            if (g > first && rows.clear(z, rate, end, sinceTick, atMost, until)) {
+                continue;
+            }
             rows.polynomial(z, sinceTick, flow.base, polynomial);
             polynomial[0] += phase.room(g);
             double tolerance = rows.tolerance(z, rate, sinceTick + atMost);
