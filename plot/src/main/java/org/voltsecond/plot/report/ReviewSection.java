@@ -277,8 +277,8 @@ final class ReviewSection {
         page.heading("About this report")
                 .table(PageTable.headed("what", "value")
                         .row("version of the library", made.version())
-                        .row("date", text(made.date().map(LocalDate::toString)))
-                        .row("design file, SHA-256", text(made.designHash())));
+                        .row("date", text(made.date().map(LocalDate::toString))))
+                .paragraph("SHA-256 of the design file: " + text(made.designHash())); // a line of a table would not break
         PageTable table = PageTable.headed("assumptions of the model");
         Provenance.ASSUMPTIONS.forEach(table::row);
         page.table(table);
