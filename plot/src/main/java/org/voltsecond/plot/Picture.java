@@ -17,6 +17,7 @@ import javax.xml.parsers.DocumentBuilderFactory;
 import javax.xml.parsers.ParserConfigurationException;
 import org.apache.batik.svggen.SVGGeneratorContext;
 import org.apache.batik.svggen.SVGGraphics2D;
+import org.jspecify.annotations.Nullable;
 import org.w3c.dom.Document;
 import org.w3c.dom.Element;
 
@@ -50,6 +51,8 @@ public final class Picture {
     private final int height;
     private final double pixelRatio;
     private final boolean dark;
+    /** Drawn when first asked for: files and pages take the same. */
+    private volatile @Nullable String svg;
 
     Picture(Drawing drawing, int width, int height, double pixelRatio) {
         this(drawing, width, height, pixelRatio, false);
@@ -181,8 +184,13 @@ public final class Picture {
      * @return the document
      */
     public String svg() {
-        String svg = Svg.of(drawing, width, height);
-        return dark ? Dark.turned(svg) : svg;
+        String drawn = svg;
+        if (drawn == null) {
+            String light = Svg.of(drawing, width, height);
+            drawn = dark ? Dark.turned(light) : light;
+            svg = drawn;
+        }
+        return drawn;
     }
 
     /**

@@ -49,7 +49,7 @@ final class ControlPanel {
 
         /** By the first and last word of the key: all parts of a custom circuit are its own, so only their drops are folded. */
         static Subject of(Setting setting, boolean custom) {
-            String[] words = setting.key().split("[.\\[]");
+            String[] words = setting.key().split("[.\\[]", -1);
             String last = words[words.length - 1];
             if (setting.isAside()) {
                 return RUN;
@@ -88,12 +88,23 @@ final class ControlPanel {
 
     /** The script that computes; empty where the build has made none. */
     static Optional<String> engine() {
-        try (InputStream stream = ControlPanel.class.getResourceAsStream(ENGINE)) {
-            return stream == null
-                    ? Optional.empty()
-                    : Optional.of(inElement(new String(stream.readAllBytes(), StandardCharsets.UTF_8)));
-        } catch (IOException e) {
-            throw new UncheckedIOException(e);
+        return Script.TEXT;
+    }
+
+    /** A megabyte that every page carries: read once, when first asked for. */
+    private static final class Script {
+        static final Optional<String> TEXT = read();
+
+        private Script() {}
+
+        private static Optional<String> read() {
+            try (InputStream stream = ControlPanel.class.getResourceAsStream(ENGINE)) {
+                return stream == null
+                        ? Optional.empty()
+                        : Optional.of(inElement(new String(stream.readAllBytes(), StandardCharsets.UTF_8)));
+            } catch (IOException e) {
+                throw new UncheckedIOException(e);
+            }
         }
     }
 
