@@ -21,7 +21,7 @@ final class SchematicLayout {
     /** The size of letters in a page, pixels. */
     static final double TYPE = 13;
     /** Larger letters make a wider drawing, whose letters have to be larger still; after so many rounds less than a hundredth is missing. */
-    private static final int ROUNDS = 12;
+    private static final int ROUNDS = 40;
     /** Two lines of larger letters above a lying symbol take so much more for each pixel of their size. */
     private static final double TALLER = 2.2;
     /** Half the room that a symbol takes across, with its gate. */

@@ -21,8 +21,8 @@ import org.voltsecond.units.Unit;
 
 /** The first slide and the last. */
 final class FrameSlides {
-    /** What a slide leaves for a drawing below two lines of message and one below it, with letters of a thirtieth of its height. */
-    static final CurrentDrawing.Room ROOM = new CurrentDrawing.Room(612, 225, 12.1);
+    /** What a slide leaves for a drawing below two lines of message and one below it, with letters of a thirtieth of its height and what two decimals of a scale in an SVG may take of it. */
+    static final CurrentDrawing.Room ROOM = new CurrentDrawing.Room(612, 225, 12.4);
 
     private static final int TEXT = 17;
     private static final int LINE = 23;

@@ -16,8 +16,7 @@ import org.voltsecond.plot.slides.Slide.Draft;
 import org.voltsecond.plot.slides.SteadySlides.Orbit;
 import org.voltsecond.stage.Load;
 import org.voltsecond.stage.Topology;
-import org.voltsecond.study.Axis;
-import org.voltsecond.study.ConductionBoundary;
+import org.voltsecond.study.BoundaryLoad;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Result;
 import org.voltsecond.units.Unit;
@@ -31,11 +30,6 @@ final class RatioSlides {
 
     /** A smaller part of the output is no drop that anybody would look for. */
     private static final double NO_DROP = 5e-4;
-
-    /** The loads among which conduction may change, against that of the design: as in the map of conduction. */
-    private static final double[] RESISTANCES = {0.5, 50};
-
-    private static final double[] CURRENTS = {0.02, 2};
 
     /** Loads on both sides of the boundary that are well seen beside it. */
     private static final double[] BESIDE = {0.4, 1, 2.5};
@@ -140,63 +134,40 @@ final class RatioSlides {
     }
 
     static Result<List<Slide>> boundary(Orbit orbit) {
-        Converter converter = orbit.converter();
-        if (converter.isRegulated() && !converter.regulator().isClocked()) {
-            return Result.missing("without a clock each load would be a long search");
-        }
-        Load load = converter.load();
-        double own = load.hasResistance()
-                ? load.resistance()
-                : Math.abs(orbit.steady().of(converter.loadCurrent()).mean());
-        double[] range = load.hasResistance() ? RESISTANCES : CURRENTS;
-        if (!(own > 0)) {
-            return Result.missing("nothing flows into its load");
-        }
-        try {
-            Axis axis = load.hasResistance()
-                    ? Axis.loadResistance(range[0] * own, range[1] * own, 2)
-                    : Axis.loadCurrent(range[0] * own, range[1] * own, 2);
-            double found = ConductionBoundary.find(converter, axis, range[0] * own, range[1] * own);
-            return boundary(orbit, axis, found);
-        } catch (IllegalArgumentException | NoSteadyStateException | SwitchingException e) {
-            return none(unit(load), range[0] * own, range[1] * own);
-        }
+        return BoundaryLoad.of(orbit.steady()).flatMap(found -> {
+            try {
+                return Result.of(List.of(boundary(orbit, found)));
+            } catch (NoSteadyStateException | SwitchingException e) {
+                return Result.missing("there is no steady state beside the boundary");
+            }
+        });
     }
 
-    private static Result<List<Slide>> none(Unit unit, double low, double high) {
-        return Result.missing("conduction does not change between loads of " + Quantity.format(low, unit, 3) + " and "
-                + Quantity.format(high, unit, 3));
-    }
-
-    private static Unit unit(Load load) {
-        return load.hasResistance() ? Unit.OHM : Unit.AMPERE;
-    }
-
-    private static Result<List<Slide>> boundary(Orbit orbit, Axis axis, double found) {
-        Waveform[] currents = new Waveform[BESIDE.length];
-        Conduction[] kinds = new Conduction[BESIDE.length];
-        for (int k = 0; k < BESIDE.length; k++) {
-            double at = found * BESIDE[k];
-            ConverterSteadyState there = axis.set(orbit.converter(), at).steadyState();
-            currents[k] = there.of(there.converter().inductorCurrent()).named(Quantity.format(at, axis.unit(), 3));
-            kinds[k] = there.conduction();
-        }
-        boolean resistance = axis.unit() == Unit.OHM;
-        int heavy = resistance ? 0 : BESIDE.length - 1;
-        if (kinds[heavy] != Conduction.CONTINUOUS || kinds[BESIDE.length - 1 - heavy] != Conduction.DISCONTINUOUS) {
-            return none(axis.unit(), axis.values().get(0), axis.values().get(axis.size() - 1));
-        }
+    private static Slide boundary(Orbit orbit, BoundaryLoad found) {
+        Load load = orbit.converter().load();
+        boolean resistance = load.hasResistance();
+        Unit unit = resistance ? Unit.OHM : Unit.AMPERE;
+        double at = resistance ? found.resistance() : found.current();
         Draft draft = orbit.draft("boundary")
                 .definition(
                         "At the boundary the inductor current just reaches zero as the period ends. With a lighter load it rests at "
                                 + "zero for the remainder, and the output leaves the law of continuous conduction unless a regulator holds it.");
-        String message = "The current runs dry " + (resistance ? "above " : "below ")
-                + draft.tell("boundary", found, axis.unit(), DIGITS);
+        String message =
+                "The current runs dry " + (resistance ? "above " : "below ") + draft.tell("boundary", at, unit, DIGITS);
         if (resistance && orbit.converter().isRegulated()) {
-            double output = Math.abs(orbit.output().mean());
-            message += ", below " + draft.tell("load current there", output / found, Unit.AMPERE, DIGITS);
+            message += ", below " + draft.tell("load current there", found.current(), Unit.AMPERE, DIGITS);
+        }
+        Waveform[] currents = new Waveform[BESIDE.length];
+        for (int k = 0; k < BESIDE.length; k++) {
+            double beside = BESIDE[k] * at;
+            Converter there = orbit.converter()
+                    .withLoad(
+                            resistance
+                                    ? Load.resistor(beside)
+                                    : load.drawing(beside, found.current() * found.resistance()));
+            currents[k] = there.steadyState().of(there.inductorCurrent()).named(Quantity.format(beside, unit, 3));
         }
         Panel panel = Panel.of(currents).titled("inductor current at").limit(0, "");
-        return Result.of(List.of(draft.of(message, Pictures.stack().panel(panel).build())));
+        return draft.of(message, Pictures.stack().panel(panel).build());
     }
 }
