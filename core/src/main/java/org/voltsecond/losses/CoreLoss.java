@@ -1,10 +1,12 @@
 package org.voltsecond.losses;
 
+import java.util.Arrays;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import org.hipparchus.analysis.integration.gauss.GaussIntegrator;
-import org.hipparchus.analysis.integration.gauss.GaussIntegratorFactory;
+import org.hipparchus.analysis.integration.gauss.LegendreRuleFactory;
+import org.hipparchus.util.Pair;
 import org.voltsecond.circuit.Port;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.engine.Piece;
@@ -120,10 +122,21 @@ public record CoreLoss(SteinmetzMaterial material, double volume, WoundCore core
                 });
     }
 
-    /** Nodes and weights, which take longer to find than many cores to measure: found once, when first asked for. */
+    /**
+     * Nodes and weights, which take longer to find than many cores to measure: found once, when first asked for. The usual factory
+     * of Hipparchus would work out constants of 40 digits besides.
+     */
     private static final class Rule {
-        static final GaussIntegrator LEGENDRE = new GaussIntegratorFactory().legendre(NODES, 0, 1);
+        static final GaussIntegrator LEGENDRE = legendre();
 
         private Rule() {}
+
+        private static GaussIntegrator legendre() {
+            Pair<double[], double[]> rule = new LegendreRuleFactory().getRule(NODES);
+            // from -1 to 1 on to 0 to 1
+            return new GaussIntegrator(
+                    Arrays.stream(rule.getFirst()).map(node -> 0.5 * node + 0.5).toArray(),
+                    Arrays.stream(rule.getSecond()).map(weight -> 0.5 * weight).toArray());
+        }
     }
 }

@@ -1,16 +1,16 @@
 package org.hipparchus.analysis.integration.gauss;
 
+import org.hipparchus.util.Pair;
+
 /**
- * {@link GaussIntegratorFactory} in a page, without the arithmetic of many digits that the other one brings along: nodes by
- * Newton's method on the recurrence of the Legendre polynomials (M. Abramowitz, I. A. Stegun, Handbook of Mathematical
- * Functions, 25.4.29 and 22.7.10), which agree with those of the other in all but the last digits.
+ * {@link LegendreRuleFactory} in a page, without the solver of polynomials that the other one brings along: nodes by Newton's
+ * method on the recurrence of the Legendre polynomials (M. Abramowitz, I. A. Stegun, Handbook of Mathematical Functions, 25.4.29 and 22.7.10), which agree with those of the other in all but the last digits.
  */
-class GaussIntegratorFactoryOfPage {
+class LegendreRuleFactoryOfPage {
     /** More than Newton's method needs from the usual guess. */
     private static final int STEPS = 12;
 
-    public GaussIntegrator legendre(int count, double lower, double upper) {
-        double half = (upper - lower) / 2;
+    public Pair<double[], double[]> getRule(int count) {
         double[] nodes = new double[count];
         double[] weights = new double[count];
         for (int k = 0; k < count; k++) {
@@ -27,9 +27,9 @@ class GaussIntegratorFactoryOfPage {
                 slope = count * (x * value - before) / (x * x - 1);
                 x -= value / slope;
             }
-            nodes[k] = lower + half * (1 + x);
-            weights[k] = half * 2 / ((1 - x * x) * slope * slope);
+            nodes[k] = x;
+            weights[k] = 2 / ((1 - x * x) * slope * slope);
         }
-        return new GaussIntegrator(nodes, weights);
+        return new Pair<>(nodes, weights);
     }
 }
