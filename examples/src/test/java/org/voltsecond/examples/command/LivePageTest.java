@@ -35,8 +35,6 @@ class LivePageTest {
     /** Math functions of a browser may differ in the last digit, which a search makes somewhat more of. */
     private static final double CLOSE = 1e-9;
 
-    private static final int CHANGES = 20;
-
     /** What can be mailed and is opened at once: bytes of a page with all that it holds. */
     private static final int MOST_OF_A_PAGE = 3_000_000;
 
@@ -141,7 +139,7 @@ class LivePageTest {
                         .filter(each -> each.key().equals(key))
                         .findFirst()
                         .orElseThrow();
-                holdFiguresAgainstTheMachine(page, tree, setting, key.equals("load.resistance") ? CHANGES : 2);
+                holdFiguresAgainstTheMachine(page, tree, setting, 2);
             }
             assertThat(page.console()).isEmpty();
         }
