@@ -91,6 +91,7 @@
   let busy = null;
   let waiting = null;
   let number = 0;
+  let shown = 0;
   let cost = /fixed-duty/.test(values) || /\u001fgate\t/.test(values) ? 0 : Infinity;
   const start = () => {
     const script = document.getElementById("engine").textContent + `
@@ -108,7 +109,9 @@
       const done = busy;
       busy = null;
       if (done && done.output) found(event.data.told);
-      else if (done && event.data.id === done.id) {
+      // what was asked for earlier never takes the place of what was asked for later
+      else if (done && event.data.id === done.id && done.id >= shown) {
+        shown = done.id;
         if (!done.whole && Number.isFinite(cost)) cost = event.data.took;
         apply(event.data.told, done.whole && done.id === number, done.id === number);
       }
@@ -134,6 +137,7 @@
     try { result = answer(job.changes, job.whole); } catch (failed) { result = ["fault", "stage", String(failed.message || failed)]; }
     // one slow answer among quick ones, as the first or while the browser tidies up, does not count
     if (!job.whole) cost = Math.min(performance.now() - from, 2 * cost + QUICK / 4);
+    shown = job.id;
     apply(result, job.whole, true);
   };
   let resting = 0;
