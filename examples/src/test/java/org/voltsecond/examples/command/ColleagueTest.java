@@ -41,7 +41,7 @@ class ColleagueTest {
                         + " each.innerText.startsWith('" + label + "') && each.closest('fieldset').innerText.trim().toLowerCase().startsWith('"
                         + group + "')).control; field.scrollIntoView({block: 'center'}); field.select();"
                         + " const box = field.getBoundingClientRect(); return [box.left + box.width / 2, box.top + box.height / 2].join(); })()")
-                .split(",");
+                .split(",", -1);
         for (String kind : new String[] {"mousePressed", "mouseReleased"}) {
             page.call(
                     "Input.dispatchMouseEvent",

@@ -253,7 +253,7 @@ class PageAccessTest {
             String[] place = page.evaluate(
                             "(() => { const over = document.querySelector('.u-over'); over.scrollIntoView({block: 'center'});"
                                     + " const box = over.getBoundingClientRect(); return [box.left + box.width / 2, box.top + box.height / 2].join(); })()")
-                    .split(",");
+                    .split(",", -1);
             double x = Double.parseDouble(place[0]);
             double y = Double.parseDouble(place[1]);
             page.touch("touchStart", y, x - 20, x + 20);

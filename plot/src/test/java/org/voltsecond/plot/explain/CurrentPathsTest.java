@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.within;
 
 import java.util.HashMap;
 import java.util.Map;
+import java.util.Objects;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
@@ -80,7 +81,7 @@ class CurrentPathsTest {
     @ParameterizedTest
     @ValueSource(strings = {"push-pull", "half bridge", "full bridge"})
     void bothTurnsOfABridgeAreOn(String stage) {
-        ConverterSteadyState steady = Stages.all().get(stage).steadyState();
+        ConverterSteadyState steady = Objects.requireNonNull(Stages.all().get(stage)).steadyState();
         assertThat(TimeBand.of(steady))
                 .extracting(TimeBand::kind)
                 .containsExactly(TimeBand.Kind.ON, TimeBand.Kind.OFF, TimeBand.Kind.ON, TimeBand.Kind.OFF);
