@@ -392,17 +392,11 @@ final class Resolver {
     /** Size of a jump in scaled coordinates: of all states, or of the currents of coils alone. */
     private double jump(double[] before, double[] after, boolean coilsOnly) {
         double sum = 0;
-        if (coilsOnly) {
-            for (Elements.Coil coil : elements.coils()) {
-                int j = coil.state();
-                double change = scale[j] * (after[j] - before[j]);
-                sum += change * change;
-            }
-        } else {
-            for (int j = 0; j < scale.length; j++) {
-                double change = scale[j] * (after[j] - before[j]);
-                sum += change * change;
-            }
+        int count = coilsOnly ? elements.coils().size() : scale.length;
+        for (int k = 0; k < count; k++) {
+            int j = coilsOnly ? elements.coils().get(k).state() : k;
+            double change = scale[j] * (after[j] - before[j]);
+            sum += change * change;
         }
         return Math.sqrt(sum);
     }
