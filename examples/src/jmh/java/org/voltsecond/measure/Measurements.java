@@ -33,10 +33,10 @@ public final class Measurements {
     private static final int ROUNDS = 5;
 
     /** Short, since the least time of many is taken. */
-    private static final int ITERATIONS = 30;
+    private static final int ITERATIONS = 25;
 
     private static final TimeValue ITERATION = TimeValue.milliseconds(20);
-    private static final int WARMUPS = 10;
+    private static final int WARMUPS = 8;
     private static final TimeValue WARMUP = TimeValue.milliseconds(120);
 
     private final Path folder = Path.of("target/measurements");
