@@ -30,17 +30,19 @@ class ColleagueTest {
     /** The text of the tile with a label. */
     private static String tile(OpenPage page, String label)
             throws InterruptedException, ExecutionException, TimeoutException {
-        return page.evaluate("[...document.querySelectorAll('dl div')].filter(each => each.innerText.startsWith('" + label
-                + "')).map(each => each.querySelector('dd').innerText).join()")
+        return page.evaluate("[...document.querySelectorAll('dl div')].filter(each => each.innerText.startsWith('"
+                        + label + "')).map(each => each.querySelector('dd').innerText).join()")
                 .replace('\u00a0', ' ');
     }
 
     /** Clicks what is seen at the middle of the field that a label names, as a mouse does, and types over what stands there. */
     private static void type(OpenPage page, String group, String label, String text) throws Exception {
-        String[] place = page.evaluate("(() => { const field = [...document.querySelectorAll('label')].find(each =>"
-                        + " each.innerText.startsWith('" + label + "') && each.closest('fieldset').innerText.trim().toLowerCase().startsWith('"
-                        + group + "')).control; field.scrollIntoView({block: 'center'}); field.select();"
-                        + " const box = field.getBoundingClientRect(); return [box.left + box.width / 2, box.top + box.height / 2].join(); })()")
+        String[] place = page.evaluate(
+                        "(() => { const field = [...document.querySelectorAll('label')].find(each =>"
+                                + " each.innerText.startsWith('" + label
+                                + "') && each.closest('fieldset').innerText.trim().toLowerCase().startsWith('"
+                                + group + "')).control; field.scrollIntoView({block: 'center'}); field.select();"
+                                + " const box = field.getBoundingClientRect(); return [box.left + box.width / 2, box.top + box.height / 2].join(); })()")
                 .split(",", -1);
         for (String kind : new String[] {"mousePressed", "mouseReleased"}) {
             page.call(
@@ -85,8 +87,9 @@ class ColleagueTest {
 
             // which duty cycle gives 3.3 V?
             type(page, "drive", "duty cycle for an output", "3.3 V");
-            double duty = Double.parseDouble(page.evaluate(
-                    "[...document.querySelectorAll('label')].find(each => each.innerText.startsWith('duty cycle')).innerText.replace(/[^0-9.]/g, '')"));
+            double duty = Double.parseDouble(
+                    page.evaluate(
+                            "[...document.querySelectorAll('label')].find(each => each.innerText.startsWith('duty cycle')).innerText.replace(/[^0-9.]/g, '')"));
             assertThat(duty)
                     .isCloseTo(DutyCycleSearch.forOutput(rail, 3.3).drive().dutyCycle(), within(1e-3));
             page.evaluate("new Promise(done => { const look = () => document.documentElement.dataset.live === 'ready'"

@@ -278,7 +278,8 @@ final class ReviewSection {
                 .table(PageTable.headed("what", "value")
                         .row("version of the library", made.version())
                         .row("date", text(made.date().map(LocalDate::toString))))
-                .paragraph("SHA-256 of the design file: " + text(made.designHash())); // a line of a table would not break
+                .paragraph(
+                        "SHA-256 of the design file: " + text(made.designHash())); // a line of a table would not break
         PageTable table = PageTable.headed("assumptions of the model");
         Provenance.ASSUMPTIONS.forEach(table::row);
         page.table(table);

@@ -81,7 +81,8 @@ class CurrentPathsTest {
     @ParameterizedTest
     @ValueSource(strings = {"push-pull", "half bridge", "full bridge"})
     void bothTurnsOfABridgeAreOn(String stage) {
-        ConverterSteadyState steady = Objects.requireNonNull(Stages.all().get(stage)).steadyState();
+        ConverterSteadyState steady =
+                Objects.requireNonNull(Stages.all().get(stage)).steadyState();
         assertThat(TimeBand.of(steady))
                 .extracting(TimeBand::kind)
                 .containsExactly(TimeBand.Kind.ON, TimeBand.Kind.OFF, TimeBand.Kind.ON, TimeBand.Kind.OFF);
@@ -98,7 +99,6 @@ class CurrentPathsTest {
         for (int k = 0; k < 40; k++) {
             ladder.resistor("R" + k, "n" + k, "n" + (k + 1), 1).resistor("S" + k, "n" + (k + 1), Circuit.GROUND, 1);
         }
-        assertThat(org.voltsecond.plot.page.CurrentDrawing.plan(ladder.build()))
-                .isEmpty();
+        assertThat(org.voltsecond.plot.page.CurrentDrawing.plan(ladder.build())).isEmpty();
     }
 }
