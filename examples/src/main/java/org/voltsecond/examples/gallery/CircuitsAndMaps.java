@@ -11,6 +11,8 @@ import org.voltsecond.analysis.Conduction;
 import org.voltsecond.circuit.Circuit;
 import org.voltsecond.circuit.Part.Winding;
 import org.voltsecond.converter.Converter;
+import org.voltsecond.converter.ConverterSteadyState;
+import org.voltsecond.plot.explain.CurrentPaths;
 import org.voltsecond.plot.page.Cell;
 import org.voltsecond.plot.page.Page;
 import org.voltsecond.plot.page.PageTable;
@@ -40,6 +42,12 @@ final class CircuitsAndMaps {
                 .resistor("R1", "out", Circuit.GROUND, 5)
                 .build();
         return page -> page.schematic(flyback);
+    }
+
+    @Shown(value = "Moving current", about = "Where the current flows over one period; it moves where scripts run.")
+    static Consumer<Page> movingCurrent() {
+        ConverterSteadyState light = logicRail().withLoad(Load.resistor(100)).steadyState();
+        return page -> page.flow(CurrentPaths.of(light).flow());
     }
 
     @Shown(

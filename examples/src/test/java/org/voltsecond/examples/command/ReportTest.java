@@ -108,7 +108,8 @@ class ReportTest {
                         "Conduction over load and line",
                         "Transient",
                         "Energy audit",
-                        "Design file");
+                        "Design file",
+                        "About this report");
         assertThat(html)
                 .contains("no safety approval", ">L1</text>", "22 µH, 30 mΩ", "inductance = &quot;22 µH&quot;")
                 .contains("continuous", "Two periods of the steady state", "The whole transient", "load 5 Ω");

@@ -43,7 +43,7 @@ public final class WaveformView extends JPanel {
     private final transient WaveformCanvas canvas;
     private final transient ReadoutPane readoutPane;
     private transient Readout last;
-    private @Nullable DesignPane designPane;
+    private transient @Nullable DesignPane designPane;
 
     WaveformView(ViewerContent content, @Nullable DesignModel design) {
         super(new BorderLayout());
