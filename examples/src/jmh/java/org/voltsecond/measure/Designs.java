@@ -71,6 +71,7 @@ final class Designs {
                 resistance = "5 mΩ"
                 [transistor]
                 on_resistance = "80 mΩ"
+                body_diode_drop = "0.8 V"
                 [rectifier]
                 forward_drop = "0.4 V"
                 resistance = "20 mΩ"
