@@ -15,6 +15,9 @@ final class AccuracyPictures {
     /** What double arithmetic can hold; an error of exactly zero is drawn there. */
     private static final double MOST_DIGITS = -Math.log10(Math.ulp(1.0));
 
+    /** Length of the line through the engine's point, as a ratio of times. */
+    private static final double MARK_WIDTH = 1.05;
+
     private AccuracyPictures() {}
 
     static void draw(Path home, Path jar, Floor floor, Path folder) throws IOException {
@@ -53,8 +56,9 @@ final class AccuracyPictures {
 
     private static void add(LineBuilder lines, String method, List<double[]> points) {
         if (points.size() == 1) {
+            // a mark alone would lie outside the axes
+            points.add(new double[] {points.get(0)[0] * MARK_WIDTH, points.get(0)[1]});
             lines.mark(points.get(0)[0], points.get(0)[1], method);
-            return;
         }
         points.sort((a, b) -> Double.compare(a[0], b[0]));
         lines.line(
