@@ -4,7 +4,6 @@ import java.util.Arrays;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.engine.CycleRows.Hop;
 import org.voltsecond.engine.PhaseRun.Step;
-import org.voltsecond.numeric.Matrices;
 
 /**
  * A clock period that repeats: the same phases, each ended by the clock or by the same guard, near instants that were worked
@@ -383,11 +382,7 @@ final class Cycle {
                 powers = sum == 0 ? 0 : hop.powersFor(Math.abs(d));
                 sum = 0;
             }
-            if (n == 2) {
-                evaluate2(hop.state, from, d, powers, to);
-            } else {
-                evaluate(hop.state, from, d, powers, to);
-            }
+            CycleRows.go(hop.state, from, d, powers, to, n);
             from = to;
             to = to == now ? then : now;
         }
@@ -397,8 +392,8 @@ final class Cycle {
 
     /** Where the guard of a hop crosses zero; out of reach or not a number if that is not found at once. */
     private double crossing(Hop hop, double[] z, double late) {
-        double c0 = row(hop.guard, 0, z) + hop.slope * late;
-        double c1 = row(hop.guard, n + 1, z);
+        double c0 = CycleRows.value(hop.guard, 0, z, n) + hop.slope * late;
+        double c1 = CycleRows.value(hop.guard, n + 1, z, n);
         double d = -c0 / c1;
         double distance = Math.abs(d);
         hop.shift = d;
@@ -413,7 +408,7 @@ final class Cycle {
         terms[0] = c0;
         terms[1] = c1;
         for (int k = 2; k <= powers; k++) {
-            terms[k] = row(hop.guard, k * (n + 1), z);
+            terms[k] = CycleRows.value(hop.guard, k * (n + 1), z, n);
         }
         double c2 = powers > 1 ? terms[2] : 0;
         for (int i = 0; i < MOST_STEPS; i++) {
@@ -432,71 +427,6 @@ final class Cycle {
             }
         }
         return Double.NaN;
-    }
-
-    private double row(double[] rows, int at, double[] z) {
-        if (n == 2) {
-            return rows[at] * z[0] + rows[at + 1] * z[1] + rows[at + 2];
-        }
-        return rows[at + n] + Matrices.dot(rows, at, z, 0, n);
-    }
-
-    private void evaluate(double[] rows, double[] z, double d, int powers, double[] into) {
-        if (n == 4) {
-            evaluate4(rows, z, d, powers, into);
-            return;
-        }
-        for (int i = 0; i < n; i++) {
-            double value = 0;
-            for (int k = powers; k >= 0; k--) {
-                value = value * d + row(rows, (k * n + i) * (n + 1), z);
-            }
-            into[i] = z[i] + value;
-        }
-    }
-
-    /** The same for four states, as a stage with a compensator of two has them. */
-    private static void evaluate4(double[] rows, double[] z, double d, int powers, double[] into) {
-        double z0 = z[0];
-        double z1 = z[1];
-        double z2 = z[2];
-        double z3 = z[3];
-        double a = 0;
-        double b = 0;
-        double c = 0;
-        double e = 0;
-        for (int at = 20 * powers; at >= 0; at -= 20) {
-            a = a * d + ((rows[at] * z0 + rows[at + 1] * z1) + (rows[at + 2] * z2 + rows[at + 3] * z3) + rows[at + 4]);
-            b = b * d
-                    + ((rows[at + 5] * z0 + rows[at + 6] * z1)
-                            + (rows[at + 7] * z2 + rows[at + 8] * z3)
-                            + rows[at + 9]);
-            c = c * d
-                    + ((rows[at + 10] * z0 + rows[at + 11] * z1)
-                            + (rows[at + 12] * z2 + rows[at + 13] * z3)
-                            + rows[at + 14]);
-            e = e * d
-                    + ((rows[at + 15] * z0 + rows[at + 16] * z1)
-                            + (rows[at + 17] * z2 + rows[at + 18] * z3)
-                            + rows[at + 19]);
-        }
-        into[0] = z0 + a;
-        into[1] = z1 + b;
-        into[2] = z2 + c;
-        into[3] = z3 + e;
-    }
-
-    private static void evaluate2(double[] rows, double[] z, double d, int powers, double[] into) {
-        double z0 = z[0];
-        double z1 = z[1];
-        double first = 0;
-        double second = 0;
-        for (int at = 6 * powers; at >= 0; at -= 6) {
-            first = first * d + (rows[at] * z0 + rows[at + 1] * z1 + rows[at + 2]);
-            second = second * d + (rows[at + 3] * z0 + rows[at + 4] * z1 + rows[at + 5]);
-        }
-        into[0] = z0 + first;
-        into[1] = z1 + second;
     }
 
     /** Moves the instants to where the events were found last, or are near by the slopes of their guards. */

@@ -2,6 +2,7 @@ package org.voltsecond.engine;
 
 import java.util.Arrays;
 import org.voltsecond.engine.PhaseRun.Step;
+import org.voltsecond.numeric.Matrices;
 
 /**
  * The way of the state from one instant to another as a polynomial in the shift of one instant between: coefficient k is an
@@ -267,5 +268,76 @@ final class CycleRows {
             }
             return powers;
         }
+    }
+
+    /** An affine function of the state, whose coefficients lie at a place of all rows. */
+    static double value(double[] rows, int at, double[] z, int n) {
+        if (n == 2) {
+            return rows[at] * z[0] + rows[at + 1] * z[1] + rows[at + 2];
+        }
+        return rows[at + n] + Matrices.dot(rows, at, z, 0, n);
+    }
+
+    /** The state after a shift, by the powers up to some one. */
+    static void go(double[] rows, double[] z, double d, int powers, double[] into, int n) {
+        if (n == 2) {
+            goTwo(rows, z, d, powers, into);
+            return;
+        }
+        if (n == 4) {
+            goFour(rows, z, d, powers, into);
+            return;
+        }
+        for (int i = 0; i < n; i++) {
+            double value = 0;
+            for (int k = powers; k >= 0; k--) {
+                value = value * d + value(rows, (k * n + i) * (n + 1), z, n);
+            }
+            into[i] = z[i] + value;
+        }
+    }
+
+    /** The same for four states, as a stage with a compensator of two has them. */
+    private static void goFour(double[] rows, double[] z, double d, int powers, double[] into) {
+        double z0 = z[0];
+        double z1 = z[1];
+        double z2 = z[2];
+        double z3 = z[3];
+        double a = 0;
+        double b = 0;
+        double c = 0;
+        double e = 0;
+        for (int at = 20 * powers; at >= 0; at -= 20) {
+            a = a * d + ((rows[at] * z0 + rows[at + 1] * z1) + (rows[at + 2] * z2 + rows[at + 3] * z3) + rows[at + 4]);
+            b = b * d
+                    + ((rows[at + 5] * z0 + rows[at + 6] * z1)
+                            + (rows[at + 7] * z2 + rows[at + 8] * z3)
+                            + rows[at + 9]);
+            c = c * d
+                    + ((rows[at + 10] * z0 + rows[at + 11] * z1)
+                            + (rows[at + 12] * z2 + rows[at + 13] * z3)
+                            + rows[at + 14]);
+            e = e * d
+                    + ((rows[at + 15] * z0 + rows[at + 16] * z1)
+                            + (rows[at + 17] * z2 + rows[at + 18] * z3)
+                            + rows[at + 19]);
+        }
+        into[0] = z0 + a;
+        into[1] = z1 + b;
+        into[2] = z2 + c;
+        into[3] = z3 + e;
+    }
+
+    private static void goTwo(double[] rows, double[] z, double d, int powers, double[] into) {
+        double z0 = z[0];
+        double z1 = z[1];
+        double first = 0;
+        double second = 0;
+        for (int at = 6 * powers; at >= 0; at -= 6) {
+            first = first * d + (rows[at] * z0 + rows[at + 1] * z1 + rows[at + 2]);
+            second = second * d + (rows[at + 3] * z0 + rows[at + 4] * z1 + rows[at + 5]);
+        }
+        into[0] = z0 + first;
+        into[1] = z1 + second;
     }
 }

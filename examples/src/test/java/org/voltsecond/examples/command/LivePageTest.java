@@ -194,7 +194,7 @@ class LivePageTest {
                     .isEqualTo("#set=input.voltage=15%20V&inductor.inductance=33%20%C2%B5H");
             assertThat(page.evaluate("file('input.voltage\\t15')")).contains("[input]\nvoltage = 15.0");
             page.evaluate("[1, 2, 3].forEach(() => document.querySelector('.live-undo').click())");
-            Thread.sleep(500);
+            page.await("Math.abs(" + mean + " - " + before + ") <= 1e-12");
             assertThat(page.evaluate("document.querySelector('[data-key=\"input.voltage\"]').value"))
                     .isEqualTo("12");
             assertThat(Double.parseDouble(page.evaluate(mean))).isCloseTo(Double.parseDouble(before), within(1e-12));

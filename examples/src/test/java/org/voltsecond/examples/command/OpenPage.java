@@ -87,6 +87,17 @@ final class OpenPage implements AutoCloseable {
         throw new TimeoutException("the page does not load");
     }
 
+    /** Waits until a condition holds, which the page may need some time for. */
+    void await(String condition) throws InterruptedException, ExecutionException, TimeoutException {
+        for (int tried = 0; tried < 20 * PATIENCE; tried++) {
+            if (evaluate(condition).equals("true")) {
+                return;
+            }
+            Thread.sleep(50);
+        }
+        throw new TimeoutException("the page does not come to: " + condition);
+    }
+
     private static String address(HttpClient client, Path profile)
             throws IOException, InterruptedException, TimeoutException {
         Path port = profile.resolve("DevToolsActivePort");

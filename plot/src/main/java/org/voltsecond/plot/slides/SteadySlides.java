@@ -3,6 +3,7 @@ package org.voltsecond.plot.slides;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
+import java.util.Locale;
 import java.util.Optional;
 import java.util.stream.Collectors;
 import org.voltsecond.analysis.NoSteadyStateException;
@@ -15,6 +16,7 @@ import org.voltsecond.plot.Picture;
 import org.voltsecond.plot.Pictures;
 import org.voltsecond.plot.RowBuilder;
 import org.voltsecond.plot.RowBuilder.Sketch;
+import org.voltsecond.plot.StackBuilder;
 import org.voltsecond.plot.TimeBand;
 import org.voltsecond.plot.explain.Balance;
 import org.voltsecond.plot.explain.CurrentPaths;
@@ -182,55 +184,54 @@ final class SteadySlides {
     }
 
     private static Slide voltSeconds(Orbit orbit, String name) {
-        Draft draft = orbit.draft("volt-seconds")
-                .definition(
-                        "Over one period of a steady state the voltage across an inductor, less that of its resistance, integrates "
-                                + "to zero: the two areas are equal.");
-        Balance flux = Balance.voltSeconds(orbit.steady, name);
-        String message = name + " takes up " + draft.tell("taken up", flux.taken(), Unit.VOLT_SECOND)
-                + " and hands on as much: that holds the current";
-        draft.note("handed on", flux.given(), Unit.VOLT_SECOND);
         Panel current = Panel.of(
                 orbit.steady.of(orbit.converter().driven().current(name)).named("current, " + name));
-        return draft.of(
-                message,
-                Pictures.stack()
-                        .panel(flux.panel())
-                        .panel(current)
-                        .bands(orbit.bands())
-                        .build());
+        return balance(
+                orbit.draft("volt-seconds")
+                        .definition(
+                                "Over one period of a steady state the voltage across an inductor, less that of its resistance, "
+                                        + "integrates to zero: the two areas are equal."),
+                orbit,
+                Balance.voltSeconds(orbit.steady, name),
+                Unit.VOLT_SECOND,
+                name + " takes up %s and hands on as much: that holds the current",
+                current);
     }
 
     private static Slide charge(Orbit orbit, String name) {
-        Draft draft = orbit.draft("charge")
-                .definition(
-                        "Over one period of a steady state the current of a capacitor integrates to zero: as much charge flows in "
-                                + "as out. Over the capacitance it is the part of the ripple that the charge makes.");
-        Balance charge = Balance.charge(orbit.steady, name);
-        String message = name + " takes " + draft.tell("taken up", charge.taken(), Unit.COULOMB)
-                + " and gives it back: that holds the output";
-        draft.note("given back", charge.given(), Unit.COULOMB);
-        return draft.of(
-                message,
-                Pictures.stack()
-                        .panel(charge.panel())
-                        .panel(Panel.of(orbit.output().ripple().named("output about its mean")))
-                        .bands(orbit.bands())
-                        .build());
+        return balance(
+                orbit.draft("charge")
+                        .definition(
+                                "Over one period of a steady state the current of a capacitor integrates to zero: as much charge "
+                                        + "flows in as out. Over the capacitance it is the part of the ripple that the charge makes."),
+                orbit,
+                Balance.charge(orbit.steady, name),
+                Unit.COULOMB,
+                name + " takes up %s and hands on as much: that holds the output",
+                Panel.of(orbit.output().ripple().named("output about its mean")));
     }
 
     private static Slide energy(Orbit orbit, String name) {
-        Draft draft = orbit.draft("energy")
-                .definition(
-                        "The power into the inductance, without what the resistance of the inductor turns into heat, integrated "
-                                + "over one period.");
-        Balance energy = Balance.energy(orbit.steady, name);
-        String message = name + " takes up " + draft.tell("taken up", energy.taken(), Unit.JOULE)
-                + " in each period and hands them on";
-        draft.note("handed on", energy.given(), Unit.JOULE);
-        return draft.of(
-                message,
-                Pictures.stack().panel(energy.panel()).bands(orbit.bands()).build());
+        return balance(
+                orbit.draft("energy")
+                        .definition(
+                                "The power into the inductance, without what the resistance of the inductor turns into heat, "
+                                        + "integrated over one period."),
+                orbit,
+                Balance.energy(orbit.steady, name),
+                Unit.JOULE,
+                name + " takes up %s in each period and hands them on");
+    }
+
+    /** The areas, with what follows from them below. */
+    private static Slide balance(Draft draft, Orbit orbit, Balance balance, Unit unit, String message, Panel... below) {
+        String told = String.format(Locale.ROOT, message, draft.tell("taken up", balance.taken(), unit));
+        draft.note("handed on", balance.given(), unit);
+        StackBuilder stack = Pictures.stack().panel(balance.panel());
+        for (Panel panel : below) {
+            stack.panel(panel);
+        }
+        return draft.of(told, stack.bands(orbit.bands()).build());
     }
 
     static Result<List<Slide>> ripple(Orbit orbit) {

@@ -195,7 +195,7 @@ class SlidesTest {
         Slides slides = Slides.of(Findings.of(stage("light buck")), List.of("balance", "current-paths"));
         for (String[] pair : new String[][] {
             {"volt-seconds", "taken up", "handed on"},
-            {"charge", "taken up", "given back"},
+            {"charge", "taken up", "handed on"},
             {"energy", "taken up", "handed on"}
         }) {
             Map<String, Double> told = values(named(slides, pair[0]));
