@@ -33,10 +33,10 @@ class FlowPageTest {
             assertThat(page.evaluate(BUTTON + ".textContent")).isEqualTo("Pause");
             page.evaluate("document.querySelector('.flow').scrollIntoView()");
             String before = page.evaluate(CURSOR);
-            page.evaluate("new Promise(done => setTimeout(done, 800))");
-            assertThat(page.evaluate(CURSOR)).isNotEqualTo(before);
+            page.await(CURSOR + " !== '" + before + "'");
             page.evaluate(BUTTON + ".click()");
             String rests = page.evaluate(CURSOR);
+            // that nothing moves any more can only be seen over some time
             page.evaluate("new Promise(done => setTimeout(done, 400))");
             assertThat(page.evaluate(CURSOR)).isEqualTo(rests);
 
@@ -51,10 +51,13 @@ class FlowPageTest {
 
             if (Page.canCompute()) {
                 // another value works the page out anew, and what is not worked out anew stays and stays alive
+                String mean =
+                        "document.querySelector('[data-figure=\"steady_state/signals/output_voltage/mean\"]').dataset.value";
+                String old = page.evaluate(mean);
                 page.evaluate(
                         "(() => { const field = document.querySelector('[data-key=\"input.voltage\"]'); field.value = '13'; "
                                 + "for (const kind of ['input', 'change']) field.dispatchEvent(new Event(kind, {bubbles: true})); })()");
-                page.evaluate("new Promise(done => setTimeout(done, 1500))");
+                page.await(mean + " !== '" + old + "'");
                 assertThat(page.evaluate(SLIDE.replace("PLACE", "200"))).contains("Q1 conducts");
             }
 
@@ -64,8 +67,8 @@ class FlowPageTest {
                     "Emulation.setEmulatedMedia",
                     "{\"media\":\"\",\"features\":[{\"name\":\"prefers-reduced-motion\",\"value\":\"reduce\"}]}");
             page.call("Page.reload", "{}");
-            page.evaluate("new Promise(done => setTimeout(done, 1500))");
-            assertThat(page.evaluate(BUTTON + ".textContent")).isEqualTo("Play");
+            page.awaitPage("report.html");
+            page.await(BUTTON + ".textContent === 'Play'");
             assertThat(page.console()).isEmpty();
         }
     }

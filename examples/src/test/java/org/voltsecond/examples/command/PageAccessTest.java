@@ -1,7 +1,6 @@
 package org.voltsecond.examples.command;
 
 import static org.assertj.core.api.Assertions.assertThat;
-import static org.assertj.core.api.Assertions.within;
 import static org.junit.jupiter.api.Assumptions.assumeTrue;
 
 import java.io.IOException;
@@ -205,12 +204,11 @@ class PageAccessTest {
             page.evaluate("document.querySelector('[aria-label=\"input voltage, slider\"]').focus()");
             page.key("ArrowRight");
             page.key("ArrowRight");
-            page.evaluate(
-                    "new Promise(done => setTimeout(done, 300)).then(() => document.documentElement.dataset.live)");
-            assertThat(Double.parseDouble(page.evaluate(output))).isGreaterThan(before);
-            String heard = page.evaluate(
-                    "new Promise(done => setTimeout(done, 900)).then(() => document.querySelector('.live-state').textContent)");
-            assertThat(heard).startsWith("output voltage 5.0").hasSizeLessThan(120);
+            page.await(output + " > " + before);
+            String said = "document.querySelector('.live-state').textContent";
+            page.await(said + ".startsWith('output voltage 5.0')");
+            String heard = page.evaluate(said);
+            assertThat(heard).hasSizeLessThan(120);
             // no other region of the panel speaks, and the cursor of a waveform waits until it rests
             assertThat(
                             page.evaluate(
@@ -219,8 +217,7 @@ class PageAccessTest {
             page.evaluate("document.querySelector('.live-undo').focus()");
             page.key("Enter");
             page.key("Enter");
-            Thread.sleep(300);
-            assertThat(Double.parseDouble(page.evaluate(output))).isCloseTo(before, within(1e-12));
+            page.await("Math.abs(" + output + " - " + before + ") <= 1e-12");
             // the cursor of the waveforms, and a closer look at them
             page.evaluate("document.querySelector('.plots').focus()");
             page.key("ArrowRight");
