@@ -3,6 +3,7 @@ package org.voltsecond.measure;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.List;
 
 /** Other processes: what they print, and what processor time they take. */
@@ -28,6 +29,17 @@ final class Child {
         }
         end(process, words[0]);
         return lines;
+    }
+
+    /** A C program of one file, compiled with further options; a machine without a C compiler throws. */
+    static Path compiled(Path source, Path folder, String... options) throws IOException {
+        String name = String.valueOf(source.getFileName());
+        Path program = folder.resolve(name.substring(0, name.lastIndexOf('.')));
+        List<String> words =
+                new ArrayList<>(List.of("gcc", "-O3", "-march=native", source.toString(), "-o", program.toString()));
+        words.addAll(List.of(options));
+        lines(words.toArray(String[]::new));
+        return program;
     }
 
     /** Processor time of a process and of those that it starts, with an empty environment, s. Linux only. */

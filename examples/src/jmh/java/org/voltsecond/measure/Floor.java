@@ -17,22 +17,6 @@ final class Floor {
         lines.forEach(line -> read(line.split(",", -1)));
     }
 
-    /** Compiles it; a machine without a C compiler throws. */
-    static Path compile(Path source, Path folder) throws IOException {
-        Path program = folder.resolve("floor");
-        Child.lines(
-                "gcc",
-                "-O3",
-                "-march=native",
-                "-fcx-limited-range",
-                "-fno-math-errno",
-                source.toString(),
-                "-o",
-                program.toString(),
-                "-lm");
-        return program;
-    }
-
     static Floor run(Path program) throws IOException {
         return new Floor(Child.lines(program.toString()));
     }

@@ -87,7 +87,7 @@ public final class Measurements {
         List<Row> rows = Row.all().stream()
                 .filter(row -> only.matcher(row.label()).find())
                 .toList();
-        Path program = Floor.compile(FLOOR, folder);
+        Path program = Child.compiled(FLOOR, folder, "-fcx-limited-range", "-fno-math-errno", "-lm");
         Floor floor = Floor.run(program);
         for (int round = 1; round <= rounds; round++) {
             Floor.run(program)
@@ -106,7 +106,7 @@ public final class Measurements {
             columns.put("JDK " + version(entry.getKey()), entry.getValue());
         }
         new Table(columns, floors, rounds).into(page);
-        AccuracyPictures.draw(homes.get(0), JAR, floor, page.toAbsolutePath().getParent());
+        new AccuracyPictures(floor, page.toAbsolutePath().getParent()).draw(homes.get(0), JAR, folder);
         System.out.println("written: " + page);
     }
 
