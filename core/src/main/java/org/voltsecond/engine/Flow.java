@@ -15,6 +15,9 @@ final class Flow {
     /** Largest norm of A times base: beyond it the terms would grow before they shrink and cost digits. */
     private static final double LARGEST_STEP = 3.0;
 
+    /** A coefficient that is a smaller part of the largest is far below round-off. */
+    static final double NOT_SEEN = 0x1p-60;
+
     /** How many units in the last place of its terms a guard may be away from zero and still count as zero. */
     static final double TOLERANCE = RoundOff.OF_A_SUM;
 
@@ -354,11 +357,15 @@ final class Flow {
         for (double coefficient : coefficients) {
             largest = Math.max(largest, Math.abs(coefficient));
         }
+        return trim(coefficients, largest);
+    }
+
+    static double[] trim(double[] coefficients, double largest) {
         int count = coefficients.length;
-        while (count > 2 && Math.abs(coefficients[count - 1]) <= 0x1p-60 * largest) {
+        while (count > 2 && Math.abs(coefficients[count - 1]) <= NOT_SEEN * largest) {
             count--;
         }
-        return java.util.Arrays.copyOf(coefficients, count);
+        return Arrays.copyOf(coefficients, count);
     }
 
     /** Writes dz/dt. */

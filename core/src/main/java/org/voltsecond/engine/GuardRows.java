@@ -20,6 +20,11 @@ final class GuardRows {
      * equilibrium is far less than the state itself.
      */
     final double[] curvature;
+    /**
+     * Bounds the terms from one on: the largest factor of a state in each, added up, then the same of the constants; two numbers for each
+     * term.
+     */
+    private final double[] beyond;
     /** Largest factor of the form in scaled coordinates. */
     final double size;
     /** Largest that the constants make of a term of the form in a clock period, or of its rate in a base. */
@@ -50,6 +55,7 @@ final class GuardRows {
         largestTerm = Math.max(Math.abs(form[n]), ofConstants);
         clockPeriod = flow.basesInPeriod * flow.base;
         curvature = curvature();
+        beyond = beyond();
     }
 
     static GuardRows of(Flow flow, AffineForm form) {
@@ -89,6 +95,20 @@ final class GuardRows {
             largest = Math.max(largest, k * Math.abs(rows[k * (n + 1) + n]));
         }
         return largest;
+    }
+
+    private double[] beyond() {
+        int count = rows.length / (n + 1);
+        double[] bounds = new double[2 * count + 2];
+        for (int k = count - 1; k >= 0; k--) {
+            double factor = 0;
+            for (int j = 0; j < n; j++) {
+                factor = Math.max(factor, Math.abs(rows[k * (n + 1) + j]));
+            }
+            bounds[2 * k] = bounds[2 * k + 2] + factor;
+            bounds[2 * k + 1] = bounds[2 * k + 3] + Math.abs(rows[k * (n + 1) + n]);
+        }
+        return bounds;
     }
 
     /** Coefficient k is that of power k - 1 of the matrix, applied to the rate, times the base over k. */
@@ -201,5 +221,51 @@ final class GuardRows {
         }
         into[0] += slope * sinceTick;
         into[1] += slope * base;
+    }
+
+    /**
+     * The coefficients in the fraction of a span of at most one base, up to the last that can be seen beside the largest. A row from
+     * which on all are certainly below that ends the work: where a form does not read what is fast, few are left.
+     */
+    double[] coefficients(double[] z, double sinceTick, double bases) {
+        int count = rows.length / (n + 1);
+        double[] coefficients = new double[Math.max(2, count)];
+        double sum = Matrices.size(z);
+        double power = 1;
+        double largest = 0;
+        for (int k = 0; k < count; k++) {
+            if (k > 1 && beyond[2 * k] * sum + beyond[2 * k + 1] <= Flow.NOT_SEEN * largest) {
+                break;
+            }
+            int at = k * (n + 1);
+            double value = rows[at + n];
+            for (int j = 0; j < n; j++) {
+                value += rows[at + j] * z[j];
+            }
+            if (k < 2) {
+                value += slope * (k == 0 ? sinceTick : flow.base);
+            }
+            value *= power;
+            power *= bases;
+            coefficients[k] = value;
+            largest = Math.max(largest, Math.abs(value));
+        }
+        return Flow.trim(coefficients, largest);
+    }
+
+    /** The same of a span of which the coefficients of the scaled state are known, power by power. */
+    double[] ofSeries(double[] series, double sinceTick, double length) {
+        int count = series.length / n;
+        double[] coefficients = new double[count];
+        for (int k = 0; k < count; k++) {
+            double value = 0;
+            for (int j = 0; j < n; j++) {
+                value += form[j] * series[k * n + j];
+            }
+            coefficients[k] = value;
+        }
+        coefficients[0] += form[n] + slope * sinceTick;
+        coefficients[1] += slope * length;
+        return coefficients;
     }
 }

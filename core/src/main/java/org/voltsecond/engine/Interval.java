@@ -1,6 +1,6 @@
 package org.voltsecond.engine;
 
-import java.util.ArrayList;
+import java.util.AbstractList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.stream.IntStream;
@@ -188,15 +188,40 @@ public final class Interval {
                                     trajectory.kept().scaledStart(index), form, start(), sinceTick(), duration())
                             : flow.pieceOf(trajectory.kept().series(index), form, start(), sinceTick(), duration()));
         }
-        GuardRows rows = form.along(flow());
-        double start = start();
-        double sinceTick = sinceTick();
-        List<Walk.Segment> segments = trajectory.kept().segments(index);
-        List<Piece> pieces = new ArrayList<>(segments.size());
-        for (Walk.Segment segment : segments) {
-            pieces.add(segment.piece(rows, start, sinceTick));
+        return new Pieces(trajectory.kept().segments(index), form.along(flow()), start(), sinceTick());
+    }
+
+    /** Those of a long interval, each worked out when it is first asked for: a table of values reads the first and the last alone. */
+    private static final class Pieces extends AbstractList<Piece> {
+        private final List<Walk.Segment> segments;
+        private final GuardRows form;
+        private final double start;
+        private final double sinceTick;
+        /** Pieces are immutable: two threads that work one out find the same. */
+        private final @Nullable Piece[] known;
+
+        Pieces(List<Walk.Segment> segments, GuardRows form, double start, double sinceTick) {
+            this.segments = segments;
+            this.form = form;
+            this.start = start;
+            this.sinceTick = sinceTick;
+            known = new Piece[segments.size()];
         }
-        return pieces;
+
+        @Override
+        public Piece get(int k) {
+            Piece piece = known[k];
+            if (piece == null) {
+                piece = segments.get(k).piece(form, start, sinceTick);
+                known[k] = piece;
+            }
+            return piece;
+        }
+
+        @Override
+        public int size() {
+            return known.length;
+        }
     }
 
     /**

@@ -169,4 +169,19 @@ final class Ladder {
             into[power] = sum;
         }
     }
+
+    /** Writes the same of each of {@code n} states given node by node, power by power. */
+    static void monomial(double[] nodes, int n, double[] into) {
+        double[] values = new double[DEGREE + 1];
+        double[] coefficients = new double[DEGREE + 1];
+        for (int i = 0; i < n; i++) {
+            for (int k = 0; k <= DEGREE; k++) {
+                values[k] = nodes[k * n + i];
+            }
+            monomial(values, coefficients);
+            for (int k = 0; k <= DEGREE; k++) {
+                into[k * n + i] = coefficients[k];
+            }
+        }
+    }
 }

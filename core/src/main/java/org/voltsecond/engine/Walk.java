@@ -17,6 +17,9 @@ final class Walk {
     /** Highest Chebyshev coefficients of a resolved segment, relative to the largest state. */
     private static final double RESOLVED = 1e-14;
 
+    /** Below this share they are rounding: a step two levels longer is worth trying. */
+    private static final double ROUNDING = 0x1p-51;
+
     /**
      * States that have died out to this share of what they were are not resolved any more relative to what is left of them: they
      * would go on dying out at their own pace down to the smallest number.
@@ -45,6 +48,9 @@ final class Walk {
     private double total;
     private double next;
     private int level;
+    /** By how many levels the next long step is tried to be longer. */
+    private int stride;
+
     private int wait;
     private int patience;
     private double segments;
@@ -56,6 +62,8 @@ final class Walk {
     double length;
 
     private boolean interpolated;
+    /** The span that one unit of the polynomials stands for, s; a segment that ends the interval may be shorter. */
+    private double unit;
 
     Walk(Flow flow) {
         this.flow = flow;
@@ -75,6 +83,7 @@ final class Walk {
         total = duration;
         next = 0;
         level = 0;
+        stride = 1;
         wait = 4;
         patience = 4;
         segments = 0;
@@ -110,6 +119,7 @@ final class Walk {
 
     private void shortStep() {
         interpolated = false;
+        unit = flow.base;
         flow.rate(z, rate);
         double rest = total - offset;
         if (rest > flow.base) {
@@ -121,14 +131,18 @@ final class Walk {
         }
     }
 
-    /** Tries a step of two bases or more; false if the flow is not smooth enough for it. */
+    /**
+     * Tries a step of two bases or more; false if the flow is not smooth enough for it. The last step of an interval may look
+     * beyond its end: the flow goes on there, and one polynomial that is cut takes the place of ever shorter ones.
+     */
     private boolean longStep() {
         if (wait > 0) {
             wait--;
             return false;
         }
-        level = Math.min(level + 1, Ladder.HIGHEST);
-        while (level > 0 && flow.base * Math.scalb(1.0, level) > total - offset) {
+        double rest = total - offset;
+        level = Math.min(level + stride, Ladder.HIGHEST);
+        while (level > 0 && flow.base * Math.scalb(1.0, level - 1) >= rest) {
             level--;
         }
         while (level > 0) {
@@ -136,8 +150,13 @@ final class Walk {
             unwatched += STEPS_OF_A_LONG_ONE;
             if (resolved()) {
                 interpolated = true;
-                length = flow.base * Math.scalb(1.0, level);
-                System.arraycopy(nodes, n * Ladder.DEGREE, end, 0, n);
+                unit = flow.base * Math.scalb(1.0, level);
+                length = Math.min(unit, rest);
+                if (length == unit) {
+                    System.arraycopy(nodes, n * Ladder.DEGREE, end, 0, n);
+                } else {
+                    stateAt(length, end);
+                }
                 return true;
             }
             level--;
@@ -154,17 +173,17 @@ final class Walk {
         }
         Ladder.chebyshev(Ladder.DEGREE, nodes, highest);
         Ladder.chebyshev(Ladder.DEGREE - 1, nodes, nextToHighest);
+        double largest = 0;
         for (int i = 0; i < n; i++) {
-            if (!(Math.abs(highest[i]) + Math.abs(nextToHighest[i]) <= RESOLVED * size)) {
-                return false;
-            }
+            largest = Math.max(largest, Math.abs(highest[i]) + Math.abs(nextToHighest[i]));
         }
-        return true;
+        stride = largest <= ROUNDING * size ? 2 : 1;
+        return largest <= RESOLVED * size;
     }
 
     /** The span that one unit of the polynomials stands for, s. */
     double unit() {
-        return interpolated ? length : flow.base;
+        return unit;
     }
 
     /** How many coefficients {@link #polynomial} writes. */
@@ -178,7 +197,7 @@ final class Walk {
             form.polynomial(z, sinceTick + offset, flow.base, into);
             return;
         }
-        interpolate(form, nodes, sinceTick + offset, length, values, into);
+        interpolate(form, nodes, sinceTick + offset, unit, values, into);
     }
 
     /** Writes the coefficients of a form over a segment of which the states at the nodes are known. */
@@ -203,10 +222,24 @@ final class Walk {
         Walk walk = new Walk(flow);
         walk.begin(start, duration);
         while (walk.next()) {
-            double[] states = walk.interpolated ? walk.nodes : walk.z;
-            segments.add(new Segment(walk.offset, walk.length, walk.interpolated, states.clone()));
+            double[] states = walk.interpolated ? walk.series() : walk.z.clone();
+            segments.add(new Segment(walk.offset, walk.length, walk.interpolated, states));
         }
         return segments;
+    }
+
+    /** The coefficients of the scaled state in the fraction of an interpolated segment, power by power. */
+    private double[] series() {
+        double[] series = new double[nodes.length];
+        Ladder.monomial(nodes, n, series);
+        double power = 1;
+        for (int k = 0; k <= Ladder.DEGREE; k++) {
+            for (int i = 0; i < n; i++) {
+                series[k * n + i] *= power;
+            }
+            power *= length / unit;
+        }
+        return series;
     }
 
     /** Whether a guard is certainly above zero throughout the segment, by the bound of {@link Leg}. */
@@ -301,33 +334,18 @@ final class Walk {
      *
      * @param offset start of the segment, s since the start of the interval
      * @param length length of the segment, s
-     * @param interpolated whether the states are those at the nodes of an interpolation polynomial, not the one at the start
+     * @param interpolated whether the states are the coefficients of a polynomial in the fraction of the segment, not those at its
+     *     start
      * @param states scaled states, never written after construction
      */
     record Segment(double offset, double length, boolean interpolated, double[] states) {
         /** A form over the segment of an interval that starts at {@code start}, {@code sinceTick} after a clock edge. */
         Piece piece(GuardRows form, double start, double sinceTick) {
-            double unit = interpolated ? length : form.flow.base;
-            double[] coefficients;
-            if (interpolated) {
-                coefficients = new double[Ladder.DEGREE + 1];
-                interpolate(form, states, sinceTick + offset, length, new double[Ladder.DEGREE + 1], coefficients);
-            } else {
-                coefficients = new double[Math.max(2, form.flow.degree + 1)];
-                form.polynomial(states, sinceTick + offset, unit, coefficients);
-            }
-            if (length != unit) {
-                rescale(coefficients, length / unit);
-            }
+            double since = sinceTick + offset;
+            double[] coefficients = interpolated
+                    ? form.ofSeries(states, since, length)
+                    : form.coefficients(states, since, length / form.flow.base);
             return Piece.ofUnsafe(start + offset, length, coefficients);
-        }
-
-        private static void rescale(double[] coefficients, double ratio) {
-            double power = 1;
-            for (int k = 0; k < coefficients.length; k++) {
-                coefficients[k] *= power;
-                power *= ratio;
-            }
         }
     }
 }

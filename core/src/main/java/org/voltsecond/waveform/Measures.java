@@ -1,22 +1,25 @@
 package org.voltsecond.waveform;
 
-import java.util.function.ToDoubleFunction;
+import java.util.function.Consumer;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.engine.Piece;
 import org.voltsecond.engine.Trajectory.Block;
 
 /**
- * Measures of a waveform over all its time. Each is a walk over all pieces, so it is worked out on first use and kept; two
- * threads at once find the same.
+ * Measures of a waveform over all its time, worked out on first use and kept; two threads at once find the same. What is
+ * mostly asked for together comes from one walk over all pieces, since working these out takes far longer than measuring them.
  */
 final class Measures {
     private record Totals(double integral, double duration) {}
+
+    /** Integrals of the square, and of the square of what departs from the mean. */
+    private record Squares(double ofValue, double ofRipple) {}
 
     private final Timeline timeline;
     private final Curve curve;
     private volatile @Nullable Extremes extremes;
     private volatile @Nullable Totals totals;
-    private volatile @Nullable Double integralOfSquare;
+    private volatile @Nullable Squares squares;
 
     Measures(Timeline timeline, Curve curve) {
         this.timeline = timeline;
@@ -36,6 +39,10 @@ final class Measures {
         return totals().integral;
     }
 
+    double mean() {
+        return totals().integral / totals().duration;
+    }
+
     /** The sum of the pieces' own lengths, which late in a long run is finer than the difference of two times. */
     double duration() {
         return totals().duration;
@@ -44,9 +51,16 @@ final class Measures {
     private Totals totals() {
         Totals known = totals;
         if (known == null) {
-            double integral = sum(Piece::integral);
-            double duration = sum(Piece::length);
-            known = new Totals(integral, duration);
+            Total integral = new Total();
+            Total duration = new Total();
+            walk(
+                    piece -> {
+                        integral.add(piece.integral());
+                        duration.add(piece.length());
+                    },
+                    integral,
+                    duration);
+            known = new Totals(integral.value(), duration.value());
             totals = known;
         }
         return known;
@@ -54,28 +68,70 @@ final class Measures {
 
     /** The square itself is integrated, never a difference of squares, so that small values keep their digits. */
     double integralOfSquare() {
-        Double known = integralOfSquare;
+        return squares().ofValue;
+    }
+
+    /** The same of what departs from the mean. */
+    double integralOfSquaredRipple() {
+        return squares().ofRipple;
+    }
+
+    private Squares squares() {
+        Squares known = squares;
         if (known == null) {
-            known = sum(piece -> piece.integralOfProduct(piece));
-            integralOfSquare = known;
+            double mean = mean();
+            Total ofValue = new Total();
+            Total ofRipple = new Total();
+            walk(
+                    piece -> {
+                        ofValue.add(piece.integralOfProduct(piece));
+                        Piece ripple = Pieces.plusConstant(piece, -mean);
+                        ofRipple.add(ripple.integralOfProduct(ripple));
+                    },
+                    ofValue,
+                    ofRipple);
+            known = new Squares(ofValue.value(), ofRipple.value());
+            squares = known;
         }
         return known;
     }
 
-    /** Over all pieces; what comes again is worked out once. */
-    private double sum(ToDoubleFunction<Piece> of) {
-        Sum all = new Sum();
+    /** Goes over all pieces; what comes again is gone over once. */
+    private void walk(Consumer<Piece> reader, Total... totals) {
         for (Block block : timeline.blocks()) {
-            Sum once = block.times() == 1 ? all : new Sum();
-            for (int span = block.first(); span < block.first() + block.count(); span++) {
-                for (Piece piece : curve.pieces(span)) {
-                    once.add(of.applyAsDouble(piece));
-                }
+            for (Total total : totals) {
+                total.begin(block);
             }
+            for (int span = block.first(); span < block.first() + block.count(); span++) {
+                curve.pieces(span).forEach(reader);
+            }
+            for (Total total : totals) {
+                total.end(block);
+            }
+        }
+    }
+
+    /** A sum over all pieces, in which those of a block count as often as it comes. */
+    private static final class Total {
+        private final Sum all = new Sum();
+        private Sum once = all;
+
+        void begin(Block block) {
+            once = block.times() == 1 ? all : new Sum();
+        }
+
+        void add(double value) {
+            once.add(value);
+        }
+
+        void end(Block block) {
             if (block.times() > 1) {
                 all.add(once.value() * block.times());
             }
         }
-        return all.value();
+
+        double value() {
+            return all.value();
+        }
     }
 }

@@ -58,10 +58,15 @@ record SpanReader(List<Piece> pieces) {
         return time == timeline.end(span) ? last() : at(time);
     }
 
-    /** The value of the last piece that begins by then. */
+    /** The value of the last piece that begins by then; at either end of the span no other piece is looked at. */
     double at(double time) {
         int low = 0;
         int high = pieces.size();
+        if (time <= pieces.get(0).start()) {
+            high = 1;
+        } else if (pieces.get(high - 1).start() <= time) {
+            low = high - 1;
+        }
         while (high - low > 1) {
             int middle = (low + high) >>> 1;
             if (pieces.get(middle).start() <= time) {
@@ -83,8 +88,11 @@ record SpanReader(List<Piece> pieces) {
     }
 
     boolean jumpsTo(SpanReader next) {
-        double step = Math.abs(next.first() - last());
-        return step > 0 && step > NOISE * Math.max(size(), next.size());
+        double last = last();
+        double first = next.first();
+        double step = Math.abs(first - last);
+        // no value is beyond the bounds of all, which take every piece
+        return step > NOISE * Math.max(Math.abs(first), Math.abs(last)) && step > NOISE * Math.max(size(), next.size());
     }
 
     /** An upper bound of the size of the values. */

@@ -239,7 +239,7 @@ public final class Waveform {
 
     /** {@return the mean over time} */
     public double mean() {
-        return integral() / measures.duration();
+        return measures.mean();
     }
 
     /** {@return the root of the mean square over time, not negative} */
@@ -249,7 +249,8 @@ public final class Waveform {
 
     /** {@return the root of the mean square of what departs from the mean, at most half of what it spans (Popoviciu)} */
     public double acRms() {
-        return Math.min(ripple().rms(), peakToPeak() / 2);
+        double rms = Math.sqrt(Math.max(0, measures.integralOfSquaredRipple()) / measures.duration());
+        return Math.min(rms, peakToPeak() / 2);
     }
 
     /**
