@@ -4,9 +4,14 @@ import static java.lang.Double.POSITIVE_INFINITY;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
+import java.util.Arrays;
 import java.util.List;
+import java.util.Random;
 import java.util.stream.IntStream;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+import org.junit.jupiter.params.provider.ValueSource;
 
 /** What is kept of a walk reads as the walk itself. */
 class KeptIntervalsTest {
@@ -101,6 +106,71 @@ class KeptIntervalsTest {
             double fast = RATIO / (RATIO - 1) * (Math.exp(-t) - Math.exp(-RATIO * t));
             assertThat(piece.valueAt(0.5)).isCloseTo(0.7 * Math.exp(-t) - 0.2 * fast + 0.3 + 1.5 * t, within(1e-12));
         }
+    }
+
+    /** By hand as above; a piece of the slow state alone has few terms. */
+    @ParameterizedTest
+    @CsvSource({"1e2, 19", "1e3, 25", "3.3e3, 25", "1e5, 27", "1e8, 39"})
+    void aStiffIntervalHasFewSegmentsAndTheLastOfThemIsCut(double ratio, int most) {
+        Phase only = new Phase(stiff("stiff", ratio), 1, POSITIVE_INFINITY);
+        Interval interval = Simulation.of(TestLaw.ring(TestLaw.ones(2), 1, List.of(only)))
+                .record(new double[] {1, 0}, 1)
+                .interval(0);
+        List<Piece> slow = interval.pieces(AffineForm.of(new double[] {1, 0}, 0));
+        List<Piece> fast = interval.pieces(AffineForm.of(new double[] {0, 1}, 0));
+        // as many as there are: 13 until the fast part has died out, then ever longer ones up to a tenth of the slow
+        // time constant
+        assertThat(slow.size()).isLessThanOrEqualTo(most);
+        assertThat(slow.stream().mapToDouble(Piece::length).sum()).isCloseTo(1, within(1e-15));
+        assertThat(slow.get(slow.size() - 1).end()).isCloseTo(1, within(1e-15));
+        for (int k = 0; k < slow.size(); k++) {
+            assertThat(fast.get(k).start()).isEqualTo(slow.get(k).start());
+            for (double u : new double[] {0, 0.3, 1}) {
+                double t = slow.get(k).start() + u * slow.get(k).length();
+                double follows = ratio / (ratio - 1) * (Math.exp(-t) - Math.exp(-ratio * t));
+                assertThat(slow.get(k).valueAt(u)).isCloseTo(Math.exp(-t), within(2e-14));
+                assertThat(fast.get(k).valueAt(u)).isCloseTo(follows, within(2e-14));
+            }
+        }
+        assertThat(slow.get(0).degree()).isLessThan(fast.get(0).degree());
+        assertThat(fast.get(0).degree()).isGreaterThan(20);
+    }
+
+    /** A term that is left out is certainly below rounding, whatever the states: slow ones that are large, fast ones that are not. */
+    @ParameterizedTest
+    @ValueSource(longs = {1, 2, 3, 4, 5})
+    void noTermIsLeftOutThatCanBeSeen(long seed) {
+        Random random = new Random(seed);
+        double[][] rates = new double[4][4];
+        for (int i = 0; i < 4; i++) {
+            for (int j = 0; j <= i; j++) {
+                rates[i][j] = (random.nextDouble() - 0.5) * Math.pow(10, random.nextInt(-3, 2));
+            }
+        }
+        Flow flow = TestLaw.configuration("any", 1, rates, random.doubles(4).toArray(), List.of())
+                .flow();
+        for (int draw = 0; draw < 200; draw++) {
+            double[] form = random.doubles(4).map(x -> x < 0.5 ? 0 : x).toArray();
+            double[] z = random.doubles(4).map(x -> Math.pow(10, 6 * x - 3)).toArray();
+            GuardRows rows = GuardRows.of(flow, AffineForm.of(form, random.nextDouble(), 2));
+            double[] all = new double[Math.max(2, flow.degree + 1)];
+            rows.polynomial(z, 0.4, flow.base, all);
+            double[] some = rows.coefficients(z, 0.4, 1);
+            double largest = Arrays.stream(all).map(Math::abs).max().orElse(0);
+            for (int k = 0; k < all.length; k++) {
+                assertThat(k < some.length ? some[k] : 0).isCloseTo(all[k], within(1e-13 * largest));
+            }
+            assertThat(Arrays.stream(all).skip(some.length).map(Math::abs).sum())
+                    .isLessThan(all.length * 0x1p-60 * largest);
+        }
+    }
+
+    @Test
+    void onlyWhatIsReadOfALongIntervalIsWorkedOut() {
+        List<Piece> pieces = run(1).interval(0).pieces(ANY);
+        Piece last = pieces.get(pieces.size() - 1);
+        assertThat(pieces.get(pieces.size() - 1)).isSameAs(last);
+        assertThat(pieces).extracting(Piece::start).isSorted();
     }
 
     @Test
