@@ -23,10 +23,18 @@ public final class Interval {
 
     private final Trajectory trajectory;
     private final int index;
+    private final KeptIntervals kept;
+    /** Its place there, and how much later it comes. */
+    private final int knot;
 
-    Interval(Trajectory trajectory, int index) {
+    private final long ticksLater;
+
+    Interval(Trajectory trajectory, int index, KeptIntervals kept, int indexThere) {
         this.trajectory = trajectory;
         this.index = index;
+        this.kept = kept;
+        knot = kept.knot(indexThere);
+        ticksLater = kept.ticksLater(indexThere);
     }
 
     /**
@@ -44,7 +52,7 @@ public final class Interval {
      * @return the phase
      */
     public Phase phase() {
-        return trajectory.kept().phase(index);
+        return kept.phase(knot);
     }
 
     /**
@@ -62,7 +70,7 @@ public final class Interval {
      * @return the instant
      */
     public ClockTime startTime() {
-        return trajectory.kept().startTime(index);
+        return kept.startTime(knot, ticksLater);
     }
 
     /**
@@ -89,7 +97,7 @@ public final class Interval {
      * @return the duration, s; more than 0
      */
     public double duration() {
-        return trajectory.kept().duration(index);
+        return kept.duration(knot);
     }
 
     /**
@@ -107,7 +115,7 @@ public final class Interval {
      * @return the jump; null if it did not
      */
     public @Nullable AffineMap jump() {
-        return trajectory.kept().jump(index);
+        return kept.jump(knot);
     }
 
     /**
@@ -116,7 +124,7 @@ public final class Interval {
      * @return the cause; null if the run ended with it
      */
     public @Nullable Cause cause() {
-        return trajectory.kept().cause(index);
+        return kept.cause(knot);
     }
 
     /**
@@ -126,7 +134,7 @@ public final class Interval {
      */
     public double[] startState() {
         double[] state = new double[flow().n];
-        flow().scaling.toState(trajectory.kept().scaledStart(index), state);
+        flow().scaling.toState(kept.scaledStart(knot), state);
         return state;
     }
 
@@ -147,7 +155,7 @@ public final class Interval {
      */
     public double[] stateAt(double sinceStart) {
         double[] scaled = new double[flow().n];
-        Walk.stateAfter(flow(), trajectory.kept().scaledStart(index), checked(sinceStart), scaled);
+        Walk.stateAfter(flow(), kept.scaledStart(knot), checked(sinceStart), scaled);
         double[] state = new double[scaled.length];
         flow().scaling.toState(scaled, state);
         return state;
@@ -184,11 +192,10 @@ public final class Interval {
             Flow flow = flow();
             return List.of(
                     flow.n == 2
-                            ? flow.planarPiece(
-                                    trajectory.kept().scaledStart(index), form, start(), sinceTick(), duration())
-                            : flow.pieceOf(trajectory.kept().series(index), form, start(), sinceTick(), duration()));
+                            ? flow.planarPiece(kept.scaledStart(knot), form, start(), sinceTick(), duration())
+                            : flow.pieceOf(kept.series(knot), form, start(), sinceTick(), duration()));
         }
-        return new Pieces(trajectory.kept().segments(index), form.along(flow()), start(), sinceTick());
+        return new Pieces(kept.segments(knot), form.along(flow()), start(), sinceTick());
     }
 
     /** Those of a long interval, each worked out when it is first asked for: a table of values reads the first and the last alone. */
@@ -280,7 +287,7 @@ public final class Interval {
         Flow flow = flow();
         double bases = duration() / flow.base;
         long whole = (long) bases;
-        double[] z = trajectory.kept().scaledStart(index);
+        double[] z = kept.scaledStart(knot);
         double rest = bases - whole;
         double[] change = new double[flow.n * (flow.n + 1)];
         flow.changeOver(rest, change);
@@ -394,6 +401,10 @@ public final class Interval {
                 moments[places[i]][places[j]] += factors.get(i).get(piece).integralOfProduct(counts[i], againstPowers);
             }
         }
+    }
+
+    KeptIntervals kept() {
+        return kept;
     }
 
     private Flow flow() {

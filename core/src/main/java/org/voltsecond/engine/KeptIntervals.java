@@ -4,6 +4,7 @@ import java.lang.ref.SoftReference;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
+import java.util.Set;
 import java.util.concurrent.atomic.AtomicInteger;
 import java.util.concurrent.atomic.AtomicReferenceArray;
 import org.jspecify.annotations.Nullable;
@@ -12,8 +13,8 @@ import org.voltsecond.engine.Walk.Segment;
 import org.voltsecond.numeric.Machine;
 
 /**
- * What is kept of the intervals of a run: of each its state and its times, of a settled run the intervals of one orbit and how often it
- * comes again. Immutable but for what was worked out, and safe for any thread.
+ * What is kept of intervals in a row, of a run or of a stretch of one: of each its state and its times, of a settled run the intervals
+ * of one orbit and how often it comes again. Immutable but for what was worked out, and safe for any thread.
  */
 final class KeptIntervals {
     /** What an interval takes beside its states: three numbers and three references. */
@@ -28,15 +29,19 @@ final class KeptIntervals {
 
     private final Page[] pages;
     private final Return[] returns;
+    /** What may be worked out of them and kept. */
+    private final int mostNumbers;
+
     /** Made when first needed, and let go where memory is short. */
     private volatile @Nullable SoftReference<Walked> walked;
 
-    private KeptIntervals(Recorder recorder, Page[] pages) {
-        clockPeriod = recorder.clockPeriod;
-        size = (int) recorder.size();
-        kept = recorder.kept();
+    private KeptIntervals(Builder builder, Page[] pages, boolean isAll) {
+        clockPeriod = builder.clockPeriod;
+        size = (int) builder.size();
+        kept = builder.kept();
         this.pages = pages;
-        returns = recorder.returns.toArray(new Return[0]);
+        mostNumbers = isAll ? Walked.MOST_NUMBERS : Walked.MOST_OF_A_STRETCH;
+        returns = builder.returns.toArray(new Return[0]);
     }
 
     /** Some intervals in a row: a long run is never copied as a whole. */
@@ -94,15 +99,15 @@ final class KeptIntervals {
         }
     }
 
-    /** Collects the intervals of a run. */
-    static final class Recorder implements IntervalListener {
+    /** Collects intervals in a row. */
+    static final class Builder {
         /** Intervals that a first page has room for. */
         private static final int FIRST = 64;
         /** An index is an int. */
-        private static final int MOST = Integer.MAX_VALUE - Page.FULL;
+        static final int MOST = Integer.MAX_VALUE - Page.FULL;
 
         private final double clockPeriod;
-        private final double[] initialState;
+        private final int dimension;
         private final int most;
         private final List<Page> full = new ArrayList<>();
         private final List<Return> returns = new ArrayList<>();
@@ -111,25 +116,20 @@ final class KeptIntervals {
         /** Intervals that come again and are not kept. */
         private long repeated;
 
-        Recorder(double[] initialState, double clockPeriod) {
-            this(initialState, clockPeriod, mostIntervals(initialState.length));
-        }
-
-        Recorder(double[] initialState, double clockPeriod, int most) {
+        Builder(int dimension, double clockPeriod, int most) {
             this.clockPeriod = clockPeriod;
-            this.initialState = initialState.clone();
+            this.dimension = dimension;
             this.most = most;
-            page = Page.of(initialState.length, FIRST);
+            page = Page.of(dimension, FIRST);
         }
 
         /** How many the memory of this Java machine takes, with what reading them needs. */
-        private static int mostIntervals(int dimension) {
+        static int mostIntervals(int dimension) {
             long each = BYTES_TO_READ + BYTES_BESIDE_STATES + (long) Double.BYTES * dimension;
             return (int) Math.min(MOST, Machine.mostMemory() / each);
         }
 
-        @Override
-        public void onInterval(IntervalView interval) {
+        void add(IntervalView interval) {
             if (used == page.ticks.length) {
                 grow();
             }
@@ -137,8 +137,8 @@ final class KeptIntervals {
             used++;
         }
 
-        @Override
-        public boolean onRepeat(int periods, long times) {
+        /** The last periods come again so many times. */
+        void repeat(int periods, long times) {
             int last = kept() - 1;
             long end = tick(last) + 1;
             int from = last;
@@ -158,7 +158,6 @@ final class KeptIntervals {
             }
             returns.add(new Return(new Block((int) size(), count, (int) orbits), first, ticks));
             repeated += count * orbits;
-            return true;
         }
 
         private boolean begins(int index) {
@@ -166,10 +165,9 @@ final class KeptIntervals {
         }
 
         private boolean isAlike(int one, int other) {
-            int n = initialState.length;
-            int i = (one & Page.FULL - 1) * n;
-            int j = (other & Page.FULL - 1) * n;
-            return Arrays.equals(page(one).states, i, i + n, page(other).states, j, j + n);
+            int i = (one & Page.FULL - 1) * dimension;
+            int j = (other & Page.FULL - 1) * dimension;
+            return Arrays.equals(page(one).states, i, i + dimension, page(other).states, j, j + dimension);
         }
 
         private long tick(int index) {
@@ -203,10 +201,11 @@ final class KeptIntervals {
             }
         }
 
-        Trajectory finish(ClockTime end, double[] finalState) {
+        /** All of them; {@code isAll} where no others belong to the run. */
+        KeptIntervals finish(boolean isAll) {
             List<Page> pages = new ArrayList<>(full);
             pages.add(page.withCapacity(used));
-            return new Trajectory(new KeptIntervals(this, pages.toArray(new Page[0])), initialState, end, finalState);
+            return new KeptIntervals(this, pages.toArray(new Page[0]), isAll);
         }
     }
 
@@ -240,7 +239,7 @@ final class KeptIntervals {
     }
 
     /** The interval that is kept for one. */
-    private int knot(int index) {
+    int knot(int index) {
         Return before = returns.length == 0 ? null : before(index);
         if (before == null) {
             return index;
@@ -253,7 +252,7 @@ final class KeptIntervals {
     }
 
     /** How much later it comes than the one that is kept for it. */
-    private long ticksLater(int index) {
+    long ticksLater(int index) {
         Return before = returns.length == 0 ? null : before(index);
         if (before == null || !before.holds(index)) {
             return 0;
@@ -265,76 +264,65 @@ final class KeptIntervals {
         return pages[knot / Page.FULL];
     }
 
-    Phase phase(int index) {
-        return keptPhase(knot(index));
+    double startOf(int index) {
+        return startTime(knot(index), ticksLater(index)).seconds(clockPeriod);
     }
 
-    Phase keptPhase(int knot) {
+    Phase phase(int knot) {
         return pageOf(knot).phases[knot & Page.FULL - 1];
     }
 
-    ClockTime startTime(int index) {
-        int knot = knot(index);
+    ClockTime startTime(int knot, long ticksLater) {
         Page page = pageOf(knot);
         int at = knot & Page.FULL - 1;
-        return new ClockTime(page.ticks[at] + ticksLater(index), page.sinceTicks[at]);
+        return new ClockTime(page.ticks[at] + ticksLater, page.sinceTicks[at]);
     }
 
-    double startOf(int index) {
-        int knot = knot(index);
-        Page page = pageOf(knot);
-        int at = knot & Page.FULL - 1;
-        return (page.ticks[at] + ticksLater(index)) * clockPeriod + page.sinceTicks[at];
-    }
-
-    double duration(int index) {
-        return keptDuration(knot(index));
-    }
-
-    double keptDuration(int knot) {
+    double duration(int knot) {
         return pageOf(knot).durations[knot & Page.FULL - 1];
     }
 
-    double[] scaledStart(int index) {
-        return keptState(knot(index));
-    }
-
-    double[] keptState(int knot) {
+    double[] scaledStart(int knot) {
         Page page = pageOf(knot);
         int first = (knot & Page.FULL - 1) * page.dimension;
         return Arrays.copyOfRange(page.states, first, first + page.dimension);
     }
 
+    @Nullable
+    Cause cause(int knot) {
+        return pageOf(knot).causes[knot & Page.FULL - 1];
+    }
+
+    @Nullable
+    AffineMap jump(int knot) {
+        return pageOf(knot).jumps[knot & Page.FULL - 1];
+    }
+
+    /** The configurations that hold in them, in the order in which they come first. */
+    void addConfigurationsTo(Set<Configuration> all) {
+        for (int knot = 0; knot < kept; knot++) {
+            all.add(phase(knot).configuration());
+        }
+    }
+
     /** The segments of an interval that is longer than one base of its flow. */
-    List<Segment> segments(int index) {
-        return walked().segments(this, knot(index));
+    List<Segment> segments(int knot) {
+        return walked().segments(this, knot);
     }
 
     /** The {@link Flow#series} of an interval that is no longer. */
-    double[] series(int index) {
-        return walked().series(this, knot(index));
+    double[] series(int knot) {
+        return walked().series(this, knot);
     }
 
     private Walked walked() {
         SoftReference<Walked> reference = walked;
         Walked known = reference == null ? null : reference.get();
         if (known == null) {
-            known = new Walked(kept);
+            known = new Walked(kept, mostNumbers);
             walked = new SoftReference<>(known);
         }
         return known;
-    }
-
-    @Nullable
-    Cause cause(int index) {
-        int knot = knot(index);
-        return pageOf(knot).causes[knot & Page.FULL - 1];
-    }
-
-    @Nullable
-    AffineMap jump(int index) {
-        int knot = knot(index);
-        return pageOf(knot).jumps[knot & Page.FULL - 1];
     }
 
     /**
@@ -345,7 +333,9 @@ final class KeptIntervals {
      */
     static final class Walked {
         /** How many numbers are kept for ever, of 8 bytes each. */
-        private static final int MOST_NUMBERS = 1 << 22;
+        static final int MOST_NUMBERS = 1 << 22;
+        /** The same of a run that is not kept as a whole. */
+        static final int MOST_OF_A_STRETCH = 1 << 18;
         /** Some threads in different places of a run should not be in each other's way; a power of two. */
         private static final int RECENT = 16;
         /** Beyond what is kept for ever, an interval of more segments is walked through again, so that little memory is held. */
@@ -381,8 +371,8 @@ final class KeptIntervals {
             if (known != null) {
                 return known;
             }
-            Flow flow = run.keptPhase(index).configuration().flow();
-            double[] found = flow.series(run.keptState(index), run.keptDuration(index));
+            Flow flow = run.phase(index).configuration().flow();
+            double[] found = flow.series(run.scaledStart(index), run.duration(index));
             if (series != null && numbers.get() + found.length <= mostNumbers) {
                 numbers.addAndGet(found.length);
                 series.set(index, found);
@@ -399,8 +389,8 @@ final class KeptIntervals {
             if (last != null && last.index == index) {
                 return last.segments;
             }
-            Flow flow = run.keptPhase(index).configuration().flow();
-            List<Segment> segments = Walk.through(flow, run.keptState(index), run.keptDuration(index));
+            Flow flow = run.phase(index).configuration().flow();
+            List<Segment> segments = Walk.through(flow, run.scaledStart(index), run.duration(index));
             keep(index, segments);
             return segments;
         }

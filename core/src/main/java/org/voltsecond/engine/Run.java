@@ -2,6 +2,7 @@ package org.voltsecond.engine;
 
 import java.util.IdentityHashMap;
 import java.util.List;
+import java.util.Objects;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.engine.PhaseRun.Step;
 import org.voltsecond.numeric.Matrices;
@@ -19,6 +20,15 @@ final class Run implements IntervalView {
      * all up to 10 divide, so that a settled state which goes round in its last digits is back after as many periods.
      */
     private static final int UNWATCHED = 5040;
+
+    /**
+     * After so many intervals a run forgets all that makes it quicker, so that what follows can be run again from there to the bit:
+     * some 5 MB of a record, and so much that what is learned anew is a small part of it.
+     */
+    static final int STRETCH = 1 << 16;
+
+    /** Periods that repeat may go on for so many times as long, since most come back to the bit within some ten thousand. */
+    private static final int STRETCHES_OF_A_CYCLE = 4;
 
     /** Longer orbits than so many times that are not looked for: some 5e8 periods. */
     private static final int MOST_CHUNKS = 1 << 17;
@@ -44,6 +54,8 @@ final class Run implements IntervalView {
     private final boolean reportEmpty;
     /** Whether it ends after so few periods that what makes later ones quicker costs more than it saves. */
     private final boolean brief;
+    /** As {@link #STRETCH}. */
+    private final int stretch;
 
     private double[] z;
     private double[] end;
@@ -58,7 +70,10 @@ final class Run implements IntervalView {
     /** Whether the present phase was taken on trust: its guards have yet to be looked at. */
     private boolean trusted;
 
-    private final Cycle.Finder finder;
+    private Cycle.Finder finder;
+    /** Intervals since it last forgot, without those of a state that has come back. */
+    private int walked;
+
     private boolean halted;
     private double duration;
     private int reason;
@@ -72,6 +87,11 @@ final class Run implements IntervalView {
     private @Nullable AffineMap passed;
 
     Run(SwitchingLaw law, @Nullable IntervalListener listener, boolean reportEmpty, boolean brief) {
+        this(law, listener, reportEmpty, brief, STRETCH);
+    }
+
+    Run(SwitchingLaw law, @Nullable IntervalListener listener, boolean reportEmpty, boolean brief, int stretch) {
+        this.stretch = stretch;
         this.law = law;
         this.listener = listener;
         this.reportEmpty = reportEmpty;
@@ -99,6 +119,7 @@ final class Run implements IntervalView {
         findChangeTick();
         progress.restart();
         halted = false;
+        walked = 0;
         passed = null;
         scaling.toScaled(from, z);
         Step last = lastStart;
@@ -167,10 +188,61 @@ final class Run implements IntervalView {
                 Step entry = step;
                 step = leave(phase);
                 watchFor(entry, step);
+                walked++;
+                if (walked >= stretch && !progress.isDoubtful()) {
+                    step = forget(step);
+                }
             }
-        } while (reason != STOP);
+        } while (reason != STOP && !halted);
         Watch.step(unwatched);
         begun = step;
+    }
+
+    /** All that comes after depends on what is told here, and on nothing that was before. */
+    private Step forget(Step entered) {
+        Step step = entered;
+        if (trusted && !step.next.guardsClear(z, sinceTick)) {
+            step = ask(Objects.requireNonNull(left), leftBy);
+            step.apply(z, scratch);
+        }
+        Entry entry = new Entry(step.next.phase, step.jump, step.repeatable);
+        Resumption here = new Resumption(tick, sinceTick, nextChange, z.clone(), entry, passed);
+        if (listener instanceof Trajectory.Recorder recorder) {
+            halted = recorder.endsStretch(here);
+        }
+        return resume(here);
+    }
+
+    /** Where a run can go on: what it was there, but for what it had learned. */
+    record Resumption(
+            long tick,
+            double sinceTick,
+            int nextChange,
+            double[] state,
+            Entry entry,
+            @Nullable AffineMap passed) {}
+
+    /** Goes on from where another run was; {@link #until} runs on. */
+    Step resume(Resumption from) {
+        tick = from.tick;
+        sinceTick = from.sinceTick;
+        nextChange = from.nextChange;
+        findChangeTick();
+        System.arraycopy(from.state, 0, z, 0, n);
+        passed = from.passed;
+        progress.restart();
+        phases.clear();
+        lastStart = null;
+        walked = 0;
+        trusted = false;
+        Step step = step(from.entry);
+        finder = new Cycle.Finder(clockPeriod);
+        finder.forget();
+        if (sinceTick == 0) {
+            finder.edge(step);
+        }
+        begun = step;
+        return step;
     }
 
     /** Looks for periods that repeat, among those of which all is known. */
@@ -208,6 +280,9 @@ final class Run implements IntervalView {
                 if (halted) {
                     return now;
                 }
+                if (walked >= stretch) {
+                    break;
+                }
             }
             if (phase.cruisesFrom != sinceTick || tick + 1 >= limit) {
                 break;
@@ -239,9 +314,14 @@ final class Run implements IntervalView {
             }
             if (++unwatched == UNWATCHED) {
                 Watch.step(unwatched);
+                walked += unwatched;
                 unwatched = 0;
+                if (walked >= stretch) {
+                    break;
+                }
             }
         }
+        walked += unwatched;
         z = from;
         end = to;
         if (last != null) {
@@ -259,13 +339,20 @@ final class Run implements IntervalView {
         int gone;
         int chunks = 0;
         int mostChunks = 0;
+        boolean isBack = false;
+        // as many periods of a cycle of many intervals
+        long longest = (long) stretch * STRETCHES_OF_A_CYCLE * Math.max(1, cycle.stays.length * UNWATCHED / STRETCH);
         do {
             int most = (int) Math.min(limit - 1 - tick, UNWATCHED);
             gone = listener == null ? cycle.run(z, most) : tellAll(now, cycle, most, listener);
             tick += gone;
             chunks++;
-            Watch.step(Math.multiplyExact(gone, cycle.stays.length));
+            int intervals = Math.multiplyExact(gone, cycle.stays.length);
+            Watch.step(intervals);
+            // whoever listens to what comes again forgets no sooner than who leaps over it
+            walked += isBack ? 0 : intervals;
             if (gone == UNWATCHED && mostChunks > 0 && cycle.isBackAt(z)) {
+                isBack = true;
                 leap(cycle, chunks * UNWATCHED, limit - 1 - tick);
             }
             // Brent's way to find the length of an orbit: the mark is moved after twice as many each time
@@ -274,7 +361,7 @@ final class Run implements IntervalView {
                 mostChunks = Math.min(MOST_CHUNKS, 2 * chunks);
                 chunks = 0;
             }
-        } while (gone == UNWATCHED && !halted);
+        } while (gone == UNWATCHED && !halted && walked < longest);
         if (tick == before) {
             return false;
         }

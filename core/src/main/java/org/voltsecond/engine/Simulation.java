@@ -39,9 +39,7 @@ public final class Simulation {
      * @throws SwitchingException if the run cannot go on
      */
     public Trajectory record(double[] state, double duration) {
-        ClockTime end = endOf(duration);
-        KeptIntervals.Recorder recorder = new KeptIntervals.Recorder(state, law.clockPeriod());
-        return recorder.finish(end, run(state, end, recorder));
+        return record(Trajectory.Source.of(law, state), duration);
     }
 
     /**
@@ -83,11 +81,22 @@ public final class Simulation {
         return go(state, endOf(duration), new Run(law, listener, true, false));
     }
 
+    Trajectory record(Trajectory.Source source, double duration) {
+        ClockTime end = endOf(duration);
+        Trajectory.Recorder recorder = new Trajectory.Recorder(source);
+        return recorder.finish(end, go(source.initialState(), end, source.run(recorder)));
+    }
+
     private ClockTime endOf(double duration) {
         if (!(duration > 0)) {
             throw new IllegalArgumentException("the duration of a run must be > 0 s but was " + duration + " s");
         }
         return ClockTime.from(duration, law.clockPeriod());
+    }
+
+    /** With a run of one's own. */
+    double[] finalState(Run run, double[] state, double duration) {
+        return go(state, endOf(duration), run);
     }
 
     private double[] run(double[] state, ClockTime end, @Nullable IntervalListener listener) {

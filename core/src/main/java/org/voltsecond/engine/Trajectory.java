@@ -1,8 +1,15 @@
 package org.voltsecond.engine;
 
 import java.util.AbstractList;
+import java.util.ArrayDeque;
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Objects;
+import java.util.Set;
+import java.util.function.IntPredicate;
+import org.jspecify.annotations.Nullable;
 
 /**
  * The record of a run: one knot for each interval, from which everything in between is worked out exactly. Immutable and
@@ -16,14 +23,24 @@ import java.util.Objects;
  * }</pre>
  */
 public final class Trajectory {
-    private final KeptIntervals kept;
+    private final Source source;
+    private final Stretch[] stretches;
+    private final Held held;
+    private final int size;
+    private final List<Block> blocks;
+    private final List<Configuration> configurations;
+    private final int[] momentary;
     private final ClockTime end;
-    private final double[] initialState;
     private final double[] finalState;
 
-    Trajectory(KeptIntervals kept, double[] initialState, ClockTime end, double[] finalState) {
-        this.kept = kept;
-        this.initialState = initialState;
+    private Trajectory(Recorder recorder, ClockTime end, double[] finalState) {
+        source = recorder.source;
+        stretches = recorder.stretches.toArray(new Stretch[0]);
+        held = recorder.held;
+        size = recorder.size;
+        blocks = blocksOf(stretches);
+        configurations = List.copyOf(recorder.configurations);
+        momentary = Arrays.copyOf(recorder.momentary, recorder.momentaryCount);
         this.end = end;
         this.finalState = finalState;
     }
@@ -52,7 +69,7 @@ public final class Trajectory {
      * @return the number of intervals
      */
     public int size() {
-        return kept.size;
+        return size;
     }
 
     /**
@@ -62,7 +79,8 @@ public final class Trajectory {
      * @return the interval
      */
     public Interval interval(int index) {
-        return new Interval(this, Objects.checkIndex(index, size()));
+        Stretch stretch = stretches[stretchOf(Objects.checkIndex(index, size))];
+        return new Interval(this, index, kept(stretch), index - stretch.first);
     }
 
     /**
@@ -91,7 +109,7 @@ public final class Trajectory {
      * @return all intervals in order of time, without gaps; a single block for a run in which nothing repeats
      */
     public List<Block> blocks() {
-        return kept.blocks();
+        return blocks;
     }
 
     /**
@@ -106,11 +124,19 @@ public final class Trajectory {
             throw new IllegalArgumentException("a time within the trajectory must be from " + start() + " s to " + end()
                     + " s but was " + time + " s");
         }
+        int of = lastOf(stretches.length, k -> stretches[k].start <= time);
+        Stretch stretch = stretches[of];
+        KeptIntervals intervals = kept(stretch);
+        return stretch.first + lastOf(stretch.size, k -> intervals.startOf(k) <= time);
+    }
+
+    /** The last place where a condition holds, which holds at first and then no more; 0 where it never does. */
+    private static int lastOf(int count, IntPredicate condition) {
         int low = 0;
-        int high = size() - 1;
+        int high = count - 1;
         while (low < high) {
             int middle = (low + high + 1) >>> 1;
-            if (kept.startOf(middle) <= time) {
+            if (condition.test(middle)) {
                 low = middle;
             } else {
                 high = middle - 1;
@@ -125,7 +151,7 @@ public final class Trajectory {
      * @return time, s
      */
     public double start() {
-        return size() == 0 ? 0 : kept.startOf(0);
+        return size == 0 ? 0 : stretches[0].start;
     }
 
     /**
@@ -152,7 +178,7 @@ public final class Trajectory {
      * @return the period, s
      */
     public double clockPeriod() {
-        return kept.clockPeriod;
+        return source.law.clockPeriod();
     }
 
     /**
@@ -161,7 +187,7 @@ public final class Trajectory {
      * @return one entry for each state, SI units, a new array
      */
     public double[] initialState() {
-        return initialState.clone();
+        return source.initialState.clone();
     }
 
     /**
@@ -173,16 +199,241 @@ public final class Trajectory {
         return finalState.clone();
     }
 
-    KeptIntervals kept() {
-        return kept;
+    /**
+     * Returns when an interval starts, without going there where it is known.
+     *
+     * @param index its position, from 0
+     * @return time since the start of the run, s
+     */
+    public double startOf(int index) {
+        Stretch stretch = stretches[stretchOf(index)];
+        return index == stretch.first ? stretch.start : kept(stretch).startOf(index - stretch.first);
     }
 
     double endOf(int index) {
-        return index + 1 < size() ? kept.startOf(index + 1) : end();
+        return index + 1 < size ? startOf(index + 1) : end();
+    }
+
+    /**
+     * Returns the configurations of all intervals.
+     *
+     * @return each once, in the order in which they come first
+     */
+    public List<Configuration> configurations() {
+        return configurations;
+    }
+
+    /**
+     * Returns the intervals so short that in seconds since the start of the run they end when they begin.
+     *
+     * @return their positions in ascending order, a new array
+     */
+    public int[] momentary() {
+        return momentary.clone();
+    }
+
+    private int stretchOf(int index) {
+        return stretches.length == 1 ? 0 : lastOf(stretches.length, k -> stretches[k].first <= index);
+    }
+
+    private KeptIntervals kept(Stretch stretch) {
+        KeptIntervals known = stretch.kept;
+        if (known != null) {
+            return known;
+        }
+        synchronized (stretch) {
+            known = stretch.kept;
+            if (known == null) {
+                known = runAgain(stretch);
+                held.hold(stretch, known);
+            }
+            return known;
+        }
+    }
+
+    private KeptIntervals runAgain(Stretch stretch) {
+        Recorder again = new Recorder(source, stretch.from);
+        Run run = source.run(again);
+        if (stretch.from == null) {
+            run.start(source.initialState);
+        } else {
+            run.resume(stretch.from);
+        }
+        run.until(end);
+        return again.builder.finish(false);
+    }
+
+    private static List<Block> blocksOf(Stretch[] stretches) {
+        List<Block> blocks = new ArrayList<>();
+        for (Stretch stretch : stretches) {
+            for (Block block : stretch.blocks) {
+                Block last = blocks.isEmpty() ? block : blocks.get(blocks.size() - 1);
+                if (!blocks.isEmpty() && block.times() == 1 && last.times() == 1) {
+                    blocks.set(blocks.size() - 1, new Block(last.first(), last.count() + block.count(), 1));
+                } else {
+                    blocks.add(new Block(stretch.first + block.first(), block.count(), block.times()));
+                }
+            }
+        }
+        return List.copyOf(blocks);
+    }
+
+    /**
+     * What a record is made from.
+     *
+     * @param stretch the intervals of a stretch, as {@link Run#STRETCH}
+     * @param mostHeld how many stretches are kept at a time
+     */
+    record Source(SwitchingLaw law, double[] initialState, int stretch, int mostHeld) {
+        /** Where a pass ends, it begins with the next stretch; a reader goes back by one interval at most. */
+        private static final int HELD = 2;
+
+        static Source of(SwitchingLaw law, double[] initialState) {
+            return new Source(law, initialState.clone(), Run.STRETCH, HELD);
+        }
+
+        Run run(@Nullable IntervalListener listener) {
+            return new Run(law, listener, false, false, stretch);
+        }
+    }
+
+    /** Intervals from one instant at which the run has forgotten what it had learned to the next; never written after construction but for what is held. */
+    private static final class Stretch {
+        final int first;
+        final int size;
+        /** When it starts, s. */
+        final double start;
+        /** Where the run goes on; null for the start of the run. */
+        final Run.@Nullable Resumption from;
+
+        final List<Block> blocks;
+        volatile @Nullable KeptIntervals kept;
+
+        Stretch(int first, Run.@Nullable Resumption from, KeptIntervals kept) {
+            this.first = first;
+            this.from = from;
+            size = kept.size;
+            start = size == 0 ? 0 : kept.startOf(0);
+            blocks = kept.blocks();
+        }
+    }
+
+    /** The stretches whose intervals are at hand; those that were asked for first are let go first. */
+    private static final class Held {
+        private final int most;
+        private final ArrayDeque<Stretch> stretches = new ArrayDeque<>();
+
+        Held(int most) {
+            this.most = most;
+        }
+
+        synchronized void hold(Stretch stretch, KeptIntervals intervals) {
+            stretch.kept = intervals;
+            stretches.add(stretch);
+            if (stretches.size() > most) {
+                stretches.remove().kept = null;
+            }
+        }
+    }
+
+    /** Collects the intervals of a run, of which it keeps the last; or those of one stretch. */
+    static final class Recorder implements IntervalListener {
+        private final Source source;
+        private final double clockPeriod;
+        private final boolean isOfOneStretch;
+        private final List<Stretch> stretches = new ArrayList<>();
+        private final Held held;
+        private final Set<Configuration> configurations = new LinkedHashSet<>();
+        private Run.@Nullable Resumption from;
+        private KeptIntervals.Builder builder;
+        private int size;
+        private int[] momentary = {};
+        private int momentaryCount;
+        private double lastStart = Double.NEGATIVE_INFINITY;
+
+        /** Collects all. */
+        Recorder(Source source) {
+            this(source, null, false);
+        }
+
+        /** Collects one stretch. */
+        private Recorder(Source source, Run.@Nullable Resumption from) {
+            this(source, from, true);
+        }
+
+        private Recorder(Source source, Run.@Nullable Resumption from, boolean isOfOneStretch) {
+            this.source = source;
+            clockPeriod = source.law.clockPeriod();
+            this.from = from;
+            this.isOfOneStretch = isOfOneStretch;
+            held = new Held(source.mostHeld);
+            builder = newBuilder();
+        }
+
+        private KeptIntervals.Builder newBuilder() {
+            int n = source.initialState.length;
+            return new KeptIntervals.Builder(n, clockPeriod, KeptIntervals.Builder.mostIntervals(n));
+        }
+
+        @Override
+        public void onInterval(IntervalView interval) {
+            builder.add(interval);
+            double start = interval.tick() * clockPeriod + interval.sinceTick();
+            end((int) (size + builder.size()) - 2, start);
+            lastStart = start;
+        }
+
+        /** Looks whether an interval has lasted. */
+        private void end(int index, double time) {
+            if (!(time > lastStart)) {
+                if (momentaryCount == momentary.length) {
+                    momentary = Arrays.copyOf(momentary, Math.max(8, 2 * momentaryCount));
+                }
+                momentary[momentaryCount++] = index;
+            }
+        }
+
+        @Override
+        public boolean onRepeat(int periods, long times) {
+            builder.repeat(periods, times);
+            // in what comes again intervals last by at least a billionth of the clock period
+            lastStart = Double.NEGATIVE_INFINITY;
+            return true;
+        }
+
+        /** The run can be run again from here; whether that is as far as it is to go. */
+        boolean endsStretch(Run.Resumption here) {
+            if (builder.size() == 0 || isOfOneStretch) {
+                return builder.size() > 0;
+            }
+            close(false);
+            from = here;
+            builder = newBuilder();
+            return false;
+        }
+
+        private void close(boolean isAll) {
+            KeptIntervals intervals = builder.finish(isAll);
+            if (size + (long) intervals.size > KeptIntervals.Builder.MOST) {
+                throw new SwitchingException(
+                        "the run comes to more than " + KeptIntervals.Builder.MOST + " intervals; shorten it");
+            }
+            intervals.addConfigurationsTo(configurations);
+            Stretch stretch = new Stretch(size, from, intervals);
+            held.hold(stretch, intervals);
+            stretches.add(stretch);
+            size += intervals.size;
+        }
+
+        Trajectory finish(ClockTime end, double[] finalState) {
+            end((int) (size + builder.size()) - 1, end.seconds(clockPeriod));
+            close(stretches.isEmpty());
+            return new Trajectory(this, end, finalState);
+        }
     }
 
     @Override
     public String toString() {
-        return size() + " intervals from " + start() + " s to " + end() + " s";
+        return size + " intervals from " + start() + " s to " + end() + " s";
     }
 }

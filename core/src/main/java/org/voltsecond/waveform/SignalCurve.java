@@ -7,7 +7,6 @@ import org.voltsecond.engine.Configuration;
 import org.voltsecond.engine.Interval;
 import org.voltsecond.engine.Piece;
 import org.voltsecond.engine.Trajectory;
-import org.voltsecond.engine.Trajectory.Block;
 
 /**
  * A signal over a trajectory.
@@ -20,12 +19,7 @@ record SignalCurve(Trajectory trajectory, Timeline timeline, IdentityHashMap<Con
         implements Curve {
     static SignalCurve of(Trajectory trajectory, Timeline timeline, Signal signal) {
         IdentityHashMap<Configuration, AffineForm> forms = new IdentityHashMap<>();
-        for (Block block : timeline.blocks()) {
-            for (int span = block.first(); span < block.first() + block.count(); span++) {
-                forms.computeIfAbsent(
-                        trajectory.interval(timeline.interval(span)).configuration(), signal::in);
-            }
-        }
+        trajectory.configurations().forEach(each -> forms.put(each, signal.in(each)));
         return new SignalCurve(trajectory, timeline, forms);
     }
 

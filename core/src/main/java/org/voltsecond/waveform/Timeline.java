@@ -5,6 +5,7 @@ import java.util.Arrays;
 import java.util.IdentityHashMap;
 import java.util.List;
 import java.util.TreeMap;
+import java.util.function.IntPredicate;
 import java.util.stream.IntStream;
 import org.voltsecond.engine.Phase;
 import org.voltsecond.engine.Piece;
@@ -21,6 +22,9 @@ final class Timeline {
 
     /** The share of time in cycles so long that one does not look at them to find the usual one. */
     private static final double RARE = 0.05;
+
+    /** So many spans tell it, the last ones: there are as many cycles as matter in a picture of them all. */
+    private static final int ENOUGH = 1 << 16;
 
     /** With fewer cycles in a picture each takes some ten pixels and is seen as it is. */
     private static final int FEWEST_CYCLES = 100;
@@ -48,6 +52,11 @@ final class Timeline {
         /** When a span begins; of the number of spans, when the last one ends, s. */
         double at(int span);
 
+        /** The last span that begins at or before a time; the first if none does. */
+        default int lastBy(double time) {
+            return Math.max(0, firstNot(size(), span -> at(span) <= time) - 1);
+        }
+
         default List<Block> blocks() {
             return List.of(new Block(0, size(), 1));
         }
@@ -70,26 +79,54 @@ final class Timeline {
         }
     }
 
-    /** Those of a run in which each interval lasts: nothing is kept, and what comes again is not gone through again. */
-    private record OfRun(Trajectory run) implements Bounds {
+    /**
+     * Those of a run: nothing is kept but which few intervals do not last, and what comes again is not gone through again.
+     *
+     * @param momentary the intervals that do not last, in ascending order
+     */
+    private record OfRun(Trajectory run, List<Integer> momentary) implements Bounds {
+        static OfRun of(Trajectory run) {
+            return new OfRun(run, Arrays.stream(run.momentary()).boxed().toList());
+        }
+
         @Override
         public int size() {
-            return run.size();
+            return run.size() - momentary.size();
         }
 
         @Override
         public int interval(int span) {
-            return span;
+            int count = momentary.size();
+            return count == 0 ? span : span + firstNot(count, k -> momentary.get(k) - k <= span);
+        }
+
+        /** How many of those that do not last come before one. */
+        private int passedBefore(int interval) {
+            return firstNot(momentary.size(), k -> momentary.get(k) < interval);
         }
 
         @Override
         public double at(int span) {
-            return span == size() ? run.end() : run.interval(span).start();
+            return span == size() ? run.end() : run.startOf(interval(span));
         }
 
         @Override
+        public int lastBy(double time) {
+            int interval = run.indexAt(Math.max(run.start(), Math.min(run.end(), time)));
+            return Math.min(size() - 1, interval - passedBefore(interval));
+        }
+
+        /** In a block that comes again each lasts, by at least a billionth of the clock period. */
+        @Override
         public List<Block> blocks() {
-            return run.blocks();
+            return run.blocks().stream()
+                    .map(block -> {
+                        int first = block.first() - passedBefore(block.first());
+                        int lasting = block.end() - passedBefore(block.end()) - first;
+                        return new Block(first, lasting / block.times(), block.times());
+                    })
+                    .filter(block -> block.count() > 0)
+                    .toList();
         }
     }
 
@@ -107,6 +144,19 @@ final class Timeline {
         @Override
         public double at(int span) {
             return bounds.at(span) + by;
+        }
+
+        @Override
+        public int lastBy(double time) {
+            int span = bounds.lastBy(time - by);
+            // the sum is rounded
+            while (span > 0 && at(span) > time) {
+                span--;
+            }
+            while (span + 1 < size() && at(span + 1) <= time) {
+                span++;
+            }
+            return span;
         }
 
         @Override
@@ -133,34 +183,7 @@ final class Timeline {
             throw new IllegalArgumentException("a waveform needs a trajectory that lasts, but this one goes from "
                     + trajectory.start() + " s to " + trajectory.end() + " s; record a longer duration");
         }
-        OfRun all = new OfRun(trajectory);
-        return new Timeline(trajectory, allLast(all) ? all : lasting(all));
-    }
-
-    /** In a block that comes again, intervals last by at least a billionth of the clock period. */
-    private static boolean allLast(OfRun all) {
-        for (Block block : all.blocks()) {
-            for (int span = block.first(); span < block.first() + block.count(); span++) {
-                if (!(all.at(span + 1) > all.at(span))) {
-                    return false;
-                }
-            }
-        }
-        return true;
-    }
-
-    private static Listed lasting(OfRun all) {
-        int[] intervals = new int[all.size()];
-        double[] bounds = new double[all.size() + 1];
-        int count = 0;
-        for (int i = 0; i < intervals.length; i++) {
-            if (all.at(i + 1) > all.at(i)) {
-                intervals[count] = i;
-                bounds[count++] = all.at(i);
-            }
-        }
-        bounds[count] = all.at(all.size());
-        return new Listed(Arrays.copyOf(intervals, count), Arrays.copyOf(bounds, count + 1));
+        return new Timeline(trajectory, OfRun.of(trajectory));
     }
 
     static Timeline of(String name, List<Piece> pieces) {
@@ -254,7 +277,7 @@ final class Timeline {
         }
         IdentityHashMap<Phase, Integer> last = new IdentityHashMap<>();
         TreeMap<Double, Double> shares = new TreeMap<>();
-        for (int span = size() - 1; span >= 0; span--) {
+        for (int span = size() - 1; span >= Math.max(0, size() - ENOUGH); span--) {
             Phase phase = trajectory.interval(interval(span)).phase();
             if (phase.endSinceTick() < Double.POSITIVE_INFINITY) {
                 return trajectory.clockPeriod();
@@ -297,6 +320,21 @@ final class Timeline {
         }
     }
 
+    /** The first place where a condition does not hold, which holds at first and then no more. */
+    private static int firstNot(int count, IntPredicate condition) {
+        int low = 0;
+        int high = count;
+        while (low < high) {
+            int middle = (low + high) >>> 1;
+            if (condition.test(middle)) {
+                low = middle + 1;
+            } else {
+                high = middle;
+            }
+        }
+        return low;
+    }
+
     /** The time, or the end of a span if it is that but for rounding. */
     double snap(double time) {
         int at = place(time);
@@ -313,21 +351,14 @@ final class Timeline {
 
     /** The span that begins at a time, or that ends the last; else less than 0 as that of {@link Arrays#binarySearch(double[], double)}. */
     private int place(double time) {
-        int low = 0;
-        int high = size;
-        while (low <= high) {
-            int middle = (low + high) >>> 1;
-            double bound = start(middle);
-            if (bound == time) {
-                return middle;
-            }
-            if (bound < time) {
-                low = middle + 1;
-            } else {
-                high = middle - 1;
-            }
+        if (!(time >= start)) {
+            return -1;
         }
-        return -low - 1;
+        if (time >= end) {
+            return time == end ? size : -size - 2;
+        }
+        int span = Math.max(0, Math.min(size - 1, bounds.lastBy(time) - first));
+        return start(span) == time ? span : -span - 2;
     }
 
     /** The span that holds a snapped time; at a common end the one on the given side. */

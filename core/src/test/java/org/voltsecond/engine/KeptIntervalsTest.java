@@ -39,11 +39,11 @@ class KeptIntervalsTest {
     void anIntervalIsWalkedThroughOnce() {
         Trajectory run = run(3);
         KeptIntervals.Walked walked = new KeptIntervals.Walked(run.size());
-        List<Walk.Segment> first = walked.segments(run.kept(), 1);
+        List<Walk.Segment> first = walked.segments(run.interval(0).kept(), 1);
         assertThat(first).hasSizeGreaterThan(5);
         assertThat(first).anyMatch(Walk.Segment::interpolated).anyMatch(segment -> !segment.interpolated());
-        walked.segments(run.kept(), 2);
-        assertThat(walked.segments(run.kept(), 1)).isSameAs(first);
+        walked.segments(run.interval(0).kept(), 2);
+        assertThat(walked.segments(run.interval(0).kept(), 1)).isSameAs(first);
     }
 
     @Test
@@ -51,15 +51,15 @@ class KeptIntervalsTest {
         Trajectory run = run(20);
         KeptIntervals.Walked walked = new KeptIntervals.Walked(run.size(), 0);
         List<List<Walk.Segment>> all = IntStream.range(0, 20)
-                .mapToObj(index -> walked.segments(run.kept(), index))
+                .mapToObj(index -> walked.segments(run.interval(0).kept(), index))
                 .toList();
-        assertThat(walked.segments(run.kept(), 19)).isSameAs(all.get(19));
-        assertThat(walked.segments(run.kept(), 0)).isNotSameAs(all.get(0));
+        assertThat(walked.segments(run.interval(0).kept(), 19)).isSameAs(all.get(19));
+        assertThat(walked.segments(run.interval(0).kept(), 0)).isNotSameAs(all.get(0));
         KeptIntervals.Walked roomy = new KeptIntervals.Walked(run.size());
         for (int index = 0; index < 20; index++) {
-            assertThat(bits(walked.segments(run.kept(), index)))
+            assertThat(bits(walked.segments(run.interval(0).kept(), index)))
                     .isEqualTo(bits(all.get(index)))
-                    .isEqualTo(bits(roomy.segments(run.kept(), index)));
+                    .isEqualTo(bits(roomy.segments(run.interval(0).kept(), index)));
         }
     }
 
@@ -72,10 +72,10 @@ class KeptIntervalsTest {
         Trajectory run =
                 Simulation.of(TestLaw.ring(TestLaw.ones(2), 1, List.of(only))).record(new double[] {1, 0}, 1);
         KeptIntervals.Walked walked = new KeptIntervals.Walked(run.size());
-        List<Walk.Segment> first = walked.segments(run.kept(), 0);
+        List<Walk.Segment> first = walked.segments(run.interval(0).kept(), 0);
         assertThat(first).hasSizeGreaterThan(60_000);
-        assertThat(walked.segments(run.kept(), 0)).isNotSameAs(first);
-        assertThat(bits(walked.segments(run.kept(), 0))).isEqualTo(bits(first));
+        assertThat(walked.segments(run.interval(0).kept(), 0)).isNotSameAs(first);
+        assertThat(bits(walked.segments(run.interval(0).kept(), 0))).isEqualTo(bits(first));
     }
 
     @Test
@@ -178,18 +178,18 @@ class KeptIntervalsTest {
         Trajectory run = run(20);
         KeptIntervals.Walked unlimited = new KeptIntervals.Walked(run.size());
         int room = IntStream.range(0, 3)
-                .flatMap(index ->
-                        unlimited.segments(run.kept(), index).stream().mapToInt(segment -> segment.states().length))
+                .flatMap(index -> unlimited.segments(run.interval(0).kept(), index).stream()
+                        .mapToInt(segment -> segment.states().length))
                 .sum();
         KeptIntervals.Walked walked = new KeptIntervals.Walked(run.size(), room);
         List<List<Walk.Segment>> all = IntStream.range(0, 20)
-                .mapToObj(index -> walked.segments(run.kept(), index))
+                .mapToObj(index -> walked.segments(run.interval(0).kept(), index))
                 .toList();
         for (int index = 0; index < 3; index++) {
-            assertThat(walked.segments(run.kept(), index)).isSameAs(all.get(index));
+            assertThat(walked.segments(run.interval(0).kept(), index)).isSameAs(all.get(index));
         }
         // its place among the last ones was taken by the interval sixteen later
-        assertThat(walked.segments(run.kept(), 3)).isNotSameAs(all.get(3));
+        assertThat(walked.segments(run.interval(0).kept(), 3)).isNotSameAs(all.get(3));
     }
 
     /** x' = y, y' = z, z' = 0 from (1, 2, 3): by hand 1 + 2 t + 1.5 t^2. */
@@ -202,10 +202,11 @@ class KeptIntervalsTest {
                 .record(new double[] {1, 2, 3}, 0.75);
         KeptIntervals.Walked roomy = new KeptIntervals.Walked(run.size(), 1 << 10);
         KeptIntervals.Walked full = new KeptIntervals.Walked(run.size(), 10);
-        assertThat(roomy.series(run.kept(), 0)).isSameAs(roomy.series(run.kept(), 0));
-        assertThat(full.series(run.kept(), 0))
-                .isNotSameAs(full.series(run.kept(), 0))
-                .containsExactly(roomy.series(run.kept(), 0));
+        assertThat(roomy.series(run.interval(0).kept(), 0))
+                .isSameAs(roomy.series(run.interval(0).kept(), 0));
+        assertThat(full.series(run.interval(0).kept(), 0))
+                .isNotSameAs(full.series(run.interval(0).kept(), 0))
+                .containsExactly(roomy.series(run.interval(0).kept(), 0));
         for (Interval interval : run.intervals()) {
             Piece piece =
                     interval.pieces(AffineForm.of(new double[] {1, 0, 0}, 0)).get(0);

@@ -31,14 +31,16 @@ class TrajectoryTest {
         double duration = milli(30); // 9,000 periods: more than one part
         Trajectory record = Simulation.of(BUCK.law()).record(BUCK.restState(), duration);
         int[] at = {0};
+        double[] state = new double[2];
 
         Simulation.of(BUCK.law()).stream(BUCK.restState(), duration, interval -> {
             int index = at[0]++;
-            assertThat(record.kept().startTime(index)).isEqualTo(new ClockTime(interval.tick(), interval.sinceTick()));
-            assertThat(record.kept().duration(index)).isEqualTo(interval.duration());
-            assertThat(record.kept().phase(index).configuration())
-                    .isSameAs(interval.phase().configuration());
-            assertThat(record.kept().scaledStart(index)).isEqualTo(((Run) interval).scaledState());
+            Interval recorded = record.interval(index);
+            assertThat(recorded.startTime()).isEqualTo(new ClockTime(interval.tick(), interval.sinceTick()));
+            assertThat(recorded.duration()).isEqualTo(interval.duration());
+            assertThat(recorded.configuration()).isSameAs(interval.phase().configuration());
+            interval.copyStartState(state);
+            assertThat(recorded.startState()).isEqualTo(state);
         });
 
         assertThat(record.size()).isEqualTo(at[0]).isGreaterThan(3 << 12);
@@ -46,9 +48,9 @@ class TrajectoryTest {
 
     @Test
     void aRecordThatMemoryDoesNotTakeIsRefusedInWords() {
-        KeptIntervals.Recorder recorder = new KeptIntervals.Recorder(BUCK.restState(), BUCK.clockPeriod(), 5000);
+        KeptIntervals.Builder builder = new KeptIntervals.Builder(2, BUCK.clockPeriod(), 5000);
 
-        assertThatThrownBy(() -> Simulation.of(BUCK.law()).stream(BUCK.restState(), milli(30), recorder))
+        assertThatThrownBy(() -> Simulation.of(BUCK.law()).stream(BUCK.restState(), milli(30), builder::add))
                 .isInstanceOf(SwitchingException.class)
                 .hasMessageContaining(
                         "intervals, which is all that the memory of this Java machine takes; shorten the run");
