@@ -14,7 +14,6 @@ import org.voltsecond.design.Design.LineRipple;
 import org.voltsecond.design.DrivePlan.FixedDuty;
 import org.voltsecond.design.DrivePlan.Regulated;
 import org.voltsecond.design.Key.Kind;
-import org.voltsecond.numeric.Machine;
 import org.voltsecond.stage.Load;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
@@ -51,15 +50,8 @@ public record TransientPlan(double duration, boolean fromSteadyState, List<Chang
 
     /** Reads the table [transient] with its changes. */
     static final class Reader {
-        /** Periods of a settled run are kept once; up to so many their intervals can be numbered, and the command takes seconds. */
+        /** Up to so many periods their intervals can be numbered; the command takes some seconds a million where none comes back. */
         static final long MOST_PERIODS = 100_000_000;
-        /** What fits into the memory that a Java machine takes by default on a computer of today, where each period is kept. */
-        private static final long MILLION = 1_000_000;
-        /** A regulated buck with two states of its control and pictures was measured at 560 bytes a period; room for more. */
-        private static final long BYTES_A_PERIOD = 900;
-
-        /** Under a line ripple no period is like the one before. */
-        static final long MOST_UNLIKE = Math.min(MILLION, Machine.mostMemory() / BYTES_A_PERIOD);
 
         private static final Map<String, Boolean> STARTS = new TreeMap<>(Map.of("rest", false, "steady-state", true));
 
@@ -107,24 +99,18 @@ public record TransientPlan(double duration, boolean fromSteadyState, List<Chang
             return new TransientPlan(duration, fromSteadyState, changes, band);
         }
 
-        private void checkPeriods(List<LineStep> lines) {
-            boolean repeats = line.ripple().amplitude() == 0
-                    && lines.stream()
-                            .allMatch(step ->
-                                    step.ripple() == null || step.ripple().amplitude() == 0);
-            long most = repeats ? MOST_PERIODS : MOST_UNLIKE;
+        private void checkPeriods() {
             double periods = drive == null ? 0 : duration * drive.switchingFrequency();
-            if (drive != null && periods > most) {
+            if (drive != null && periods > MOST_PERIODS) {
                 section.fault(
                         "duration",
                         String.format(
                                 java.util.Locale.ROOT,
-                                "too long: %s are %.0f switching periods; valid: at most %d periods%s, that is %s here",
+                                "too long: %s are %.0f switching periods; valid: at most %d periods, that is %s here",
                                 Quantity.brief(duration, Unit.SECOND),
                                 periods,
-                                most,
-                                most < MILLION ? " in the memory of this Java machine (more with a larger -Xmx)" : "",
-                                Quantity.brief(most / drive.switchingFrequency(), Unit.SECOND)));
+                                MOST_PERIODS,
+                                Quantity.brief(MOST_PERIODS / drive.switchingFrequency(), Unit.SECOND)));
             }
         }
 
@@ -151,7 +137,7 @@ public record TransientPlan(double duration, boolean fromSteadyState, List<Chang
             changes.sort(Comparator.comparingDouble(Change::time));
             checkSlewRates(loads);
             checkRipples(lines);
-            checkPeriods(lines);
+            checkPeriods();
             return changes;
         }
 
