@@ -36,7 +36,6 @@ public final class Measurements {
     private static final int ITERATIONS = 25;
 
     private static final TimeValue ITERATION = TimeValue.milliseconds(20);
-    private static final int WARMUPS = 8;
     private static final TimeValue WARMUP = TimeValue.milliseconds(120);
 
     private final Path folder = Path.of("target/measurements");
@@ -127,7 +126,7 @@ public final class Measurements {
                 .include(exactly(bench.name()))
                 .jvm(home.resolve("bin/java").toString())
                 .forks(1)
-                .warmupIterations(WARMUPS)
+                .warmupIterations(bench.warmups())
                 .warmupTime(WARMUP)
                 .measurementIterations(ITERATIONS)
                 .measurementTime(ITERATION)
