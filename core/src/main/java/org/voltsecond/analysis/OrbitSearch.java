@@ -25,9 +25,6 @@ final class OrbitSearch {
     /** So many steps in a row that do not halve the smallest one before them are going round in a circle. */
     private static final int MOST_STEPS_IN_VAIN = 8;
 
-    /** Stands for a step that does not exist. */
-    private static final double[] NONE = {};
-
     private static final int MOST_PERIODS_AT_ONCE = 1 << 14;
     private static final double CLOSE = 1e-11;
     private static final double ROUND_OFF = 1e-13;
@@ -70,13 +67,14 @@ final class OrbitSearch {
     private final double[] matrix;
 
     private final double[] inverse;
-    /** What the last step of Newton's method has seen come out where it began. */
-    private double[] reached = {};
+    /** What the last step of Newton's method has seen come out where it began, and the step. */
+    private final double[] reached;
 
+    private final double[] step;
     private final int n;
     private int periodsAtOnce = 1;
     /** The last state from which a run was possible. */
-    private double[] sound = new double[0];
+    private double[] sound;
 
     OrbitSearch(DrivenCircuit circuit, int periods) {
         this.periods = periods;
@@ -88,6 +86,9 @@ final class OrbitSearch {
         }
         matrix = new double[n * n];
         inverse = new double[n * n];
+        reached = new double[n];
+        step = new double[n];
+        sound = new double[n];
         elimination = new Elimination(n, FREE);
         if (circuit.isClocked()) {
             map = PeriodMap.withDerivative(law, periods);
@@ -130,8 +131,9 @@ final class OrbitSearch {
      */
     @Nullable
     Orbit newton(double[] start, int mostRunsAhead) {
-        double[] state = start;
-        sound = start;
+        double[] state = start.clone();
+        double[] next = new double[n];
+        sound = start.clone();
         if (n == 0) {
             // nothing is stored: every period is like the first
             return orbit(map.apply(start), map.derivative());
@@ -141,12 +143,14 @@ final class OrbitSearch {
         int stepsInVain = 0;
         int runsAhead = 0;
         for (int i = 0; i < MOST_STEPS && runsAhead <= mostRunsAhead; i++) {
-            double[] step = newtonStep(state);
-            double size = step.length == 0 ? Double.NaN : size(step);
-            double[] next = step.length == 0 ? state : plus(state, step);
+            boolean steps = findStep(state);
+            double size = steps ? size(step) : Double.NaN;
+            for (int j = 0; j < n; j++) {
+                next[j] = steps ? state[j] + step[j] : state[j];
+            }
             if (size <= CLOSE * size(state) || size == 0 || mayBeRoundOff(state, size, lastSize)) {
-                boolean isThere = step.length > 0 && isSame(reached, state) && isExact(step);
-                Orbit found = isThere ? orbit(reached, map.derivative()) : finish(next, state);
+                boolean isThere = steps && isSame(reached, state) && isExact();
+                Orbit found = isThere ? orbit(reached.clone(), map.derivative()) : finish(next, state);
                 if (found != null) {
                     return found;
                 }
@@ -155,7 +159,9 @@ final class OrbitSearch {
             if (size < 2 * lastSize && stepsInVain < MOST_STEPS_IN_VAIN) {
                 lastSize = size;
                 smallest = Math.min(smallest, size);
+                double[] before = state;
                 state = next;
+                next = before;
             } else {
                 lastSize = Double.POSITIVE_INFINITY;
                 smallest = Double.POSITIVE_INFINITY;
@@ -167,33 +173,34 @@ final class OrbitSearch {
         return null;
     }
 
-    /** The step of Newton's method; {@link #NONE} if the map cannot be applied or the step does not exist. */
-    private double[] newtonStep(double[] state) {
+    /** Finds the step of Newton's method; false if the map cannot be applied or the step does not exist. */
+    private boolean findStep(double[] state) {
         try {
-            reached = map.apply(state);
-            sound = state;
+            map.apply(state, reached);
+            System.arraycopy(state, 0, sound, 0, n);
         } catch (SwitchingException e) {
-            return NONE;
+            return false;
         }
-        double[] residual = new double[n];
         for (int i = 0; i < n; i++) {
-            residual[i] = scale[i] * (reached[i] - state[i]);
+            step[i] = scale[i] * (reached[i] - state[i]);
         }
         map.unitLessDerivative(matrix);
-        double[] step = solve(residual, size(state) + size(reached));
-        for (int i = 0; i < step.length; i++) {
+        boolean solved = solve(size(state) + size(reached));
+        for (int i = 0; i < n; i++) {
             step[i] /= scale[i];
         }
-        return step;
+        return solved;
     }
 
-    private double[] solve(double[] right, double stateSize) {
-        if (elimination.solve(matrix, right)) {
-            return elimination.solution();
+    /** Replaces the step by which the state is missed by the one that takes it there. */
+    private boolean solve(double stateSize) {
+        if (elimination.solve(matrix, step)) {
+            elimination.solution(step);
+            return true;
         }
         // directions in which nothing brings the state back (a charge that nothing drains) are left as they are
         SingularValueDecomposition decomposition = new SingularValueDecomposition(rows());
-        double[] image = decomposition.getU().transpose().operate(right);
+        double[] image = decomposition.getU().transpose().operate(step);
         double[] values = decomposition.getSingularValues();
         for (int i = 0; i < n; i++) {
             if (values[i] > FREE * Math.max(1, values[0])) {
@@ -202,10 +209,11 @@ final class OrbitSearch {
                 image[i] = 0;
             } else {
                 // in every period the state moves on by the same amount
-                return NONE;
+                return false;
             }
         }
-        return decomposition.getV().operate(image);
+        System.arraycopy(decomposition.getV().operate(image), 0, step, 0, n);
+        return true;
     }
 
     private Array2DRowRealMatrix rows() {
@@ -273,8 +281,8 @@ final class OrbitSearch {
         return exact ? orbit(result, map.derivative()) : polished(from, hidden);
     }
 
-    /** Whether a step from where the map was applied last is next to nothing, and rounding hides nothing of it. */
-    private boolean isExact(double[] step) {
+    /** Whether the step from where the map was applied last is next to nothing, and rounding hides nothing of it. */
+    private boolean isExact() {
         double[] extent = extent();
         return measure(step, extent) <= EXACT && elimination.invert(matrix, inverse) && hidden(extent) <= EXACT;
     }

@@ -45,6 +45,8 @@ final class Resolver {
     private final long closed;
     private final int rectifiers;
     private final Bends bends;
+    private Network.@Nullable Compiled last;
+    private long lastPosition;
 
     Resolver(Network network, Elements elements, double[] scale, long closed) {
         this.network = network;
@@ -74,8 +76,19 @@ final class Resolver {
         return start == state && settled == after ? found : found.movedTo(settled, state);
     }
 
+    /** A position is looked at several times in a row. */
+    private Network.Compiled compiled(long conducting) {
+        Network.Compiled known = last;
+        if (known == null || lastPosition != conducting) {
+            known = network.compiled(closed, conducting);
+            last = known;
+            lastPosition = conducting;
+        }
+        return known;
+    }
+
     private @Nullable ZeroPoint zeroPoint(long conducting) {
-        Network.Compiled compiled = network.compiled(closed, conducting);
+        Network.Compiled compiled = compiled(conducting);
         Regime regime = compiled.regime();
         FirstInstant instant = compiled.instant();
         if (regime == null || instant == null || scale.length == 0) {
@@ -89,7 +102,7 @@ final class Resolver {
      * coils in series, which are the same, may differ by more than is nothing beside them when they have come from far more.
      */
     private double[] withinConstraints(long conducting, double[] state) {
-        Regime regime = network.compiled(closed, conducting).regime();
+        Regime regime = compiled(conducting).regime();
         AffineMap entry = regime == null ? null : regime.entry();
         return entry == null ? state : entry.apply(state);
     }
@@ -106,7 +119,7 @@ final class Resolver {
             return found;
         }
         Trial open = new Trial(
-                new Search(conducting, fired, state, 1), network.compiled(closed, regime.conducting() & ~idle));
+                new Search(conducting, fired, state, 1), compiled(regime.conducting() & ~idle));
         Transition without = open.movesCharges() ? null : open.transition();
         return without == null ? found : without;
     }
@@ -158,7 +171,7 @@ final class Resolver {
             int fewest = Integer.MAX_VALUE;
             int inVain = 0;
             while (inVain < MOST_IN_VAIN) {
-                Trial trial = new Trial(this, network.compiled(closed, position));
+                Trial trial = new Trial(this, compiled(position));
                 if (trial.isDecided()) {
                     return trial.transition();
                 }
@@ -176,7 +189,7 @@ final class Resolver {
             long position = conducting;
             int most = MOST_PIVOTS * (rectifiers + 1) + MOST_STEPS * bends.count();
             for (int k = 0; k < most; k++) {
-                Trial trial = new Trial(this, network.compiled(closed, position));
+                Trial trial = new Trial(this, compiled(position));
                 if (trial.isDecided()) {
                     return trial.transition();
                 }
@@ -203,9 +216,9 @@ final class Resolver {
 
         /** With these rectifiers, and the segments that follow. */
         private Trial bent(long from) {
-            Trial trial = new Trial(this, network.compiled(closed, from));
+            Trial trial = new Trial(this, compiled(from));
             for (int k = 0; k < MOST_STEPS * bends.count() && !trial.isDecided() && trial.wrong() == 0; k++) {
-                trial = new Trial(this, network.compiled(closed, trial.bent(false)));
+                trial = new Trial(this, compiled(trial.bent(false)));
             }
             return trial;
         }
@@ -236,7 +249,7 @@ final class Resolver {
                 after = landed.after;
                 instant = regime == null
                         ? null
-                        : network.compiled(closed, regime.conducting()).instant();
+                        : compiled(regime.conducting()).instant();
             }
         }
 
@@ -350,7 +363,7 @@ final class Resolver {
      * nothing else is stored whose size it could be compared with.
      */
     private double roundOffOf(long conducting, int fired, double[] state) {
-        Regime present = network.compiled(closed, conducting).regime();
+        Regime present = compiled(conducting).regime();
         if (fired < 0 || fired >= rectifiers || present == null || (conducting >>> fired & 1) == 0) {
             return 0;
         }
@@ -414,7 +427,7 @@ final class Resolver {
         List<String> refusals = new ArrayList<>();
         List<String> inconsistent = new ArrayList<>();
         for (long flips : flipsInOrder()) {
-            Network.Compiled candidate = network.compiled(closed, conducting ^ flips);
+            Network.Compiled candidate = compiled(conducting ^ flips);
             Regime regime = candidate.regime();
             if (regime == null) {
                 refusals.add(candidate.refusal());

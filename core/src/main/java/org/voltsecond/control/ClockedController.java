@@ -12,6 +12,7 @@ import java.util.TreeMap;
 import java.util.TreeSet;
 import java.util.function.Predicate;
 import java.util.stream.Collectors;
+import org.jspecify.annotations.Nullable;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
 
@@ -24,7 +25,18 @@ final class ClockedController implements Controller {
     private static final Drive NEVER = Drive.fixedDuty(0, 1);
 
     /** {@code movesAtEnd}: whether the edges that end it move with the duty cycle that is looked at. */
-    private record Segment(int index, boolean movesAtEnd) implements Mode {}
+    private record Segment(int index, boolean movesAtEnd) implements Mode {
+        // phases are found by their mode, far quicker than by what a record is given
+        @Override
+        public boolean equals(@Nullable Object other) {
+            return other instanceof Segment segment && segment.index == index && segment.movesAtEnd == movesAtEnd;
+        }
+
+        @Override
+        public int hashCode() {
+            return 2 * index + (movesAtEnd ? 1 : 0);
+        }
+    }
 
     ClockedController(double clockPeriod, Map<String, Drive> gates) {
         this(clockPeriod, gates, Set.of(), true);

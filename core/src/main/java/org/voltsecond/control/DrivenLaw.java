@@ -146,8 +146,8 @@ final class DrivenLaw implements SwitchingLaw {
     /** Enters an epoch: its sources have their values from the first instant. */
     private Entry renewed(int epoch, Succession into, long conducting, double[] state, boolean repeatable) {
         Network network = epochs.get(epoch).network();
-        double[] before = Arrays.copyOf(state, circuitStates);
-        Transition transition = resolve(epoch, into.mode(), conducting, NONE, network.withSources(before));
+        double[] before = network.withSources(ofCircuit(state));
+        Transition transition = resolve(epoch, into.mode(), conducting, NONE, before);
         return new Entry(
                 phase(epoch, into.mode(), transition.regime()),
                 jumps.withSources(transition.jump(), network, into.jumpAt(state)),
@@ -156,8 +156,11 @@ final class DrivenLaw implements SwitchingLaw {
 
     private Transition resolve(int epoch, Controller.Mode mode, long conducting, int fired, double[] state) {
         Network network = epochs.get(epoch).network();
-        double[] ofCircuit = state.length == circuitStates ? state : Arrays.copyOf(state, circuitStates);
-        return network.resolve(closed(epoch, mode), conducting, fired, ofCircuit);
+        return network.resolve(closed(epoch, mode), conducting, fired, ofCircuit(state));
+    }
+
+    private double[] ofCircuit(double[] state) {
+        return state.length == circuitStates ? state : Arrays.copyOf(state, circuitStates);
     }
 
     private long closed(int epoch, Controller.Mode mode) {

@@ -12,8 +12,8 @@ import org.voltsecond.numeric.RoundOff;
 final class EventSearch {
     static final int NONE = -1;
     private final FirstCrossing crossing = new FirstCrossing();
-    private double[] polynomial = {};
-    private double[] rate = {};
+    private double[] polynomial = FirstCrossing.NO_ROOM;
+    private double[] rate = FirstCrossing.NO_ROOM;
     private double elapsed;
 
     /** How far the last search went, s. */

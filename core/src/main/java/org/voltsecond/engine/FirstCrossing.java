@@ -14,8 +14,10 @@ final class FirstCrossing {
     static final double NONE = Double.POSITIVE_INFINITY;
 
     private static final int DEEPEST = 50;
+    /** Scratch space before the first search. */
+    static final double[] NO_ROOM = {};
 
-    private double[] p = {};
+    private double[] p = NO_ROOM;
     private int count;
     private double tolerance;
 

@@ -57,10 +57,10 @@ public final class PeriodMap implements IntervalListener {
     /** The largest magnitude of each scaled state, as far as the ends of intervals tell. */
     private final double[] extent;
     /** The change of the scaled state, summed up on its own; kept only on demand. */
-    private double[] change = {};
+    private double[] change = FirstCrossing.NO_ROOM;
 
     /** The change of each scaled state in each interval, by magnitude, summed up. */
-    private double[] turnover = {};
+    private double[] turnover = FirstCrossing.NO_ROOM;
     /** The derivative less the unit matrix, to all its digits, and how large each of its rows got. */
     private double[] departure;
 
@@ -139,6 +139,18 @@ public final class PeriodMap implements IntervalListener {
      *     each cycle
      */
     public double[] apply(double[] state) {
+        double[] result = new double[n];
+        apply(state, result);
+        return result;
+    }
+
+    /**
+     * Applies the map as {@link #apply(double[])} does.
+     *
+     * @param state the state on a clock edge or at the start of a cycle, SI units
+     * @param into takes the state at the end; may be the same array
+     */
+    public void apply(double[] state, double[] into) {
         first = true;
         isShifted = false;
         begun = 0;
@@ -156,9 +168,7 @@ public final class PeriodMap implements IntervalListener {
                     + (long) cycles * MOST_PERIODS + " typical periods");
         }
         applied = true;
-        double[] result = new double[n];
-        run.copyStartState(result);
-        return result;
+        run.copyStartState(into);
     }
 
     /**

@@ -13,6 +13,8 @@ final class PhaseRun {
     private static final double FIRST_ROOM = 4;
 
     private static final double ROOM_GROWTH = 8;
+    private static final double[] NO_ROOM = {};
+    private static final Leg.@Nullable Near[] NONE_NEAR = {};
 
     final Phase phase;
     final Flow flow;
@@ -38,7 +40,9 @@ final class PhaseRun {
 
     private final double shortest;
     private final boolean brief;
-    private final double[] room;
+    /** Of each guard; empty as long as none has any. */
+    private double[] room = NO_ROOM;
+
     private final Leg.@Nullable Near[] nearCrossing;
     private final double[] lastCrossing;
     private Leg.@Nullable Near nearEnd;
@@ -55,19 +59,21 @@ final class PhaseRun {
         maximumDuration = phase.maximumDuration();
         int guards = flow.guards.length;
         lastCrossing = new double[guards];
-        room = new double[guards];
-        nearCrossing = new Leg.Near[guards];
+        nearCrossing = brief ? NONE_NEAR : new Leg.Near[guards];
         afterGuard = new Step[guards];
     }
 
-    /** The leg of this duration if the phase has lasted as long before, else null. */
+    /**
+     * The leg of this duration if the phase has lasted as long before, else null. In a run of few periods, which comes again and
+     * again, a phase between two instants that the clock knows lasts as long each time.
+     */
     @Nullable
-    Leg legOf(double duration, double sinceTick) {
+    Leg legOf(double duration, double sinceTick, boolean begunByClock) {
         Leg known = leg;
         if (known != null && known.duration == duration) {
             return known;
         }
-        if (duration == lastDuration) {
+        if (duration == lastDuration || (brief && begunByClock && duration == endSinceTick - sinceTick)) {
             leg = flow.leg(duration);
             boolean byClock = duration == endSinceTick - sinceTick && duration < maximumDuration;
             cruisesFrom = byClock && duration > shortest ? sinceTick : Double.NaN;
@@ -93,7 +99,7 @@ final class PhaseRun {
 
     /** A leg near which a guard crossed the last time, or null. */
     Leg.@Nullable Near nearCrossing(int guard) {
-        return guard < 0 ? null : nearCrossing[guard];
+        return guard < 0 || brief ? null : nearCrossing[guard];
     }
 
     double lastCrossing(int guard) {
@@ -102,7 +108,7 @@ final class PhaseRun {
 
     /** Remembers where a guard crossed, in bases of the flow. */
     void crossed(int guard, double u) {
-        Leg.Near known = nearCrossing[guard];
+        Leg.Near known = nearCrossing(guard);
         double change = Math.abs(u - lastCrossing[guard]);
         boolean isNew = known == null || !known.follows(u);
         if (!brief && (isNew ? change <= STEADY * u : known.isWorthMoving(u, change))) {
@@ -114,7 +120,7 @@ final class PhaseRun {
 
     /** How far below zero a guard must fall to end the phase. */
     double room(int guard) {
-        return room[guard];
+        return room.length == 0 ? 0 : room[guard];
     }
 
     /**
@@ -124,7 +130,8 @@ final class PhaseRun {
     void giveRoom(int guard, double most, double[] z, double sinceTick) {
         GuardRows rows = flow.guards[guard];
         double unit = rows.tolerance(z, sinceTick);
-        double more = Math.max(FIRST_ROOM * unit, ROOM_GROWTH * room[guard]);
+        double more = Math.max(FIRST_ROOM * unit, ROOM_GROWTH * room(guard));
+        room = room.length == 0 ? new double[flow.guards.length] : room;
         room[guard] = Math.min(more, most * unit);
     }
 

@@ -70,7 +70,8 @@ final class Run implements IntervalView {
     /** Whether the present phase was taken on trust: its guards have yet to be looked at. */
     private boolean trusted;
 
-    private Cycle.Finder finder;
+/** Null where the run is brief. */
+    private Cycle.@Nullable Finder finder;
     /** Intervals since it last forgot, without those of a state that has come back. */
     private int walked;
 
@@ -100,7 +101,7 @@ final class Run implements IntervalView {
         n = scaling.dimension();
         clockPeriod = law.clockPeriod();
         shortest = NO_PROGRESS * clockPeriod;
-        finder = new Cycle.Finder(clockPeriod);
+        finder = brief ? null : new Cycle.Finder(clockPeriod);
         changes = List.copyOf(law.changes());
         RunCheck.clock(clockPeriod, changes);
         z = new double[n];
@@ -125,7 +126,8 @@ final class Run implements IntervalView {
         Step last = lastStart;
         if (last == null || !last.repeatable || !last.next.admits(z, 0)) {
             try {
-                last = step(law.first(from.clone()));
+                System.arraycopy(from, 0, state, 0, n);
+                last = step(law.first(state));
             } catch (SwitchingException e) {
                 throw e.at(0);
             }
@@ -133,8 +135,10 @@ final class Run implements IntervalView {
         }
         last.apply(z, scratch);
         begun = last;
-        finder.forget();
-        finder.edge(last);
+        if (finder != null) {
+            finder.forget();
+            finder.edge(last);
+        }
     }
 
     /** Stops at the start of the interval that is being told of, if the phase's end is not known in advance. */
@@ -236,10 +240,13 @@ final class Run implements IntervalView {
         walked = 0;
         trusted = false;
         Step step = step(from.entry);
-        finder = new Cycle.Finder(clockPeriod);
-        finder.forget();
-        if (sinceTick == 0) {
-            finder.edge(step);
+        Cycle.Finder anew = brief ? null : new Cycle.Finder(clockPeriod);
+        finder = anew;
+        if (anew != null) {
+            anew.forget();
+            if (sinceTick == 0) {
+                anew.edge(step);
+            }
         }
         begun = step;
         return step;
@@ -247,7 +254,10 @@ final class Run implements IntervalView {
 
     /** Looks for periods that repeat, among those of which all is known. */
     private void watchFor(Step entry, Step next) {
-        if (brief || reason == CHANGE || !next.repeatable || progress.isDoubtful() || duration <= shortest) {
+        if (finder == null) {
+            return;
+        }
+        if (reason == CHANGE || !next.repeatable || progress.isDoubtful() || duration <= shortest) {
             finder.forget();
         } else {
             finder.add(entry, reason, duration);
@@ -307,11 +317,8 @@ final class Run implements IntervalView {
             tick += onEdge ? 1 : 0;
             sinceTick = until;
             last = phase;
-            finder.add(now, END, leg.duration);
+            watch(now, leg.duration, onEdge ? next : null);
             now = next;
-            if (onEdge) {
-                finder.edge(now);
-            }
             if (++unwatched == UNWATCHED) {
                 Watch.step(unwatched);
                 walked += unwatched;
@@ -331,6 +338,15 @@ final class Run implements IntervalView {
             progress.made();
         }
         return now;
+    }
+
+    private void watch(Step entry, double length, @Nullable Step ofNextPeriod) {
+        if (finder != null) {
+            finder.add(entry, END, length);
+            if (ofNextPeriod != null) {
+                finder.edge(ofNextPeriod);
+            }
+        }
     }
 
     /** Goes on for as many whole periods as are certain to be like those before; whether there were any. */
@@ -365,8 +381,10 @@ final class Run implements IntervalView {
         if (tick == before) {
             return false;
         }
-        finder.forget();
-        finder.edge(now);
+        if (finder != null) {
+            finder.forget();
+            finder.edge(now);
+        }
         left = cycle.stays[cycle.stays.length - 1].entry.next;
         leftBy = END;
         trusted = now.plain;
@@ -479,7 +497,7 @@ final class Run implements IntervalView {
             }
         }
         if (atMost > 0 && atMost <= phase.flow.farthest) {
-            Leg leg = phase.legOf(atMost, sinceTick);
+            Leg leg = phase.legOf(atMost, sinceTick, leftBy == END);
             if (leg != null) {
                 if (leg.advance(z, sinceTick, end, scratch, rate)) {
                     return reason;

@@ -75,7 +75,7 @@ final class RunCheck {
 
         private int shortIntervals;
         /** Phases in which a guard has room; usually none. */
-        private final List<PhaseRun> roomy = new ArrayList<>();
+        private List<PhaseRun> roomy = List.of();
 
         /** How often room has been given in the present clock period: a run that lives on it chatters as well. */
         private int timesGiven;
@@ -91,7 +91,7 @@ final class RunCheck {
             shortIntervals = 0;
             if (!roomy.isEmpty()) {
                 roomy.forEach(PhaseRun::takeRoom);
-                roomy.clear();
+                roomy = List.of();
             }
         }
 
@@ -120,6 +120,7 @@ final class RunCheck {
                 throw chattering(phase, guard);
             }
             phase.giveRoom(guard, goesOn ? MOST_ROOM : MOST_ROOM_TO_AND_FRO, z, sinceTick);
+            roomy = roomy.isEmpty() ? new ArrayList<>() : roomy;
             roomy.add(phase);
         }
 

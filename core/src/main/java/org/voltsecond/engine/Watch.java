@@ -88,6 +88,9 @@ public final class Watch {
     /** How often the listener is told, ns: often enough for an eye. */
     private static final long BETWEEN_TELLINGS = 100_000_000;
 
+    private static final Watch OF_NOTHING =
+            new Watch(Double.POSITIVE_INFINITY, Long.MAX_VALUE, () -> false, null);
+
     private final double seconds;
     private final long steps;
     private final BooleanSupplier ended;
@@ -106,7 +109,7 @@ public final class Watch {
      * @return the watch
      */
     public static Watch of() {
-        return new Watch(Double.POSITIVE_INFINITY, Long.MAX_VALUE, () -> false, null);
+        return OF_NOTHING;
     }
 
     /**
@@ -243,19 +246,18 @@ public final class Watch {
         private final Watch watch;
         private final @Nullable Scope outer;
         private final AtomicLong spent = new AtomicLong();
-        /** Whether the clock matters: to read it takes as long as a short period of a circuit. */
-        private final boolean timed;
-
         private final long began;
-        private final AtomicLong told;
+        /** Null where the clock does not matter: to read it takes as long as a short period of a circuit. */
+        private final @Nullable AtomicLong told;
+
         private volatile String activity = "simulation";
 
         Scope(Watch watch, @Nullable Scope outer) {
             this.watch = watch;
             this.outer = outer;
-            timed = watch.listener != null || watch.seconds < Double.POSITIVE_INFINITY;
+            boolean timed = watch.listener != null || watch.seconds < Double.POSITIVE_INFINITY;
             began = timed ? System.nanoTime() : 0;
-            told = new AtomicLong(began);
+            told = timed ? new AtomicLong(began) : null;
         }
 
         void check() {
@@ -269,7 +271,7 @@ public final class Watch {
             if (watch.ended.getAsBoolean()) {
                 throw new Stopped(Why.CANCELLED, "the call was ended before it was done since it was cancelled", watch);
             }
-            if (!timed) {
+            if (told == null) {
                 return;
             }
             Listener listener = watch.listener;

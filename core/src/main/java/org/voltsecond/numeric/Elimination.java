@@ -101,6 +101,15 @@ public final class Elimination {
         return vector.clone();
     }
 
+    /**
+     * Writes what the last {@link #solve} found.
+     *
+     * @param into takes the solution
+     */
+    public void solution(double[] into) {
+        System.arraycopy(vector, 0, into, 0, n);
+    }
+
     private int pivotOf(int column) {
         int best = column;
         for (int row = column + 1; row < n; row++) {
