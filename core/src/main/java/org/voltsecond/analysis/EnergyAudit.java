@@ -154,7 +154,7 @@ public record EnergyAudit(
                         redistributed += block.times()
                                 * (circuit.storedEnergy(left) - circuit.storedEnergy(interval.startState()));
                     }
-                    sumOf(circuit, interval.configuration()).add(interval, block.times());
+                    sumOf(circuit, interval.configuration()).moments.add(interval, block.times());
                 }
             }
             sums.forEach(this::enter);
@@ -183,7 +183,7 @@ public record EnergyAudit(
         }
 
         private void enter(MomentSum sum) {
-            double[][] moments = sum.values();
+            double[][] moments = sum.moments.values();
             for (Part part : sum.circuit.parts()) {
                 for (Port port : part.ports()) {
                     AffineForm[] pair = sum.ports.get(port.name());
@@ -259,40 +259,25 @@ public record EnergyAudit(
         }
     }
 
-    /**
-     * The second moments of all intervals in which one configuration of one circuit held. The sum keeps what rounding takes
-     * away (A. Neumaier, Rundungsfehleranalyse einiger Verfahren zur Summation endlicher Summen, ZAMM 54, 1974, pp. 39-51,
-     * from memory), since in the energies that follow from it large moments may cancel.
-     */
+    /** The second moments of all intervals in which one configuration of one circuit held. */
     private static final class MomentSum {
         final Circuit circuit;
         /** Voltage and current of each port. */
         final Map<String, AffineForm[]> ports;
 
-        /** Which states, constant and time the ports depend on; no other moment is asked for. */
-        private final boolean[] wanted;
-
-        private final int size;
-        private final double[][] sum;
-        private final double[][] lost;
+        final Interval.Moments moments;
 
         MomentSum(Circuit circuit, Configuration configuration, Map<String, AffineForm[]> ports) {
             this.ports = ports;
             this.circuit = circuit;
-            size = configuration.dimension() + 2;
-            sum = new double[size][size];
-            lost = new double[size][size];
-            wanted = new boolean[size];
+            // which states, constant and time the ports depend on; no other moment is asked for
+            boolean[] wanted = new boolean[configuration.dimension() + 2];
             for (AffineForm[] pair : ports.values()) {
-                want(pair[0]);
-                want(pair[1]);
+                for (int i = 0; i < wanted.length; i++) {
+                    wanted[i] |= factor(pair[0], i) != 0 || factor(pair[1], i) != 0;
+                }
             }
-        }
-
-        private void want(AffineForm form) {
-            for (int i = 0; i < size; i++) {
-                wanted[i] |= factor(form, i) != 0;
-            }
+            moments = new Interval.Moments(configuration, wanted);
         }
 
         /** The factor of a state, of the constant 1, or of the time since the clock edge. */
@@ -301,31 +286,6 @@ public record EnergyAudit(
                 return form.coefficient(i);
             }
             return i == form.dimension() ? form.constant() : form.slope();
-        }
-
-        /** Adds an interval that comes so many times. */
-        void add(Interval interval, int times) {
-            double[][] moments = interval.secondMoments(wanted);
-            for (int i = 0; i < size; i++) {
-                for (int j = i; j < size; j++) {
-                    double old = sum[i][j];
-                    double value = times * moments[i][j];
-                    double next = old + value;
-                    lost[i][j] += Math.abs(old) >= Math.abs(value) ? (old - next) + value : (value - next) + old;
-                    sum[i][j] = next;
-                }
-            }
-        }
-
-        double[][] values() {
-            double[][] values = new double[size][size];
-            for (int i = 0; i < size; i++) {
-                for (int j = i; j < size; j++) {
-                    values[i][j] = sum[i][j] + lost[i][j];
-                    values[j][i] = values[i][j];
-                }
-            }
-            return values;
         }
     }
 }

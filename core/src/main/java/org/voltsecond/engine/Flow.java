@@ -250,10 +250,15 @@ final class Flow {
 
     /** Writes the change of the state up to fraction {@code u} of the base. */
     void changeAt(double[] z, double u, double[] into) {
+        changeAt(z, u, degree, into);
+    }
+
+    /** The same up to a fraction so small that no more powers than some can be seen. */
+    void changeAt(double[] z, double u, int powers, double[] into) {
         int size = n * (n + 1);
         for (int i = 0; i < n; i++) {
             double value = 0;
-            for (int k = degree; k > 0; k--) {
+            for (int k = powers; k > 0; k--) {
                 value = (value + term(k * size + i * (n + 1), z)) * u;
             }
             into[i] = value;

@@ -15,6 +15,7 @@ import java.lang.management.ManagementFactory;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Random;
+import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.ValueSource;
@@ -165,7 +166,7 @@ class LongIntervalTest {
         boolean[] all = new boolean[n + 2];
         Arrays.fill(all, true);
         double[][] pieces = interval.integrated(all);
-        double[][] doubled = interval.doubled();
+        double[][] doubled = interval.secondMoments();
         for (int i = 0; i < n + 2; i++) {
             for (int j = i; j < n + 2; j++) {
                 double size = Math.sqrt(pieces[i][i] * pieces[j][j]);
@@ -173,9 +174,63 @@ class LongIntervalTest {
                 assertThat(doubled[j][i]).isEqualTo(doubled[i][j]);
             }
         }
-        boolean[] some = all.clone();
-        some[1] = false;
-        assertThat(interval.secondMoments(some)[1]).containsOnly(0);
+    }
+
+    /** By hand: x = exp(-t), y = r / (r - 1) (exp(-t) - exp(-r t)), over spans that no level of the ladder ends with. */
+    @ParameterizedTest
+    @CsvSource({"50, 0.4142", "1e3, 0.7321", "1e6, 0.01", "1e6, 1", "1e9, 0.5772"})
+    void secondMomentsOfWhatIsStiffAreThoseByHand(double ratio, double duration) {
+        double[][] rates = {{-1, 0}, {ratio, -ratio}};
+        Phase phase = new Phase(configuration("stiff", 1, rates, new double[2], List.of()), 1, POSITIVE_INFINITY);
+        double[][] moments = Simulation.of(TestLaw.ring(ones(2), 1, List.of(phase)))
+                .record(new double[] {1, 0}, duration)
+                .interval(0)
+                .secondMoments();
+        double follows = ratio / (ratio - 1);
+        double slow = -Math.expm1(-2 * duration) / 2;
+        double mixed = -Math.expm1(-(1 + ratio) * duration) / (1 + ratio);
+        double fast = -Math.expm1(-2 * ratio * duration) / (2 * ratio);
+        assertThat(moments[0][0]).isCloseTo(slow, within(1e-14 * slow));
+        assertThat(moments[0][1]).isCloseTo(follows * (slow - mixed), within(1e-14 * slow));
+        assertThat(moments[1][1]).isCloseTo(follows * follows * (slow - 2 * mixed + fast), within(2e-14 * slow));
+        assertThat(moments[2][2]).isCloseTo(duration, within(1e-15 * duration));
+        assertThat(moments[3][2]).isCloseTo(duration * duration / 2, within(1e-15 * duration));
+    }
+
+    /** Sums of the moments of intervals of all lengths, long and short ones, some of which come several times. */
+    @Test
+    void secondMomentsOfManyIntervalsAreTheirSums() {
+        Guard edge = new Guard("edge", AffineForm.of(new double[] {0, 0, 1}, 0.3 - START, -1));
+        Configuration first = swinging(300, List.of(edge));
+        Phase one = new Phase(first, POSITIVE_INFINITY, POSITIVE_INFINITY);
+        Phase other = new Phase(swinging(2, List.of()), 1, POSITIVE_INFINITY);
+        Trajectory run =
+                Simulation.of(TestLaw.ring(ones(3), 1, List.of(one, other))).record(new double[] {1, 0, START}, 20);
+        boolean[] all = {true, true, true, true, true};
+        for (Configuration configuration : List.of(first, other.configuration())) {
+            Interval.Moments moments = new Interval.Moments(configuration, all);
+            double[][] sum = new double[5][5];
+            for (Interval interval : run.intervals()) {
+                if (interval.configuration() == configuration) {
+                    int times = 1 + interval.index() % 3;
+                    moments.add(interval, times);
+                    double[][] each = interval.integrated(all);
+                    for (int i = 0; i < 5; i++) {
+                        for (int j = 0; j < 5; j++) {
+                            sum[i][j] += times * each[Math.min(i, j)][Math.max(i, j)];
+                        }
+                    }
+                }
+            }
+            double[][] values = moments.values();
+            assertThat(sum[3][3]).isGreaterThan(5);
+            for (int i = 0; i < 5; i++) {
+                for (int j = 0; j < 5; j++) {
+                    double size = Math.sqrt(sum[i][i] * sum[j][j]);
+                    assertThat(values[i][j]).isCloseTo(sum[i][j], within(1e-13 * size));
+                }
+            }
+        }
     }
 
     /** Where the level stays out of reach, the two phases go on for as long as one likes, in the same memory. */
