@@ -26,13 +26,13 @@ public final class Circuit {
     public static final String GROUND = "ground";
 
     private final List<Part> parts;
-    private final Terminals terminals;
+    final Terminals terminals;
     private final Elements elements;
     /** What {@link Network#of} made of this last, for drives of all kinds; of the same bits whichever thread has set it. */
     volatile @Nullable Network network;
 
     /** Of parts that were checked. */
-    private Circuit(List<Part> parts, Terminals terminals) {
+    Circuit(List<Part> parts, Terminals terminals) {
         this.parts = parts;
         this.terminals = terminals;
         this.elements = new Elements(parts, terminals);

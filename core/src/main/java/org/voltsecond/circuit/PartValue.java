@@ -70,6 +70,18 @@ public final class PartValue {
         throw new IllegalArgumentException("the circuit has no value '" + name + "'; " + valid(circuit, name));
     }
 
+    /** The values of one part, in an order that depends on its kind alone. */
+    static List<PartValue> ofPart(Circuit circuit, Part part) {
+        List<PartValue> values = new ArrayList<>();
+        new Collector(circuit, values).collect(part);
+        return values;
+    }
+
+    /** The part with another number here. */
+    Part written(double value) {
+        return writer.apply(value);
+    }
+
     private static String valid(Circuit circuit, String name) {
         String part = name.contains(".") ? name.substring(0, name.indexOf('.')) : name;
         List<String> ofPart = all(circuit).stream()

@@ -179,39 +179,66 @@ abstract sealed class ComposedRegulator<M extends Modulator, R extends ComposedR
     @Override
     public final boolean keeps(Plant plant, SensedPeriod period) {
         Modulator modulator = parts.modulator().ofLeg(plant.pattern(), 0);
-        double[] current = new double[SensedPeriod.HIGHEST_DEGREE + 2];
-        period.current(current);
-        double[] ramp = modulator.rampOfPulse(period.duration(0), current);
-        if (ramp == null || plant.pattern().legs().size() > 1 || !(parts.path() instanceof ControlLoop loop)) {
+        if (plant.pattern().legs().size() > 1 || !(parts.path() instanceof ControlLoop loop)) {
             return false;
         }
         double error = period.divider() * period.mean() - period.reference();
         if (!(Math.abs(error) <= CERTAIN * period.reference())) {
             return false;
         }
-        double[][] control = control(loop, period, UnitPolynomial.sum(ramp, ramp.length - 1));
+        double onTime = 0;
+        double highestCurrent = Double.NEGATIVE_INFINITY;
+        double[][] ramp = new double[period.pulse()][];
+        for (int k = 0; k < ramp.length; k++) {
+            double[] current = new double[SensedPeriod.HIGHEST_DEGREE + 2];
+            period.current(k, current);
+            double[] part = modulator.rampOfPulse(onTime, period.duration(k), current);
+            if (part == null) {
+                return false;
+            }
+            ramp[k] = part;
+            onTime += period.duration(k);
+            highestCurrent = Math.max(highestCurrent, -least(current, -1));
+        }
+        double[][] control = control(loop, period, atEnd(ramp[ramp.length - 1]));
         return control != null
-                && isWithin(modulator.dutyCycles(), period.duration(0) / clockPeriod())
-                && comesUpOnce(ramp, control[0])
-                && nothingActs(plant, period, control, -least(current, -1));
+                && isWithin(modulator.dutyCycles(), onTime / clockPeriod())
+                && comesUpOnce(ramp, control)
+                && nothingActs(plant, period, control, onTime, highestCurrent);
+    }
+
+    private static double atEnd(double[] curve) {
+        return UnitPolynomial.sum(curve, curve.length - 1);
     }
 
     private static boolean isWithin(double @Nullable [] range, double dutyCycle) {
         return range != null && dutyCycle * (1 - CERTAIN) > range[0] && dutyCycle * (1 + CERTAIN) < range[1];
     }
 
-    /** What the control voltage is compared with comes up to it all through the pulse, at the end of which they meet. */
-    private static boolean comesUpOnce(double[] ramp, double[] control) {
-        double[] approach = new double[ramp.length - 1];
-        double steepest = 0;
-        for (int k = 1; k < ramp.length; k++) {
-            approach[k - 1] = k * (ramp[k] - control[k]);
-            steepest += k * Math.abs(ramp[k]);
+    /**
+     * The control voltage is above what it is compared with all through the pulse, at the end of which they meet: in the last
+     * part their difference is (1 - u) r with r above zero, whose coefficients are the sums of those of the difference.
+     */
+    private static boolean comesUpOnce(double[][] ramp, double[][] control) {
+        boolean above = true;
+        for (int part = 0; part < ramp.length; part++) {
+            double[] left = new double[ramp[part].length];
+            double steepest = 0;
+            for (int k = 0; k < left.length; k++) {
+                left[k] = control[part][k] - ramp[part][k];
+                steepest += k * Math.abs(ramp[part][k]);
+            }
+            boolean last = part == ramp.length - 1;
+            for (int k = 1; k < left.length && last; k++) {
+                left[k] = k == left.length - 1 ? 0 : left[k] + left[k - 1];
+            }
+            above &= least(left, 1) > CERTAIN * steepest;
         }
-        return least(approach, 1) > CERTAIN * steepest;
+        return above;
     }
 
-    private boolean nothingActs(Plant plant, SensedPeriod period, double[][] control, double highestCurrent) {
+    private boolean nothingActs(
+            Plant plant, SensedPeriod period, double[][] control, double onTime, double highestCurrent) {
         double low = Double.POSITIVE_INFINITY;
         double high = Double.NEGATIVE_INFINITY;
         for (double[] stretch : control) {
@@ -220,12 +247,11 @@ abstract sealed class ComposedRegulator<M extends Modulator, R extends ComposedR
         }
         double near = CERTAIN * Math.max(Math.abs(low), Math.abs(high));
         ControlLimits limits = controlLimits(plant);
-        double onTime = period.duration(0) * (1 - CERTAIN);
         return low - near > limits.low()
                 && high + near < limits.high()
                 && protection()
                         .staysOut(
-                                onTime,
+                                onTime * (1 - CERTAIN),
                                 highestCurrent * (1 + CERTAIN),
                                 low - near,
                                 period.inputVoltage(),
@@ -252,16 +278,20 @@ abstract sealed class ComposedRegulator<M extends Modulator, R extends ComposedR
         }
         double moved = 0;
         double end = 0;
+        double pulsed = 0;
         for (int k = 0; k < count; k++) {
             for (int j = degree[k]; j >= 0; j--) {
                 curve[k][j + 1] = duration[k] * curve[k][j] / (j + 1);
                 moved += Math.abs(curve[k][j + 1]);
             }
-            curve[k][0] = 0;
-            double start = k == 0 ? meeting - UnitPolynomial.sum(curve[0], degree[0] + 1) : end;
-            curve[k][0] = start;
+            curve[k][0] = end;
             end = UnitPolynomial.sum(curve[k], degree[k] + 1);
+            pulsed = k < period.pulse() ? end : pulsed;
         }
+        for (double[] stretch : curve) {
+            stretch[0] += meeting - pulsed;
+        }
+        end += meeting - pulsed;
         // with an error that has a mean the control voltage would not come back
         return Math.abs(end - curve[0][0]) <= CERTAIN * moved ? curve : null;
     }

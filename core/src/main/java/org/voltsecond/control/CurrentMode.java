@@ -300,12 +300,13 @@ public final class CurrentMode extends ComposedRegulator<CurrentMode.CurrentModu
         }
 
         @Override
-        public double @Nullable [] rampOfPulse(double onTime, double[] current) {
+        public double @Nullable [] rampOfPulse(double begin, double duration, double[] current) {
             if (!peak()) {
                 return null;
             }
             double[] ramp = current.clone();
-            ramp[1] += slope * onTime;
+            ramp[0] += slope * begin;
+            ramp[1] += slope * duration;
             for (int k = 0; k < ramp.length; k++) {
                 ramp[k] *= sense;
             }

@@ -183,12 +183,13 @@ interface Modulator {
 
     /**
      * What the control voltage is compared with in a pulse that the clock begins and a comparator ends, once it has come up to the
-     * control voltage: coefficients over 0 to 1. Null where pulses are made otherwise.
+     * control voltage: coefficients over 0 to 1, for a part of the pulse. Null where pulses are made otherwise.
      *
-     * @param onTime of the pulse, s
+     * @param begin of the part, s after the clock
+     * @param duration of the part, s
      * @param current the inductor current in it, A, as coefficients
      */
-    default double @Nullable [] rampOfPulse(double onTime, double[] current) {
+    default double @Nullable [] rampOfPulse(double begin, double duration, double[] current) {
         return null;
     }
 

@@ -105,7 +105,7 @@ public interface Regulator {
 
     /**
      * One period of an open stage whose output has just the mean that is aimed at: what a regulator senses of it, as polynomials by
-     * rising power over intervals that each go from 0 to 1. The first interval is the pulse, which the clock begins.
+     * rising power over intervals that each go from 0 to 1. The first of them are the pulse, which the clock begins.
      */
     interface SensedPeriod {
         /** The highest degree of a polynomial. */
@@ -113,6 +113,9 @@ public interface Regulator {
 
         /** {@return how many intervals the period has} */
         int intervals();
+
+        /** {@return how many of them are the pulse, the first ones} */
+        int pulse();
 
         /**
          * Returns how long an interval is.
@@ -132,12 +135,13 @@ public interface Regulator {
         int output(int interval, double[] into);
 
         /**
-         * Tells the inductor current in the pulse.
+         * Tells the inductor current in an interval of the pulse.
          *
+         * @param interval its number, from 0
          * @param into takes the coefficients, A
          * @return the degree
          */
-        int current(double[] into);
+        int current(int interval, double[] into);
 
         /** {@return the mean of that magnitude, V} */
         double mean();

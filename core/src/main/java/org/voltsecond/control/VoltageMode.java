@@ -301,13 +301,13 @@ public final class VoltageMode extends ComposedRegulator<VoltageMode.RampModulat
         }
 
         @Override
-        public double @Nullable [] rampOfPulse(double onTime, double[] current) {
+        public double @Nullable [] rampOfPulse(double begin, double duration, double[] current) {
             if (edge != Edge.TRAILING) {
                 return null;
             }
             double[] ramp = new double[current.length];
-            ramp[0] = valley;
-            ramp[1] = (peak - valley) / clockPeriod * onTime;
+            ramp[0] = valley + (peak - valley) / clockPeriod * begin;
+            ramp[1] = (peak - valley) / clockPeriod * duration;
             return ramp;
         }
 

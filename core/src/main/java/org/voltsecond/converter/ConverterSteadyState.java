@@ -36,7 +36,7 @@ import org.voltsecond.waveform.WaveformSource;
  */
 public final class ConverterSteadyState implements WaveformSource {
     /** A current that is less than zero by so small a part of its peak is zero. */
-    private static final double ROUND_OFF = 1e-9;
+    static final double ROUND_OFF = 1e-9;
 
     private final Converter converter;
     private final SteadyState periodic;

@@ -11,7 +11,7 @@ import org.voltsecond.stage.Topology;
  * Solves stages by the {@link StageKernel}: at their own duty cycle, or at the one that holds an output, which may be a regulator's.
  * One instance serves one thread.
  */
-final class KernelSampler {
+final class KernelSampler implements StageSampler.Quick {
     private static final StageMeasurement MEAN_OUTPUT =
             StageMeasurement.of(StageMeasurement.Measure.MEAN, StageSignal.OUTPUT_VOLTAGE);
 
@@ -20,7 +20,8 @@ final class KernelSampler {
 
     private final Topology topology;
     private final StageKernel kernel;
-    private final KernelFigures reader;
+    private final KernelFigures orbit;
+    private final CurveFigures reader;
     /** Magnitude of the output voltage that is held; not a number where the duty cycle stays, or a regulator sets it. */
     private final double outputVoltage;
 
@@ -32,7 +33,8 @@ final class KernelSampler {
         this.kernel = kernel;
         this.outputVoltage = outputVoltage;
         this.regulation = regulation;
-        reader = new KernelFigures(kernel);
+        orbit = new KernelFigures(kernel);
+        reader = new CurveFigures(orbit);
     }
 
     /**
@@ -57,7 +59,8 @@ final class KernelSampler {
     }
 
     /** False if the order of events is not certain to be the usual one, or what a regulator does. */
-    boolean solve(double[] values) {
+    @Override
+    public boolean solve(double[] values) {
         return solve(values, false);
     }
 
@@ -74,19 +77,30 @@ final class KernelSampler {
         values[StageValue.FREQUENCY.index()] = 1 / by.regulator.clockPeriod();
         try {
             return hold(values, by.target(values), twoWay)
-                    && by.regulator.keeps(by.plant(topology, values), new Sensed(values));
+                    && by.regulator.keeps(by.plant(topology, values), sensed(values));
         } catch (NoSteadyStateException e) {
             // the regulator stands at a limit
             return false;
         }
     }
 
-    double of(StageMeasurement figure) {
+    private OrbitCurves.Sensed sensed(double[] values) {
+        return new OrbitCurves.Sensed(
+                orbit,
+                orbit.sign(),
+                Math.abs(reader.of(MEAN_OUTPUT)),
+                kernel.input,
+                Regulation.divider(values),
+                Regulation.reference(values));
+    }
+
+    @Override
+    public double of(StageMeasurement figure) {
         return reader.of(figure);
     }
 
-    /** As {@link ConverterSteadyState#conductionMargin()} tells it of the stage solved last. */
-    double margin() {
+    @Override
+    public double margin() {
         double margin = kernel.margin();
         if (margin > 0) {
             // the current may go on rising after the transistor opens
@@ -95,8 +109,8 @@ final class KernelSampler {
         return kernel.isSynchronous() && margin < 0 ? Double.NaN : margin;
     }
 
-    /** See {@link StageSampler#smoothMargin}. */
-    double smoothMargin(double[] values) {
+    @Override
+    public double smoothMargin(double[] values) {
         return solve(values, true) ? kernel.margin() : Double.NaN;
     }
 
@@ -170,59 +184,6 @@ final class KernelSampler {
                     current,
                     values[StageValue.INDUCTANCE.index()],
                     regulator.clockPeriod()));
-        }
-    }
-
-    /** What a regulator senses of the orbit found last. */
-    private final class Sensed implements Regulator.SensedPeriod {
-        private final double[] values;
-
-        Sensed(double[] values) {
-            this.values = values;
-        }
-
-        @Override
-        public int intervals() {
-            return kernel.intervals;
-        }
-
-        @Override
-        public double duration(int interval) {
-            return kernel.duration[interval];
-        }
-
-        @Override
-        public int output(int interval, double[] into) {
-            int degree = reader.copy(StageSignal.OUTPUT_VOLTAGE, interval, into);
-            for (int k = 0; k <= degree; k++) {
-                into[k] *= reader.sign();
-            }
-            return degree;
-        }
-
-        @Override
-        public int current(double[] into) {
-            return reader.copy(StageSignal.INDUCTOR_CURRENT, StageKernel.ON, into);
-        }
-
-        @Override
-        public double mean() {
-            return Math.abs(reader.of(MEAN_OUTPUT));
-        }
-
-        @Override
-        public double inputVoltage() {
-            return kernel.input;
-        }
-
-        @Override
-        public double divider() {
-            return Regulation.divider(values);
-        }
-
-        @Override
-        public double reference() {
-            return Regulation.reference(values);
         }
     }
 }

@@ -169,15 +169,15 @@ final class StageRun {
                     shorted = changes.get(k - 1).isShort();
                 }
                 if (!shorted) {
-                    most = Math.max(most, crest(stages.get(k)));
+                    Blueprint stage = stages.get(k);
+                    most = Math.max(most, crest(stage, stage.requiredRegulator().target()));
                 }
             }
             return most;
         }
 
-        private static double crest(Blueprint stage) {
-            Regulator regulator = stage.requiredRegulator();
-            OptionalDouble target = regulator.target();
+        /** The crest of one stage at an output voltage; infinite where it is not known. */
+        static double crest(Blueprint stage, OptionalDouble target) {
             Optional<Part> part = stage.roles().inductor().map(stage.power()::part);
             if (target.isEmpty() || part.isEmpty() || !(part.get() instanceof Part.Inductor inductor)) {
                 return Double.POSITIVE_INFINITY;
@@ -186,7 +186,13 @@ final class StageRun {
                     inductor.saturation().stream().mapToDouble(Bend::value).reduce(inductor.inductance(), Math::min);
             double output = target.getAsDouble();
             double current = stage.load().currentAt(output);
-            return crest(stage.topology(), stage.inputVoltage(), output, current, least, regulator.clockPeriod());
+            return crest(
+                    stage.topology(),
+                    stage.inputVoltage(),
+                    output,
+                    current,
+                    least,
+                    stage.requiredRegulator().clockPeriod());
         }
 
         /**

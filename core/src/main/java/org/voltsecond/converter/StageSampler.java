@@ -2,7 +2,9 @@ package org.voltsecond.converter;
 
 import java.util.Arrays;
 import java.util.List;
+import java.util.Objects;
 import java.util.stream.Collectors;
+import java.util.stream.IntStream;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.analysis.NoSteadyStateException;
 import org.voltsecond.stage.InvalidStageException;
@@ -27,15 +29,16 @@ public final class StageSampler {
     private final List<StageMeasurement> figures;
     private final double[] nominal;
     private final @Nullable ConverterSteadyState steady;
-    /** Solves a stage whose equations are in the kernel; null for others. */
-    private final @Nullable KernelSampler quick;
-    /** Where each varied value stands among those of the kernel, and all of these. */
+    /** Solves what it is certain of; null where that is nothing. */
+    private final @Nullable Quick quick;
+    /** Where each varied value stands among those that it asks for, and all of these. */
     private final int[] places;
 
     private final double[] all;
     private final double outputVoltage;
     private long leftToEngine;
-    private double margin;
+    /** Of what was measured last; null where the quick one is to be asked, which few do. */
+    private @Nullable Double margin = Double.NaN;
 
     private StageSampler(
             Converter converter, List<StageValue> varied, List<StageMeasurement> figures, double outputVoltage) {
@@ -45,12 +48,29 @@ public final class StageSampler {
         this.outputVoltage = outputVoltage;
         steady = nominalOf(converter);
         double[] orbit = steady == null ? null : steady.periodic().state();
-        KernelSampler kernel = KernelSampler.of(converter, orbit, outputVoltage);
+        Quick kernel = KernelSampler.of(converter, orbit, outputVoltage);
         nominal = varied.stream().mapToDouble(value -> value.in(converter)).toArray();
-        places = varied.stream().mapToInt(value -> value.index(converter)).toArray();
-        boolean known = Arrays.stream(places).allMatch(place -> place >= 0);
-        quick = known ? kernel : null;
-        all = quick == null ? new double[0] : StageValue.ofKernel(converter);
+        int[] ofKernel =
+                varied.stream().mapToInt(value -> value.index(converter)).toArray();
+        boolean known = kernel != null && Arrays.stream(ofKernel).allMatch(place -> place >= 0);
+        places = known ? ofKernel : IntStream.range(0, nominal.length).toArray();
+        all = known ? StageValue.ofKernel(converter) : nominal();
+        quick = known ? kernel : steady == null ? null : SequenceSampler.of(steady, this.varied, outputVoltage);
+    }
+
+    /** Solves designs of one converter without asking the engine, as long as it is certain of what comes out. */
+    interface Quick {
+        /** Finds the orbit of a design; false if that is left to the engine. */
+        boolean solve(double[] values);
+
+        /** A figure of the orbit found last. */
+        double of(StageMeasurement figure);
+
+        /** As {@link ConverterSteadyState#conductionMargin()} tells it of the orbit found last. */
+        double margin();
+
+        /** See {@link StageSampler#smoothMargin}. */
+        double smoothMargin(double[] values);
     }
 
     private static @Nullable ConverterSteadyState nominalOf(Converter converter) {
@@ -128,8 +148,8 @@ public final class StageSampler {
      * @throws NoSteadyStateException if there is no steady state
      */
     public void measure(double[] values, double[] into) {
-        if (quick != null && quick.solve(ofKernel(values))) {
-            margin = quick.margin();
+        if (quick != null && quick.solve(asked(values))) {
+            margin = null;
             for (int k = 0; k < into.length; k++) {
                 into[k] = quick.of(figures.get(k));
             }
@@ -173,7 +193,8 @@ public final class StageSampler {
      * @return see {@link ConverterSteadyState#conductionMargin()}
      */
     public double margin() {
-        return margin;
+        Double known = margin;
+        return known != null ? known : Objects.requireNonNull(quick).margin();
     }
 
     /**
@@ -185,10 +206,10 @@ public final class StageSampler {
      * @throws NoSteadyStateException if no duty cycle holds the output
      */
     public double smoothMargin(double[] values) {
-        return quick == null ? Double.NaN : quick.smoothMargin(ofKernel(values));
+        return quick == null ? Double.NaN : quick.smoothMargin(asked(values));
     }
 
-    private double[] ofKernel(double[] values) {
+    private double[] asked(double[] values) {
         for (int k = 0; k < places.length; k++) {
             all[places[k]] = values[k];
         }

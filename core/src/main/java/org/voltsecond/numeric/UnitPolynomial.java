@@ -124,4 +124,25 @@ public final class UnitPolynomial {
         }
         return sum;
     }
+
+    /**
+     * Integrates the product of two polynomials.
+     *
+     * @param a coefficients by rising power
+     * @param degreeOfA the highest power of the first
+     * @param b coefficients by rising power
+     * @param degreeOfB the highest power of the second
+     * @return the integral from 0 to 1
+     */
+    public static double integralOfProduct(double[] a, int degreeOfA, double[] b, int degreeOfB) {
+        double integral = 0;
+        for (int i = degreeOfA; i >= 0; i--) {
+            double inner = 0;
+            for (int j = degreeOfB; j >= 0; j--) {
+                inner += b[j] / (i + j + 1);
+            }
+            integral += a[i] * inner;
+        }
+        return integral;
+    }
 }

@@ -89,7 +89,7 @@ class StageSamplerTest {
         }
     }
 
-    /** A value by the name of its part is the value by what the part does, and as quick; a further part takes a search. */
+    /** A value by the name of its part is the value by what the part does, and as quick; of a further part as sure. */
     @Test
     void aValueOfAPartIsThatOfItsRole() {
         Converter stage = lossy(Topology.BUCK, false, Load.resistor(2.5), 0.45);
@@ -110,9 +110,15 @@ class StageSamplerTest {
         }
         Converter withDiode = stage.withBodyDiode(0.7, milli(20));
         assertThat(StageSampler.isQuickFor(withDiode)).isTrue();
-        StageSampler slow = StageSampler.of(withDiode, List.of(StageValue.of(withDiode, "D2.resistance")), FIGURES);
-        slow.measure(new double[] {milli(30)}, byPart);
-        assertThat(slow.leftToEngine()).isEqualTo(1);
+        StageSampler further = StageSampler.of(withDiode, List.of(StageValue.of(withDiode, "D2.resistance")), FIGURES);
+        further.measure(new double[] {milli(30)}, byPart);
+        ConverterSteadyState engine = withDiode.with("D2.resistance", milli(30)).steadyState();
+        for (int k = 0; k < byPart.length; k++) {
+            double size = SensitivityOracle.size(engine, FIGURES.get(k));
+            assertThat(byPart[k])
+                    .as("%s", FIGURES.get(k))
+                    .isCloseTo(FIGURES.get(k).in(engine), within(1e-12 * Math.max(size, engine.period())));
+        }
         assertThatThrownBy(() -> StageValue.of(stage, "L1.colour")).hasMessageContaining("values of L1 are");
     }
 
