@@ -24,6 +24,8 @@ final class Cycle {
     private static final int MOST_FUSED = 8;
     /** Distances below this fraction of the reach take few powers. */
     private static final double FAR = 1e-3;
+    /** Beyond this part of the reach instants are moved where a new box is to be made anyway. Chosen. */
+    private static final double NEAR = 0.5;
     /** Working all out anew takes as long as so many periods save, as measured. */
     private static final double WORTH = 1024;
     /** What it costs to work out the polynomials, for each state of each phase; counted in chords, see {@link CycleClearance}. */
@@ -211,11 +213,10 @@ final class Cycle {
                 Stay stay = stays[i];
                 if (i == hop.event + 1 && i > hop.first) {
                     rows.advanceToFixedEnd(stay.flow, stay.change);
+                } else if (i == hop.event || (i == hop.first && hop.eventsBefore > 0)) {
+                    rows.advanceToShiftedEnd(stay.flow, stay.change);
                 } else {
                     rows.advance(stay.change);
-                }
-                if (i == hop.event || (i == hop.first && hop.eventsBefore > 0)) {
-                    rows.shiftEnd(stay.flow);
                 }
                 if (i == hop.event) {
                     rows.write(stay.flow.guards[stay.guard], stay.start + stay.duration, hop);
@@ -305,6 +306,14 @@ final class Cycle {
         changes++;
         credit = Math.min(credit, MOST_CREDIT);
         for (int tries = 0; tries < MOST_MOVES && credit >= price; tries++) {
+            reach = clearance.reach(z);
+            // events far from their instants would soon be out of reach
+            if (pass(z) == null || isFar()) {
+                if (!moveInstants()) {
+                    return false;
+                }
+                continue;
+            }
             boolean trusted = clearance.trust(z, credit);
             // where it would have taken more, there is to be twice as much the next time
             price = clearance.work() > credit ? Math.min(MOST_CREDIT, 2 * credit) : clearance.work();
@@ -317,6 +326,15 @@ final class Cycle {
             }
             if (!moveInstants()) {
                 return false;
+            }
+        }
+        return false;
+    }
+
+    private boolean isFar() {
+        for (Hop hop : hops) {
+            if (Math.abs(hop.shift) > NEAR * reach) {
+                return true;
             }
         }
         return false;
@@ -354,16 +372,24 @@ final class Cycle {
         if (n == 2) {
             return Math.abs(z[0] - centre[0]) <= radius[0] && Math.abs(z[1] - centre[1]) <= radius[1];
         }
+        boolean near = true;
         for (int j = 0; j < n; j++) {
-            if (!(Math.abs(z[j] - centre[j]) <= radius[j])) {
-                return false;
-            }
+            near &= Math.abs(z[j] - centre[j]) <= radius[j];
         }
-        return true;
+        return near;
     }
 
     /** Goes through all hops; false, with the state as it was, if an instant is out of reach. */
     private boolean go(double[] z) {
+        double[] end = pass(z);
+        if (end != null) {
+            System.arraycopy(end, 0, z, 0, n);
+        }
+        return end != null;
+    }
+
+    /** The state after all hops; null if an instant is out of reach. */
+    private double @Nullable [] pass(double[] z) {
         isDrifting = false;
         double[] from = z;
         double[] to = now;
@@ -374,7 +400,7 @@ final class Cycle {
             if (hop.event >= 0) {
                 d = crossing(hop, from, sum);
                 if (!(Math.abs(d) <= reach)) {
-                    return false;
+                    return null;
                 }
                 sum = hop.event == hop.last ? sum + d : 0;
                 powers = hop.powers;
@@ -386,14 +412,16 @@ final class Cycle {
             from = to;
             to = to == now ? then : now;
         }
-        System.arraycopy(from, 0, z, 0, n);
-        return true;
+        return from;
     }
 
     /** Where the guard of a hop crosses zero; out of reach or not a number if that is not found at once. */
     private double crossing(Hop hop, double[] z, double late) {
-        double c0 = CycleRows.value(hop.guard, 0, z, n) + hop.slope * late;
-        double c1 = CycleRows.value(hop.guard, n + 1, z, n);
+        double[] terms = hop.terms;
+        CycleRows.values(hop.guard, 0, 1, z, n, terms);
+        terms[0] += hop.slope * late;
+        double c0 = terms[0];
+        double c1 = terms[1];
         double d = -c0 / c1;
         double distance = Math.abs(d);
         hop.shift = d;
@@ -404,12 +432,7 @@ final class Cycle {
         hop.lastShift = d;
         int powers = hop.powersFor(Math.min(reach, MARGIN * distance));
         hop.powers = powers;
-        double[] terms = hop.terms;
-        terms[0] = c0;
-        terms[1] = c1;
-        for (int k = 2; k <= powers; k++) {
-            terms[k] = CycleRows.value(hop.guard, k * (n + 1), z, n);
-        }
+        CycleRows.values(hop.guard, 2, powers, z, n, terms);
         double c2 = powers > 1 ? terms[2] : 0;
         for (int i = 0; i < MOST_STEPS; i++) {
             double value = terms[powers];

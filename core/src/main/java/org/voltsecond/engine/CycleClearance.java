@@ -27,14 +27,9 @@ final class CycleClearance {
     /** The width of the box along a state that is zero, as a share of the largest one. Chosen. */
     private static final double LEAST_WIDTH = 1e-3;
     /** Reaches that are tried, one this share of the other. */
-    private static final double SMALLER = 0.125;
+    private static final double SMALLER = 0.25;
 
-    private static final int MOST_REACHES = 5;
-    /** Of the exponents together: then what is left out of a series is at most twice its first term ({@link CycleRows}). */
-    private static final double LARGEST_EXPONENT = 0.5;
-    /** The first term that is left out, beside the state. */
-    private static final double LEFT_OUT = 1e-17;
-
+    private static final int MOST_REACHES = 7;
     private final Cycle cycle;
     private final int n;
     private final Entrance[] entrances;
@@ -45,8 +40,8 @@ final class CycleClearance {
     /** The box that all inequalities so far allow. */
     double share;
 
-    /** How many of the reaches have taken more work than there was. */
-    private int skipped;
+    /** Which of the reaches was certain the last time; the next larger one is tried again. */
+    private int found;
 
     private long work;
     private long most;
@@ -100,32 +95,29 @@ final class CycleClearance {
         return ++work <= most;
     }
 
-    /** Makes a state the centre of the box; false if nothing is certain there, or not for so much work. */
+    /** Makes a state the centre of the box, within the reach there; false if nothing is certain there, or not for so much work. */
     boolean trust(double[] z, long most) {
         this.most = most;
         work = n;
         Arrays.fill(cycle.radius, -1);
         double size = Matrices.size(z);
-        if (!(size < Double.POSITIVE_INFINITY)) {
-            return false;
-        }
         for (int j = 0; j < n; j++) {
             at[0].z[j] = z[j];
             at[0].wide[j] = Math.max(Math.abs(z[j]), LEAST_WIDTH * size);
             at[0].late[j] = 0;
         }
-        double reach = reach();
+        double reach = cycle.reach;
         double best = 0;
         double bestReach = 0;
-        for (int i = 0; i < MOST_REACHES && best < WANTED; i++) {
-            share = LARGEST;
-            if (i >= skipped && isClear(reach) && share > best) {
-                best = share;
-                bestReach = reach;
-            }
-            if (work > most) {
-                skipped = Math.min(i + 1, MOST_REACHES - 1);
-                break;
+        int first = Math.max(0, found - 1);
+        for (int i = 0; i < MOST_REACHES && best < WANTED && work <= most; i++) {
+            if (i >= first) {
+                share = LARGEST;
+                if (isClear(reach) && share > best) {
+                    best = share;
+                    bestReach = reach;
+                    found = i;
+                }
             }
             reach *= SMALLER;
         }
@@ -140,8 +132,16 @@ final class CycleClearance {
         return true;
     }
 
-    /** The largest shift at which the polynomials are right, in clock periods; works out at which fewer powers are enough. */
-    private double reach() {
+    /**
+     * The largest shift at which the polynomials are right about a state, in clock periods, or not a number; works out at which fewer
+     * powers are enough.
+     */
+    double reach(double[] z) {
+        double size = Matrices.size(z);
+        if (!(size < Double.POSITIVE_INFINITY)) {
+            return Double.NaN;
+        }
+        System.arraycopy(z, 0, at[0].z, 0, n);
         double reach = 1;
         for (int i = 0; i < cycle.stays.length; i++) {
             Stay stay = cycle.stays[i];
@@ -153,32 +153,11 @@ final class CycleClearance {
         }
         for (Hop hop : cycle.hops) {
             if (hop.isShifted) {
-                double size = 2 * Matrices.size(at[hop.first].z);
-                double most = Math.min(1, LARGEST_EXPONENT / hop.exponents);
-                for (int k = 1; k <= CycleRows.DEGREE; k++) {
-                    double term = hop.linear[k + 1] * size + hop.constant[k + 1];
-                    double far = term <= LEFT_OUT * size ? 1 : root(LEFT_OUT * size / term, k + 1);
-                    hop.enough[k] = Math.min(most, far);
-                }
-                reach = Math.min(reach, hop.enough[CycleRows.DEGREE] / Math.max(1, hop.eventsBefore));
+                reach = Math.min(
+                        reach, hop.reachAt(2 * Matrices.size(at[hop.first].z)) / Math.max(1, hop.eventsBefore));
             }
         }
         return reach;
-    }
-
-    /** A root of a number below 1 to within an eighth, and never too large. */
-    private static double root(double of, int order) {
-        double unit = Math.scalb(1.0, Math.floorDiv(Math.getExponent(of), order));
-        double result = unit;
-        for (int eighths = 9; eighths < 16; eighths++) {
-            double tried = unit * (eighths * 0.125);
-            double power = 1;
-            for (int k = 0; k < order; k++) {
-                power *= tried;
-            }
-            result = power <= of ? tried : result;
-        }
-        return result;
     }
 
     private boolean isClear(double reach) {

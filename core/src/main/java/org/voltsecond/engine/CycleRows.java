@@ -1,6 +1,8 @@
 package org.voltsecond.engine;
 
 import java.util.Arrays;
+import java.util.Objects;
+import org.jspecify.annotations.Nullable;
 import org.voltsecond.engine.PhaseRun.Step;
 import org.voltsecond.numeric.Matrices;
 
@@ -21,9 +23,9 @@ final class CycleRows {
     private final double[][] rows;
 
     /**
-     * Coefficient k is at most {@code linear[k] |z| + constant[k]} in the largest norm, also that of a product of two series: there
-     * the sum of the products of the norms. From one k to the next it grows by no more than the sum of the norms of both
-     * exponents, since each series does by the norm of its own.
+     * Coefficient k is at most {@code linear[k] |z| + constant[k]} in the largest norm, and so is, beside it, what makes the bounds
+     * of the next one: from one k to the next they grow by no more than twice the sum of the norms of both exponents, over the
+     * next k.
      */
     private final double[] linear = new double[COUNT];
 
@@ -31,19 +33,28 @@ final class CycleRows {
     /** The sum of the norms of the exponents, for a shift of one period. */
     private double exponents;
 
-    private final double[][] spare;
-    private final double[][] factors;
+    /** The flow whose end has been shifted; null where nothing has been. */
+    private @Nullable Flow shifted;
+    /** The change up to the time whose end is shifted, and that from there on without a shift. */
+    private final double[] lead;
+
+    private final double[] own;
+    private boolean isLed;
+    /** The rate where the time begins whose end is shifted, in a period: at most {@code rateLinear |z| + rateConstant}. */
+    private double rateLinear;
+
+    private double rateConstant;
+    private final double[][] series;
     private final double[] product;
-    private final double[] linearBefore = new double[COUNT];
-    private final double[] constantBefore = new double[COUNT];
 
     CycleRows(int n, double period) {
         this.n = n;
         this.period = period;
         width = n + 1;
         rows = new double[COUNT][n * width];
-        spare = new double[COUNT][n * width];
-        factors = new double[COUNT][n * width];
+        series = new double[COUNT][n * width];
+        lead = new double[n * width];
+        own = new double[n * width];
         product = new double[n * width];
     }
 
@@ -55,17 +66,16 @@ final class CycleRows {
         Arrays.fill(linear, 0);
         Arrays.fill(constant, 0);
         exponents = 0;
+        shifted = null;
     }
 
     /** Goes on by an affine change over a fixed time. */
     void advance(double[] change) {
-        int last = exponents == 0 ? 0 : COUNT - 1;
-        for (int k = last; k >= 0; k--) {
-            multiply(change, rows[k], product);
-            for (int e = 0; e < product.length; e++) {
-                rows[k][e] += product[e] + (k == 0 ? change[e] : 0);
-            }
+        addAfter(change, rows[0]);
+        if (shifted == null) {
+            return;
         }
+        addAfter(change, own);
         double factor = 0;
         for (int i = 0; i < n; i++) {
             double sum = 0;
@@ -75,14 +85,37 @@ final class CycleRows {
             factor = Math.max(factor, sum);
         }
         for (int k = 1; k < COUNT; k++) {
+            multiply(change, rows[k], product);
+            for (int e = 0; e < product.length; e++) {
+                rows[k][e] += product[e];
+            }
             linear[k] *= factor;
             constant[k] *= factor;
         }
     }
 
-    /** Shifts the end of the time that was just gone, where nothing before has been shifted. */
-    void shiftEnd(Flow flow) {
-        exponents = flow.norm * period;
+    /** One change after another. */
+    private void addAfter(double[] change, double[] before) {
+        multiply(change, before, product);
+        for (int e = 0; e < product.length; e++) {
+            before[e] += product[e] + change[e];
+        }
+    }
+
+    /** Goes on by a time whose end is shifted, where nothing before has been. */
+    void advanceToShiftedEnd(Flow flow, double[] change) {
+        isLed = false;
+        for (int e = 0; e < lead.length; e++) {
+            lead[e] = rows[0][e];
+            isLed |= lead[e] != 0;
+        }
+        multiply(flow, period, lead, true, product);
+        rateLinear = linearNorm(product);
+        rateConstant = constantNorm(product);
+        System.arraycopy(change, 0, own, 0, own.length);
+        addAfter(change, rows[0]);
+        shifted = flow;
+        exponents = linearNorm(flow.dynamics) * period;
         for (int k = 1; k < COUNT; k++) {
             multiply(flow, period / k, rows[k - 1], k == 1, rows[k]);
             linear[k] = linearNorm(rows[k]);
@@ -90,42 +123,42 @@ final class CycleRows {
         }
     }
 
-    /** Goes on by a time that is shorter by the shift of its start: {@code e^(A (t - d)) = e^(A t) e^(-A d)}. */
+    /**
+     * Goes on by a time that is shorter by the shift of its start, over the jump there if there is one. With the affine maps as
+     * matrices, {@code W(d) = e^(B (t - d)) J e^(A (s + d))} has the derivative {@code W A - B W}, since a matrix commutes with its
+     * exponential: that is the whole series, from {@code W(0)} on.
+     *
+     * <p>With the norms a of A and b of B, the linear part of coefficient k is some m, and all of it y at a state where the rate is
+     * r: the next one is at most {@code (a + b) m / (k + 1)} and {@code (b y + m r) / (k + 1)}, so that
+     * {@code y + m r / (a + b)} grows by no more than {@code 2 (a + b) / (k + 1)}.
+     */
     void advanceToFixedEnd(Flow flow, double[] change) {
-        exponents += flow.norm * period;
-        System.arraycopy(linear, 0, linearBefore, 0, COUNT);
-        System.arraycopy(constant, 0, constantBefore, 0, COUNT);
-        // e^(A t) (-A)^a / a! of a difference of states
-        for (int e = 0; e < n * width; e++) {
-            factors[0][e] = e % width == n ? 0 : change[e] + (e / width == e % width ? 1 : 0);
-        }
-        // the same of the state where the time starts, without shift
-        multiply(change, rows[0], spare[0]);
-        for (int e = 0; e < n * width; e++) {
-            spare[0][e] += rows[0][e] + change[e];
-        }
+        Flow before = Objects.requireNonNull(shifted);
+        addAfter(change, rows[0]);
+        addAfter(change, own);
+        exponents += linearNorm(flow.dynamics) * period;
+        double share = exponents > 0 ? 1 / exponents : 0;
+        System.arraycopy(own, 0, series[0], 0, own.length);
         for (int k = 1; k < COUNT; k++) {
-            multiply(flow, -period / k, factors[k - 1], false, factors[k]);
-            multiply(flow, -period / k, spare[k - 1], k == 1, spare[k]);
-            linear[k] = linearNorm(spare[k]);
-            constant[k] = constantNorm(spare[k]);
-        }
-        for (int k = 1; k < COUNT; k++) {
-            for (int b = 1; b <= k; b++) {
-                double norm = linearNorm(factors[k - b]);
-                linear[k] += norm * linearBefore[b];
-                constant[k] += norm * constantBefore[b];
-                multiply(factors[k - b], rows[b], product);
-                for (int e = 0; e < product.length; e++) {
-                    spare[k][e] += product[e];
+            double[] last = series[k - 1];
+            double[] next = series[k];
+            multiply(last, before.dynamics, next);
+            multiply(flow.dynamics, last, product);
+            for (int e = 0; e < next.length; e++) {
+                double ofState = k == 1 ? before.dynamics[e] - flow.dynamics[e] : 0;
+                next[e] = period / k * (next[e] - product[e] + ofState);
+            }
+            System.arraycopy(next, 0, rows[k], 0, next.length);
+            if (isLed) {
+                multiply(next, lead, product);
+                for (int e = 0; e < next.length; e++) {
+                    rows[k][e] += product[e];
                 }
             }
+            double size = linearNorm(next) * share;
             // the guard is one of the state before
-            linear[k] = Math.max(linear[k], linearBefore[k]);
-            constant[k] = Math.max(constant[k], constantBefore[k]);
-        }
-        for (int k = 0; k < COUNT; k++) {
-            System.arraycopy(spare[k], 0, rows[k], 0, n * width);
+            linear[k] = Math.max(linear[k], linearNorm(rows[k]) + size * rateLinear);
+            constant[k] = Math.max(constant[k], constantNorm(rows[k]) + size * rateConstant);
         }
     }
 
@@ -221,6 +254,14 @@ final class CycleRows {
 
     /** From one instant to the next: to a guard's crossing, or to the clock, or over both. */
     static final class Hop {
+        /** Of the exponents together: then what is left out of a series is at most twice its first term. */
+        static final double LARGEST_EXPONENT = 0.5;
+        /** The first term that is left out, beside the state. */
+        private static final double LEFT_OUT = 1e-17;
+
+        /** The powers of 1 and so many eighths. */
+        private static final double[][] POWERS = powers();
+
         /** The first stay that it covers, the one whose guard it looks for (else -1), and the last. */
         final int first;
 
@@ -261,6 +302,40 @@ final class CycleRows {
             state = new double[(DEGREE + 2) * n * (n + 1)];
         }
 
+        private static double[][] powers() {
+            double[][] powers = new double[DEGREE + 2][8];
+            for (int eighths = 0; eighths < 8; eighths++) {
+                powers[0][eighths] = 1;
+                for (int order = 1; order < powers.length; order++) {
+                    powers[order][eighths] = powers[order - 1][eighths] * (1 + eighths * 0.125);
+                }
+            }
+            return powers;
+        }
+
+        /** Up to which shift all powers are enough for states of some size at the start; works it out for fewer powers too. */
+        double reachAt(double size) {
+            double most = Math.min(1, LARGEST_EXPONENT / exponents);
+            for (int k = 1; k <= DEGREE; k++) {
+                double term = linear[k + 1] * size + constant[k + 1];
+                double far = term <= LEFT_OUT * size ? 1 : root(LEFT_OUT * size / term, k + 1);
+                enough[k] = Math.min(most, far);
+            }
+            return enough[DEGREE];
+        }
+
+        /** A root of a number below 1 to within an eighth, and never too large. */
+        private static double root(double of, int order) {
+            int unit = Math.floorDiv(Math.getExponent(of), order);
+            double rest = Math.scalb(of, -order * unit);
+            double[] powers = POWERS[order];
+            int eighths = 0;
+            while (eighths < 7 && powers[eighths + 1] <= rest) {
+                eighths++;
+            }
+            return Math.scalb(1 + eighths * 0.125, unit);
+        }
+
         int powersFor(double distance) {
             int powers = 1;
             while (powers < DEGREE && !(distance <= enough[powers])) {
@@ -270,8 +345,26 @@ final class CycleRows {
         }
     }
 
+    /** Affine functions of the state, from one of the rows up to another. */
+    static void values(double[] rows, int from, int to, double[] z, int n, double[] into) {
+        if (n == 4) {
+            double z0 = z[0];
+            double z1 = z[1];
+            double z2 = z[2];
+            double z3 = z[3];
+            for (int k = from; k <= to; k++) {
+                int at = 5 * k;
+                into[k] = (rows[at] * z0 + rows[at + 1] * z1) + (rows[at + 2] * z2 + rows[at + 3] * z3) + rows[at + 4];
+            }
+            return;
+        }
+        for (int k = from; k <= to; k++) {
+            into[k] = value(rows, k * (n + 1), z, n);
+        }
+    }
+
     /** An affine function of the state, whose coefficients lie at a place of all rows. */
-    static double value(double[] rows, int at, double[] z, int n) {
+    private static double value(double[] rows, int at, double[] z, int n) {
         if (n == 2) {
             return rows[at] * z[0] + rows[at + 1] * z[1] + rows[at + 2];
         }

@@ -64,6 +64,12 @@ final class CycleSpan {
     private final Box from;
     private final Box to;
     private final Box rate;
+    /** The rate at the start, and the state at the end of the length; worked out when they are asked for. */
+    private final Box startRate;
+
+    private final Box whole;
+    private boolean isRated;
+    private boolean isWhole;
     private final double[] form;
     private final double[] next;
     private final double[] scratch;
@@ -81,6 +87,8 @@ final class CycleSpan {
         from = new Box(n);
         to = new Box(n);
         rate = new Box(n);
+        startRate = new Box(n);
+        whole = new Box(n);
         form = new double[n];
         next = new double[n];
         scratch = new double[n * (n + 1)];
@@ -90,11 +98,14 @@ final class CycleSpan {
     void begin(double since, double uncertain) {
         this.since = since;
         this.uncertain = uncertain;
+        isRated = false;
+        isWhole = false;
     }
 
     private void setLength(double duration) {
         if (duration != length) {
             length = duration;
+            isWhole = false;
             int halvings = 1 + Math.getExponent(Math.max(1, duration / flow.base / SHORTEST));
             if (levels.length <= halvings) {
                 levels = new Level[Math.min(DEEPEST, halvings) + 1];
@@ -182,8 +193,7 @@ final class CycleSpan {
     /** The same from an instant on, for the part of the length that is a level's. */
     private boolean isClear(int g, int k, double elapsed) {
         Level level = level(k);
-        Flow.after(level.change, level.before, n, level.after);
-        if (isAboveChord(g, level, elapsed, k == deepest)) {
+        if (isAboveChord(g, k, level, elapsed)) {
             return true;
         }
         if (k == deepest || !clearance.mayGoOn()) {
@@ -199,21 +209,36 @@ final class CycleSpan {
         return isClear(g, k + 1, elapsed + half.duration);
     }
 
-    private boolean isAboveChord(int g, Level level, double elapsed, boolean last) {
+    private boolean isAboveChord(int g, int k, Level level, double elapsed) {
         clearance.mayGoOn();
-        GuardRows guard = forms[g];
+        if (k == 0) {
+            rateAtStart();
+            if (!isWhole) {
+                follow(level.change, start, whole);
+                isWhole = true;
+            }
+            return isAboveChord(g, level, elapsed, start, startRate, whole, k == deepest);
+        }
+        Flow.after(level.change, level.before, n, level.after);
         follow(level.before, start, from);
         follow(level.after, start, to);
+        findRate(from, rate);
+        return isAboveChord(g, level, elapsed, from, rate, to, k == deepest);
+    }
+
+    private boolean isAboveChord(int g, Level level, double elapsed, Box first, Box rateThere, Box end, boolean last) {
+        GuardRows guard = forms[g];
         double[] sag = level.sag[g];
-        findRate(from);
         double sagging = 0;
+        double wide = 0;
+        double late = uncertain * Math.abs(guard.slope);
         for (int j = 0; j < n; j++) {
-            sagging += sag[j] * Math.abs(rate.z[j]);
+            sagging += sag[j] * Math.abs(rateThere.z[j]);
+            wide += sag[j] * rateThere.wide[j];
+            late += sag[j] * rateThere.late[j];
         }
-        double wide = sum(sag, rate.wide);
-        double late = sum(sag, rate.late) + uncertain * Math.abs(guard.slope);
-        return isAbove(guard, from, elapsed, sagging, wide, late, last)
-                && isAbove(guard, to, elapsed + level.duration, sagging, wide, late, last);
+        return isAbove(guard, first, elapsed, sagging, wide, late, last)
+                && isAbove(guard, end, elapsed + level.duration, sagging, wide, late, last);
     }
 
     private boolean isAbove(
@@ -230,7 +255,7 @@ final class CycleSpan {
             return false;
         }
         setLength(duration);
-        findRate(start);
+        rateAtStart();
         if (vanishing == 1 && duration <= flow.base && changesBy(g, 1, duration / flow.base, false)) {
             return true;
         }
@@ -305,25 +330,34 @@ final class CycleSpan {
                 double row = (power == 0 ? 1 : k) * Math.abs(rows[k * (n + 1) + j]) * flow.base;
                 next[j] = (next[j] + row) * fraction;
             }
-            margin += form[j] * rate.z[j] - next[j] * Math.abs(rate.z[j]);
-            roundOff += Math.abs(form[j] * rate.z[j]);
+            margin += form[j] * startRate.z[j] - next[j] * Math.abs(startRate.z[j]);
+            roundOff += Math.abs(form[j] * startRate.z[j]);
         }
         margin -= 1024 * Flow.TOLERANCE * roundOff;
-        double wide = sum(form, rate.wide) + sum(next, rate.wide);
-        double late = sum(form, rate.late) + sum(next, rate.late);
+        double wide = sum(form, startRate.wide) + sum(next, startRate.wide);
+        double late = sum(form, startRate.late) + sum(next, startRate.late);
         return clearance.holds(margin, wide, late, last);
     }
 
-    private void findRate(Box of) {
-        flow.rate(of.z, rate.z);
-        Arrays.fill(rate.wide, 0);
-        Arrays.fill(rate.late, 0);
+    private void rateAtStart() {
+        if (!isRated) {
+            findRate(start, startRate);
+            isRated = true;
+        }
+    }
+
+    private void findRate(Box of, Box into) {
+        flow.rate(of.z, into.z);
         for (int i = 0; i < n; i++) {
+            double wide = 0;
+            double late = 0;
             for (int j = 0; j < n; j++) {
                 double factor = Math.abs(flow.dynamics[i * (n + 1) + j]);
-                rate.wide[i] += factor * of.wide[j];
-                rate.late[i] += factor * of.late[j];
+                wide += factor * of.wide[j];
+                late += factor * of.late[j];
             }
+            into.wide[i] = wide;
+            into.late[i] = late;
         }
     }
 
@@ -348,14 +382,16 @@ final class CycleSpan {
     static void follow(double[] change, Box from, Box to) {
         int n = from.z.length;
         follow(change, from.z, to.z, n);
-        Arrays.fill(to.wide, 0);
-        Arrays.fill(to.late, 0);
         for (int i = 0; i < n; i++) {
+            double wide = 0;
+            double late = 0;
             for (int j = 0; j < n; j++) {
                 double factor = Math.abs(change[i * (n + 1) + j] + (i == j ? 1 : 0));
-                to.wide[i] += factor * from.wide[j];
-                to.late[i] += factor * from.late[j];
+                wide += factor * from.wide[j];
+                late += factor * from.late[j];
             }
+            to.wide[i] = wide;
+            to.late[i] = late;
         }
     }
 }

@@ -1,6 +1,7 @@
 package org.voltsecond.engine;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.fail;
 import static org.assertj.core.api.Assertions.within;
 import static org.voltsecond.units.Si.kilo;
 import static org.voltsecond.units.Si.micro;
@@ -152,14 +153,17 @@ class ReturningPeriodsTest {
     @Test
     void aLoopWhoseLastDigitsGoRoundIsToldAsTheWholeRecordTells() {
         double duration = 0.4;
-        // after this load the last digits take a round of 20 periods
-        DrivenCircuit circuit = loop(13);
-        Trajectory record = Simulation.of(circuit.law()).record(circuit.restState(), duration);
-
-        assertThat(record.blocks())
-                .anyMatch(block -> block.times() > 1 && block.count() == 24)
-                .anyMatch(block -> block.times() > 1 && block.count() == 60);
-        assertAlike(circuit, duration, record, whole(circuit, duration));
+        // the last digits take a long round after some of the loads, and which these are hangs on the last digits
+        for (int load = 6; load <= 24; load++) {
+            DrivenCircuit circuit = loop(load);
+            Trajectory record = Simulation.of(circuit.law()).record(circuit.restState(), duration);
+            if (record.blocks().stream().anyMatch(block -> block.times() > 1 && block.count() > 100)) {
+                assertThat(record.blocks()).anyMatch(block -> block.times() > 1 && block.count() < 100);
+                assertAlike(circuit, duration, record, whole(circuit, duration));
+                return;
+            }
+        }
+        fail("no load after which the last digits take a long round");
     }
 
     @Test
