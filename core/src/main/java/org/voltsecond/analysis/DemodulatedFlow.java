@@ -1,6 +1,7 @@
 package org.voltsecond.analysis;
 
 import org.voltsecond.numeric.ComplexMatrix;
+import org.voltsecond.numeric.Matrices;
 import org.voltsecond.numeric.RoundOff;
 
 /**
@@ -20,6 +21,8 @@ record DemodulatedFlow(ComplexMatrix exponential, ComplexMatrix integral, Comple
 
     private static final int TERMS = 15;
 
+    private static final double[] INVERSE_FACTORIAL = inverseFactorials();
+
     static DemodulatedFlow of(double[][] a, double omega, double duration) {
         int n = a.length;
         ComplexMatrix z = new ComplexMatrix(n, n);
@@ -30,11 +33,11 @@ record DemodulatedFlow(ComplexMatrix exponential, ComplexMatrix integral, Comple
             z.add(i, i, 0, -omega * duration);
         }
         double norm = z.norm();
-        int doublings = norm > SMALL ? Math.getExponent(norm / SMALL) + 1 : 0;
+        int doublings = doublings(norm);
         ComplexMatrix small = z.scaled(Math.scalb(1.0, -doublings));
-        ComplexMatrix second = ComplexMatrix.identity(n).scaled(inverseFactorial(TERMS + 2));
+        ComplexMatrix second = ComplexMatrix.identity(n).scaled(INVERSE_FACTORIAL[TERMS + 2]);
         for (int k = TERMS - 1; k >= 0; k--) {
-            second = small.times(second).addToDiagonal(inverseFactorial(k + 2));
+            second = small.times(second).addToDiagonal(INVERSE_FACTORIAL[k + 2]);
         }
         ComplexMatrix first = small.times(second).addToDiagonal(1);
         ComplexMatrix exponential = small.times(first).addToDiagonal(1);
@@ -46,15 +49,38 @@ record DemodulatedFlow(ComplexMatrix exponential, ComplexMatrix integral, Comple
         return new DemodulatedFlow(exponential, first.scaled(duration), second.scaled(duration * duration));
     }
 
-    /** exp(A h), row by row: the flow as it is, without a turn. */
+    /** exp(A h), row by row: the flow as it is, without a turn, by the same steps in real numbers. */
     static double[] exponential(double[][] a, double duration) {
         int n = a.length;
-        ComplexMatrix exponential = of(a, 0, duration).exponential();
-        double[] result = new double[n * n];
-        for (int i = 0; i < n * n; i++) {
-            result[i] = exponential.real(i / n, i % n);
+        double norm = 0;
+        double[] small = new double[n * n];
+        for (int i = 0; i < n; i++) {
+            double row = 0;
+            for (int j = 0; j < n; j++) {
+                small[i * n + j] = a[i][j] * duration;
+                row += Math.abs(small[i * n + j]);
+            }
+            norm = Math.max(norm, row);
         }
-        return result;
+        int doublings = doublings(norm);
+        for (int i = 0; i < n * n; i++) {
+            small[i] *= Math.scalb(1.0, -doublings);
+        }
+        double[] sum = new double[n * n];
+        for (int k = TERMS + 2; k >= 0; k--) {
+            sum = Matrices.multiply(small, sum, n);
+            for (int i = 0; i < n; i++) {
+                sum[i * n + i] += INVERSE_FACTORIAL[k];
+            }
+        }
+        for (int k = 0; k < doublings; k++) {
+            sum = Matrices.multiply(sum, sum, n);
+        }
+        return sum;
+    }
+
+    private static int doublings(double norm) {
+        return norm > SMALL ? Math.getExponent(norm / SMALL) + 1 : 0;
     }
 
     /** How many terms of the series of exp(A h) count, by the norm of A h. */
@@ -87,12 +113,14 @@ record DemodulatedFlow(ComplexMatrix exponential, ComplexMatrix integral, Comple
         return terms;
     }
 
-    private static double inverseFactorial(int k) {
+    private static double[] inverseFactorials() {
+        double[] inverse = new double[TERMS + 3];
         double factorial = 1;
-        for (int i = 2; i <= k; i++) {
-            factorial *= i;
+        for (int k = 0; k < inverse.length; k++) {
+            factorial *= Math.max(1, k);
+            inverse[k] = 1 / factorial;
         }
-        return 1 / factorial;
+        return inverse;
     }
 
     /** The integrals m_k of {@code x^k exp(-j angle x)} from 0 to 1, and the turn of the frame. */

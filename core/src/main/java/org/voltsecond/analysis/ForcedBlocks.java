@@ -308,8 +308,8 @@ final class ForcedBlocks {
         return omega * levels.get(0).scale <= LARGEST_ANGLE;
     }
 
-    /** Leads the unknowns around; adds what is read, real and imaginary part, to a sum. */
-    void run(double omega, double[] re, double[] im, double[] sum) {
+    /** Leads the unknowns around; adds what is read, real and imaginary part, to a sum if there is one. */
+    void run(double omega, double[] re, double[] im, double @Nullable [] sum) {
         int at = 0;
         while (at + 1 < levels.size() && omega * levels.get(at + 1).scale <= LARGEST_ANGLE) {
             at++;
@@ -327,13 +327,10 @@ final class ForcedBlocks {
         for (Block block : level.blocks) {
             double c = Math.cos(omega * level.scale * block.length);
             double s = Math.sin(omega * level.scale * block.length);
-            sum[0] += value(block.sum, powers, 0);
-            sum[1] += value(block.sum, powers, 1);
+            if (sum != null) {
+                addRead(block, powers, re, im, sum);
+            }
             for (int i = 0; i < width; i++) {
-                double rowRe = value(block.read[i], powers, 0);
-                double rowIm = value(block.read[i], powers, 1);
-                sum[0] += rowRe * re[i] - rowIm * im[i];
-                sum[1] += rowRe * im[i] + rowIm * re[i];
                 double a = 0;
                 double b = 0;
                 for (int j = 0; j < width; j++) {
@@ -345,6 +342,17 @@ final class ForcedBlocks {
             }
             System.arraycopy(nextRe, 0, re, 0, width);
             System.arraycopy(nextIm, 0, im, 0, width);
+        }
+    }
+
+    private void addRead(Block block, double[] powers, double[] re, double[] im, double[] sum) {
+        sum[0] += value(block.sum, powers, 0);
+        sum[1] += value(block.sum, powers, 1);
+        for (int i = 0; i < width; i++) {
+            double rowRe = value(block.read[i], powers, 0);
+            double rowIm = value(block.read[i], powers, 1);
+            sum[0] += rowRe * re[i] - rowIm * im[i];
+            sum[1] += rowRe * im[i] + rowIm * re[i];
         }
     }
 

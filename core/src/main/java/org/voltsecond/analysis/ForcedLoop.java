@@ -1,6 +1,8 @@
 package org.voltsecond.analysis;
 
+import java.util.IdentityHashMap;
 import java.util.List;
+import java.util.Map;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.analysis.DemodulatedFlow.Moments;
 import org.voltsecond.analysis.ForcedBlocks.Read;
@@ -39,8 +41,9 @@ final class ForcedLoop {
     private final double[] monodromy;
 
     private final double duration;
-    /** Of a long orbit. */
-    private final @Nullable ForcedBlocks blocks;
+    private final boolean inBlocks;
+    /** Of a long orbit: those of the first signal that is read, since what a block does to the unknowns is the same for any. */
+    private volatile @Nullable ForcedBlocks blocks;
 
     /** A signal, ready to be read at any frequency. */
     static final class Reading {
@@ -91,7 +94,16 @@ final class ForcedLoop {
         }
         monodromy = map;
         duration = sum;
-        blocks = inBlocks ? ForcedBlocks.of(ways, null) : null;
+        this.inBlocks = inBlocks;
+    }
+
+    private @Nullable ForcedBlocks blocks() {
+        ForcedBlocks known = blocks;
+        if (known == null && inBlocks) {
+            known = ForcedBlocks.of(ways, null);
+            blocks = known;
+        }
+        return known;
     }
 
     private Way way(int index) {
@@ -197,31 +209,31 @@ final class ForcedLoop {
 
     /** Makes a signal ready to be read. */
     Reading reading(Signal signal) {
+        Map<Configuration, AffineForm> forms = new IdentityHashMap<>();
         Read[] reads = new Read[ways.length];
         for (int k = 0; k < reads.length; k++) {
             Passage passage = loop.passages().get(k);
-            AffineForm form = signal.in(passage.phase().configuration());
+            AffineForm form = forms.computeIfAbsent(passage.phase().configuration(), signal::in);
             double[] factors = forcing.ofKept(form);
             for (int i = 0; i < n; i++) {
                 factors[i] /= scale[i];
             }
-            double[] terms = DemodulatedFlow.terms(ways[k].dynamics, ways[k].duration, ways[k].terms, factors, true);
+            // by how much the signal is larger before the step into the passage than after it
+            Passage from = loop.before(k);
+            double before = forms.computeIfAbsent(from.phase().configuration(), signal::in)
+                    .valueAt(from.end(), from.endSinceTick());
             reads[k] = new Read(
-                    jumpOf(signal, k),
+                    before - form.valueAt(passage.start(), passage.sinceTick()),
                     forcing.direct(form) * passage.duration(),
                     forcing.quadrature(form, 1) * passage.duration(),
                     factors,
-                    terms);
+                    DemodulatedFlow.terms(ways[k].dynamics, ways[k].duration, ways[k].terms, factors, true));
         }
-        return new Reading(List.of(reads), blocks == null ? null : ForcedBlocks.of(ways, List.of(reads)));
-    }
-
-    /** By how much the signal is larger before the step into a passage than after it. */
-    private double jumpOf(Signal signal, int index) {
-        Passage from = loop.before(index);
-        Passage to = loop.passages().get(index);
-        double before = signal.in(from.phase().configuration()).valueAt(from.end(), from.endSinceTick());
-        return before - signal.in(to.phase().configuration()).valueAt(to.start(), to.sinceTick());
+        ForcedBlocks made = inBlocks ? ForcedBlocks.of(ways, List.of(reads)) : null;
+        if (blocks == null) {
+            blocks = made;
+        }
+        return new Reading(List.of(reads), made);
     }
 
     /** The response at a frequency, Hz. */
@@ -254,9 +266,10 @@ final class ForcedLoop {
 
         /** What the sine leaves after the period is what the unknowns must make up for. */
         private void solve() {
-            boolean isQuick = blocks != null && blocks.reach(omega);
-            if (blocks != null && isQuick) {
-                blocks.run(omega, re, im, new double[2]);
+            ForcedBlocks quick = blocks();
+            boolean isQuick = quick != null && quick.reach(omega);
+            if (quick != null && isQuick) {
+                quick.run(omega, re, im, null);
             }
             for (Way way : isQuick ? new Way[0] : ways) {
                 findMoments(way);
