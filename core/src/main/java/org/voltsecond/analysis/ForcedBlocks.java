@@ -294,11 +294,17 @@ final class ForcedBlocks {
         }
     }
 
-    /** The last terms of the first factor, often zero, cost nothing. */
+    /** The last terms of both factors, often zero, cost nothing. */
     private static void addProduct(double[] into, double[] one, double[] other) {
+        int count = TERMS;
+        while (count > 0 && other[count - 1] == 0) {
+            count--;
+        }
         for (int k = 0; k < TERMS; k++) {
-            for (int i = 0; i < TERMS - k && one[k] != 0; i++) {
-                into[i + k] += one[k] * other[i];
+            double factor = one[k];
+            int end = Math.min(TERMS, k + count);
+            for (int i = k; i < end && factor != 0; i++) {
+                into[i] += factor * other[i - k];
             }
         }
     }

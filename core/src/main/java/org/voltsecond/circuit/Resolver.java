@@ -118,8 +118,7 @@ final class Resolver {
         if (idle == 0) {
             return found;
         }
-        Trial open = new Trial(
-                new Search(conducting, fired, state, 1), compiled(regime.conducting() & ~idle));
+        Trial open = new Trial(new Search(conducting, fired, state, 1), compiled(regime.conducting() & ~idle));
         Transition without = open.movesCharges() ? null : open.transition();
         return without == null ? found : without;
     }
@@ -247,9 +246,7 @@ final class Resolver {
                 landing = landed;
                 regime = landed.regime;
                 after = landed.after;
-                instant = regime == null
-                        ? null
-                        : compiled(regime.conducting()).instant();
+                instant = regime == null ? null : compiled(regime.conducting()).instant();
             }
         }
 

@@ -295,7 +295,12 @@ final class Flow {
             double[] coefficients, AffineForm form, double start, double sinceTick, double duration) {
         coefficients[0] += form.constant() + form.slope() * sinceTick;
         coefficients[1] += form.slope() * duration;
-        return Piece.ofUnsafe(start, duration, trim(coefficients));
+        double largest = 0;
+        for (double coefficient : coefficients) {
+            double size = Math.abs(coefficient);
+            largest = size > largest ? size : largest;
+        }
+        return Piece.ofUnsafe(start, duration, trim(coefficients, largest));
     }
 
     private double[] ofSeries(double[] series, AffineForm form) {
@@ -304,10 +309,11 @@ final class Flow {
             factors[i] = form.coefficient(i) / scaling.factor(i);
         }
         double[] coefficients = new double[degree + 1];
-        for (int k = 0; k <= degree; k++) {
+        int at = 0;
+        for (int k = 0; k < coefficients.length; k++) {
             double sum = 0;
-            for (int i = 0; i < n; i++) {
-                sum += factors[i] * series[k * n + i];
+            for (double factor : factors) {
+                sum += factor * series[at++];
             }
             coefficients[k] = sum;
         }
@@ -357,20 +363,12 @@ final class Flow {
     }
 
     /** Leaves out the highest powers as far as they are far below round-off. */
-    private static double[] trim(double[] coefficients) {
-        double largest = 0;
-        for (double coefficient : coefficients) {
-            largest = Math.max(largest, Math.abs(coefficient));
-        }
-        return trim(coefficients, largest);
-    }
-
     static double[] trim(double[] coefficients, double largest) {
         int count = coefficients.length;
         while (count > 2 && Math.abs(coefficients[count - 1]) <= NOT_SEEN * largest) {
             count--;
         }
-        return Arrays.copyOf(coefficients, count);
+        return count == coefficients.length ? coefficients : Arrays.copyOf(coefficients, count);
     }
 
     /** Writes dz/dt. */

@@ -248,7 +248,8 @@ final class GuardRows {
             value *= power;
             power *= bases;
             coefficients[k] = value;
-            largest = Math.max(largest, Math.abs(value));
+            double magnitude = Math.abs(value);
+            largest = magnitude > largest ? magnitude : largest;
         }
         return Flow.trim(coefficients, largest);
     }

@@ -318,11 +318,7 @@ public final class Interval {
         public void add(Interval interval, int times) {
             double bases = interval.duration() / interval.flow().base;
             if (bases > 1 && bases < MOST_DOUBLED) {
-                longer.add(
-                        interval.kept.scaledStart(interval.knot),
-                        interval.sinceTick(),
-                        interval.duration(),
-                        times);
+                longer.add(interval.kept.scaledStart(interval.knot), interval.sinceTick(), interval.duration(), times);
                 return;
             }
             double[][] moments = interval.integrated(wanted);

@@ -70,7 +70,7 @@ final class Run implements IntervalView {
     /** Whether the present phase was taken on trust: its guards have yet to be looked at. */
     private boolean trusted;
 
-/** Null where the run is brief. */
+    /** Null where the run is brief. */
     private Cycle.@Nullable Finder finder;
     /** Intervals since it last forgot, without those of a state that has come back. */
     private int walked;

@@ -88,8 +88,7 @@ public final class Watch {
     /** How often the listener is told, ns: often enough for an eye. */
     private static final long BETWEEN_TELLINGS = 100_000_000;
 
-    private static final Watch OF_NOTHING =
-            new Watch(Double.POSITIVE_INFINITY, Long.MAX_VALUE, () -> false, null);
+    private static final Watch OF_NOTHING = new Watch(Double.POSITIVE_INFINITY, Long.MAX_VALUE, () -> false, null);
 
     private final double seconds;
     private final long steps;

@@ -1,31 +1,21 @@
 package org.voltsecond.waveform;
 
 import org.voltsecond.engine.Piece;
-import org.voltsecond.engine.Trajectory.Block;
 
 /** The lowest and the highest value of a waveform, each with the first instant at which it is reached. */
 record Extremes(double minimum, double timeOfMinimum, double maximum, double timeOfMaximum) {
-    static Extremes of(Timeline timeline, Curve curve) {
-        Scan scan = new Scan();
-        for (Block block : timeline.blocks()) {
-            // what comes again was reached before
-            for (int span = block.first(); span < block.first() + block.count(); span++) {
-                for (Piece piece : curve.pieces(span)) {
-                    scan.add(piece);
-                }
-            }
-        }
-        return new Extremes(
-                scan.minimum, timeline.snap(scan.timeOfMinimum), scan.maximum, timeline.snap(scan.timeOfMaximum));
-    }
-
-    private static final class Scan {
+    /** Looks at one piece after the other; of what comes again once, since it was reached before. */
+    static final class Scan {
         private double minimum = Double.POSITIVE_INFINITY;
         private double maximum = Double.NEGATIVE_INFINITY;
         private double timeOfMinimum;
         private double timeOfMaximum;
 
-        private void add(Piece piece) {
+        Extremes found(Timeline timeline) {
+            return new Extremes(minimum, timeline.snap(timeOfMinimum), maximum, timeline.snap(timeOfMaximum));
+        }
+
+        void add(Piece piece) {
             double first = piece.coefficient(0);
             double reach = Pieces.reach(piece);
             if (first + reach <= maximum && first - reach >= minimum) {

@@ -29,8 +29,20 @@ final class Measures {
     Extremes extremes() {
         Extremes known = extremes;
         if (known == null) {
-            known = Extremes.of(timeline, curve);
+            Total integral = new Total();
+            Total duration = new Total();
+            Extremes.Scan scan = new Extremes.Scan();
+            walk(
+                    piece -> {
+                        scan.add(piece);
+                        integral.add(piece.integral());
+                        duration.add(piece.length());
+                    },
+                    integral,
+                    duration);
+            known = scan.found(timeline);
             extremes = known;
+            totals = new Totals(integral.value(), duration.value());
         }
         return known;
     }
