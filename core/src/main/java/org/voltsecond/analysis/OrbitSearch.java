@@ -7,6 +7,7 @@ import org.voltsecond.control.DrivenCircuit;
 import org.voltsecond.engine.PeriodMap;
 import org.voltsecond.engine.SwitchingException;
 import org.voltsecond.engine.SwitchingLaw;
+import org.voltsecond.numeric.Curvature;
 import org.voltsecond.numeric.Elimination;
 
 /**
@@ -71,6 +72,8 @@ final class OrbitSearch {
     private final double[] reached;
 
     private final double[] step;
+    private final double[] missed;
+    private final Curvature curvature;
     private final int n;
     private int periodsAtOnce = 1;
     /** The last state from which a run was possible. */
@@ -88,6 +91,8 @@ final class OrbitSearch {
         inverse = new double[n * n];
         reached = new double[n];
         step = new double[n];
+        missed = new double[n];
+        curvature = new Curvature(n);
         sound = new double[n];
         elimination = new Elimination(n, FREE);
         if (circuit.isClocked()) {
@@ -134,6 +139,7 @@ final class OrbitSearch {
         double[] state = start.clone();
         double[] next = new double[n];
         sound = start.clone();
+        curvature.forget();
         if (n == 0) {
             // nothing is stored: every period is like the first
             return orbit(map.apply(start), map.derivative());
@@ -167,6 +173,7 @@ final class OrbitSearch {
                 smallest = Double.POSITIVE_INFINITY;
                 stepsInVain = 0;
                 runsAhead++;
+                curvature.forget();
                 state = runsAhead > mostRunsAhead ? state : runAhead(sound);
             }
         }
@@ -185,7 +192,9 @@ final class OrbitSearch {
             step[i] = scale[i] * (reached[i] - state[i]);
         }
         map.unitLessDerivative(matrix);
+        System.arraycopy(step, 0, missed, 0, n);
         boolean solved = solve(size(state) + size(reached));
+        curvature.improve(missed, matrix, step, elimination);
         for (int i = 0; i < n; i++) {
             step[i] /= scale[i];
         }
