@@ -345,7 +345,11 @@ final class Elements {
     }
 
     private static double[] array(List<Double> list) {
-        return list.stream().mapToDouble(Double::doubleValue).toArray();
+        double[] array = new double[list.size()];
+        for (int i = 0; i < array.length; i++) {
+            array[i] = list.get(i);
+        }
+        return array;
     }
 
     List<Coil> coils() {

@@ -25,10 +25,11 @@ final class NullVectors {
     }
 
     static NullVectors of(Equations equations) {
-        List<double[]> left = structural(Dense.transpose(equations.k, equations.size), equations.nodes);
         if (!equations.elements().controlled()) {
-            return new NullVectors(left, left);
+            List<double[]> both = structural(equations.k, equations.nodes); // K is symmetric
+            return new NullVectors(both, both);
         }
+        List<double[]> left = structural(Dense.transpose(equations.k, equations.size), equations.nodes);
         List<double[]> right = structural(equations.k, equations.nodes);
         NullVectors found = new NullVectors(left, right);
         return left.size() == right.size() && isRegular(border(equations.k, left, right))

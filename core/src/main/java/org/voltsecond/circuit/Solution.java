@@ -72,7 +72,9 @@ final class Solution {
         rates = rates(push, alpha);
         addMoving(alpha);
         shareIdle();
-        snap();
+        if (!moving.isEmpty() || !idleRight.isEmpty()) {
+            snap();
+        }
     }
 
     static Solution of(Equations equations) throws RefusedException {
@@ -182,6 +184,9 @@ final class Solution {
     }
 
     private double[][] impulse(double[][] correction) {
+        if (moving.isEmpty()) {
+            return new double[equations.size][columns];
+        }
         double[][] result =
                 Dense.multiply(Dense.transpose(moving.toArray(double[][]::new), equations.size), correction, columns);
         for (int m = 0; m < result.length; m++) {
@@ -225,13 +230,16 @@ final class Solution {
         List<double[]> borderRows = new ArrayList<>();
         rightPivots.forEach(state -> borderRows.add(equations.output[state]));
         borderRows.addAll(idleRight);
-        double[][] bordered = NullVectors.border(equations.k, borderColumns, borderRows);
+        double[][] bordered =
+                borderRows.isEmpty() && borderColumns.isEmpty()
+                        ? equations.k
+                        : NullVectors.border(equations.k, borderColumns, borderRows);
         double[][] right = Arrays.copyOf(equations.right, bordered.length);
         for (int i = equations.size; i < right.length; i++) {
             right[i] = new double[columns];
         }
         double[][] raw = Arrays.copyOf(RefinedSolver.of(bordered).solve(right, columns), equations.size);
-        for (int m = 0; m < raw.length; m++) {
+        for (int m = 0; m < raw.length && constraints.length > 0; m++) {
             raw[m] = onEntry(raw[m]);
         }
         return raw;

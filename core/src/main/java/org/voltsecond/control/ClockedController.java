@@ -68,6 +68,9 @@ final class ClockedController implements Controller {
 
         /** The shortest time that is a whole number of each of some periods, s; not a number if there is none. */
         static double of(Collection<Double> periods) {
+            if (periods.size() == 1) {
+                return periods.iterator().next();
+            }
             double longest =
                     periods.stream().mapToDouble(Double::doubleValue).max().orElse(Double.NaN);
             double shortest =
@@ -105,6 +108,18 @@ final class ClockedController implements Controller {
             Map<String, Drive> repeated = new TreeMap<>(gates);
             repeated.replaceAll((name, drive) ->
                     count(common, drive.period()) <= 1 ? drive : drive.repeated(count(common, drive.period())));
+            return areApart(GateSchedule.edges(repeated)) ? repeated : together(repeated);
+        }
+
+        private static boolean areApart(double[] edges) {
+            boolean apart = true;
+            for (int k = 1; k < edges.length; k++) {
+                apart &= edges[k] == edges[k - 1] || edges[k] > edges[k - 1] + SAME;
+            }
+            return apart;
+        }
+
+        private static Map<String, Drive> together(Map<String, Drive> repeated) {
             TreeSet<Double> edges = new TreeSet<>();
             repeated.values()
                     .forEach(drive -> drive.windows().forEach(window -> {
