@@ -1,6 +1,7 @@
 package org.voltsecond.circuit;
 
 import java.util.List;
+import org.voltsecond.numeric.RoundOff;
 
 /**
  * The equations of a circuit in one position of its switches and rectifiers, {@code K y = F x + s}: y holds the node
@@ -170,5 +171,40 @@ final class Equations {
     /** Where the current of a branch stands in y; -1 if the branch does not exist in this position. */
     int position(int branch) {
         return position[branch];
+    }
+
+    /** Sets to zero what is round-off in the solution: in each column beside the largest voltage, or current. */
+    void snap(double[][] y) {
+        int columns = states + 1;
+        boolean[] isCurrent = new boolean[columns];
+        for (Elements.Coil coil : elements.coils()) {
+            isCurrent[coil.state()] = true;
+        }
+        for (int c = 0; c < columns; c++) {
+            boolean isStored = c < stored;
+            double voltage = isStored && !isCurrent[c] ? 1 : largestRight(c, nodes, size);
+            double current = isStored && isCurrent[c] ? 1 : largestRight(c, 0, nodes);
+            snap(y, c, 0, nodes, voltage);
+            snap(y, c, nodes, size, current);
+        }
+    }
+
+    private double largestRight(int column, int from, int to) {
+        double largest = 0;
+        for (int m = from; m < to; m++) {
+            largest = Math.max(largest, Math.abs(right[m][column]));
+        }
+        return largest;
+    }
+
+    /** Sets to zero what is round-off beside the largest factor of the same state and kind. */
+    private static void snap(double[][] y, int column, int from, int to, double atLeast) {
+        double largest = atLeast;
+        for (int m = from; m < to; m++) {
+            largest = Math.max(largest, Math.abs(y[m][column]));
+        }
+        for (int m = from; m < to; m++) {
+            y[m][column] = Math.abs(y[m][column]) <= RoundOff.OF_A_FORM * largest ? 0 : y[m][column];
+        }
     }
 }

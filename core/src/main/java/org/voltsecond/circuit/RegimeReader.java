@@ -2,6 +2,7 @@ package org.voltsecond.circuit;
 
 import java.util.ArrayList;
 import java.util.List;
+import org.jspecify.annotations.Nullable;
 import org.voltsecond.characteristic.CurrentCurve;
 import org.voltsecond.engine.AffineForm;
 import org.voltsecond.engine.AffineMap;
@@ -11,30 +12,32 @@ import org.voltsecond.numeric.Dense;
 final class RegimeReader {
     private final Elements elements;
     private final Equations equations;
-    private final Solution solution;
+    /** Node voltages and branch currents. */
+    private final double[][] y;
+    /** What the state becomes on entering; null where it is known to stay. */
+    private final @Nullable Solution entering;
+
     private final int columns;
 
-    private RegimeReader(Elements elements, Equations equations) throws RefusedException {
-        this.elements = elements;
+    RegimeReader(Equations equations, double[][] y, @Nullable Solution entering) {
+        elements = equations.elements();
         this.equations = equations;
-        solution = Solution.of(equations);
+        this.y = y;
+        this.entering = entering;
         columns = equations.states + 1;
     }
 
     static Regime read(Elements elements, Supply supply, long closed, long conducting) throws RefusedException {
-        return new RegimeReader(elements, new Equations(elements, supply, closed, conducting))
-                .regime(closed, conducting);
+        Equations equations = new Equations(elements, supply, closed, conducting);
+        Solution solution = Solution.of(equations);
+        return new RegimeReader(equations, solution.y, solution).regime(solution, closed, conducting);
     }
 
-    private Regime regime(long closed, long conducting) {
+    private Regime regime(Solution solution, long closed, long conducting) {
         boolean constrained = solution.constraints.length > 0;
         List<AffineForm> channels = new ArrayList<>();
-        for (int node = 0; node < equations.nodes - innerNodes(); node++) {
-            channels.add(AffineForm.ofRow(solution.y[node]));
-        }
-        for (int port = 0; port < elements.portCurrents().size(); port++) {
-            channels.add(AffineForm.ofRow(voltage(port)));
-            channels.add(AffineForm.ofRow(current(port)));
+        for (int k = 0; k < channelCount(); k++) {
+            channels.add(channel(k));
         }
         return new Regime(
                 name(closed, conducting),
@@ -45,14 +48,25 @@ final class RegimeReader {
                 conditions(conducting),
                 forms(solution.constraints),
                 constrained ? map(solution.entry) : null,
-                constrained ? impulses(conducting) : List.of());
+                constrained ? impulses(solution, conducting) : List.of());
     }
 
-    private int innerNodes() {
-        return equations.nodes - elements.outerNodes();
+    int channelCount() {
+        return elements.outerNodes() + 2 * elements.portCurrents().size();
     }
 
-    private List<AffineForm> conditions(long conducting) {
+    /** Voltages of the nodes, then voltage and current of each port. */
+    AffineForm channel(int index) {
+        int ofPorts = index - elements.outerNodes();
+        return AffineForm.ofRow(
+                ofPorts < 0 ? y[index] : ofPorts % 2 == 0 ? voltage(ofPorts / 2) : current(ofPorts / 2));
+    }
+
+    private double[] onEntry(double[] row) {
+        return entering == null ? row.clone() : entering.onEntry(row);
+    }
+
+    List<AffineForm> conditions(long conducting) {
         List<AffineForm> result = new ArrayList<>();
         for (int d = 0; d < elements.rectifiers().size(); d++) {
             int port = elements.portIndex(elements.rectifiers().get(d).name());
@@ -103,14 +117,14 @@ final class RegimeReader {
     }
 
     private double[] ofBranch(int port) {
-        return solution.y[equations.position(elements.portCurrents().get(port).branches()[0])].clone();
+        return y[equations.position(elements.portCurrents().get(port).branches()[0])].clone();
     }
 
     private double[] measure(Bends.Segmented part) {
         if (part instanceof Bends.Storing storing) {
             double[] overStates = new double[columns];
             overStates[storing.state()] = 1;
-            return solution.onEntry(overStates);
+            return onEntry(overStates);
         }
         int port = elements.portIndex(part.part());
         return part instanceof Bends.Conducting ? current(port) : voltage(port);
@@ -120,13 +134,13 @@ final class RegimeReader {
         double[] overUnknowns = new double[equations.size];
         double[] overStates = new double[columns];
         equations.addCurrent(port, 1, overUnknowns, 1, overStates);
-        double[] row = solution.onEntry(overStates);
+        double[] row = onEntry(overStates);
         double[] sizes = absolute(row);
-        Dense.addMultiple(row, sizes, overUnknowns, solution.y);
+        Dense.addMultiple(row, sizes, overUnknowns, y);
         return Dense.snap(row, sizes);
     }
 
-    private List<AffineForm> impulses(long conducting) {
+    private List<AffineForm> impulses(Solution solution, long conducting) {
         List<AffineForm> result = new ArrayList<>();
         for (int d = 0; d < elements.rectifiers().size(); d++) {
             int port = elements.portIndex(elements.rectifiers().get(d).name());
@@ -156,7 +170,7 @@ final class RegimeReader {
         double[] row = new double[columns];
         double[] sizes = new double[columns];
         double[] overUnknowns = java.util.Arrays.copyOf(elements.portRow(port), equations.size);
-        Dense.addMultiple(row, sizes, overUnknowns, solution.y);
+        Dense.addMultiple(row, sizes, overUnknowns, y);
         return Dense.snap(row, sizes);
     }
 
@@ -175,9 +189,9 @@ final class RegimeReader {
             equations.addCurrent(
                     branch.controlPort(), -branch.controlFactor(), overUnknowns, -branch.controlFactor(), overStates);
         }
-        double[] row = solution.onEntry(overStates);
+        double[] row = onEntry(overStates);
         double[] sizes = absolute(row);
-        Dense.addMultiple(row, sizes, overUnknowns, solution.y);
+        Dense.addMultiple(row, sizes, overUnknowns, y);
         return Dense.snap(row, sizes);
     }
 
@@ -189,7 +203,7 @@ final class RegimeReader {
         return sizes;
     }
 
-    private static List<AffineForm> forms(double[][] rows) {
+    static List<AffineForm> forms(double[][] rows) {
         List<AffineForm> result = new ArrayList<>();
         for (double[] row : rows) {
             result.add(AffineForm.ofRow(row));

@@ -23,10 +23,10 @@ final class Solution {
     private final Equations equations;
     private final int columns;
     private final double[] storage;
-    private final List<double[]> constraining;
-    private final List<double[]> idleLeft;
+    final List<double[]> constraining;
+    final List<double[]> idleLeft;
     private final List<double[]> moving;
-    private final List<double[]> idleRight;
+    final List<double[]> idleRight;
     /** What each moving null vector does to the storing states. */
     private final double[][] pull;
 
@@ -66,14 +66,14 @@ final class Solution {
         entry = entry(correction);
         impulse = impulse(correction);
         y = particular(left.pivots(), right.pivots());
-        snap();
+        equations.snap(y);
         double[][] push = push();
         double[][] alpha = snapped(solveCoupling(alphaRight(push)), push);
         rates = rates(push, alpha);
         addMoving(alpha);
         shareIdle();
         if (!moving.isEmpty() || !idleRight.isEmpty()) {
-            snap();
+            equations.snap(y);
         }
     }
 
@@ -419,39 +419,6 @@ final class Solution {
                     throw new RefusedException(new NullVectorNames(equations, vector).undetermined());
                 }
             }
-        }
-    }
-
-    private void snap() {
-        boolean[] isCurrent = new boolean[columns];
-        for (Elements.Coil coil : equations.elements().coils()) {
-            isCurrent[coil.state()] = true;
-        }
-        for (int c = 0; c < columns; c++) {
-            boolean stored = c < equations.stored;
-            double voltage = stored && !isCurrent[c] ? 1 : largestRight(c, equations.nodes, equations.size);
-            double current = stored && isCurrent[c] ? 1 : largestRight(c, 0, equations.nodes);
-            snap(c, 0, equations.nodes, voltage);
-            snap(c, equations.nodes, equations.size, current);
-        }
-    }
-
-    private double largestRight(int column, int from, int to) {
-        double largest = 0;
-        for (int m = from; m < to; m++) {
-            largest = Math.max(largest, Math.abs(equations.right[m][column]));
-        }
-        return largest;
-    }
-
-    /** Sets to zero what is round-off beside the largest factor of the same state and kind. */
-    private void snap(int column, int from, int to, double atLeast) {
-        double largest = atLeast;
-        for (int m = from; m < to; m++) {
-            largest = Math.max(largest, Math.abs(y[m][column]));
-        }
-        for (int m = from; m < to; m++) {
-            y[m][column] = Math.abs(y[m][column]) <= RoundOff.OF_A_FORM * largest ? 0 : y[m][column];
         }
     }
 }

@@ -304,7 +304,11 @@ abstract sealed class ComposedRegulator<M extends Modulator, R extends ComposedR
         }
         double[] form = Arrays.copyOf(coefficients, count);
         Bernstein.replace(form, count);
-        return Arrays.stream(form).map(each -> sign * each).min().orElseThrow();
+        double least = sign * form[0];
+        for (double each : form) {
+            least = Math.min(least, sign * each);
+        }
+        return least;
     }
 
     @Override

@@ -4,7 +4,6 @@ import java.util.Arrays;
 import java.util.List;
 import org.voltsecond.circuit.Regime;
 import org.voltsecond.engine.AffineForm;
-import org.voltsecond.engine.AffineMap;
 import org.voltsecond.numeric.Bernstein;
 import org.voltsecond.numeric.RoundOff;
 import org.voltsecond.numeric.UnitPolynomial;
@@ -62,7 +61,7 @@ final class SequenceKernel {
     private final double[][] rates;
     private final double[] norm;
     private final double[][] conditions;
-    private final double[][] entries;
+    private final double[][] constraints;
 
     // ------------------------------------------------------------------------------------------- its orbit
     private final double[] start;
@@ -110,7 +109,7 @@ final class SequenceKernel {
         rates = new double[count][rows * rows];
         norm = new double[count];
         conditions = new double[count][0];
-        entries = new double[count][];
+        constraints = new double[count][0];
         start = new double[n];
         lengths = new double[count];
         guess = new double[n + count + 1];
@@ -144,7 +143,7 @@ final class SequenceKernel {
     }
 
     /** Takes what the next design does in a step. */
-    void take(int at, Regime regime, AffineForm output) {
+    void take(int at, Regime regime) {
         double[] a = rates[at];
         double largest = 0;
         for (int i = 0; i < n; i++) {
@@ -155,7 +154,6 @@ final class SequenceKernel {
             }
             largest = Math.max(largest, sum);
         }
-        write(output, 1, a, n * rows);
         norm[at] = largest;
         List<AffineForm> forms = regime.conditions();
         if (conditions[at].length != forms.size() * rows) {
@@ -164,14 +162,22 @@ final class SequenceKernel {
         for (int k = 0; k < forms.size(); k++) {
             write(forms.get(k), 1, conditions[at], k * rows);
         }
-        AffineMap entry = regime.entry();
-        entries[at] = entry == null ? null : new double[n * rows];
-        for (int i = 0; i < n && entry != null; i++) {
-            for (int j = 0; j < n; j++) {
-                entries[at][i * rows + j] = entry.entry(i, j) * scale[i] / scale[j];
-            }
-            entries[at][i * rows + n] = entry.offset(i) * scale[i];
+        int bound = regime.constraints().size();
+        if (constraints[at].length != bound * rows) {
+            constraints[at] = new double[bound * rows];
         }
+        for (int k = 0; k < bound; k++) {
+            write(regime.constraints().get(k), 1, constraints[at], k * rows);
+        }
+    }
+
+    /** Takes the row of {@link #write} of the output that may be held. */
+    void takeOutput(int at, double[] row) {
+        System.arraycopy(row, 0, rates[at], n * rows, rows);
+    }
+
+    int rowLength() {
+        return rows;
     }
 
     /** Writes a form over scaled states; its constant comes last. */
@@ -328,7 +334,6 @@ final class SequenceKernel {
         double time = 0;
         boolean runs = true;
         for (int at = 0; at < ends.length && runs; at++) {
-            enter(at, derive);
             double end = ends[at] == WITH_PULSE ? dutyCycle * period : period;
             double length = ends[at] < 0 ? end - time : lengths[at];
             runs = length > 0 && follow(at, length, derive);
@@ -336,33 +341,6 @@ final class SequenceKernel {
         }
         residual[n] -= wanted * period;
         return runs && time == period;
-    }
-
-    private void enter(int at, boolean derive) {
-        double[] entry = entries[at];
-        if (entry != null) {
-            for (int i = 0; i < n; i++) {
-                double sum = entry[i * rows + n];
-                for (int j = 0; j < n; j++) {
-                    sum += entry[i * rows + j] * state[j];
-                }
-                rate[i] = sum;
-            }
-            for (int i = 0; i < n; i++) {
-                residual[i] += rate[i] - state[i];
-                state[i] = rate[i];
-            }
-        }
-        for (int p = 0; p < rows && derive && entry != null; p++) {
-            for (int i = 0; i < n; i++) {
-                double sum = 0;
-                for (int j = 0; j < n; j++) {
-                    sum += entry[i * rows + j] * by[p][j];
-                }
-                rate[i] = sum;
-            }
-            System.arraycopy(rate, 0, by[p], 0, n);
-        }
     }
 
     /** One step: its polynomials, the state at its end and, where asked for, the derivatives of that. */
@@ -598,12 +576,25 @@ final class SequenceKernel {
             int at = step[piece];
             boolean first = piece == 0 || step[piece - 1] != at;
             boolean last = piece == pieces - 1 || step[piece + 1] != at;
-            int count = conditions[at].length / rows;
-            for (int k = 0; k < count && certain; k++) {
+            for (int k = 0; k < constraints[at].length / rows && first && certain; k++) {
+                certain = entersWithoutJump(at, k, piece);
+            }
+            for (int k = 0; k < conditions[at].length / rows && certain; k++) {
                 certain = holds(at, k, piece, first, last && (changes[at] >>> k & 1) != 0);
             }
         }
         return certain;
+    }
+
+    private boolean entersWithoutJump(int at, int constraint, int piece) {
+        double value = constraints[at][constraint * rows + n];
+        double terms = Math.abs(value);
+        for (int j = 0; j < n; j++) {
+            double factor = constraints[at][constraint * rows + j];
+            value += factor * curves[piece][j];
+            terms += Math.abs(factor) * extent[j];
+        }
+        return Math.abs(value) <= ZERO * terms;
     }
 
     private boolean holds(int at, int condition, int piece, boolean first, boolean ending) {

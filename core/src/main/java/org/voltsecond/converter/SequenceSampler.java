@@ -3,7 +3,6 @@ package org.voltsecond.converter;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.EnumMap;
-import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
@@ -17,6 +16,7 @@ import org.voltsecond.circuit.Network;
 import org.voltsecond.circuit.Part;
 import org.voltsecond.circuit.PartValues;
 import org.voltsecond.circuit.Regime;
+import org.voltsecond.circuit.RegimePattern;
 import org.voltsecond.control.CircuitPhase;
 import org.voltsecond.control.Plant;
 import org.voltsecond.control.Regulator;
@@ -49,18 +49,48 @@ final class SequenceSampler implements StageSampler.Quick, OrbitCurves {
     private final @Nullable Regulator regulator;
     private final @Nullable Plant plant;
     private final List<String> channelNames;
-    private final Signal sensed;
-    private final Signal source;
-    private final @Nullable Signal rectified;
-    private final Map<StageSignal, Signal> signals = new EnumMap<>(StageSignal.class);
+    private final int sign;
+    private final Row output;
+    private final Row sensed;
+    private final Row source;
+    private final @Nullable Row rectified;
+    private final Map<StageSignal, Row> signals = new EnumMap<>(StageSignal.class);
+    /** How often, and with which sign, each varied value stands among those of the parts. */
+    private final int[] times;
+
+    private final double[] signs;
 
     // ------------------------------------------------------------------------------------- the design solved last
+    private final List<Optional<RegimePattern>> patterns = new ArrayList<>();
     private final Regime[] regimes;
     private double period;
     private double input;
     private final double[] first = new double[HIGHEST_DEGREE + 1];
     private final double[] second = new double[HIGHEST_DEGREE + 1];
-    private final Map<Signal, double[][]> rows = new HashMap<>();
+    private int design;
+
+    /** A signal over the states in each step, of the design for which it was asked last. */
+    private final class Row {
+        final Signal signal;
+        private final double[][] ofStep = new double[steps.size()][kernel.rowLength()];
+        private final int[] ofDesign = new int[steps.size()];
+
+        Row(Signal signal) {
+            this.signal = signal;
+        }
+
+        double[] in(int step) {
+            if (ofDesign[step] != design) {
+                kernel.write(signal.in(regimes[step].channels(), channelNames), 1, ofStep[step], 0);
+                ofDesign[step] = design;
+            }
+            return ofStep[step];
+        }
+
+        int read(int interval, double[] into) {
+            return kernel.curve(in(kernel.step[interval]), 0, interval, into);
+        }
+    }
 
     /** A regime of the order, and how it ends. */
     private record Step(
@@ -74,6 +104,10 @@ final class SequenceSampler implements StageSampler.Quick, OrbitCurves {
         nominal = varied.stream().mapToDouble(value -> value.in(converter)).toArray();
         List<String> names = new ArrayList<>();
         varied.forEach(value -> names.addAll(value.partValues(converter)));
+        times = varied.stream()
+                .mapToInt(value -> value.partValues(converter).size())
+                .toArray();
+        signs = varied.stream().mapToDouble(value -> value.sign(converter)).toArray();
         Circuit circuit = converter.driven().circuit();
         parts = PartValues.of(circuit, names);
         ofParts = new double[names.size()];
@@ -81,10 +115,6 @@ final class SequenceSampler implements StageSampler.Quick, OrbitCurves {
         channelNames = network.channelNames();
         regulator = converter.isRegulated() ? converter.regulator() : null;
         plant = regulator == null ? null : StageRun.plant(converter.values());
-        sensed = plant == null ? converter.sourceCurrent() : plant.current(0);
-        source = converter.sourceCurrent();
-        Roles.Cell cell = converter.roles().cells().get(0);
-        rectified = converter.roles().rectifier().isEmpty() ? null : converter.rectifierCurrent(cell);
         kernel = new SequenceKernel(
                 network.scale(),
                 steps.stream().mapToInt(Step::end).toArray(),
@@ -96,6 +126,13 @@ final class SequenceSampler implements StageSampler.Quick, OrbitCurves {
                 .sum();
         kernel.guess(state, steps.stream().mapToDouble(Step::duration).toArray(), onTime / steady.period());
         regimes = new Regime[steps.size()];
+        sign = converter.roles().isInverting() ? -1 : 1;
+        output = new Row(converter.outputVoltage().times(sign));
+        source = new Row(converter.sourceCurrent());
+        sensed = plant == null ? source : new Row(plant.current(0));
+        Roles.Cell cell = converter.roles().cells().get(0);
+        rectified = converter.roles().rectifier().isEmpty() ? null : new Row(converter.rectifierCurrent(cell));
+        steps.forEach(step -> patterns.add(RegimePattern.of(circuit, step.closed(), step.conducting())));
     }
 
     /**
@@ -230,19 +267,17 @@ final class SequenceSampler implements StageSampler.Quick, OrbitCurves {
     private @Nullable Blueprint design(double[] values) {
         int at = 0;
         for (int k = 0; k < values.length; k++) {
-            double sign = varied.get(k).sign(converter);
-            for (int names = varied.get(k).partValues(converter).size(); names > 0; names--) {
-                ofParts[at++] = sign * values[k];
+            for (int names = times[k]; names > 0; names--) {
+                ofParts[at++] = signs[k] * values[k];
             }
         }
-        rows.clear();
+        design++;
         try {
             Circuit circuit = parts.set(ofParts);
-            Network network = Network.of(circuit);
-            Signal output = signal(StageSignal.OUTPUT_VOLTAGE).times(sign());
             for (int k = 0; k < regimes.length; k++) {
-                regimes[k] = network.regime(steps.get(k).closed(), steps.get(k).conducting());
-                kernel.take(k, regimes[k], output.in(regimes[k].channels(), channelNames));
+                regimes[k] = regime(circuit, k);
+                kernel.take(k, regimes[k]);
+                kernel.takeOutput(k, output.in(k));
             }
             return converter.values().with(circuit);
         } catch (InvalidCircuitException | SwitchingException e) {
@@ -250,18 +285,22 @@ final class SequenceSampler implements StageSampler.Quick, OrbitCurves {
         }
     }
 
+    private Regime regime(Circuit circuit, int step) {
+        Regime quick = patterns.get(step).map(pattern -> pattern.in(circuit)).orElse(null);
+        return quick != null
+                ? quick
+                : Network.of(circuit)
+                        .regime(steps.get(step).closed(), steps.get(step).conducting());
+    }
+
     private double of(double[] values, StageValue value) {
         int at = varied.lastIndexOf(value);
         return at < 0 ? value.in(converter) : values[at];
     }
 
-    private int sign() {
-        return converter.roles().isInverting() ? -1 : 1;
-    }
-
     private Sensed sensed(double divider, double reference) {
-        double mean = sign() * reader.mean(StageSignal.OUTPUT_VOLTAGE);
-        return new Sensed(this, sign(), mean, input, divider, reference);
+        double mean = sign * reader.mean(StageSignal.OUTPUT_VOLTAGE);
+        return new Sensed(this, sign, mean, input, divider, reference);
     }
 
     // -------------------------------------------------------------------------------------- what a design tells
@@ -273,21 +312,21 @@ final class SequenceSampler implements StageSampler.Quick, OrbitCurves {
 
     @Override
     public double margin() {
-        Signal current = rectified;
+        Row current = rectified;
         double idle = 0;
         double last = Double.NaN;
         for (int k = 0; k < kernel.pieces; k++) {
             idle += share(k) == Share.IDLE ? kernel.duration[k] : 0;
             boolean ends = rectifies(k) && !rectifies((k + 1) % kernel.pieces);
             if (ends && current != null) {
-                double value = UnitPolynomial.sum(first, read(current, k, first));
+                double value = UnitPolynomial.sum(first, current.read(k, first));
                 last = Double.isNaN(last) ? value : Math.min(last, value);
             }
         }
         if (idle > 0 || current == null) {
             return idle > 0 ? -idle / period : Double.NaN;
         }
-        double peak = reader.maximum((interval, into) -> read(current, interval, into));
+        double peak = reader.maximum(current::read);
         return last >= -ConverterSteadyState.ROUND_OFF * peak ? last / peak : Double.NaN;
     }
 
@@ -300,18 +339,13 @@ final class SequenceSampler implements StageSampler.Quick, OrbitCurves {
         return Double.NaN;
     }
 
-    private Signal signal(StageSignal signal) {
-        return signals.computeIfAbsent(signal, each -> each.of(converter));
-    }
-
-    private int read(Signal signal, int interval, double[] into) {
-        double[][] ofSteps = rows.computeIfAbsent(signal, each -> new double[regimes.length][]);
-        int step = kernel.step[interval];
-        if (ofSteps[step] == null) {
-            ofSteps[step] = new double[kernel.curves[0].length];
-            kernel.write(signal.in(regimes[step].channels(), channelNames), 1, ofSteps[step], 0);
+    private Row row(StageSignal signal) {
+        Row known = signals.get(signal);
+        if (known == null) {
+            known = new Row(signal.of(converter));
+            signals.put(signal, known);
         }
-        return kernel.curve(ofSteps[step], 0, interval, into);
+        return known;
     }
 
     @Override
@@ -341,28 +375,28 @@ final class SequenceSampler implements StageSampler.Quick, OrbitCurves {
 
     @Override
     public int read(StageSignal signal, int interval, double[] into) {
-        return read(signal(signal), interval, into);
+        return row(signal).read(interval, into);
     }
 
     @Override
     public int readSensed(int interval, double[] into) {
-        return read(sensed, interval, into);
+        return sensed.read(interval, into);
     }
 
     @Override
     public double efficiency(CurveFigures figures) {
         double taken = 0;
         double given = 0;
-        double square = 0;
+        double most = 0;
         for (int k = 0; k < kernel.pieces; k++) {
-            int degree = read(source, k, first);
+            int degree = source.read(k, first);
             taken += kernel.duration[k] * UnitPolynomial.integralOfProduct(first, degree, ONE, 0);
-            square += kernel.duration[k] * UnitPolynomial.integralOfProduct(first, degree, first, degree);
+            most = Math.max(most, UnitPolynomial.reach(first, degree));
             read(StageSignal.OUTPUT_VOLTAGE, k, first);
             read(StageSignal.LOAD_CURRENT, k, second);
             given += kernel.duration[k] * UnitPolynomial.integralOfProduct(first, degree, second, degree);
         }
         // as of ConverterSteadyState: a mean that is nothing but rounding of what flows to and fro is no power
-        return taken > 1e-12 * Math.sqrt(square * period) ? given / (input * taken) : Double.NaN;
+        return taken > 1e-12 * most * period ? given / (input * taken) : Double.NaN;
     }
 }
