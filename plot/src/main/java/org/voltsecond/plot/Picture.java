@@ -4,6 +4,7 @@ import java.awt.Dimension;
 import java.awt.Graphics2D;
 import java.awt.image.BufferedImage;
 import java.io.ByteArrayOutputStream;
+import java.io.DataOutputStream;
 import java.io.IOException;
 import java.io.StringWriter;
 import java.io.UncheckedIOException;
@@ -12,7 +13,9 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.regex.MatchResult;
 import java.util.regex.Pattern;
-import javax.imageio.ImageIO;
+import java.util.zip.CRC32;
+import java.util.zip.Deflater;
+import java.util.zip.DeflaterOutputStream;
 import javax.xml.parsers.DocumentBuilderFactory;
 import javax.xml.parsers.ParserConfigurationException;
 import org.apache.batik.svggen.SVGGeneratorContext;
@@ -169,13 +172,11 @@ public final class Picture {
      * @return the bytes of the file
      */
     public byte[] png() {
-        ByteArrayOutputStream bytes = new ByteArrayOutputStream();
         try {
-            ImageIO.write(image(), "png", bytes);
+            return Png.of(image());
         } catch (IOException impossible) {
             throw new UncheckedIOException(impossible);
         }
-        return bytes.toByteArray();
     }
 
     /**
@@ -229,6 +230,76 @@ public final class Picture {
         /** The height that it takes at a small width, when it usually has the given one. */
         default int slimHeight(int width, int height) {
             return Math.max(width, height * 3 / 4);
+        }
+    }
+
+    /**
+     * Writes an image as PNG (ISO/IEC 15948): three bytes a pixel, each line as it is. The writer of the JDK tries five filters on each line
+     * and takes four times as long; lines of a drawing are mostly of one colour, and filtered ones are no smaller.
+     */
+    static final class Png {
+        private static final byte[] SIGNATURE = {(byte) 0x89, 'P', 'N', 'G', '\r', '\n', 0x1a, '\n'};
+
+        /** Bits of a sample, kind of colour (red, green and blue), compression, filter, interlacing: section 11.2.2. */
+        private static final byte[] DEPTH_AND_KIND = {8, 2, 0, 0, 0};
+
+        /** From 4 on it takes half as long again, for a tenth less (measured with the pictures of the demo). */
+        private static final int LEVEL = 3;
+
+        private final ByteArrayOutputStream file = new ByteArrayOutputStream();
+
+        private Png() throws IOException {
+            file.write(SIGNATURE);
+        }
+
+        /** Of an image of type RGB. */
+        static byte[] of(BufferedImage image) throws IOException {
+            ByteArrayOutputStream head = new ByteArrayOutputStream();
+            DataOutputStream numbers = new DataOutputStream(head);
+            numbers.writeInt(image.getWidth());
+            numbers.writeInt(image.getHeight());
+            numbers.write(DEPTH_AND_KIND);
+            Png png = new Png();
+            png.chunk("IHDR", head.toByteArray());
+            png.chunk("IDAT", deflated(image));
+            png.chunk("IEND", new byte[0]);
+            return png.file.toByteArray();
+        }
+
+        private static byte[] deflated(BufferedImage image) throws IOException {
+            int width = image.getWidth();
+            ByteArrayOutputStream bytes = new ByteArrayOutputStream();
+            Deflater deflater = new Deflater(LEVEL);
+            try (DeflaterOutputStream all = new DeflaterOutputStream(bytes, deflater, 1 << 13)) {
+                int[] pixels = new int[width];
+                byte[] line = new byte[1 + 3 * width]; // begins with 0: no filter
+                for (int y = 0; y < image.getHeight(); y++) {
+                    image.getRaster().getDataElements(0, y, width, 1, pixels);
+                    for (int x = 0, at = 1; x < width; x++) {
+                        int pixel = pixels[x];
+                        line[at++] = (byte) (pixel >> 16);
+                        line[at++] = (byte) (pixel >> 8);
+                        line[at++] = (byte) pixel;
+                    }
+                    all.write(line);
+                }
+            } finally {
+                deflater.end();
+            }
+            return bytes.toByteArray();
+        }
+
+        /** Length, kind, content, and the check of kind and content. */
+        private void chunk(String kind, byte[] content) throws IOException {
+            byte[] name = kind.getBytes(StandardCharsets.US_ASCII);
+            CRC32 check = new CRC32();
+            check.update(name);
+            check.update(content);
+            DataOutputStream out = new DataOutputStream(file);
+            out.writeInt(content.length);
+            out.write(name);
+            out.write(content);
+            out.writeInt((int) check.getValue());
         }
     }
 

@@ -3,17 +3,21 @@ package org.voltsecond.plot;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
+import java.awt.image.BufferedImage;
 import java.io.ByteArrayInputStream;
 import java.io.IOException;
+import java.nio.ByteBuffer;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import java.util.concurrent.Callable;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
 import java.util.concurrent.Future;
+import java.util.zip.CRC32;
 import javax.imageio.ImageIO;
 import javax.xml.parsers.DocumentBuilderFactory;
 import org.junit.jupiter.api.Test;
@@ -103,5 +107,39 @@ class PictureFilesTest {
         assertThat(Files.readString(svg)).isEqualTo(picture.svg());
         assertThatThrownBy(() -> picture.writePng(folder.resolve("missing/steady.png")))
                 .isInstanceOf(IOException.class);
+    }
+
+    /** The writer is the project's own, so the reader of the JDK tells what it wrote. */
+    @Test
+    void everyPixelIsReadAsItWasDrawn() throws IOException {
+        Picture odd = steady().withSize(641, 401);
+        for (Picture picture : List.of(odd, odd.dark(), odd.withPixelRatio(0.5))) {
+            BufferedImage drawn = picture.image();
+            BufferedImage read = ImageIO.read(new ByteArrayInputStream(picture.png()));
+            assertThat(pixels(read)).isEqualTo(pixels(drawn));
+            assertThat(Arrays.stream(pixels(read)).distinct().count()).isGreaterThan(100);
+        }
+    }
+
+    private static int[] pixels(BufferedImage image) {
+        int width = image.getWidth();
+        return image.getRGB(0, 0, width, image.getHeight(), null, 0, width);
+    }
+
+    /** Readers other than that of the JDK refuse a chunk whose check is wrong: ISO/IEC 15948, section 5.3. */
+    @Test
+    void everyChunkHasItsLengthAndCheck() {
+        ByteBuffer png = ByteBuffer.wrap(steady().png());
+        assertThat(png.getLong()).isEqualTo(0x89504e470d0a1a0aL);
+        List<String> kinds = new ArrayList<>();
+        while (png.hasRemaining()) {
+            byte[] content = new byte[png.getInt() + 4];
+            png.get(content);
+            CRC32 check = new CRC32();
+            check.update(content);
+            assertThat(png.getInt()).isEqualTo((int) check.getValue());
+            kinds.add(new String(content, 0, 4, StandardCharsets.US_ASCII));
+        }
+        assertThat(kinds).containsExactly("IHDR", "IDAT", "IEND");
     }
 }

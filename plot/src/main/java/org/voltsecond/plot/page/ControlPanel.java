@@ -133,7 +133,12 @@ final class ControlPanel {
         for (int i = 0; i < text.length(); i++) {
             char c = text.charAt(i);
             boolean plain = c == '\n' || c == '\t' || (c >= ' ' && c < 127 && "<>&%".indexOf(c) < 0);
-            safe.append(plain ? String.valueOf(c) : String.format("%%%04x", (int) c));
+            if (plain) {
+                safe.append(c);
+            } else {
+                String digits = Integer.toHexString(c);
+                safe.append("%0000", 0, 5 - digits.length()).append(digits);
+            }
         }
         return safe.toString();
     }

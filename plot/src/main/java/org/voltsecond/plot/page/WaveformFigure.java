@@ -3,6 +3,7 @@ package org.voltsecond.plot.page;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
+import org.jspecify.annotations.Nullable;
 import org.voltsecond.waveform.Waveform;
 
 /**
@@ -24,6 +25,7 @@ public final class WaveformFigure {
     private int columns = 1600;
     private final List<List<Waveform>> panels = new ArrayList<>();
     private final List<Mark> marks = new ArrayList<>();
+    private @Nullable String json;
 
     /** An instant with what happens then. */
     record Mark(double time, String text) {}
@@ -63,6 +65,7 @@ public final class WaveformFigure {
             throw new IllegalArgumentException("figure " + title + ": " + count + " columns given; valid: 1 or more");
         }
         columns = count;
+        json = null;
         return this;
     }
 
@@ -80,6 +83,7 @@ public final class WaveformFigure {
                     + "one unit but got " + Arrays.toString(waveforms));
         }
         panels.add(List.of(waveforms));
+        json = null;
         return this;
     }
 
@@ -92,6 +96,7 @@ public final class WaveformFigure {
      */
     public WaveformFigure mark(double time, String text) {
         marks.add(new Mark(time, text));
+        json = null;
         return this;
     }
 
@@ -99,8 +104,17 @@ public final class WaveformFigure {
         return title;
     }
 
-    /** The data of this figure as the script of the page reads it. */
+    /** The data of this figure as the script of the page reads it; kept, since several pages may show it. */
     String toJson() {
+        String known = json;
+        if (known == null) {
+            known = written();
+            json = known;
+        }
+        return known;
+    }
+
+    private String written() {
         StringBuilder json =
                 new StringBuilder("{\"from\":").append(from).append(",\"to\":").append(to);
         json.append(",\"marks\":[");

@@ -18,7 +18,7 @@ import org.voltsecond.units.Unit;
 final class BendSection {
     private BendSection() {}
 
-    static void addTo(Page page, Findings outcome) {
+    static void addTo(Page page, Findings outcome, Map<String, Picture> pictures) {
         if (!outcome.steadyState().exists()) {
             return;
         }
@@ -28,7 +28,7 @@ final class BendSection {
             return;
         }
         page.heading("Saturation and DC bias").paragraph(sentence(parts)).table(table(parts));
-        pictures(outcome).values().forEach(picture -> page.picture(picture, "Saturation and DC bias"));
+        pictures.values().forEach(picture -> page.picture(picture, "Saturation and DC bias"));
     }
 
     /** By the names of their files. */

@@ -51,6 +51,8 @@ import org.voltsecond.waveform.Signal;
  * @param studies what it does beyond one operating point
  * @param review what a design review asks; null if nothing of that kind was asked for
  * @param boundary the load at which the inductor current runs dry; null if it was not asked for
+ * @param checks the limits of the design, held against the steady state, the transient and the corners of input and load, in the order of
+ *     their kinds
  */
 public record Findings(
         @Nullable Design design,
@@ -61,7 +63,26 @@ public record Findings(
         @Nullable Result<BenchOutcome> bench,
         StudyOutcome studies,
         @Nullable Review review,
-        @Nullable Result<BoundaryLoad> boundary) {
+        @Nullable Result<BoundaryLoad> boundary,
+        List<LimitCheck> checks) {
+    /**
+     * Makes the list unmodifiable.
+     *
+     * @param design the design; null for what is found about a converter alone
+     * @param converter the converter
+     * @param steadyState its periodic steady state before any change
+     * @param transientRun the transient; null if none was asked for
+     * @param frequencyResponse the frequency response; null if none was asked for
+     * @param bench the comparison with a capture; null if none was asked for
+     * @param studies what it does beyond one operating point
+     * @param review what a design review asks; null if nothing of that kind was asked for
+     * @param boundary the load at which the inductor current runs dry; null if it was not asked for
+     * @param checks the limits of the design, held against all that
+     */
+    public Findings {
+        checks = List.copyOf(checks);
+    }
+
     /**
      * Works out what a converter does in its steady state.
      *
@@ -71,7 +92,7 @@ public record Findings(
     public static Findings of(Converter converter) {
         Result<ConverterSteadyState> steady = steadyState(converter);
         StudyOutcome studies = StudyOutcome.of(StudyPlans.NONE, converter, steady, null);
-        return new Findings(null, converter, steady, null, null, null, studies, null, boundary(steady));
+        return new Findings(null, converter, steady, null, null, null, studies, null, boundary(steady), List.of());
     }
 
     /**
@@ -91,7 +112,8 @@ public record Findings(
                 bench,
                 studies,
                 review,
-                boundary);
+                boundary,
+                checks(design, converter, steadyState, Result.of(figures), studies, review));
     }
 
     /**
@@ -132,6 +154,7 @@ public record Findings(
         Result<ConverterTransient> run = plan == null ? null : run(converter, steady, plan);
         Result<TransientFigures> figures =
                 plan == null || run == null ? null : run.map(found -> figures(found, plan, steady));
+        Review review = review(design.studies().review(), converter, steady, figures);
         return new Findings(
                 design,
                 converter,
@@ -140,8 +163,9 @@ public record Findings(
                 response,
                 bench(design, converter, steady, run),
                 studies,
-                review(design.studies().review(), converter, steady, figures),
-                boundary(steady));
+                review,
+                boundary(steady),
+                checks(design, converter, steady, figures, studies, review));
     }
 
     /**
@@ -159,6 +183,7 @@ public record Findings(
         Result<TransientFigures> run =
                 plan == null ? null : run(converter, steady, plan).map(found -> figures(found, plan, steady));
         FrequencyPlan frequencies = whole ? design.frequencyPlan() : null;
+        StudyOutcome studies = StudyOutcome.ofPoint(design.studies(), steady, whole);
         return new Findings(
                 design,
                 converter,
@@ -166,9 +191,10 @@ public record Findings(
                 run,
                 frequencies == null ? null : response(steady, frequencies),
                 null,
-                StudyOutcome.ofPoint(design.studies(), steady, whole),
+                studies,
                 null,
-                whole ? boundary(steady) : null);
+                whole ? boundary(steady) : null,
+                checks(design, converter, steady, run, studies, null));
     }
 
     private static TransientFigures figures(
@@ -191,18 +217,20 @@ public record Findings(
                         run != null && run.exists() ? run.get() : null);
     }
 
-    /**
-     * Holds the limits of the design against the steady state, the transient and the corners of input and load.
-     *
-     * @return one for each limit, in the order of their kinds
-     */
-    public List<LimitCheck> checks() {
+    /** Once for all who tell them: each limit asks for measures of all that was found. */
+    private static List<LimitCheck> checks(
+            @Nullable Design design,
+            Converter converter,
+            Result<ConverterSteadyState> steady,
+            @Nullable Result<TransientFigures> run,
+            StudyOutcome studies,
+            @Nullable Review review) {
         if (design == null) {
             return List.of();
         }
-        Occasions occasions = Occasions.of(steadyState);
-        if (transientRun != null && transientRun.exists()) {
-            occasions = occasions.with(transientRun.get());
+        Occasions occasions = Occasions.of(steady);
+        if (run != null && run.exists()) {
+            occasions = occasions.with(run.get());
         }
         LimitChecks checks = LimitChecks.of(review == null ? occasions : Review.with(occasions, review.corners()));
         LossPlan losses = design.studies().losses();

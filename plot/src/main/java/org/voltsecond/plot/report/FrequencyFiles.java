@@ -84,8 +84,13 @@ final class FrequencyFiles {
         object.number(key, value.orElse(Double.NaN), reason);
     }
 
-    /** The pictures by the names of their files. */
-    static Map<String, Picture> pictures(Findings outcome, FrequencyOutcome found) {
+    /** The pictures by the names of their files; none where there is no response. */
+    static Map<String, Picture> pictures(Findings outcome) {
+        Result<FrequencyOutcome> response = outcome.frequencyResponse();
+        if (response == null || !response.exists()) {
+            return Map.of();
+        }
+        FrequencyOutcome found = response.get();
         String name = Printable.of(outcome.name());
         String subtitle = PictureFiles.subtitle(outcome);
         Map<String, Picture> pictures = new LinkedHashMap<>();

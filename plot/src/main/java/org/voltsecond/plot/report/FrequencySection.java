@@ -1,8 +1,10 @@
 package org.voltsecond.plot.report;
 
+import java.util.Map;
 import java.util.OptionalDouble;
 import org.voltsecond.analysis.FrequencyResponse;
 import org.voltsecond.analysis.Margins;
+import org.voltsecond.plot.Picture;
 import org.voltsecond.plot.page.Page;
 import org.voltsecond.plot.page.PageTable;
 import org.voltsecond.sizing.LoopCheck;
@@ -14,13 +16,9 @@ import org.voltsecond.units.Unit;
 final class FrequencySection {
     private FrequencySection() {}
 
-    static void addTo(Page page, Findings outcome) {
+    static void addTo(Page page, Findings outcome, Map<String, Picture> pictures) {
         addTables(page, outcome);
-        Result<FrequencyOutcome> found = outcome.frequencyResponse();
-        if (found != null && found.exists()) {
-            FrequencyFiles.pictures(outcome, found.get())
-                    .forEach((name, picture) -> page.picture(picture, name.replace('-', ' ') + " over frequency"));
-        }
+        pictures.forEach((name, picture) -> page.picture(picture, name.replace('-', ' ') + " over frequency"));
     }
 
     static void addTables(Page page, Findings outcome) {

@@ -4,6 +4,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.stream.Collectors;
+import org.jspecify.annotations.Nullable;
 import org.voltsecond.figures.HeatFigures;
 import org.voltsecond.figures.Told;
 import org.voltsecond.losses.CapacitorRating;
@@ -25,9 +26,8 @@ final class HeatSection {
 
     private HeatSection() {}
 
-    static void addTo(Page page, Findings outcome) {
+    static void addTo(Page page, Findings outcome, @Nullable Picture picture) {
         addTemperatures(page, outcome);
-        Picture picture = StudyFiles.pictures(outcome).get("temperatures");
         if (picture != null) {
             page.picture(picture, "Part temperatures against their ratings");
         }

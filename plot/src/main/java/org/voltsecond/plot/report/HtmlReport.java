@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
+import org.jspecify.annotations.Nullable;
 import org.voltsecond.analysis.EnergyAudit;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
@@ -19,10 +20,10 @@ import org.voltsecond.figures.PlacedFigure;
 import org.voltsecond.figures.TransientFigures;
 import org.voltsecond.losses.HeatBalance;
 import org.voltsecond.losses.LossBudget;
-import org.voltsecond.plot.Picture;
 import org.voltsecond.plot.page.Cell;
 import org.voltsecond.plot.page.Page;
 import org.voltsecond.plot.page.PageTable;
+import org.voltsecond.plot.page.WaveformFigure;
 import org.voltsecond.review.Provenance;
 import org.voltsecond.study.BoundaryLoad;
 import org.voltsecond.units.Printable;
@@ -30,22 +31,45 @@ import org.voltsecond.units.Result;
 import org.voltsecond.units.Unit;
 import org.voltsecond.waveform.Waveform;
 
-/** Writes report.html: everything about a design on one page that needs nothing but a browser. */
+/**
+ * Writes report.html, everything about a design on one page that needs nothing but a browser, and explore.html: one after the other, as
+ * what both tell is worked out once. For one thread.
+ */
 final class HtmlReport {
     private final Findings outcome;
     private final String designText;
     private final Converter converter;
-    private final Page page;
+    /** Empty where a page cannot compute, or the design is not known as a file. */
+    private final Optional<DesignTree> tree;
+    /** The one that is being written. */
+    private Page page;
+
+    private @Nullable WaveformFigure steadyState;
+    private @Nullable List<WaveformFigure> run;
+    private @Nullable PageTable allFigures;
 
     HtmlReport(Findings outcome, String designText) {
         this.outcome = outcome;
         this.designText = designText;
         this.converter = outcome.converter();
+        this.tree = tree(outcome, designText);
         this.page = Page.titled(Printable.of(outcome.name()));
     }
 
-    /** With the pictures that explain, which are also written as files and worked out once for both. */
-    String html(Map<String, Picture> explaining) {
+    private static Optional<DesignTree> tree(Findings outcome, String designText) {
+        if (designText.isEmpty() || !Page.canCompute()) {
+            return Optional.empty();
+        }
+        try {
+            return Optional.of(DesignFile.tree(outcome.name(), designText));
+        } catch (DesignException e) {
+            throw new IllegalStateException("a design that was read cannot be read", e);
+        }
+    }
+
+    /** With pictures that are also written as files. */
+    String html(PictureFiles.Shared pictures) {
+        page = Page.titled(Printable.of(outcome.name()));
         addSummary();
         addControls();
         page.heading("Cautions").cautions(Cautions.of(outcome));
@@ -54,24 +78,24 @@ final class HtmlReport {
             page.heading("Limits").table(ReportTables.checks(checks));
         }
         ReviewSection.addRatings(page, outcome);
-        StudySections studies = new StudySections(page, outcome);
+        StudySections studies = new StudySections(page, outcome, pictures.studies());
         studies.addChoice();
         page.heading("Stage").schematic(converter.circuit());
         addSteadyState();
-        ExplainSection.addTo(page, outcome, explaining);
+        ExplainSection.addTo(page, outcome, pictures.explaining());
         page.heading("Stress").table(ReportTables.stress(outcome));
         ReviewSection.addCorners(page, outcome.review());
-        BendSection.addTo(page, outcome);
-        RingingSection.addTo(page, outcome);
+        BendSection.addTo(page, outcome, pictures.bends());
+        RingingSection.addTo(page, outcome, pictures.ringing());
         addLosses(studies);
-        HeatSection.addTo(page, outcome);
+        HeatSection.addTo(page, outcome, pictures.studies().get("temperatures"));
         addLinear();
         if (!studies.tellsConduction()) {
             new ConductionSection(outcome).addTo(page);
         }
         studies.addMap();
         addTransient();
-        FrequencySection.addTo(page, outcome);
+        FrequencySection.addTo(page, outcome, pictures.response());
         studies.addEmissions();
         studies.addTolerance();
         studies.addSizing();
@@ -91,7 +115,7 @@ final class HtmlReport {
 
     /** The page of controls: what follows from one operating point, and the cautions. */
     String explorer() {
-        page.besideControls();
+        page = Page.titled(Printable.of(outcome.name())).besideControls();
         addControls();
         sectionsOfPoint(true);
         page.heading("Cautions").cautions(Cautions.of(outcome));
@@ -100,27 +124,25 @@ final class HtmlReport {
         return page.html();
     }
 
-    /** Empty where a page cannot compute, or the design is not known as a file. */
-    Optional<DesignTree> tree() {
-        if (designText.isEmpty() || !Page.canCompute()) {
-            return Optional.empty();
-        }
-        try {
-            return Optional.of(DesignFile.tree(outcome.name(), designText));
-        } catch (DesignException e) {
-            throw new IllegalStateException("a design that was read cannot be read", e);
-        }
+    /** Whether there is a page of controls. */
+    boolean canExplore() {
+        return tree.isPresent();
     }
 
     private void addControls() {
-        tree().ifPresent(design -> page.heading("Try other values").controls(design));
+        tree.ifPresent(design -> page.heading("Try other values").controls(design));
     }
 
     /** Each number of figures.json at its place, so that who changes a value sees all of them follow. */
     private void addAllFigures() {
-        if (tree().isEmpty()) {
-            return;
+        if (tree.isPresent()) {
+            PageTable known = allFigures == null ? allFigures() : allFigures;
+            allFigures = known;
+            page.heading("All figures").table(known);
         }
+    }
+
+    private PageTable allFigures() {
         PageTable table = PageTable.headed("figure", "value", "place in figures.json");
         for (PlacedFigure figure : PageAnswer.figures(outcome)) {
             if (figure.value() == null || figure.value() instanceof Double) {
@@ -132,7 +154,7 @@ final class HtmlReport {
                         Cell.of(figure.words()), new Cell(text, Cell.Tone.PLAIN, told), Cell.of(figure.place())));
             }
         }
-        page.heading("All figures").table(table);
+        return table;
     }
 
     /** What follows from one operating point and its run, by headings. */
@@ -208,8 +230,11 @@ final class HtmlReport {
     private void addSteadyState() {
         if (outcome.steadyState().exists()) {
             ConverterSteadyState steady = outcome.steadyState().get();
+            WaveformFigure known =
+                    steadyState == null ? new ReportWaveforms(converter).steadyState(steady) : steadyState;
+            steadyState = known;
             page.heading("Steady state")
-                    .waveforms(new ReportWaveforms(converter).steadyState(steady))
+                    .waveforms(known)
                     .table(ReportTables.times(steady))
                     .table(ReportTables.signals(converter, steady));
         }
@@ -262,7 +287,9 @@ final class HtmlReport {
         if (result.start().exists() || !result.changes().isEmpty()) {
             page.table(ReportTables.changes(result));
         }
-        new ReportWaveforms(converter).run(result).forEach(page::waveforms);
+        List<WaveformFigure> known = run == null ? new ReportWaveforms(converter).run(result) : run;
+        run = known;
+        known.forEach(page::waveforms);
     }
 
     private void addAudit() {

@@ -5,6 +5,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.stream.Stream;
 import org.voltsecond.converter.Change;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
@@ -33,8 +34,33 @@ final class PictureFiles {
 
     private PictureFiles() {}
 
+    /**
+     * The pictures that stand both in files and on the page, so that they are made and drawn once; each by the name of its file.
+     *
+     * @param explaining how the stage works
+     * @param bends parts that bend
+     * @param ringing what rings after an edge
+     * @param studies what studies found
+     * @param response the frequency response
+     */
+    record Shared(
+            Map<String, Picture> explaining,
+            Map<String, Picture> bends,
+            Map<String, Picture> ringing,
+            Map<String, Picture> studies,
+            Map<String, Picture> response) {
+        static Shared of(Findings outcome) {
+            return new Shared(
+                    ExplainSection.pictures(outcome),
+                    BendSection.pictures(outcome),
+                    RingingSection.pictures(outcome),
+                    StudyFiles.pictures(outcome),
+                    FrequencyFiles.pictures(outcome));
+        }
+    }
+
     /** One task for each file. */
-    static List<SideBySide.Task> tasks(Findings outcome, Map<String, Picture> explaining, Path folder) {
+    static List<SideBySide.Task> tasks(Findings outcome, Shared shared, Path folder) {
         List<SideBySide.Task> tasks = new ArrayList<>();
         Result<TransientFigures> run = outcome.transientRun();
         if (run != null && run.exists()) {
@@ -45,22 +71,15 @@ final class PictureFiles {
                         .forEach((name, picture) -> addTasks(tasks, picture, folder, name));
             }
         }
-        Result<FrequencyOutcome> response = outcome.frequencyResponse();
-        if (response != null && response.exists()) {
-            FrequencyFiles.pictures(outcome, response.get())
-                    .forEach((name, picture) -> addTasks(tasks, picture, folder, name));
-        }
         if (outcome.steadyState().exists()) {
             addTasks(tasks, steadyState(outcome, outcome.steadyState().get()), folder, "steady-state");
         }
-        explaining.forEach((name, picture) -> addTasks(tasks, picture, folder, name));
-        BendSection.pictures(outcome).forEach((name, picture) -> addTasks(tasks, picture, folder, name));
-        RingingSection.pictures(outcome).forEach((name, picture) -> addTasks(tasks, picture, folder, name));
+        Stream.of(shared.explaining, shared.bends, shared.ringing, shared.studies, shared.response)
+                .forEach(pictures -> pictures.forEach((name, picture) -> addTasks(tasks, picture, folder, name)));
         Result<BenchOutcome> bench = outcome.bench();
         if (bench != null && bench.exists()) {
             addTasks(tasks, bench(outcome, bench.get()), folder, "bench");
         }
-        StudyFiles.pictures(outcome).forEach((name, picture) -> addTasks(tasks, picture, folder, name));
         return tasks;
     }
 

@@ -9,9 +9,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Map;
 import org.voltsecond.converter.Converter;
-import org.voltsecond.plot.Picture;
 import org.voltsecond.plot.report.OutputFolder.SideBySide;
 import org.voltsecond.review.Provenance;
 import org.voltsecond.units.Result;
@@ -59,11 +57,7 @@ public record Report(Findings outcome, boolean pictures, boolean binary, String 
      * @return the page
      */
     public String html() {
-        return html(ExplainSection.pictures(outcome));
-    }
-
-    private String html(Map<String, Picture> explaining) {
-        return new HtmlReport(outcome, designText).html(explaining);
+        return new HtmlReport(outcome, designText).html(PictureFiles.Shared.of(outcome));
     }
 
     /**
@@ -90,6 +84,10 @@ public record Report(Findings outcome, boolean pictures, boolean binary, String 
     public void writeTo(Path folder) throws IOException {
         Files.createDirectories(folder);
         List<SideBySide.Task> tasks = new ArrayList<>();
+        // first, since it asks for the measures of all waveforms, which the pages then find worked out
+        tasks.add(() -> write(
+                folder.resolve("figures.json"),
+                (all, writer) -> FiguresJson.write(all, Provenance.of(designText), writer)));
         tasks.add(() -> write(
                 folder.resolve("waveforms.csv"),
                 (all, writer) -> WaveformTables.of(all).writeCsv(writer)));
@@ -98,13 +96,9 @@ public record Report(Findings outcome, boolean pictures, boolean binary, String 
             tasks.add(() -> WaveformTables.of(outcome).writeBinary(folder.resolve("waveforms.h5")));
         }
         if (pictures) {
-            Map<String, Picture> explaining = ExplainSection.pictures(outcome);
-            tasks.addAll(PictureFiles.tasks(outcome, explaining, folder));
-            tasks.add(() -> Files.writeString(folder.resolve("report.html"), html(explaining)));
-            if (new HtmlReport(outcome, designText).tree().isPresent()) {
-                tasks.add(() -> Files.writeString(
-                        folder.resolve("explore.html"), new HtmlReport(outcome, designText).explorer()));
-            }
+            PictureFiles.Shared shared = PictureFiles.Shared.of(outcome);
+            tasks.addAll(PictureFiles.tasks(outcome, shared, folder));
+            tasks.add(() -> writePages(new HtmlReport(outcome, designText), shared, folder));
         }
         Result<FrequencyOutcome> response = outcome.frequencyResponse();
         if (response != null && response.exists()) {
@@ -112,13 +106,18 @@ public record Report(Findings outcome, boolean pictures, boolean binary, String 
             tasks.add(() -> write(
                     folder.resolve("frequency-response.csv"), (all, writer) -> FrequencyFiles.writeCsv(found, writer)));
         }
-        tasks.add(() -> write(
-                folder.resolve("figures.json"),
-                (all, writer) -> FiguresJson.write(all, Provenance.of(designText), writer)));
         if (copied) {
             tasks.add(() -> Files.writeString(folder.resolve("design.toml"), designText));
         }
         SideBySide.run(tasks);
+    }
+
+    /** One after the other, since the second tells much of what the first does. */
+    private static void writePages(HtmlReport report, PictureFiles.Shared shared, Path folder) throws IOException {
+        Files.writeString(folder.resolve("report.html"), report.html(shared));
+        if (report.canExplore()) {
+            Files.writeString(folder.resolve("explore.html"), report.explorer());
+        }
     }
 
     private void write(Path file, TextFile content) throws IOException {

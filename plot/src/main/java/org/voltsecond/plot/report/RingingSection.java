@@ -15,7 +15,7 @@ import org.voltsecond.units.Unit;
 final class RingingSection {
     private RingingSection() {}
 
-    static void addTo(Page page, Findings outcome) {
+    static void addTo(Page page, Findings outcome, Map<String, Picture> pictures) {
         outcome.steadyState().ifExists(steady -> {
             Commutation found = Commutation.of(steady);
             if (found.isWorthTelling()) {
@@ -23,7 +23,7 @@ final class RingingSection {
                 if (!found.rings().isEmpty()) {
                     page.table(table(found, steady));
                 }
-                pictures(outcome).values().forEach(picture -> page.picture(picture, "Ringing"));
+                pictures.values().forEach(picture -> page.picture(picture, "Ringing"));
             }
         });
     }

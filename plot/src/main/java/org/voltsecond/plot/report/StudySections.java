@@ -32,11 +32,11 @@ final class StudySections {
     private final Map<String, Picture> pictures;
     private final boolean readyMade;
 
-    StudySections(Page page, Findings outcome) {
+    StudySections(Page page, Findings outcome, Map<String, Picture> pictures) {
         this.page = page;
         studies = outcome.studies();
         readyMade = Optional.ofNullable(outcome.design()).flatMap(Design::stage).isPresent();
-        pictures = StudyFiles.pictures(outcome);
+        this.pictures = pictures;
     }
 
     /** Whether the map tells over load and line where conduction is discontinuous. */
