@@ -48,12 +48,21 @@ final class HtmlReport {
     private @Nullable List<WaveformFigure> run;
     private @Nullable PageTable allFigures;
 
-    HtmlReport(Findings outcome, String designText) {
+    private HtmlReport(Findings outcome, String designText, Optional<DesignTree> tree) {
         this.outcome = outcome;
         this.designText = designText;
         this.converter = outcome.converter();
-        this.tree = tree(outcome, designText);
+        this.tree = tree;
         this.page = Page.titled(Printable.of(outcome.name()));
+    }
+
+    static HtmlReport of(Findings outcome, String designText) {
+        return new HtmlReport(outcome, designText, tree(outcome, designText));
+    }
+
+    /** For its sections alone; a page that computes has them worked out by this, and cannot read a file. */
+    static HtmlReport ofPoint(Findings outcome) {
+        return new HtmlReport(outcome, "", Optional.empty());
     }
 
     private static Optional<DesignTree> tree(Findings outcome, String designText) {

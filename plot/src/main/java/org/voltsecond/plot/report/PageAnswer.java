@@ -37,7 +37,7 @@ public record PageAnswer(Map<String, String> figures, Map<String, String> sectio
         for (PlacedFigure figure : figures(found)) {
             figures.put(figure.place(), written(figure.value()));
         }
-        return new PageAnswer(figures, new HtmlReport(found, "").sectionsOfPoint(whole));
+        return new PageAnswer(figures, HtmlReport.ofPoint(found).sectionsOfPoint(whole));
     }
 
     private static String written(@Nullable Object value) {

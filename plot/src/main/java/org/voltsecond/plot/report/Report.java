@@ -57,7 +57,7 @@ public record Report(Findings outcome, boolean pictures, boolean binary, String 
      * @return the page
      */
     public String html() {
-        return new HtmlReport(outcome, designText).html(PictureFiles.Shared.of(outcome));
+        return HtmlReport.of(outcome, designText).html(PictureFiles.Shared.of(outcome));
     }
 
     /**
@@ -98,7 +98,7 @@ public record Report(Findings outcome, boolean pictures, boolean binary, String 
         if (pictures) {
             PictureFiles.Shared shared = PictureFiles.Shared.of(outcome);
             tasks.addAll(PictureFiles.tasks(outcome, shared, folder));
-            tasks.add(() -> writePages(new HtmlReport(outcome, designText), shared, folder));
+            tasks.add(() -> writePages(HtmlReport.of(outcome, designText), shared, folder));
         }
         Result<FrequencyOutcome> response = outcome.frequencyResponse();
         if (response != null && response.exists()) {
