@@ -1,16 +1,19 @@
 package org.voltsecond.analysis;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
+import java.util.function.DoubleBinaryOperator;
 import java.util.function.Predicate;
 import org.voltsecond.engine.Interval;
 import org.voltsecond.engine.Phase;
 import org.voltsecond.engine.Trajectory;
 import org.voltsecond.engine.Trajectory.Block;
+import org.voltsecond.waveform.RunReading;
 
 /**
- * Shares of each whole clock period of a run in which a condition holds. Those of a settled run, whose periods come again, are kept
- * once. Immutable.
+ * Shares of each whole clock period of a run in which a condition holds; nothing is kept for each of them. Immutable, and safe for any
+ * thread.
  *
  * <pre>{@code
  * DutyCycles duty = start.run().dutyCycles("Q1");
@@ -18,33 +21,30 @@ import org.voltsecond.engine.Trajectory.Block;
  * }</pre>
  */
 public final class DutyCycles {
+    /** So many periods have their smallest and largest kept; each of them is worked out when it is asked for. */
+    private static final int CHUNK = 1 << 8;
+
+    private final RunReading reading;
+    private final Trajectory run;
+    private final Predicate<Phase> condition;
     private final double clockPeriod;
     private final int periods;
     private final List<Block> blocks;
-    /** One after the other for the first repetition of each block. */
-    private final double[] times;
+    private final Extremes extremes;
 
-    private DutyCycles(double clockPeriod, int periods, List<Block> blocks) {
+    private DutyCycles(RunReading reading, double clockPeriod, Predicate<Phase> condition) {
+        this.reading = reading;
+        run = reading.run();
+        this.condition = condition;
         this.clockPeriod = clockPeriod;
-        this.periods = periods;
-        this.blocks = List.copyOf(blocks);
-        times = new double[blocks.stream().mapToInt(Block::count).sum()];
+        periods = (int) Math.floor((run.end() - run.start()) / clockPeriod * (1 + 0x1p-50));
+        blocks = List.copyOf(blocks(run, periods));
+        extremes = new Extremes();
     }
 
-    static DutyCycles of(Trajectory run, double clockPeriod, Predicate<Phase> condition) {
-        int periods = (int) Math.floor((run.end() - run.start()) / clockPeriod * (1 + 0x1p-50));
-        DutyCycles all = new DutyCycles(clockPeriod, periods, blocks(run, periods));
-        for (Block block : run.blocks()) {
-            for (int index = block.first(); index < block.first() + block.count(); index++) {
-                Interval interval = run.interval(index);
-                if (condition.test(interval.phase())) {
-                    all.add(interval.startTime().tick(), interval.sinceTick(), interval.duration());
-                }
-            }
-        }
-        for (int k = 0; k < all.times.length; k++) {
-            all.times[k] /= clockPeriod;
-        }
+    static DutyCycles of(RunReading reading, double clockPeriod, Predicate<Phase> condition) {
+        DutyCycles all = new DutyCycles(reading, clockPeriod, condition);
+        reading.await(all.extremes);
         return all;
     }
 
@@ -69,29 +69,119 @@ public final class DutyCycles {
         return Math.toIntExact(run.interval(index).startTime().tick());
     }
 
-    private void add(long tick, double sinceTick, double duration) {
-        long period = tick;
-        double from = sinceTick;
-        double left = duration;
-        while (left > 0 && period < periods) {
-            double here = Math.min(left, Math.max(0, clockPeriod - from));
-            times[place((int) period)] += here;
-            left -= here;
-            from = 0;
-            period++;
+    /** Finds the smallest and the largest of each chunk, those of a block that comes again aside. */
+    private final class Extremes extends RunReading.OfBlocks {
+        private final double[] minima = new double[periods / CHUNK + 1];
+        private final double[] maxima = new double[periods / CHUNK + 1];
+        private int period;
+        private double sum;
+        private boolean comesAgain;
+
+        Extremes() {
+            super(run);
+            Arrays.fill(minima, Double.POSITIVE_INFINITY);
+            Arrays.fill(maxima, Double.NEGATIVE_INFINITY);
+        }
+
+        @Override
+        protected void read(Interval interval, int times) {
+            int tick = (int) interval.startTime().tick();
+            if (comesAgain && times == 1) {
+                period = tick;
+                sum = 0;
+            }
+            comesAgain = times > 1;
+            goTo(tick);
+            if (condition.test(interval.phase())) {
+                share(interval, (at, time) -> {
+                    goTo(at);
+                    sum += time;
+                });
+            }
+        }
+
+        @Override
+        public void done() {
+            goTo(periods);
+        }
+
+        private void goTo(int next) {
+            while (period < next) {
+                if (period < periods) {
+                    double duty = sum / clockPeriod;
+                    minima[period / CHUNK] = Math.min(minima[period / CHUNK], duty);
+                    maxima[period / CHUNK] = Math.max(maxima[period / CHUNK], duty);
+                }
+                sum = 0;
+                period++;
+            }
         }
     }
 
-    private int place(int period) {
-        int before = 0;
+    private interface Sharer {
+        void add(int period, double time);
+    }
+
+    /** Tells how long an interval lasts in each period. */
+    private void share(Interval interval, Sharer sharer) {
+        int at = (int) interval.startTime().tick();
+        double from = interval.sinceTick();
+        double left = interval.duration();
+        while (left > 0) {
+            double here = Math.min(left, Math.max(0, clockPeriod - from));
+            sharer.add(at, here);
+            left -= here;
+            from = 0;
+            at++;
+        }
+    }
+
+    /** The first of all periods that are like one. */
+    private int firstLike(int period) {
         for (Block block : blocks) {
-            if (period < block.end()) {
-                return before + (period - block.first()) % block.count();
+            if (period >= 0 && period < block.end()) {
+                return block.first() + (period - block.first()) % block.count();
             }
-            before += block.count();
         }
         throw new IllegalArgumentException(
                 "a period must be from 0 to " + (periods - 1) + ", those of the run, but was " + period);
+    }
+
+    /**
+     * Returns the smallest share in some periods.
+     *
+     * @param from the first of them
+     * @param to the period after the last, more than {@code from}
+     * @return the smallest, 0 to 1
+     */
+    public double minimum(int from, int to) {
+        return most(from, to, extremes.minima, Math::min, Double.POSITIVE_INFINITY);
+    }
+
+    /**
+     * Returns the largest share in some periods.
+     *
+     * @param from the first of them
+     * @param to the period after the last, more than {@code from}
+     * @return the largest, 0 to 1
+     */
+    public double maximum(int from, int to) {
+        return most(from, to, extremes.maxima, Math::max, Double.NEGATIVE_INFINITY);
+    }
+
+    private double most(int from, int to, double[] ofChunks, DoubleBinaryOperator more, double none) {
+        reading.read(extremes);
+        double most = none;
+        for (Block block : blocks) {
+            int k = Math.max(from, block.first());
+            int end = Math.min(Math.min(to, block.end()), k + block.count());
+            while (k < end) {
+                boolean whole = block.times() == 1 && k % CHUNK == 0 && k + CHUNK <= end;
+                most = more.applyAsDouble(most, whole ? ofChunks[k / CHUNK] : of(k));
+                k += whole ? CHUNK : 1;
+            }
+        }
+        return most;
     }
 
     /**
@@ -111,7 +201,19 @@ public final class DutyCycles {
      * @throws IllegalArgumentException if there is no such period
      */
     public double of(int period) {
-        return times[place(period)];
+        int wanted = firstLike(period);
+        int index = run.indexAt(Math.min(wanted * clockPeriod, run.end()));
+        while (index > 0 && run.interval(index).startTime().tick() >= wanted) {
+            index--;
+        }
+        double[] sum = {0};
+        while (index < run.size() && run.interval(index).startTime().tick() <= wanted) {
+            Interval interval = run.interval(index++);
+            if (condition.test(interval.phase())) {
+                share(interval, (at, time) -> sum[0] += at == wanted ? time : 0);
+            }
+        }
+        return sum[0] / clockPeriod;
     }
 
     /**

@@ -15,6 +15,7 @@ import org.voltsecond.engine.AffineForm;
 import org.voltsecond.engine.Configuration;
 import org.voltsecond.engine.Interval;
 import org.voltsecond.engine.Trajectory;
+import org.voltsecond.waveform.RunReading;
 
 /**
  * Where the energy of a run went: what the sources delivered, what each part dissipated, and by how much the stored
@@ -69,7 +70,14 @@ public record EnergyAudit(
      * @return the audit
      */
     public static EnergyAudit of(DrivenCircuit circuit, Trajectory trajectory) {
-        return new Ledger(circuit).audit(trajectory);
+        return of(circuit, RunReading.of(trajectory));
+    }
+
+    /** Whoever waits for the reading is served by the same walk. */
+    static EnergyAudit of(DrivenCircuit circuit, RunReading reading) {
+        Ledger ledger = new Ledger(circuit, reading.run());
+        reading.read(ledger);
+        return ledger.audit();
     }
 
     /**
@@ -125,7 +133,7 @@ public record EnergyAudit(
     }
 
     /** Adds up the energies of one run. */
-    private static final class Ledger {
+    private static final class Ledger extends RunReading.OfBlocks {
         private static final double UNIT = 0x1p-52;
 
         private final DrivenCircuit driven;
@@ -136,27 +144,26 @@ public record EnergyAudit(
 
         private final IdentityHashMap<Configuration, IdentityHashMap<Circuit, MomentSum>> positions =
                 new IdentityHashMap<>();
+        private final Trajectory trajectory;
         private double redistributed;
 
-        Ledger(DrivenCircuit driven) {
+        Ledger(DrivenCircuit driven, Trajectory trajectory) {
+            super(trajectory);
             this.driven = driven;
+            this.trajectory = trajectory;
         }
 
-        EnergyAudit audit(Trajectory trajectory) {
-            for (Trajectory.Block block : trajectory.blocks()) {
-                for (int index = block.first(); index < block.first() + block.count(); index++) {
-                    Interval interval = trajectory.interval(index);
-                    Circuit circuit = driven.circuit(interval.phase());
-                    if (interval.jump() != null) {
-                        double[] left = index == 0
-                                ? trajectory.initialState()
-                                : trajectory.interval(index - 1).endState();
-                        redistributed += block.times()
-                                * (circuit.storedEnergy(left) - circuit.storedEnergy(interval.startState()));
-                    }
-                    sumOf(circuit, interval.configuration()).moments.add(interval, block.times());
-                }
+        @Override
+        protected void read(Interval interval, int times) {
+            Circuit circuit = driven.circuit(interval.phase());
+            if (interval.jump() != null) {
+                double[] left = trajectory.stateBefore(interval.index());
+                redistributed += times * (circuit.storedEnergy(left) - circuit.storedEnergy(interval.startState()));
             }
+            sumOf(circuit, interval.configuration()).moments.add(interval, times);
+        }
+
+        EnergyAudit audit() {
             sums.forEach(this::enter);
             double first = driven.circuit().storedEnergy(trajectory.initialState());
             double last = driven.circuit().storedEnergy(trajectory.finalState());

@@ -1,10 +1,12 @@
 package org.voltsecond.analysis;
 
+import org.jspecify.annotations.Nullable;
 import org.voltsecond.control.DrivenCircuit;
 import org.voltsecond.engine.Simulation;
 import org.voltsecond.engine.Trajectory;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
+import org.voltsecond.waveform.RunReading;
 import org.voltsecond.waveform.RunWaveforms;
 import org.voltsecond.waveform.Signal;
 import org.voltsecond.waveform.Waveform;
@@ -23,6 +25,7 @@ public final class Transient implements WaveformSource {
     private final DrivenCircuit circuit;
     private final Trajectory trajectory;
     private final RunWaveforms waveforms;
+    private volatile @Nullable EnergyAudit audit;
 
     private Transient(DrivenCircuit circuit, Trajectory trajectory) {
         this.circuit = circuit;
@@ -79,6 +82,15 @@ public final class Transient implements WaveformSource {
     }
 
     /**
+     * Returns the reading of the run, for who goes through its intervals.
+     *
+     * @return the reading with which its waveforms are measured
+     */
+    public RunReading reading() {
+        return waveforms.reading();
+    }
+
+    /**
      * Returns the duty cycle of a switch or rectifier in every clock period.
      *
      * @param part reference designator of a switch or rectifier
@@ -86,7 +98,7 @@ public final class Transient implements WaveformSource {
      * @throws IllegalArgumentException if there is no such switch or rectifier
      */
     public DutyCycles dutyCycles(String part) {
-        return DutyCycles.of(trajectory, circuit.clockPeriod(), phase -> circuit.conducts(phase, part));
+        return DutyCycles.of(waveforms.reading(), circuit.clockPeriod(), phase -> circuit.conducts(phase, part));
     }
 
     /**
@@ -113,7 +125,12 @@ public final class Transient implements WaveformSource {
      * @return the audit
      */
     public EnergyAudit audit() {
-        return EnergyAudit.of(circuit, trajectory);
+        EnergyAudit known = audit;
+        if (known == null) {
+            known = EnergyAudit.of(circuit, waveforms.reading());
+            audit = known;
+        }
+        return known;
     }
 
     @Override

@@ -28,6 +28,8 @@ public final class Interval {
     private final int knot;
 
     private final long ticksLater;
+    /** The {@link Flow#series} of a short one, once a signal has been read in it. */
+    private volatile double @Nullable [] series;
 
     Interval(Trajectory trajectory, int index, KeptIntervals kept, int indexThere) {
         this.trajectory = trajectory;
@@ -154,11 +156,7 @@ public final class Interval {
      * @return one entry for each state, SI units, a new array
      */
     public double[] stateAt(double sinceStart) {
-        double[] scaled = new double[flow().n];
-        Walk.stateAfter(flow(), kept.scaledStart(knot), checked(sinceStart), scaled);
-        double[] state = new double[scaled.length];
-        flow().scaling.toState(scaled, state);
-        return state;
+        return kept.stateAt(knot, checked(sinceStart));
     }
 
     private double checked(double sinceStart) {
@@ -193,9 +191,18 @@ public final class Interval {
             return List.of(
                     flow.n == 2
                             ? flow.planarPiece(kept.scaledStart(knot), form, start(), sinceTick(), duration())
-                            : flow.pieceOf(kept.series(knot), form, start(), sinceTick(), duration()));
+                            : flow.pieceOf(series(), form, start(), sinceTick(), duration()));
         }
         return new Pieces(kept.segments(knot), form.along(flow()), start(), sinceTick());
+    }
+
+    private double[] series() {
+        double[] known = series;
+        if (known == null) {
+            known = kept.series(knot);
+            series = known;
+        }
+        return known;
     }
 
     /** Those of a long interval, each worked out when it is first asked for: a table of values reads the first and the last alone. */

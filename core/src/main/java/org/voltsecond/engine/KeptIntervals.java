@@ -19,13 +19,13 @@ import org.voltsecond.numeric.Machine;
 final class KeptIntervals {
     /** What an interval takes beside its states: three numbers and three references. */
     private static final int BYTES_BESIDE_STATES = 3 * Double.BYTES + 3 * Integer.BYTES;
-    /** What time lines, cycles and pictures take for each interval: 72 bytes measured on a long run, and room for as many. */
-    private static final int BYTES_TO_READ = 150;
+    /** What there is beside them in the memory of a stretch: as much again, and a little for reading. */
+    private static final int BYTES_TO_READ = 80;
 
     final double clockPeriod;
     final int size;
     /** How many are kept; those of a settled run are kept once and come again. */
-    private final int kept;
+    final int kept;
 
     private final Page[] pages;
     private final Return[] returns;
@@ -296,6 +296,21 @@ final class KeptIntervals {
     @Nullable
     AffineMap jump(int knot) {
         return pageOf(knot).jumps[knot & Page.FULL - 1];
+    }
+
+    /** The state at the end of the last one, SI units. */
+    double[] stateAfterAll() {
+        return kept == 0 ? new double[0] : stateAt(kept - 1, duration(kept - 1));
+    }
+
+    /** The state within an interval, SI units. */
+    double[] stateAt(int knot, double sinceStart) {
+        Flow flow = phase(knot).configuration().flow();
+        double[] scaled = new double[flow.n];
+        Walk.stateAfter(flow, scaledStart(knot), sinceStart, scaled);
+        double[] state = new double[flow.n];
+        flow.scaling.toState(scaled, state);
+        return state;
     }
 
     /** The configurations that hold in them, in the order in which they come first. */

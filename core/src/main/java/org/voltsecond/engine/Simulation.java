@@ -39,7 +39,7 @@ public final class Simulation {
      * @throws SwitchingException if the run cannot go on
      */
     public Trajectory record(double[] state, double duration) {
-        return record(Trajectory.Source.of(law, state), duration);
+        return record(Source.of(law, state), duration);
     }
 
     /**
@@ -81,7 +81,7 @@ public final class Simulation {
         return go(state, endOf(duration), new Run(law, listener, true, false));
     }
 
-    Trajectory record(Trajectory.Source source, double duration) {
+    Trajectory record(Source source, double duration) {
         ClockTime end = endOf(duration);
         Trajectory.Recorder recorder = new Trajectory.Recorder(source);
         return recorder.finish(end, go(source.initialState(), end, source.run(recorder)));
@@ -109,5 +109,24 @@ public final class Simulation {
         double[] last = new double[state.length];
         run.copyStartState(last);
         return last;
+    }
+
+    /**
+     * What a record is made from.
+     *
+     * @param stretch the intervals of a stretch, as {@link Run#STRETCH}
+     * @param mostHeld how many intervals may stay at hand while others are run
+     */
+    record Source(SwitchingLaw law, double[] initialState, int stretch, int mostHeld) {
+        /** A reader goes on, or back by little; some 5 MB. */
+        private static final int HELD = 1 << 16;
+
+        static Source of(SwitchingLaw law, double[] initialState) {
+            return new Source(law, initialState.clone(), Run.STRETCH, HELD);
+        }
+
+        Run run(@Nullable IntervalListener listener) {
+            return new Run(law, listener, false, false, stretch);
+        }
     }
 }

@@ -23,7 +23,7 @@ import org.jspecify.annotations.Nullable;
  * }</pre>
  */
 public final class Trajectory {
-    private final Source source;
+    private final Simulation.Source source;
     private final Stretch[] stretches;
     private final Held held;
     private final int size;
@@ -32,6 +32,8 @@ public final class Trajectory {
     private final int[] momentary;
     private final ClockTime end;
     private final double[] finalState;
+    /** Several readers often read the same, and share what it has worked out. An interval is immutable, so that a race is harmless. */
+    private @Nullable Interval latest;
 
     private Trajectory(Recorder recorder, ClockTime end, double[] finalState) {
         source = recorder.source;
@@ -79,8 +81,13 @@ public final class Trajectory {
      * @return the interval
      */
     public Interval interval(int index) {
-        Stretch stretch = stretches[stretchOf(Objects.checkIndex(index, size))];
-        return new Interval(this, index, kept(stretch), index - stretch.first);
+        Interval known = latest;
+        if (known == null || known.index() != index) {
+            Stretch stretch = stretches[stretchOf(Objects.checkIndex(index, size))];
+            known = new Interval(this, index, kept(stretch), index - stretch.first);
+            latest = known;
+        }
+        return known;
     }
 
     /**
@@ -178,7 +185,7 @@ public final class Trajectory {
      * @return the period, s
      */
     public double clockPeriod() {
-        return source.law.clockPeriod();
+        return source.law().clockPeriod();
     }
 
     /**
@@ -187,7 +194,7 @@ public final class Trajectory {
      * @return one entry for each state, SI units, a new array
      */
     public double[] initialState() {
-        return source.initialState.clone();
+        return source.initialState().clone();
     }
 
     /**
@@ -208,6 +215,19 @@ public final class Trajectory {
     public double startOf(int index) {
         Stretch stretch = stretches[stretchOf(index)];
         return index == stretch.first ? stretch.start : kept(stretch).startOf(index - stretch.first);
+    }
+
+    /**
+     * Returns the state just before an interval, whose start may have moved it by a jump.
+     *
+     * @param index its position, from 0
+     * @return one entry for each state, SI units, a new array
+     */
+    public double[] stateBefore(int index) {
+        Stretch stretch = stretches[stretchOf(index)];
+        return index == stretch.first
+                ? stretch.left.clone()
+                : interval(index - 1).endState();
     }
 
     double endOf(int index) {
@@ -244,6 +264,8 @@ public final class Trajectory {
         synchronized (stretch) {
             known = stretch.kept;
             if (known == null) {
+                latest = null;
+                held.makeRoom();
                 known = runAgain(stretch);
                 held.hold(stretch, known);
             }
@@ -255,7 +277,7 @@ public final class Trajectory {
         Recorder again = new Recorder(source, stretch.from);
         Run run = source.run(again);
         if (stretch.from == null) {
-            run.start(source.initialState);
+            run.start(source.initialState());
         } else {
             run.resume(stretch.from);
         }
@@ -278,25 +300,6 @@ public final class Trajectory {
         return List.copyOf(blocks);
     }
 
-    /**
-     * What a record is made from.
-     *
-     * @param stretch the intervals of a stretch, as {@link Run#STRETCH}
-     * @param mostHeld how many stretches are kept at a time
-     */
-    record Source(SwitchingLaw law, double[] initialState, int stretch, int mostHeld) {
-        /** Where a pass ends, it begins with the next stretch; a reader goes back by one interval at most. */
-        private static final int HELD = 2;
-
-        static Source of(SwitchingLaw law, double[] initialState) {
-            return new Source(law, initialState.clone(), Run.STRETCH, HELD);
-        }
-
-        Run run(@Nullable IntervalListener listener) {
-            return new Run(law, listener, false, false, stretch);
-        }
-    }
-
     /** Intervals from one instant at which the run has forgotten what it had learned to the next; never written after construction but for what is held. */
     private static final class Stretch {
         final int first;
@@ -306,12 +309,16 @@ public final class Trajectory {
         /** Where the run goes on; null for the start of the run. */
         final Run.@Nullable Resumption from;
 
+        /** The state before. */
+        final double[] left;
+
         final List<Block> blocks;
         volatile @Nullable KeptIntervals kept;
 
-        Stretch(int first, Run.@Nullable Resumption from, KeptIntervals kept) {
+        Stretch(int first, Run.@Nullable Resumption from, double[] left, KeptIntervals kept) {
             this.first = first;
             this.from = from;
+            this.left = left;
             size = kept.size;
             start = size == 0 ? 0 : kept.startOf(0);
             blocks = kept.blocks();
@@ -322,23 +329,32 @@ public final class Trajectory {
     private static final class Held {
         private final int most;
         private final ArrayDeque<Stretch> stretches = new ArrayDeque<>();
+        private int intervals;
 
         Held(int most) {
             this.most = most;
         }
 
-        synchronized void hold(Stretch stretch, KeptIntervals intervals) {
-            stretch.kept = intervals;
+        synchronized void hold(Stretch stretch, KeptIntervals kept) {
+            stretch.kept = kept;
             stretches.add(stretch);
-            if (stretches.size() > most) {
-                stretches.remove().kept = null;
+            intervals += kept.kept;
+        }
+
+        /** Before others are run, since both are there for a while. */
+        synchronized void makeRoom() {
+            while (intervals > most) {
+                Stretch stretch = stretches.remove();
+                KeptIntervals kept = stretch.kept;
+                intervals -= kept == null ? 0 : kept.kept;
+                stretch.kept = null;
             }
         }
     }
 
     /** Collects the intervals of a run, of which it keeps the last; or those of one stretch. */
     static final class Recorder implements IntervalListener {
-        private final Source source;
+        private final Simulation.Source source;
         private final double clockPeriod;
         private final boolean isOfOneStretch;
         private final List<Stretch> stretches = new ArrayList<>();
@@ -350,28 +366,31 @@ public final class Trajectory {
         private int[] momentary = {};
         private int momentaryCount;
         private double lastStart = Double.NEGATIVE_INFINITY;
+        /** The state after the last stretch. */
+        private double[] left;
 
         /** Collects all. */
-        Recorder(Source source) {
+        Recorder(Simulation.Source source) {
             this(source, null, false);
         }
 
         /** Collects one stretch. */
-        private Recorder(Source source, Run.@Nullable Resumption from) {
+        private Recorder(Simulation.Source source, Run.@Nullable Resumption from) {
             this(source, from, true);
         }
 
-        private Recorder(Source source, Run.@Nullable Resumption from, boolean isOfOneStretch) {
+        private Recorder(Simulation.Source source, Run.@Nullable Resumption from, boolean isOfOneStretch) {
             this.source = source;
-            clockPeriod = source.law.clockPeriod();
+            clockPeriod = source.law().clockPeriod();
             this.from = from;
             this.isOfOneStretch = isOfOneStretch;
-            held = new Held(source.mostHeld);
+            held = new Held(source.mostHeld());
+            left = source.initialState();
             builder = newBuilder();
         }
 
         private KeptIntervals.Builder newBuilder() {
-            int n = source.initialState.length;
+            int n = source.initialState().length;
             return new KeptIntervals.Builder(n, clockPeriod, KeptIntervals.Builder.mostIntervals(n));
         }
 
@@ -407,6 +426,7 @@ public final class Trajectory {
                 return builder.size() > 0;
             }
             close(false);
+            held.makeRoom();
             from = here;
             builder = newBuilder();
             return false;
@@ -419,9 +439,10 @@ public final class Trajectory {
                         "the run comes to more than " + KeptIntervals.Builder.MOST + " intervals; shorten it");
             }
             intervals.addConfigurationsTo(configurations);
-            Stretch stretch = new Stretch(size, from, intervals);
+            Stretch stretch = new Stretch(size, from, left, intervals);
             held.hold(stretch, intervals);
             stretches.add(stretch);
+            left = intervals.stateAfterAll();
             size += intervals.size;
         }
 

@@ -1,9 +1,7 @@
 package org.voltsecond.figures;
 
-import java.util.Arrays;
 import java.util.List;
 import java.util.function.IntPredicate;
-import java.util.function.IntToDoubleFunction;
 import org.voltsecond.analysis.DutyCycles;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterTransient;
@@ -16,46 +14,77 @@ import org.voltsecond.waveform.Waveform;
  * the start of the next.
  */
 final class Cycles {
-    /** When each cycle begins, s, and after the last one when that ends. */
-    private final IntToDoubleFunction edges;
+    /** So many cycles are looked at together. */
+    static final int CHUNK = 1 << 8;
 
-    private final int count;
-    /** The duty cycle of each. */
-    private final IntToDoubleFunction duty;
-    /** The cycles are alike in all repetitions of a block. */
-    private final List<Block> blocks;
+    private final Source source;
 
-    private Cycles(IntToDoubleFunction edges, int count, IntToDoubleFunction duty, List<Block> blocks) {
-        this.edges = edges;
-        this.count = count;
-        this.duty = duty;
-        this.blocks = blocks;
+    private Cycles(Source source) {
+        this.source = source;
+    }
+
+    /** Where cycles begin, and what the transistor does in them. */
+    interface Source {
+        int count();
+
+        /** When a cycle begins, s; of the number of cycles, when the last ends. Known at once of each {@link #CHUNK}th. */
+        double edge(int cycle);
+
+        double duty(int cycle);
+
+        double lowestDuty(int from, int to);
+
+        double highestDuty(int from, int to);
+
+        /** The cycles are alike in all repetitions of a block. */
+        List<Block> blocks();
     }
 
     static Cycles of(Converter converter, ConverterTransient run) {
-        return converter.driven().isClocked() ? ofClock(converter, run) : freeRunning(run.gate());
-    }
-
-    private static Cycles ofClock(Converter converter, ConverterTransient run) {
-        DutyCycles duty = run.run().dutyCycles(converter.transistorName());
-        double period = converter.driven().clockPeriod();
-        // the last edge may be the end of the run but for rounding
-        return new Cycles(k -> Math.min(k * period, run.finalTime()), duty.periods(), duty::of, duty.blocks());
-    }
-
-    private static Cycles freeRunning(Waveform gate) {
-        double[] edges = gate.edges().stream()
-                .filter(edge -> edge.after() > edge.before())
-                .mapToDouble(edge -> edge.time())
-                .toArray();
-        double[] duty = new double[Math.max(0, edges.length - 1)];
-        Arrays.setAll(duty, k -> gate.between(edges[k], edges[k + 1]).mean());
-        // without a whole cycle there may be no edge
         return new Cycles(
-                k -> k < edges.length ? edges[k] : gate.endTime(),
-                duty.length,
-                k -> duty[k],
-                List.of(new Block(0, duty.length, 1)));
+                converter.driven().isClocked()
+                        ? OfClock.of(converter, run)
+                        : FreeRunning.of(run.run(), converter.transistorName()));
+    }
+
+    private record OfClock(DutyCycles duties, double period, double end) implements Source {
+        static OfClock of(Converter converter, ConverterTransient run) {
+            return new OfClock(
+                    run.run().dutyCycles(converter.transistorName()),
+                    converter.driven().clockPeriod(),
+                    run.finalTime());
+        }
+
+        @Override
+        public int count() {
+            return duties.periods();
+        }
+
+        /** The last edge may be the end of the run but for rounding. */
+        @Override
+        public double edge(int cycle) {
+            return Math.min(cycle * period, end);
+        }
+
+        @Override
+        public double duty(int cycle) {
+            return duties.of(cycle);
+        }
+
+        @Override
+        public double lowestDuty(int from, int to) {
+            return duties.minimum(from, to);
+        }
+
+        @Override
+        public double highestDuty(int from, int to) {
+            return duties.maximum(from, to);
+        }
+
+        @Override
+        public List<Block> blocks() {
+            return duties.blocks();
+        }
     }
 
     /** The cycles that begin at or after an instant and end at or before another. */
@@ -63,23 +92,26 @@ final class Cycles {
         int first = place(from);
         int last = place(to);
         // a cycle that ends at the very instant counts, one that begins there does not
-        if (last > count || edge(last) > to) {
+        if (last > source.count() || source.edge(last) > to) {
             last--;
         }
         return new Whole(from, first, Math.max(first, last));
     }
 
-    private double edge(int cycle) {
-        return edges.applyAsDouble(cycle);
-    }
-
     /** The first edge at or after an instant. */
     private int place(double time) {
-        int low = 0;
-        int high = count + 1;
+        int edges = source.count() + 1;
+        int chunk = firstNot(0, (edges - 1) / CHUNK + 1, k -> source.edge(k * CHUNK) < time);
+        return firstNot(Math.max(0, chunk - 1) * CHUNK, Math.min(edges, chunk * CHUNK), k -> source.edge(k) < time);
+    }
+
+    /** The first place where a condition does not hold, which holds at first and then no more. */
+    private static int firstNot(int from, int to, IntPredicate condition) {
+        int low = from;
+        int high = to;
         while (low < high) {
             int middle = (low + high) >>> 1;
-            if (edge(middle) < time) {
+            if (condition.test(middle)) {
                 low = middle + 1;
             } else {
                 high = middle;
@@ -108,17 +140,8 @@ final class Cycles {
             if (isEmpty()) {
                 return Result.missing("no whole cycle lies between this change and the next or the end");
             }
-            double minimum = Double.POSITIVE_INFINITY;
-            double maximum = Double.NEGATIVE_INFINITY;
-            for (Block block : blocks) {
-                int from = Math.max(first, block.first());
-                int to = Math.min(Math.min(last, block.end()), from + block.count());
-                for (int k = from; k < to; k++) {
-                    minimum = Math.min(minimum, duty.applyAsDouble(k));
-                    maximum = Math.max(maximum, duty.applyAsDouble(k));
-                }
-            }
-            return Result.of(new StepFigures.DutyCycles(minimum, maximum, duty.applyAsDouble(last - 1)));
+            return Result.of(new StepFigures.DutyCycles(
+                    source.lowestDuty(first, last), source.highestDuty(first, last), source.duty(last - 1)));
         }
 
         /**
@@ -126,24 +149,27 @@ final class Cycles {
          * is the very last.
          */
         double settledAt(Waveform waveform, double level, double band) {
-            int at = last;
-            double inside = waveform.between(edge(first), edge(last))
+            double start = source.edge(first);
+            double inside = waveform.between(start, source.edge(last))
                     .settlingTime(level, band)
                     .orElse(Double.POSITIVE_INFINITY);
             // where the waveform stays inside with its ripple, its means do
-            while (at > first && edge(at - 1) - edge(first) >= inside) {
-                at--;
-            }
+            int at = firstNot(first, last, k -> source.edge(k) - start < inside);
             at = lastOutside(
-                    at, k -> Math.abs(waveform.between(edge(k), edge(k + 1)).mean() - level) <= band);
+                    at,
+                    k -> Math.abs(waveform.between(source.edge(k), source.edge(k + 1))
+                                            .mean()
+                                    - level)
+                            <= band);
             if (at == first) {
                 return begin;
             }
-            return at == last ? Double.POSITIVE_INFINITY : edge(at);
+            return at == last ? Double.POSITIVE_INFINITY : source.edge(at);
         }
 
         /** The end of the last cycle before {@code at} that is outside, of which the last of each block tell; else the first begin. */
         private int lastOutside(int at, IntPredicate isInside) {
+            List<Block> blocks = source.blocks();
             int end = at;
             for (int b = blocks.size() - 1; b >= 0; b--) {
                 Block block = blocks.get(b);

@@ -49,6 +49,11 @@ public final class TransientFigures {
         output = run.of(converter.outputVoltage());
         current = run.of(converter.inductorCurrent());
         magnitude = magnitude(converter, output);
+        supply = NamedSignals.supplySide(converter).entrySet().stream()
+                .collect(Collectors.toMap(
+                        Map.Entry::getKey, each -> run.of(each.getValue()), (one, same) -> one, LinkedHashMap::new));
+        Cycles cycles = Cycles.of(converter, run);
+        // over a long run one walk serves the audit and all that waits by now
         audit = run.audit();
         int last = run.changes().size();
         List<Stretch> all = new ArrayList<>();
@@ -56,15 +61,11 @@ public final class TransientFigures {
             all.add(Stretch.of(run, k, magnitude, k == 0 ? steady : null, share));
         }
         stretches = List.copyOf(all);
-        supply = NamedSignals.supplySide(converter).entrySet().stream()
-                .collect(Collectors.toMap(
-                        Map.Entry::getKey, each -> run.of(each.getValue()), (one, same) -> one, LinkedHashMap::new));
         Waveform drawn = supply.get(NamedSignals.SOURCE_CURRENT);
         StepFigures.Observed observed = new StepFigures.Observed(
                 magnitude,
                 current,
                 drawn == null ? Result.missing("nothing lies between source and stage") : Result.of(drawn));
-        Cycles cycles = Cycles.of(converter, run);
         List<StepFigures> steps = new ArrayList<>();
         for (int k = 1; k <= last; k++) {
             steps.add(StepFigures.of(

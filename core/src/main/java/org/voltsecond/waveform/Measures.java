@@ -1,125 +1,363 @@
 package org.voltsecond.waveform;
 
-import java.util.function.Consumer;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Objects;
 import org.jspecify.annotations.Nullable;
+import org.voltsecond.engine.Interval;
 import org.voltsecond.engine.Piece;
 import org.voltsecond.engine.Trajectory.Block;
 
 /**
  * Measures of a waveform over all its time, worked out on first use and kept; two threads at once find the same. What is
- * mostly asked for together comes from one walk over all pieces, since working these out takes far longer than measuring them.
+ * mostly asked for together comes from one walk over all pieces, since working these out takes far longer than measuring them. Of a
+ * long run one walk serves all waveforms that wait for it, and leaves a summary of each chunk of spans, from which parts of the waveform
+ * are measured without another walk.
  */
 final class Measures {
-    private record Totals(double integral, double duration) {}
-
-    /** Integrals of the square, and of the square of what departs from the mean. */
-    private record Squares(double ofValue, double ofRipple) {}
+    /** Spans of which a summary is kept: some milliseconds to look through. */
+    private static final int CHUNK = 1 << 12;
 
     private final Timeline timeline;
     private final Curve curve;
+    /** Those of the whole of which this is a part, and its first span there; null of a whole, and where that is not known. */
+    private final @Nullable Measures whole;
+
+    private final int offset;
+
     private volatile @Nullable Extremes extremes;
     private volatile @Nullable Totals totals;
     private volatile @Nullable Squares squares;
+    private volatile @Nullable List<Summary> summaries;
+
+    /** Walks over a long run that others may have gone for this waveform. */
+    private @Nullable Walk first;
+
+    private @Nullable Walk second;
 
     Measures(Timeline timeline, Curve curve) {
+        this(timeline, curve, null, 0);
+    }
+
+    private Measures(Timeline timeline, Curve curve, @Nullable Measures whole, int offset) {
         this.timeline = timeline;
         this.curve = curve;
+        this.whole = whole;
+        this.offset = offset;
     }
+
+    /** Of a signal of a run; the first come along with the next walk over a long one. */
+    static Measures ofSignal(Timeline timeline, Curve curve) {
+        Measures measures = new Measures(timeline, curve);
+        RunReading reading = timeline.longReading();
+        if (reading != null) {
+            reading.await(measures.first());
+        }
+        return measures;
+    }
+
+    /** Of a part that begins with a span of this. */
+    Measures part(Timeline window, Curve cut, int span) {
+        return new Measures(window, cut, whole == null ? this : whole, offset + span);
+    }
+
+    /**
+     * What is known of some spans in a row.
+     *
+     * @param span the first
+     * @param end the span after the last
+     */
+    record Summary(int span, int end, Extremes extremes, double integral, double duration) {}
 
     Extremes extremes() {
         Extremes known = extremes;
         if (known == null) {
-            Total integral = new Total();
-            Total duration = new Total();
-            Extremes.Scan scan = new Extremes.Scan();
-            walk(
-                    piece -> {
-                        scan.add(piece);
-                        integral.add(piece.integral());
-                        duration.add(piece.length());
-                    },
-                    integral,
-                    duration);
-            known = scan.found(timeline);
+            known = Extremes.of(summaries().stream().map(Summary::extremes).toList());
             extremes = known;
-            totals = new Totals(integral.value(), duration.value());
         }
         return known;
     }
 
     double integral() {
-        return totals().integral;
+        return totals().integral.value();
     }
 
     double mean() {
-        return totals().integral / totals().duration;
+        return integral() / duration();
     }
 
     /** The sum of the pieces' own lengths, which late in a long run is finer than the difference of two times. */
     double duration() {
-        return totals().duration;
+        return totals().duration.value();
     }
 
     private Totals totals() {
         Totals known = totals;
         if (known == null) {
-            Total integral = new Total();
-            Total duration = new Total();
-            walk(
-                    piece -> {
-                        integral.add(piece.integral());
-                        duration.add(piece.length());
-                    },
-                    integral,
-                    duration);
-            known = new Totals(integral.value(), duration.value());
-            totals = known;
+            if (timeline.longReading() == null) {
+                Totals all = new Totals();
+                new Walk(timeline.blocks(), all).toTheEnd();
+                totals = all;
+            } else {
+                summaries();
+            }
+            known = Objects.requireNonNull(totals);
         }
         return known;
     }
 
     /** The square itself is integrated, never a difference of squares, so that small values keep their digits. */
     double integralOfSquare() {
-        return squares().ofValue;
+        return squares().ofValue.value();
     }
 
     /** The same of what departs from the mean. */
     double integralOfSquaredRipple() {
-        return squares().ofRipple;
+        return squares().ofRipple.value();
     }
 
     private Squares squares() {
         Squares known = squares;
         if (known == null) {
             double mean = mean();
-            Total ofValue = new Total();
-            Total ofRipple = new Total();
-            walk(
-                    piece -> {
-                        ofValue.add(piece.integralOfProduct(piece));
-                        Piece ripple = Pieces.plusConstant(piece, -mean);
-                        ofRipple.add(ripple.integralOfProduct(ripple));
-                    },
-                    ofValue,
-                    ofRipple);
-            known = new Squares(ofValue.value(), ofRipple.value());
-            squares = known;
+            RunReading reading = timeline.longReading();
+            if (reading == null) {
+                Squares all = new Squares(mean);
+                new Walk(timeline.blocks(), all).toTheEnd();
+                squares = all;
+            } else {
+                reading.read(second(mean));
+            }
+            known = Objects.requireNonNull(squares);
         }
         return known;
     }
 
-    /** Goes over all pieces; what comes again is gone over once. */
-    private void walk(Consumer<Piece> reader, Total... totals) {
-        for (Block block : timeline.blocks()) {
-            for (Total total : totals) {
-                total.begin(block);
+    /** What is known of the spans in order, of those that come again once; the totals too. */
+    List<Summary> summaries() {
+        List<Summary> known = summaries;
+        if (known == null) {
+            RunReading reading = timeline.longReading();
+            Measures all = whole;
+            if (reading == null) {
+                newFirst().toTheEnd();
+            } else if (all != null && all.timeline.blocks().size() == 1) {
+                summaries = partOf(all.summaries());
+            } else {
+                reading.read(first());
             }
-            for (int span = block.first(); span < block.first() + block.count(); span++) {
-                curve.pieces(span).forEach(reader);
+            known = Objects.requireNonNull(summaries);
+        }
+        return known;
+    }
+
+    /** Those of the whole that lie within, and what is left at both ends; the outermost spans may be cut. */
+    private List<Summary> partOf(List<Summary> all) {
+        int low = offset / CHUNK + 1;
+        int high = (offset + timeline.size() - 1) / CHUNK;
+        Summing left = summed(0, low * CHUNK - offset);
+        Summing right = summed(high * CHUNK - offset, timeline.size());
+        Totals sum = new Totals();
+        List<Summary> parts = new ArrayList<>(left.summaries);
+        for (Summary one : all.subList(low, high)) {
+            parts.add(new Summary(one.span - offset, one.end - offset, one.extremes, one.integral, one.duration));
+        }
+        parts.addAll(right.summaries);
+        for (Summary one : parts) {
+            sum.integral.add(one.integral);
+            sum.duration.add(one.duration);
+        }
+        totals = sum;
+        return List.copyOf(parts);
+    }
+
+    private Summing summed(int from, int to) {
+        Summing part = new Summing();
+        new Walk(List.of(new Block(from, to - from, 1)), part).toTheEnd();
+        return part;
+    }
+
+    private synchronized Walk first() {
+        Walk known = first;
+        if (known == null) {
+            known = newFirst();
+            first = known;
+        }
+        return known;
+    }
+
+    private Walk newFirst() {
+        Summing all = new Summing();
+        return new Walk(timeline.blocks(), all) {
+            @Override
+            public void done() {
+                totals = all;
+                summaries = List.copyOf(all.summaries);
+                RunReading reading = timeline.longReading();
+                if (reading != null && timeline.isWhole()) {
+                    reading.await(second(mean()));
+                }
             }
-            for (Total total : totals) {
-                total.end(block);
+        };
+    }
+
+    private synchronized Walk second(double mean) {
+        Walk known = second;
+        if (known == null) {
+            Squares all = new Squares(mean);
+            known = new Walk(timeline.blocks(), all) {
+                @Override
+                public void done() {
+                    squares = all;
+                }
+            };
+            second = known;
+        }
+        return known;
+    }
+
+    /** Is told of all pieces, of a block that comes again once. */
+    abstract static class Gauge {
+        void begin(Block block) {}
+
+        abstract void add(Piece piece);
+
+        /** After some spans in a row. */
+        void endChunk(int from, int to) {}
+
+        void end(Block block) {}
+    }
+
+    /** Goes over the spans of blocks, those of one that comes again once. */
+    private class Walk implements RunReading.Reader {
+        private final List<Block> blocks;
+        private final Gauge gauge;
+        private int block;
+        private int span;
+        private int begun;
+
+        Walk(List<Block> blocks, Gauge gauge) {
+            this.blocks = blocks;
+            this.gauge = gauge;
+            span = blocks.get(0).first();
+        }
+
+        @Override
+        public int next() {
+            return block == blocks.size() ? Integer.MAX_VALUE : timeline.interval(span);
+        }
+
+        @Override
+        public void read(Interval interval) {
+            step();
+        }
+
+        void step() {
+            List<Piece> pieces = curve.pieces(span);
+            Block now = blocks.get(block);
+            if (span == now.first()) {
+                begun = span;
+                gauge.begin(now);
             }
+            for (Piece piece : pieces) {
+                gauge.add(piece);
+            }
+            span++;
+            boolean ends = span == now.first() + now.count();
+            if (ends || span - begun == CHUNK) {
+                gauge.endChunk(begun, span);
+                begun = span;
+            }
+            if (ends) {
+                gauge.end(now);
+                block++;
+                span = block == blocks.size() ? span : blocks.get(block).first();
+            }
+        }
+
+        void toTheEnd() {
+            while (block < blocks.size()) {
+                step();
+            }
+            done();
+        }
+    }
+
+    /** Integral and duration. */
+    private static class Totals extends Gauge {
+        private final Total integral = new Total();
+        private final Total duration = new Total();
+
+        @Override
+        void begin(Block block) {
+            integral.begin(block);
+            duration.begin(block);
+        }
+
+        @Override
+        void add(Piece piece) {
+            integral.add(piece.integral());
+            duration.add(piece.length());
+        }
+
+        @Override
+        void end(Block block) {
+            integral.end(block);
+            duration.end(block);
+        }
+    }
+
+    /** The same, of each chunk too, and its extremes. */
+    private static final class Summing extends Totals {
+        private final List<Summary> summaries = new ArrayList<>();
+        private Extremes.Scan scan = new Extremes.Scan();
+        private Sum integral = new Sum();
+        private Sum duration = new Sum();
+
+        @Override
+        void add(Piece piece) {
+            super.add(piece);
+            scan.add(piece);
+            integral.add(piece.integral());
+            duration.add(piece.length());
+        }
+
+        @Override
+        void endChunk(int from, int to) {
+            summaries.add(new Summary(from, to, scan.found(), integral.value(), duration.value()));
+            scan = new Extremes.Scan();
+            integral = new Sum();
+            duration = new Sum();
+        }
+    }
+
+    /** Integrals of the square, and of the square of what departs from the mean. */
+    private static final class Squares extends Gauge {
+        private final double mean;
+        private final Total ofValue = new Total();
+        private final Total ofRipple = new Total();
+
+        Squares(double mean) {
+            this.mean = mean;
+        }
+
+        @Override
+        void begin(Block block) {
+            ofValue.begin(block);
+            ofRipple.begin(block);
+        }
+
+        @Override
+        void add(Piece piece) {
+            ofValue.add(piece.integralOfProduct(piece));
+            Piece ripple = Pieces.plusConstant(piece, -mean);
+            ofRipple.add(ripple.integralOfProduct(ripple));
+        }
+
+        @Override
+        void end(Block block) {
+            ofValue.end(block);
+            ofRipple.end(block);
         }
     }
 

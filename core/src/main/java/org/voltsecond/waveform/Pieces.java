@@ -9,6 +9,8 @@ import org.voltsecond.numeric.PolynomialRoots;
 /** Questions about single polynomials. */
 final class Pieces {
     private static final double[] NONE = new double[0];
+    /** Far above the rounding of a sum of some tens of terms. */
+    private static final double STEADY = 1e-12;
 
     private Pieces() {}
 
@@ -36,7 +38,7 @@ final class Pieces {
 
     /** Fractions at which the derivative is zero, ascending. */
     static double[] turns(Piece piece) {
-        if (piece.degree() < 2) {
+        if (piece.degree() < 2 || isSteady(piece)) {
             return NONE;
         }
         double[] derivative = new double[piece.degree()];
@@ -44,6 +46,15 @@ final class Pieces {
             derivative[k - 1] = k * piece.coefficient(k);
         }
         return PolynomialRoots.in01(derivative);
+    }
+
+    /** Whether it rises or falls throughout: |c1| exceeds the sum of k |ck|, by more than what rounding may add. */
+    private static boolean isSteady(Piece piece) {
+        double bend = 0;
+        for (int k = piece.degree(); k >= 2; k--) {
+            bend += k * Math.abs(piece.coefficient(k));
+        }
+        return Math.abs(piece.coefficient(1)) > bend * (1 + STEADY);
     }
 
     /** Fractions at which the value is the level, ascending. */

@@ -28,8 +28,11 @@ public final class RunWaveforms implements WaveformSource {
     /** Made with the first waveform, shared by all. */
     private volatile @Nullable Timeline timeline;
 
+    private final RunReading reading;
+
     private RunWaveforms(Trajectory trajectory) {
         this.trajectory = trajectory;
+        reading = RunReading.of(trajectory);
     }
 
     /**
@@ -49,6 +52,15 @@ public final class RunWaveforms implements WaveformSource {
      */
     public Trajectory trajectory() {
         return trajectory;
+    }
+
+    /**
+     * Returns the reading with which its waveforms are measured; who has a reader of his own lets it come along.
+     *
+     * @return the reading
+     */
+    public RunReading reading() {
+        return reading;
     }
 
     /**
@@ -89,7 +101,7 @@ public final class RunWaveforms implements WaveformSource {
     private Timeline timeline() {
         Timeline known = timeline;
         if (known == null) {
-            known = Timeline.of(trajectory);
+            known = Timeline.of(reading);
             timeline = known;
         }
         return known;

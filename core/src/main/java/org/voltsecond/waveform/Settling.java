@@ -4,6 +4,7 @@ import java.util.List;
 import java.util.OptionalDouble;
 import org.voltsecond.engine.Piece;
 import org.voltsecond.engine.Trajectory.Block;
+import org.voltsecond.waveform.Measures.Summary;
 
 /** Finds the last instant at which a waveform is outside a band. */
 final class Settling {
@@ -20,18 +21,28 @@ final class Settling {
     }
 
     /** How long it takes from the start; empty if the waveform ends outside. */
-    OptionalDouble time(Timeline timeline, Curve curve) {
-        OptionalDouble last = lastOutside(timeline, curve);
+    OptionalDouble time(Timeline timeline, Curve curve, Measures measures) {
+        int end = timeline.size();
+        if (timeline.longReading() != null && timeline.blocks().size() == 1) {
+            // what is inside as a whole is not looked at
+            List<Summary> all = measures.summaries();
+            int k = all.size() - 1;
+            while (k >= 0 && isInside(all.get(k).extremes())) {
+                k--;
+            }
+            end = k < 0 ? 0 : all.get(k).end();
+        }
+        OptionalDouble last = lastOutside(timeline, curve, end);
         return last.isEmpty() ? last : OptionalDouble.of(last.getAsDouble() - timeline.start());
     }
 
     /** The last instant outside; the start if there is none; empty if the waveform ends outside. */
-    private OptionalDouble lastOutside(Timeline timeline, Curve curve) {
+    private OptionalDouble lastOutside(Timeline timeline, Curve curve, int end) {
         List<Block> blocks = timeline.blocks();
         for (int b = blocks.size() - 1; b >= 0; b--) {
             Block block = blocks.get(b);
             // what is inside in the last repetition is so in all
-            for (int span = block.end() - 1; span >= block.end() - block.count(); span--) {
+            for (int span = Math.min(end, block.end()) - 1; span >= block.end() - block.count(); span--) {
                 List<Piece> pieces = curve.pieces(span);
                 for (int k = pieces.size() - 1; k >= 0; k--) {
                     double fraction = lastOutside(pieces.get(k));
@@ -63,6 +74,10 @@ final class Settling {
             }
         }
         return outside(piece.valueAt(0)) ? 0 : -1;
+    }
+
+    private boolean isInside(Extremes extremes) {
+        return !outside(extremes.minimum()) && !outside(extremes.maximum());
     }
 
     private boolean outside(double value) {

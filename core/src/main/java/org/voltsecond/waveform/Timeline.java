@@ -5,8 +5,8 @@ import java.util.Arrays;
 import java.util.IdentityHashMap;
 import java.util.List;
 import java.util.TreeMap;
-import java.util.function.IntPredicate;
 import java.util.stream.IntStream;
+import org.jspecify.annotations.Nullable;
 import org.voltsecond.engine.Phase;
 import org.voltsecond.engine.Piece;
 import org.voltsecond.engine.Trajectory;
@@ -43,128 +43,6 @@ final class Timeline {
     private final double start;
     private final double end;
 
-    /** Where spans in a row begin and end. */
-    private interface Bounds {
-        int size();
-
-        int interval(int span);
-
-        /** When a span begins; of the number of spans, when the last one ends, s. */
-        double at(int span);
-
-        /** The last span that begins at or before a time; the first if none does. */
-        default int lastBy(double time) {
-            return Math.max(0, firstNot(size(), span -> at(span) <= time) - 1);
-        }
-
-        default List<Block> blocks() {
-            return List.of(new Block(0, size(), 1));
-        }
-    }
-
-    private record Listed(int[] intervals, double[] ends) implements Bounds {
-        @Override
-        public int size() {
-            return intervals.length;
-        }
-
-        @Override
-        public int interval(int span) {
-            return intervals[span];
-        }
-
-        @Override
-        public double at(int span) {
-            return ends[span];
-        }
-    }
-
-    /**
-     * Those of a run: nothing is kept but which few intervals do not last, and what comes again is not gone through again.
-     *
-     * @param momentary the intervals that do not last, in ascending order
-     */
-    private record OfRun(Trajectory run, List<Integer> momentary) implements Bounds {
-        static OfRun of(Trajectory run) {
-            return new OfRun(run, Arrays.stream(run.momentary()).boxed().toList());
-        }
-
-        @Override
-        public int size() {
-            return run.size() - momentary.size();
-        }
-
-        @Override
-        public int interval(int span) {
-            int count = momentary.size();
-            return count == 0 ? span : span + firstNot(count, k -> momentary.get(k) - k <= span);
-        }
-
-        /** How many of those that do not last come before one. */
-        private int passedBefore(int interval) {
-            return firstNot(momentary.size(), k -> momentary.get(k) < interval);
-        }
-
-        @Override
-        public double at(int span) {
-            return span == size() ? run.end() : run.startOf(interval(span));
-        }
-
-        @Override
-        public int lastBy(double time) {
-            int interval = run.indexAt(Math.max(run.start(), Math.min(run.end(), time)));
-            return Math.min(size() - 1, interval - passedBefore(interval));
-        }
-
-        /** In a block that comes again each lasts, by at least a billionth of the clock period. */
-        @Override
-        public List<Block> blocks() {
-            return run.blocks().stream()
-                    .map(block -> {
-                        int first = block.first() - passedBefore(block.first());
-                        int lasting = block.end() - passedBefore(block.end()) - first;
-                        return new Block(first, lasting / block.times(), block.times());
-                    })
-                    .filter(block -> block.count() > 0)
-                    .toList();
-        }
-    }
-
-    private record Delayed(Bounds bounds, double by) implements Bounds {
-        @Override
-        public int size() {
-            return bounds.size();
-        }
-
-        @Override
-        public int interval(int span) {
-            return bounds.interval(span);
-        }
-
-        @Override
-        public double at(int span) {
-            return bounds.at(span) + by;
-        }
-
-        @Override
-        public int lastBy(double time) {
-            int span = bounds.lastBy(time - by);
-            // the sum is rounded
-            while (span > 0 && at(span) > time) {
-                span--;
-            }
-            while (span + 1 < size() && at(span + 1) <= time) {
-                span++;
-            }
-            return span;
-        }
-
-        @Override
-        public List<Block> blocks() {
-            return bounds.blocks();
-        }
-    }
-
     private Timeline(Object source, Bounds bounds) {
         this(source, bounds, 0, bounds.size(), bounds.at(0), bounds.at(bounds.size()));
     }
@@ -178,12 +56,13 @@ final class Timeline {
         this.end = end;
     }
 
-    static Timeline of(Trajectory trajectory) {
+    static Timeline of(RunReading reading) {
+        Trajectory trajectory = reading.run();
         if (!(trajectory.end() > trajectory.start())) {
             throw new IllegalArgumentException("a waveform needs a trajectory that lasts, but this one goes from "
                     + trajectory.start() + " s to " + trajectory.end() + " s; record a longer duration");
         }
-        return new Timeline(trajectory, OfRun.of(trajectory));
+        return new Timeline(reading, Bounds.OfRun.of(trajectory));
     }
 
     static Timeline of(String name, List<Piece> pieces) {
@@ -198,7 +77,7 @@ final class Timeline {
             bounds[i] = pieces.get(i).start();
             bounds[i + 1] = pieces.get(i).end();
         }
-        return new Timeline(EXPLICIT, new Listed(intervals, bounds));
+        return new Timeline(EXPLICIT, new Bounds.Listed(intervals, bounds));
     }
 
     private static void requireNoGaps(String name, List<Piece> pieces) {
@@ -272,9 +151,10 @@ final class Timeline {
      * is for nearly all of the time; 0 where there are no phases.
      */
     double cycle() {
-        if (!(source instanceof Trajectory trajectory)) {
+        if (!(source instanceof RunReading reading)) {
             return 0;
         }
+        Trajectory trajectory = reading.run();
         IdentityHashMap<Phase, Integer> last = new IdentityHashMap<>();
         TreeMap<Double, Double> shares = new TreeMap<>();
         for (int span = size() - 1; span >= Math.max(0, size() - ENOUGH); span--) {
@@ -305,11 +185,27 @@ final class Timeline {
     }
 
     boolean matches(Timeline other) {
-        return source == other.source
+        return isOf(other.source)
                 && size == other.size
                 && start == other.start
                 && end == other.end
                 && ((first == other.first && bounds.equals(other.bounds)) || Arrays.equals(bounds(), other.bounds()));
+    }
+
+    private boolean isOf(Object other) {
+        return source == other
+                || (source instanceof RunReading one && other instanceof RunReading two && one.run() == two.run());
+    }
+
+    /** The reading of the run if that, and this too, is so long that as few walks as can be are to be made; else null. */
+    @Nullable
+    RunReading longReading() {
+        return source instanceof RunReading reading && size > ENOUGH && reading.isOfLongRun() ? reading : null;
+    }
+
+    /** Whether nothing is cut off. */
+    boolean isWhole() {
+        return size == bounds.size();
     }
 
     void requireMatch(Timeline other, String name, String otherName) {
@@ -318,21 +214,6 @@ final class Timeline {
                     + " must stand over the same time of the same run to be combined; "
                     + "take both from one run and cut both alike");
         }
-    }
-
-    /** The first place where a condition does not hold, which holds at first and then no more. */
-    private static int firstNot(int count, IntPredicate condition) {
-        int low = 0;
-        int high = count;
-        while (low < high) {
-            int middle = (low + high) >>> 1;
-            if (condition.test(middle)) {
-                low = middle + 1;
-            } else {
-                high = middle;
-            }
-        }
-        return low;
     }
 
     /** The time, or the end of a span if it is that but for rounding. */
@@ -404,12 +285,12 @@ final class Timeline {
             ends[i] = start(i % size()) + turn * period;
         }
         ends[repeated.length] = start() + times * period;
-        return new Timeline(source, new Listed(repeated, ends));
+        return new Timeline(source, new Bounds.Listed(repeated, ends));
     }
 
     /** The same spans, later. */
     Timeline delayed(double by) {
-        return new Timeline(source, new Delayed(bounds, by), first, size, start + by, end + by);
+        return new Timeline(source, new Bounds.Delayed(bounds, by), first, size, start + by, end + by);
     }
 
     double[] bounds() {

@@ -53,12 +53,13 @@ public final class Waveform {
      * @throws IllegalArgumentException if the run has no duration or the signal belongs to another system
      */
     public static Waveform of(Trajectory trajectory, Signal signal) {
-        return of(trajectory, Timeline.of(trajectory), signal);
+        return of(trajectory, Timeline.of(RunReading.of(trajectory)), signal);
     }
 
     /** Several waveforms of a trajectory need its time line once. */
     static Waveform of(Trajectory trajectory, Timeline timeline, Signal signal) {
-        return new Waveform(signal.name(), signal.unit(), timeline, SignalCurve.of(trajectory, timeline, signal));
+        Curve curve = SignalCurve.of(trajectory, timeline, signal);
+        return new Waveform(signal.name(), signal.unit(), timeline, curve, Measures.ofSignal(timeline, curve));
     }
 
     /**
@@ -219,12 +220,12 @@ public final class Waveform {
 
     /** {@return the first instant at which the minimum is reached, s} */
     public double timeOfMinimum() {
-        return measures.extremes().timeOfMinimum();
+        return timeline.snap(measures.extremes().timeOfMinimum());
     }
 
     /** {@return the first instant at which the maximum is reached, s} */
     public double timeOfMaximum() {
-        return measures.extremes().timeOfMaximum();
+        return timeline.snap(measures.extremes().timeOfMaximum());
     }
 
     /** {@return the distance from minimum to maximum (of an output voltage in steady state: its ripple), not negative} */
@@ -262,7 +263,7 @@ public final class Waveform {
      * @throws IllegalArgumentException if the band is not wider than 0
      */
     public OptionalDouble settlingTime(double target, double band) {
-        return new Settling(this, target, band).time(timeline, curve);
+        return new Settling(this, target, band).time(timeline, curve, measures);
     }
 
     /**
@@ -305,7 +306,9 @@ public final class Waveform {
      */
     public Waveform between(double from, double to) {
         Timeline window = timeline.cut(from, to, name);
-        return new Waveform(name, unit, window, curve.cut(timeline.span(window.start(), Side.AFTER), window));
+        int first = timeline.span(window.start(), Side.AFTER);
+        Curve part = curve.cut(first, window);
+        return new Waveform(name, unit, window, part, measures.part(window, part, first));
     }
 
     /**

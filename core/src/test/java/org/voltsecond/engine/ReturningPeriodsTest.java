@@ -63,7 +63,7 @@ class ReturningPeriodsTest {
 
     private static Trajectory whole(DrivenCircuit circuit, double duration) {
         Trajectory.Recorder recorder =
-                new Trajectory.Recorder(Trajectory.Source.of(circuit.law(), circuit.restState()));
+                new Trajectory.Recorder(Simulation.Source.of(circuit.law(), circuit.restState()));
         // a listener that is told of each interval
         double[] end = Simulation.of(circuit.law()).stream(
                 circuit.restState(), duration, interval -> recorder.onInterval(interval));

@@ -70,7 +70,7 @@ class RunAgainTest {
 
     private static Trajectory record(DrivenCircuit circuit, int stretch, int mostHeld) {
         return Simulation.of(circuit.law())
-                .record(new Trajectory.Source(circuit.law(), circuit.restState(), stretch, mostHeld), DURATION);
+                .record(new Simulation.Source(circuit.law(), circuit.restState(), stretch, mostHeld), DURATION);
     }
 
     private static boolean isSame(Interval one, Interval other) {
