@@ -1,12 +1,13 @@
 package org.voltsecond.engine;
 
 import java.lang.ref.SoftReference;
+import java.lang.ref.WeakReference;
+import java.util.ArrayDeque;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
+import java.util.Objects;
 import java.util.Set;
-import java.util.concurrent.atomic.AtomicInteger;
-import java.util.concurrent.atomic.AtomicReferenceArray;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.engine.Trajectory.Block;
 import org.voltsecond.engine.Walk.Segment;
@@ -33,14 +34,14 @@ final class KeptIntervals {
     private final int mostNumbers;
 
     /** Made when first needed, and let go where memory is short. */
-    private volatile @Nullable SoftReference<Walked> walked;
+    private volatile @Nullable SoftReference<Walk.Walked> walked;
 
     private KeptIntervals(Builder builder, Page[] pages, boolean isAll) {
         clockPeriod = builder.clockPeriod;
         size = (int) builder.size();
         kept = builder.kept();
         this.pages = pages;
-        mostNumbers = isAll ? Walked.MOST_NUMBERS : Walked.MOST_OF_A_STRETCH;
+        mostNumbers = isAll ? Walk.Walked.MOST_NUMBERS : Walk.Walked.MOST_OF_A_STRETCH;
         returns = builder.returns.toArray(new Return[0]);
     }
 
@@ -330,95 +331,77 @@ final class KeptIntervals {
         return walked().series(this, knot);
     }
 
-    private Walked walked() {
-        SoftReference<Walked> reference = walked;
-        Walked known = reference == null ? null : reference.get();
+    private Walk.Walked walked() {
+        SoftReference<Walk.Walked> reference = walked;
+        Walk.Walked known = reference == null ? null : reference.get();
         if (known == null) {
-            known = new Walked(kept, mostNumbers);
+            known = new Walk.Walked(kept, mostNumbers);
             walked = new SoftReference<>(known);
         }
         return known;
     }
 
-    /**
-     * What was worked out of the intervals of a run: long ones were walked through, of short ones the state was written as a
-     * series. One signal after the other is read in them, and each would do that again. As many as a bounded memory takes are kept for ever, and beyond that those that were read last, since
-     * several signals are often read in the same interval. Safe for any thread: what is kept is never written again, and two
-     * threads that walk through the same interval find the same.
-     */
-    static final class Walked {
-        /** How many numbers are kept for ever, of 8 bytes each. */
-        static final int MOST_NUMBERS = 1 << 22;
-        /** The same of a run that is not kept as a whole. */
-        static final int MOST_OF_A_STRETCH = 1 << 18;
-        /** Some threads in different places of a run should not be in each other's way; a power of two. */
-        private static final int RECENT = 16;
-        /** Beyond what is kept for ever, an interval of more segments is walked through again, so that little memory is held. */
-        private static final int MOST_SEGMENTS = 500;
-        /** One interval is kept for ever up to so many numbers: that of a node which rings for 1,000 turns is, with ten states. */
-        private static final int LARGEST = MOST_NUMBERS / 4;
+    /** Intervals from one instant at which the run has forgotten what it had learned to the next; never written after construction but for what is held. */
+    static final class Stretch {
+        final int first;
+        final int size;
+        /** When it starts, s. */
+        final double start;
+        /** Where the run goes on; null for the start of the run. */
+        final Run.@Nullable Resumption from;
 
-        /** A series has some sixteen terms of three states or more. */
-        private static final int FEWEST_NUMBERS = 48;
+        /** The state before. */
+        final double[] left;
 
-        private record Latest(int index, List<Segment> segments) {}
+        final List<Block> blocks;
+        volatile @Nullable KeptIntervals kept;
+        /** Who still reads in intervals that were let go need not run them again. */
+        private volatile WeakReference<KeptIntervals> gone = new WeakReference<>(null);
 
-        private final AtomicReferenceArray<@Nullable List<Segment>> kept;
-        private final AtomicReferenceArray<@Nullable Latest> recent = new AtomicReferenceArray<>(RECENT);
-        /** Series of short intervals; null where a run has so many that few of them would be kept. */
-        private final @Nullable AtomicReferenceArray<double @Nullable []> series;
-
-        private final int mostNumbers;
-        private final AtomicInteger numbers = new AtomicInteger();
-
-        Walked(int intervals) {
-            this(intervals, MOST_NUMBERS);
+        Stretch(int first, Run.@Nullable Resumption from, double[] left, KeptIntervals kept) {
+            this.first = first;
+            this.from = from;
+            this.left = left;
+            size = kept.size;
+            start = size == 0 ? 0 : kept.startOf(0);
+            blocks = kept.blocks();
         }
 
-        Walked(int intervals, int mostNumbers) {
-            kept = new AtomicReferenceArray<>(intervals);
-            this.mostNumbers = mostNumbers;
-            series = intervals > mostNumbers / FEWEST_NUMBERS ? null : new AtomicReferenceArray<>(intervals);
+        /** How many intervals that were. */
+        int letGo() {
+            KeptIntervals known = Objects.requireNonNull(kept);
+            gone = new WeakReference<>(known);
+            kept = null;
+            return known.kept;
         }
 
-        double[] series(KeptIntervals run, int index) {
-            double[] known = series == null ? null : series.get(index);
-            if (known != null) {
-                return known;
-            }
-            Flow flow = run.phase(index).configuration().flow();
-            double[] found = flow.series(run.scaledStart(index), run.duration(index));
-            if (series != null && numbers.get() + found.length <= mostNumbers) {
-                numbers.addAndGet(found.length);
-                series.set(index, found);
-            }
-            return found;
+        @Nullable
+        KeptIntervals atHand() {
+            KeptIntervals known = kept;
+            return known == null ? gone.get() : known;
+        }
+    }
+
+    /** The stretches whose intervals are at hand; those that were asked for first are let go first. */
+    static final class Held {
+        private final int most;
+        private final ArrayDeque<Stretch> stretches = new ArrayDeque<>();
+        private int intervals;
+
+        Held(int most) {
+            this.most = most;
         }
 
-        List<Segment> segments(KeptIntervals run, int index) {
-            List<Segment> known = kept.get(index);
-            if (known != null) {
-                return known;
-            }
-            Latest last = recent.get(index & (RECENT - 1));
-            if (last != null && last.index == index) {
-                return last.segments;
-            }
-            Flow flow = run.phase(index).configuration().flow();
-            List<Segment> segments = Walk.through(flow, run.scaledStart(index), run.duration(index));
-            keep(index, segments);
-            return segments;
+        synchronized void hold(Stretch stretch, KeptIntervals kept) {
+            stretch.kept = kept;
+            stretches.add(stretch);
+            intervals += kept.kept;
         }
 
-        private void keep(int index, List<Segment> segments) {
-            int size = segments.stream()
-                    .mapToInt(segment -> segment.states().length)
-                    .sum();
-            if (size <= LARGEST && numbers.get() + size <= mostNumbers) {
-                numbers.addAndGet(size);
-                kept.set(index, segments);
-            } else if (segments.size() <= MOST_SEGMENTS) {
-                recent.set(index & (RECENT - 1), new Latest(index, segments));
+        /** Before others are run, since both are there for a while. */
+        synchronized void makeRoom() {
+            while (intervals > most) {
+                intervals -= stretches.remove().letGo();
             }
         }
     }

@@ -1,7 +1,6 @@
 package org.voltsecond.engine;
 
 import java.util.AbstractList;
-import java.util.ArrayDeque;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.LinkedHashSet;
@@ -10,6 +9,8 @@ import java.util.Objects;
 import java.util.Set;
 import java.util.function.IntPredicate;
 import org.jspecify.annotations.Nullable;
+import org.voltsecond.engine.KeptIntervals.Held;
+import org.voltsecond.engine.KeptIntervals.Stretch;
 
 /**
  * The record of a run: one knot for each interval, from which everything in between is worked out exactly. Immutable and
@@ -252,17 +253,27 @@ public final class Trajectory {
         return momentary.clone();
     }
 
+    /**
+     * Tells whether some of the intervals are more than stay at hand, so that whoever goes through them has them run again.
+     *
+     * @param count how many
+     * @return whether they are; of a run that is no longer than a few times that, false
+     */
+    public boolean isLong(int count) {
+        return count > source.stretch() && size > 2 * source.stretch();
+    }
+
     private int stretchOf(int index) {
         return stretches.length == 1 ? 0 : lastOf(stretches.length, k -> stretches[k].first <= index);
     }
 
     private KeptIntervals kept(Stretch stretch) {
-        KeptIntervals known = stretch.kept;
+        KeptIntervals known = stretch.atHand();
         if (known != null) {
             return known;
         }
         synchronized (stretch) {
-            known = stretch.kept;
+            known = stretch.atHand();
             if (known == null) {
                 latest = null;
                 held.makeRoom();
@@ -298,58 +309,6 @@ public final class Trajectory {
             }
         }
         return List.copyOf(blocks);
-    }
-
-    /** Intervals from one instant at which the run has forgotten what it had learned to the next; never written after construction but for what is held. */
-    private static final class Stretch {
-        final int first;
-        final int size;
-        /** When it starts, s. */
-        final double start;
-        /** Where the run goes on; null for the start of the run. */
-        final Run.@Nullable Resumption from;
-
-        /** The state before. */
-        final double[] left;
-
-        final List<Block> blocks;
-        volatile @Nullable KeptIntervals kept;
-
-        Stretch(int first, Run.@Nullable Resumption from, double[] left, KeptIntervals kept) {
-            this.first = first;
-            this.from = from;
-            this.left = left;
-            size = kept.size;
-            start = size == 0 ? 0 : kept.startOf(0);
-            blocks = kept.blocks();
-        }
-    }
-
-    /** The stretches whose intervals are at hand; those that were asked for first are let go first. */
-    private static final class Held {
-        private final int most;
-        private final ArrayDeque<Stretch> stretches = new ArrayDeque<>();
-        private int intervals;
-
-        Held(int most) {
-            this.most = most;
-        }
-
-        synchronized void hold(Stretch stretch, KeptIntervals kept) {
-            stretch.kept = kept;
-            stretches.add(stretch);
-            intervals += kept.kept;
-        }
-
-        /** Before others are run, since both are there for a while. */
-        synchronized void makeRoom() {
-            while (intervals > most) {
-                Stretch stretch = stretches.remove();
-                KeptIntervals kept = stretch.kept;
-                intervals -= kept == null ? 0 : kept.kept;
-                stretch.kept = null;
-            }
-        }
     }
 
     /** Collects the intervals of a run, of which it keeps the last; or those of one stretch. */

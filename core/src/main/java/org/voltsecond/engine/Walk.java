@@ -2,6 +2,9 @@ package org.voltsecond.engine;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.concurrent.atomic.AtomicInteger;
+import java.util.concurrent.atomic.AtomicReferenceArray;
+import org.jspecify.annotations.Nullable;
 import org.voltsecond.numeric.Matrices;
 import org.voltsecond.units.Quantity;
 import org.voltsecond.units.Unit;
@@ -346,6 +349,89 @@ final class Walk {
                     ? form.ofSeries(states, since, length)
                     : form.coefficients(states, since, length / form.flow.base);
             return Piece.ofUnsafe(start + offset, length, coefficients);
+        }
+    }
+
+    /**
+     * What was worked out of the intervals of a run: long ones were walked through, of short ones the state was written as a
+     * series. One signal after the other is read in them, and each would do that again. As many as a bounded memory takes are kept for ever, and beyond that those that were read last, since
+     * several signals are often read in the same interval. Safe for any thread: what is kept is never written again, and two
+     * threads that walk through the same interval find the same.
+     */
+    static final class Walked {
+        /** How many numbers are kept for ever, of 8 bytes each. */
+        static final int MOST_NUMBERS = 1 << 22;
+        /** The same of a run that is not kept as a whole. */
+        static final int MOST_OF_A_STRETCH = 1 << 18;
+        /** Some threads in different places of a run should not be in each other's way; a power of two. */
+        private static final int RECENT = 16;
+        /** Beyond what is kept for ever, an interval of more segments is walked through again, so that little memory is held. */
+        private static final int MOST_SEGMENTS = 500;
+        /** One interval is kept for ever up to so many numbers: that of a node which rings for 1,000 turns is, with ten states. */
+        private static final int LARGEST = MOST_NUMBERS / 4;
+
+        /** A series has some sixteen terms of three states or more. */
+        private static final int FEWEST_NUMBERS = 48;
+
+        private record Latest(int index, List<Segment> segments) {}
+
+        private final AtomicReferenceArray<@Nullable List<Segment>> kept;
+        private final AtomicReferenceArray<@Nullable Latest> recent = new AtomicReferenceArray<>(RECENT);
+        /** Series of short intervals; null where a run has so many that few of them would be kept. */
+        private final @Nullable AtomicReferenceArray<double @Nullable []> series;
+
+        private final int mostNumbers;
+        private final AtomicInteger numbers = new AtomicInteger();
+
+        Walked(int intervals) {
+            this(intervals, MOST_NUMBERS);
+        }
+
+        Walked(int intervals, int mostNumbers) {
+            kept = new AtomicReferenceArray<>(intervals);
+            this.mostNumbers = mostNumbers;
+            series = intervals > mostNumbers / FEWEST_NUMBERS ? null : new AtomicReferenceArray<>(intervals);
+        }
+
+        double[] series(KeptIntervals run, int index) {
+            double[] known = series == null ? null : series.get(index);
+            if (known != null) {
+                return known;
+            }
+            Flow flow = run.phase(index).configuration().flow();
+            double[] found = flow.series(run.scaledStart(index), run.duration(index));
+            if (series != null && numbers.get() + found.length <= mostNumbers) {
+                numbers.addAndGet(found.length);
+                series.set(index, found);
+            }
+            return found;
+        }
+
+        List<Segment> segments(KeptIntervals run, int index) {
+            List<Segment> known = kept.get(index);
+            if (known != null) {
+                return known;
+            }
+            Latest last = recent.get(index & (RECENT - 1));
+            if (last != null && last.index == index) {
+                return last.segments;
+            }
+            Flow flow = run.phase(index).configuration().flow();
+            List<Segment> segments = Walk.through(flow, run.scaledStart(index), run.duration(index));
+            keep(index, segments);
+            return segments;
+        }
+
+        private void keep(int index, List<Segment> segments) {
+            int size = segments.stream()
+                    .mapToInt(segment -> segment.states().length)
+                    .sum();
+            if (size <= LARGEST && numbers.get() + size <= mostNumbers) {
+                numbers.addAndGet(size);
+                kept.set(index, segments);
+            } else if (segments.size() <= MOST_SEGMENTS) {
+                recent.set(index & (RECENT - 1), new Latest(index, segments));
+            }
         }
     }
 }

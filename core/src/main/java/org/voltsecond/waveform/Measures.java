@@ -155,6 +155,11 @@ final class Measures {
     private List<Summary> partOf(List<Summary> all) {
         int low = offset / CHUNK + 1;
         int high = (offset + timeline.size() - 1) / CHUNK;
+        if (high < low) {
+            Summing alone = summed(0, timeline.size());
+            totals = alone;
+            return List.copyOf(alone.summaries);
+        }
         Summing left = summed(0, low * CHUNK - offset);
         Summing right = summed(high * CHUNK - offset, timeline.size());
         Totals sum = new Totals();

@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Set;
+import org.jspecify.annotations.Nullable;
 import org.voltsecond.engine.Interval;
 import org.voltsecond.engine.Trajectory;
 import org.voltsecond.engine.Trajectory.Block;
@@ -27,10 +28,11 @@ public final class RunReading {
     /** So many may wait; a program that asks for ever more and measures none of them must not fill the memory. A choice. */
     private static final int MOST_WAITING = 100;
 
-    /** Intervals of a run that is kept as a whole, whatever it does. */
-    private static final int LONG = 1 << 17;
-
     private final Trajectory run;
+    /** Its neighbours stay at hand as long as somebody holds it. */
+    @SuppressWarnings("UnusedVariable")
+    private @Nullable Interval last;
+
     private final Set<Reader> waiting = new LinkedHashSet<>();
 
     private RunReading(Trajectory run) {
@@ -116,18 +118,13 @@ public final class RunReading {
         return run;
     }
 
-    /** Whether walks are so long that readers wait for each other. */
-    boolean isOfLongRun() {
-        return run.size() > LONG;
-    }
-
     /**
      * Lets a reader come along with the next walk over a long run; over a short one each walks on its own, when it is asked.
      *
      * @param reader the reader, which may be given to {@link #read} later all the same
      */
     public void await(Reader reader) {
-        if (!isOfLongRun()) {
+        if (!run.isLong(run.size())) {
             return;
         }
         synchronized (waiting) {
@@ -161,10 +158,12 @@ public final class RunReading {
             }
             readAt(next, readers);
         }
+        last = null;
     }
 
     private void readAt(int next, List<Reader> readers) {
         Interval interval = run.interval(next);
+        last = interval;
         for (int k = readers.size() - 1; k >= 0; k--) {
             Reader one = readers.get(k);
             if (one.next() == next) {

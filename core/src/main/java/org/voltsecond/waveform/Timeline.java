@@ -200,7 +200,7 @@ final class Timeline {
     /** The reading of the run if that, and this too, is so long that as few walks as can be are to be made; else null. */
     @Nullable
     RunReading longReading() {
-        return source instanceof RunReading reading && size > ENOUGH && reading.isOfLongRun() ? reading : null;
+        return source instanceof RunReading reading && reading.run().isLong(size) ? reading : null;
     }
 
     /** Whether nothing is cut off. */

@@ -38,7 +38,7 @@ class KeptIntervalsTest {
     @Test
     void anIntervalIsWalkedThroughOnce() {
         Trajectory run = run(3);
-        KeptIntervals.Walked walked = new KeptIntervals.Walked(run.size());
+        Walk.Walked walked = new Walk.Walked(run.size());
         List<Walk.Segment> first = walked.segments(run.interval(0).kept(), 1);
         assertThat(first).hasSizeGreaterThan(5);
         assertThat(first).anyMatch(Walk.Segment::interpolated).anyMatch(segment -> !segment.interpolated());
@@ -49,13 +49,13 @@ class KeptIntervalsTest {
     @Test
     void withoutRoomForAllTheLastOnesAreKept() {
         Trajectory run = run(20);
-        KeptIntervals.Walked walked = new KeptIntervals.Walked(run.size(), 0);
+        Walk.Walked walked = new Walk.Walked(run.size(), 0);
         List<List<Walk.Segment>> all = IntStream.range(0, 20)
                 .mapToObj(index -> walked.segments(run.interval(0).kept(), index))
                 .toList();
         assertThat(walked.segments(run.interval(0).kept(), 19)).isSameAs(all.get(19));
         assertThat(walked.segments(run.interval(0).kept(), 0)).isNotSameAs(all.get(0));
-        KeptIntervals.Walked roomy = new KeptIntervals.Walked(run.size());
+        Walk.Walked roomy = new Walk.Walked(run.size());
         for (int index = 0; index < 20; index++) {
             assertThat(bits(walked.segments(run.interval(0).kept(), index)))
                     .isEqualTo(bits(all.get(index)))
@@ -71,7 +71,7 @@ class KeptIntervalsTest {
         Phase only = new Phase(ringing, 1, POSITIVE_INFINITY);
         Trajectory run =
                 Simulation.of(TestLaw.ring(TestLaw.ones(2), 1, List.of(only))).record(new double[] {1, 0}, 1);
-        KeptIntervals.Walked walked = new KeptIntervals.Walked(run.size());
+        Walk.Walked walked = new Walk.Walked(run.size());
         List<Walk.Segment> first = walked.segments(run.interval(0).kept(), 0);
         assertThat(first).hasSizeGreaterThan(60_000);
         assertThat(walked.segments(run.interval(0).kept(), 0)).isNotSameAs(first);
@@ -176,12 +176,12 @@ class KeptIntervalsTest {
     @Test
     void noMoreIsKeptForEverThanThereIsRoomFor() {
         Trajectory run = run(20);
-        KeptIntervals.Walked unlimited = new KeptIntervals.Walked(run.size());
+        Walk.Walked unlimited = new Walk.Walked(run.size());
         int room = IntStream.range(0, 3)
                 .flatMap(index -> unlimited.segments(run.interval(0).kept(), index).stream()
                         .mapToInt(segment -> segment.states().length))
                 .sum();
-        KeptIntervals.Walked walked = new KeptIntervals.Walked(run.size(), room);
+        Walk.Walked walked = new Walk.Walked(run.size(), room);
         List<List<Walk.Segment>> all = IntStream.range(0, 20)
                 .mapToObj(index -> walked.segments(run.interval(0).kept(), index))
                 .toList();
@@ -200,8 +200,8 @@ class KeptIntervalsTest {
         Phase only = new Phase(falling, 0.25, POSITIVE_INFINITY);
         Trajectory run = Simulation.of(TestLaw.ring(TestLaw.ones(3), 0.25, List.of(only)))
                 .record(new double[] {1, 2, 3}, 0.75);
-        KeptIntervals.Walked roomy = new KeptIntervals.Walked(run.size(), 1 << 10);
-        KeptIntervals.Walked full = new KeptIntervals.Walked(run.size(), 10);
+        Walk.Walked roomy = new Walk.Walked(run.size(), 1 << 10);
+        Walk.Walked full = new Walk.Walked(run.size(), 10);
         assertThat(roomy.series(run.interval(0).kept(), 0))
                 .isSameAs(roomy.series(run.interval(0).kept(), 0));
         assertThat(full.series(run.interval(0).kept(), 0))
