@@ -230,10 +230,9 @@ final class Solution {
         List<double[]> borderRows = new ArrayList<>();
         rightPivots.forEach(state -> borderRows.add(equations.output[state]));
         borderRows.addAll(idleRight);
-        double[][] bordered =
-                borderRows.isEmpty() && borderColumns.isEmpty()
-                        ? equations.k
-                        : NullVectors.border(equations.k, borderColumns, borderRows);
+        double[][] bordered = borderRows.isEmpty() && borderColumns.isEmpty()
+                ? equations.k
+                : NullVectors.border(equations.k, borderColumns, borderRows);
         double[][] right = Arrays.copyOf(equations.right, bordered.length);
         for (int i = equations.size; i < right.length; i++) {
             right[i] = new double[columns];

@@ -8,7 +8,8 @@ import org.junit.jupiter.api.Test;
 
 class CurvatureTest {
     /** How many steps from a start to a root, to the last digits; 20 if it is not found. */
-    private static int steps(DoubleUnaryOperator f, DoubleUnaryOperator slope, double start, double root, boolean curved) {
+    private static int steps(
+            DoubleUnaryOperator f, DoubleUnaryOperator slope, double start, double root, boolean curved) {
         Curvature curvature = new Curvature(1);
         Elimination elimination = new Elimination(1, 0);
         double x = start;
