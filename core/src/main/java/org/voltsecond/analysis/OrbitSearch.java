@@ -53,12 +53,12 @@ final class OrbitSearch {
 
     /** Relative size of a singular value below which a direction counts as free. */
     private static final double FREE = 1e-13;
-
     /** Of each state the power of two below its scale, as the map has it. */
     private final double[] scale;
 
+    final DrivenCircuit circuit;
+    final int periods;
     private final SwitchingLaw law;
-    private final int periods;
     private final PeriodMap map;
     /** The map without its derivative, made when it is needed first, which is seldom. */
     private @Nullable PeriodMap ahead;
@@ -81,6 +81,7 @@ final class OrbitSearch {
 
     OrbitSearch(DrivenCircuit circuit, int periods) {
         this.periods = periods;
+        this.circuit = circuit;
         law = circuit.law();
         scale = law.scale();
         n = scale.length;
@@ -103,6 +104,13 @@ final class OrbitSearch {
         }
     }
 
+    /** Makes it as new, but for its arrays. */
+    void forget() {
+        map.forget();
+        ahead = circuit.isClocked() ? null : map;
+        periodsAtOnce = 1;
+    }
+
     private PeriodMap ahead() {
         PeriodMap known = ahead;
         if (known == null) {
@@ -115,7 +123,6 @@ final class OrbitSearch {
     /** A state that comes back to itself, the derivative of the map there, and how long it takes, s. */
     record Orbit(double[] state, double[][] derivative, double period) {}
 
-    /** The last state from which a run was possible. */
     double[] sound() {
         return sound;
     }
@@ -292,8 +299,8 @@ final class OrbitSearch {
 
     /** Whether the step from where the map was applied last is next to nothing, and rounding hides nothing of it. */
     private boolean isExact() {
-        double[] extent = extent();
-        return measure(step, extent) <= EXACT && elimination.invert(matrix, inverse) && hidden(extent) <= EXACT;
+        double[] size = extent();
+        return measure(step, size) <= EXACT && elimination.invert(matrix, inverse) && hidden(size) <= EXACT;
     }
 
     private Orbit orbit(double[] state, double[][] derivative) {

@@ -1,5 +1,7 @@
 package org.voltsecond.analysis;
 
+import java.lang.ref.WeakReference;
+import java.util.concurrent.atomic.AtomicReference;
 import java.util.function.Supplier;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.analysis.OrbitSearch.Orbit;
@@ -36,14 +38,25 @@ final class SteadyStateSearch {
     /** The first pass takes the mean away; a second one what is left where other instants of switching follow. */
     private static final int MOST_PASSES = 3;
 
+    /** The room that the last search took, for the next one if that is of the same circuit: whoever takes it has it alone. */
+    private static final AtomicReference<@Nullable WeakReference<OrbitSearch>> LEFT = new AtomicReference<>();
+
     private final DrivenCircuit circuit;
     private final int periods;
     private final OrbitSearch search;
+    private final WeakReference<OrbitSearch> room;
 
     SteadyStateSearch(DrivenCircuit circuit, int periods) {
         this.circuit = circuit;
         this.periods = periods;
-        search = new OrbitSearch(circuit, periods);
+        WeakReference<OrbitSearch> left = LEFT.getAndSet(null);
+        OrbitSearch known = left == null ? null : left.get();
+        if (left == null || known == null || known.circuit != circuit || known.periods != periods) {
+            known = new OrbitSearch(circuit, periods);
+            left = new WeakReference<>(known);
+        }
+        search = known;
+        room = left;
     }
 
     /** The orbit of a circuit of which nothing else is known. */
@@ -165,7 +178,10 @@ final class SteadyStateSearch {
         Watch.doing("steady state");
         Watch watch = Watch.of().withSteps(MOST_STEPS);
         try {
-            return watch.over(how);
+            Orbit found = watch.over(how);
+            search.forget();
+            LEFT.set(room);
+            return found;
         } catch (Watch.Stopped e) {
             if (!e.isBy(watch)) {
                 throw e;

@@ -44,7 +44,7 @@ public final class PeriodMap implements IntervalListener {
     private final int n;
     private final boolean differentiate;
     private final double[] rateBefore;
-    private final double[] rateAfter;
+    private final double[] rateEntered;
     private final double[] timeShift;
     /** Whether the end of the last interval moves with the state. */
     private boolean isShifted;
@@ -56,10 +56,9 @@ public final class PeriodMap implements IntervalListener {
     private double[] spare;
     /** The largest magnitude of each scaled state, as far as the ends of intervals tell. */
     private final double[] extent;
-    /** The change of the scaled state, summed up on its own; kept only on demand. */
+    /** The change of the scaled state, summed up on its own, and that in each interval, by magnitude; kept only on demand. */
     private double[] change = FirstCrossing.NO_ROOM;
 
-    /** The change of each scaled state in each interval, by magnitude, summed up. */
     private double[] turnover = FirstCrossing.NO_ROOM;
     /** The derivative less the unit matrix, to all its digits, and how large each of its rows got. */
     private double[] departure;
@@ -81,7 +80,7 @@ public final class PeriodMap implements IntervalListener {
         n = run.scaling().dimension();
         this.differentiate = differentiate;
         rateBefore = new double[n];
-        rateAfter = new double[n];
+        rateEntered = new double[n];
         timeShift = new double[n];
         ofFlow = new double[n * (n + 1)];
         scratch = new double[n * (n + 1)];
@@ -93,37 +92,34 @@ public final class PeriodMap implements IntervalListener {
     }
 
     /**
-     * Returns the map with its derivative. The system must have no scheduled changes within the time.
+     * {@return the map with its derivative} The system must have no scheduled changes within the time.
      *
      * @param law the system
      * @param periods number of clock periods, at least 1
-     * @return the map
      */
     public static PeriodMap withDerivative(SwitchingLaw law, int periods) {
         return new PeriodMap(law, periods, null, true);
     }
 
     /**
-     * Returns the map without its derivative, which is quicker.
+     * {@return the map without its derivative, which is quicker}
      *
      * @param law the system
      * @param periods number of clock periods, at least 1
-     * @return the map
      */
     public static PeriodMap of(SwitchingLaw law, int periods) {
         return new PeriodMap(law, periods, null, false);
     }
 
     /**
-     * Returns the map, with its derivative, from the start of a cycle to the start of a later one, for a system that no
-     * clock drives. A cycle begins where a phase of a kind follows one that is not of that kind. A run starts in such a
+     * {@return the map, with its derivative, from the start of a cycle to the start of a later one, for a system that no
+     * clock drives} A cycle begins where a phase of a kind follows one that is not of that kind. A run starts in such a
      * phase. The derivative is that of the state at the return, whenever it comes; in the direction in which the system
      * moves along its orbit it is zero.
      *
      * @param law the system
      * @param cycles number of cycles, at least 1
      * @param opening the kind of phase that begins a cycle
-     * @return the map
      */
     public static PeriodMap returning(SwitchingLaw law, int cycles, Predicate<Phase> opening) {
         return new PeriodMap(law, cycles, opening, true);
@@ -146,7 +142,6 @@ public final class PeriodMap implements IntervalListener {
 
     /**
      * Applies the map as {@link #apply(double[])} does.
-     *
      * @param state the state on a clock edge or at the start of a cycle, SI units
      * @param into takes the state at the end; may be the same array
      */
@@ -164,8 +159,8 @@ public final class PeriodMap implements IntervalListener {
         run.start(state);
         run.until(end);
         if (opening != null && !run.halted()) {
-            throw new SwitchingException("the switching has stopped: no new cycle has begun within "
-                    + (long) cycles * MOST_PERIODS + " typical periods");
+            throw new SwitchingException(
+                    "the switching has stopped: no new cycle has begun within " + end.tick() + " typical periods");
         }
         applied = true;
         run.copyStartState(into);
@@ -197,11 +192,9 @@ public final class PeriodMap implements IntervalListener {
     }
 
     /**
-     * Returns the largest imbalance of the last {@link #changeFrom}: the change of a state over the period beside the changes in
-     * its intervals, by magnitude. Of a capacitor that is its mean current beside what flows in and out, of an inductor its mean
-     * voltage beside the volt-seconds of its intervals.
-     *
-     * @return the largest of all states, from 0 to 1
+     * {@return the largest imbalance of the last {@link #changeFrom}, from 0 to 1}: the change of a state over the period beside the
+     * changes in its intervals, by magnitude. Of a capacitor that is its mean current beside what flows in and out, of an inductor its
+     * mean voltage beside the volt-seconds of its intervals.
      */
     public double imbalance() {
         double largest = 0;
@@ -259,9 +252,7 @@ public final class PeriodMap implements IntervalListener {
     }
 
     /**
-     * Returns how large each state was in the last application, at most.
-     *
-     * @return the largest magnitude at the ends of intervals, SI units; a new array
+     * {@return how large each state was at the ends of intervals of the last application, at most, SI units; a new array}
      * @throws IllegalStateException if the map was made without its derivative, or not applied yet
      */
     public double[] extent() {
@@ -278,9 +269,7 @@ public final class PeriodMap implements IntervalListener {
     }
 
     /**
-     * Returns the derivative at the state to which the map was last applied.
-     *
-     * @return entry (i, j): change of state i at the end for a change of state j at the start, SI units
+     * {@return the derivative where the map was last applied; entry (i, j): change of state i for a change of state j before, SI units}
      * @throws IllegalStateException if the map was made without its derivative, or not applied yet
      */
     public double[][] derivative() {
@@ -309,13 +298,15 @@ public final class PeriodMap implements IntervalListener {
         }
     }
 
-    /**
-     * Returns the time that the last application spanned.
-     *
-     * @return the period or cycle, s
-     */
+    /** {@return the time that the last application spanned, s: that of the period or cycle} */
     public double span() {
         return run.elapsed();
+    }
+
+    /** Forgets all that was learned: what comes after is to the bit as that of a new map, whose arrays need not be made. */
+    public void forget() {
+        run.forget();
+        applied = false;
     }
 
     @Override
@@ -397,10 +388,10 @@ public final class PeriodMap implements IntervalListener {
 
     /** Adds (R f- - f+) times the shift of the instant; R f- alone where the map ends at that very instant. */
     private void shiftInto(Step step, Flow flow, boolean ends) {
-        double[] beforeEntry = step.applyLinear(rateBefore);
-        flow.rate(run.scaledState(), rateAfter);
+        step.applyLinear(rateBefore, rateEntered);
+        flow.rate(run.scaledState(), rateBefore);
         for (int i = 0; i < n; i++) {
-            double rate = beforeEntry[i] - (ends ? 0 : rateAfter[i]);
+            double rate = rateEntered[i] - (ends ? 0 : rateBefore[i]);
             for (int j = 0; j < n; j++) {
                 departure[i * n + j] += rate * timeShift[j];
             }

@@ -1,6 +1,7 @@
 package org.voltsecond.engine;
 
 import java.util.Arrays;
+import java.util.IdentityHashMap;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.numeric.Matrices;
 
@@ -38,6 +39,9 @@ final class PhaseRun {
     /** The guard that crossed the last time, if the phase did not end otherwise since. */
     int followed = EventSearch.NONE;
 
+    /** The phase that was met before this one, while they are few. */
+    private @Nullable PhaseRun older;
+
     private final double shortest;
     private final boolean brief;
     /** Of each guard; empty as long as none has any. */
@@ -61,6 +65,19 @@ final class PhaseRun {
         lastCrossing = new double[guards];
         nearCrossing = brief ? NONE_NEAR : new Leg.Near[guards];
         afterGuard = new Step[guards];
+    }
+
+    private void forget() {
+        Arrays.fill(afterGuard, null);
+        Arrays.fill(lastCrossing, 0);
+        afterEnd = null;
+        leg = null;
+        cruisesFrom = Double.NaN;
+        followed = EventSearch.NONE;
+        lastDuration = Double.NaN;
+        lastEnd = Double.NaN;
+        room = NO_ROOM;
+        walk = null;
     }
 
     /**
@@ -110,8 +127,9 @@ final class PhaseRun {
     void crossed(int guard, double u) {
         Leg.Near known = nearCrossing(guard);
         double change = Math.abs(u - lastCrossing[guard]);
-        boolean isNew = known == null || !known.follows(u);
-        if (!brief && (isNew ? change <= STEADY * u : known.isWorthMoving(u, change))) {
+        boolean pays =
+                known == null || !known.follows(u) ? change <= STEADY * u : known.isWorthMoving(u, change);
+        if (!brief && pays) {
             nearCrossing[guard] = new Leg.Near(flow, u);
         }
         lastCrossing[guard] = u;
@@ -165,6 +183,60 @@ final class PhaseRun {
             }
         }
         return true;
+    }
+
+    /** The phases that a run has met: a few are looked through, many found by a table. */
+    static final class Met {
+        private static final int FEW = 8;
+
+        private @Nullable PhaseRun newest;
+        private int count;
+        private @Nullable IdentityHashMap<Phase, PhaseRun> table;
+
+        @Nullable
+        PhaseRun find(Phase phase) {
+            if (table != null) {
+                return table.get(phase);
+            }
+            PhaseRun each = newest;
+            while (each != null && each.phase != phase) {
+                each = each.older;
+            }
+            return each;
+        }
+
+        PhaseRun add(PhaseRun met) {
+            if (table == null && ++count > FEW) {
+                IdentityHashMap<Phase, PhaseRun> all = new IdentityHashMap<>(2 * count);
+                for (PhaseRun each = newest; each != null; each = each.older) {
+                    all.put(each.phase, each);
+                }
+                table = all;
+            }
+            if (table != null) {
+                table.put(met.phase, met);
+            } else {
+                met.older = newest;
+                newest = met;
+            }
+            return met;
+        }
+
+        /** The phases stay, and nothing of what became of them; as brief runs have it. */
+        void forget() {
+            if (table != null) {
+                clear();
+            }
+            for (PhaseRun each = newest; each != null; each = each.older) {
+                each.forget();
+            }
+        }
+
+        void clear() {
+            newest = null;
+            count = 0;
+            table = null;
+        }
     }
 
     /** The step into a phase, with its jump in scaled coordinates. */
@@ -236,16 +308,11 @@ final class PhaseRun {
         }
 
         /** The linear part of the jump, applied to a change of the state. */
-        double[] applyLinear(double[] change) {
-            if (jump == null) {
-                return change;
-            }
-            int n = next.flow.n;
-            double[] result = new double[n];
+        void applyLinear(double[] change, double[] into) {
+            int n = change.length;
             for (int i = 0; i < n; i++) {
-                result[i] = Matrices.dot(scaledJump, i * (n + 1), change, 0, n);
+                into[i] = jump == null ? change[i] : Matrices.dot(scaledJump, i * (n + 1), change, 0, n);
             }
-            return result;
         }
     }
 }

@@ -1,6 +1,5 @@
 package org.voltsecond.engine;
 
-import java.util.IdentityHashMap;
 import java.util.List;
 import java.util.Objects;
 import org.jspecify.annotations.Nullable;
@@ -47,7 +46,7 @@ final class Run implements IntervalView {
     private final double shortest;
     private final Flow.Scaling scaling;
     private final List<ClockTime> changes;
-    private final IdentityHashMap<Phase, PhaseRun> phases = new IdentityHashMap<>(0);
+    private final PhaseRun.Met phases = new PhaseRun.Met();
     private final EventSearch events = new EventSearch();
     private final RunCheck.Chatter progress = new RunCheck.Chatter();
     private final @Nullable IntervalListener listener;
@@ -138,6 +137,17 @@ final class Run implements IntervalView {
         if (finder != null) {
             finder.forget();
             finder.edge(last);
+        }
+    }
+
+    /** What was learned is forgotten, between two starts: all is as in a new run. */
+    void forget() {
+        lastStart = null;
+        if (brief) {
+            phases.forget();
+        } else {
+            phases.clear();
+            finder = new Cycle.Finder(clockPeriod);
         }
     }
 
@@ -625,12 +635,13 @@ final class Run implements IntervalView {
 
     private Step step(Entry entry) {
         RunCheck.jump(entry, n);
-        return new Step(phases.computeIfAbsent(entry.phase(), this::phaseRun), entry);
+        PhaseRun known = phases.find(entry.phase());
+        return new Step(known == null ? phaseRun(entry.phase()) : known, entry);
     }
 
     private PhaseRun phaseRun(Phase phase) {
         RunCheck.phase(phase, scaling, clockPeriod);
-        return new PhaseRun(phase, shortest, brief);
+        return phases.add(new PhaseRun(phase, shortest, brief));
     }
 
     /** The present state, which nobody but this run may write. */
