@@ -1,7 +1,9 @@
 package org.voltsecond.circuit;
 
+import java.util.AbstractList;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.RandomAccess;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.characteristic.CurrentCurve;
 import org.voltsecond.engine.AffineForm;
@@ -35,20 +37,40 @@ final class RegimeReader {
 
     private Regime regime(Solution solution, long closed, long conducting) {
         boolean constrained = solution.constraints.length > 0;
-        List<AffineForm> channels = new ArrayList<>();
-        for (int k = 0; k < channelCount(); k++) {
-            channels.add(channel(k));
-        }
         return new Regime(
                 name(closed, conducting),
                 closed,
                 conducting,
                 forms(solution.rates),
-                List.copyOf(channels),
+                new Channels(channelCount()),
                 conditions(conducting),
                 forms(solution.constraints),
                 constrained ? map(solution.entry) : null,
                 constrained ? impulses(solution, conducting) : List.of());
+    }
+
+    /** Each is worked out when it is first read, since few are. Two threads may work out the same one, and get the same. */
+    private final class Channels extends AbstractList<AffineForm> implements RandomAccess {
+        private final @Nullable AffineForm[] known;
+
+        Channels(int count) {
+            known = new AffineForm[count];
+        }
+
+        @Override
+        public AffineForm get(int index) {
+            AffineForm form = known[index];
+            if (form == null) {
+                form = channel(index);
+                known[index] = form;
+            }
+            return form;
+        }
+
+        @Override
+        public int size() {
+            return known.length;
+        }
     }
 
     int channelCount() {

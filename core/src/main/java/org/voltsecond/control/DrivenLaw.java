@@ -217,10 +217,16 @@ final class DrivenLaw implements SwitchingLaw {
             }
             b[i] = rates.get(i).constant();
         }
+        List<AffineForm> ofCircuit = regime.channels();
+        List<AffineForm> ofControl = law.channels();
         return Configuration.builder(regime.name(), scale, clockPeriod)
                 .dynamics(a, b)
                 .guards(guards(network, regime, law, guarded))
-                .channels(joined(extended(regime.channels()), law.channels()))
+                .channels(
+                        ofCircuit.size() + ofControl.size(),
+                        index -> index < ofCircuit.size()
+                                ? ofCircuit.get(index).extendedTo(n)
+                                : ofControl.get(index - ofCircuit.size()))
                 .channelNames(channelNames)
                 .constraints(extended(regime.constraints()))
                 .build();

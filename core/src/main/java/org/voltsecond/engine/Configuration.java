@@ -1,6 +1,8 @@
 package org.voltsecond.engine;
 
 import java.util.List;
+import java.util.function.IntFunction;
+import org.jspecify.annotations.Nullable;
 import org.voltsecond.numeric.Matrices;
 
 /**
@@ -21,7 +23,10 @@ public final class Configuration {
     private final double[] a;
     private final double[] b;
     private final List<Guard> guards;
-    private final List<AffineForm> channels;
+    private final IntFunction<AffineForm> channels;
+    /** The channels that were asked for. Two threads at once find the same. */
+    private final @Nullable AffineForm[] known;
+
     private final List<String> channelNames;
     private final List<AffineForm> constraints;
     private final Flow flow;
@@ -32,10 +37,12 @@ public final class Configuration {
         a = Matrices.flatten(builder.a);
         b = builder.b.clone();
         guards = builder.guards;
+        known = new AffineForm[builder.channelCount];
         channels = builder.channels;
         channelNames = builder.channelNames;
         constraints = builder.constraints;
         checkShapes();
+        builder.given.forEach(form -> checkForm("a channel", form));
         flow = Flow.of(this, Flow.Scaling.of(builder.scale), builder.clockPeriod);
     }
 
@@ -45,7 +52,6 @@ public final class Configuration {
                     + " rows as the scale has, but a has " + a.length + " entries and b has " + b.length);
         }
         guards.forEach(guard -> checkForm("guard '" + guard.name() + "'", guard.form()));
-        channels.forEach(form -> checkForm("a channel", form));
         constraints.forEach(form -> checkForm("a constraint", form));
     }
 
@@ -76,7 +82,9 @@ public final class Configuration {
         private double[][] a;
         private double[] b;
         private List<Guard> guards = List.of();
-        private List<AffineForm> channels = List.of();
+        private List<AffineForm> given = List.of();
+        private int channelCount;
+        private IntFunction<AffineForm> channels = List.<AffineForm>of()::get;
         private List<String> channelNames = List.of();
         private List<AffineForm> constraints = List.of();
 
@@ -119,7 +127,23 @@ public final class Configuration {
          * @return this builder
          */
         public Builder channels(List<AffineForm> channels) {
-            this.channels = List.copyOf(channels);
+            List<AffineForm> all = List.copyOf(channels);
+            channels(all.size(), all::get);
+            given = all;
+            return this;
+        }
+
+        /**
+         * Sets what can be read off, each channel to be worked out when it is asked for.
+         *
+         * @param count how many channels there are
+         * @param channel gives the one of an index, always the same; from any thread
+         * @return this builder
+         */
+        public Builder channels(int count, IntFunction<AffineForm> channel) {
+            channelCount = count;
+            channels = channel;
+            given = List.of();
             return this;
         }
 
@@ -223,9 +247,16 @@ public final class Configuration {
      *
      * @param index its index, the same in every configuration of a system
      * @return the form that reads it off the state
+     * @throws IllegalArgumentException if it has not as many coefficients as there are states, all its numbers finite
      */
     public AffineForm channel(int index) {
-        return channels.get(index);
+        AffineForm form = known[index];
+        if (form == null) {
+            form = channels.apply(index);
+            checkForm("a channel", form);
+            known[index] = form;
+        }
+        return form;
     }
 
     /**
@@ -243,7 +274,7 @@ public final class Configuration {
      * @return the number of channels
      */
     public int channelCount() {
-        return channels.size();
+        return known.length;
     }
 
     /**

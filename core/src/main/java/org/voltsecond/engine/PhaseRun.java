@@ -127,8 +127,7 @@ final class PhaseRun {
     void crossed(int guard, double u) {
         Leg.Near known = nearCrossing(guard);
         double change = Math.abs(u - lastCrossing[guard]);
-        boolean pays =
-                known == null || !known.follows(u) ? change <= STEADY * u : known.isWorthMoving(u, change);
+        boolean pays = (known == null || !known.follows(u)) ? change <= STEADY * u : known.isWorthMoving(u, change);
         if (!brief && pays) {
             nearCrossing[guard] = new Leg.Near(flow, u);
         }
