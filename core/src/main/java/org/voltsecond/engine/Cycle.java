@@ -306,6 +306,8 @@ final class Cycle {
         changes++;
         credit = Math.min(credit, MOST_CREDIT);
         for (int tries = 0; tries < MOST_MOVES && credit >= price; tries++) {
+            // the box holds for the reach with which it was made
+            Arrays.fill(radius, -1);
             reach = clearance.reach(z);
             // events far from their instants would soon be out of reach
             if (pass(z) == null || isFar()) {
@@ -455,27 +457,30 @@ final class Cycle {
     /** Moves the instants to where the events were found last, or are near by the slopes of their guards. */
     private boolean moveInstants() {
         credit -= (long) PRICE_OF_A_STATE * n * stays.length;
+        double since = 0;
+        for (Stay stay : stays) {
+            double duration = movedDuration(stay);
+            since = stay.endsByGuard() ? since + duration : stay.entry.next.endSinceTick;
+            boolean possible = !stay.endsByGuard() || (duration > 0 && duration < period);
+            if (!possible || since > stay.entry.next.endSinceTick) {
+                return false;
+            }
+        }
+        for (Stay stay : stays) {
+            stay.duration = movedDuration(stay);
+        }
         for (Hop hop : hops) {
             if (hop.event >= 0) {
-                Stay stay = stays[hop.event];
-                double duration = stay.duration + hop.shift * period;
-                if (!(duration > 0 && duration < period)) {
-                    return false;
-                }
-                stay.duration = duration;
                 hop.shift = 0;
                 hop.lastShift = Double.POSITIVE_INFINITY;
             }
         }
-        double since = 0;
-        for (Stay stay : stays) {
-            since = stay.endsByGuard() ? since + stay.duration : stay.entry.next.endSinceTick;
-            if (since > stay.entry.next.endSinceTick) {
-                return false;
-            }
-        }
         workOut();
         return true;
+    }
+
+    private double movedDuration(Stay stay) {
+        return stay.hop == null ? stay.duration : stay.duration + stay.hop.shift * period;
     }
 
     /** Works out where each phase of a period begins and ends, for who listens; the shifts are those found last. */

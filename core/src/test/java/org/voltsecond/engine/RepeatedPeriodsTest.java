@@ -18,10 +18,13 @@ import org.voltsecond.characteristic.Bend;
 import org.voltsecond.circuit.Circuit;
 import org.voltsecond.circuit.Part;
 import org.voltsecond.control.Compensator;
+import org.voltsecond.control.CurrentMode;
 import org.voltsecond.control.Drive;
 import org.voltsecond.control.DrivenCircuit;
 import org.voltsecond.control.Plant;
 import org.voltsecond.control.VoltageMode;
+import org.voltsecond.converter.PowerStage;
+import org.voltsecond.stage.Load;
 
 /**
  * Periods that are alike are gone in one step ({@link Cycle}). A run is held against one that begins anew in each period, in which
@@ -211,5 +214,29 @@ class RepeatedPeriodsTest {
                 .dynamics(new double[][] {{0, -angular, 0}, {angular, 0, 0}, {0, 0, 0}}, new double[] {0, 0, -SINKING})
                 .guards(guards)
                 .build();
+    }
+
+    /** Where the current command is reached in one period and not in the next, the event is off the end of what repeats. */
+    @Test
+    void inChaosNoPhaseLastsBeyondItsEnd() {
+        DrivenCircuit circuit = PowerStage.boost()
+                .input(10)
+                .inductor(micro(100), 0)
+                .outputCapacitor(micro(22), milli(10))
+                .transistor(milli(50))
+                .rectifier(0.4, 0)
+                .load(Load.resistor(20))
+                .drive(CurrentMode.peak(kilo(100), 5))
+                .driven();
+        double period = circuit.clockPeriod();
+        double[] latest = {0};
+
+        Simulation.of(circuit.law()).stream(circuit.restState(), 2, interval -> {
+            double end = interval.sinceTick() + interval.duration();
+            double most = Math.min(interval.phase().endSinceTick(), period);
+            latest[0] = Math.max(latest[0], end - most);
+        });
+
+        assertThat(latest[0]).isLessThan(1e-12 * period);
     }
 }
