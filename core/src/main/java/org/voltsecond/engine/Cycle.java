@@ -23,15 +23,15 @@ final class Cycle {
     /** Beyond so many states the products of two polynomials cost more than they save. */
     private static final int MOST_FUSED = 8;
     /** Distances below this fraction of the reach take few powers. */
-    private static final double FAR = 1e-3;
+    private static final double FAR = 1e-2;
     /** Beyond this part of the reach instants are moved where a new box is to be made anyway. Chosen. */
     private static final double NEAR = 0.5;
     /** Working all out anew takes as long as so many periods save, as measured. */
-    private static final double WORTH = 1024;
+    private static final double WORTH = 4096;
     /** What it costs to work out the polynomials, for each state of each phase; counted in chords, see {@link CycleClearance}. */
-    private static final int PRICE_OF_A_STATE = 8;
+    private static final int PRICE_OF_A_STATE = 2;
     /** The most that is kept for worse times. */
-    private static final long MOST_CREDIT = 1 << 18;
+    private static final long MOST_CREDIT = 1 << 16;
     /** How often the instants may be moved for one period: each time the linear guess is closer. */
     private static final int MOST_MOVES = 6;
 
@@ -112,14 +112,16 @@ final class Cycle {
     private boolean isDrifting;
 
     private final boolean isPossible;
-    /** How much more may be done to be certain, in chords. */
-    private long credit;
-    /** How much that has been the last time. */
+    private final Finder finder;
+    /** How much it has cost to be certain the last time, in chords. */
     private long price = 1;
+    /** Whether its instants are far from where the events are now. */
+    private boolean isLost;
 
-    Cycle(Stay[] stays, double period) {
+    Cycle(Stay[] stays, Finder finder) {
         this.stays = stays;
-        this.period = period;
+        this.finder = finder;
+        period = finder.period;
         n = stays[0].flow.n;
         hops = hops(stays, n);
         for (Hop hop : hops) {
@@ -229,21 +231,25 @@ final class Cycle {
         }
     }
 
-    /** Whether it has cost as much to be certain as it may, or nothing can be certain in it. */
+    /** Whether it would cost more to be certain than there is to spend, or nothing can be certain in it. */
     boolean isSpent() {
-        return credit < price;
+        return !isPossible || finder.credit < price;
     }
 
-    /** Allows more to be done, from what has been done without it; begins anew with the durations that were found. */
-    private void earn(long more, double[] durations) {
-        boolean wasSpent = isSpent();
-        credit += isPossible ? more : 0;
-        if (wasSpent && !isSpent()) {
+    /** Begins anew with durations that were found otherwise, where its own have not led there. */
+    private void comeBack(double[] durations) {
+        if (isLost && !isSpent()) {
             for (int i = 0; i < stays.length; i++) {
                 stays[i].duration = durations[i];
             }
+            finder.credit -= priceOfAMove();
+            isLost = false;
             workOut();
         }
+    }
+
+    private long priceOfAMove() {
+        return (long) PRICE_OF_A_STATE * n * stays.length;
     }
 
     /**
@@ -257,7 +263,7 @@ final class Cycle {
         int done = 0;
         while (done < most) {
             int more = planar ? runPlanar(z, most - done) : 0;
-            credit += (long) more * stays.length;
+            finder.earn((long) more * stays.length);
             done += more;
             if (done == most || !next(z)) {
                 return done;
@@ -297,40 +303,43 @@ final class Cycle {
     /** Goes on for one period; false, with the state as it was, if it is not certain what happens. */
     private boolean next(double[] z) {
         if (isNear(z) && go(z)) {
-            credit += stays.length;
+            finder.earn(stays.length);
             if (isDrifting) {
                 moveInstants();
             }
             return true;
         }
         changes++;
-        credit = Math.min(credit, MOST_CREDIT);
-        for (int tries = 0; tries < MOST_MOVES && credit >= price; tries++) {
+        isLost = true;
+        for (int tries = 0; tries < MOST_MOVES && finder.credit >= price; tries++) {
             // the box holds for the reach with which it was made
             Arrays.fill(radius, -1);
             reach = clearance.reach(z);
             // events far from their instants would soon be out of reach
-            if (pass(z) == null || isFar()) {
-                if (!moveInstants()) {
+            double[] end = pass(z);
+            if (end != null && !isFar()) {
+                isLost = false;
+                if (!isTrusted(z, end)) {
                     return false;
                 }
-                continue;
-            }
-            boolean trusted = clearance.trust(z, credit);
-            // where it would have taken more, there is to be twice as much the next time
-            price = clearance.work() > credit ? Math.min(MOST_CREDIT, 2 * credit) : clearance.work();
-            credit -= clearance.work();
-            if (!trusted) {
-                return false;
-            }
-            if (go(z)) {
-                return true;
+                if (go(z)) {
+                    return true;
+                }
             }
             if (!moveInstants()) {
-                return false;
+                break;
             }
         }
         return false;
+    }
+
+    private boolean isTrusted(double[] z, double[] end) {
+        long most = finder.credit;
+        boolean trusted = clearance.trust(z, end, most);
+        // where it would have taken more, there is to be twice as much the next time
+        price = clearance.work() > most ? Math.min(MOST_CREDIT, 2 * most) : clearance.work();
+        finder.credit -= clearance.work();
+        return trusted;
     }
 
     private boolean isFar() {
@@ -367,7 +376,7 @@ final class Cycle {
 
     /** Passes over periods that are like those before, with what they would have brought. */
     void leap(long periods) {
-        credit += periods * stays.length;
+        finder.earn(periods * stays.length);
     }
 
     private boolean isNear(double[] z) {
@@ -456,7 +465,7 @@ final class Cycle {
 
     /** Moves the instants to where the events were found last, or are near by the slopes of their guards. */
     private boolean moveInstants() {
-        credit -= (long) PRICE_OF_A_STATE * n * stays.length;
+        finder.credit -= priceOfAMove();
         double since = 0;
         for (Stay stay : stays) {
             double duration = movedDuration(stay);
@@ -507,7 +516,7 @@ final class Cycle {
     static final class Finder {
         private static final int MOST_STAYS = 64;
         /** An event that moves by more than this from one period to the next, in clock periods, is soon out of reach; as measured. */
-        private static final double STEADY = 2e-3;
+        private static final double STEADY = 8e-3;
         /** An interval of the usual kind costs as much as so many chords, and each base of a longer one so many more, as measured. */
         private static final int PRICE_OF_AN_INTERVAL = 4;
 
@@ -520,6 +529,8 @@ final class Cycle {
         private Seen seen = new Seen();
         private Seen before = new Seen();
         private long cost;
+        /** How much more may be done to be certain, in chords. */
+        private long credit;
 
         Finder(double period) {
             this.period = period;
@@ -565,6 +576,11 @@ final class Cycle {
             }
         }
 
+        /** Allows more to be done, from what has been done without it or saved by it. */
+        private void earn(long more) {
+            credit = Math.min(MOST_CREDIT, credit + more);
+        }
+
         /** Begins anew on the next clock edge. */
         void forget() {
             seen.count = -1;
@@ -588,8 +604,9 @@ final class Cycle {
             if (closed && seen.isLike(before, period)) {
                 Cycle cycle = cycle(next.next.cycle);
                 next.next.cycle = cycle;
-                cycle.earn(cost / SHARE, seen.durations);
+                earn(cost / SHARE);
                 cost = 0;
+                cycle.comeBack(seen.durations);
             }
             Seen free = before;
             before = seen;
@@ -607,7 +624,7 @@ final class Cycle {
             for (int i = 0; i < seen.count; i++) {
                 stays[i] = new Stay(seen.entries[i], seen.ends[i], seen.durations[i]);
             }
-            return new Cycle(stays, period);
+            return new Cycle(stays, this);
         }
     }
 }

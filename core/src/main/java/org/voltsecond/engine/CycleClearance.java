@@ -19,15 +19,23 @@ import org.voltsecond.numeric.RoundOff;
  * one is zero likewise) that stays above zero, up to an instant from which the chords do.
  */
 final class CycleClearance {
-    /** The box at most: all of a state, so that no state is more than twice as large as at the centre. */
+    /** The box at most. */
     private static final double LARGEST = 1;
+    /** The box is as wide as states move in so many periods, and as so much of a state that rests. Chosen, as measured. */
+    private static final double PERIODS = 256;
 
-    /** A smaller box would soon be left: rather are the chords halved. Chosen. */
-    private static final double WANTED = 0.02;
+    private static final double AT_REST = 0.125;
+    /** How much of the motion is remembered from one box to the next, since what swings stands still at times. Chosen. */
+    private static final double REMEMBERED = 0.75;
+
+    /** A smaller box would be left in four periods: rather are the chords halved, or the reach. Chosen. */
+    static final double WANTED = 4 / PERIODS;
+    /** Where the shifts take less than this of a margin, a smaller reach helps little. Chosen. */
+    private static final double LATE = 0.25;
     /** The width of the box along a state that is zero, as a share of the largest one. Chosen. */
     private static final double LEAST_WIDTH = 1e-3;
-    /** Reaches that are tried, one this share of the other. */
-    private static final double SMALLER = 0.25;
+    /** Reaches that are tried, each so often halved from the one before. */
+    private static final int HALVINGS = 2;
 
     private static final int MOST_REACHES = 7;
     private final Cycle cycle;
@@ -37,9 +45,13 @@ final class CycleClearance {
     private final Box end;
     private final Box more;
     private final CycleSpan[] spans;
+    private final double[] motion;
     /** The box that all inequalities so far allow. */
     double share;
 
+    private boolean isHopeless;
+    /** Whether a smaller reach could do more. */
+    private boolean isReachAtFault;
     /** Which of the reaches was certain the last time; the next larger one is tried again. */
     private int found;
 
@@ -71,6 +83,7 @@ final class CycleClearance {
             spans[i] = new CycleSpan(this, at[i], cycle.stays[i].flow, cycle.stays[i].guard);
             entrances[i] = new Entrance(cycle.stays[(i + count - 1) % count], cycle.stays[i]);
         }
+        motion = new double[n];
         end = new Box(n);
         more = new Box(n);
     }
@@ -90,41 +103,56 @@ final class CycleClearance {
         return work;
     }
 
-    /** Counts a chord; false if there have been too many. */
+    /** Counts a chord; false if there have been too many, or none helps. */
     boolean mayGoOn() {
-        return ++work <= most;
+        return ++work <= most && !isHopeless;
     }
 
-    /** Makes a state the centre of the box, within the reach there; false if nothing is certain there, or not for so much work. */
-    boolean trust(double[] z, long most) {
+    /** Whether a guard is so near zero at an instant that the box is small for whatever chord; takes note where it holds for none. */
+    boolean isNearZero(double margin, double wide, double late) {
+        isHopeless |= !(margin > late);
+        return margin - late < WANTED * wide;
+    }
+
+    /**
+     * Makes a state the centre of the box, within the reach there. The box is as wide along each state as that moves, so that all leave it
+     * after about as many periods.
+     *
+     * @param next where a period leads to from there
+     * @return false if nothing is certain there, or not for so much work
+     */
+    boolean trust(double[] z, double[] next, long most) {
         this.most = most;
         work = n;
         Arrays.fill(cycle.radius, -1);
         double size = Matrices.size(z);
         for (int j = 0; j < n; j++) {
             at[0].z[j] = z[j];
-            at[0].wide[j] = Math.max(Math.abs(z[j]), LEAST_WIDTH * size);
+            motion[j] = Math.max(Math.abs(next[j] - z[j]), REMEMBERED * motion[j]);
+            double least = Math.max(AT_REST * Math.abs(z[j]), LEAST_WIDTH * size);
+            at[0].wide[j] = Math.max(PERIODS * motion[j], least);
             at[0].late[j] = 0;
         }
-        double reach = cycle.reach;
         double best = 0;
-        double bestReach = 0;
-        int first = Math.max(0, found - 1);
-        for (int i = 0; i < MOST_REACHES && best < WANTED && work <= most; i++) {
-            if (i >= first) {
-                share = LARGEST;
-                if (isClear(reach) && share > best) {
+        int known = found;
+        boolean isPossible = false;
+        isReachAtFault = true;
+        for (int i = Math.max(0, known - 1); i < MOST_REACHES && best < WANTED && isReachAtFault && work <= most; i++) {
+            if (isClearWithin(i)) {
+                if (share > best) {
                     best = share;
-                    bestReach = reach;
                     found = i;
                 }
+            } else {
+                // mostly all else is in vain as well, which the smallest one tells
+                isPossible |= i < known || isClearWithin(MOST_REACHES - 1);
+                isReachAtFault = isPossible;
             }
-            reach *= SMALLER;
         }
         if (!(best > 0)) {
             return false;
         }
-        cycle.reach = bestReach;
+        cycle.reach = reach(found);
         for (int j = 0; j < n; j++) {
             cycle.centre[j] = z[j];
             cycle.radius[j] = best * at[0].wide[j];
@@ -160,8 +188,14 @@ final class CycleClearance {
         return reach;
     }
 
-    private boolean isClear(double reach) {
-        double shift = reach * cycle.period;
+    private double reach(int index) {
+        return Math.scalb(cycle.reach, -HALVINGS * index);
+    }
+
+    private boolean isClearWithin(int index) {
+        double shift = reach(index) * cycle.period;
+        share = LARGEST;
+        isHopeless = false;
         for (int i = 0; i < cycle.stays.length; i++) {
             Stay stay = cycle.stays[i];
             if (!isClear(i, shift)) {
@@ -215,6 +249,9 @@ final class CycleClearance {
         if (!stay.mayLast(most, uncertain)) {
             return false;
         }
+        if (!isNoLarger(at[index])) {
+            return false;
+        }
         span.begin(start, uncertain);
         for (int g = 0; g < stay.flow.guards.length; g++) {
             int vanishes = entrances[index].vanishes[g];
@@ -228,16 +265,22 @@ final class CycleClearance {
         return true;
     }
 
+    /** That all states together are at most twice as large as at the centre, as {@link #reach} takes it. */
+    private boolean isNoLarger(Box box) {
+        double wide = Matrices.size(box.wide);
+        double late = Matrices.size(box.late);
+        return wide + late == 0 || holds(Matrices.size(box.z), wide, late, true);
+    }
+
     /** Takes one inequality into account; false if it fails, or holds for so small a box only that another way is better. */
     boolean holds(double margin, double wide, double late, boolean last) {
         double room = margin - late;
-        if (!(room > 0) || (!last && room < WANTED * wide)) {
-            return false;
-        }
-        if (room < share * wide) {
+        boolean isClear = room > 0 && (last || room >= WANTED * wide);
+        if (isClear && room < share * wide) {
             share = room / wide;
+            isReachAtFault = late > LATE * margin;
         }
-        return true;
+        return isClear;
     }
 
     /** The entry into a stay: which of its guards are zero there, for whatever state, and what must hold before the jump. */

@@ -1,6 +1,7 @@
 package org.voltsecond.engine;
 
 import java.util.Arrays;
+import org.jspecify.annotations.Nullable;
 import org.voltsecond.engine.CycleClearance.Box;
 
 /**
@@ -60,6 +61,7 @@ final class CycleSpan {
     /** The guards, and the rate at which the one falls that ends the phase. */
     private final GuardRows[] forms;
 
+    private final @Nullable GuardRows falling;
     private final double[] reached;
     private final Box from;
     private final Box to;
@@ -80,8 +82,9 @@ final class CycleSpan {
         this.flow = flow;
         n = flow.n;
         forms = Arrays.copyOf(flow.guards, flow.guards.length + (ending == EventSearch.NONE ? 0 : 1));
-        if (ending != EventSearch.NONE) {
-            forms[flow.guards.length] = flow.guards[ending].falling();
+        falling = ending == EventSearch.NONE ? null : flow.guards[ending].falling();
+        if (falling != null) {
+            forms[flow.guards.length] = falling;
         }
         reached = new double[n * (n + 1)];
         from = new Box(n);
@@ -243,10 +246,14 @@ final class CycleSpan {
 
     private boolean isAbove(
             GuardRows guard, Box box, double elapsed, double sagging, double wide, double late, boolean last) {
-        double margin = guard.valueAt(box.z, since + elapsed)
-                - sagging
-                - ROUND_OFF * guard.tolerance(box.z, since + elapsed + length);
-        return clearance.holds(margin, wide + sum(guard.form, box.wide), late + sum(guard.form, box.late), last);
+        double margin =
+                guard.valueAt(box.z, since + elapsed) - ROUND_OFF * guard.tolerance(box.z, since + elapsed + length);
+        double wideThere = sum(guard.form, box.wide);
+        double lateThere = sum(guard.form, box.late);
+        // where the guard itself is near zero at this instant, no shorter chord helps; whether it falls is asked later
+        // on again
+        boolean isLeast = guard != falling && clearance.isNearZero(margin, wideThere, lateThere);
+        return clearance.holds(margin - sagging, wide + wideThere, late + lateThere, last || isLeast);
     }
 
     /** Whether a guard that is zero at the start, with its first derivative or without, is above zero from then on. */
@@ -283,11 +290,10 @@ final class CycleSpan {
      */
     boolean falls(int g, double most) {
         setLength(most);
-        int falling = forms.length - 1;
+        int last = forms.length - 1;
         double share = clearance.share;
         Arrays.fill(reached, 0);
-        if (isAbove(forms[g], start, 0, 0, 0, uncertain * Math.abs(forms[g].slope), false)
-                && isClearFrom(falling, 0, 0)) {
+        if (isAbove(forms[g], start, 0, 0, 0, uncertain * Math.abs(forms[g].slope), false) && isClearFrom(last, 0, 0)) {
             return true;
         }
         double elapsed = 0;
@@ -300,7 +306,7 @@ final class CycleSpan {
             System.arraycopy(reached, 0, scratch, 0, reached.length);
             Flow.after(level(k).change, scratch, n, reached);
             elapsed += level(k).duration;
-            if (isClearFrom(falling, k, elapsed)) {
+            if (isClearFrom(last, k, elapsed)) {
                 return true;
             }
         }

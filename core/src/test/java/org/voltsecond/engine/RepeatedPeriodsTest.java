@@ -10,6 +10,7 @@ import static org.voltsecond.units.Si.pico;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Random;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -24,6 +25,7 @@ import org.voltsecond.control.DrivenCircuit;
 import org.voltsecond.control.Plant;
 import org.voltsecond.control.VoltageMode;
 import org.voltsecond.converter.PowerStage;
+import org.voltsecond.numeric.Matrices;
 import org.voltsecond.stage.Load;
 
 /**
@@ -101,6 +103,71 @@ class RepeatedPeriodsTest {
         DrivenCircuit circuit = fixed(ringing(2.5), 0.45);
         double[] settled = periodByPeriod(circuit, circuit.restState(), 40);
         agrees(circuit, settled, 100, 1e-9);
+    }
+
+    /** From any state of a box a period is what it is when nothing is known of it. */
+    @ParameterizedTest
+    @MethodSource("circuits")
+    void aPeriodFromAnywhereInABoxIsThatOfNoBox(DrivenCircuit circuit) {
+        Random random = new Random(1);
+        Run run = new Run(circuit.law(), null, false, false);
+        run.start(circuit.restState());
+        int drawn = 0;
+        for (int periods = 40; periods <= 1200; periods += 40) {
+            // just after the edge, in the phase with which the period begins
+            run.until(new ClockTime(periods, 1e-3 * circuit.clockPeriod()));
+            Cycle cycle = run.present().next.cycle;
+            if (cycle == null || !(cycle.radius[0] >= 0)) {
+                continue;
+            }
+            double[] centre = cycle.centre.clone();
+            for (int k = 0; k < 40; k++) {
+                // a state from which an instant is out of reach is one too many for the box
+                if (!(cycle.radius[0] >= 0) && cycle.run(centre.clone(), 1) == 0) {
+                    break;
+                }
+                double[] z = cycle.centre.clone();
+                for (int j = 0; j < z.length; j++) {
+                    double part = random.nextInt(3) == 0 ? random.nextInt(2) * 2 - 1 : random.nextDouble() * 2 - 1;
+                    // neither the current, which the rectifier blocks, nor the voltage comes to be below zero
+                    z[j] = Math.max(j < 2 ? 0 : Double.NEGATIVE_INFINITY, z[j] + part * cycle.radius[j]);
+                }
+                double[] state = new double[z.length];
+                run.scaling().toState(z, state);
+                if (cycle.run(z, 1) == 1) {
+                    drawn++;
+                    double[] expected = PeriodMap.of(circuit.law(), 1).apply(state);
+                    run.scaling().toState(z, state);
+                    double size = Matrices.size(z);
+                    for (int j = 0; j < z.length; j++) {
+                        double scale = run.scaling().factor(j);
+                        assertThat(scale * state[j]).isCloseTo(scale * expected[j], within(1e-12 * size));
+                    }
+                }
+            }
+        }
+        assertThat(drawn).isPositive();
+    }
+
+    /** How right a polynomial is counts beside the states at the centre, from which those of the box must not be far. */
+    @Test
+    void aBoxWithoutGuardsIsNoLargerThanItsCentre() {
+        Configuration rising = TestLaw.configuration(
+                "rising", 1, new double[][] {{-0.1, 0}, {0, -0.2}}, new double[] {1, 2}, List.of());
+        Phase on = new Phase(rising, 0.5, Double.POSITIVE_INFINITY);
+        Phase off = new Phase(rising, 1, Double.POSITIVE_INFINITY);
+        Run run = new Run(TestLaw.ring(TestLaw.ones(2), 1, List.of(on, off)), null, false, false);
+        run.start(new double[] {1e-3, 1e-3});
+        int boxes = 0;
+        for (int periods = 10; periods < 60; periods += 10) {
+            run.until(new ClockTime(periods, 0.1));
+            Cycle cycle = run.present().next.cycle;
+            if (cycle != null && cycle.radius[0] >= 0) {
+                boxes++;
+                assertThat(Matrices.size(cycle.radius)).isLessThanOrEqualTo((1 + 1e-12) * Matrices.size(cycle.centre));
+            }
+        }
+        assertThat(boxes).isPositive();
     }
 
     private static void agrees(DrivenCircuit circuit, double[] from, int periods, double digits) {
