@@ -148,10 +148,10 @@ public final class ConverterSteadyState implements WaveformSource {
 
     /**
      * Returns how far the steady state is from the boundary between continuous and discontinuous conduction: a number that passes
-     * through zero exactly where the rectifier current just reaches zero as its interval ends.
+     * through zero exactly where the rectifier current just reaches zero as the transistor turns on.
      *
-     * @return in continuous conduction the rectifier current as it ends, over its peak; in discontinuous conduction the idle
-     *     part of the period, negative. Not a number if the rectifier never conducts, or carries current backwards, as a
+     * @return in continuous conduction the rectifier current as the transistor turns on, over its peak (a leakage inductance takes it
+     *     over only then); in discontinuous conduction the idle part of the period, negative. Not a number if the rectifier never conducts, or carries current backwards, as a
      *     synchronous one does that knows no idle interval
      */
     public double conductionMargin() {
@@ -176,7 +176,8 @@ public final class ConverterSteadyState implements WaveformSource {
         for (int k = 0; k < intervals.size(); k++) {
             Interval interval = intervals.get(k);
             Interval next = intervals.get((k + 1) % intervals.size());
-            if (converter.rectifies(interval.phase(), cell) && !converter.rectifies(next.phase(), cell)) {
+            boolean turnsOn = !converter.isOn(interval.phase(), cell) && converter.isOn(next.phase(), cell);
+            if (turnsOn && converter.rectifies(interval.phase(), cell)) {
                 double value = interval.valueAt(current.in(interval.configuration()), interval.duration());
                 last = Double.isNaN(last) ? value : Math.min(last, value);
             }

@@ -2,6 +2,7 @@ package org.voltsecond.converter;
 
 import java.util.function.DoubleUnaryOperator;
 import org.jspecify.annotations.Nullable;
+import org.voltsecond.analysis.Conduction;
 import org.voltsecond.analysis.NoSteadyStateException;
 import org.voltsecond.control.Plant;
 import org.voltsecond.control.Regulator;
@@ -97,6 +98,11 @@ final class KernelSampler implements StageSampler.Quick {
     @Override
     public double of(StageMeasurement figure) {
         return reader.of(figure);
+    }
+
+    @Override
+    public Conduction conduction() {
+        return Conduction.of(margin());
     }
 
     @Override

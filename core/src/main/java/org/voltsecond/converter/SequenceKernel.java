@@ -4,8 +4,9 @@ import java.util.Arrays;
 import java.util.List;
 import org.voltsecond.circuit.Regime;
 import org.voltsecond.engine.AffineForm;
+import org.voltsecond.numeric.AffineTaylor;
 import org.voltsecond.numeric.Bernstein;
-import org.voltsecond.numeric.RoundOff;
+import org.voltsecond.numeric.BroydenSteps;
 import org.voltsecond.numeric.UnitPolynomial;
 
 /**
@@ -43,8 +44,6 @@ final class SequenceKernel {
     private static final double CERTAIN = 1e-9;
     /** A condition of this share of its terms is zero. */
     private static final double ZERO = 1e-11;
-    /** A pivot of this share of its column is none. */
-    private static final double NO_PIVOT = 1e-12;
 
     private final int n;
     /** States and, after them, the integral of the output. */
@@ -63,11 +62,11 @@ final class SequenceKernel {
     private final double[][] conditions;
     private final double[][] constraints;
 
-    // ------------------------------------------------------------------------------------------- its orbit
     private final double[] start;
     private final double[] lengths;
     private double dutyCycle;
     private final double[] guess;
+    private final double[] first;
 
     int pieces;
     final int[] step;
@@ -85,13 +84,7 @@ final class SequenceKernel {
     private final double[] timeBy;
     private final double[] rate;
     private final double[] column;
-    private final double[] matrix;
-    private final int[] order;
-    private final double[] move;
-    private final double[][] steps;
-    private final double[] lengthOf;
-    private final double[] weight;
-    private int taken;
+    private final BroydenSteps steps;
     private final double[] scratch = new double[MOST_DEGREE + 1];
 
     /**
@@ -113,6 +106,7 @@ final class SequenceKernel {
         start = new double[n];
         lengths = new double[count];
         guess = new double[n + count + 1];
+        first = new double[guess.length];
         int most = count * MOST_PIECES;
         step = new int[most];
         degree = new int[most];
@@ -125,12 +119,7 @@ final class SequenceKernel {
         timeBy = new double[rows];
         rate = new double[rows];
         column = new double[2 * rows];
-        matrix = new double[rows * rows];
-        order = new int[n];
-        move = new double[rows];
-        steps = new double[MOST_PASSES + 1][rows];
-        lengthOf = new double[MOST_PASSES + 1];
-        weight = new double[rows];
+        steps = new BroydenSteps(n, MOST_PASSES);
     }
 
     /** Where each search begins: states in their units, the duration of each step in s, duty cycle. */
@@ -140,6 +129,19 @@ final class SequenceKernel {
         }
         System.arraycopy(durations, 0, guess, n, durations.length);
         guess[n + durations.length] = duty;
+        System.arraycopy(guess, 0, first, 0, first.length);
+    }
+
+    /** Has the next search begin at the guess that was given. */
+    void restart() {
+        System.arraycopy(first, 0, guess, 0, first.length);
+    }
+
+    /** Has the next search begin where the last one has ended. */
+    void follow() {
+        System.arraycopy(start, 0, guess, 0, n);
+        System.arraycopy(lengths, 0, guess, n, lengths.length);
+        guess[n + lengths.length] = dutyCycle;
     }
 
     /** Takes what the next design does in a step. */
@@ -155,20 +157,16 @@ final class SequenceKernel {
             largest = Math.max(largest, sum);
         }
         norm[at] = largest;
-        List<AffineForm> forms = regime.conditions();
-        if (conditions[at].length != forms.size() * rows) {
-            conditions[at] = new double[forms.size() * rows];
-        }
+        conditions[at] = written(regime.conditions(), conditions[at]);
+        constraints[at] = written(regime.constraints(), constraints[at]);
+    }
+
+    private double[] written(List<AffineForm> forms, double[] before) {
+        double[] into = before.length == forms.size() * rows ? before : new double[forms.size() * rows];
         for (int k = 0; k < forms.size(); k++) {
-            write(forms.get(k), 1, conditions[at], k * rows);
+            write(forms.get(k), 1, into, k * rows);
         }
-        int bound = regime.constraints().size();
-        if (constraints[at].length != bound * rows) {
-            constraints[at] = new double[bound * rows];
-        }
-        for (int k = 0; k < bound; k++) {
-            write(regime.constraints().get(k), 1, constraints[at], k * rows);
-        }
+        return into;
     }
 
     /** Takes the row of {@link #write} of the output that may be held. */
@@ -206,28 +204,19 @@ final class SequenceKernel {
     /** The orbit at a duty cycle; false if it is not certain. */
     boolean solve(double periodOfAll, double duty) {
         holds = false;
+        period = periodOfAll;
         wanted = 0;
-        return solve(periodOfAll) && converges(duty);
+        return converges(duty);
     }
 
     /** The orbit at which the output has a mean, at a duty cycle with which it rises; false if it is not certain. */
     boolean hold(double periodOfAll, double output) {
         holds = true;
-        wanted = output;
-        return solve(periodOfAll) && converges(guess[n + ends.length]);
-    }
-
-    private boolean solve(double periodOfAll) {
         period = periodOfAll;
-        return periodOfAll > 0 && periodOfAll < Double.POSITIVE_INFINITY;
+        wanted = output;
+        return converges(guess[n + ends.length]);
     }
 
-    // ----------------------------------------------------------------------------------------- Newton's method
-
-    /**
-     * Newton's method, with the derivative brought up to date by what each step has met (C. G. Broyden, A class of methods for
-     * solving nonlinear simultaneous equations, Math. Comp. 19:577-593, 1965, from memory) in place of a new one.
-     */
     private boolean converges(double duty) {
         System.arraycopy(guess, 0, start, 0, n);
         System.arraycopy(guess, n, lengths, 0, lengths.length);
@@ -237,16 +226,11 @@ final class SequenceKernel {
         int derivatives = 0;
         for (int passes = 0; passes < MOST_PASSES; passes++) {
             derivatives += derive ? 1 : 0;
-            if (derivatives > MOST_DERIVATIVES || !pass(derive) || (derive && !factor())) {
+            if (derivatives > MOST_DERIVATIVES || !pass(derive) || (derive && !steps.renew(by, holds, sizes()))) {
                 return false;
             }
-            if (derive) {
-                weigh();
-                taken = 0;
-            }
-            substitute();
-            update();
-            double size = size();
+            double[] move = steps.next(residual);
+            double size = size(move);
             boolean nearer = size < LEAST_GAIN * last;
             if (size <= EXACT || (size <= SETTLED && !nearer)) {
                 return true;
@@ -264,38 +248,14 @@ final class SequenceKernel {
         return false;
     }
 
-    /** Makes of a step by the old derivative one by the derivative that agrees with the steps taken since. */
-    private void update() {
-        for (int k = 0; k < taken; k++) {
-            double along = 0;
-            for (int i = 0; i < rows; i++) {
-                along += steps[k][i] * move[i] * weight[i];
-            }
-            if (k < taken - 1) {
-                for (int i = 0; i < rows; i++) {
-                    move[i] += steps[k + 1][i] * along / lengthOf[k];
-                }
-            } else {
-                for (int i = 0; i < rows; i++) {
-                    move[i] /= 1 - along / lengthOf[k];
-                }
-            }
-        }
-        double length = 0;
-        for (int i = 0; i < rows; i++) {
-            length += move[i] * move[i] * weight[i];
-        }
-        System.arraycopy(move, 0, steps[taken], 0, rows);
-        lengthOf[taken++] = length;
-    }
-
-    /** Makes states and duty cycle of one size. */
-    private void weigh() {
+    /** States and duty cycle count in their own size. */
+    private double[] sizes() {
         double floor = floor();
-        for (int i = 0; i < rows; i++) {
-            double size = i < n ? Math.max(extent[i], floor) : dutyCycle;
-            weight[i] = size > 0 ? 1 / (size * size) : 1;
+        for (int i = 0; i < n; i++) {
+            rate[i] = Math.max(extent[i], floor);
         }
+        rate[n] = dutyCycle;
+        return rate;
     }
 
     private double floor() {
@@ -307,7 +267,7 @@ final class SequenceKernel {
     }
 
     /** The largest part of the step that leads from where the last pass began, each in its size. */
-    private double size() {
+    private double size(double[] move) {
         double floor = floor();
         double size = holds ? Math.abs(move[n]) / dutyCycle : 0;
         for (int i = 0; i < n; i++) {
@@ -350,20 +310,26 @@ final class SequenceKernel {
             return false;
         }
         double one = length / count;
-        int top = degreeFor(norm[at] * one);
+        int top = AffineTaylor.degree(norm[at] * one, MOST_DEGREE);
         double part = 1;
         for (int k = 0; k < count; k++) {
             for (int i = 0; i < n; i++) {
                 extent[i] = Math.max(extent[i], Math.abs(state[i]));
             }
-            expand(at, one, top);
-            part = k == count - 1 && ends[at] >= 0 ? untilZero(at, pieces) : 1;
+            AffineTaylor.expand(rates[at], state, one, top, curves[pieces]);
+            step[pieces] = at;
+            degree[pieces] = top;
+            if (k == count - 1 && ends[at] >= 0) {
+                int ofCondition = curve(conditions[at], ends[at] * rows, pieces, scratch);
+                part = UnitPolynomial.zeroNearOne(scratch, ofCondition);
+            }
             if (!(part > 0)) {
                 return false;
             }
-            shorten(pieces, part);
+            AffineTaylor.shorten(curves[pieces], rows, top, part);
+            duration[pieces] = one * part;
             for (int p = 0; p < rows && derive; p++) {
-                carry(at, one, top, part, by[p]);
+                AffineTaylor.carry(rates[at], by[p], one, top, part, column);
             }
             advance(pieces);
             pieces++;
@@ -373,85 +339,6 @@ final class SequenceKernel {
             shift(at);
         }
         return true;
-    }
-
-    private static int degreeFor(double size) {
-        double term = 1;
-        int k = 0;
-        while (k < MOST_DEGREE && (k < 3 || term > RoundOff.OF_A_SERIES)) {
-            k++;
-            term *= size / k;
-        }
-        return k;
-    }
-
-    private void expand(int at, double length, int top) {
-        double[] a = rates[at];
-        double[] c = curves[pieces];
-        System.arraycopy(state, 0, c, 0, rows);
-        for (int k = 1; k <= top; k++) {
-            double factor = length / k;
-            int from = (k - 1) * rows;
-            for (int i = 0; i < rows; i++) {
-                double sum = k == 1 ? a[i * rows + n] : 0;
-                for (int j = 0; j < n; j++) {
-                    sum += a[i * rows + j] * c[from + j];
-                }
-                c[from + rows + i] = factor * sum;
-            }
-        }
-        step[pieces] = at;
-        degree[pieces] = top;
-        duration[pieces] = length;
-    }
-
-    /** Where within a piece, of 0 to 1 and a little beyond, the condition is zero with which the step ends; NaN if nowhere. */
-    private double untilZero(int at, int piece) {
-        int top = curve(conditions[at], ends[at] * rows, piece, scratch);
-        double u = 1;
-        for (int k = 0; k < 30; k++) {
-            double change = UnitPolynomial.at(scratch, top, u) / UnitPolynomial.slopeAt(scratch, top, u);
-            u = Math.min(2, Math.max(0, u - change));
-            if (!(Math.abs(change) > 0x1p-52 * u)) {
-                break;
-            }
-        }
-        return u;
-    }
-
-    private void shorten(int piece, double part) {
-        double[] c = curves[piece];
-        double power = part;
-        for (int k = 1; k <= degree[piece] && part != 1; k++) {
-            for (int i = 0; i < rows; i++) {
-                c[k * rows + i] *= power;
-            }
-            power *= part;
-        }
-        duration[piece] *= part;
-    }
-
-    /** The flow over part of a piece, applied to a derivative. */
-    private void carry(int at, double length, int top, double part, double[] derivative) {
-        double[] a = rates[at];
-        System.arraycopy(derivative, 0, column, 0, rows);
-        int from = 0;
-        double power = part;
-        for (int k = 1; k <= top; k++) {
-            double factor = length / k;
-            int to = rows - from;
-            for (int i = 0; i < rows; i++) {
-                double sum = 0;
-                for (int j = 0; j < n; j++) {
-                    sum += a[i * rows + j] * column[from + j];
-                }
-                double term = factor * sum;
-                column[to + i] = term;
-                derivative[i] += power * term;
-            }
-            from = to;
-            power *= part;
-        }
     }
 
     /** The state at the end of a piece, by its change, which loses no digits. */
@@ -502,75 +389,12 @@ final class SequenceKernel {
         }
     }
 
-    // ------------------------------------------------------------------------------------- the linear equations
-
     /**
-     * Factors the unit matrix less the derivative, bordered by the output; false without a solution, or where the output does not
-     * rise with the duty cycle, which the last pivot tells: it is minus that derivative along the orbits.
+     * Whether every device is certain to stay as it is all through each step, but for the one that ends it.
+     *
+     * @param but bits of conditions that are not asked for
      */
-    private boolean factor() {
-        int size = holds ? rows : n;
-        for (int i = 0; i < rows; i++) {
-            for (int p = 0; p < rows; p++) {
-                matrix[i * rows + p] = (i == p && i < n ? 1 : 0) - by[p][i];
-            }
-        }
-        for (int c = 0; c < size; c++) {
-            int pivot = c;
-            for (int r = c + 1; r < n; r++) {
-                pivot = Math.abs(matrix[r * rows + c]) > Math.abs(matrix[pivot * rows + c]) ? r : pivot;
-            }
-            double value = matrix[pivot * rows + c];
-            if (c < n) {
-                order[c] = pivot;
-            }
-            if (!(c < n ? Math.abs(value) > NO_PIVOT : value < 0)) {
-                return false;
-            }
-            for (int k = 0; k < rows && pivot != c; k++) {
-                double swapped = matrix[c * rows + k];
-                matrix[c * rows + k] = matrix[pivot * rows + k];
-                matrix[pivot * rows + k] = swapped;
-            }
-            for (int r = c + 1; r < size; r++) {
-                double factor = matrix[r * rows + c] / value;
-                matrix[r * rows + c] = factor;
-                for (int k = c + 1; k < size; k++) {
-                    matrix[r * rows + k] -= factor * matrix[c * rows + k];
-                }
-            }
-        }
-        return true;
-    }
-
-    private void substitute() {
-        int size = holds ? rows : n;
-        System.arraycopy(residual, 0, move, 0, rows);
-        for (int c = 0; c < n; c++) {
-            double swapped = move[c];
-            move[c] = move[order[c]];
-            move[order[c]] = swapped;
-        }
-        for (int r = 1; r < size; r++) {
-            for (int c = 0; c < r; c++) {
-                move[r] -= matrix[r * rows + c] * move[c];
-            }
-        }
-        for (int r = size - 1; r >= 0; r--) {
-            for (int c = r + 1; c < size; c++) {
-                move[r] -= matrix[r * rows + c] * move[c];
-            }
-            move[r] /= matrix[r * rows + r];
-        }
-        if (!holds) {
-            move[n] = 0;
-        }
-    }
-
-    // ----------------------------------------------------------------------------- whether the order is this one
-
-    /** Whether every device is certain to stay as it is all through each step, but for the one that ends it. */
-    boolean isCertain() {
+    boolean isCertain(long but) {
         boolean certain = true;
         for (int piece = 0; piece < pieces && certain; piece++) {
             int at = step[piece];
@@ -580,7 +404,7 @@ final class SequenceKernel {
                 certain = entersWithoutJump(at, k, piece);
             }
             for (int k = 0; k < conditions[at].length / rows && certain; k++) {
-                certain = holds(at, k, piece, first, last && (changes[at] >>> k & 1) != 0);
+                certain = (but >>> k & 1) != 0 || holds(at, k, piece, first, last && (changes[at] >>> k & 1) != 0);
             }
         }
         return certain;
@@ -619,27 +443,7 @@ final class SequenceKernel {
             }
             top--;
         }
-        return isPositive(g, from, top);
-    }
-
-    private boolean isPositive(double[] g, int from, int top) {
-        int count = top - from + 1;
-        System.arraycopy(g, from, g, 0, count);
-        double least = CERTAIN * UnitPolynomial.reach(g, count - 1);
-        if (UnitPolynomial.least(g, count - 1) > least) {
-            return true;
-        }
-        Bernstein.replace(g, count);
-        double lowest = Double.POSITIVE_INFINITY;
-        for (int k = 0; k < count; k++) {
-            lowest = Math.min(lowest, g[k]);
-        }
-        return lowest > least;
-    }
-
-    // ------------------------------------------------------------------------------------------ what came out
-
-    double dutyCycle() {
-        return dutyCycle;
+        System.arraycopy(g, from, g, 0, top - from + 1);
+        return Bernstein.isAbove(CERTAIN, g, top - from + 1);
     }
 }

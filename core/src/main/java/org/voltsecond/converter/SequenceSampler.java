@@ -9,6 +9,7 @@ import java.util.Objects;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import org.jspecify.annotations.Nullable;
+import org.voltsecond.analysis.Conduction;
 import org.voltsecond.characteristic.Junction;
 import org.voltsecond.circuit.Circuit;
 import org.voltsecond.circuit.InvalidCircuitException;
@@ -50,10 +51,14 @@ final class SequenceSampler implements StageSampler.Quick, OrbitCurves {
     private final @Nullable Plant plant;
     private final List<String> channelNames;
     private final int sign;
+    private final Conduction conduction;
     private final Row output;
     private final Row sensed;
     private final Row source;
     private final @Nullable Row rectified;
+    /** Bits of the rectifiers of the cell. */
+    private final long rectifiers;
+
     private final Map<StageSignal, Row> signals = new EnumMap<>(StageSignal.class);
     /** How often, and with which sign, each varied value stands among those of the parts. */
     private final int[] times;
@@ -65,6 +70,7 @@ final class SequenceSampler implements StageSampler.Quick, OrbitCurves {
     private final Regime[] regimes;
     private double period;
     private double input;
+    private boolean follows;
     private final double[] first = new double[HIGHEST_DEGREE + 1];
     private final double[] second = new double[HIGHEST_DEGREE + 1];
     private int design;
@@ -127,10 +133,12 @@ final class SequenceSampler implements StageSampler.Quick, OrbitCurves {
         kernel.guess(state, steps.stream().mapToDouble(Step::duration).toArray(), onTime / steady.period());
         regimes = new Regime[steps.size()];
         sign = converter.roles().isInverting() ? -1 : 1;
+        conduction = steady.conduction();
         output = new Row(converter.outputVoltage().times(sign));
         source = new Row(converter.sourceCurrent());
         sensed = plant == null ? source : new Row(plant.current(0));
         Roles.Cell cell = converter.roles().cells().get(0);
+        rectifiers = cell.rectifiers().stream().mapToLong(network::rectifierBit).reduce(0, (a, b) -> a | b);
         rectified = converter.roles().rectifier().isEmpty() ? null : new Row(converter.rectifierCurrent(cell));
         steps.forEach(step -> patterns.add(RegimePattern.of(circuit, step.closed(), step.conducting())));
     }
@@ -233,24 +241,40 @@ final class SequenceSampler implements StageSampler.Quick, OrbitCurves {
         if (design == null) {
             return false;
         }
+        return isFound(design, values, 0);
+    }
+
+    private boolean isFound(Blueprint design, double[] values, long but) {
         input = design.inputVoltage();
+        boolean found;
         if (regulator == null) {
             period = 1 / of(values, StageValue.FREQUENCY);
-            return (Double.isNaN(heldOutput)
+            found = (Double.isNaN(heldOutput)
                             ? kernel.solve(period, of(values, StageValue.DUTY_CYCLE))
                             : kernel.hold(period, heldOutput))
-                    && kernel.isCertain();
+                    && kernel.isCertain(but);
+        } else {
+            period = regulator.clockPeriod();
+            double reference = of(values, StageValue.REFERENCE);
+            double divider = of(values, StageValue.DIVIDER);
+            double target = reference / divider;
+            found = kernel.hold(period, target)
+                    && kernel.isCertain(but)
+                    && regulator.keeps(
+                            Objects.requireNonNull(plant)
+                                    .withFullLoad(StageRun.FullLoad.crest(design, OptionalDouble.of(target))),
+                            sensed(divider, reference));
         }
-        period = regulator.clockPeriod();
-        double reference = of(values, StageValue.REFERENCE);
-        double divider = of(values, StageValue.DIVIDER);
-        double target = reference / divider;
-        return kernel.hold(period, target)
-                && kernel.isCertain()
-                && regulator.keeps(
-                        Objects.requireNonNull(plant)
-                                .withFullLoad(StageRun.FullLoad.crest(design, OptionalDouble.of(target))),
-                        sensed(divider, reference));
+        if (found && follows) {
+            kernel.follow();
+        }
+        return found;
+    }
+
+    /** Has each search begin at the orbit found last, the next one at the nominal one. */
+    void follow() {
+        follows = true;
+        kernel.restart();
     }
 
     /** Values that a stage can have, as far as the kernel knows; the others are for the checks of the stage to name. */
@@ -310,33 +334,41 @@ final class SequenceSampler implements StageSampler.Quick, OrbitCurves {
         return reader.of(figure);
     }
 
+    /** That of the nominal design, unless that happens to lie at the boundary: the order of its devices is the same. */
+    @Override
+    public Conduction conduction() {
+        return conduction == Conduction.BOUNDARY ? Conduction.of(margin()) : conduction;
+    }
+
     @Override
     public double margin() {
-        Row current = rectified;
         double idle = 0;
-        double last = Double.NaN;
         for (int k = 0; k < kernel.pieces; k++) {
             idle += share(k) == Share.IDLE ? kernel.duration[k] : 0;
-            boolean ends = rectifies(k) && !rectifies((k + 1) % kernel.pieces);
-            if (ends && current != null) {
+        }
+        double last = idle > 0 ? Double.NaN : lastCurrent();
+        return idle > 0 ? -idle / period : last >= -ConverterSteadyState.ROUND_OFF ? last : Double.NaN;
+    }
+
+    /** The current of the rectifiers as the transistor turns on, over their peak; not a number where there are none. */
+    private double lastCurrent() {
+        Row current = rectified;
+        double last = Double.NaN;
+        for (int k = 0; k < kernel.pieces && current != null; k++) {
+            boolean turnsOn = share(k) != Share.ON && share((k + 1) % kernel.pieces) == Share.ON;
+            if (turnsOn && steps.get(kernel.step[k]).rectifies()) {
                 double value = UnitPolynomial.sum(first, current.read(k, first));
                 last = Double.isNaN(last) ? value : Math.min(last, value);
             }
         }
-        if (idle > 0 || current == null) {
-            return idle > 0 ? -idle / period : Double.NaN;
-        }
-        double peak = reader.maximum(current::read);
-        return last >= -ConverterSteadyState.ROUND_OFF * peak ? last / peak : Double.NaN;
-    }
-
-    private boolean rectifies(int piece) {
-        return steps.get(kernel.step[piece]).rectifies();
+        return current == null ? Double.NaN : last / reader.maximum(current::read);
     }
 
     @Override
     public double smoothMargin(double[] values) {
-        return Double.NaN;
+        boolean continuous = steps.stream().noneMatch(step -> step.share() == Share.IDLE);
+        Blueprint design = continuous && isSane(values) ? design(values) : null;
+        return design != null && isFound(design, values, rectifiers) ? lastCurrent() : Double.NaN;
     }
 
     private Row row(StageSignal signal) {

@@ -2,18 +2,20 @@ package org.voltsecond.converter;
 
 import java.util.Arrays;
 import java.util.List;
-import java.util.Objects;
 import java.util.stream.Collectors;
 import java.util.stream.IntStream;
 import org.jspecify.annotations.Nullable;
+import org.voltsecond.analysis.Conduction;
 import org.voltsecond.analysis.NoSteadyStateException;
 import org.voltsecond.stage.InvalidStageException;
 
 /**
  * Figures of the steady states of one stage at very many values, each exact to round-off. A stage whose events follow in
  * the usual order is solved without compiling its circuit, also one whose regulator is certain to do no more than hold the mean
- * of the output; all else is left to the engine as by {@link Converter#steadyState()}, so that the figures are the same wherever
- * both can be had. One instance serves one thread; what it says depends on nothing but the values asked for.
+ * of the output. Designs of other stages whose devices follow each other as in the nominal design take the few regimes that they pass
+ * through, tens of microseconds; all else is left to the engine as by {@link Converter#steadyState()}, so that the figures are the same wherever
+ * both can be had. One instance serves one thread; what it says depends on nothing but the values asked for, unless they
+ * follow a path.
  *
  * <pre>{@code
  * List<StageMeasurement> asked = List.of(StageMeasurement.of(StageMeasurement.Measure.RMS, StageSignal.INDUCTOR_CURRENT));
@@ -29,16 +31,22 @@ public final class StageSampler {
     private final List<StageMeasurement> figures;
     private final double[] nominal;
     private final @Nullable ConverterSteadyState steady;
-    /** Solves what it is certain of; null where that is nothing. */
-    private final @Nullable Quick quick;
+    /** Solves what it is certain of, near the nominal design and at this place of a path; null where that is nothing. */
+    private final @Nullable Quick first;
+
+    private @Nullable Quick quick;
+    /** Whether designs are sought from the one before, and which steady state the engine has found last. */
+    private boolean follows;
+
+    private @Nullable ConverterSteadyState near;
     /** Where each varied value stands among those that it asks for, and all of these. */
     private final int[] places;
 
     private final double[] all;
     private final double outputVoltage;
     private long leftToEngine;
-    /** Of what was measured last; null where the quick one is to be asked, which few do. */
-    private @Nullable Double margin = Double.NaN;
+    /** What was measured last, where the engine has found it. */
+    private @Nullable ConverterSteadyState found;
 
     private StageSampler(
             Converter converter, List<StageValue> varied, List<StageMeasurement> figures, double outputVoltage) {
@@ -48,14 +56,17 @@ public final class StageSampler {
         this.outputVoltage = outputVoltage;
         steady = nominalOf(converter);
         double[] orbit = steady == null ? null : steady.periodic().state();
-        Quick kernel = KernelSampler.of(converter, orbit, outputVoltage);
+        KernelSampler kernel = KernelSampler.of(converter, orbit, outputVoltage);
         nominal = varied.stream().mapToDouble(value -> value.in(converter)).toArray();
         int[] ofKernel =
                 varied.stream().mapToInt(value -> value.index(converter)).toArray();
-        boolean known = kernel != null && Arrays.stream(ofKernel).allMatch(place -> place >= 0);
+        boolean known = kernel != null
+                && Arrays.stream(ofKernel).allMatch(place -> place >= 0)
+                && kernel.isSuitable(StageValue.ofKernel(converter));
         places = known ? ofKernel : IntStream.range(0, nominal.length).toArray();
         all = known ? StageValue.ofKernel(converter) : nominal();
-        quick = known ? kernel : steady == null ? null : SequenceSampler.of(steady, this.varied, outputVoltage);
+        first = known ? kernel : steady == null ? null : SequenceSampler.of(steady, this.varied, outputVoltage);
+        quick = first;
     }
 
     /** Solves designs of one converter without asking the engine, as long as it is certain of what comes out. */
@@ -65,6 +76,9 @@ public final class StageSampler {
 
         /** A figure of the orbit found last. */
         double of(StageMeasurement figure);
+
+        /** The mode of conduction of the orbit found last. */
+        Conduction conduction();
 
         /** As {@link ConverterSteadyState#conductionMargin()} tells it of the orbit found last. */
         double margin();
@@ -123,7 +137,7 @@ public final class StageSampler {
      *
      * @param converter the converter
      * @return true for the simplest stages, of fixed duty cycle or with a regulator that holds the mean of their output; false
-     *     where each design takes a search of the engine, some hundred times as long
+     *     where each design takes a circuit of its own at least
      */
     public static boolean isQuickFor(Converter converter) {
         KernelSampler kernel = KernelSampler.of(converter, null, Double.NaN);
@@ -149,18 +163,52 @@ public final class StageSampler {
      */
     public void measure(double[] values, double[] into) {
         if (quick != null && quick.solve(asked(values))) {
-            margin = null;
+            found = null;
             for (int k = 0; k < into.length; k++) {
                 into[k] = quick.of(figures.get(k));
             }
             return;
         }
         leftToEngine++;
-        ConverterSteadyState found = byEngine(changed(values));
-        margin = found.conductionMargin();
-        for (int k = 0; k < into.length; k++) {
-            into[k] = figures.get(k).in(found);
+        ConverterSteadyState last = byEngine(changed(values));
+        found = last;
+        if (follows && !(quick instanceof KernelSampler)) {
+            follow(last);
         }
+        for (int k = 0; k < into.length; k++) {
+            into[k] = figures.get(k).in(last);
+        }
+    }
+
+    /**
+     * Begins a path of designs, such as a line of a map: from now on each is sought from the one before it, and what is found depends,
+     * in its last digits, on where the path began.
+     */
+    public void beginPath() {
+        follows = true;
+        near = steady;
+        if (first instanceof SequenceSampler sequence) {
+            sequence.follow();
+        }
+        quick = first;
+    }
+
+    private void follow(ConverterSteadyState found) {
+        near = found;
+        SequenceSampler next = SequenceSampler.of(found, varied, outputVoltage);
+        if (next != null) {
+            next.follow();
+        }
+        quick = next;
+    }
+
+    /**
+     * Tells whether designs near the nominal one are solved without a search of the engine for each.
+     *
+     * @return false where each takes such a search
+     */
+    public boolean isQuick() {
+        return quick != null;
     }
 
     /**
@@ -183,8 +231,8 @@ public final class StageSampler {
         if (!Double.isNaN(outputVoltage)) {
             return DutyCycleSearch.steadyStateFor(design, outputVoltage);
         }
-        ConverterSteadyState near = converter.isRegulated() ? steady : null;
-        return near == null ? design.steadyState() : design.steadyStateNear(near);
+        ConverterSteadyState from = follows ? near : converter.isRegulated() ? steady : null;
+        return from == null ? design.steadyState() : design.steadyStateNear(from);
     }
 
     /**
@@ -193,8 +241,21 @@ public final class StageSampler {
      * @return see {@link ConverterSteadyState#conductionMargin()}
      */
     public double margin() {
-        Double known = margin;
-        return known != null ? known : Objects.requireNonNull(quick).margin();
+        ConverterSteadyState last = found;
+        return last != null ? last.conductionMargin() : quick == null ? Double.NaN : quick.margin();
+    }
+
+    /**
+     * Returns the mode of conduction of the steady state measured last.
+     *
+     * @return the mode
+     */
+    public Conduction conduction() {
+        ConverterSteadyState last = found;
+        if (last != null) {
+            return quick instanceof KernelSampler ? Conduction.of(last.conductionMargin()) : last.conduction();
+        }
+        return quick == null ? Conduction.UNDEFINED : quick.conduction();
     }
 
     /**

@@ -50,4 +50,25 @@ public final class Bernstein {
             left[level] = right[0];
         }
     }
+
+    /**
+     * Tells whether a polynomial is certain to be above zero from 0 to 1.
+     *
+     * @param share by how much it has to be above it, as a share of the sum of the magnitudes of its coefficients
+     * @param c coefficients by rising power; overwritten
+     * @param count how many of them
+     * @return true if it is; false if it is not, or a bound does not tell
+     */
+    public static boolean isAbove(double share, double[] c, int count) {
+        double least = share * UnitPolynomial.reach(c, count - 1);
+        if (UnitPolynomial.least(c, count - 1) > least) {
+            return true;
+        }
+        replace(c, count);
+        boolean above = true;
+        for (int k = 0; k < count; k++) {
+            above &= c[k] > least;
+        }
+        return above;
+    }
 }

@@ -11,6 +11,9 @@ package org.voltsecond.numeric;
  * }</pre>
  */
 public final class UnitPolynomial {
+    /** Newton's method doubles the digits: more than enough from any guess that leads there at all. */
+    private static final int MOST_STEPS = 30;
+
     private UnitPolynomial() {}
 
     /**
@@ -144,5 +147,24 @@ public final class UnitPolynomial {
             integral += a[i] * inner;
         }
         return integral;
+    }
+
+    /**
+     * Finds the zero to which Newton's method leads from 1.
+     *
+     * @param coefficients by rising power
+     * @param degree the highest power
+     * @return from 0 to 2, to the last bit if there is one; not a number where the curve does not lead there
+     */
+    public static double zeroNearOne(double[] coefficients, int degree) {
+        double u = 1;
+        for (int k = 0; k < MOST_STEPS; k++) {
+            double change = at(coefficients, degree, u) / slopeAt(coefficients, degree, u);
+            u = Math.min(2, Math.max(0, u - change));
+            if (!(Math.abs(change) > RoundOff.ULP * u)) {
+                break;
+            }
+        }
+        return u;
     }
 }

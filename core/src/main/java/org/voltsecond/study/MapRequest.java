@@ -6,7 +6,6 @@ import java.util.function.Supplier;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.StageMeasurement;
-import org.voltsecond.converter.StageSampler;
 import org.voltsecond.figures.Figure;
 import org.voltsecond.figures.Figures;
 import org.voltsecond.figures.StageFigure;
@@ -46,10 +45,10 @@ record MapRequest(
             usual.add((figure instanceof StageFigure own ? own : Figures.DUTY_CYCLE).measurement());
         }
         usual.add(Figures.DUTY_CYCLE.measurement());
-        if ((!converter.isRegulated() || StageSampler.isQuickFor(converter))
-                && first().load().curve().isEmpty()
+        if (first().load().curve().isEmpty()
                 && across.change() instanceof StageSetting x
-                && up.change() instanceof StageSetting y) {
+                && up.change() instanceof StageSetting y
+                && new SampledPoints(this, usual, x, y).isQuick()) {
             return () -> new SampledPoints(this, usual, x, y);
         }
         return () -> new EnginePoints(this);

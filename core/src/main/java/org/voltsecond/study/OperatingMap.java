@@ -43,8 +43,8 @@ public final class OperatingMap {
 
     /**
      * Works out a map. One of the simplest stages (see {@link org.voltsecond.converter.StageSampler#isQuickFor}) on axes of the
-     * usual kinds, with usual figures, is solved without compiling anything for a point, which takes microseconds. Elsewhere each row starts from its own first point, and within
-     * a row each search starts from the steady state before it. Either way the map has the same bits on any number of threads.
+     * usual kinds, with usual figures, is solved without compiling anything for a point, which takes microseconds. Elsewhere each row starts anew, and within a row each
+     * point is sought from the one before it, in tens of microseconds where the devices act in the same order. Either way the map has the same bits on any number of threads.
      *
      * @param converter the converter; the two quantities are changed
      * @param across the quantity from left to right, along a row

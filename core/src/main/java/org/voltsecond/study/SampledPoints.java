@@ -2,7 +2,7 @@ package org.voltsecond.study;
 
 import java.util.ArrayList;
 import java.util.List;
-import org.voltsecond.analysis.Conduction;
+import org.voltsecond.analysis.NoSteadyStateException;
 import org.voltsecond.converter.Converter;
 import org.voltsecond.converter.ConverterSteadyState;
 import org.voltsecond.converter.StageMeasurement;
@@ -12,10 +12,13 @@ import org.voltsecond.figures.Figure;
 import org.voltsecond.figures.StageFigure;
 import org.voltsecond.numeric.RootSearch;
 
-/** Solves stages of fixed drive whose axes are values that every stage has: nothing is compiled for a place. */
+/** Solves stages whose axes are values that every stage has: no place needs the engine whose devices do as those before. */
 final class SampledPoints implements MapSolver {
     /** The number that is searched for a root has the size of a current over its peak. */
     private static final double CLOSE_ENOUGH = 1e-15;
+
+    /** Far from the rounding of a margin, near beside the step of a map. */
+    private static final double NEAR = 1e-6;
 
     private final MapRequest plan;
     private final StageSampler sampler;
@@ -39,9 +42,14 @@ final class SampledPoints implements MapSolver {
         this.up = up;
     }
 
+    /** Whether places are likely to be solved without the engine. */
+    boolean isQuick() {
+        return sampler.isQuick();
+    }
+
     @Override
     public void begin() {
-        // each place is solved by itself
+        sampler.beginPath();
     }
 
     @Override
@@ -50,7 +58,7 @@ final class SampledPoints implements MapSolver {
         sampler.measure(values, found);
         double margin = sampler.margin();
         double dutyCycle = found[found.length - 1];
-        return new OperatingPoint(Conduction.of(margin), margin, dutyCycle, figures(dutyCycle));
+        return new OperatingPoint(sampler.conduction(), margin, dutyCycle, figures(dutyCycle));
     }
 
     /** Those that the sampler does not know take the steady state itself. */
@@ -73,18 +81,34 @@ final class SampledPoints implements MapSolver {
         values[1] = across.changed(stage, x);
     }
 
+    private void set(Edge edge, double along) {
+        set(edge.across(along), edge.up(along));
+    }
+
     @Override
     public double boundary(Edge edge, NodeMargin margin) {
         try {
-            return RootSearch.between(along -> smoothMargin(edge, along), edge.from(), edge.to(), 0, CLOSE_ENOUGH);
-        } catch (IllegalArgumentException | IllegalStateException e) {
+            double continuous = margin.atFrom() > 0 ? edge.from() : edge.to();
+            set(edge, continuous);
+            sampler.beginPath();
+            sampler.measure(values, found);
+            double root =
+                    RootSearch.between(along -> smoothMargin(edge, along), edge.from(), edge.to(), 0, CLOSE_ENOUGH);
+            // what was continued beyond the boundary must be what is there just before it
+            set(edge, root + NEAR * (continuous - root));
+            long before = sampler.leftToEngine();
+            sampler.measure(values, found);
+            if (sampler.leftToEngine() == before) {
+                return root;
+            }
+        } catch (IllegalArgumentException | IllegalStateException | NoSteadyStateException e) {
             // an order of events that is not the usual one, and no sign to go by
-            return new EnginePoints(plan).boundary(edge, margin);
         }
+        return new EnginePoints(plan).boundary(edge, margin);
     }
 
     private double smoothMargin(Edge edge, double along) {
-        set(edge.across(along), edge.up(along));
+        set(edge, along);
         double margin = sampler.smoothMargin(values);
         if (Double.isNaN(margin)) {
             throw new IllegalStateException("not the usual order of events");
