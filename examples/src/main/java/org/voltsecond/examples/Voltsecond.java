@@ -6,6 +6,7 @@ import java.io.FileOutputStream;
 import java.io.PrintStream;
 import java.nio.charset.StandardCharsets;
 import java.util.List;
+import java.util.OptionalInt;
 import org.voltsecond.plot.command.Command;
 
 /** The command: reads design files, writes figures, waveforms and pictures. */
@@ -20,7 +21,11 @@ public final class Voltsecond {
      * @param arguments design files and options; {@code --help} lists them
      */
     public static void main(String[] arguments) {
-        QuickStart.run(arguments).ifPresentOrElse(System::exit, () -> runHere(arguments));
+        OptionalInt exitCode = QuickStart.run(arguments);
+        if (exitCode.isPresent()) {
+            System.exit(exitCode.getAsInt());
+        }
+        runHere(arguments);
     }
 
     private static void runHere(String... arguments) {
