@@ -81,21 +81,41 @@ public final class DutyCycleSearch {
      * @throws NoSteadyStateException if no duty cycle gives that output
      */
     public static ConverterSteadyState steadyStateFor(Converter converter, double outputVoltage) {
-        requireOutput(outputVoltage);
         double ideal = guess(converter.topology(), outputVoltage, StageValue.ofKernel(converter));
-        Trials trials = new Trials(converter);
         double guess = Double.isNaN(ideal) ? converter.drive().dutyCycle() : ideal;
-        double found = new DutyCycleSearch(guess, outputVoltage, CLOSE_ENOUGH, trials::output).find();
-        return trials.at(found);
+        return found(new Trials(converter, null), guess, outputVoltage);
+    }
+
+    /**
+     * Finds the same from a steady state nearby, in fewer trials.
+     *
+     * @param converter a converter with a fixed drive; its own duty cycle is ignored
+     * @param outputVoltage magnitude of the mean output voltage wanted, V; more than 0
+     * @param near a steady state of the same circuit with values not far away, at about this output
+     * @return the steady state of the converter with the duty cycle found
+     * @throws IllegalArgumentException if the voltage is not more than 0 V and finite
+     * @throws IllegalStateException if the converter is regulated
+     * @throws NoSteadyStateException if no duty cycle gives that output
+     */
+    public static ConverterSteadyState steadyStateFor(
+            Converter converter, double outputVoltage, ConverterSteadyState near) {
+        return found(new Trials(converter, near), near.converter().drive().dutyCycle(), outputVoltage);
+    }
+
+    private static ConverterSteadyState found(Trials trials, double guess, double outputVoltage) {
+        requireOutput(outputVoltage);
+        return trials.at(new DutyCycleSearch(guess, outputVoltage, CLOSE_ENOUGH, trials::output).find());
     }
 
     /** Exact steady states of one converter, each sought from the one before. */
     private static final class Trials {
         private final Converter converter;
+        private @Nullable ConverterSteadyState near;
         private @Nullable ConverterSteadyState last;
 
-        Trials(Converter converter) {
+        Trials(Converter converter, @Nullable ConverterSteadyState near) {
             this.converter = converter;
+            this.near = near;
         }
 
         double output(double dutyCycle) {
@@ -103,12 +123,14 @@ public final class DutyCycleSearch {
         }
 
         ConverterSteadyState at(double dutyCycle) {
-            ConverterSteadyState near = last;
-            if (near != null && near.converter().drive().dutyCycle() == dutyCycle) {
-                return near;
+            ConverterSteadyState known = last;
+            if (known != null && known.converter().drive().dutyCycle() == dutyCycle) {
+                return known;
             }
             Converter here = converter.withDutyCycle(dutyCycle);
-            ConverterSteadyState found = near == null ? here.steadyState() : here.steadyStateNear(near);
+            ConverterSteadyState start = near;
+            ConverterSteadyState found = start == null ? here.steadyState() : here.steadyStateNear(start);
+            near = found;
             last = found;
             return found;
         }

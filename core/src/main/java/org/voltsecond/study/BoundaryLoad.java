@@ -1,5 +1,6 @@
 package org.voltsecond.study;
 
+import org.jspecify.annotations.Nullable;
 import org.voltsecond.analysis.NoSteadyStateException;
 import org.voltsecond.analysis.OutputRegulation;
 import org.voltsecond.control.Drive;
@@ -26,7 +27,7 @@ public record BoundaryLoad(double current, double resistance) {
     /** So far the load is halved or doubled: with less or more than that nobody asks. */
     private static final int MOST_HALVINGS = 14;
 
-    /** With more intervals, as under a line ripple, each of some twenty searches takes too long for one figure. */
+    /** With more intervals, as under a line ripple, each of some ten searches takes too long for one figure. */
     private static final int MOST_INTERVALS = 60;
 
     /** An output moves the duty cycle within these bounds. */
@@ -75,18 +76,22 @@ public record BoundaryLoad(double current, double resistance) {
             }
             double duty = Math.min(MOST_DUTY, Math.max(LEAST_DUTY, steady.dutyCycle()));
             Converter open = steady.converter().withDrive(Drive.fixedDuty(duty, 1 / steady.period()));
-            return DutyCycleSearch.steadyStateFor(open.withLoad(there), output);
+            return near == null
+                    ? DutyCycleSearch.steadyStateFor(open.withLoad(there), output)
+                    : DutyCycleSearch.steadyStateFor(open.withLoad(there), output, near);
         };
+        @Nullable ConverterSteadyState near = null;
         double last = drawn;
         double atLast = margin;
         for (int k = 0; k < MOST_HALVINGS; k++) {
             double next = margin > 0 ? last / 2 : 2 * last;
-            double atNext = solver.at(next, null).conductionMargin();
+            near = solver.at(next, near);
+            double atNext = near.conductionMargin();
             if (atLast * atNext <= 0) {
                 double found = margin > 0
-                        ? new ConductionBoundary(solver).between(next, atNext, last, atLast)
-                        : new ConductionBoundary(solver).between(last, atLast, next, atNext);
-                return Result.of(told(solver.at(found, null)));
+                        ? new ConductionBoundary(solver, true).between(next, atNext, last, atLast)
+                        : new ConductionBoundary(solver, true).between(last, atLast, next, atNext);
+                return Result.of(told(solver.at(found, near)));
             }
             last = next;
             atLast = atNext;

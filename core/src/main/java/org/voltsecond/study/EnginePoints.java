@@ -50,7 +50,9 @@ final class EnginePoints implements MapSolver {
     private ConverterSteadyState solve(double across, double up, @Nullable ConverterSteadyState near) {
         Converter here = plan.converterAt(across, up);
         if (plan.holdsOutput()) {
-            return DutyCycleSearch.steadyStateFor(here, plan.heldOutput());
+            return near == null
+                    ? DutyCycleSearch.steadyStateFor(here, plan.heldOutput())
+                    : DutyCycleSearch.steadyStateFor(here, plan.heldOutput(), near);
         }
         return near == null ? here.steadyState() : here.steadyStateNear(near);
     }
@@ -58,7 +60,8 @@ final class EnginePoints implements MapSolver {
     @Override
     public double boundary(Edge edge, NodeMargin margin) {
         ConductionBoundary search = new ConductionBoundary(
-                (along, near) -> solve(edge.across(along), edge.up(along), near == null ? guide : near));
+                (along, near) -> solve(edge.across(along), edge.up(along), near == null ? guide : near),
+                ConductionBoundary.isLoadCurrent(edge.upright() ? plan.up() : plan.across()));
         return search.between(edge.from(), margin.atFrom(), edge.to(), margin.atTo());
     }
 }

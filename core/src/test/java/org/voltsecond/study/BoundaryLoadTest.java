@@ -3,6 +3,8 @@ package org.voltsecond.study;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
+import java.util.List;
+import java.util.concurrent.atomic.AtomicInteger;
 import org.junit.jupiter.api.Test;
 import org.voltsecond.analysis.Conduction;
 import org.voltsecond.control.Drive;
@@ -36,14 +38,7 @@ class BoundaryLoadTest {
 
     @Test
     void losslessOrNotTheModeChangesThere() {
-        Converter rail = PowerStage.boost()
-                .input(12)
-                .inductor(47e-6, 0.04)
-                .outputCapacitor(100e-6, 0.02)
-                .transistor(0.05)
-                .rectifier(0.45, 0.03)
-                .load(Load.current(0.5))
-                .drive(Drive.fixedDuty(0.513, 250e3));
+        Converter rail = boost();
         double current = BoundaryLoad.of(rail.steadyState()).get().current();
         assertThat(rail.withLoad(Load.current(0.9999 * current)).steadyState().conduction())
                 .isEqualTo(Conduction.DISCONTINUOUS);
@@ -62,5 +57,41 @@ class BoundaryLoadTest {
                 .load(Load.resistor(100))
                 .drive(Drive.fixedDuty(0.5, 300e3));
         assertThat(BoundaryLoad.of(synchronous.steadyState()).reason()).contains("never ends by itself");
+    }
+
+    /** Four are for the last digits; secants need fewer, where bracketing took ten and more. */
+    @Test
+    void fewSteadyStatesLeadToTheBoundary() {
+        for (Converter rail : List.of(buck(2.5), boost(), buck(2.5).withInput(7))) {
+            AtomicInteger asked = new AtomicInteger();
+            ConductionBoundary search = new ConductionBoundary(
+                    (current, near) -> {
+                        asked.incrementAndGet();
+                        Converter here = rail.withLoad(Load.current(current));
+                        return near == null ? here.steadyState() : here.steadyStateNear(near);
+                    },
+                    true);
+            double low = 0.02;
+            double high = 5;
+            double found = search.between(low, margin(rail, low), high, margin(rail, high));
+            assertThat(asked.get()).as(rail.toString()).isBetween(6, 8);
+            assertThat(margin(rail, found * (1 + 1e-9))).isPositive().isLessThan(1e-7);
+            assertThat(margin(rail, found * (1 - 1e-9))).isNegative();
+        }
+    }
+
+    private static double margin(Converter rail, double current) {
+        return rail.withLoad(Load.current(current)).steadyState().conductionMargin();
+    }
+
+    private static Converter boost() {
+        return PowerStage.boost()
+                .input(12)
+                .inductor(47e-6, 0.04)
+                .outputCapacitor(100e-6, 0.02)
+                .transistor(0.05)
+                .rectifier(0.45, 0.03)
+                .load(Load.current(0.5))
+                .drive(Drive.fixedDuty(0.513, 250e3));
     }
 }

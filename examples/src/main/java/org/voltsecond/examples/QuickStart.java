@@ -37,6 +37,7 @@ final class QuickStart {
             "-Xshare:auto",
             "-XX:ArchiveRelocationMode=0",
             "-Xlog:disable");
+
     private static final Set<String> ANSWERED_AT_ONCE = Set.of("--help", "-h", "--keys", "--version", "--view");
     private static final List<String> OPTIONS_ELSEWHERE =
             List.of("JDK_JAVA_OPTIONS", "JAVA_TOOL_OPTIONS", "_JAVA_OPTIONS");
@@ -122,7 +123,8 @@ final class QuickStart {
         double largest = 0;
         for (int at = text.indexOf(key); at >= 0; at = text.indexOf(key, at + 1)) {
             int end = text.indexOf('\n', at);
-            String value = text.substring(at + key.length(), end < 0 ? text.length() : end).trim();
+            String value = text.substring(at + key.length(), end < 0 ? text.length() : end)
+                    .trim();
             if (value.startsWith("=")) {
                 largest = Math.max(largest, value(value.substring(1).trim()));
             }

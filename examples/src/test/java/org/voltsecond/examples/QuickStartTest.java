@@ -125,7 +125,8 @@ class QuickStartTest {
         assertThat(QuickStart.isLong(design.toString())).isFalse();
         Files.writeString(design, lasting("3.5 # s"));
         assertThat(QuickStart.isLong(design.toString())).isTrue();
-        for (String time : List.of("3.5", "\"3.5 s\"", "\"3500 ms\"", "\"3.5e6us\"", "\"3500000 µs\"", "\"3.5e9 ns\"")) {
+        for (String time :
+                List.of("3.5", "\"3.5 s\"", "\"3500 ms\"", "\"3.5e6us\"", "\"3500000 µs\"", "\"3.5e9 ns\"")) {
             Files.writeString(design, lasting(time));
             assertThat(QuickStart.isLong(design.toString())).as(time).isTrue();
             Files.writeString(design, lasting(time.replace("3", "0.003")));
