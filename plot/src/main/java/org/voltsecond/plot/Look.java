@@ -9,6 +9,7 @@ import java.awt.Shape;
 import java.awt.Stroke;
 import java.awt.geom.Ellipse2D;
 import java.awt.geom.Line2D;
+import java.awt.geom.Path2D;
 import java.awt.geom.Rectangle2D;
 
 /**
@@ -98,16 +99,25 @@ final class Look {
         g.setStroke(HATCHING);
         Rectangle2D bar = area.getBounds2D();
         double size = bar.getWidth() + bar.getHeight();
+        Path2D lines = new Path2D.Double();
         for (double at = -size; at < size; at += HATCH_STEP) {
             double x = bar.getX() + at;
             double y = bar.getY() + HATCH_STEP / 2 + at;
-            switch ((kind - 1) % 4) {
-                case 0 -> g.draw(new Line2D.Double(x, bar.getMaxY(), x + bar.getHeight(), bar.getY()));
-                case 1 -> g.draw(new Line2D.Double(x, bar.getY(), x + bar.getHeight(), bar.getMaxY()));
-                case 2 -> g.draw(new Line2D.Double(x, bar.getY(), x, bar.getMaxY()));
-                default -> g.draw(new Line2D.Double(bar.getX(), y, bar.getMaxX(), y));
+            Line2D line = switch ((kind - 1) % 4) {
+                case 0 -> new Line2D.Double(x, bar.getMaxY(), x + bar.getHeight(), bar.getY());
+                case 1 -> new Line2D.Double(x, bar.getY(), x + bar.getHeight(), bar.getMaxY());
+                case 2 -> new Line2D.Double(x, bar.getY(), x, bar.getMaxY());
+                default -> new Line2D.Double(bar.getX(), y, bar.getMaxX(), y);
+            };
+            // one beside the area is not seen: its stroke is half as wide as they are apart, at most
+            if (line.getX2() > bar.getX() - HATCH_STEP
+                    && line.getX1() < bar.getMaxX() + HATCH_STEP
+                    && line.getY1() > bar.getY() - HATCH_STEP
+                    && line.getY1() < bar.getMaxY() + HATCH_STEP) {
+                lines.append(line, false);
             }
         }
+        g.draw(lines);
         g.setClip(clip);
     }
 
