@@ -52,8 +52,6 @@ final class SequenceKernel {
     private final double[] scale;
     private final int[] ends;
     private final long[] changes;
-
-    // ------------------------------------------------------------------------------------------- one design
     private double period;
     private double wanted;
     private boolean holds;
@@ -61,6 +59,9 @@ final class SequenceKernel {
     private final double[] norm;
     private final double[][] conditions;
     private final double[][] constraints;
+
+    /** States that nothing moves once they have come to their place, such as that of a capacitor right across the source. */
+    private final boolean[] rests;
 
     private final double[] start;
     private final double[] lengths;
@@ -104,14 +105,14 @@ final class SequenceKernel {
         conditions = new double[count][0];
         constraints = new double[count][0];
         start = new double[n];
+        rests = new boolean[n];
         lengths = new double[count];
         guess = new double[n + count + 1];
         first = new double[guess.length];
-        int most = count * MOST_PIECES;
-        step = new int[most];
-        degree = new int[most];
-        duration = new double[most];
-        curves = new double[most][(MOST_DEGREE + 1) * rows];
+        step = new int[count * MOST_PIECES];
+        degree = new int[step.length];
+        duration = new double[step.length];
+        curves = new double[step.length][(MOST_DEGREE + 1) * rows];
         state = new double[rows];
         residual = new double[rows];
         extent = new double[n];
@@ -146,17 +147,9 @@ final class SequenceKernel {
 
     /** Takes what the next design does in a step. */
     void take(int at, Regime regime) {
-        double[] a = rates[at];
-        double largest = 0;
         for (int i = 0; i < n; i++) {
-            double sum = 0;
-            write(regime.rates().get(i), scale[i], a, i * rows);
-            for (int j = 0; j < n; j++) {
-                sum += Math.abs(a[i * rows + j]);
-            }
-            largest = Math.max(largest, sum);
+            write(regime.rates().get(i), scale[i], rates[at], i * rows);
         }
-        norm[at] = largest;
         conditions[at] = written(regime.conditions(), conditions[at]);
         constraints[at] = written(regime.constraints(), constraints[at]);
     }
@@ -218,7 +211,15 @@ final class SequenceKernel {
     }
 
     private boolean converges(double duty) {
-        System.arraycopy(guess, 0, start, 0, n);
+        for (int i = 0; i < n; i++) {
+            double rest = AffineTaylor.rest(rates, rows, i);
+            rests[i] = !Double.isNaN(rest);
+            start[i] = rests[i] ? rest : guess[i];
+            for (int at = 0; at < ends.length && rests[i]; at++) {
+                Arrays.fill(rates[at], i * rows, (i + 1) * rows, 0);
+            }
+        }
+        Arrays.setAll(norm, at -> AffineTaylor.norm(rates[at], rows));
         System.arraycopy(guess, n, lengths, 0, lengths.length);
         dutyCycle = duty;
         double last = Double.POSITIVE_INFINITY;
@@ -287,7 +288,7 @@ final class SequenceKernel {
             Arrays.fill(timeBy, 0);
             for (int i = 0; i < rows; i++) {
                 Arrays.fill(by[i], 0);
-                by[i][i] = i < n ? 1 : 0;
+                by[i][i] = i < n && !rests[i] ? 1 : 0;
             }
         }
         pieces = 0;

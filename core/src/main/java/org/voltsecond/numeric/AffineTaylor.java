@@ -18,6 +18,52 @@ public final class AffineTaylor {
     private AffineTaylor() {}
 
     /**
+     * Returns the largest sum of magnitudes in a row of A.
+     *
+     * @param rates as of {@link #expand}
+     * @param rows entries of the state
+     * @return the norm that belongs to the largest magnitude of a state
+     */
+    public static double norm(double[] rates, int rows) {
+        double largest = 0;
+        for (int i = 0; i < rows - 1; i++) {
+            double sum = 0;
+            for (int j = 0; j < rows - 1; j++) {
+                sum += Math.abs(rates[i * rows + j]);
+            }
+            largest = Math.max(largest, sum);
+        }
+        return largest;
+    }
+
+    /**
+     * Returns where a state comes to rest that no other moves, whichever of some systems holds.
+     *
+     * @param systems the rates of each, as of {@link #expand}
+     * @param rows entries of the state
+     * @param state which of them
+     * @return its value; not a number if others move it, or it rests elsewhere in another system
+     */
+    public static double rest(double[][] systems, int rows, int state) {
+        double value = Double.NaN;
+        for (int at = 0; at < systems.length; at++) {
+            double[] a = systems[at];
+            for (int j = 0; j < rows - 1; j++) {
+                if (j != state && a[state * rows + j] != 0) {
+                    return Double.NaN;
+                }
+            }
+            double own = a[state * rows + state];
+            double rest = own < 0 ? -a[state * rows + rows - 1] / own : Double.NaN;
+            if (at > 0 && !(Math.abs(rest - value) <= RoundOff.OF_A_SUM * Math.abs(value))) {
+                return Double.NaN;
+            }
+            value = at == 0 ? rest : value;
+        }
+        return value;
+    }
+
+    /**
      * Returns the degree at which the remainder is below round-off.
      *
      * @param size norm of A times the duration

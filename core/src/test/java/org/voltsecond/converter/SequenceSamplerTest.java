@@ -90,6 +90,9 @@ class SequenceSamplerTest {
         return Stream.of(
                 Arguments.of("flyback with leakage and clamp", flyback().drive(voltageMode(5))),
                 Arguments.of("flyback in current mode", flyback().drive(currentMode())),
+                Arguments.of(
+                        "flyback with an input capacitor",
+                        flyback().drive(voltageMode(5)).withAcrossInput("C9", micro(10), milli(5))),
                 Arguments.of("SEPIC", usual(two(PowerStage.sepic()), 5).drive(voltageMode(5))),
                 Arguments.of(
                         "SEPIC in current mode",
