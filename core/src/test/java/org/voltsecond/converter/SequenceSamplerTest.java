@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.within;
 import static org.voltsecond.units.Si.kilo;
 import static org.voltsecond.units.Si.micro;
 import static org.voltsecond.units.Si.milli;
+import static org.voltsecond.units.Si.nano;
 
 import java.util.ArrayList;
 import java.util.List;
@@ -213,6 +214,28 @@ class SequenceSamplerTest {
                     .isEqualTo(steady.conduction() == Conduction.DISCONTINUOUS);
         }
         assertThat(engine).contains(Conduction.CONTINUOUS, Conduction.DISCONTINUOUS);
+    }
+
+    /** A capacitor across the rectifier of a transistor without resistance is charged at once as that turns on: energy is lost in no part. */
+    @Test
+    void aStateThatJumpsIsLeftToTheEngine() {
+        Circuit circuit = Circuit.builder()
+                .voltageSource("V1", "in", Circuit.GROUND, 12)
+                .switchPart("Q1", "in", "sw", 0)
+                .rectifier("D1", Circuit.GROUND, "sw", 0.4, 0)
+                .capacitor("C2", "sw", Circuit.GROUND, nano(2))
+                .inductor("L1", "sw", "out", micro(22), milli(30))
+                .capacitor("C1", "out", Circuit.GROUND, micro(47), milli(5))
+                .resistor("R1", "out", Circuit.GROUND, 2.5)
+                .build();
+        Converter jumping = Converter.of(circuit)
+                .input("V1")
+                .output("out", Circuit.GROUND)
+                .outputCapacitor("C1")
+                .inductorCurrent("L1")
+                .switchNode("sw")
+                .drive(Drive.fixedDuty(0.45, kilo(200)));
+        assertThat(left(jumping)).isEqualTo(1);
     }
 
     @Test
