@@ -270,6 +270,28 @@ class DrivenCircuitTest {
         assertThat(current.minimum()).isCloseTo(1.31964, Offset.offset(1e-4));
     }
 
+    /** 0.1 + 0.2 is 0.3 but for rounding, and no interval lies between. */
+    @Test
+    void edgesThatDifferByRoundingAreOne() {
+        Circuit circuit = Circuit.builder()
+                .voltageSource("V1", "in", GROUND, 12)
+                .switchPart("Q1", "in", "a", 1)
+                .switchPart("Q2", "in", "b", 1)
+                .resistor("R1", "a", "out", 1)
+                .resistor("R2", "b", "out", 1)
+                .capacitor("C1", "out", GROUND, 50e-6)
+                .resistor("R3", "out", GROUND, 6)
+                .build();
+        DrivenCircuit driven = DrivenCircuit.builder(circuit)
+                .gate("Q1", Drive.fixedDuty(0.3, 10e3))
+                .gate("Q2", Drive.fixedDuty(0.2, 10e3).delayedBy(0.1))
+                .build();
+        assertThat(0.1 + 0.2).isNotEqualTo(0.3);
+        Trajectory period = Simulation.of(driven.law()).record(driven.restState(), driven.clockPeriod());
+        assertThat(period.intervals()).hasSize(3);
+        assertThat(period.interval(1).duration()).isCloseTo(20e-6, Offset.offset(1e-18));
+    }
+
     @Test
     void signals() {
         DrivenCircuit circuit = driven(2.5, 0.45).build();
