@@ -1,6 +1,7 @@
 package org.voltsecond.benchmark;
 
 import static org.voltsecond.units.Si.kilo;
+import static org.voltsecond.units.Si.micro;
 import static org.voltsecond.units.Si.milli;
 
 import java.util.ArrayList;
@@ -20,9 +21,14 @@ import org.openjdk.jmh.annotations.Warmup;
 import org.voltsecond.analysis.SteadyState;
 import org.voltsecond.control.Compensator;
 import org.voltsecond.control.DrivenCircuit;
+import org.voltsecond.control.VoltageMode;
 import org.voltsecond.converter.Converter;
+import org.voltsecond.converter.PowerStage;
 import org.voltsecond.converter.StageValue;
 import org.voltsecond.figures.Figures;
+import org.voltsecond.stage.CouplingCapacitor;
+import org.voltsecond.stage.Load;
+import org.voltsecond.stage.SecondInductor;
 import org.voltsecond.study.Axis;
 import org.voltsecond.study.Execution;
 import org.voltsecond.study.MonteCarlo;
@@ -45,14 +51,29 @@ public class Regulated {
 
     private final DrivenCircuit light = converter(100).driven();
     private final Converter converter = converter(2.5);
-    private final List<Tolerance> tolerances = tolerances();
+    private final List<Tolerance> tolerances = tolerances(converter);
+    private final Converter sepic = sepic();
 
     private static Converter converter(double load) {
         return PeerCircuit.stage(load)
                 .drive(PeerCircuit.voltageModeOf(Compensator.type3(400, kilo(3), kilo(5), kilo(100), kilo(150))));
     }
 
-    private List<Tolerance> tolerances() {
+    private static Converter sepic() {
+        return PowerStage.sepic()
+                .input(12)
+                .inductor(micro(47))
+                .with(new SecondInductor(micro(47), milli(30), 0))
+                .with(new CouplingCapacitor(micro(10), milli(5)))
+                .outputCapacitor(micro(100), milli(5))
+                .transistor(milli(30))
+                .rectifier(0.4, milli(20))
+                .load(Load.resistor(5))
+                .drive(VoltageMode.of(kilo(200), 1, 0.2, Compensator.type2(100, 300, kilo(50)))
+                        .withMaximumDutyCycle(0.9));
+    }
+
+    private static List<Tolerance> tolerances(Converter converter) {
         List<Tolerance> every = new ArrayList<>();
         for (StageValue value : StageValue.of(converter)) {
             every.add(Tolerance.relative(converter, value, 0.1));
@@ -85,6 +106,28 @@ public class Regulated {
         return OperatingMap.of(
                 converter,
                 Axis.loadCurrent(milli(5), 2, POINTS),
+                Axis.inputVoltage(9, 15, POINTS),
+                Figures.usual(),
+                Execution.onThreads(threads));
+    }
+
+    /** The same of a SEPIC, whose equations are in no kernel. */
+    @Benchmark
+    @BenchmarkMode(Mode.Throughput)
+    @OutputTimeUnit(TimeUnit.SECONDS)
+    @OperationsPerInvocation(DESIGNS)
+    public MonteCarloResult sepicTolerance() {
+        return MonteCarlo.of(sepic, tolerances(sepic), Figures.usual(), 1).run(DESIGNS, Execution.onThreads(threads));
+    }
+
+    /** Its map of 200 x 200 points over line and load. */
+    @Benchmark
+    @BenchmarkMode(Mode.SingleShotTime)
+    @OutputTimeUnit(TimeUnit.MILLISECONDS)
+    public OperatingMap sepicMap() {
+        return OperatingMap.of(
+                sepic,
+                Axis.loadCurrent(milli(50), 2, POINTS),
                 Axis.inputVoltage(9, 15, POINTS),
                 Figures.usual(),
                 Execution.onThreads(threads));
