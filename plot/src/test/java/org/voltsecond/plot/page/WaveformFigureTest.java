@@ -113,4 +113,15 @@ class WaveformFigureTest {
             assertThat(highest(arrays(json, "value").get(i))).isEqualTo(part.maximum());
         }
     }
+
+    @Test
+    void whatIsAddedLaterIsToldAsWell() {
+        Waveform output = RAIL.steadyState().of(RAIL.outputVoltage());
+        WaveformFigure figure = WaveformFigure.over("grows", 0, output.endTime());
+        String empty = figure.toJson();
+        String filled = figure.panel(output).toJson();
+        assertThat(filled).isEqualTo(figure.toJson()).contains(output.name());
+        assertThat(empty).doesNotContain(output.name());
+        assertThat(figure.mark(output.endTime() / 2, "half of it").toJson()).contains("half of it");
+    }
 }
