@@ -209,7 +209,7 @@ final class ForcedLoop {
 
     /** Makes a signal ready to be read. */
     Reading reading(Signal signal) {
-        Map<Configuration, AffineForm> forms = new IdentityHashMap<>();
+        IdentityHashMap<Configuration, AffineForm> forms = new IdentityHashMap<>();
         Read[] reads = new Read[ways.length];
         for (int k = 0; k < reads.length; k++) {
             Passage passage = loop.passages().get(k);

@@ -38,6 +38,7 @@ import org.voltsecond.waveform.Waveform;
  */
 class LongRunTest {
     /** The runs of each kind have some more intervals than are kept as a whole, and some less. */
+    @SuppressWarnings("ImmutableEnumChecker") // a converter cannot be changed
     enum Kind {
         /** Without slope compensation at more than half of the period: chaos. */
         CHAOTIC(

@@ -28,6 +28,7 @@ class RunAgainTest {
     private static final double DURATION = milli(1);
 
     /** Runs of which some settle and some never do, each with a step of the load on the way. */
+    @SuppressWarnings("ImmutableEnumChecker") // a converter cannot be changed
     enum Kind {
         FIXED_DUTY(buck(2.5).drive(Drive.fixedDuty(0.45, kilo(300)))),
         DISCONTINUOUS(buck(100).drive(Drive.fixedDuty(0.45, kilo(300)))),
