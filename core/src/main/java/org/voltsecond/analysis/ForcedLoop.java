@@ -2,7 +2,6 @@ package org.voltsecond.analysis;
 
 import java.util.IdentityHashMap;
 import java.util.List;
-import java.util.Map;
 import org.jspecify.annotations.Nullable;
 import org.voltsecond.analysis.DemodulatedFlow.Moments;
 import org.voltsecond.analysis.ForcedBlocks.Read;

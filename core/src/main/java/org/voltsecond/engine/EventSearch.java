@@ -1,5 +1,9 @@
 package org.voltsecond.engine;
 
+import java.util.Arrays;
+import java.util.Objects;
+import org.jspecify.annotations.Nullable;
+import org.voltsecond.numeric.FastModes;
 import org.voltsecond.numeric.RoundOff;
 
 /**
@@ -12,6 +16,7 @@ import org.voltsecond.numeric.RoundOff;
 final class EventSearch {
     static final int NONE = -1;
     private final FirstCrossing crossing = new FirstCrossing();
+    private final Leaps leaps = new Leaps();
     private double[] polynomial = FirstCrossing.NO_ROOM;
     private double[] rate = FirstCrossing.NO_ROOM;
     private double elapsed;
@@ -168,7 +173,14 @@ final class EventSearch {
         Walk walk = phase.walk();
         Flow flow = phase.flow;
         walk.begin(z, atMost);
-        while (walk.next()) {
+        leaps.begin(walk, flow, atMost);
+        while (true) {
+            while (leaps.pass(walk, flow, sinceTick)) {
+                // goes on from there
+            }
+            if (!walk.next()) {
+                break;
+            }
             reserve(walk.terms());
             double best = FirstCrossing.NONE;
             int guard = NONE;
@@ -205,6 +217,123 @@ final class EventSearch {
     private void reserve(int terms) {
         if (polynomial.length < terms) {
             polynomial = new double[terms];
+        }
+    }
+
+    /** Passes over the part of a walk in which all guards are clear of what rings or dies out, in steps of the ladder. */
+    private static final class Leaps {
+        /** So many steps of one base tell that something rings; together they cost what finding the modes does. */
+        private static final int STEPS_FIRST = 48;
+        /** The shortest leap: two to the power of this. */
+        private static final int LEAST_LEVEL = 3;
+        /** Steps between two looks, at most. */
+        private static final int LONGEST_WAIT = 8;
+        /** Round-off grows with the turns of what rings, as in {@link Interval}: what takes more bases is walked, and refused if too long. */
+        private static final double MOST_BASES = 1 << 20;
+
+        private double[] to = {};
+        private double[] shares = {};
+        private @Nullable Clearance known;
+        private int steps;
+        private int wait;
+        private int patience;
+
+        /** What a phase of this run has shown to ring counts, never what another run has: the same run takes the same steps. */
+        void begin(Walk walk, Flow flow, double atMost) {
+            boolean isShort = atMost < MOST_BASES * flow.base;
+            known = isShort ? walk.clearance : null;
+            steps = isShort ? 0 : STEPS_FIRST;
+            wait = 0;
+            patience = 1;
+        }
+
+        /** Leads a walk on as far as it may; whether it did. */
+        boolean pass(Walk walk, Flow flow, double sinceTick) {
+            int level = Math.getExponent(walk.rest() / flow.base);
+            if (level < LEAST_LEVEL) {
+                return false;
+            }
+            steps++;
+            if (known == null && steps == STEPS_FIRST) {
+                known = flow.ladder().clearance();
+                walk.clearance = known;
+            }
+            Clearance clearance = known;
+            if (clearance == null || clearance.modes == null || wait-- > 0) {
+                return false;
+            }
+            if (to.length != flow.n) {
+                to = new double[flow.n];
+                shares = new double[flow.n];
+            }
+            double since = sinceTick + walk.reached();
+            boolean isHopeful = clearance.begins(walk.end, since, shares);
+            while (isHopeful && level >= LEAST_LEVEL) {
+                double span = flow.base * Math.scalb(1.0, level);
+                flow.ladder().advance(level, walk.end, to);
+                if (clearance.holds(walk.end, to, since, span, shares)) {
+                    walk.leap(level, to);
+                    patience = 1;
+                    wait = 0;
+                    return true;
+                }
+                level--;
+            }
+            patience = Math.min(2 * patience, LONGEST_WAIT);
+            wait = patience;
+            return false;
+        }
+    }
+
+    /** The guards of a flow beside its fast modes. Immutable. */
+    static final class Clearance {
+        private final @Nullable FastModes modes;
+        private final GuardRows[] guards;
+        private final FastModes.Form[] forms;
+
+        Clearance(Flow flow) {
+            double[][] matrix = new double[flow.n][flow.n];
+            double[] constants = new double[flow.n];
+            for (int i = 0; i < flow.n; i++) {
+                System.arraycopy(flow.dynamics, i * (flow.n + 1), matrix[i], 0, flow.n);
+                constants[i] = flow.dynamics[i * (flow.n + 1) + flow.n];
+            }
+            FastModes found = FastModes.of(matrix, constants);
+            modes = found;
+            guards = flow.guards;
+            forms = new FastModes.Form[found == null ? 0 : guards.length];
+            for (int g = 0; g < forms.length && found != null; g++) {
+                forms[g] = found.form(Arrays.copyOf(guards[g].form, flow.n), guards[g].form[flow.n]);
+            }
+        }
+
+        /** Writes the shares of a state; whether all guards are clear of what swings there. */
+        boolean begins(double[] z, double since, double[] shares) {
+            Objects.requireNonNull(modes).shares(z, shares);
+            for (int g = 0; g < forms.length; g++) {
+                if (!(forms[g].slow(z) + guards[g].slope * since > forms[g].swing(shares))) {
+                    return false;
+                }
+            }
+            return true;
+        }
+
+        /** Whether all guards are certainly above zero over a span, by the bounds of {@link FastModes}. */
+        boolean holds(double[] z, double[] end, double since, double span, double[] shares) {
+            double largest = Objects.requireNonNull(modes).largest(z, shares, span);
+            for (int g = 0; g < forms.length; g++) {
+                GuardRows guard = guards[g];
+                double first = forms[g].slow(z) + guard.slope * since;
+                double last = forms[g].slow(end) + guard.slope * (since + span);
+                double bound = forms[g].swing(shares)
+                        + forms[g].departure(largest, span)
+                        + guard.tolerance(z, since + span)
+                        + guard.tolerance(end, since + span);
+                if (!(Math.min(first, last) > bound)) {
+                    return false;
+                }
+            }
+            return largest < Double.POSITIVE_INFINITY;
         }
     }
 }

@@ -23,6 +23,8 @@ final class Ladder {
     private final Flow flow;
     private final int n;
     private volatile double[][][] levels;
+    /** Found where a walk takes very many steps; two threads at once find the same. */
+    private volatile EventSearch.@Nullable Clearance clearance;
 
     Ladder(Flow flow) {
         this.flow = flow;
@@ -63,6 +65,15 @@ final class Ladder {
             }
         }
         return matrix;
+    }
+
+    EventSearch.Clearance clearance() {
+        EventSearch.Clearance known = clearance;
+        if (known == null) {
+            known = new EventSearch.Clearance(flow);
+            clearance = known;
+        }
+        return known;
     }
 
     private double[][] first() {
@@ -124,6 +135,28 @@ final class Ladder {
         double[] change = level(level)[DEGREE];
         for (int s = 0; s < n; s++) {
             into[s] = row(change, s, z);
+        }
+    }
+
+    /** Adds the change of the state over any duration, which keeps digits that the state itself would round away. */
+    static void addChangeAfter(Flow flow, double[] start, double duration, double[] sum) {
+        double rest = duration;
+        double[] from = start.clone();
+        double[] part = new double[from.length];
+        while (rest > 0) {
+            double length = Math.min(rest, flow.base);
+            if (rest > flow.base) {
+                int level = Math.min(HIGHEST, Math.getExponent(rest / flow.base));
+                flow.ladder().change(level, from, part);
+                length = flow.base * Math.scalb(1.0, level);
+            } else {
+                flow.changeAt(from, rest / flow.base, part);
+            }
+            for (int i = 0; i < part.length; i++) {
+                sum[i] += part[i];
+                from[i] += part[i];
+            }
+            rest -= length;
         }
     }
 

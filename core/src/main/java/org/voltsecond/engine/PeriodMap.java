@@ -377,7 +377,7 @@ public final class PeriodMap implements IntervalListener {
         }
         if (keepsChange) {
             double[] moved = new double[n];
-            Walk.addChangeAfter(flow, run.scaledState(), interval.duration(), moved);
+            Ladder.addChangeAfter(flow, run.scaledState(), interval.duration(), moved);
             for (int i = 0; i < n; i++) {
                 change[i] += moved[i];
                 turnover[i] += Math.abs(moved[i]);

@@ -49,6 +49,9 @@ final class Walk {
     private double negligible;
 
     private double total;
+    /** Whole bases gone so far: the time is worked out of it, since the rounding of a sum of very many would add up to a phase. */
+    private double bases;
+
     private double next;
     private int level;
     /** By how many levels the next long step is tried to be longer. */
@@ -63,6 +66,9 @@ final class Walk {
     double offset;
     /** Length of the present segment, s. */
     double length;
+
+    /** The guards beside what rings, once an interval of this run has shown that something does. */
+    EventSearch.@Nullable Clearance clearance;
 
     private boolean interpolated;
     /** The span that one unit of the polynomials stands for, s; a segment that ends the interval may be shorter. */
@@ -84,6 +90,7 @@ final class Walk {
         System.arraycopy(start, 0, end, 0, n);
         negligible = NEGLIGIBLE * Matrices.size(start);
         total = duration;
+        bases = 0;
         next = 0;
         level = 0;
         stride = 1;
@@ -112,12 +119,34 @@ final class Walk {
         if (total <= SHORT * flow.base || !longStep()) {
             shortStep();
         }
-        next = offset + length;
         if (total - next <= 0x1p-52 * total) {
             length = total - offset;
             next = total;
         }
         return true;
+    }
+
+    private void addBases(int atLevel) {
+        bases += Math.scalb(1.0, atLevel);
+        next = bases * flow.base;
+    }
+
+    /** How far it has come, s since the start of the interval. */
+    double reached() {
+        return next;
+    }
+
+    double rest() {
+        return total - next;
+    }
+
+    /** Goes on from the state at the end of a level of the ladder, to which nobody needs to see the way. */
+    void leap(int atLevel, double[] to) {
+        System.arraycopy(to, 0, end, 0, n);
+        addBases(atLevel);
+        if (total - next <= 0x1p-52 * total) {
+            next = total;
+        }
     }
 
     private void shortStep() {
@@ -127,9 +156,11 @@ final class Walk {
         double rest = total - offset;
         if (rest > flow.base) {
             length = flow.base;
+            addBases(0);
             flow.baseLeg().move(z, end);
         } else {
             length = rest;
+            next = total;
             flow.stateAt(z, rest / flow.base, end);
         }
     }
@@ -156,8 +187,10 @@ final class Walk {
                 unit = flow.base * Math.scalb(1.0, level);
                 length = Math.min(unit, rest);
                 if (length == unit) {
+                    addBases(level);
                     System.arraycopy(nodes, n * Ladder.DEGREE, end, 0, n);
                 } else {
+                    next = total;
                     stateAt(length, end);
                 }
                 return true;
@@ -307,28 +340,6 @@ final class Walk {
         }
         if (rest > 0) {
             flow.stateAt(from, rest / flow.base, into);
-        }
-    }
-
-    /** Adds the change of the state over any duration, which keeps digits that the state itself would round away. */
-    static void addChangeAfter(Flow flow, double[] start, double duration, double[] sum) {
-        double rest = duration;
-        double[] from = start.clone();
-        double[] part = new double[from.length];
-        while (rest > 0) {
-            double length = Math.min(rest, flow.base);
-            if (rest > flow.base) {
-                int level = Math.min(Ladder.HIGHEST, Math.getExponent(rest / flow.base));
-                flow.ladder().change(level, from, part);
-                length = flow.base * Math.scalb(1.0, level);
-            } else {
-                flow.changeAt(from, rest / flow.base, part);
-            }
-            for (int i = 0; i < part.length; i++) {
-                sum[i] += part[i];
-                from[i] += part[i];
-            }
-            rest -= length;
         }
     }
 

@@ -233,6 +233,68 @@ class LongIntervalTest {
         }
     }
 
+    /**
+     * A level that sinks beside a cosine that dies out, over 200 turns: the sum falls through zero once, in a turn of which the lowest
+     * point lies just below zero, or just above and never then. By hand: level - t / 100 + cos(w t) exp(-d t).
+     */
+    @ParameterizedTest
+    @CsvSource({"1, 0, 300", "1, 0, 1000", "1, 0.3, 1000", "0.5, 1, 700", "0.9, 2, 1300"})
+    void nothingIsLeaptOverThatDipsBelowZero(double turnShare, double damping, double angular) {
+        double lowest = Double.POSITIVE_INFINITY;
+        double when = 0;
+        double until = turnShare;
+        int steps = 4_000_000;
+        for (int k = 0; k <= steps; k++) {
+            double t = until * k / steps;
+            double value = cos(angular * t) * Math.exp(-damping * t) - t / 100;
+            when = value < lowest ? t : when;
+            lowest = Math.min(lowest, value);
+        }
+        double[][] a = {{-damping, -angular, 0}, {angular, -damping, 0}, {0, 0, 0}};
+        double[] b = {0, 0, -0.01};
+        for (double beside : new double[] {-1e-7, 1e-7}) {
+            Guard dip = new Guard("dip", AffineForm.of(new double[] {1, 0, 1}, 0));
+            Phase first =
+                    new Phase(configuration("rings", 1, a, b, List.of(dip)), POSITIVE_INFINITY, POSITIVE_INFINITY);
+            Phase rests = new Phase(
+                    configuration("rests", 1, new double[3][3], new double[3], List.of()),
+                    POSITIVE_INFINITY,
+                    POSITIVE_INFINITY);
+            Trajectory run = Simulation.of(TestLaw.ring(ones(3), 1, List.of(first, rests)))
+                    .record(new double[] {1, 0, beside - lowest}, until);
+            assertThat(run.size()).isEqualTo(beside < 0 ? 2 : 1);
+            if (beside < 0) {
+                assertThat(run.interval(0).end()).isCloseTo(when, within(1e-3 / angular));
+            }
+        }
+    }
+
+    /** Steps over what rings are those of the run alone: one that has run before, on the same flow, changes no bit. */
+    @Test
+    void aRunIsTheSameToTheBitWhateverRanBefore() {
+        Guard far = new Guard("far", AffineForm.of(new double[] {1, 0.3, 0}, 2));
+        Phase phase = new Phase(swinging(3000, List.of(far)), 1, POSITIVE_INFINITY);
+        Simulation simulation = Simulation.of(TestLaw.ring(ones(3), 1, List.of(phase)));
+        double[] start = {0.7, 0.2, START};
+        double[] first = simulation.finalState(start, 0.9371);
+        assertThat(simulation.finalState(start, 0.9371)).containsExactly(first);
+        assertThat(first[0] * first[0] + first[1] * first[1]).isCloseTo(0.53, within(1e-11));
+    }
+
+    /** What rings for 5,000 turns is right to the phase at its end, where no guard is near and where one is that does not reach zero. */
+    @ParameterizedTest
+    @ValueSource(doubles = {0.2, 0.99999, 3})
+    void theStateAfterManyTurnsIsRight(double amplitude) {
+        double angular = 2 * PI * 5000.1;
+        Guard far = new Guard("far", AffineForm.of(new double[] {1, 0, 0}, 1));
+        Phase phase = new Phase(swinging(angular, amplitude < 1 ? List.of(far) : List.of()), 1, POSITIVE_INFINITY);
+        double[] end = Simulation.of(TestLaw.ring(ones(3), 1, List.of(phase)))
+                .finalState(new double[] {amplitude, 0, START}, 0.999);
+        double rounding = 4 * Math.ulp(angular) * amplitude; // of the angle by hand as well
+        assertThat(end[0]).isCloseTo(amplitude * cos(angular * 0.999), within(rounding));
+        assertThat(end[1]).isCloseTo(amplitude * sin(angular * 0.999), within(rounding));
+    }
+
     /** Where the level stays out of reach, the two phases go on for as long as one likes, in the same memory. */
     @ParameterizedTest
     @ValueSource(doubles = {9, 31, 44})
