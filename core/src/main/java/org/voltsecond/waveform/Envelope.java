@@ -91,9 +91,7 @@ public final class Envelope {
     }
 
     private boolean hidden(Piece piece, int column) {
-        double value = piece.coefficient(0);
-        double reach = Pieces.reach(piece);
-        return value + reach <= maxima[column] && value - reach >= minima[column];
+        return Pieces.isWithin(piece, minima[column], maxima[column]);
     }
 
     private void add(Piece piece, double[] turns, int column, double from, double to) {

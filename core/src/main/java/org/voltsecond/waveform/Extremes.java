@@ -31,9 +31,7 @@ record Extremes(double minimum, double timeOfMinimum, double maximum, double tim
 
         @Override
         void add(Piece piece) {
-            double first = piece.coefficient(0);
-            double reach = Pieces.reach(piece);
-            if (first + reach <= maximum && first - reach >= minimum) {
+            if (Pieces.isWithin(piece, minimum, maximum)) {
                 return;
             }
             add(piece, 0);

@@ -31,6 +31,27 @@ final class Pieces {
         return sum;
     }
 
+    /**
+     * Whether no value lies outside a range, by a bound that is close where a piece is nearly a parabola, as most are: the extremes of
+     * that, at the ends and at the vertex c0 - c1^2 / (4 c2), and the sizes of all higher terms.
+     */
+    static boolean isWithin(Piece piece, double low, double high) {
+        double first = piece.coefficient(0);
+        int degree = piece.degree();
+        double slope = degree > 0 ? piece.coefficient(1) : 0;
+        double bend = degree > 1 ? piece.coefficient(2) : 0;
+        double last = first + slope + bend;
+        double vertex = slope * (slope + 2 * bend) < 0 ? first - slope * slope / (4 * bend) : first;
+        double rest = 0;
+        for (int k = degree; k > 2; k--) {
+            rest += Math.abs(piece.coefficient(k));
+        }
+        // far above what rounding adds
+        double room = rest + STEADY * (Math.abs(first) + Math.abs(slope) + Math.abs(bend) + rest);
+        return Math.max(first, Math.max(last, vertex)) + room <= high
+                && Math.min(first, Math.min(last, vertex)) - room >= low;
+    }
+
     /** An upper bound of the size of the values. */
     static double size(Piece piece) {
         return Math.abs(piece.coefficient(0)) + reach(piece);
