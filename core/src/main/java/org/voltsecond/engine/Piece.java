@@ -133,6 +133,29 @@ public final class Piece {
         return integralOfProduct(count, other.againstPowers(count));
     }
 
+    /**
+     * Integrates the square of the distance to a level over the span.
+     *
+     * @param level the level, in the unit of the value
+     * @return the integral over time, not negative but for rounding
+     */
+    public double integralOfSquare(double level) {
+        double first = coefficients[0] - level;
+        int highest = countThatCounts() - 1;
+        double integral = 0;
+        for (int m = 2 * highest; m > 0; m--) {
+            // the coefficient of u^m: twice what two different ones make, and a square in the middle
+            int low = Math.max(0, m - highest);
+            double sum = low == 0 ? first * coefficients[m] : 0;
+            for (int i = Math.max(1, low); 2 * i < m; i++) {
+                sum += coefficients[i] * coefficients[m - i];
+            }
+            double middle = (m & 1) == 0 ? coefficients[m / 2] : 0;
+            integral += (2 * sum + middle * middle) / (m + 1);
+        }
+        return (integral + first * first) * length;
+    }
+
     /** The same, of as many powers as count here and a piece whose integrals against at least so many are known. */
     double integralOfProduct(int count, double[] againstPowers) {
         double sum = 0;

@@ -27,13 +27,11 @@ final class Measures {
 
     private volatile @Nullable Extremes extremes;
     private volatile @Nullable Totals totals;
-    private volatile @Nullable Squares squares;
+    private volatile @Nullable Spread spread;
     private volatile @Nullable List<Summary> summaries;
 
-    /** Walks over a long run that others may have gone for this waveform. */
+    /** A walk over a long run that others may have gone for this waveform. */
     private @Nullable Walk first;
-
-    private @Nullable Walk second;
 
     Measures(Timeline timeline, Curve curve) {
         this(timeline, curve, null, 0);
@@ -66,8 +64,10 @@ final class Measures {
      *
      * @param span the first
      * @param end the span after the last
+     * @param times how often they come
      */
-    record Summary(int span, int end, Extremes extremes, double integral, double duration) {}
+    record Summary(
+            int span, int end, int times, Extremes extremes, double integral, double duration, double squaredRipple) {}
 
     Extremes extremes() {
         Extremes known = extremes;
@@ -106,31 +106,26 @@ final class Measures {
         return known;
     }
 
-    /** The square itself is integrated, never a difference of squares, so that small values keep their digits. */
+    /** The integral of the square: a sum of squares, never a difference, so that small values keep their digits. */
     double integralOfSquare() {
-        return squares().ofValue.value();
+        return integralOfSquaredRipple() + mean() * mean() * duration();
     }
 
     /** The same of what departs from the mean. */
     double integralOfSquaredRipple() {
-        return squares().ofRipple.value();
-    }
-
-    private Squares squares() {
-        Squares known = squares;
+        Spread known = spread;
         if (known == null) {
-            double mean = mean();
-            RunReading reading = timeline.longReading();
-            if (reading == null) {
-                Squares all = new Squares(mean);
-                new Walk(timeline.blocks(), all).toTheEnd();
-                squares = all;
+            known = new Spread();
+            if (timeline.longReading() == null) {
+                new Walk(timeline.blocks(), known).toTheEnd();
             } else {
-                reading.read(second(mean));
+                for (Summary part : summaries()) {
+                    known.addTimes(part.times, part.integral / part.duration, part.duration, part.squaredRipple);
+                }
             }
-            known = Objects.requireNonNull(squares);
+            spread = known;
         }
-        return known;
+        return known.squares.value();
     }
 
     /** What is known of the spans in order, of those that come again once; the totals too. */
@@ -165,7 +160,14 @@ final class Measures {
         Totals sum = new Totals();
         List<Summary> parts = new ArrayList<>(left.summaries);
         for (Summary one : all.subList(low, high)) {
-            parts.add(new Summary(one.span - offset, one.end - offset, one.extremes, one.integral, one.duration));
+            parts.add(new Summary(
+                    one.span - offset,
+                    one.end - offset,
+                    1,
+                    one.extremes,
+                    one.integral,
+                    one.duration,
+                    one.squaredRipple));
         }
         parts.addAll(right.summaries);
         for (Summary one : parts) {
@@ -177,7 +179,7 @@ final class Measures {
     }
 
     private Summing summed(int from, int to) {
-        Summing part = new Summing();
+        Summing part = new Summing(true);
         new Walk(List.of(new Block(from, to - from, 1)), part).toTheEnd();
         return part;
     }
@@ -192,33 +194,14 @@ final class Measures {
     }
 
     private Walk newFirst() {
-        Summing all = new Summing();
+        Summing all = new Summing(timeline.longReading() != null);
         return new Walk(timeline.blocks(), all) {
             @Override
             public void done() {
                 totals = all;
                 summaries = List.copyOf(all.summaries);
-                RunReading reading = timeline.longReading();
-                if (reading != null && timeline.isWhole()) {
-                    reading.await(second(mean()));
-                }
             }
         };
-    }
-
-    private synchronized Walk second(double mean) {
-        Walk known = second;
-        if (known == null) {
-            Squares all = new Squares(mean);
-            known = new Walk(timeline.blocks(), all) {
-                @Override
-                public void done() {
-                    squares = all;
-                }
-            };
-            second = known;
-        }
-        return known;
     }
 
     /** Is told of all pieces, of a block that comes again once. */
@@ -228,7 +211,7 @@ final class Measures {
         abstract void add(Piece piece);
 
         /** After some spans in a row. */
-        void endChunk(int from, int to) {}
+        void endChunk(int from, int to, int times) {}
 
         void end(Block block) {}
     }
@@ -270,7 +253,7 @@ final class Measures {
             span++;
             boolean ends = span == now.first() + now.count();
             if (ends || span - begun == CHUNK) {
-                gauge.endChunk(begun, span);
+                gauge.endChunk(begun, span, now.times());
                 begun = span;
             }
             if (ends) {
@@ -312,12 +295,18 @@ final class Measures {
         }
     }
 
-    /** The same, of each chunk too, and its extremes. */
+    /** The same, of each chunk too, and its extremes; what departs from the mean where that is wanted. */
     private static final class Summing extends Totals {
         private final List<Summary> summaries = new ArrayList<>();
+        private final boolean withSpread;
         private Extremes.Scan scan = new Extremes.Scan();
         private Sum integral = new Sum();
         private Sum duration = new Sum();
+        private Spread spread = new Spread();
+
+        Summing(boolean withSpread) {
+            this.withSpread = withSpread;
+        }
 
         @Override
         void add(Piece piece) {
@@ -325,44 +314,62 @@ final class Measures {
             scan.add(piece);
             integral.add(piece.integral());
             duration.add(piece.length());
+            if (withSpread) {
+                spread.add(piece);
+            }
         }
 
         @Override
-        void endChunk(int from, int to) {
-            summaries.add(new Summary(from, to, scan.found(), integral.value(), duration.value()));
+        void endChunk(int from, int to, int times) {
+            summaries.add(new Summary(
+                    from, to, times, scan.found(), integral.value(), duration.value(), spread.squares.value()));
             scan = new Extremes.Scan();
             integral = new Sum();
             duration = new Sum();
+            spread = new Spread();
         }
     }
 
-    /** Integrals of the square, and of the square of what departs from the mean. */
-    private static final class Squares extends Gauge {
-        private final double mean;
-        private final Total ofValue = new Total();
-        private final Total ofRipple = new Total();
-
-        Squares(double mean) {
-            this.mean = mean;
-        }
+    /**
+     * The integral of the square of what departs from the mean, though that is known only in the end: two parts with means of their own have
+     * together the sum of theirs and the square of the distance of the means times t1 t2 / (t1 + t2) (T. F. Chan, G. H. Golub, R. J. LeVeque,
+     * Updating formulae and a pairwise algorithm for computing sample variances, 1979, from memory). All terms are positive.
+     */
+    private static final class Spread extends Gauge {
+        private final Sum squares = new Sum();
+        private double mean;
+        private double time;
+        private @Nullable Spread once;
 
         @Override
         void begin(Block block) {
-            ofValue.begin(block);
-            ofRipple.begin(block);
+            once = block.times() == 1 ? null : new Spread();
         }
 
         @Override
         void add(Piece piece) {
-            ofValue.add(piece.integralOfProduct(piece));
-            Piece ripple = Pieces.plusConstant(piece, -mean);
-            ofRipple.add(ripple.integralOfProduct(ripple));
+            double own = piece.integral() / piece.length();
+            Spread to = once == null ? this : once;
+            to.addTimes(1, own, piece.length(), piece.integralOfSquare(own));
         }
 
         @Override
         void end(Block block) {
-            ofValue.end(block);
-            ofRipple.end(block);
+            Spread part = once;
+            if (part != null) {
+                once = null;
+                addTimes(block.times(), part.mean, part.time, part.squares.value());
+            }
+        }
+
+        void addTimes(int times, double ownMean, double ownTime, double ownSquares) {
+            double distance = ownMean - mean;
+            double more = times * ownTime;
+            double all = time + more;
+            squares.add(times * ownSquares);
+            squares.add(distance * distance * (time * more / all));
+            mean += distance * (more / all);
+            time = all;
         }
     }
 

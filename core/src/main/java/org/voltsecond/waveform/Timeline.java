@@ -203,11 +203,6 @@ final class Timeline {
         return source instanceof RunReading reading && reading.run().isLong(size) ? reading : null;
     }
 
-    /** Whether nothing is cut off. */
-    boolean isWhole() {
-        return size == bounds.size();
-    }
-
     void requireMatch(Timeline other, String name, String otherName) {
         if (!matches(other)) {
             throw new IllegalArgumentException("waveforms " + name + " " + this + " and " + otherName + " " + other

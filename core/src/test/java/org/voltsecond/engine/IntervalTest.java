@@ -168,6 +168,9 @@ class IntervalTest {
         assertThat(part.length()).isCloseTo(0.25, within(1e-16));
         assertThat(cubic.integral()).isCloseTo(0.5 * (1 - 1 + 0.5 / 3 + 0.75), within(1e-15));
         assertThat(cubic.integralOfProduct(cubic)).isCloseTo(square.integral(), within(1e-15));
+        assertThat(cubic.integralOfSquare(0)).isCloseTo(square.integral(), within(1e-15));
+        Piece above = cubic.plus(-7, Piece.of(cubic.start(), cubic.length(), new double[] {1}));
+        assertThat(cubic.integralOfSquare(7)).isCloseTo(above.integralOfProduct(above), within(1e-14));
         assertThat(Piece.of(0, 1, new double[] {4}).derivative().valueAt(0.5)).isZero();
     }
 }
