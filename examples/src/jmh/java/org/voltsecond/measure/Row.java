@@ -85,12 +85,13 @@ record Row(String label, String unit, Source source, String floor, String rival,
 
     /** All rows in their order. */
     static List<Row> all() {
+        Bench loop = new Bench("PeerCases.closedLoop", Map.of(), false);
         Bench after = new Bench("PeerCases.discontinuous", Map.of(), "PeerCases.continuous", false, Bench.FEW);
         return List.of(
                 peer("continuous, from rest", "continuous", "A", "", "2 × C"),
                 peer("discontinuous, from rest", "discontinuous", "B", "", "1.5 × C"),
                 new Row("the same after continuous in one machine", "ns a period", after, "B", "", "as alone"),
-                peer("closed loop, two load steps", "closedLoop", "C", "", "2 × C"),
+                new Row("closed loop, two load steps", "ns a period", loop, "C", "", "2 × C"),
                 peer("type 2, pole at 140 kHz, settled", "fastPole", "D", "", "160 ns"),
                 peer("type 3 with limits, settled", "type3", "E", "", "400 ns"),
                 peer("peak current mode, outer loop, settled", "peakCurrent", "F", "", ""),
