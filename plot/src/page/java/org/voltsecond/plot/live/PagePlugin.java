@@ -1,23 +1,20 @@
 package org.voltsecond.plot.live;
 
-import java.lang.runtime.ObjectMethods;
-import org.hipparchus.exception.LocalizedCoreFormats;
-import org.teavm.model.BasicBlock;
+import org.teavm.model.AccessLevel;
 import org.teavm.model.ClassHolder;
 import org.teavm.model.ClassHolderTransformer;
 import org.teavm.model.ClassHolderTransformerContext;
-import org.teavm.model.Instruction;
-import org.teavm.model.InvokeDynamicInstruction;
+import org.teavm.model.ElementModifier;
 import org.teavm.model.MethodDescriptor;
 import org.teavm.model.MethodHolder;
 import org.teavm.model.emit.ProgramEmitter;
-import org.teavm.model.instructions.StringConstantInstruction;
 import org.teavm.vm.spi.TeaVMHost;
 import org.teavm.vm.spi.TeaVMPlugin;
 
 /** Leaves out of the script what no page needs, and no class could stand in place of. */
 public final class PagePlugin implements TeaVMPlugin, ClassHolderTransformer {
     private static final MethodDescriptor TEXT = new MethodDescriptor("toString", String.class);
+    private static final MethodDescriptor HASH = new MethodDescriptor("hashCode", int.class);
 
     @Override
     public void install(TeaVMHost host) {
@@ -27,12 +24,13 @@ public final class PagePlugin implements TeaVMPlugin, ClassHolderTransformer {
     @Override
     public void transformClass(ClassHolder type, ClassHolderTransformerContext context) {
         if (Record.class.getName().equals(type.getParent())) {
-            dropText(type);
+            dropMade(type, TEXT);
+            dropMade(type, HASH);
+        } else if (type.getName().equals(Record.class.getName())) {
+            hashByType(type, context);
         } else if (type.getName().equals(Character.class.getName())) {
             ask(type.getMethod(named("getType")), "type", context);
             ask(type.getMethod(named("toLowerCase")), "lower", context);
-        } else if (type.getName().equals(LocalizedCoreFormats.class.getName())) {
-            shorten(type.getMethod(new MethodDescriptor("<clinit>", void.class)));
         }
     }
 
@@ -40,12 +38,27 @@ public final class PagePlugin implements TeaVMPlugin, ClassHolderTransformer {
         return new MethodDescriptor(name, int.class, int.class);
     }
 
-    /** What the Java compiler makes of each record as its text: messages of this library hold none of it. */
-    private static void dropText(ClassHolder type) {
-        MethodHolder text = type.getMethod(TEXT);
-        if (text != null && isMade(text)) {
-            type.removeMethod(text);
+    /**
+     * What the Java compiler makes of each record: a text, which no message of this library holds, and a hash code, in place of which
+     * all have that of their type. Records are seldom keys in a page, and then of few entries.
+     */
+    private static void dropMade(ClassHolder type, MethodDescriptor which) {
+        MethodHolder made = type.getMethod(which);
+        // what it makes is final, what somebody wrote in its place is not
+        if (made != null && made.hasModifier(ElementModifier.FINAL)) {
+            type.removeMethod(made);
         }
+    }
+
+    private static void hashByType(ClassHolder record, ClassHolderTransformerContext context) {
+        MethodHolder hash = new MethodHolder(HASH);
+        hash.setLevel(AccessLevel.PUBLIC);
+        record.addMethod(hash);
+        ProgramEmitter program = ProgramEmitter.create(hash, context.getHierarchy());
+        program.var(0, Record.class)
+                .invokeVirtual("getClass", Class.class)
+                .invokeVirtual("hashCode", int.class)
+                .returnValue();
     }
 
     /** Lets the browser tell what a character is. */
@@ -53,29 +66,5 @@ public final class PagePlugin implements TeaVMPlugin, ClassHolderTransformer {
         ProgramEmitter program = ProgramEmitter.create(method, context.getHierarchy());
         program.invoke(PageCharacters.class, name, int.class, program.var(1, int.class))
                 .returnValue();
-    }
-
-    /** Messages of Hipparchus keep their names: a page meets none but by a fault of this library. */
-    private static void shorten(MethodHolder messages) {
-        for (BasicBlock block : messages.getProgram().getBasicBlocks()) {
-            for (Instruction instruction : block) {
-                if (instruction instanceof StringConstantInstruction text
-                        && text.getConstant().indexOf(' ') > 0) {
-                    text.setConstant("");
-                }
-            }
-        }
-    }
-
-    private static boolean isMade(MethodHolder method) {
-        for (BasicBlock block : method.getProgram().getBasicBlocks()) {
-            for (Instruction instruction : block) {
-                if (instruction instanceof InvokeDynamicInstruction made
-                        && made.getBootstrapMethod().getClassName().equals(ObjectMethods.class.getName())) {
-                    return true;
-                }
-            }
-        }
-        return false;
     }
 }
