@@ -98,7 +98,8 @@ class LockoutTest {
         Regulator with = Bench.regulator().withProtection(Protection.none().withUndervoltageLockout(STOP, START));
         DrivenCircuit locked = Bench.driven(circuit, with, false).build();
         DrivenCircuit plain = Bench.driven(circuit, Bench.regulator(), false).build();
-        // the condition of the lockout is one more to be certain of, so that periods are worked out about other instants
+        // the condition of the lockout is one more to be certain of, so that periods are worked out about other
+        // instants
         assertThat(Transient.fromRest(locked, 1e-3).finalState())
                 .containsExactly(Transient.fromRest(plain, 1e-3).finalState(), within(1e-13));
     }
