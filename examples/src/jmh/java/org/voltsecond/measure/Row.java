@@ -30,10 +30,10 @@ record Row(String label, String unit, Source source, String floor, String rival,
             implements Source {
         private static final int FEW = 8;
         /**
-         * 12 s. A new design took 288 µs after 8 of them, 112 after 30, 80 after 100 on a machine with five times as many jobs as
-         * processors, where compilers wait as well, and the same calls 27 µs of processor time after a minute.
+         * 5 s. A new design took 288 µs after 8 of them, 112 after 30, 80 after 100 on a machine with five times as many jobs as
+         * processors, where compilers wait as well, 21 after 100 on a quiet one, and the same calls 22 µs of processor time after a minute.
          */
-        private static final int MANY = 100;
+        private static final int MANY = 40;
 
         Bench(String name, Map<String, String> parameters) {
             this(name, parameters, "", false, FEW);
