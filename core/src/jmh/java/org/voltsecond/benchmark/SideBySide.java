@@ -133,8 +133,7 @@ public class SideBySide {
             matrix[2][i] = byCapacitance;
             matrix[3][i] = -0.4 * byCapacitance;
             matrix[4][i] = (on ? input[first + i] : -0.4) * byInductance;
-            size = Math.max(
-                    size, Math.max(-matrix[0][i], -matrix[3][i]) + Math.sqrt(-matrix[1][i] * matrix[2][i]));
+            size = Math.max(size, Math.max(-matrix[0][i], -matrix[3][i]) + Math.sqrt(-matrix[1][i] * matrix[2][i]));
         }
         return size;
     }
